@@ -1,0 +1,1 @@
+"""Kernels written by `python -m model.derive`; nothing here is edited by hand."""

@@ -1,0 +1,18 @@
+"""Unit conversions used at the edges; inside everything is SI and radians."""
+
+from math import pi
+
+STANDARD_GRAVITY = 9.80665
+"""Standard acceleration of gravity, m/s2 (exact; 3rd CGPM 1901, ISO 80000-3)."""
+
+MILLIMETRE = 1e-3
+GRAM = 1e-3
+DEGREE = pi / 180.0
+NEWTON_PER_MILLIMETRE = 1e3
+NEWTON_MILLIMETRE = 1e-3
+KILOGRAM_SQUARE_MILLIMETRE = 1e-6
+
+
+def grams_of_force(force_n):
+    """Reading in grams of a kitchen scale that carries `force_n` newtons."""
+    return force_n / (STANDARD_GRAVITY * GRAM)

@@ -1,0 +1,134 @@
+"""The vehicle as the rest of the program sees it: frozen, in SI units and radians.
+
+Datum of all points: the floor point below the rear wheel centre, vehicle level at ride height
+(the "measured pose"); x forward, y left, z up.
+"""
+
+from dataclasses import dataclass, field
+
+Point = tuple[float, float | None, float]
+"""(x, y, z) in m; y is None where the file gave only the side view."""
+
+
+@dataclass(frozen=True)
+class Rod:
+    """A pair of left and right links, counted once: end points in the measured pose, m."""
+
+    chassis_end: Point
+    axle_end: Point
+
+
+@dataclass(frozen=True)
+class Shock:
+    """Both shocks of one axle counted once. Rates N/m, damping N s/m, lengths and travels m."""
+
+    chassis_end: Point
+    axle_end: Point
+    spring_rate: float
+    damping: float
+    droop_travel: float
+    bump_travel: float
+    stop_stiffness: float
+    stop_damping: float
+    free_length: float | None
+    """None: set so that the vehicle as measured stands with the shocks at their measured length."""
+
+
+@dataclass(frozen=True)
+class Tyre:
+    """Both tyres of one axle counted once."""
+
+    radius: float | None
+    """Free radius, m; exactly one of `radius` and `loaded_radius` is given."""
+    loaded_radius: float | None
+    """Height of the wheel centre as the vehicle stands, m."""
+    vertical_stiffness: float
+    vertical_damping: float
+    grip_coefficient: float
+    slip_speed: float
+    slip_ratio_scale: float
+
+
+@dataclass(frozen=True)
+class Axle:
+    """One axle assembly (housing plus wheel pair), its two links and its shock."""
+
+    mass: float
+    housing_pitch_inertia: float
+    wheel_pair_inertia: float
+    tyre: Tyre
+    lower_link: Rod | None
+    upper_link: Rod | None
+    shock: Shock | None
+
+
+@dataclass(frozen=True)
+class Body:
+    """The sprung part: everything that is not an axle assembly. kg, m (x, z), kg m2."""
+
+    mass: float
+    centre_of_gravity: tuple[float, float]
+    pitch_inertia: float
+
+
+@dataclass(frozen=True)
+class Drive:
+    """Motor and gear train, referred to the wheels. N m, rad/s, kg m2."""
+
+    driven_axles: str
+    """'both', 'rear' or 'front'."""
+    stall_torque: float
+    no_load_speed: float
+    rotor_inertia: float
+    front_overdrive: float
+    drag_brake_torque: float
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """A value the file did not give: file units, with the range it is believed to lie in."""
+
+    key: str
+    value: float
+    low: float
+    high: float
+    unit: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Vehicle:
+    """A vehicle as measured, or one set-up of it; everything in SI and radians.
+
+    `link_lengths` and `free_lengths` hold what a set-up inherits from its base (None: as the
+    points of this vehicle say); see `model.setups`.
+    """
+
+    name: str
+    level: str
+    """'A' (rigid loads only), 'B' (links and springs) or 'C' (motor and damping too)."""
+    wheelbase: float
+    body: Body
+    rear: Axle
+    front: Axle
+    drive: Drive
+    track_width: float | None = None
+    setup: str = "base"
+    notes: str = ""
+    assumed: tuple[Assumption, ...] = ()
+    warnings: tuple[str, ...] = ()
+    ride_height: str = "springs_decide"
+    """'springs_decide' or 'reset' (only a set-up can be reset)."""
+    link_lengths: str = "kept"
+    """'kept' or 'fitted' (only a set-up can keep the lengths of its base)."""
+    base: "Vehicle | None" = field(default=None, repr=False)
+    """The vehicle this set-up changes; None for the base itself."""
+    document: dict = field(default_factory=dict, repr=False, compare=False)
+    """The file as read (plain TOML values), set-up lines applied."""
+    file: str = ""
+    sha256: str = ""
+
+    @property
+    def mass(self):
+        """Total mass, kg."""
+        return self.body.mass + self.rear.mass + self.front.mass

@@ -1,0 +1,1 @@
+"""What a user runs: studies, pictures, commands and demo vehicles."""

@@ -1,0 +1,1 @@
+"""One module per command: its arguments, its text output and its exit code."""

@@ -1,0 +1,1 @@
+"""Demo vehicles of our own, invented."""

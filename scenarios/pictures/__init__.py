@@ -1,0 +1,1 @@
+"""Pictures: every function takes a finished result and never solves."""

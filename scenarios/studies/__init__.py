@@ -1,0 +1,1 @@
+"""Studies a user runs: each takes a vehicle and options and returns one frozen result."""

@@ -1,0 +1,1 @@
+"""How equations are solved; nothing here knows what a wheel is."""
