@@ -8,7 +8,7 @@ from math import cos, hypot, sin
 
 import numpy as np
 
-from .generated.scalar_kernels import creep, creep_outputs
+from .generated.scalar_creep import creep, creep_outputs
 from .parameters import ENDS, LINKS, POSITION, axle_of, in_order, link_length, rigid_centre_of_gravity, side_view, wheel_height
 
 POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z", "front_theta")
