@@ -4,7 +4,7 @@ _LAZY = {
     "load_vehicle": "model.vehicle_file",
     "parse_vehicle": "model.vehicle_file",
     "change_vehicle": "model.vehicle_file",
-    "check_provides": "model.vehicle_file",
+    "check_provides": "model.vehicle_needs",
     "write_vehicle": "model.vehicle_writer",
     "update_keys": "model.vehicle_writer",
     "vehicle_template": "model.vehicle_template",

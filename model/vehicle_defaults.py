@@ -46,7 +46,8 @@ def axle_mass(sizes: Sizes) -> Default:
     total = sizes.total_mass_g
     return _rounded(
         0.2 * total, 0.12 * total, 0.28 * total,
-        "an axle with its wheels is about a fifth of the vehicle (common practice, no source); only the split "
+        "an axle with its wheels is about a fifth of the vehicle (common practice, no source); only "
+        "the split "
         "between axle and body is assumed, the weighed total and its centre stay as given",
     )
 
@@ -64,7 +65,8 @@ def housing_inertia(sizes: Sizes) -> Default:
     inertia = 0.5 * sizes.axle_mass_g * 1e-3 * (0.36 * sizes.tyre_radius_mm) ** 2
     return _rounded(
         inertia, 0.4 * inertia, 2.5 * inertia,
-        "half of the axle's mass at 0.36 of the tyre radius: tube, gears and servo lie close to the wheel axis",
+        "half of the axle's mass at 0.36 of the tyre radius: tube, gears and servo lie close to the "
+        "wheel axis",
     )
 
 
@@ -103,7 +105,8 @@ SLIP_SPEED = Default(
     "creep does not use it; a few per cent of the speed of a punch, small enough not to shape the answer",
 )
 SLIP_RATIO_SCALE = Default(
-    0.1, 0.05, 0.2, "rubber tyres reach most of their grip at a slip of 10 to 20 % (common practice, no source)"
+    0.1, 0.05, 0.2,
+    "rubber tyres reach most of their grip at a slip of 10 to 20 % (common practice, no source)"
 )
 
 
@@ -150,7 +153,8 @@ def droop_travel(sizes: Sizes) -> Default:
     length = sizes.shock_length_mm
     return _rounded(
         0.2 * length, 0.08 * length, 0.35 * length,
-        "a fifth of the shock's measured length (common practice, no source); easily measured: pull the shock out",
+        "a fifth of the shock's measured length (common practice, no source); easily measured: pull "
+        "the shock out",
     )
 
 
@@ -158,7 +162,8 @@ def bump_travel(sizes: Sizes) -> Default:
     length = sizes.shock_length_mm
     return _rounded(
         0.25 * length, 0.12 * length, 0.4 * length,
-        "a quarter of the shock's measured length (common practice, no source); easily measured: push the shock in",
+        "a quarter of the shock's measured length (common practice, no source); easily measured: "
+        "push the shock in",
     )
 
 
@@ -166,5 +171,6 @@ STOP_STIFFNESS = Default(
     20.0, 5.0, 100.0, "plastic and rubber shock ends give about 1 mm under 20 N (estimate, no source)"
 )
 STOP_DAMPING = Default(
-    20.0, 5.0, 60.0, "a rubber stop that does not ring: about a tenth of critical for the body (estimate, no source)"
+    20.0, 5.0, 60.0,
+    "a rubber stop that does not ring: about a tenth of critical for the body (estimate, no source)"
 )

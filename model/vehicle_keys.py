@@ -88,7 +88,7 @@ def _not_negative(dotted, unit, level, recipe, usual, default=None):
 
 def _vehicle_keys():
     yield Key("name", "text", "", "", "What you call this vehicle.")
-    yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, servo, who measured and when.")
+    yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, who measured and when.")
     yield Key(
         "wheelbase_mm", "number", "mm", "A",
         "Ruler along the floor between the wheel centres of one side; mean of left and right.",
@@ -111,12 +111,13 @@ def _vehicle_keys():
     )
     yield _positive(
         "weighed.centre_of_gravity_height_mm", "mm", "A",
-        "Raise a board, wheels tied so they cannot turn, to the angle at which the front tyres just come free: "
+        "Raise a board, wheels tied so they cannot turn, to the angle at which the front tyres just "
+        "come free: "
         "wheelbase x front_g / (rear_g + front_g) / tan(angle).",
         (50.0, 250.0),
     )
     yield _positive(
-        "body.mass_g", "g", "A", "Kitchen scale: the whole vehicle less both axle assemblies.", (400.0, 8000.0)
+        "body.mass_g", "g", "A", "Kitchen scale: the vehicle less both axle assemblies.", (400.0, 8000.0)
     )
     yield Key(
         "body.centre_of_gravity_mm", "point", "mm", "A",
@@ -176,7 +177,8 @@ def _drive_keys():
     )
     yield Key(
         "drive.front_overdrive", "number", "", "",
-        "Turn the motor by hand: turns of a front wheel for one turn of a rear wheel; 1 without overdrive gears.",
+        "Turn the motor by hand: turns of a front wheel for one turn of a rear wheel; 1 without "
+        "overdrive gears.",
         0.2, False, 5.0, (0.8, 1.5),
     )
     yield _positive(
@@ -197,7 +199,8 @@ def _drive_keys():
     )
     yield _not_negative(
         "drive.drag_brake_torque_n_mm", "N mm", "",
-        "Throttle at rest, pull a thread on a wheel rim until it turns: 0.00981 x g x radius, both axles together.",
+        "Throttle at rest, pull a thread on a wheel rim until it turns: 0.00981 x g x radius, both "
+        "axles together.",
         (0.0, 30000.0), defaults.drag_brake_torque,
     )
 
@@ -237,7 +240,8 @@ def _shock_keys(table, axle):
     )
     yield _not_negative(
         f"{table}.damping_n_s_per_m", "N s/m", "C",
-        f"Hang m kg on one shock without spring and film it: 9.81 x m / (metres per second), x 2; {axle} pair.",
+        "Hang m kg on one shock without spring and film it: 9.81 x m / (metres per second), x 2; "
+        f"{axle} pair.",
         (0.0, 500.0), defaults.shock_damping,
     )
     yield _not_negative(
@@ -262,7 +266,8 @@ def _shock_keys(table, axle):
     )
     yield _positive(
         f"{table}.free_length_mm", "mm", "",
-        "Bolt to bolt with the spring just loose; leave out, and it is set so that the vehicle stands as measured.",
+        "Bolt to bolt with the spring just loose; leave out, and it is set so that the vehicle "
+        "stands as measured.",
         (20.0, 300.0),
     )
 
