@@ -4,6 +4,7 @@ Every check looks at what is there and leaves alone what is missing or already f
 reading lists all faults at once.
 """
 
+from collections.abc import Iterable
 from math import isfinite
 from typing import NamedTuple
 
@@ -34,9 +35,9 @@ def nearest(dotted: str, known) -> str:
     return close[0] if close else ""
 
 
-def unknown_key(dotted: str) -> Finding:
+def unknown_key(dotted: str, words: Iterable[str] = ()) -> Finding:
     """Fault for a key that no vehicle file has, answered with the nearest that it may have."""
-    guess = nearest(dotted, [*KEYS, *sorted(TABLES), *OPEN_TABLES])
+    guess = nearest(dotted, [*KEYS, *sorted(TABLES), *OPEN_TABLES, *words])
     if not guess:
         return Finding(dotted, "unknown key, and none is like it; `noseload new` writes a file with all keys")
     unit = KEYS[guess].unit if guess in KEYS else ""

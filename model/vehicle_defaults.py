@@ -110,21 +110,15 @@ SLIP_RATIO_SCALE = Default(
 )
 
 
-def stall_torque(sizes: Sizes) -> Default:
-    return Default(
-        5500.0, 2000.0, 10000.0,
-        "a 540-size brushed motor of about 0.2 N m at stall through 40:1 with 70 % left after the gears "
-        "(common practice, no source); motors, packs and ratios differ by several times",
-    )
-
-
-def no_load_speed(sizes: Sizes) -> Default:
-    return Default(
-        35.0, 15.0, 70.0,
-        "a crawler motor at about 13,000 rpm on its pack through 40:1 (common practice, no source)",
-    )
-
-
+STALL_TORQUE = Default(
+    5500.0, 2000.0, 10000.0,
+    "a 540-size brushed motor of about 0.2 N m at stall through 40:1 with 70 % left after the gears "
+    "(common practice, no source); motors, packs and ratios differ by several times",
+)
+NO_LOAD_SPEED = Default(
+    35.0, 15.0, 70.0,
+    "a crawler motor at about 13,000 rpm on its pack through 40:1 (common practice, no source)",
+)
 ROTOR_INERTIA = Default(
     6400.0, 2500.0, 14000.0,
     "540-size armature of about 80 g and 11 mm radius through 40:1: 5,000 to 8,000 as a body between "

@@ -61,7 +61,7 @@ def _read_setup(name: str, content: dict, faults: list[Finding]) -> SetupLines:
         if dotted == "name":
             faults.append(Finding(full, "cannot be changed by a set-up; a set-up is called by its table"))
         elif dotted not in KEYS:
-            unknown = unknown_key(dotted)
+            unknown = unknown_key(dotted, SETUP_OPTIONS)
             faults.append(Finding(full, f"= ... changes an {unknown.text}"))
         else:
             own: list[Finding] = []
