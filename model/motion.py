@@ -8,8 +8,10 @@ from math import inf, radians
 
 import numpy as np
 
-from .generated import array_kernels
-from .generated.scalar_kernels import closure, observe, project, rates, stiff_rates, switches, tangent
+from .generated import array_motion
+from .generated.parameter_order import OBSERVED
+from .generated.scalar_motion import closure, observe, project, rates, stiff_rates, switches
+from .generated.scalar_tangent import tangent
 from .mobility import kinetic_energy, mobility, potential_energy
 from .parameters import ENDS, in_order
 from .programs import Program
@@ -50,6 +52,9 @@ class VehicleMotion:
     """
 
     size = SIZE
+    coordinate_count = 9
+    state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
+    error_weights = np.repeat([1.0, 0.0], [20, 7])
     switch_names = _CONTACTS + _STOPS + _FLIPS + _KINKS
     """(name where it rises through zero, name where it falls); None is not reported."""
     terminal = (False,) * 6 + (True, True) + (False,) * 2
@@ -212,12 +217,10 @@ def observe_states(parameters, grade, states, controls):
     """`VehicleMotion.observe` for given kernel parameters; rows (n) of `parameters` and `grade` may be arrays."""
     states = np.ascontiguousarray(states)
     count = states.shape[1]
-    out = np.zeros((array_kernels.OUTPUT_ROWS["observe"], count))
-    scratch = np.empty((array_kernels.SCRATCH_ROWS["observe"], count))
+    out = np.zeros((array_motion.OUTPUT_ROWS["observe"], count))
+    scratch = np.empty((array_motion.SCRATCH_ROWS["observe"], count))
     grade = np.broadcast_to(grade, (count,))
-    array_kernels.observe_batch(states[COORDINATE_ROWS], states[SPEED_ROWS], *controls, grade, parameters, out, scratch)
-    from .generated.scalar_kernels import OBSERVED
-
+    array_motion.observe_batch(states[COORDINATE_ROWS], states[SPEED_ROWS], *controls, grade, parameters, out, scratch)
     seen = {"accelerations": out[:11], "tensions": out[11:15]}
     seen.update({name: out[15 + 2 * k : 17 + 2 * k] for k, name in enumerate(OBSERVED)})
     return seen

@@ -10,7 +10,7 @@ from math import atanh, cos, isfinite
 import numpy as np
 
 from .equilibrium import CreepEquilibrium
-from .generated.scalar_kernels import steady
+from .generated.scalar_steady import steady
 from .motion import SIZE
 from .parameters import ENDS, in_order
 
