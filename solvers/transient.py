@@ -15,7 +15,9 @@ from .motion import Motion
 from .trajectory import Effort, Event, Trajectory
 
 _SAFETY = 0.9
-_LARGEST_GROWTH = 4.0
+_LARGEST_GROWTH = 2.5
+_PROPORTIONAL, _INTEGRAL = 0.7 / ORDER, 0.3 / ORDER
+_SMALLEST_ERROR = 1e-4
 _LARGEST_CUT = 0.2
 _SAME_TIME = 1e-12
 
@@ -81,6 +83,7 @@ class _Run:
         self.nfev = self.rejected = 0
         self.position_drift = self.speed_drift = 0.0
         self.ended_by = None
+        self.last_error = 1.0
         self.step = options.first_step
 
     def go(self, state, time, end):
@@ -147,6 +150,7 @@ class _Run:
     def _advance(self, time, state, rates, modes, corner):
         """One accepted step, ended early on the first switch that it would pass."""
         step, goal = self._fitted(time, corner)
+        first_try = True
         while True:
             if len(self.times) > self.options.most_steps:
                 raise _Failure(Status.OUT_OF_STEPS, f"{self.options.most_steps} steps were taken.")
@@ -155,13 +159,17 @@ class _Run:
             if error <= 1.0:
                 break
             self.rejected += 1
+            first_try = False
             factor = _SAFETY * error ** (-1.0 / ORDER) if error < np.inf else 0.0
             step, goal = step * max(_LARGEST_CUT, factor), None
             if step < self.options.smallest_step:
                 self._give_up(tried, error, step)
         _, new, new_rates, new_modes, drift = tried
-        growth = _SAFETY * max(error, 1e-8) ** (-1.0 / ORDER)
-        proposal = step * min(_LARGEST_GROWTH, growth)
+        # PI control: G. Soederlind, ACM Trans. Math. Softw. 29 (2003) 1.
+        error = max(error, _SMALLEST_ERROR)
+        growth = _SAFETY * error**-_PROPORTIONAL * self.last_error**_INTEGRAL
+        proposal = step * min(_LARGEST_GROWTH if first_try else 1.0, growth)
+        self.last_error = error
         passed = self.book.first_passed(time, step, state, new, rates, new_rates)
         if passed is not None and passed.share * step > self.options.smallest_step:
             # Redone, so that the step ends on the switch with full accuracy.
