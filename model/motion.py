@@ -224,3 +224,14 @@ def observe_states(parameters, grade, states, controls):
     seen = {"accelerations": out[:11], "tensions": out[11:15]}
     seen.update({name: out[15 + 2 * k : 17 + 2 * k] for k, name in enumerate(OBSERVED)})
     return seen
+
+
+def project_states(parameters, states):
+    """One correction of many states (27, n) onto the constraints; the largest drift before it, m and m/s."""
+    states = np.ascontiguousarray(states)
+    count = states.shape[1]
+    out = np.zeros((array_motion.OUTPUT_ROWS["project"], count))
+    scratch = np.empty((array_motion.SCRATCH_ROWS["project"], count))
+    array_motion.project_batch(states[COORDINATE_ROWS], states[SPEED_ROWS], parameters, out, scratch)
+    moved = np.vstack([out[:20], states[ENERGY_ROWS]])
+    return moved, float(np.abs(out[20:24]).max()), float(np.abs(out[24:28]).max())
