@@ -1,8 +1,9 @@
-"""Derive the vehicle's equations and write `model/generated/vehicle_kernels.py`.
+"""Derive the vehicle's equations and write the modules in `model/generated`.
 
 Run ``python -m model.derive`` after any change to the assembly, the builder or the printer.
 """
 
+import textwrap
 from pathlib import Path
 
 import sympy as sp
@@ -10,7 +11,7 @@ import sympy as sp
 from .assembly import END_NAMES, assemble, parameter, quasi_static_traction, slipping_traction, steady_traction
 from .codegen import Kernel, Tape, operation_count, print_array, print_scalar
 
-TARGET = Path(__file__).parent / "generated" / "vehicle_kernels.py"
+TARGET = Path(__file__).parent / "generated"
 
 CREEP_POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z", "front_theta")
 """Coordinates that creep solves for; the vehicle's place along the slope is free."""
@@ -265,42 +266,65 @@ def derive_kernels():
     return [*_creep_kernels(parameters), _steady_kernel(parameters), *_motion_kernels(parameters)], parameters
 
 
-def _module_text(kernels, parameters, flavour):
-    """Text of the scalar or of the array module."""
+FAMILIES = {
+    "creep": ("creep", "creep_outputs"),
+    "sensitivity": ("creep_sensitivity",),
+    "steady": ("steady",),
+    "motion": ("rates", "stiff_rates", "observe", "switches", "project", "closure"),
+    "tangent": ("tangent",),
+}
+"""Kernels by module: a command loads only what it needs."""
+
+
+def _header(flavour, family, kernels):
     counts = ", ".join(f"{kernel.name} {operation_count(kernel)}" for kernel in kernels)
-    lines = [
-        f'"""{flavour.capitalize()} kernels of the vehicle. Written by `python -m model.derive`; do not edit.',
-        "", *_fill("Operations: " + counts + "."), '"""', "",
-    ]
-    if flavour == "scalar":
-        lines += ["from math import cos, sin, sqrt, tanh", ""]
-        names = ", ".join(f'"{s.name}"' for s in parameters)
-        lines += ["PARAMETERS = (", *_fill(names, indent="    "), ")"]
-        lines += [f"OBSERVED = {OBSERVED!r}", f"CREEP_OUTPUTS = {CREEP_OUTPUTS!r}"]
-        bodies = [print_scalar(kernel) for kernel in kernels]
-    else:
-        lines += ["from numpy import (absolute, add, copyto, cos, divide, heaviside, maximum, multiply, negative, sign,",
-                  "                   sin, sqrt, subtract, tanh)", ""]
-        printed = [print_array(kernel) for kernel in kernels]
-        bodies = [text for text, _ in printed]
-        lines += ["SCRATCH_ROWS = {", *(f'    "{k.name}": {rows},' for k, (_, rows) in zip(kernels, printed, strict=True)), "}"]
-        lines += ["OUTPUT_ROWS = {", *(f'    "{k.name}": {len(k.outputs)},' for k in kernels), "}"]
-    return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(bodies) + "\n"
+    return [f'"""{flavour.capitalize()} kernels: {family}. Written by `python -m model.derive`; do not edit.',
+            "", *_fill(f"Operations: {counts}."), '"""', ""]
+
+
+def _scalar_module(family, kernels):
+    lines = [*_header("scalar", family, kernels), "from math import cos, sin, sqrt, tanh", ""]
+    return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(print_scalar(kernel) for kernel in kernels) + "\n"
+
+
+def _array_module(family, kernels):
+    printed = [print_array(kernel) for kernel in kernels]
+    lines = [*_header("array", family, kernels), "from numpy import (absolute, add, copyto, cos, divide, heaviside, "
+             "maximum, multiply, negative, sign,", "                   sin, sqrt, subtract, tanh)", ""]
+    lines += ["SCRATCH_ROWS = {", *(f'    "{k.name}": {rows},' for k, (_, rows) in zip(kernels, printed, strict=True)), "}"]
+    lines += ["OUTPUT_ROWS = {", *(f'    "{k.name}": {len(k.outputs)},' for k in kernels), "}"]
+    return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(text for text, _ in printed) + "\n"
+
+
+def _order_module(parameters):
+    names = ", ".join(f'"{s.name}"' for s in parameters)
+    lines = ['"""Order of the kernels\' numbers. Written by `python -m model.derive`; do not edit."""', "",
+             "PARAMETERS = (", *_fill(names, indent="    "), ")", f"CREEP_OUTPUTS = {CREEP_OUTPUTS!r}",
+             f"OBSERVED = {OBSERVED!r}"]
+    return "\n".join(lines) + "\n"
 
 
 def _fill(text, indent="", width=108):
-    import textwrap
-
     return textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent)
 
 
-def main():
-    """Write both generated modules next to this one."""
+def generated_modules():
+    """Text of every generated module by file name."""
     kernels, parameters = derive_kernels()
-    for flavour in ("scalar", "array"):
-        target = TARGET.with_name(f"{flavour}_kernels.py")
-        target.write_text(_module_text(kernels, parameters, flavour), encoding="utf-8")
-        print(f"wrote {target.name}")
+    by_name = {kernel.name: kernel for kernel in kernels}
+    texts = {"parameter_order.py": _order_module(parameters)}
+    for family, names in FAMILIES.items():
+        chosen = [by_name[name] for name in names]
+        texts[f"scalar_{family}.py"] = _scalar_module(family, chosen)
+        texts[f"array_{family}.py"] = _array_module(family, chosen)
+    return texts
+
+
+def main():
+    """Write the generated modules."""
+    for name, text in generated_modules().items():
+        (TARGET / name).write_text(text, encoding="utf-8")
+        print(f"wrote {name}")
 
 
 if __name__ == "__main__":

@@ -59,6 +59,41 @@ class Spin:
         return self.body.speeds[2] + self.speed
 
 
+_DISTANCE = (sp.Symbol("distance_x", real=True), sp.Symbol("distance_z", real=True))
+
+
+@dataclass(frozen=True)
+class _Composed:
+    """A residual as a function of distances, so that derivatives follow the chain rule and stay small."""
+
+    outer: sp.Expr
+    distances: tuple
+
+    def __post_init__(self):
+        object.__setattr__(self, "_inside", [s for s in _DISTANCE if self.outer.has(s)])
+
+    def _put(self, expression):
+        return expression.subs(dict(zip(self._inside, self.distances, strict=True)), simultaneous=True)
+
+    def value(self):
+        return self._put(self.outer)
+
+    def slope(self, variable):
+        """Derivative by one coordinate or by time."""
+        return sum(self._put(sp.diff(self.outer, s)) * sp.diff(d, variable)
+                   for s, d in zip(self._inside, self.distances, strict=True))
+
+    def second_rate(self, rate):
+        """Second time derivative without the accelerations."""
+        total = sp.Integer(0)
+        rates = [rate(d) for d in self.distances]
+        for a, first in zip(self._inside, rates, strict=True):
+            total += self._put(sp.diff(self.outer, a)) * rate(first)
+            for b, second in zip(self._inside, rates, strict=True):
+                total += self._put(sp.diff(self.outer, a, b)) * first * second
+        return total
+
+
 @dataclass(frozen=True)
 class Equations:
     """What a mechanism yields; every matrix in the order of `coordinates` and `speeds`.
@@ -145,21 +180,23 @@ class Mechanism:
 
     def rod(self, name, start, end, length):
         """Massless rod; residual ``(l^2 - d.d)/(2 l)``, so its multiplier is the tension."""
-        dx, dz = end.x - start.x, end.z - start.z
-        self._constraints.append((name, (length**2 - dx**2 - dz**2) / (2 * length)))
+        dx, dz = _DISTANCE
+        residual = (length**2 - dx**2 - dz**2) / (2 * length)
+        self._constraints.append((name, _Composed(residual, (end.x - start.x, end.z - start.z))))
 
     def pin(self, name, start, end):
         """Hold two points together; the multipliers are the force on `end`, (x, z)."""
-        self._constraints.append((f"{name}_x", end.x - start.x))
-        self._constraints.append((f"{name}_z", end.z - start.z))
+        for axis, symbol, distance in zip("xz", _DISTANCE, (end.x - start.x, end.z - start.z), strict=True):
+            self._constraints.append((f"{name}_{axis}", _Composed(symbol, (distance,))))
 
     def spring_damper(self, name, start, end, law):
         """Element between two points; `law(length, rate)` gives its push, compression positive."""
         dx, dz = end.x - start.x, end.z - start.z
         length = sp.sqrt(dx**2 + dz**2)
-        rate = self.rate(length)
+        rate = (dx * self.rate(dx) + dz * self.rate(dz)) / length
         push = law(length, rate)
-        self._works.append((push, length))
+        self._works.append((push * dx / length, dx))
+        self._works.append((push * dz / length, dz))
         self._outputs[f"{name}_length"] = length
         self._outputs[f"{name}_rate"] = rate
         self._outputs[f"{name}_force"] = push
@@ -212,10 +249,9 @@ class Mechanism:
     def rate(self, expression):
         """Time derivative of an expression of coordinates and time."""
         rate = sp.diff(expression, self.time)
-        for body in self._bodies:
-            for coordinate, speed in zip(body.coordinates, body.speeds, strict=True):
-                if expression.has(coordinate):
-                    rate += sp.diff(expression, coordinate) * speed
+        for coordinate, speed in self._moving_pairs():
+            if expression.has(coordinate):
+                rate += sp.diff(expression, coordinate) * speed
         return rate
 
     def equations(self):
@@ -234,15 +270,15 @@ class Mechanism:
         if not speeds:
             raise ModelError("mechanism: nothing can move; add a body, a particle or a spin")
         index = {speed: k for k, speed in enumerate(speeds)}
-        residuals = sp.Matrix([r for _, r in self._constraints])
         n = len(self._constraints)
         jacobian = sp.zeros(n, len(speeds))
-        for i, (_, residual) in enumerate(self._constraints):
-            for body in self._bodies:
-                for coordinate, speed in zip(body.coordinates, body.speeds, strict=True):
-                    jacobian[i, index[speed]] = sp.diff(residual, coordinate)
-        residual_rate = sp.Matrix([sp.diff(r, self.time) for _, r in self._constraints])
-        gamma = sp.Matrix([-self._second_rate(r) for _, r in self._constraints])
+        for i, (_, constraint) in enumerate(self._constraints):
+            for coordinate, speed in self._moving_pairs():
+                jacobian[i, index[speed]] = constraint.slope(coordinate)
+        constraints = [constraint for _, constraint in self._constraints]
+        residuals = sp.Matrix([c.value() for c in constraints])
+        residual_rate = sp.Matrix([c.slope(self.time) for c in constraints])
+        gamma = sp.Matrix([-c.second_rate(self.rate) for c in constraints])
         return Equations(
             coordinates=self.coordinates,
             speeds=speeds,
@@ -258,9 +294,8 @@ class Mechanism:
             outputs=dict(self._outputs),
         )
 
-    def _second_rate(self, residual):
-        """Part of the residual's second time derivative that holds no acceleration."""
-        return self.rate(self.rate(residual))
+    def _moving_pairs(self):
+        return [pair for body in self._bodies for pair in zip(body.coordinates, body.speeds, strict=True)]
 
     def _mass_matrix(self, index):
         mass = sp.zeros(len(index))
@@ -285,10 +320,9 @@ class Mechanism:
             if isinstance(along, Spin):
                 forces[index[along.speed]] += force
                 continue
-            for body in self._bodies:
-                for coordinate, speed in zip(body.coordinates, body.speeds, strict=True):
-                    if along.has(coordinate):
-                        forces[index[speed]] += force * sp.diff(along, coordinate)
+            for coordinate, speed in self._moving_pairs():
+                if along.has(coordinate):
+                    forces[index[speed]] += force * sp.diff(along, coordinate)
         return forces
 
     def _gear_rows(self, index):

@@ -3,7 +3,7 @@
 from math import hypot
 
 from .errors import MissingDataError
-from .generated.scalar_kernels import PARAMETERS
+from .generated.parameter_order import PARAMETERS
 from .units import STANDARD_GRAVITY
 
 ENDS = ("rear", "front")
