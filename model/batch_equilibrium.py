@@ -4,6 +4,7 @@ The unknowns and equations are those of `model.equilibrium`.
 """
 
 from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 
@@ -121,6 +122,7 @@ class BatchCreep:
         return BatchCreep(self.vehicles.take(cases))
 
 
+@cache
 def _creep_pattern():
     """Where the creep Jacobian (13, 14) can be other than zero."""
     ones = [np.full(1, 0.3 + 0.01 * k) for k in range(200)]

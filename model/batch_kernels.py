@@ -1,9 +1,14 @@
 """Array kernels with their output and scratch rows kept, so that a batch evaluates into the same memory."""
 
+from importlib import import_module
+
 import numpy as np
 
-from .generated import array_kernels
-from .parameters import POSITION, PARAMETERS
+from .parameters import PARAMETERS, POSITION
+
+_MODULES = {"creep": "creep", "creep_outputs": "creep", "creep_sensitivity": "sensitivity", "steady": "steady",
+            "tangent": "tangent"}
+"""Generated module of each kernel; the others are in `array_motion`."""
 
 
 class BatchKernel:
@@ -12,15 +17,16 @@ class BatchKernel:
     Parameters
     ----------
     name : str
-        Kernel name as in `model.generated.array_kernels`, without ``_batch``.
+        Kernel name as in the generated modules, without ``_batch``.
     cases : int
     scratch : list of ndarray, optional
         Scratch rows to share with another kernel of as many cases.
     """
 
     def __init__(self, name, cases, *, scratch=None):
-        self.function = getattr(array_kernels, f"{name}_batch")
-        self.out = np.zeros((array_kernels.OUTPUT_ROWS[name], cases))
+        module = _module(name)
+        self.function = getattr(module, f"{name}_batch")
+        self.out = np.zeros((module.OUTPUT_ROWS[name], cases))
         # Lists of rows: indexing a list costs a tenth of indexing an array.
         self.out_rows = list(self.out)
         self.scratch = scratch if scratch is not None else scratch_rows((name,), cases)
@@ -31,9 +37,13 @@ class BatchKernel:
         return self.out
 
 
+def _module(name):
+    return import_module(f"model.generated.array_{_MODULES.get(name, 'motion')}")
+
+
 def scratch_rows(names, cases):
     """Scratch rows enough for each of several kernels."""
-    return list(np.empty((max(array_kernels.SCRATCH_ROWS[name] for name in names), cases)))
+    return list(np.empty((max(_module(name).SCRATCH_ROWS[name] for name in names), cases)))
 
 
 def written_rows(name, arguments):

@@ -13,6 +13,11 @@ from .batch_linear import BatchLinearSolver
 from .errors import SolverError, Status
 
 SMALLEST_DAMPING = 2.0**-12
+WANDER = 100.0
+"""Growth of the residual that a full step may cause before it is taken back."""
+PATIENCE = 2
+"""Steps that may go on from there before the best state is returned to with more damping (the watchdog of
+R. M. Chamberlain et al., *Mathematical Programming Study* 16, 1982)."""
 COMPACT_SHARE = 0.3
 """Share of finished cases at which the others move together."""
 
@@ -103,7 +108,7 @@ class BatchSolution:
         return BatchSolution(**fields, equation_names=self.equation_names)
 
 
-def solve_batch(equilibrium, starts, parameters, *, tolerance=1e-11, max_evaluations=60):
+def solve_batch(equilibrium, starts, parameters, *, tolerance=1e-11, max_evaluations=60, polish=True):
     """Solve many equilibria, each at its own fixed parameter.
 
     Parameters
@@ -115,6 +120,8 @@ def solve_batch(equilibrium, starts, parameters, *, tolerance=1e-11, max_evaluat
         Largest scaled residual of a solution.
     max_evaluations : int
         Evaluations that a case may use.
+    polish : bool
+        Take one more step after the tolerance is met, as far as it helps.
 
     Returns
     -------
@@ -123,7 +130,7 @@ def solve_batch(equilibrium, starts, parameters, *, tolerance=1e-11, max_evaluat
     """
     states = np.array(starts, dtype=float)
     parameters = np.broadcast_to(np.asarray(parameters, dtype=float), states.shape[1:]).copy()
-    iteration = _Iteration(equilibrium, states, parameters, tolerance)
+    iteration = _Iteration(equilibrium, states, parameters, tolerance, polish)
     for _ in range(max_evaluations):
         iteration.advance()
         if iteration.active.size == 0:
@@ -133,15 +140,14 @@ def solve_batch(equilibrium, starts, parameters, *, tolerance=1e-11, max_evaluat
     converged = statuses == Status.CONVERGED
     if converged.any():
         statuses[converged & ~equilibrium.accept(states, parameters)] = Status.REJECTED
-    return BatchSolution(
-        statuses, states, parameters, iteration.norms, iteration.worst, iteration.nfev, tuple(equilibrium.equation_names)
-    )
+    return BatchSolution(statuses, states, parameters, iteration.norms, iteration.worst, iteration.nfev,
+                         tuple(equilibrium.equation_names))
 
 
 class _Iteration:
     """State of the iteration; arrays whose name ends in no `s` belong to the active cases alone."""
 
-    def __init__(self, equilibrium, states, parameters, tolerance):
+    def __init__(self, equilibrium, states, parameters, tolerance, polish):
         cases = states.shape[1]
         self.whole, self.equilibrium, self.tolerance = equilibrium, equilibrium, tolerance
         self.states, self.parameters = states, parameters
@@ -155,8 +161,9 @@ class _Iteration:
         self.step = np.zeros_like(states)
         self.norm, self.worst_now = self.norms.copy(), self.worst.copy()
         self.damping = np.ones(cases)
-        self.polished, self.capped = np.zeros((2, cases), dtype=bool)
+        self.polished, self.capped = np.full(cases, not polish), np.zeros(cases, dtype=bool)
         self.open = np.ones(cases, dtype=bool)
+        self.wandering, self.patience = np.zeros(cases, dtype=bool), np.full(cases, PATIENCE)
 
     def advance(self):
         """Evaluate the trial states, accept or damp them, and set out the next trial."""
@@ -164,22 +171,25 @@ class _Iteration:
         self.nfev[self.active[self.open]] += 1
         better = self._judge(residual)
         outcome = self._outcomes(better)
-        moving = better & self.open & (outcome == _GO_ON)
-        if not (self.open & (outcome == _GO_ON)).any():
+        going = self.open & (outcome == _GO_ON)
+        moving = better & going
+        if not going.any():
             self._retire(outcome)
             return
         step = self.linear.solve(jacobian[:, :-1], residual, self.equilibrium.residual_scales)
         lost = moving & ~np.isfinite(step).all(axis=0)
         small = self.norm <= self.tolerance
         outcome[lost] = np.where(small[lost], _CODES.index(Status.CONVERGED), _CODES.index(Status.SINGULAR))
-        np.copyto(self.step, step, where=moving)
         with np.errstate(invalid="ignore"):
-            excess = np.max(np.abs(self.step) / self.equilibrium.step_limits, axis=0)
-        full = np.where(excess > 1.0, 1.0 / np.maximum(excess, 1.0), 1.0)
-        self.capped = excess > 1.0
-        self.damping = np.where(moving, full, 0.5 * self.damping)
-        self._retire(outcome)
+            excess = np.max(np.abs(step) / self.equilibrium.step_limits, axis=0)
+            full = 1.0 / np.maximum(excess, 1.0)
+        np.copyto(self.step, step, where=moving)
+        self.capped = np.where(moving, excess > 1.0, self.capped)
+        self.damping = np.where(moving, full, np.where(self.wandering, self.damping, 0.5 * self.damping))
+        astray = self.trial - full * step
         self.trial = self.state - self.damping * self.step
+        np.copyto(self.trial, astray, where=self.wandering)
+        self._retire(outcome)
 
     def _judge(self, residual):
         """Update the best states; returns where the trial counts as progress."""
@@ -190,10 +200,13 @@ class _Iteration:
         # A capped step may pass a ridge; a small residual may jitter at rounding level.
         better = (norm < self.norm) | (norm <= self.tolerance) | (self.capped & (norm < 2.0 * self.norm))
         better &= np.isfinite(norm)
-        improved = better & ~(self.polished & (norm > self.norm))
+        improved = better & ~((self.norm <= self.tolerance) & (norm > self.norm))
         np.copyto(self.state, self.trial, where=improved)
         self.norm = np.where(improved, norm, self.norm)
         self.worst_now = np.where(improved | ~np.isfinite(self.norm), worst_now, self.worst_now)
+        # Past a kink (a stop engaging) the residual jumps, but the next full step falls far below it.
+        self.wandering = ~better & (norm < WANDER * self.norm) & (self.patience > 0)
+        self.patience = np.where(better, PATIENCE, np.where(self.wandering, self.patience - 1, 0))
         return better
 
     def _outcomes(self, better):
@@ -201,7 +214,7 @@ class _Iteration:
         outcome = np.full(self.active.size, _GO_ON)
         small = self.norm <= self.tolerance
         done = small & (self.polished | (self.norm <= 1e-3 * self.tolerance))
-        stuck = ~better & (0.5 * self.damping < SMALLEST_DAMPING)
+        stuck = ~better & ~self.wandering & (0.5 * self.damping < SMALLEST_DAMPING)
         outcome[stuck & ~small] = _CODES.index(Status.DIVERGED)
         outcome[done | (stuck & small)] = _CODES.index(Status.CONVERGED)
         outcome[~np.isfinite(self.norm)] = _CODES.index(Status.NOT_FINITE)
@@ -228,8 +241,8 @@ class _Iteration:
         self.active = self.active[kept]
         if kept.size:
             self.equilibrium = self.equilibrium.take(kept)
-        self.state, self.step = self.state[:, kept], self.step[:, kept]
-        for name in ("parameter", "norm", "worst_now", "damping", "polished", "capped", "open"):
+        self.state, self.step, self.trial = self.state[:, kept], self.step[:, kept], self.trial[:, kept]
+        for name in ("parameter", "norm", "worst_now", "damping", "polished", "capped", "open", "wandering", "patience"):
             setattr(self, name, getattr(self, name)[kept])
 
     def give_up(self):

@@ -1,19 +1,24 @@
 """Standing, creep and tip-over of many vehicles at once: one batched solve instead of one by one."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from model.batch_equilibrium import BatchCreep, BatchStanding, BatchTipOver, VehicleBatch
 from model.equilibrium import N, OUTPUTS, TENSIONS, resting_pose
-from model.parameters import axle_of, kernel_parameters, measured_shock_length
+from model.parameters import ENDS, kernel_parameters, measured_shock_length
 from solvers.batch_newton import BatchSolution, solve_batch
 
-CONTINUATION_STEPS = (8, 48)
-"""Steps from level used, in turn, for the cases that a direct solve does not reach."""
-TIP_STEPS = (4, 16, 64)
+from .standing import base_chassis_pose, given_free_lengths
+
+GRADE_STEP = 0.35
+"""Largest step in grade that is solved at once, rad."""
+FINER = (4, 24)
+"""How much finer the steps are for the cases that fail, in turn."""
+ROUGH = 1e-4
+"""Tolerance of a waypoint on the way from level: near enough for the next step."""
+TIP_STEPS = (3, 12, 48)
 """Steps of the front load from standing to zero; the finer ones for the cases that fail."""
-ENDS = ("rear", "front")
 
 
 @dataclass(frozen=True)
@@ -79,10 +84,7 @@ def batch_of(vehicles, free_lengths=None):
 
 
 def stand_many(vehicles):
-    """Free shock lengths and level standing pose of vehicles and set-ups.
-
-    A base stands with its shocks at their measured length (or on the free length its file gives); a set-up
-    takes the springs of its base, or has them reset to the ride height of its base.
+    """Free shock lengths and level standing pose of vehicles and set-ups, by the rules of `stand`.
 
     Parameters
     ----------
@@ -100,42 +102,31 @@ def stand_many(vehicles):
     """
     owners = [v.base if v.base is not None else v for v in vehicles]
     bases = list({id(owner): owner for owner in owners}.values())
+    of_base = _stand(bases, [given_free_lengths(v, None) for v in bases], [None] * len(bases))
     place = {id(owner): k for k, owner in enumerate(bases)}
-    measured = np.array([[measured_shock_length(v, end) for v in bases] for end in ENDS])
-    standing = _stand(bases, measured, np.full_like(measured, np.nan), _given_lengths(bases))
-    picks = [place[id(owner)] for owner in owners]
-    states = standing.states[:, picks]
-    reset = [v.base is not None and v.ride_height == "reset" for v in vehicles]
-    if any(reset):
-        chosen = np.flatnonzero(reset)
-        some = [vehicles[k] for k in chosen]
-        pose = np.stack([_pose_of_base(vehicles[k], states[:2, k]) for k in chosen], axis=1)
-        states[:, chosen] = _stand(some, np.full_like(pose, np.nan), pose, np.full_like(pose, np.nan)).states
-    batch = batch_of(vehicles, states[N:])
-    level = solve_batch(BatchCreep(batch), batch.starts, 0.0).raise_for_status()
-    return VehicleBatch(batch.parameters, level.states, batch.wheelbases)
+    states = of_base[:, [place[id(owner)] for owner in owners]]
+    changed = [k for k, v in enumerate(vehicles) if v.base is not None]
+    if changed:
+        some = [vehicles[k] for k in changed]
+        poses = [base_chassis_pose(vehicles[k], states[:2, k]) if vehicles[k].ride_height == "reset" else None
+                 for k in changed]
+        given = [given_free_lengths(vehicles[k], states[N:, k]) for k in changed]
+        states[:, changed] = _stand(some, given, poses)
+    return replace(batch_of(vehicles, states[N:]), starts=states[:N])
 
 
-def _given_lengths(vehicles):
-    """Free lengths that files give, m, shape (2, cases); not a number where they do not."""
-    lengths = [[axle_of(v, end).shock.free_length for v in vehicles] for end in ENDS]
-    return np.array(lengths, dtype=float)
-
-
-def _pose_of_base(vehicle, pose):
-    """Height and pitch of a set-up's chassis when its chassis stands where that of its base does."""
-    (x0, z0), (x1, z1) = vehicle.base.body.centre_of_gravity, vehicle.body.centre_of_gravity
-    return pose[0] - np.sin(pose[1]) * (x1 - x0) + np.cos(pose[1]) * (z1 - z0), pose[1]
-
-
-def _stand(vehicles, shock_lengths, chassis_pose, free_lengths):
+def _stand(vehicles, given, poses):
+    """Standing unknowns (15, cases): each spring held by its given free length, by its shock's length or by a pose."""
     batch = batch_of(vehicles)
-    equilibrium = BatchStanding(
-        BatchCreep(batch), shock_lengths=shock_lengths, chassis_pose=chassis_pose, free_lengths=free_lengths
-    )
+    nothing = (None, None)
+    reset = [pose is not None for pose in poses]
+    free = np.array([nothing if r else g for g, r in zip(given, reset, strict=True)], dtype=float).T
+    pose = np.array([nothing if p is None else p for p in poses], dtype=float).T
     measured = np.array([[measured_shock_length(v, end) for v in vehicles] for end in ENDS])
-    known = np.where(np.isnan(free_lengths), measured, free_lengths)
-    return solve_batch(equilibrium, np.concatenate([batch.starts, known]), 0.0).raise_for_status()
+    equilibrium = BatchStanding(BatchCreep(batch), shock_lengths=np.where(reset, np.nan, measured), chassis_pose=pose,
+                                free_lengths=free)
+    starts = np.concatenate([batch.starts, np.where(np.isnan(free), measured, free)])
+    return solve_batch(equilibrium, starts, 0.0).raise_for_status().states
 
 
 def _as_batch(vehicles):
@@ -162,23 +153,28 @@ def creep_many(vehicles, grades, *, tolerance=1e-11):
     batch = _as_batch(vehicles)
     grades = np.broadcast_to(np.asarray(grades, dtype=float), (batch.cases,)).copy()
     equilibrium = BatchCreep(batch)
-    solution = solve_batch(equilibrium, batch.starts, grades, tolerance=tolerance)
-    for steps in CONTINUATION_STEPS:
+    steps = max(1, int(np.ceil(np.abs(grades).max(initial=0.0) / GRADE_STEP)))
+    solution = _continued(equilibrium, batch.starts, 0.0 * grades, grades, steps, tolerance)
+    for finer in FINER:
         failed = np.flatnonzero(~solution.success)
         if failed.size:
             retry = _continued(equilibrium.take(failed), batch.starts[:, failed], 0.0 * grades[failed], grades[failed],
-                               steps, tolerance)
+                               finer * steps, tolerance)
             solution = solution.patched(failed, retry)
     return _creep_result(equilibrium, solution)
 
 
 def _continued(equilibrium, states, first, last, steps, tolerance):
     """Solve from parameter `first` to `last` in equal steps, each started from the one before."""
-    for share in np.linspace(0.0, 1.0, steps + 1):
-        solution = solve_batch(equilibrium, states, first + share * (last - first), tolerance=tolerance)
+    nfev = 0
+    for k in range(1, steps + 1):
+        parameters = first + (k / steps) * (last - first)
+        options = {"tolerance": tolerance} if k == steps else {"tolerance": ROUGH, "polish": False}
+        solution = solve_batch(equilibrium, states, parameters, **options)
+        nfev = nfev + solution.nfev
         # A case that failed on the way starts on from its best iterate and is judged at the end.
         states = np.where(np.isfinite(solution.states), solution.states, states)
-    return solution
+    return replace(solution, nfev=nfev)
 
 
 def _creep_result(equilibrium, solution):
