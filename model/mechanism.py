@@ -236,7 +236,9 @@ class Mechanism:
         self._constrain("slider", name, start, end, _Composed(_DISTANCE[0], (across,)))
 
     def prescribe_rotation(self, name, body, angle):
-        """Turn a body as a given function of `time`, rad; the multiplier is the moment this takes.
+        """Turn a body by `angle`, rad, a function of `time` or of coordinates (a cord on a drum, rolling).
+
+        The multiplier is the moment on the body.
 
         Raises
         ------
