@@ -4,12 +4,13 @@ Unknowns of creep, in order: chassis z and theta, axle x, z, theta (rear, front)
 tensions, total traction. The chassis centre of gravity has x = 0.
 """
 
-from math import cos, hypot, sin
+from math import cos, sin
 
 import numpy as np
 
 from .generated.scalar_creep import creep, creep_outputs
-from .parameters import ENDS, LINKS, POSITION, axle_of, in_order, link_length, rigid_centre_of_gravity, side_view, wheel_height
+from .parameters import ENDS, LINKS, POSITION, axle_of, in_order, rigid_centre_of_gravity, wheel_height
+from .units import STANDARD_GRAVITY
 
 POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z", "front_theta")
 TENSIONS = tuple(f"{end}_{link}" for end in ENDS for link in LINKS)
@@ -67,6 +68,18 @@ class CreepEquilibrium:
         flat = np.array(creep_outputs(state.tolist(), parameter, self.parameters))
         return flat[:6], flat[6:].reshape(6, N + 1)
 
+    def reduced_stiffness(self, jacobian):
+        """Stiffness of the four motions that the links leave free, shape (4, 4).
+
+        Parameters
+        ----------
+        jacobian : ndarray, shape (13, 14)
+            At an equilibrium on the level, where the vehicle is conservative.
+        """
+        links = jacobian[9:, :8]
+        free = np.linalg.svd(links)[2][len(links):]
+        return -free @ jacobian[1:9, :8] @ free.T
+
     def coupler_signs(self, state):
         """Sign of lower link x axle coupler at each end: it tells the assembly branch."""
         signs = []
@@ -88,10 +101,16 @@ class CreepEquilibrium:
         self._branch = self.coupler_signs(state)
         return self
 
+    def take_branch_of(self, other):
+        """Take over the branch another equilibrium of the same vehicle remembers."""
+        self._branch = other._branch
+        return self
+
     def accept(self, state, parameter):
         """None, or why this pose is not the vehicle's."""
         if abs(state[1]) > LARGEST_PITCH:
-            return f"chassis pitch {np.degrees(-state[1]):.1f} deg relative to the slope is outside +-{np.degrees(LARGEST_PITCH):.0f} deg"
+            return (f"chassis pitch {np.degrees(-state[1]):.1f} deg relative to the slope is outside "
+                    f"+-{np.degrees(LARGEST_PITCH):.0f} deg")
         if abs(parameter) > LARGEST_GRADE:
             return f"grade {np.degrees(parameter):.1f} deg is outside +-{np.degrees(LARGEST_GRADE):.0f} deg"
         for end, now, was in zip(ENDS, self.coupler_signs(state), self._branch, strict=True):
@@ -125,23 +144,26 @@ def resting_pose(vehicle, values):
 class StandingEquilibrium:
     """Level standing with unknown free shock lengths: creep at grade 0 plus two conditions.
 
-    The conditions hold the shocks at given lengths (a vehicle as measured), or the chassis at a given
-    height and pitch (ride height reset to that of the base). The parameter is not used.
+    Each end holds its shock at the measured length, or has its free length given; or both conditions
+    hold the chassis where it stood before (ride height reset). The parameter is not used.
 
     Parameters
     ----------
     creep : CreepEquilibrium
-    shock_lengths : pair of float, or None
-        m; rear, front.
+    shock_lengths : pair of float
+        Measured lengths, m; rear, front.
+    free_lengths : pair of float or None
+        Given free lengths, m; None where the measured length decides.
     chassis_pose : pair of float, or None
-        z (m) of the chassis centre of gravity and theta (rad).
+        z (m) of the chassis centre of gravity and theta (rad), in place of the conditions above.
     """
 
     names = (*UNKNOWNS, "rear_free_length", "front_free_length")
     equation_names = (*EQUATIONS, "rear standing condition", "front standing condition")
 
-    def __init__(self, creep, *, shock_lengths=None, chassis_pose=None):
-        self.creep, self.shock_lengths, self.chassis_pose = creep, shock_lengths, chassis_pose
+    def __init__(self, creep, *, shock_lengths, free_lengths=(None, None), chassis_pose=None):
+        self.creep, self.chassis_pose = creep, chassis_pose
+        self.shock_lengths, self.free_lengths = shock_lengths, free_lengths
         length = 0.1 * creep.wheelbase
         self.scales = np.append(creep.scales, [length, length])
         self.residual_scales = np.append(creep.residual_scales, [creep.wheelbase] * 2)
@@ -157,18 +179,22 @@ class StandingEquilibrium:
         outputs, slopes = creep.outputs(state[:N], 0.0)
         whole = np.zeros((N + 2, N + 3))
         whole[:N, :N] = jacobian[:, :N]
+        conditions = np.empty(2)
         for k, end in enumerate(ENDS):
             # The shock's push is k (l_free - l), along the gradient of its length.
             rate = creep.values[f"{end}_spring_rate"]
-            whole[_POSE_ROWS, N + k] = rate * slopes[4 + k, :8]
-            whole[0, N + k] = rate * _along_chassis_x(slopes[4 + k])
-        if self.shock_lengths is not None:
-            condition = outputs[4:] - self.shock_lengths
-            whole[N:, :N] = slopes[4:, :N]
-        else:
-            condition = state[:2] - self.chassis_pose
-            whole[N, 0] = whole[N + 1, 1] = 1.0
-        return np.append(residual, condition), whole
+            whole[1:9, N + k] = rate * slopes[4 + k, :8]
+            whole[0, N + k] = -rate * (slopes[4 + k, 2] + slopes[4 + k, 5])
+            if self.chassis_pose is not None:
+                conditions[k] = state[k] - self.chassis_pose[k]
+                whole[N + k, k] = 1.0
+            elif self.free_lengths[k] is not None:
+                conditions[k] = state[N + k] - self.free_lengths[k]
+                whole[N + k, N + k] = 1.0
+            else:
+                conditions[k] = outputs[4 + k] - self.shock_lengths[k]
+                whole[N + k, :N] = slopes[4 + k, :N]
+        return np.append(residual, conditions), whole
 
     def accept(self, state, parameter):
         """As creep, and the free lengths must be lengths."""
@@ -178,17 +204,6 @@ class StandingEquilibrium:
         return self.creep.accept(state[:N], 0.0)
 
 
-_POSE_ROWS = np.array([1, 2, 3, 4, 5, 6, 7, 8])
-"""Equations that belong to the pose unknowns: the chassis x has an equation but no unknown."""
-
-
-def _along_chassis_x(slope):
-    """Derivative of a shock length by chassis x: moving everything along changes nothing."""
-    return -(slope[2] + slope[5])
-
-
 def vehicle_scales(vehicle):
     """Weight (N) and wheelbase (m), which make equations comparable."""
-    from .units import STANDARD_GRAVITY
-
     return vehicle.mass * STANDARD_GRAVITY, vehicle.wheelbase
