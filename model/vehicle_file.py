@@ -34,8 +34,6 @@ from model.vehicle_keys import (
     RESERVED_SETUP,
     SETUP_OPTIONS,
     TABLES,
-    unit_hint,
-    with_unit,
 )
 
 LARGEST_FILE_BYTES = 1_000_000

@@ -54,7 +54,7 @@ def _mark_limits(ax, sweep, k, grade, load):
     tip = limits.tip_over_grade_deg
     if tip is not None and grade[0] <= tip:
         ax.plot([tip], [0.0], marker="o", ms=6, mfc="white", mec=colour, mew=1.6, clip_on=False, zorder=5)
-        ax.annotate(f"tips at {tip:.2f} deg", (tip, 0.0), xytext=(-8, 7 + 12 * k), textcoords="offset points",
+        ax.annotate(f"tips at {tip:.2f} deg", (tip, 0.0), xytext=(-16, 5 + 12 * k), textcoords="offset points",
                     fontsize=8, color=colour, ha="right")
     for key, word, marker in LIMIT_MARKS:
         angle = getattr(limits, key)
