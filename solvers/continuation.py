@@ -60,7 +60,12 @@ class Curve:
     def point_between(self, k, fraction):
         """Corrected point on segment k at a fraction of its arclength, or None."""
         a, b = self.points[k], self.points[k + 1]
-        return _correct(self.equilibrium, a, fraction * (b.arclength - a.arclength), b)[0]
+        length = fraction * (b.arclength - a.arclength)
+        for hint in (b, None):
+            point = _correct(self.equilibrium, a, length, hint)[0]
+            if point is not None:
+                return point
+        return None
 
     def find(self, measure, first=0, last=None):
         """First place where `measure(point)` changes sign.
@@ -199,7 +204,7 @@ def trace(equilibrium, solution, direction, stop, *, first_step=0.1, largest_ste
             if objection is None and (turn > np.cos(LARGEST_TURN) or step < 1e-4):
                 points.append(candidate)
                 point = candidate
-                step = min(largest_step, 1.6 * step if turn > np.cos(0.4 * LARGEST_TURN) else step)
+                step = min(largest_step, 2.0 * step if turn > np.cos(0.4 * LARGEST_TURN) else step)
                 continue
         step *= 0.5
         if step < smallest_step:
