@@ -347,7 +347,7 @@ def test_file_without_permission(monkeypatch):
     ("old", "new", "expected"),
     [
         ("[158, 121]", "[-20, 121]", "is -20 mm ahead of the rear wheel centre, outside the axles"),
-        ("[100, 80]\naxle_end_mm = [6, 84]", "[100, 50]\naxle_end_mm = [6, 50]", "within 4.06 mm of the line of the lower link"),
+        ("[100, 80]\naxle_end_mm = [6, 84]", "[100, 50]\naxle_end_mm = [6, 50]", "within 4.06 mm of the line"),
         ("radius_mm = 55", "radius_mm = 140", "the wheels nearly touch"),
         ("radius_mm = 55", "radius_mm = 20", "the wheels are tiny"),
         ("spring_rate_n_per_mm = 0.38", "spring_rate_n_per_mm = 380", "was it read in N/m? 380 N/m are 0.38 N/mm"),
@@ -439,7 +439,7 @@ def test_drive_of_a_setup_overrides_its_base_too():
         ),
         (
             '[setups.x]\nlink_lengths = "fitted"\n"rear.upper_link.chassis_end_mm" = [6, 84]\n',
-            "line 66: setups.x: rear.upper_link.axle_end_mm is the chassis end as well",
+            "line 69: setups.x: rear.upper_link.axle_end_mm is the chassis end as well",
         ),
     ],
 )
