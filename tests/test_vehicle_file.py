@@ -75,6 +75,11 @@ def test_numbers_arrive_in_si():
         vehicle.wheelbase = 1.0
 
 
+def test_repr_is_one_short_line():
+    expected = "<Vehicle 'check', set-up 'base', level C: 2.700 kg, wheelbase 300.0 mm, 1 assumed, 0 warnings>"
+    assert repr(load_vehicle(CHECK)) == expected
+
+
 def test_y_of_points_is_kept():
     vehicle = read(changed("axle_end_mm = [6, 84]", "axle_end_mm = [6, 21, 84]"))
     assert vehicle.rear.upper_link.axle_end == near((0.006, 0.021, 0.084))
