@@ -188,6 +188,8 @@ class _Run:
         self.step = min(proposal, self.options.largest_step)
         if passed is not None:
             self._note(passed, self.times[-1], new)
+            # Forces bend here: short steps keep the values between the nodes as good as those on them.
+            self.step = min(self.step, self.options.first_step)
         return self.times[-1], new, new_rates, new_modes
 
     def _fitted(self, time, corner):
