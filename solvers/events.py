@@ -2,8 +2,6 @@
 
 from dataclasses import dataclass
 
-from .trajectory import hermite
-
 _ITERATIONS = 60
 _SHARE_TOLERANCE = 1e-9
 _TOGETHER = 1e-7
@@ -43,15 +41,20 @@ class SwitchBook:
                      zip(self.motion.switch_names, self.motion.terminal, self.positive, strict=True)
                      if ends and positive), None)
 
-    def first_passed(self, time, step, state, new, rates, new_rates):
-        """The first switch passed within a step, or None."""
-        count = self.motion.coordinate_count
+    def first_passed(self, time, step, new, between):
+        """The first switch passed within a step, or None.
+
+        Parameters
+        ----------
+        time, step : float
+        new : ndarray, shape (size,)
+            State at the end of the step.
+        between : callable
+            State at a share (0..1) of the step.
+        """
 
         def at(share):
-            if share == 1.0:
-                return self.motion.switches(time + step, new)
-            between = hermite(share, step, state, new, rates, new_rates, count)
-            return self.motion.switches(time + share * step, between)
+            return self.motion.switches(time + share * step, new if share == 1.0 else between(share))
 
         for share in (*_LOOK_INSIDE, 1.0):
             values = at(share)

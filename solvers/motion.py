@@ -48,7 +48,7 @@ class Motion(Protocol):
     def jacobian(self, time, state):
         """df/dy, shape (size, size); may leave out rows of running integrals."""
 
-    def project(self, state):
+    def project(self, time, state):
         """State moved once toward the manifold, and the largest drift before that in position and in speed."""
 
     def switches(self, time, state):
