@@ -172,7 +172,8 @@ class _Run:
         self.last_error = error
         count = self.motion.coordinate_count
         passed = self.book.first_passed(
-            time, step, new, lambda share: hermite(share, step, state, new, rates, new_rates, count))
+            time, step, new, lambda share: hermite(share, step, state, new, rates, new_rates, count),
+            0.5 * (state + new) + (0.125 * step) * (rates - new_rates))
         if passed is not None and passed.share * step > self.options.smallest_step:
             # Redone, so that the step ends on the switch with full accuracy.
             step = passed.share * step if passed.share < 1.0 else step
