@@ -6,6 +6,7 @@ products with r rows, and nothing is factorised.
 
 S. Krogstad, *J. Comput. Phys.* 203 (2005) 72 (ETDRK4-B); M. Hochbruck and A. Ostermann, *Acta Numerica* 19
 (2010) 209. The error estimate h/6 phi_2(hL)(N_4 - N_new) is of third order: N_new is the first stage of the next step.
+It is blind to forcing by time alone, so inputs must be linear between the corners of a motion.
 """
 
 from dataclasses import dataclass

@@ -55,7 +55,7 @@ class Motion(Protocol):
         """Switch functions, a sequence of m numbers."""
 
     def corners(self):
-        """Times at which a prescribed input has a corner or a jump, in order."""
+        """Times at which a prescribed input has a corner or a jump, in order; in between inputs are linear."""
 
     def enter(self, start, end):
         """Called before integrating between two neighbouring corners: take inputs from inside that piece."""

@@ -45,7 +45,7 @@ class TransientOptions:
     start_drift: tuple = (1e-6, 1e-4)
 
 
-def integrate(motion: Motion, start, start_time, end_time, *, options=TransientOptions()):  # noqa: B008 frozen
+def integrate(motion: Motion, start, start_time, end_time, *, options=TransientOptions()):
     """Integrate a motion.
 
     Parameters
@@ -169,6 +169,9 @@ class _Run:
         error = max(error, _SMALLEST_ERROR)
         growth = _SAFETY * error**-_PROPORTIONAL * self.last_error**_INTEGRAL
         proposal = step * min(_LARGEST_GROWTH if first_try else 1.0, growth)
+        if goal is not None:
+            # A short last piece before a corner says nothing against the step that was wanted.
+            proposal = max(proposal, self.step)
         self.last_error = error
         count = self.motion.coordinate_count
         passed = self.book.first_passed(
@@ -197,6 +200,8 @@ class _Run:
 
     def _fitted(self, time, corner):
         """Step that does not leave a sliver before the corner; the corner itself where it is reached."""
+        if self.step < self.options.smallest_step:
+            raise _Failure(Status.STEP_TOO_SMALL, f"The next step would have to be as short as {self.step:.3g} s.")
         left = corner - time
         if self.step >= left * (1.0 - _SAME_TIME):
             return left, corner
