@@ -162,8 +162,9 @@ def n_four_bar(windows, *, gravity=9.81):
     return compile_mechanism(mechanism)
 
 
-def n_four_bar_state(windows, theta, rate):
+def n_four_bar_state(motion, theta, rate):
     """State with all cranks turned by `theta` from upright (toward +x), turning at `rate`."""
+    windows = motion.n_coordinates // 6
     sine, cosine = np.sin(theta), np.cos(theta)
     places, speeds = [], []
     for i in range(windows + 1):
@@ -172,7 +173,7 @@ def n_four_bar_state(windows, theta, rate):
     for i in range(windows):
         places += [i + 0.5 + sine, cosine, 0.0]
         speeds += [cosine * rate, -sine * rate, 0.0]
-    return np.array(places + speeds)
+    return motion.state(places, speeds)
 
 
 def n_four_bar_energy(motion, state, *, gravity=9.81):
