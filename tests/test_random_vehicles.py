@@ -227,3 +227,32 @@ def test_length_leaves_loads_and_angles(climbed):
         tip, other = climb.limits.tip_over_grade_deg, grown.limits.tip_over_grade_deg
         assert (tip is None) == (other is None)
         assert tip is None or other == pytest.approx(tip, abs=1e-5)
+
+
+KINKS = (176, 188, 548, 592)
+"""Vehicles that reach a stop between two points of the traced curve."""
+
+
+@pytest.mark.parametrize("seed", [*KINKS, *range(0, COUNT, 8)])
+def test_limits_are_found_and_are_where_they_say(seed):
+    """A bug's story: where a stop engaged within a segment, full Newton steps went to and fro across the kink.
+
+    The search for tip-over then died with 'not finite'. Here each limit is solved again by plain Newton.
+    """
+    vehicle = random_vehicle(seed)
+    climb = Climb(vehicle)
+    limits, weight = climb.limits, vehicle.mass * STANDARD_GRAVITY
+    for grade_deg, end in ((limits.tip_over_grade_deg, 0), (limits.tip_over_downhill_grade_deg, 1)):
+        curve = climb.uphill if end == 0 else climb.downhill
+        if grade_deg is None or curve.folds():
+            continue
+        state = climb.standing.state
+        for grade in np.linspace(0.0, radians(grade_deg), 60):
+            state = solve(climb.equilibrium, state, float(grade)).raise_for_status().state
+        loads = climb.equilibrium.outputs(state, radians(grade_deg))[0][:2]
+        assert loads[1 - end] == pytest.approx(0.0, abs=SAME * weight)
+    if limits.grip_grade_deg is not None:
+        row = climb.row(limits.grip_grade_deg)
+        held = sum(getattr(row, f"{end}_load_n") * getattr(vehicle, end).tyre.grip_coefficient
+                   for end in ("rear", "front") if vehicle.drive.driven_axles in ("both", end))
+        assert held == pytest.approx(weight * sin(radians(limits.grip_grade_deg)), rel=1e-8)
