@@ -75,6 +75,12 @@ class CompiledMechanism:
         n, m = len(self.speed_names), len(self.constraint_names)
         return flat[:n], flat[n : n + m * n].reshape(m, n), flat[n + m * n :]
 
+    def closure(self, coordinates, time=0.0):
+        """Residuals, Jacobian and residual rate of one position in one call."""
+        flat = np.array(self._call("closure", coordinates, self._rest(), time))
+        n, m = len(self.speed_names), len(self.constraint_names)
+        return flat[:m], flat[m : m + m * n].reshape(m, n), flat[m + m * n :]
+
     def outputs(self, coordinates, speeds, time=0.0):
         """Named outputs of the mechanism (spring lengths, forces and what was asked for), a dict."""
         return dict(zip(self.output_names, self._call("outputs", coordinates, speeds, time), strict=True))
@@ -145,6 +151,7 @@ def compile_mechanism(mechanism, values=None):
         "constant": [*equations.mass_matrix, *equations.gearing],
     }
     groups["dynamics"] = groups["forces"] + groups["jacobian"] + groups["gamma"]
+    groups["closure"] = groups["residuals"] + groups["jacobian"] + groups["residual_rate"]
     own = {*equations.coordinates, *equations.speeds, equations.time}
     used = set().union(*(sp.sympify(e).free_symbols for group in groups.values() for e in group)) - own
     parameters = sorted(used, key=str)
@@ -244,9 +251,8 @@ class MechanismMotion:
         coordinates, speeds = self.split(state)
         forces, jacobian, gamma = self.mechanism.dynamics(coordinates, speeds, state[-1])
         self._put(jacobian)
-        self._right[:] = 0.0
         self._right[:n], self._right[n : n + m] = forces, gamma
-        solution = self._solution()
+        solution = self._solution(self._right)
         return solution[:n], solution[n : n + m]
 
     def _put(self, jacobian):
@@ -254,11 +260,11 @@ class MechanismMotion:
         self._system[n : n + m, :n] = jacobian
         self._system[:n, n : n + m] = -jacobian.T
 
-    def _solution(self):
+    def _solution(self, right):
         try:
-            return np.linalg.solve(self._system, self._right)
+            return np.linalg.solve(self._system, right)
         except np.linalg.LinAlgError:
-            return np.full(len(self._right), np.nan)
+            return np.full(right.shape, np.nan)
 
     def rates(self, time, state):
         """Time derivative of the state."""
@@ -279,32 +285,29 @@ class MechanismMotion:
             columns.append((self.rates(time, state + shift) - self.rates(time, state - shift)) / (2.0 * shift[k]))
         return np.array(columns).T
 
+    def _closure(self, state):
+        """Residuals of position and of speed (gears last), and G."""
+        coordinates, speeds = self.split(state)
+        residuals, jacobian, rate = self.mechanism.closure(coordinates, state[-1])
+        return residuals, np.concatenate((jacobian @ speeds + rate, self.mechanism.gearing @ speeds)), jacobian
+
     def drift(self, state):
         """Largest constraint residual of position and of speed (gears included)."""
-        coordinates, speeds = self.split(state)
-        position = self.mechanism.residuals(coordinates, state[-1])
-        velocity = self._velocity_error(coordinates, speeds, state[-1])
-        return float(np.max(np.abs(position), initial=0.0)), float(np.max(np.abs(velocity), initial=0.0))
-
-    def _velocity_error(self, coordinates, speeds, time):
-        mechanism = self.mechanism
-        rate = mechanism.jacobian(coordinates, time) @ speeds + mechanism.residual_rate(coordinates, time)
-        return np.concatenate((rate, mechanism.gearing @ speeds))
+        position, speed, _ = self._closure(state)
+        return float(np.max(np.abs(position), initial=0.0)), float(np.max(np.abs(speed), initial=0.0))
 
     def project(self, state):
         """State moved once toward the constraints in the mass metric; drift of position and speed before."""
         n, m, nq = self.n_speeds, self.n_constraints, self.n_coordinates
         state = np.array(state, dtype=float)
-        drift = self.drift(state)
-        coordinates, speeds = self.split(state)
-        self._put(self.mechanism.jacobian(coordinates, state[-1]))
-        self._right[:] = 0.0
-        self._right[n : n + m] = -self.mechanism.residuals(coordinates, state[-1])
-        state[:nq] += self._solution()[:nq]
-        self._put(self.mechanism.jacobian(coordinates, state[-1]))
-        self._right[n:] = -self._velocity_error(coordinates, speeds, state[-1])
-        state[nq:-1] += self._solution()[:n]
-        return state, *drift
+        position, speed, jacobian = self._closure(state)
+        self._put(jacobian)
+        right = np.zeros((len(self._right), 2))
+        right[n : n + m, 0], right[n:, 1] = -position, -speed
+        moves = self._solution(right)
+        state[:nq] += moves[:nq, 0]
+        state[nq:-1] += moves[:n, 1]
+        return state, float(np.max(np.abs(position), initial=0.0)), float(np.max(np.abs(speed), initial=0.0))
 
     def switches(self, time, state):
         """Positive in a singular position; then the given events."""

@@ -280,11 +280,11 @@ def test_car_axis_end_by_another_integrator():
 
 
 def test_car_axis_near_its_end():
-    """The moving support stays on its constraints; at a loose tolerance the places are good to 1e-5."""
+    """The moving support stays on its constraints; at a loose tolerance the places are good to 1e-4."""
     motion = MechanismMotion(car_axis())
-    run = run_of(motion, motion.state(*CAR_AXIS_START), 3.0, 1e-6)
-    np.testing.assert_allclose(motion.split(run.states[-1])[0], CAR_AXIS_PLACES, atol=1e-5)
-    assert run.position_drift < 1e-8
+    run = run_of(motion, motion.state(*CAR_AXIS_START), 3.0, 1e-5)
+    np.testing.assert_allclose(motion.split(run.states[-1])[0], CAR_AXIS_PLACES, atol=1e-4)
+    assert run.position_drift < 1e-7
     np.testing.assert_allclose(run.states[:, -1], run.times, atol=1e-12)
 
 
@@ -339,7 +339,8 @@ def test_n_four_bar_stops_by_name_where_it_is_singular(windows):
     assert not refused.success
 
 
-@pytest.mark.parametrize(("windows", "period"), [(1, 1.9652966976), (2, 1.9931746389)])
+@pytest.mark.parametrize(("windows", "period"), [
+    (1, 1.9652966976), pytest.param(2, 1.9931746389, marks=pytest.mark.slow)])
 def test_n_four_bar_period(windows, period):
     """Released at rest 60 deg from hanging: T = 4 K(sin^2 30 deg) sqrt(I/P), derived, g = 9.81."""
     inertia, potential = n_four_bar_constants(windows)
@@ -356,14 +357,15 @@ def test_n_four_bar_period(windows, period):
     assert energy[1] == pytest.approx(energy[0], abs=1e-7)
 
 
-@pytest.mark.parametrize(("gravity", "period"), [(9.81, 2.3678419476), (9.80665, 2.3682463463)])
+@pytest.mark.parametrize(("gravity", "period"), [
+    (9.81, 2.3678419476), pytest.param(9.80665, 2.3682463463, marks=pytest.mark.slow)])
 def test_pendulum_released_level(gravity, period):
     """IFToMM benchmark library A01: period 4 K(1/2) sqrt(l/g), K(1/2) = 1.8540746773 (derived)."""
     assert 4 * ellipk(0.5) / np.sqrt(gravity) == pytest.approx(period, abs=5e-10)
     # Speed along the circle: it rises through 0 at the end of the swing back.
     at_rest = {"at rest": lambda state: state[1] * state[2] - state[0] * state[3]}
     motion = MechanismMotion(pendulum(gravity=gravity), events=at_rest)
-    run = run_of(motion, motion.state([1.0, 0.0], [0.0, 0.0]), 1.02 * period, 2e-11)
+    run = run_of(motion, motion.state([1.0, 0.0], [0.0, 0.0]), 1.02 * period, 4e-11)
     assert run.events[-1].time == pytest.approx(period, abs=1e-9)
     end = run.states[-1]
     assert motion.kinetic_energy(end) + gravity * end[1] == pytest.approx(0.0, abs=1e-8)

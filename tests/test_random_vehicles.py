@@ -221,9 +221,11 @@ def test_mass_scales_the_loads(climbed):
 
 def test_length_leaves_loads_and_angles(climbed):
     """All lengths 1.7 times, rates divided by it: the same loads and angles, the same tip-over (similarity)."""
-    for vehicle, climb, row in filled(climbed)[2::4]:
+    for k, (vehicle, climb, row) in enumerate(filled(climbed)[2::4]):
         grown = Climb(larger(vehicle, 1.7))
         same_loads(row, grown.row(row.grade_deg))
+        if k % 5:
+            continue
         tip, other = climb.limits.tip_over_grade_deg, grown.limits.tip_over_grade_deg
         assert (tip is None) == (other is None)
         assert tip is None or other == pytest.approx(tip, abs=1e-5)
@@ -233,7 +235,7 @@ KINKS = (176, 188, 548, 592)
 """Vehicles that reach a stop between two points of the traced curve."""
 
 
-@pytest.mark.parametrize("seed", [*KINKS, *range(0, COUNT, 8)])
+@pytest.mark.parametrize("seed", [*KINKS, *range(0, COUNT, 16)])
 def test_limits_are_found_and_are_where_they_say(seed):
     """A bug's story: where a stop engaged within a segment, full Newton steps went to and fro across the kink.
 
