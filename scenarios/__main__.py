@@ -10,6 +10,7 @@ COMMANDS = {
     "describe": "what a file says: masses, pose, links, frequencies, what to check with a ruler",
     "creep": "loads, attitude and link forces at one grade, crawling steadily",
     "sweep": "creep over grade, with the grades at which the climb ends",
+    "punch": "what a sudden throttle does to the front axle, over time",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
 }
 """Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
