@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .batch_kernels import BatchKernel, scratch_rows
+from .batch_kernels import BatchKernel, kernel_rows, scratch_rows
 from .parameters import ENDS, POSITION
 
 COORDINATES, SIZE = 9, 20
@@ -17,8 +17,13 @@ SWITCHES = tuple(f"{end}_{name}" for name in ("contact", "tyre_onset", "droop", 
                  for end in ENDS)
 """Where the force laws have kinks, rear and front in turn; contact and stops are positive when engaged."""
 CONTACT = {"rear": 0, "front": 1}
-_SEEN, _SWITCH, _SLOPE, _ARM, _CROSS, _PULL, _BRAKE = 11, 13, 21, 23, 27, 30, 52
+_SEEN, _SWITCH, _SLOPE, _ARM, _CROSS, _PULL = 11, 13, 21, 24, 28, 34
 """First rows of the kernel's groups of outputs."""
+
+
+_PLACE_WEIGHTS = np.array([0.0, 1.0, 0.0] * 3 + [0.0] * 2)
+_TURN_WEIGHTS = np.array([0.0, 0.0, 0.3] + [0.0, 0.0, 0.1] * 2 + [0.0] * 2)
+"""What steers the step: heave of the bodies, and their pitch with levers as shares of the wheelbase."""
 
 
 class BatchProgram:
@@ -107,23 +112,19 @@ class BatchMotion:
     def __init__(self, vehicles, grades, controls):
         self.vehicles, self.grades, self.controls = vehicles, np.asarray(grades, dtype=float), controls
         self.cases = vehicles.cases
-        self.braked = bool((controls.brake_torque.values != 0.0).any())
-        first = "braked_rates" if self.braked else "first_rates"
-        scratch = scratch_rows((first, "second_rates", "project"), self.cases)
+        scratch = scratch_rows(("first_rates", "second_rates", "project"), self.cases)
         # Two sets of outputs: a step that is taken back needs the rates at its start again.
-        self._first = [BatchKernel(first, self.cases, scratch=scratch) for _ in range(2)]
+        self._first = [BatchKernel("first_rates", self.cases, scratch=scratch) for _ in range(2)]
         self._second = BatchKernel("second_rates", self.cases, scratch=scratch)
         self._project = BatchKernel("project", self.cases, scratch=scratch)
-        self._parameters = list(vehicles.parameters)
-        self._cosine_rows()
+        self._parameters = kernel_rows(vehicles.parameters)
+        self._stiffness = np.stack([vehicles[f"{end}_tyre_stiffness"] for end in ENDS])
+        self._motors = np.stack([vehicles["rear_motor"], vehicles["front_motor"]])
+        speed = np.sqrt(vehicles["gravity"] * vehicles.wheelbases)
+        lever = vehicles.wheelbases
+        self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed) + np.multiply.outer(_TURN_WEIGHTS, lever / speed)
         self._pieces = np.zeros((3, 4, self.cases))
         self._pieces[:, 3] = -np.inf
-
-    def _cosine_rows(self):
-        v = self.vehicles
-        self._stiffness = np.stack([v[f"{end}_tyre_stiffness"] for end in ENDS])
-        self._motors = np.stack([v["rear_motor"], v["front_motor"]])
-        self._row_pairs = ((3, 5, 9), (6, 8, 10))
 
     def enter(self, times):
         """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
@@ -165,37 +166,26 @@ class BatchMotion:
 class Stage:
     """Rates and stiff terms at the start of a step; rows of `out` by name.
 
-    The stiff part of the rates' Jacobian is ``-pulls^T diag(slopes) rows`` on the speeds.
+    The stiff part of the rates' Jacobian is ``-pulls^T diag(slopes) rows`` on the speeds: two slips and the motor,
+    whose torque falls with its speed (and with the drag brake's).
     """
 
     def __init__(self, out, motion):
         self.out, self._motion = out, motion
         self.rates = out[:11]
         self.loads, self.touch = out[_SEEN:_SWITCH], out[_SWITCH:_SLOPE]
-        rank = 3 if motion.braked else 2
-        self.rank = rank
-        if rank == 2:
-            self.slopes, self.pulls = out[_SLOPE:_ARM], out[_PULL:_BRAKE].reshape(2, 11, -1)
-        else:
-            self.slopes = np.concatenate([out[_SLOPE:_ARM], out[_BRAKE : _BRAKE + 1]])
-            self.pulls = np.concatenate([out[_PULL:_BRAKE], out[_BRAKE + 4 :]]).reshape(3, 11, -1)
+        self.slopes, self.pulls = out[_SLOPE:_ARM], out[_PULL:].reshape(3, 11, -1)
 
     def cross(self):
-        """``rows pulls^T``, symmetric, shape (rank, rank, cases)."""
-        rr, rf, ff = self.out[_CROSS:_PULL]
-        if self.rank == 2:
-            return ((rr, rf), (rf, ff))
-        br, bf, bb = self.out[_BRAKE + 1 : _BRAKE + 4]
-        return ((rr, rf, br), (rf, ff, bf), (br, bf, bb))
+        """``rows pulls^T``, symmetric: its entries 00, 01, 11, 02, 12, 22."""
+        return self.out[_CROSS:_PULL]
 
     def along(self, speeds):
-        """``rows`` times a vector of speeds (11, cases): list of `rank` arrays."""
-        arms = self.out[_ARM:_CROSS]
-        found = [arms[k] * speeds[turn] + arms[k + 2] * speeds[spin] - speeds[x]
-                 for k, (x, turn, spin) in enumerate(((3, 5, 9), (6, 8, 10)))]
-        if self.rank == 3:
-            found.append(self._motion._motors[0] * speeds[9] + self._motion._motors[1] * speeds[10])
-        return found
+        """``rows`` times a vector of speeds (11, cases): three arrays."""
+        arms, motors = self.out[_ARM:_CROSS], self._motion._motors
+        rear, front = (arms[k] * speeds[turn] + arms[k + 2] * speeds[spin] - speeds[x]
+                       for k, (x, turn, spin) in enumerate(((3, 5, 9), (6, 8, 10))))
+        return rear, front, motors[0] * speeds[9] + motors[1] * speeds[10]
 
     def switches(self, out):
         """Write the switch functions (12, cases) into `out`: metres, positive when engaged."""

@@ -5,7 +5,7 @@ Unknowns are those of creep with the spin of the driven wheels in place of the t
 
 import numpy as np
 
-from .batch_kernels import BatchKernel, written_rows
+from .batch_kernels import BatchKernel, kernel_rows, written_rows
 from .batch_motion import SIZE
 from .equilibrium import EQUATIONS, N, UNKNOWNS
 from .parameters import ENDS, POSITION
@@ -38,7 +38,7 @@ class BatchSteady:
         self.travel_speed = np.broadcast_to(np.asarray(travel_speed, dtype=float), (cases,))
         self.grip_factor = np.broadcast_to(np.asarray(grip_factor, dtype=float), (cases,))
         self._kernel = BatchKernel("steady", cases)
-        self._rows = list(creep.vehicles.parameters)
+        self._rows = kernel_rows(creep.vehicles.parameters)
         self.residual_scales = creep.residual_scales
         self.step_limits = creep.step_limits.copy()
         self.step_limits[N - 1] = SPIN_STEP

@@ -212,14 +212,13 @@ def _batch_kernels(motion, arguments, rates, slopes, rows, pulls):
     arms = [rows[k][speeds.index(f"{end}_{part}")] for part in ("theta", "spin") for k, end in enumerate(END_NAMES)]
     motor = [tape.assign(sum(parameter(f"{n.removesuffix('_spin')}_motor") * pull[k] for k, n in enumerate(speeds)
                              if n.endswith("_spin"))) for pull in pulls]
+    falling = tape.assign(outputs["brake_slope"] + parameter("stall_torque") / parameter("no_load_speed"))
     cross = [motion.dot(rows[i], pulls[j]) for i, j in ((0, 0), (0, 1), (1, 1))]
-    plain = (*rates, *seen, *slopes, *arms, *cross, *pulls[0], *pulls[1])
-    text = ("Speed rates (11), loads (2), switch values (8); slip slopes (2), slip arms of housings and spins (4), "
-            "mobility of slips (rr, rf, ff), pulls (2 x 11)")
+    text = ("Speed rates (11), loads (2), switch values (8); slopes of slips and motor (3), slip arms of housings and "
+            "spins (4), mobility (rr, rf, ff, rm, fm, mm), pulls (3 x 11).")
     return [
-        Kernel("first_rates", text + ".", arguments, plain, tape),
-        Kernel("braked_rates", text + "; brake slope, its mobility with slips and itself (3), its pull (11).", arguments,
-               (*plain, outputs["brake_slope"], *motor, *pulls[2]), tape),
+        Kernel("first_rates", text, arguments,
+               (*rates, *seen, *slopes, falling, *arms, *cross, *motor, *sum(pulls, [])), tape),
         Kernel("second_rates", "Speed rates (11).", arguments, tuple(rates), tape),
     ]
 
@@ -294,7 +293,7 @@ FAMILIES = {
     "steady": ("steady",),
     "motion": ("rates", "stiff_rates", "observe", "switches", "project", "closure"),
     "tangent": ("tangent",),
-    "batch": ("first_rates", "braked_rates", "second_rates"),
+    "batch": ("first_rates", "second_rates"),
 }
 """Kernels by module: a command loads only what it needs."""
 ARRAY_ONLY = ("batch",)

@@ -1,8 +1,9 @@
-"""Fixed-step integration of many motions at once, with low-rank stiff terms; the last axis is the case.
+"""Integration of many motions at once, with low-rank stiff terms; the last axis is the case.
 
-Each case has its own time and step. A two-stage Rosenbrock-W step takes only the stiff terms implicitly
-(J. G. Verwer et al., *SIAM J. Sci. Comput.* 20, 1999: ROS2, second order for any approximate Jacobian). A step over a
-kink of the force laws is taken back and ends at the kink instead; the other cases go on meanwhile.
+Each case has its own time and step, steered by how far its speeds bend within a step. A two-stage Rosenbrock-W step
+takes only the stiff terms implicitly (J. G. Verwer et al., *SIAM J. Sci. Comput.* 20, 1999: ROS2, second order for any
+approximate Jacobian). A step over a kink of the force laws is taken back and ends at the kink instead; the other cases
+go on meanwhile.
 """
 
 from dataclasses import dataclass
@@ -14,19 +15,31 @@ from .errors import Status
 
 GAMMA = 1.0 - 0.5**0.5
 """Coefficient of the L-stable two-stage method with the smaller error."""
+SAFETY, SHRINK, GROW = 0.95, 0.4, 1.3
+"""The next step is at least SHRINK and at most GROW times the last."""
+TOLERANCE = 3e-5
+"""Largest bend of a step, as a share of the speed scales."""
+SMALLEST_SHARE = 0.05
+"""Smallest steered step as a share of the largest."""
 EARLY, LATE = 0.05, 0.95
 """Shares of a step before and after which a kink is near enough to an end to be left alone."""
 PROJECT_EVERY = 8
+"""Steps between two projections onto the constraints; the drift in between stays far below what is reported."""
 COMPACT_SHARE = 0.3
 
 
 class BatchMotion(Protocol):
-    """What the integrator sees: coordinates q (first rows) and speeds u with ``q' = u``, and the speeds' rates."""
+    """What the integrator sees: coordinates q (first rows) and speeds u with ``q' = u``, and the speeds' rates.
+
+    `speed_weights` (speeds, 1 or cases) makes speeds comparable: weight times speed is 1 for a large one, and is zero
+    for speeds that do not steer the step.
+    """
 
     size: int
     coordinates: int
     cases: int
     switch_names: tuple
+    speed_weights: np.ndarray
 
     def enter(self, times):
         """Take the inputs from the pieces that hold these times; returns the times of the next corners."""
@@ -68,7 +81,8 @@ class BatchRun:
     drift: tuple
 
 
-def integrate_batch(motion, start, end, recorder, *, step=1e-3, sample=None, times=None):
+def integrate_batch(motion, start, end, recorder, *, step=4e-3, tolerance=TOLERANCE, sample=None,
+                    times=None):
     """Integrate every case from its start to its end.
 
     Parameters
@@ -78,10 +92,13 @@ def integrate_batch(motion, start, end, recorder, *, step=1e-3, sample=None, tim
     end : array_like, shape (cases,) or scalar
         s.
     recorder : object
-        `record(cases, times, steps, stage, state)` is called at every accepted state with the numbers of the cases;
-        it returns None or True (cases,) where a case ends here.
+        `record(cases, times, steps, stage, switches, state, accepted)` is called once a step with the numbers of the
+        active cases, their times, last steps and switch values, and True where the state is final;
+        `stopped()` then tells which of them end here, or None.
     step : float
         Largest step, s.
+    tolerance : float
+        Largest bend of a step: the change of speed that its second stage makes, as a share of the speed scales.
     sample : float, optional
         s; steps end at its multiples.
     times : array_like, optional
@@ -94,7 +111,7 @@ def integrate_batch(motion, start, end, recorder, *, step=1e-3, sample=None, tim
     cases = start.shape[1]
     end = np.broadcast_to(np.asarray(end, dtype=float), (cases,)).copy()
     times = np.zeros(cases) if times is None else np.array(times, dtype=float)
-    run = _Run(motion, np.array(start, dtype=float), times, end, step, sample)
+    run = _Run(motion, np.array(start, dtype=float), times, end, step, tolerance, sample)
     with np.errstate(all="ignore"):
         while run.active.size:
             run.advance(recorder)
@@ -104,10 +121,11 @@ def integrate_batch(motion, start, end, recorder, *, step=1e-3, sample=None, tim
 class _Run:
     """Arrays of the active cases, and what is known of those that ended."""
 
-    def __init__(self, motion, state, times, end, step, sample):
+    def __init__(self, motion, state, times, end, step, tolerance, sample):
         cases = state.shape[1]
         self.motion, self.state, self.times, self.end = motion, state, times, end
-        self.step, self.sample = step, sample
+        self.step, self.sample, self.tolerance = step, sample, tolerance
+        self.size = np.full(cases, 0.25 * step)
         self.active = np.arange(cases)
         self.statuses = np.full(cases, Status.CONVERGED, dtype=object)
         self.end_times, self.end_states = times.copy(), state.copy()
@@ -138,7 +156,7 @@ class _Run:
         self.stage.switches(self.switch)
         share = self._crossing()
         back = np.flatnonzero(share < 1.0)
-        recorder.record(self.active, self.times, self.last, self.stage, self.state, share >= 1.0)
+        recorder.record(self.active, self.times, self.last, self.stage, self.switch, self.state, share >= 1.0)
         ended = self._ended(recorder, share)
         self.settled[:] = False
         if back.size:
@@ -178,7 +196,7 @@ class _Run:
         if self.sample is not None:
             goal = np.minimum(goal, self.sample * (np.floor(self.times / self.sample + 1e-6) + 1.0))
         way = np.maximum(goal - self.times, 0.0)
-        return way / np.maximum(np.ceil(way / self.step - 1e-6), 1.0)
+        return way / np.maximum(np.ceil(way / self.size - 1e-6), 1.0)
 
     def _step(self, size):
         """Two-stage Rosenbrock-W step; positions come from a third-order rule that costs no further rates."""
@@ -206,12 +224,25 @@ class _Run:
         second += first
         np.multiply(second, half, out=work)
         new[n:] += work
+        self._steer(size, work)
         # q + h u + h^2 (k1/3 + (k2 + 2 k1)/6), which is h^2/6 (k1 + k2) more than the stage.
         np.multiply(second[:n], sixth, out=work[:n])
         new[:n] += work[:n]
         self.times = self.times + size
         self.last = size
         self.steps[self.active] += self.open
+
+    def _steer(self, size, bend):
+        """Next step of each case from the speeds that this one's second stage added, which grow as its square."""
+        np.abs(bend, out=bend)
+        bend *= self.motion.speed_weights
+        bent = bend.max(axis=0)
+        bent /= SAFETY**2 * self.tolerance
+        np.maximum(bent, 1.0 / GROW**2, out=bent)
+        factor = np.maximum(1.0 / np.sqrt(bent), SHRINK)
+        # A step cut short by a corner or a kink says little about the one after it.
+        grown = np.where(size < 0.5 * self.size, self.size, size * factor)
+        self.size = np.clip(grown, SMALLEST_SHARE * self.step, self.step)
 
     def _ended(self, recorder, share):
         ended = self.open & (share >= 1.0) & (self.times >= self.end - 1e-12)
@@ -233,7 +264,7 @@ class _Run:
         if going.size > (1.0 - COMPACT_SHARE) * self.active.size:
             return False
         self.active, self.end, self.times = self.active[going], self.end[going], self.times[going]
-        self.state = self.state[:, going].copy()
+        self.state, self.size = self.state[:, going].copy(), self.size[going]
         if going.size:
             self.motion = self.motion.take(going)
         self._reset()
@@ -241,30 +272,26 @@ class _Run:
 
 
 def _relaxation(stage, implicit):
-    """Function applying ``(1 + implicit * pulls^T diag(slopes) rows)^-1`` in place to speeds (11, cases)."""
-    weights = implicit * stage.slopes
-    cross, pulls = stage.cross(), stage.pulls
-    if stage.rank == 2:
-        a, b = 1.0 + weights[0] * cross[0][0], 1.0 + weights[1] * cross[1][1]
-        mixed = weights[0] * weights[1] * cross[0][1]
-        scale = 1.0 / (a * b - mixed * cross[0][1])
-        direct = (weights[0] * b * scale, weights[1] * a * scale)
-        mixed = mixed * scale
+    """Function applying ``(1 + implicit * pulls^T diag(slopes) rows)^-1`` in place to speeds (n, cases).
 
-        def relax(speeds):
-            x, y = stage.along(speeds)
-            speeds -= pulls[0] * (direct[0] * x - mixed * y)
-            speeds -= pulls[1] * (direct[1] * y - mixed * x)
-
-        return relax
-    rank = stage.rank
-    matrix = np.moveaxis(np.array([[weights[i] * cross[i][j] for j in range(rank)] for i in range(rank)]), 2, 0)
-    matrix = np.linalg.inv(matrix + np.eye(rank))
+    By the Woodbury identity with the 3 x 3 inverse written out by cofactors.
+    """
+    d0, d1, d2 = implicit * stage.slopes
+    c00, c01, c11, c02, c12, c22 = stage.cross()
+    a0, a1, a2 = 1.0 + d0 * c00, 1.0 + d1 * c11, 1.0 + d2 * c22
+    s01, s02, s12 = d0 * d1 * c01, d0 * d2 * c02, d1 * d2 * c12
+    t01, t02, t12 = s01 * c01, s02 * c02, s12 * c12
+    scale = 1.0 / (a0 * (a1 * a2 - t12) - a1 * t02 - a2 * t01 + 2.0 * s01 * c02 * c12 * d2)
+    z00, z11, z22 = d0 * scale * (a1 * a2 - t12), d1 * scale * (a0 * a2 - t02), d2 * scale * (a0 * a1 - t01)
+    z01 = scale * (s02 * d1 * c12 - s01 * a2)
+    z02 = scale * (s01 * d2 * c12 - s02 * a1)
+    z12 = scale * (s01 * d2 * c02 - s12 * a0)
+    pulls = stage.pulls
 
     def relax(speeds):
-        push = weights * np.array(stage.along(speeds))
-        push = np.einsum("bij,jb->ib", matrix, push)
-        for k in range(rank):
-            speeds -= pulls[k] * push[k]
+        x, y, z = stage.along(speeds)
+        speeds -= pulls[0] * (z00 * x + z01 * y + z02 * z)
+        speeds -= pulls[1] * (z01 * x + z11 * y + z12 * z)
+        speeds -= pulls[2] * (z02 * x + z12 * y + z22 * z)
 
     return relax
