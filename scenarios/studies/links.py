@@ -5,15 +5,13 @@ Two figures stand side by side. *Textbook*: as if the axle alone drove and axles
 """
 
 from dataclasses import dataclass, field
-from math import atan, degrees, radians
+from math import degrees, radians
 
 from model.axle_travel import AxleLinkage
-from model.free_body import shock_push
 from model.geometry import Pose, solved_pose
 from model.link_geometry import SideView, anti_as_driven, anti_textbook, full_anti_line, side_view, spring_load
 from model.load_budget import centre_of_gravity
 from model.parameters import ENDS
-from model.vehicle_file import check_provides
 
 from .creep import Climb, Creep
 from .standing import coordinates_of
@@ -166,7 +164,6 @@ def links(vehicle, *, grade_deg=0.0, travel_rows=25, climb=None):
     SolverError
         The vehicle has no standing pose.
     """
-    check_provides(vehicle, ["links", "springs"], command="links")
     climb = climb or Climb(vehicle)
     row = climb.row(grade_deg)
     if row.state is None:

@@ -91,7 +91,7 @@ def follow_travel(standing, linkage, pose, *, height, share, rows):
     share : float
         Part of the traction on this axle.
     rows : int
-        Positions from bump to droop, evenly over the shock's travel.
+        Positions from bump to droop, the pose itself in the middle.
 
     Returns
     -------
@@ -102,14 +102,22 @@ def follow_travel(standing, linkage, pose, *, height, share, rows):
     scan, messages = _scan(linkage, limits)
     low = max(limits[0], scan[0][1])
     high = min(limits[1], scan[-1][1])
-    lengths = [low + (high - low) * k / max(1, rows - 1) for k in range(rows)]
     origin = linkage.place(linkage.angle)
+    lengths = _spread(low, origin.shock_length, high, rows)
     measured = standing.measured_lengths[ENDS.index(end)]
     found = []
     for length in lengths:
         place = linkage.place(_angle_at(linkage, scan, length))
         found.append(_row(values, linkage, pose, place, origin, measured, height, share))
     return AxleTravel(end, tuple(found), messages)
+
+
+def _spread(low, here, high, rows):
+    """Lengths from low to high, half of the rows on each side of `here` where that lies between them."""
+    ends = [low, high] if not low < here < high else [low, here, high]
+    half = max(1, (rows - 1) // (len(ends) - 1))
+    spread = [a + (b - a) * k / half for a, b in zip(ends, ends[1:], strict=False) for k in range(half)]
+    return [*spread, high]
 
 
 def _scan(linkage, limits):
