@@ -5,7 +5,7 @@ of motion. On the drag brake the wheels stand (nearly) still and the vehicle cre
 """
 
 from dataclasses import dataclass
-from math import atanh, cos, isfinite
+from math import atanh, cos, isfinite, sin, tanh
 
 import numpy as np
 
@@ -52,7 +52,7 @@ class SteadyMotion:
         return (*y[:12], self.spin_speed, y[12]) if self.free_travel else (*y, self.travel_speed)
 
     def evaluate(self, state, parameter):
-        """Residual (13) and Jacobian (13, 14); the grade's column is not derived and stays zero."""
+        """Residual (13) and Jacobian (13, 14); the last column by the grade."""
         try:
             flat = np.array(steady(self._unknowns(state), self.grip_factor, parameter, self.parameters))
         except (ZeroDivisionError, OverflowError):
@@ -60,8 +60,27 @@ class SteadyMotion:
         jacobian = flat[N:].reshape(N, N + 1).copy()
         if self.free_travel:
             jacobian[:, 12] = jacobian[:, 13]
-        jacobian[:, 13] = 0.0
+        jacobian[:, 13] = self._by_grade(parameter)
         return flat[:N], jacobian
+
+    def _by_grade(self, grade):
+        """Derivative of the residual by the grade: only the weights turn, and they act at the body origins."""
+        v, column = self.creep.values, np.zeros(N)
+        for row, body in ((0, "chassis"), (3, "rear"), (6, "front")):
+            weight = v[f"{body}_mass"] * v["gravity"]
+            column[row], column[row + 1] = -weight * cos(grade), weight * sin(grade)
+        return column
+
+    def outputs(self, state, grade):
+        """Loads, tractions (N) and shock lengths (m) in the order of creep's outputs, shape (6,); and None."""
+        values = self.creep.outputs(np.append(state[:12], 0.0), grade)[0].copy()
+        v = self.creep.values
+        *_, spin, travel = self._unknowns(state)
+        for k, (end, ratio) in enumerate(zip(ENDS, (1.0, v["spin_ratio"]), strict=True)):
+            slip = ratio * spin * wheel_heights(v, state)[k] - travel
+            scale = v[f"{end}_slip_speed"] + v[f"{end}_slip_ratio_scale"] * abs(travel)
+            values[2 + k] = v[f"{end}_driven"] * v[f"{end}_grip"] * self.grip_factor * values[k] * tanh(slip / scale)
+        return values, None
 
     def accept(self, state, parameter):
         """As creep: pose within bounds and on its branch."""
