@@ -6,6 +6,7 @@ axle (0, 90) -> chassis (100, 80), wheel radius 60, wheelbase 320; the front lin
 
 from dataclasses import replace
 from math import atan, cos, degrees, hypot, radians, sin, tan
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -39,7 +40,7 @@ DEGREE = 1e-6
 WHEELBASE, RADIUS, HEIGHT, MASS = 0.320, 0.060, 0.090, 3.0
 REAR_LINKS = ((0.0, 0.045), (0.120, 0.055), (0.0, 0.090), (0.100, 0.080))
 FRONT_LINKS = tuple((WHEELBASE - x, z) for x, z in REAR_LINKS)
-CHECK = "tests/data/check.toml"
+CHECK = Path(__file__).parent / "data" / "check.toml"
 
 
 def k1(end="rear", links=None):

@@ -15,7 +15,7 @@ from model.parameters import ENDS
 
 from .creep import Climb, Creep
 from .standing import coordinates_of
-from .travel import AxleTravel, follow_travel
+from .travel import follow_travel
 
 FIGURES = {
     "textbook": "all traction on this axle alone, axles without mass, solid axle: (e/d)(L/h)",

@@ -5,6 +5,7 @@ that end and, as if both ends moved alike, the whole centre of gravity by its sp
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import cos, degrees, sin
 
 from model.axle_travel import AxlePlace
@@ -116,7 +117,7 @@ def _spread(low, here, high, rows):
     """Lengths from low to high, half of the rows on each side of `here` where that lies between them."""
     ends = [low, high] if not low < here < high else [low, here, high]
     half = max(1, (rows - 1) // (len(ends) - 1))
-    spread = [a + (b - a) * k / half for a, b in zip(ends, ends[1:], strict=False) for k in range(half)]
+    spread = [a + (b - a) * k / half for a, b in pairwise(ends) for k in range(half)]
     return [*spread, high]
 
 
@@ -161,7 +162,7 @@ def _walk(linkage, middle, step, limit, direction):
 
 def _angle_at(linkage, scan, length):
     """Angle of the lower link at a shock length inside the scan."""
-    for (a, la), (b, lb) in zip(scan, scan[1:], strict=False):
+    for (a, la), (b, lb) in pairwise(scan):
         if la <= length <= lb:
             if lb == la:
                 return a
