@@ -31,8 +31,8 @@ def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, several=True)
     parser.add_argument("--setups", metavar="A,B", help="several set-ups of one file on one page, or 'all'")
-    parser.add_argument("--grade", type=finite_option("a grade", -80.0, 89.0), default=0.0, metavar="DEG",
-                        help="pose and tractions of a steady crawl at this grade (0: standing)")
+    parser.add_argument("--grade", type=finite_option("a grade", -80.0, 89.0), metavar="DEG",
+                        help="pose and tractions of a steady crawl at this grade (0: standing; 30 with --promise)")
     parser.add_argument("--promise", action="store_true",
                         help="instead: does anti-squat keep its promise? Creep for a row of upper-link positions, and a small "
                         "throttle step on the level where the file has a motor")
@@ -45,10 +45,8 @@ def run(options):
     check_output(options)
     vehicles = chosen_vehicles(options)
     if options.promise:
-        from .promise import run_promise
-
-        return run_promise(options, vehicles)
-    studies = [links(vehicle, grade_deg=options.grade) for vehicle in vehicles]
+        return _run_promise(options, vehicles)
+    studies = [links(vehicle, grade_deg=options.grade or 0.0) for vehicle in vehicles]
     solved = [study for study in studies if study.axles]
     if options.csv:
         write_csv(options.csv, list(_csv_rows(studies, vehicles)))
@@ -64,6 +62,40 @@ def run(options):
     else:
         print("\n\n".join([_text(vehicle, study) for vehicle, study in zip(vehicles, studies, strict=True)] + [KEY]))
     return 0 if len(solved) == len(studies) else NO_SOLUTION
+
+
+def _run_promise(options, vehicles):
+    from ..studies.promise import promise
+
+    if len(vehicles) > 1:
+        raise ModelError("--promise follows one vehicle; name one file and at most one --setup")
+    result = promise(vehicles[0], grade_deg=30.0 if options.grade is None else options.grade, positions=options.positions)
+    if options.csv:
+        write_csv(options.csv, [row.to_dict() for row in result.rows])
+    if options.plot:
+        from ..pictures.promise import draw_promise
+        from ..pictures.style import save_figure
+
+        save_figure(draw_promise(result), options.plot)
+    if options.json:
+        print_json("links", result.to_dict(), options, vehicles)
+    else:
+        print(_promise_text(vehicles[0], result))
+    return 0
+
+
+def _promise_text(vehicle, result):
+    columns = (("height_mm", ".1f"), ("anti_squat_textbook_percent", ".0f"), ("anti_squat_as_driven_percent", ".0f"),
+               ("rear_travel_by_drive_mm", "+.2f"), ("pitch_by_drive_deg", "+.2f"), ("level_as_driven_percent", ".0f"),
+               ("level_rear_travel_mm", "+.2f"), ("level_pitch_deg", "+.2f"))
+    rows = [[number(getattr(row, name), form) for name, form in columns] for row in result.rows]
+    header = ("chassis end mm", "textbook %", "as driven %", "rear travel mm", "nose up deg", "level: as driven %",
+              "rear travel mm", "nose up deg")
+    what = f"does anti-squat keep its promise? Rear upper link moved, crawl at {grade(result.grade_deg)}"
+    return "\n".join([
+        heading(vehicle, what), f"present height of the chassis end {result.present_height_mm:.1f} mm; each position as if built "
+        "so: links fit, springs hold it as measured", table(header, rows, align=">" * len(header)),
+        "Travel (longer +) and pitch are those the drive adds; level: throttle pushed on gently.", "", *result.sentences])
 
 
 def chosen_vehicles(options):
