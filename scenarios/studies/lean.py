@@ -18,7 +18,7 @@ from math import asin, atan, atan2, cos, degrees, hypot, pi, radians, sin
 from model.errors import ModelError
 from model.parameters import ENDS, axle_of, drive_flags, rigid_centre_of_gravity, wheel_height
 from model.units import STANDARD_GRAVITY
-from model.vehicle_file import check_provides
+from model.vehicle_needs import check_provides
 
 NOTE = ("rigid vehicle as measured: squat, pitch, roll and axle twist are left out, and all four tyres carry; "
         "on its springs a vehicle tips earlier across the slope")
