@@ -45,7 +45,8 @@ def run(options):
         from ..pictures.lean import draw_lean
         from ..pictures.style import save_figure
 
-        save_figure(draw_lean(result), options.plot)
+        # The curves need finer headings than the table.
+        save_figure(draw_lean(lean(vehicle, step_deg=1.0)), options.plot)
     if options.json:
         print_json("lean", result.to_dict(), options, [vehicle])
     else:

@@ -20,7 +20,7 @@ from model.parameters import ENDS, axle_of, drive_flags, rigid_centre_of_gravity
 from model.units import STANDARD_GRAVITY
 from model.vehicle_needs import check_provides
 
-NOTE = ("rigid vehicle as measured: squat, pitch, roll and axle twist are left out, and all four tyres carry; "
+NOTE = ("rigid vehicle as measured, its four tyres on a plane: squat, pitch, roll and axle twist are left out; "
         "on its springs a vehicle tips earlier across the slope")
 VERTICAL_FACE = (
     "a vertical face is outside the planar model: there the front tyres touch the wall as well as the ground, and no single "
