@@ -15,7 +15,7 @@ from model.units import GRAM, STANDARD_GRAVITY
 from solvers.errors import SolverError
 from solvers.roots import bracketed_root
 
-from .candidates import POINTS, point_of, with_lines
+from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .creep import Climb
 from .links import links
 from .punch import punch
@@ -172,7 +172,8 @@ class _Trial:
 
 def _short(error):
     """The faults of a vehicle file error, or the error, as one line."""
-    return "; ".join(getattr(error, "faults", None) or [str(error)])
+    faults = getattr(error, "faults", None) or [str(error)]
+    return "; ".join(fault.removeprefix(f"setups.{CANDIDATE}: ") for fault in faults)
 
 
 def _check(vehicle, target, keys):

@@ -1,5 +1,6 @@
 """Vehicles that differ from a given one in a few file values: as set-ups of it, or as if built and measured so."""
 
+from model.errors import MissingDataError
 from model.vehicle_file import change_vehicle, parse_vehicle
 
 CANDIDATE = "candidate"
@@ -59,9 +60,13 @@ def as_built(vehicle, changes=None):
 
 
 def point_of(vehicle, key):
-    """A point of the vehicle by dotted key, (x, z) in mm."""
+    """A link end of the vehicle by dotted key, (x, z) in mm; MissingDataError where the file has no links."""
     end, part, name = key.split(".")
-    point = getattr(getattr(getattr(vehicle, end), part), name.removesuffix("_mm"))
+    rod = getattr(getattr(vehicle, end), part)
+    if rod is None:
+        raise MissingDataError(f"{vehicle.name}: this file has no links (level A), so there is no link end to move; add the links "
+                               "and shocks of both axles (level B)")
+    point = getattr(rod, name.removesuffix("_mm"))
     return 1e3 * point[0], 1e3 * point[-1]
 
 
