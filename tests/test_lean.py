@@ -112,7 +112,7 @@ def test_impossible_questions_are_refused_in_words(capsys):
         assert words in captured.err and captured.out == ""
     with pytest.raises(ModelError, match="more than 60 deg"):
         front_step(c1(), step_mm=300.0)
-    with pytest.raises(ModelError, match="0.1 to 90 deg"):
+    with pytest.raises(ModelError, match=r"0\.1 to 90 deg"):
         lean(c1(), step_deg=0.0)
     with pytest.raises(MissingDataError, match="track_width_mm"):
         lean(load_vehicle(CHECK))

@@ -60,7 +60,7 @@ def test_several_set_ups_on_one_page_and_picture(capsys, tmp_path):
     assert main(["links", str(DEMO), "--setups", "all", "--setup", "base"]) == 2
 
 
-def test_parallel_links_and_outer_centres_are_ordinary(tmp_path):
+def test_parallel_links_and_outer_centres_are_ordinary():
     """Centre at infinity: no length, but an angle and a figure; the front one lies on its outer side. Both can be drawn."""
     study = links(parallel_vehicle(), travel_rows=9)
     rear, front = study.to_dict()["rear"], study.to_dict()["front"]
@@ -71,11 +71,11 @@ def test_parallel_links_and_outer_centres_are_ordinary(tmp_path):
     # Equal parallel links carry the housing without turning it (parallelogram).
     turns = [row.turn for row in study.travel["rear"].rows]
     assert turns == pytest.approx([0.0] * len(turns), abs=FITTED)
-    from scenarios.pictures.links import draw_links
-    from scenarios.pictures.style import save_figure
+    from scenarios.pictures.links import plot_construction
 
-    save_figure(draw_links([study]), tmp_path / "parallel.svg")
-    assert "at infinity" in (tmp_path / "parallel.svg").read_text()
+    words = [text.get_text() for text in plot_construction([study], "rear").texts]
+    assert any("at infinity" in text for text in words)
+    assert any("outer side" in text.get_text() for text in plot_construction([study], "front").texts)
 
 
 def test_words_for_odd_places():

@@ -55,6 +55,7 @@ def test_a_grade_and_a_row_are_needed():
         promise(vehicle, positions=2)
 
 
+@pytest.mark.slow
 def test_command_with_picture(capsys, tmp_path):
     """`links --promise` from the command line; two vehicles are refused."""
     files = [str(tmp_path / name) for name in ("rows.csv", "p.svg")]

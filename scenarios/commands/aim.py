@@ -56,6 +56,7 @@ def _add_limits(parser):
     limits.add_argument("--longest", type=size, metavar="MM", help="longest link (1.5 times the vehicle's longest)")
     limits.add_argument("--clearance", type=size, metavar="MM", help="least height of links above the floor (5 below the lowest now)")
     limits.add_argument("--separation", type=size, default=14.0, metavar="MM", help="least height of upper above lower link ends (14)")
+    limits.add_argument("--generations", type=int, default=30, metavar="N", help="length of the search, once for each vehicle (30)")
     limits.add_argument("--seed", type=int, default=1, help="of the search (1)")
 
 
@@ -153,7 +154,8 @@ def _run_most(options):
     vehicle = load_chosen(options)
     limits = BuildingLimits(options.reach, options.shortest, options.longest, options.clearance, options.separation)
     result = most_front_load(vehicle, grade_deg=45.0 if options.grade is None else options.grade, limits=limits,
-                             seed=options.seed, throttle=options.throttle, progress=_progress())
+                             seed=options.seed, generations=options.generations,
+                             throttle=options.throttle, progress=_progress())
     if options.csv:
         write_csv(options.csv, [_flat(extreme) for extreme in (result.present, result.most, result.least)])
     if options.plot:

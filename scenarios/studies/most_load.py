@@ -184,6 +184,8 @@ def most_front_load(vehicle, *, grade_deg=45.0, limits=None, seed=1, population=
     present = as_built(vehicle)
     limits = (limits or BuildingLimits()).filled(present)
     _check(limits)
+    if generations < 1:
+        raise ModelError(f"{generations} generations: a search needs 1 or more, such as 30")
     here = _extreme("present", present, {key: list(point_of(present, key)) for key in POINTS}, grade_deg, throttle)
     if here.front_load_n is None:
         raise ModelError(f"grade {grade_deg:g} deg: the vehicle itself has no steady crawl there ({here.status}); choose a grade "
