@@ -1,6 +1,6 @@
 """Punch: one run at default tolerances against a general-purpose physics engine with the tyres in Python.
 
-Run ``python tests/benchmarks/benchmark_punch.py``; prints times, their ratio, and the accuracy of each
+Run ``python tests/benchmarks/benchmark_engine.py``; prints times, their ratio, and the accuracy of each
 against our tight run, all measured in this one run. The engine (MuJoCo) is a test extra.
 """
 
