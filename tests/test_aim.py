@@ -206,6 +206,17 @@ def test_most_front_load_command(capsys, tmp_path):
     assert document["most"]["punch"]["outcome"] and picture.stat().st_size > 20_000
 
 
+@pytest.mark.slow
+def test_search_in_a_punch(demo):
+    """The least vehicle's front is lighter, or off the ground for longer, than the most vehicle's in the same punch."""
+    result = most_front_load(demo, grade_deg=25.0, in_punch=True, throttle=0.5, population=8, generations=2)
+    assert result.searched == "punch"
+    least, most = ((e.punch["front_load_min_n"], -e.punch["front_airborne_s"]) for e in (result.least, result.most))
+    assert least < most
+    with pytest.raises(ModelError, match="needs a throttle"):
+        most_front_load(demo, in_punch=True, throttle=None)
+
+
 # command line --------------------------------------------------------------------------------------
 
 

@@ -56,7 +56,9 @@ def _add_limits(parser):
     limits.add_argument("--longest", type=size, metavar="MM", help="longest link (1.5 times the vehicle's longest)")
     limits.add_argument("--clearance", type=size, metavar="MM", help="least height of links above the floor (5 below the lowest now)")
     limits.add_argument("--separation", type=size, default=14.0, metavar="MM", help="least height of upper above lower link ends (14)")
-    limits.add_argument("--generations", type=int, default=30, metavar="N", help="length of the search, once for each vehicle (30)")
+    limits.add_argument("--generations", type=int, metavar="N", help="length of the search, once for each vehicle (30; in a punch 8)")
+    limits.add_argument("--in-punch", action="store_true",
+                        help="search for the smallest front load of a punch to --throttle instead (a minute or more)")
     limits.add_argument("--seed", type=int, default=1, help="of the search (1)")
 
 
@@ -155,7 +157,7 @@ def _run_most(options):
     limits = BuildingLimits(options.reach, options.shortest, options.longest, options.clearance, options.separation)
     result = most_front_load(vehicle, grade_deg=45.0 if options.grade is None else options.grade, limits=limits,
                              seed=options.seed, generations=options.generations,
-                             throttle=options.throttle, progress=_progress())
+                             throttle=options.throttle, in_punch=options.in_punch, progress=_progress())
     if options.csv:
         write_csv(options.csv, [_flat(extreme) for extreme in (result.present, result.most, result.least)])
     if options.plot:
@@ -195,7 +197,9 @@ def _most_text(vehicle, result):
         rows.append((key, *(f"{e.points_mm[key][0]:.1f}, {e.points_mm[key][1]:.1f}" for e in vehicles)))
     lines = [heading(vehicle, f"the most and the least front load that links give at {grade(result.grade_deg)}"),
              f"Building limits: {result.limits.words()}.", table(("", "as it is", "least found", "most found"), rows), ""]
-    if result.load_range_n is not None:
+    if result.searched == "punch":
+        lines.append("Searched for the smallest front load of the punch; where the front leaves the ground, for the time it is off it.")
+    elif result.load_range_n is not None:
         lines.append(f"Range found: {grams(result.load_range_n)} ({result.load_range_n:.2f} N) of front load"
                      + ("." if result.end_range_deg is None else f" and {result.end_range_deg:+.1f} deg of climb, all of it through attitude."))
     lines.append(f"Best found in {result.evaluations} linkages tried ({result.refused} outside the limits or without a stable crawl), "
