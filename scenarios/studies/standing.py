@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from model.equilibrium import N, CreepEquilibrium, StandingEquilibrium, resting_pose, vehicle_scales
+from model.equilibrium import CreepEquilibrium, N, StandingEquilibrium, resting_pose, vehicle_scales
 from model.load_budget import centre_of_gravity
 from model.parameters import ENDS, axle_of, kernel_parameters, measured_shock_length
 from model.vehicle import Vehicle
