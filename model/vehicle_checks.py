@@ -16,6 +16,8 @@ class Finding(NamedTuple):
 
     key: str
     text: str
+    guess: str = ""
+    """The known key that a misspelt one was answered with."""
 
 
 def nearest(dotted: str, known) -> str:
@@ -39,10 +41,10 @@ def unknown_key(dotted: str, words: Iterable[str] = ()) -> Finding:
     """Fault for a key that no vehicle file has, answered with the nearest that it may have."""
     guess = nearest(dotted, [*KEYS, *sorted(TABLES), *OPEN_TABLES, *words])
     if not guess:
-        return Finding(dotted, "unknown key, and none is like it; `noseload new` writes a file with all keys")
+        return Finding(dotted, "is no known key, and none is like it; `noseload new` writes all keys")
     unit = KEYS[guess].unit if guess in KEYS else ""
     what = f"{guess} (in {unit})" if unit else guess
-    return Finding(dotted, f"unknown key; the nearest known is {what}")
+    return Finding(dotted, f"is no known key; the nearest known is {what}", guess)
 
 
 def _kind_name(value: object) -> str:

@@ -248,7 +248,7 @@ def change_vehicle(vehicle: Vehicle, changes: Mapping[str, object]) -> Vehicle:
     """
     for dotted in changes:
         if dotted not in KEYS:
-            raise ModelError(f"cannot change {sentence(unknown_key(dotted))}")
+            raise ModelError(f"cannot change it: {sentence(unknown_key(dotted))}")
     source = vehicle if vehicle.base is None else vehicle.base
     document = apply_lines(source.document, changes)
     document |= {name: copy_values(source.document[name]) for name in OPEN_TABLES if name in source.document}

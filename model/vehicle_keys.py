@@ -111,7 +111,7 @@ def _vehicle_keys():
     )
     yield _positive(
         "weighed.centre_of_gravity_height_mm", "mm", "A",
-        "Wheels tied, raise the board until the front just lifts: wheelbase x front_g / total_g / tan(angle).",
+        "Wheels tied, raise the board till the front just lifts: wheelbase x front_g / total_g / tan(angle).",
         (50.0, 250.0),
     )
     yield _positive(

@@ -62,7 +62,7 @@ def _read_setup(name: str, content: dict, faults: list[Finding]) -> SetupLines:
             faults.append(Finding(full, "cannot be changed by a set-up; a set-up is called by its table"))
         elif dotted not in KEYS:
             unknown = unknown_key(dotted, SETUP_OPTIONS)
-            faults.append(Finding(full, f"= ... changes an {unknown.text}"))
+            faults.append(Finding(full, unknown.text))
         else:
             own: list[Finding] = []
             convert_value(KEYS[dotted], value, own)
@@ -97,11 +97,12 @@ def apply_setup(
             own.append(Finding(dotted, f"changes a part the file does not have; add [{table}] to the file"))
     if not own:
         raw, tables, own = flatten(document)
-        values, doubts = check_values(raw, tables, own)
-        if setup.link_lengths == "kept" and base.level != "A" and not own:
+        kept = setup.link_lengths == "kept"
+        values, doubts = check_values(raw, tables, own, kept_links=kept)
+        if kept and base.level != "A" and not own:
             own += _check_loops(base_values, values)
     if own:
-        quoted = [(f'{path}."{key}"' if key in setup.lines else f"{path}: {key}", text) for key, text in own]
+        quoted = [(f'{path}."{key}"' if key in setup.lines else f"{path}: {key}", text) for key, text, _ in own]
         faults += [Finding(key, text) for key, text in quoted]
         return None
     known = set(base.warnings)

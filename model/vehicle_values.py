@@ -51,9 +51,11 @@ def flatten(document: dict) -> tuple[dict[str, object], set[str], list[Finding]]
     return raw, tables, faults
 
 
-def check_values(raw: dict, tables: set[str], faults: list[Finding]) -> tuple[dict, list[Finding]]:
+def check_values(
+    raw: dict, tables: set[str], faults: list[Finding], *, kept_links: bool = False
+) -> tuple[dict, list[Finding]]:
     """SI values by dotted key and doubts; faults are added to the list."""
-    blamed = {fault.text.partition("the nearest known is ")[2].partition(" (in ")[0] for fault in faults}
+    blamed = {fault.guess for fault in faults if fault.guess}
     values = {}
     for dotted, value in raw.items():
         converted = convert_value(KEYS[dotted], value, faults)
@@ -62,7 +64,7 @@ def check_values(raw: dict, tables: set[str], faults: list[Finding]) -> tuple[di
     # In the order of the key table, so that the order of a file's lines never changes a result.
     values = {dotted: values[dotted] for dotted in KEYS if dotted in values}
     faults += check_missing(set(raw), tables, blamed)
-    faults += check_geometry(values)
+    faults += check_geometry(values, kept_links=kept_links)
     weighed_faults, weighed_doubts = check_weighed(values)
     faults += weighed_faults
     return values, check_doubtful(values) + weighed_doubts

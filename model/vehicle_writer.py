@@ -276,7 +276,7 @@ def _after_first_comments(text: str) -> int:
 def find_line(text: str, dotted: str) -> int | None:
     """Line number of a dotted key or table in a TOML text (from 1), or None where it is not written."""
     try:
-        wanted = _parse_key(dotted.partition(" ")[0])
+        wanted = _parse_key(dotted.partition(" ")[0].rstrip(":"))
         statements = _scan(text)
     except (ModelError, tomllib.TOMLDecodeError):
         return None

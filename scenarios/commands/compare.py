@@ -5,10 +5,11 @@ import os
 from model.units import GRAM, STANDARD_GRAVITY
 from model.vehicle_file import load_vehicle
 
+from ..demo import DEMO
 from ..documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
 from ..studies.compare import compare, in_grams
 from ..studies.thresholds import Thresholds
-from .common import DEMO, add_vehicle, print_json
+from .common import add_vehicle, print_json
 
 SUMMARY = "Every set-up of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"

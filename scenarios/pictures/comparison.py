@@ -19,6 +19,7 @@ def draw_loads(comparison):
     sweeps = [m.sweep for m in comparison.members]
     plot_front_load(sweeps, top).set_title("front load over grade, steady crawl")
     plot_difference(sweeps, comparison.thresholds, bottom)
+    bottom.set_xlim(top.get_xlim())
     return figure
 
 

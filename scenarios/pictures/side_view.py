@@ -142,6 +142,7 @@ def draw_forces(ax, slope, forces, *, colour=FORCE_INK, least=0.15, scale=NEWTON
             tail, head = (start[0] - dx, start[1] - dz), start
         ax.annotate("", head, tail, zorder=8, arrowprops={"arrowstyle": "-|>", "color": colour, "lw": 1.6,
                                                           "mutation_scale": 12, "shrinkA": 0, "shrinkB": 0})
+        ax.update_datalim([tail, head])
         if label:
             _label_force(ax, slope, force, size, start, tail if head == start else head)
 
@@ -154,7 +155,8 @@ def _label_force(ax, slope, force, size, start, far):
         middle = ((start[0] + far[0]) / 2, (start[1] + far[1]) / 2)
         ax.annotate(f"{words} {size:.1f} N", middle, xytext=(9 * down[0] + 14 * slope.cosine, 9 * down[1] + 14 * slope.sine),
                     textcoords="offset points", rotation=slope.angle_deg, rotation_mode="anchor", ha="left", va="top",
-                    fontsize=8, color=FORCE_INK, zorder=9)
+                    fontsize=8, color=FORCE_INK, zorder=9,
+                bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6})
         return
     reach = max((far[0] - start[0]) ** 2 + (far[1] - start[1]) ** 2, 1e-9) ** 0.5
     away = ((far[0] - start[0]) / reach * 9, (far[1] - start[1]) / reach * 9)
@@ -163,7 +165,8 @@ def _label_force(ax, slope, force, size, start, far):
         sideways, away = "right", (-6, 6)
     ax.annotate(f"{words}\n{size:.1f} N", far, xytext=away, textcoords="offset points", ha=sideways,
                 va="center" if abs(away[1]) < 4 else ("bottom" if away[1] > 0 else "top"),
-                fontsize=8, color=FORCE_INK, zorder=9)
+                fontsize=8, color=FORCE_INK, zorder=9,
+                bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6})
 
 
 @house_look
@@ -191,9 +194,11 @@ def draw_creep(solved):
     _whole_forces(left, *solved[0], poses[0])
     for k, (_, row) in enumerate(solved):
         colour, dash = look(k)
-        y = 0.97 - 0.05 * k
-        left.plot([0.02, 0.07], [y, y], transform=left.transAxes, color=colour, ls=dash)
-        left.text(0.085, y, f"{row.setup}: front {as_grams(row.front_load_n):.0f} g, nose up "
+        # The corner below an upward slope is empty, whatever the grade.
+        x, y = (0.52, 0.12) if grade_deg >= 0.0 else (0.0, 0.12)
+        y -= 0.05 * k
+        left.plot([x, x + 0.05], [y, y], transform=left.transAxes, color=colour, ls=dash, clip_on=False)
+        left.text(x + 0.065, y, f"{row.setup}: front {as_grams(row.front_load_n):.0f} g, nose up "
                   f"{row.nose_up_pitch_deg:.1f} deg on the slope", transform=left.transAxes, va="center", fontsize=8.5,
                   color=colour)
     left.set_title(f"steady crawl at {grade_deg:g} deg, to scale")
