@@ -6,7 +6,8 @@ import numpy as np
 
 from .parameters import PARAMETERS, POSITION
 
-_MODULES = {"creep": "creep", "creep_outputs": "creep", "creep_sensitivity": "sensitivity", "steady": "steady",
+_MODULES = {"creep": "creep", "creep_outputs": "creep", "creep_sensitivity": "sensitivity",
+            "steady_sensitivity": "sensitivity", "steady": "steady",
             "tangent": "tangent"}
 """Generated module of each kernel; the others are in `array_motion`."""
 
