@@ -82,10 +82,20 @@ def measured_shock_length(vehicle, end):
 
 
 def link_length(vehicle, end, link):
-    """Length of a link, m; a set-up with kept lengths has those of its base."""
-    while vehicle.base is not None and vehicle.link_lengths == "kept":
-        vehicle = vehicle.base
-    return length_of(getattr(axle_of(vehicle, end), link))
+    """Length of a link, m; a set-up with kept lengths, or with these ends where they were, has that of its base."""
+    own = getattr(axle_of(vehicle, end), link)
+    while vehicle.base is not None:
+        inherited = getattr(axle_of(vehicle.base, end), link)
+        if vehicle.link_lengths == "fitted" and not _same_ends(own, inherited):
+            break
+        vehicle, own = vehicle.base, inherited
+    return length_of(own)
+
+
+def _same_ends(first, second):
+    pairs = zip((*side_view(first.chassis_end), *side_view(first.axle_end)),
+                (*side_view(second.chassis_end), *side_view(second.axle_end)), strict=True)
+    return all(is_same(a, b) for a, b in pairs)
 
 
 def drive_flags(drive):
