@@ -144,6 +144,15 @@ def shift_file(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) -> Ve
     return replace(shift_vehicle(vehicle, own), base=shift_file(vehicle.base, shifts))
 
 
+def own_value(vehicle: Vehicle, quantity: Quantity) -> bool:
+    """Whether a set-up gives its own value of just this number: parts it leaves alone are shared."""
+    mine, other = (_lookup(v.document, quantity.key) for v in (vehicle, vehicle.base))
+    if quantity.axis and None not in (mine, other):
+        place = 0 if quantity.axis == "x" else -1
+        return mine[place] != other[place]
+    return mine != other
+
+
 def is_overridden(vehicle: Vehicle, key: str) -> bool:
     """Whether a set-up gives its own value of a key."""
     return vehicle.base is not None and _lookup(vehicle.document, key) != _lookup(vehicle.base.document, key)
@@ -156,13 +165,26 @@ def _shift_body(vehicle, axles, wheelbase, get):
         x, z = body.centre_of_gravity
         centre = x + get("body.centre_of_gravity_mm", "x"), z + get("body.centre_of_gravity_mm", "z")
         return replace(body, mass=body.mass + get("body.mass_g"), centre_of_gravity=centre, pitch_inertia=inertia)
+    before = _weighed_body(vehicle, {end: getattr(vehicle, end) for end in AXLES}, vehicle.wheelbase, _nothing)
+    after = _weighed_body(vehicle, axles, wheelbase, get)
+    # What was put on the weighed vehicle later (a change) stays on it.
+    mass, x, z = (own + (new - old) for own, new, old in zip((body.mass, *body.centre_of_gravity), after, before,
+                                                            strict=True))
+    return replace(body, mass=mass, centre_of_gravity=(x, z), pitch_inertia=inertia)
+
+
+def _nothing(_key):
+    return 0.0
+
+
+def _weighed_body(vehicle, axles, wheelbase, get):
+    """Mass and centre (x, z) of the body of a weighed vehicle: see `model.vehicle_build`."""
     given = vehicle.document["weighed"]
     rear, front, height = (1e-3 * given[name] + get(f"weighed.{name}")
                            for name in ("rear_g", "front_g", "centre_of_gravity_height_mm"))
     mass = rear + front - axles["rear"].mass - axles["front"].mass
     raised = (rear + front) * height - sum(axles[end].mass * wheel_height(axles[end]) for end in AXLES)
-    centre = wheelbase * (front - axles["front"].mass) / mass, raised / mass
-    return replace(body, mass=mass, centre_of_gravity=centre, pitch_inertia=inertia)
+    return mass, wheelbase * (front - axles["front"].mass) / mass, raised / mass
 
 
 def _shift_axle(axle: Axle, end, document, get) -> Axle:
