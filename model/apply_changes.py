@@ -15,9 +15,9 @@ from dataclasses import replace
 from .changes import Change
 from .errors import MissingDataError, ModelError
 from .parameters import axle_centre, axle_of, side_view, wheel_height
+from .variation import shift_point
 from .vehicle import Rod, Vehicle
 from .vehicle_keys import AXLES
-from .variation import shift_point
 
 RIM = 0.75
 """Where a mass in the wheels sits unless said, as a share of the tyre radius."""

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from .variation import document_of
 from .vehicle import Vehicle
 from .vehicle_checks import Finding, nearest
 from .vehicle_keys import AXLES, PARTS
-from .variation import document_of
 
 PLACES = ("body", "rear_axle", "front_axle", "rear_wheels", "front_wheels")
 ENDS = tuple(f"{axle}.{part}.{side}_end" for axle in AXLES for part in PARTS for side in ("chassis", "axle"))

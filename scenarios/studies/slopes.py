@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from model.equilibrium import N
-from model.parameters import ENDS, PARAMETERS, POSITION, measured_shock_length
+from model.parameters import ENDS, POSITION, measured_shock_length
 from model.sensitivity import creep_slopes, kernel_slopes, slope_of, steady_slopes
 from model.variation import COMPLEX_STEP
 from solvers.implicit import outcome_slopes, state_slopes
@@ -187,6 +187,3 @@ def chained(slopes, parameters):
 
 def _without_nan(slopes):
     return np.where(np.isnan(slopes), 0.0, slopes)
-
-
-__all__ = ["OUTCOMES", "PARAMETERS", "CreepSlopes", "Outcomes", "StandingSlopes", "chained", "standing_slopes"]
