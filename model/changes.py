@@ -79,7 +79,9 @@ class Change:
         if key == "radius_mm":
             return ""
         if key == "add_g":
-            return f"{size} g {_where(self.words['at'], self.points.get('place_mm'))}"
+            place = self.words["at"]
+            word = "in" if place.endswith("wheels") else "on"
+            return f"{size} g {word} {_where(place, self.points.get('place_mm'))}"
         if key == "move_g":
             start = _where(self.words["from"], self.points.get("from_mm"))
             return f"{size[1:]} g from {start} to {_where(self.words['to'], self.points.get('to_mm'))}"
@@ -89,8 +91,7 @@ class Change:
 
 def _where(place, point):
     at = "" if point is None else f" at [{point[0] * 1e3:g}, {point[1] * 1e3:g}]"
-    words = "in the " if place.endswith("wheels") else "on the "
-    return words + place.replace("_", " ") + at
+    return f"the {place.replace('_', ' ')}{at}"
 
 
 def read_changes(table: object, faults: list[Finding]) -> list[Change]:

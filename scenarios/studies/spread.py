@@ -15,6 +15,9 @@ from solvers.batch_newton import solve_batch
 from .many import creep_many, tip_over_many
 from .standing import base_chassis_pose, given_free_lengths
 
+QUICK = 40
+"""Evaluations a step may use where failed cases are looked at one by one anyway."""
+
 
 @dataclass(frozen=True)
 class SpreadStanding:
@@ -34,6 +37,11 @@ class SpreadStanding:
     free_lengths: np.ndarray
     success: np.ndarray
     base: "SpreadStanding | None" = None
+
+    @property
+    def front_load(self):
+        """Load of the front axle as it stands, N, shape (cases,)."""
+        return BatchCreep(self.batch).outputs(self.batch.starts, np.zeros(self.batch.cases))[0][1].copy()
 
 
 def stand_spread(vehicle, cases, *, near=None, base=None, slack=None):
@@ -91,7 +99,7 @@ def _full(values, cases):
     return values | {"gravity": np.full(cases, values["gravity"])}
 
 
-def tip_over_spread(standing, *, near=None):
+def tip_over_spread(standing, *, near=None, thorough=True):
     """Tip-over grade of each case, rad, shape (cases,); not a number where there is none.
 
     Parameters
@@ -99,6 +107,8 @@ def tip_over_spread(standing, *, near=None):
     standing : SpreadStanding
     near : CurvePoint, optional
         Tip-over that all cases are near to.
+    thorough : bool
+        Try again in finer steps where a case fails.
     """
     batch = standing.batch
     grades = np.full(batch.cases, np.nan)
@@ -110,11 +120,11 @@ def tip_over_spread(standing, *, near=None):
         grades[left] = np.where(solution.success, solution.states[N], np.nan)
         left = left[~solution.success]
     if left.size:
-        grades[left] = tip_over_many(batch.take(left)).grades
+        grades[left] = tip_over_many(batch.take(left), **({} if thorough else {"steps": (3,), "max_evaluations": QUICK})).grades
     return grades
 
 
-def front_load_spread(standing, grade, *, near=None):
+def front_load_spread(standing, grade, *, near=None, thorough=True):
     """Front load and nose-up pitch of each case at a grade, N and rad; not a number where not solved.
 
     Parameters
@@ -124,6 +134,8 @@ def front_load_spread(standing, grade, *, near=None):
         rad.
     near : ndarray, shape (13,), optional
         State at that grade that all cases are near to.
+    thorough : bool
+        Try again in finer steps where a case fails.
     """
     batch = standing.batch
     loads, pitches = np.full((2, batch.cases), np.nan)
@@ -136,6 +148,6 @@ def front_load_spread(standing, grade, *, near=None):
         pitches[left] = np.where(solution.success, -solution.states[1], np.nan)
         left = left[~solution.success]
     if left.size:
-        rest = creep_many(batch.take(left), grade)
+        rest = creep_many(batch.take(left), grade, **({} if thorough else {"finer": (), "max_evaluations": QUICK}))
         loads[left], pitches[left] = rest.front_load, rest.nose_up_pitch
     return loads, pitches
