@@ -11,6 +11,8 @@ COMMANDS = {
     "creep": "loads, attitude and link forces at one grade, crawling steadily",
     "sweep": "creep over grade, with the grades at which the climb ends",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
+    "rank": "what each number, set-up and whole change buys, ranked",
+    "survey": "a raised mount on a thousand drawn vehicles: how much, how often, at worst",
 }
 """Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
 
