@@ -40,8 +40,10 @@ def plot_distribution(values, ax=None, *, measured, noticed, unit):
     middle = float(np.median(good)) if good.size else 0.0
     top = ax.get_ylim()[1]
     ax.set_ylim(0.0, 1.25 * top)
-    ax.annotate(f"half beyond {middle:+.2f} {unit}", (middle, 1.02 * top), xytext=(0, 8), textcoords="offset points", ha="center",
-                fontsize=8.5, arrowprops={"arrowstyle": "-", "lw": 0.8, "color": INK})
+    side = -1 if middle < 0 else 1
+    ax.plot([middle, middle], [0.0, 1.06 * top], color="#b5452c", lw=1.2, ls=(0, (3, 2)))
+    ax.annotate(f"median {middle:+.2f} {unit}", (middle, 1.06 * top), xytext=(4 * side, 0), textcoords="offset points",
+                ha="right" if side < 0 else "left", va="top", fontsize=8.5, color="#b5452c")
     for line, words, height in ((measured, "measured", 1.20), (noticed, "noticed", 1.13)):
         ax.annotate(f"{words} beyond {line:.2g} {unit}", (line, height * top), xytext=(4, 0), textcoords="offset points",
                     fontsize=7.5, va="center")

@@ -258,7 +258,10 @@ def label_of(quantity):
     table, _, key = quantity.key.rpartition(".")
     for unit in ("_n_per_mm", "_n_s_per_m", "_kg_mm2", "_rad_per_s", "_mm_per_s", "_n_mm", "_mm", "_g"):
         key = key.removesuffix(unit)
-    parts = [table.replace(".", " "), key, {"x": "position", "z": "height"}.get(quantity.axis, "")]
+    place = {"x": "position", "z": "height"}.get(quantity.axis, "")
+    if table in ("rear", "front"):
+        table, key = f"{table} {key}", ""
+    parts = [table.replace(".", " "), key, place]
     return ", ".join(part for part in parts if part).replace("_", " ")
 
 
