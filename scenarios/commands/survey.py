@@ -8,8 +8,8 @@ from .common import add_output, check_output, print_json
 SUMMARY = "Raise the rear upper mount of a thousand drawn vehicles: what it changes, how often, at worst."
 EXAMPLE = "noseload survey --vehicles 2000 --raise 12 --seed 3 --plot survey.png"
 STATUS_WORDS = {"ok": "solved", "does_not_stand": "find no standing pose",
-                "snaps_before_tip_over": "would snap to another attitude before they tip (a fold); left out",
-                "no_creep": "tip before this grade; left out of the front load"}
+                "no_tip_over": "have no tip-over that could be found; left out",
+                "no_creep": "tip before this grade, or have no steady crawl there that could be found; left out of the front load"}
 
 
 def add_arguments(parser):
@@ -69,6 +69,8 @@ def _text(result, document, ranges):
         load = worst["front_load_change_n"]
         lines += ["", f"largest change of tip-over: vehicle {worst['vehicle']}, {worst['tip_over_change_deg']:+.2f} deg, front load "
                   f"{number(None if load != load else as_grams(load), '+.1f')} g"]
+        if result.snapping:
+            lines.append(f"  ({result.snapping} more change more, but would snap to another attitude before they tip)")
     lines_set = result.thresholds
     lines.append(f"measured from {lines_set.measurable_deg:g} deg and {as_grams(lines_set.measurable_load_n):.0f} g, noticed from "
                  f"{lines_set.noticed_deg:g} deg and {100 * lines_set.noticed_share:g} % of the standing front load")

@@ -2,7 +2,18 @@
 
 import numpy as np
 
-from .style import BUDGET_LOOKS, INK, as_grams, direct_labels, figure_for, grade_axis, house_look, load_axis, look, new_figure
+from .style import (
+    BUDGET_LOOKS,
+    INK,
+    as_grams,
+    direct_labels,
+    figure_for,
+    grade_axis,
+    house_look,
+    load_axis,
+    look,
+    new_figure,
+)
 from .uncertainty import plot_band, plot_contributions
 
 LIMIT_MARKS = (("grip_grade_deg", "grip", "v"), ("torque_grade_deg", "torque", "s"), ("fold_grade_deg", "fold", "D"))

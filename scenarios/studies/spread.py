@@ -16,7 +16,7 @@ from .many import creep_many, tip_over_many
 from .standing import base_chassis_pose, given_free_lengths
 
 QUICK = 40
-"""Evaluations a step may use where failed cases are looked at one by one anyway."""
+"""Evaluations a step may use where a few failed cases in a hundred are left as failed."""
 
 
 @dataclass(frozen=True)

@@ -62,8 +62,17 @@ class Survey:
     tip_over_grade_deg, front_load_n : ndarray, shape (2, vehicles)
         As drawn, and raised; not a number where there is none.
     statuses : tuple of str
-        'ok', 'does_not_stand', 'snaps_before_tip_over' (a fold: no slow climb reaches it) or 'no_creep' (past
-        tip-over or a fold at the grade), by vehicle.
+        'ok', 'does_not_stand', 'no_tip_over' (none found) or 'no_creep' (at the grade: past tip-over, or none
+        found), by vehicle.
+    worst : int or None
+        Vehicle whose tip-over changes most among those that climb there without a snap (a fold).
+    snapping : int
+        Vehicles with a larger change that would snap to another attitude on the way.
+
+    Notes
+    -----
+    Tip-over is where the front load is zero, also where a slow climb would snap over before; a few in a
+    hundred do.
     """
 
     count: int
@@ -76,6 +85,8 @@ class Survey:
     front_load_n: np.ndarray
     standing_front_n: np.ndarray
     statuses: tuple
+    worst: int | None = None
+    snapping: int = 0
 
     @property
     def tip_over_change_deg(self):
@@ -86,12 +97,6 @@ class Survey:
     def front_load_change_n(self):
         """Raised less drawn, N."""
         return self.front_load_n[1] - self.front_load_n[0]
-
-    @property
-    def worst(self):
-        """Vehicle whose tip-over changes most, or None where none was solved."""
-        size = np.abs(self.tip_over_change_deg)
-        return int(np.nanargmax(size)) if np.isfinite(size).any() else None
 
     def vehicle(self, case, *, raised=False):
         """One of the vehicles, as a `Vehicle` of its own."""
@@ -127,7 +132,7 @@ class Survey:
             "statuses": {name: self.statuses.count(name) for name in sorted(set(self.statuses))},
             "worst": None if worst is None else {
                 "vehicle": worst, "tip_over_change_deg": self.tip_over_change_deg[worst],
-                "front_load_change_n": self.front_load_change_n[worst]},
+                "front_load_change_n": self.front_load_change_n[worst], "larger_but_snapping": self.snapping},
             "status": "ok" if "ok" in self.statuses else "no_solution",
         }
 
@@ -212,30 +217,20 @@ def survey_chunk(seed, chunk, grade_deg, raise_mm, drive):
         level = np.where(standing.success, standing.front_load, np.nan)
         results.append([tips, loads, level])
     results = np.array(results)
-    for case in np.flatnonzero(np.isnan(results).any(axis=(0, 1))):
-        one = one_of(drawn, case)
-        results[:, :, case] = np.nan
-        results[0, :, case] = follow(one, grade_deg)
-        if np.isfinite(results[0, 0, case]):
-            results[1, :, case] = follow(raise_mount(one, raise_mm), grade_deg)
     # Past tip-over the tyre would pull; there is no such load.
     results[:, 1] = np.where(results[:, 1] >= 0.0, results[:, 1], np.nan)
     return results
 
 
 def follow(vehicle, grade_deg):
-    """Tip-over (deg), front load and standing front load (N) of one vehicle, followed from level.
-
-    Not-a-number past a fold: there a slow climb snaps to another attitude.
-    """
+    """Tip-over (deg), front load and standing front load (N) of one vehicle, followed from level; and its fold."""
     try:
         climb = Climb(vehicle)
     except SolverError:
-        return np.nan, np.nan, np.nan
-    tip = None if climb.fold else climb.tip_over()
-    load = climb.row(grade_deg).front_load_n
+        return np.nan, np.nan, np.nan, False
+    tip, load = climb.tip_over(), climb.row(grade_deg).front_load_n
     level = climb.load(climb.standing.solution, "front")
-    return np.nan if tip is None else np.degrees(tip), np.nan if load is None else load, level
+    return np.nan if tip is None else np.degrees(tip), np.nan if load is None else load, level, climb.fold is not None
 
 
 def survey(*, vehicles=VEHICLES, seed=SEED, grade_deg=GRADE_DEG, raise_mm=RAISE_MM, drive="both", thresholds=None,
@@ -279,22 +274,20 @@ def survey(*, vehicles=VEHICLES, seed=SEED, grade_deg=GRADE_DEG, raise_mm=RAISE_
 
 
 def _with_checked_worst(result):
-    """The survey with its largest changes followed one by one from level, until one holds."""
-    tips, loads, statuses = result.tip_over_grade_deg.copy(), result.front_load_n.copy(), list(result.statuses)
-    for case in np.argsort(-np.nan_to_num(np.abs(tips[1] - tips[0])))[:MOST_CHECKED]:
-        for k in range(2):
-            tips[k, case], loads[k, case], _ = follow(result.vehicle(case, raised=bool(k)), result.grade_deg)
-        statuses[case] = _status(tips[:, case], loads[:, case], np.zeros(2))
-        if np.isfinite(tips[:, case]).all():
-            break
-    return replace(result, tip_over_grade_deg=tips, front_load_n=loads, statuses=tuple(statuses))
+    """The survey with its largest changes followed one by one from level, until one climbs without a snap."""
+    size = np.nan_to_num(np.abs(result.tip_over_change_deg))
+    for checked, case in enumerate(np.argsort(-size)[:MOST_CHECKED]):
+        followed = [follow(result.vehicle(int(case), raised=raised), result.grade_deg) for raised in (False, True)]
+        if size[case] > 0.0 and not any(folded or np.isnan(tip) for tip, _, _, folded in followed):
+            return replace(result, worst=int(case), snapping=checked)
+    return result
 
 
 def _status(tips, loads, level):
     if not np.isfinite(level[0]):
         return "does_not_stand"
     if not np.isfinite(tips).all():
-        return "snaps_before_tip_over"
+        return "no_tip_over"
     return "ok" if np.isfinite(loads).all() else "no_creep"
 
 
