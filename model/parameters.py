@@ -146,6 +146,15 @@ def _axle_parameters(vehicle, end, chassis, free_length):
     return {f"{end}_{name}": value for name, value in values.items()}
 
 
+def check_links(vehicle):
+    """Raise MissingDataError for a vehicle without links (level A)."""
+    if vehicle.rear.lower_link is None or vehicle.front.lower_link is None:
+        raise MissingDataError(
+            f"{vehicle.name}: this file has no links (level A), so only rigid loads and the rigid tip-over can "
+            "be calculated; add [rear.lower_link] and the other links and shocks (level B) for attitude"
+        )
+
+
 def kernel_parameters(vehicle, free_lengths=(None, None)):
     """Numbers of a vehicle by kernel parameter name, SI.
 
@@ -166,11 +175,7 @@ def kernel_parameters(vehicle, free_lengths=(None, None)):
     MissingDataError
         The vehicle has no links (level A).
     """
-    if vehicle.rear.lower_link is None or vehicle.front.lower_link is None:
-        raise MissingDataError(
-            f"{vehicle.name}: this file has no links (level A), so only rigid loads and the rigid tip-over can "
-            "be calculated; add [rear.lower_link] and the other links and shocks (level B) for attitude"
-        )
+    check_links(vehicle)
     chassis = vehicle.body.centre_of_gravity
     values = {"chassis_mass": vehicle.body.mass, "chassis_inertia": vehicle.body.pitch_inertia,
               "gravity": STANDARD_GRAVITY, "rear_housing_couple": 0.0, **drive_flags(vehicle.drive)}

@@ -141,6 +141,12 @@ class Vehicle:
     file: str = field(default="", compare=False)
     sha256: str = field(default="", compare=False)
 
+    def __repr__(self) -> str:
+        return (
+            f"<Vehicle {self.name!r}, set-up {self.setup!r}, level {self.level}: {self.mass:.3f} kg, wheelbase "
+            f"{self.wheelbase * 1e3:.1f} mm, {len(self.assumed)} assumed, {len(self.warnings)} warnings>"
+        )
+
     @property
     def mass(self) -> float:
         """Total mass, kg."""

@@ -128,6 +128,8 @@ def _syntax_fault(text: str, message: str) -> str:
         remedy = "decimals take a point, not a comma"
     elif "overwrite" in message or "twice" in message or "redefine" in message:
         remedy = "the key or table is there twice; keep one"
+    elif "Unclosed" in message:
+        remedy = "a bracket that was opened in this line or above is not closed"
     elif re.search(r"=\s*\S+\s+(mm|g|kg|N|deg)\b", line):
         remedy = "write the number alone; the unit is part of the key"
     where = f"line {number}: " if number else ""

@@ -6,7 +6,7 @@ import numpy as np
 
 from model.equilibrium import CreepEquilibrium, N, StandingEquilibrium, resting_pose, vehicle_scales
 from model.load_budget import centre_of_gravity
-from model.parameters import ENDS, axle_of, is_same, kernel_parameters, measured_shock_length
+from model.parameters import ENDS, axle_of, check_links, is_same, kernel_parameters, measured_shock_length
 from model.vehicle import Vehicle
 from solvers.newton import solve
 
@@ -85,6 +85,7 @@ def stand(vehicle):
 
 
 def _stand(vehicle, base):
+    check_links(vehicle)
     measured = tuple(measured_shock_length(vehicle, end) for end in ENDS)
     given = given_free_lengths(vehicle, None if base is None else base.free_lengths)
     values = kernel_parameters(vehicle, given)
