@@ -304,7 +304,7 @@ class _Candidates:
             for link in LINKS:
                 a, b = (POINTS.index(f"{end}.{link}.{side}_end_mm") for side in ("chassis", "axle"))
                 changes[f"{end}_{link}_length"] = 1e-3 * np.hypot(points[2 * a] - points[2 * b], points[2 * a + 1] - points[2 * b + 1])
-        batch = batch.with_values(**changes)
+        batch = batch.with_values(changes)
         return self._creep(batch, cases)
 
     def _creep(self, batch, cases):
@@ -315,7 +315,7 @@ class _Candidates:
                                np.concatenate([batch.starts, first]), 0.0, **QUICK)
         loads = np.full(cases, np.nan)
         kept = np.flatnonzero(standing.success)
-        batch = batch.with_values(rear_free_length=standing.states[N], front_free_length=standing.states[N + 1])
+        batch = batch.with_values({"rear_free_length": standing.states[N], "front_free_length": standing.states[N + 1]})
         creep, states = BatchCreep(batch.take(kept)), standing.states[:N, kept]
         kept, creep, states = self._stable(creep, states, 0.0, kept)
         steps = max(1, int(np.ceil(abs(self.grade) / GRADE_STEP)))

@@ -82,7 +82,7 @@ def stand_spread(vehicle, cases, *, near=None, base=None, slack=None):
     free, states = solution.states[N:].copy(), solution.states[:N]
     if slack is not None:
         free += slack
-    filled = batch.with_values(**{f"{end}_free_length": row for end, row in zip(ENDS, free, strict=True)})
+    filled = batch.with_values({f"{end}_free_length": row for end, row in zip(ENDS, free, strict=True)})
     return SpreadStanding(replace(filled, starts=states), free, success, base)
 
 
