@@ -61,8 +61,8 @@ class VehicleBatch:
         """One kernel parameter of all cases."""
         return self.parameters[POSITION[name]]
 
-    def with_values(self, **changes):
-        """A copy with kernel parameters, named by keyword, replaced by scalars or arrays (cases,)."""
+    def with_values(self, changes):
+        """A copy with kernel parameters replaced: scalars or arrays (cases,) by name."""
         rows = self.parameters.copy()
         for name, value in changes.items():
             rows[POSITION[name]] = value

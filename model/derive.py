@@ -73,18 +73,22 @@ def _creep_kernels(parameters):
     return [creep, observed, sensitivity]
 
 
-def _steady_kernel(parameters):
+def _steady_kernels(parameters):
     rows, _, tensions = _statics(steady_traction)
     unknowns = [parameter(name) for name in CREEP_POSE] + tensions
     drives = [parameter("spin_speed"), parameter("travel_speed")]
     tape = Tape()
     residual = tape.assign_all(rows)
     jacobian = tape.derivatives(residual, unknowns + drives)
-    return Kernel(
+    arguments = (("unknowns", unknowns + drives), ("grip_factor", None), ("grade", None), ("parameters", parameters))
+    steady = Kernel(
         "steady", "Steady motion: residual (13), Jacobian (13 x 14: pose, tensions, spin speed, travel speed).",
-        (("unknowns", unknowns + drives), ("grip_factor", None), ("grade", None), ("parameters", parameters)),
-        (*residual, *sum(jacobian, [])), tape,
+        arguments, (*residual, *sum(jacobian, [])), tape,
     )
+    tape = Tape()
+    by_parameter = tape.derivatives(tape.assign_all(rows), parameters)
+    return [steady, Kernel("steady_sensitivity", "Derivatives of the steady residual (13) by every parameter.",
+                           arguments, tuple(sum(by_parameter, [])), tape)]
 
 
 class _Motion:
@@ -284,12 +288,12 @@ def derive_kernels():
         In the order of the kernels' last argument.
     """
     parameters = parameter_symbols()
-    return [*_creep_kernels(parameters), _steady_kernel(parameters), *_motion_kernels(parameters)], parameters
+    return [*_creep_kernels(parameters), *_steady_kernels(parameters), *_motion_kernels(parameters)], parameters
 
 
 FAMILIES = {
     "creep": ("creep", "creep_outputs"),
-    "sensitivity": ("creep_sensitivity",),
+    "sensitivity": ("creep_sensitivity", "steady_sensitivity"),
     "steady": ("steady",),
     "motion": ("rates", "stiff_rates", "observe", "switches", "project", "closure"),
     "tangent": ("tangent",),

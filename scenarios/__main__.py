@@ -10,8 +10,13 @@ COMMANDS = {
     "describe": "what a file says: masses, pose, links, frequencies, what to check with a ruler",
     "creep": "loads, attitude and link forces at one grade, crawling steadily",
     "sweep": "creep over grade, with the grades at which the climb ends",
-    "punch": "what a sudden throttle does to the front axle, over time",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
+    "punch": "what a sudden throttle does to the front axle, over time",
+    "links": "instant centres, anti-squat and anti-lift as the book says and as driven, over travel",
+    "aim": "where to put a link end for a target; the most and least front load any linkage gives",
+    "lean": "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step",
+    "rank": "what each number, set-up and whole change buys, ranked",
+    "survey": "a raised mount on a thousand drawn vehicles: how much, how often, at worst",
 }
 """Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
 
