@@ -18,6 +18,8 @@ CHANGES = {
     "lead": {"add_g": 60, "at": "front_wheels"}, "longer": {"wheelbase_by_mm": 10}, "lower": {"ride_height_by_mm": -6},
     "strap": {"front_strap_mm": 2}, "turned": {"move_ends_by_mm": {"rear.upper_link.axle_end": [0, 300]}},
 }
+PUNCH_N = 0.01
+"""Two batched runs, each within 1e-3 of the largest front load of 15 N at worst, usually far less."""
 CHORD = 0.02
 """A practical unit is small: what it buys agrees with its slope to 2 %."""
 
@@ -131,6 +133,34 @@ def test_command_draws(capsys, tmp_path):
     assert (tmp_path / "r.csv").read_text().startswith("name,label")
     assert main(["rank", "--grade", "89"]) == 0
     assert "beyond_tip_over" not in capsys.readouterr().out
+
+
+@pytest.mark.slow
+def test_punch_levers_and_changes(demo):
+    """Levers of a punch against single punches one unit more and less; the limit of a change by its own search."""
+    from scenarios.studies.punch import punch
+
+    result = rank(parse_vehicle(demo.document | {"changes": {"lead": CHANGES["lead"]}, "setups": {}}), punch=True,
+                  punch_grade_deg=18.0, by="punch_limit_grade_deg")
+    assert result.outcomes["punch_front_airborne_s"] == 0.0
+    for key, step in (("body.mass_g", 10.0), ("drive.stall_torque_n_mm", 370.0), ("front.shock.damping_n_s_per_m", 0.6)):
+        lever = next(item for item in result.levers if item.name == key)
+        own = demo.document
+        for part in key.split("."):
+            own = own[part]
+        ends = [punch(change_vehicle(demo, {key: own + sign * step}), grade_deg=18.0).summary["front_load_min_n"] for sign in (1, -1)]
+        assert lever.effects["punch_front_load_min_n"] == pytest.approx(0.5 * (ends[0] - ends[1]), abs=PUNCH_N), key
+    (lead,) = result.changes
+    assert lead.outcomes["punch_limit_grade_deg"] > result.outcomes["punch_limit_grade_deg"]
+    assert lead.equal_front_axle_g["punch_front_load_min_n"] == pytest.approx(60.0, rel=0.2)
+
+
+@pytest.mark.slow
+def test_a_punch_held_nowhere():
+    """With a motor too weak to hold any start the punch has no numbers, and the rank of creep stays."""
+    weak = change_vehicle(load_vehicle(DEMO), {"drive.stall_torque_n_mm": 1.0})
+    result = rank(parse_vehicle(weak.document | {"setups": {}}), punch=True)
+    assert result.outcomes["punch_limit_grade_deg"] is None and result.levers
 
 
 def drawn_document(vehicle):
