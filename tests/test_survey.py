@@ -99,5 +99,6 @@ def test_command(capsys, tmp_path, monkeypatch):
     assert document["made_by"]["seed"] == 2 and document["vehicles"] == 40
     assert len((tmp_path / "s.csv").read_text().splitlines()) == 41
     assert picture.stat().st_size > 10_000
-    assert main([*arguments, "--ranges"]) == 0
-    assert "drawn from" in capsys.readouterr().out
+    assert main([*arguments, "--ranges", "--punch", "10"]) == 0
+    out = capsys.readouterr().out
+    assert "drawn from" in out and "the front lifts for" in out

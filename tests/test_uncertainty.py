@@ -15,6 +15,7 @@ from scenarios.__main__ import main
 from scenarios.demo import DEMO
 from scenarios.studies.creep import Climb
 from scenarios.studies.uncertainty import difference_interval, front_load_bands, outcome_intervals, uncertainty
+from scenarios.studies.uncertainty_punch import punch_intervals
 
 SAMPLING = 0.06
 """Half-width of a 95 % interval from 2000 draws: two percentiles, each about 3 % of a deviation; two times that."""
@@ -165,3 +166,16 @@ def test_sweep_and_compare_carry_it(capsys, tmp_path):
     assert (tmp_path / "s.png").stat().st_size > 10_000
     assert main(["compare", "--uncertainty", "--draws", "50", "--setups", "base,raised_and_reset"]) == 0
     assert "raised_and_reset less base" in capsys.readouterr().out
+
+
+@pytest.mark.slow
+def test_punch_intervals_share_errors(demo):
+    """The same set-up under another name punches alike in every draw; the interval holds the vehicle's own number."""
+    copy = {"setups": {"same": {"rear.upper_link.axle_end_mm": [8, 19, 87]}}}
+    vehicle = parse_vehicle(demo.document | copy)
+    base, same = punch_intervals([vehicle, parse_vehicle(vehicle.document, setup="same")], grade_deg=10.0, draws=30)
+    item = base["front_load_min_n"]
+    assert item.low < item.value < item.high and item.failed_draws == 0
+    assert same["difference"]["front_load_min_n"].half_width == pytest.approx(0.0, abs=1e-6)
+    with pytest.raises(ModelError, match="3 draws give no interval"):
+        punch_intervals([vehicle], grade_deg=10.0, draws=3)

@@ -66,6 +66,8 @@ class Survey:
         found), by vehicle.
     worst : int or None
         Vehicle whose tip-over changes most among those that climb there without a snap (a fold).
+    punch_front_load_min_n, punch_front_airborne_s : ndarray, shape (2, vehicles), or None
+        Of a full-throttle punch at `punch_grade_deg`, where asked for; the motor is the same for all.
     snapping : int
         Vehicles with a larger change that would snap to another attitude on the way.
 
@@ -87,6 +89,9 @@ class Survey:
     statuses: tuple
     worst: int | None = None
     snapping: int = 0
+    punch_grade_deg: float | None = None
+    punch_front_load_min_n: np.ndarray | None = None
+    punch_front_airborne_s: np.ndarray | None = None
 
     @property
     def tip_over_change_deg(self):
@@ -124,7 +129,7 @@ class Survey:
         """Keys of the JSON document."""
         lines, worst = self.thresholds, self.worst
         noticed = lines.noticed_load_n(self.standing_front_n)
-        return {
+        return self._punch_document() | {
             "vehicles": self.count, "grade_deg": self.grade_deg, "raise_mm": self.raise_mm, "raised_end": RAISED_END,
             "drive": self.drive, "ranges": {k: list(v) for k, v in RANGES.items()}, "thresholds": lines.to_dict(),
             "tip_over_change_deg": self.distribution(self.tip_over_change_deg, lines.measurable_deg, lines.noticed_deg),
@@ -135,6 +140,22 @@ class Survey:
                 "front_load_change_n": self.front_load_change_n[worst], "larger_but_snapping": self.snapping},
             "status": "ok" if "ok" in self.statuses else "no_solution",
         }
+
+    def _punch_document(self):
+        """What the mount changes in a punch; no lines of repeatability are held against airborne time."""
+        if self.punch_grade_deg is None:
+            return {}
+        loads, airborne = (values[1] - values[0] for values in (self.punch_front_load_min_n, self.punch_front_airborne_s))
+        lines = self.thresholds
+        found = self.distribution(loads, lines.measurable_load_n, lines.noticed_load_n(self.standing_front_n))
+        good = np.isfinite(self.punch_front_airborne_s).all(axis=0)
+        lifts = self.punch_front_airborne_s[:, good] > 0.0
+        percentiles = [float(v) for v in np.percentile(airborne[good], (5, 50, 95))] if good.any() else [None] * 3
+        return {"punch": {
+            "grade_deg": self.punch_grade_deg, "vehicles_held": int(good.sum()), "front_load_min_change_n": found,
+            "front_airborne_change_s": dict(zip(("percentile_5", "median", "percentile_95"), percentiles, strict=True)),
+            "share_lifting_as_drawn": float(lifts[0].mean()) if good.any() else None,
+            "share_lifting_raised": float(lifts[1].mean()) if good.any() else None}}
 
     def rows(self):
         """One dict a vehicle, for CSV."""
@@ -233,8 +254,22 @@ def follow(vehicle, grade_deg):
     return np.nan if tip is None else np.degrees(tip), np.nan if load is None else load, level, climb.fold is not None
 
 
+def punch_chunk(seed, chunk, count, raise_mm, drive, grade_deg):
+    """Least front load (N) and airborne time (s) of a full punch, drawn and raised, shape (2, 2, count)."""
+    from .punch_many import punch_many
+
+    drawn = draw_vehicles(seed, chunk, drive)
+    ones = [one_of(drawn, case) for case in range(count)]
+    raised = [raise_mount(vehicle, raise_mm) for vehicle in ones]
+    results = np.full((2, 2, count), np.nan)
+    for k, fleet in enumerate((ones, raised)):
+        run = punch_many(fleet, grade_deg=grade_deg)
+        results[k] = run.front_load_min_n, run.front_airborne_s
+    return results
+
+
 def survey(*, vehicles=VEHICLES, seed=SEED, grade_deg=GRADE_DEG, raise_mm=RAISE_MM, drive="both", thresholds=None,
-           executor=None):
+           punch_grade_deg=None, executor=None):
     """Raise the rear upper mount of many vehicles.
 
     Parameters
@@ -247,6 +282,8 @@ def survey(*, vehicles=VEHICLES, seed=SEED, grade_deg=GRADE_DEG, raise_mm=RAISE_
         How far the axle end of the rear upper link goes up.
     drive : {'both', 'rear', 'front'}
     thresholds : Thresholds, optional
+    punch_grade_deg : float, optional
+        Also a full-throttle punch at this grade.
     executor : object with `map`, optional
         Such as a process pool; the numbers do not depend on it.
 
@@ -270,7 +307,15 @@ def survey(*, vehicles=VEHICLES, seed=SEED, grade_deg=GRADE_DEG, raise_mm=RAISE_
     tips, loads, level = whole[:, 0], whole[:, 1], whole[0, 2]
     result = Survey(vehicles, seed, float(grade_deg), float(raise_mm), drive, thresholds or Thresholds(), tips, loads, level,
                     tuple(_status(tips[:, k], loads[:, k], whole[:, 2, k]) for k in range(vehicles)))
-    return _with_checked_worst(result)
+    result = _with_checked_worst(result)
+    if punch_grade_deg is None:
+        return result
+    sizes = [min(CHUNK, vehicles - chunk * CHUNK) for chunk in chunks]
+    arguments = zip(*[(seed, chunk, size, raise_mm, drive, float(punch_grade_deg))
+                      for chunk, size in zip(chunks, sizes, strict=True)], strict=True)
+    punched = np.concatenate(list(run(punch_chunk, *arguments)), axis=2)
+    return replace(result, punch_grade_deg=float(punch_grade_deg), punch_front_load_min_n=punched[:, 0],
+                   punch_front_airborne_s=punched[:, 1])
 
 
 def _with_checked_worst(result):
