@@ -19,10 +19,13 @@ from solvers.errors import Status
 
 from .many import creep_many, stand_many
 from .programs import after_hold
+from .punch import punch
 from .punch_outcome import LONGEST_S, SETTLED_S, is_quiet, name_outcome
 
 BLOCK = 4000
 """Cases integrated together: enough to hide the cost of a call, few enough for the cache."""
+SINGLY = 12
+"""Undecided cases so few that accurate single runs decide them faster than a small batch."""
 FULL_THROTTLE = 1.0
 
 
@@ -91,6 +94,7 @@ class PunchMany:
         return self.status == "ok"
 
 
+_UNDECIDED = "undecided"
 _NUMBERS = ("front_load_min_n", "rear_load_min_n", "front_load_min_time_s", "rear_load_min_time_s", "front_airborne_s",
             "rear_airborne_s", "peak_nose_up_pitch_deg", "outcome_time_s")
 
@@ -142,7 +146,18 @@ def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, d
         done += cases.size
         if progress is not None:
             progress(done, result.status.size)
+    for case in np.flatnonzero(result.outcome == _UNDECIDED):
+        _decide_singly(fleet[which[case]], int(case), options, program, result)
     return result
+
+
+def _decide_singly(vehicle, case, options, program, result):
+    """Outcome of one case by an accurate run."""
+    one = punch(vehicle, grade_deg=options.grade_deg[case], throttle=options.throttle[case], rise_s=options.rise_s[case],
+                start_s=options.start_s[case], duration_s=options.duration_s[case], program=program,
+                creep_speed_mm_per_s=options.creep_speed_mm_per_s)
+    result.outcome[case] = one.summary["outcome"] if one.success else one.status
+    result.outcome_time_s[case] = one.summary.get("outcome_time_s", np.nan)
 
 
 def prepare(vehicles):
@@ -282,7 +297,8 @@ def _decide(motion, run, recorder, options, result, cases):
         over = recorder.settled(times, states) & (times >= SETTLED_S - 1e-9) & (times - corner >= SETTLED_S - 1e-9)
         over |= (recorder.flipped != 0) | (times >= LONGEST_S - 1e-9) | ~good
         going = np.flatnonzero(~over)
-        if not going.size:
+        if going.size <= SINGLY:
+            result.outcome[cases[going]] = _UNDECIDED
             break
         recorder.open_window()
         further = recorder.only(going)
@@ -293,7 +309,7 @@ def _decide(motion, run, recorder, options, result, cases):
         good[going] &= later.statuses == Status.CONVERGED
     slip = np.maximum(motion.vehicles["rear_slip_speed"], motion.vehicles["front_slip_speed"])
     for k, case in enumerate(cases):
-        if not good[k]:
+        if not good[k] or result.outcome[case] == _UNDECIDED:
             continue
         result.outcome_time_s[case] = times[k]
         result.outcome[case] = name_outcome(
