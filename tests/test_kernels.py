@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from numpy_vehicle import ENDS, Vehicle, complex_step, constrained, gear_rows, mass_matrix
 
-from model.derive import CREEP_OUTPUTS, FAMILIES, LOSSES, OBSERVED, SPINS, derive_kernels
+from model.derive import ARRAY_ONLY, CREEP_OUTPUTS, FAMILIES, LOSSES, OBSERVED, SPINS, derive_kernels
 from model.generated.parameter_order import PARAMETERS
 
 DIRECT = 1e-12
