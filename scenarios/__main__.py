@@ -12,6 +12,7 @@ COMMANDS = {
     "sweep": "creep over grade, with the grades at which the climb ends",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
     "punch": "what a sudden throttle does to the front axle, over time",
+    "map": "two set-ups over grade and suddenness of the throttle: where the difference matters",
     "links": "instant centres, anti-squat and anti-lift as the book says and as driven, over travel",
     "aim": "where to put a link end for a target; the most and least front load any linkage gives",
     "lean": "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step",

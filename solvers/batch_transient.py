@@ -19,6 +19,8 @@ SAFETY, SHRINK, GROW = 0.95, 0.4, 1.3
 """The next step is at least SHRINK and at most GROW times the last."""
 TOLERANCE = 1e-5
 """Largest bend of a step, as a share of the speed scales."""
+TOO_FAR = 4.0
+"""A step that bends so many times the tolerance is taken back and made shorter."""
 SMALLEST_SHARE = 0.05
 """Smallest steered step as a share of the largest."""
 NEAR = 3e-5
@@ -140,7 +142,7 @@ class _Run:
         self.state_before = np.empty_like(self.state)
         self.first, self.work = np.empty((2, self.motion.size - self.motion.coordinates, cases))
         self.times_before, self.last = self.times.copy(), np.zeros(cases)
-        self.open = np.ones(cases, dtype=bool)
+        self.open, self.bent = np.ones(cases, dtype=bool), np.zeros(cases)
         # A fresh start has no step behind it to take back.
         self.settled = np.ones(cases, dtype=bool)
         self.stage = None
@@ -154,13 +156,17 @@ class _Run:
         corner = self.motion.enter(self.times)
         before, self.stage = self.stage, self.motion.first(self.times, self.state)
         self.stage.switches(self.switch)
-        share = self._crossing()
+        kink, short = self._crossing(), self._overshoot()
+        share = np.minimum(kink, short)
         back = np.flatnonzero(share < 1.0)
         recorder.record(self.active, self.times, self.last, self.stage, self.switch, self.state, share >= 1.0)
         ended = self._ended(recorder, share)
         self.settled[:] = False
         if back.size:
             self._take_back(back, before)
+            # A step that ends at a kink is not judged by that kink again.
+            self.settled[back] = kink[back] <= short[back]
+            np.copyto(self.size, share * self.last, where=short < kink)
             corner = self.motion.enter(self.times)
         if ended.any() and self._retire(ended):
             return
@@ -182,6 +188,13 @@ class _Run:
             share[some] = where.min(axis=0)
         return share
 
+    def _overshoot(self):
+        """Share of the last step that would have kept within the tolerance; 1 where it was not much too long."""
+        far = (self.bent > TOO_FAR) & (self.last > 1.01 * SMALLEST_SHARE * self.step)
+        if not far.any():
+            return np.ones(self.bent.size)
+        return np.where(far, np.maximum(SAFETY / np.sqrt(np.where(far, self.bent, 1.0)), SHRINK**2), 1.0)
+
     def _take_back(self, back, before):
         """Return some cases to the start of their last step."""
         self.state[:, back] = self.state_before[:, back]
@@ -189,7 +202,6 @@ class _Run:
         self.switch[:, back] = self.switch_before[:, back]
         self.stage.out[:, back] = before.out[:, back]
         self.taken_back[self.active[back]] += 1
-        self.settled[back] = True
 
     def _sizes(self, corner):
         """Steps that divide the way to the next corner, sample or end evenly."""
@@ -237,10 +249,9 @@ class _Run:
         """Next step of each case from the speeds that this one's second stage added, which grow as its square."""
         np.abs(bend, out=bend)
         bend *= self.motion.speed_weights
-        bent = bend.max(axis=0)
-        bent /= SAFETY**2 * self.tolerance
-        np.maximum(bent, 1.0 / GROW**2, out=bent)
-        factor = np.maximum(1.0 / np.sqrt(bent), SHRINK)
+        self.bent = bend.max(axis=0)
+        self.bent /= self.tolerance
+        factor = np.clip(SAFETY / np.sqrt(np.maximum(self.bent, 1e-3)), SHRINK, GROW)
         # A step cut short by a corner or a kink says little about the one after it.
         grown = np.where(size < 0.5 * self.size, self.size, size * factor)
         self.size = np.clip(grown, SMALLEST_SHARE * self.step, self.step)

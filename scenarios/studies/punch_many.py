@@ -24,6 +24,7 @@ from .punch_outcome import LONGEST_S, SETTLED_S, is_quiet, name_outcome
 
 BLOCK = 4000
 """Cases integrated together: enough to hide the cost of a call, few enough for the cache."""
+LARGEST_STEP_S = 0.004
 SINGLY = 12
 """Undecided cases so few that accurate single runs decide them faster than a small batch."""
 FULL_THROTTLE = 1.0
@@ -41,6 +42,7 @@ class PunchesOptions:
     creep_speed_mm_per_s: float
     sample_s: float | None
     tolerance: float
+    largest_step_s: float
     outcome: bool
 
 
@@ -100,7 +102,7 @@ _NUMBERS = ("front_load_min_n", "rear_load_min_n", "front_load_min_time_s", "rea
 
 
 def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0, creep_speed_mm_per_s=100.0,
-               sample_s=None, program=None, outcome=False, tolerance=TOLERANCE, progress=None):
+               sample_s=None, program=None, outcome=False, tolerance=TOLERANCE, largest_step_s=LARGEST_STEP_S, progress=None):
     """Run many punches in batches.
 
     Parameters
@@ -118,6 +120,8 @@ def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, d
         Run on, up to 5 s, until every outcome is decided.
     tolerance : float
         Bend of a step that the integrator allows; see `solvers.batch_transient`.
+    largest_step_s : float
+        Longest step of the integrator, s.
     progress : callable, optional
         Called with (cases done, cases) after every block.
 
@@ -133,7 +137,7 @@ def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, d
         A vehicle has no standing pose.
     """
     options, fleet, which = _options(vehicles, grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s,
-                                     sample_s, tolerance, outcome)
+                                     sample_s, tolerance, largest_step_s, outcome)
     result = _empty(options)
     starts = _starts(prepare(fleet), which, options, result)
     able = np.flatnonzero(result.status == "ok")
@@ -168,7 +172,8 @@ def prepare(vehicles):
     return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases)
 
 
-def _options(vehicles, grade_deg, throttle, rise_s, start_s, duration_s, creep_speed, sample_s, tolerance, outcome):
+def _options(vehicles, grade_deg, throttle, rise_s, start_s, duration_s, creep_speed, sample_s, tolerance,
+             largest_step, outcome):
     listed = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
     arrays = [np.atleast_1d(np.asarray(x, dtype=float)) for x in (grade_deg, throttle, rise_s, start_s, duration_s)]
     try:
@@ -177,7 +182,8 @@ def _options(vehicles, grade_deg, throttle, rise_s, start_s, duration_s, creep_s
         sizes = ", ".join(str(a.size) for a in arrays)
         raise ModelError(f"punches: {len(listed)} vehicles with options of {sizes} entries; give one entry, or one a "
                          "case") from None
-    options = PunchesOptions(*(a.copy() for a in arrays), float(creep_speed), sample_s, float(tolerance), bool(outcome))
+    options = PunchesOptions(*(a.copy() for a in arrays), float(creep_speed), sample_s, float(tolerance),
+                             float(largest_step), bool(outcome))
     _check(options)
     fleet = list({id(v): v for v in listed}.values())
     place = {id(v): k for k, v in enumerate(fleet)}
@@ -271,7 +277,7 @@ def _run_block(starts, cases, options, program, result):
     motion = BatchMotion(vehicles, starts.grades[pick], controls)
     recorder = _Recorder(motion, options.sample_s, result, cases, options.outcome)
     end = options.duration_s[cases]
-    settings = {"sample": options.sample_s, "tolerance": options.tolerance}
+    settings = {"sample": options.sample_s, "tolerance": options.tolerance, "step": options.largest_step_s}
     if not options.outcome:
         recorder.summarise(integrate_batch(motion, starts.states[:, pick], end, recorder, **settings))
         return
