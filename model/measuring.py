@@ -55,9 +55,7 @@ def height_from_lift(angle, front_share, position, wheelbase, rear_radius, front
     h = r + (L / (W tan(beta))) (N_r' - N_r) of ISO 10392:2011, 6.5 (clause from memory).
     """
     return (
-        rear_radius
-        + (position - wheelbase * front_share) / np.tan(angle)
-        + front_share * (front_radius - rear_radius)
+        rear_radius + (position - wheelbase * front_share) / np.tan(angle) + front_share * (front_radius - rear_radius)
     )
 
 

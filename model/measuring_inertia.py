@@ -46,15 +46,9 @@ def bifilar_period_factor(amplitude, mass, spacing, length, inertia):
     drop, top_drop = np.sqrt(length**2 - chord**2), np.sqrt(length**2 - top_chord**2)
     slope = 0.25 * spacing**2 * np.sin(angle) / drop
     # z(A) - z(theta) as a difference of squares: no cancellation at small swings
-    fall = (
-        spacing**2 * np.sin(0.5 * (amplitude + angle)) * np.sin(0.5 * (amplitude - angle)) / (drop + top_drop)
-    )
+    fall = spacing**2 * np.sin(0.5 * (amplitude + angle)) * np.sin(0.5 * (amplitude - angle)) / (drop + top_drop)
     speed_squared = 2.0 * mass * STANDARD_GRAVITY * fall / (inertia + mass * slope**2)
-    period = (
-        2.0
-        * np.sum(amplitude * np.cos(phase) / np.sqrt(speed_squared), axis=-1)
-        * (np.pi / QUADRATURE_POINTS)
-    )
+    period = 2.0 * np.sum(amplitude * np.cos(phase) / np.sqrt(speed_squared), axis=-1) * (np.pi / QUADRATURE_POINTS)
     small = 2.0 * np.pi * np.sqrt(4.0 * inertia * length / (mass * STANDARD_GRAVITY * spacing**2))
     return period / small
 
@@ -152,8 +146,7 @@ def sprung_pitch_inertia(whole_inertia, total_mass, centre, axle_masses, axle_ce
     """
     body_mass = total_mass - sum(axle_masses)
     body = [
-        (total_mass * centre[k] - sum(m * c[k] for m, c in zip(axle_masses, axle_centres, strict=True)))
-        / body_mass
+        (total_mass * centre[k] - sum(m * c[k] for m, c in zip(axle_masses, axle_centres, strict=True))) / body_mass
         for k in (0, 1)
     ]
     inertia = whole_inertia - body_mass * ((body[0] - centre[0]) ** 2 + (body[1] - centre[1]) ** 2)
@@ -177,7 +170,7 @@ SOLID_SHARE = 0.5 * (SOLID_SHARE_LOW + SOLID_SHARE_HIGH)
 def armature_from_can(can_diameter, can_length):
     """Likely mass and radius of the armature inside a can: common practice, no source."""
     return (
-        ARMATURE_MASS_DENSITY * can_diameter** 2 * can_length,
+        ARMATURE_MASS_DENSITY * can_diameter**2 * can_length,
         ARMATURE_RADIUS_PER_CAN_DIAMETER * can_diameter,
     )
 

@@ -115,9 +115,7 @@ def rolling_resistance_torque(stall_torque, air_speed, ground_speed):
     return stall_torque * (1.0 - ground_speed / air_speed)
 
 
-def grip_needed_at_start(
-    stall_torque, resistance_torque, turning_inertia, mass, rolling_radius, added_inertia=0.0
-):
+def grip_needed_at_start(stall_torque, resistance_torque, turning_inertia, mass, rolling_radius, added_inertia=0.0):
     """Grip that a start from rest on level ground needs with all wheels driven, (m a + F_r) / W."""
     equivalent = mass * rolling_radius**2 + added_inertia + turning_inertia
     acceleration = (stall_torque - resistance_torque) * rolling_radius / equivalent

@@ -177,26 +177,20 @@ def read_readings(path, layouts: Layout | Sequence[Layout]) -> Readings:
     except FileNotFoundError:
         raise ReadingsFileError(path, ["there is no such file; check the name and folder"]) from None
     except UnicodeDecodeError as error:
-        raise ReadingsFileError(
-            path, [f"byte {error.start} is not UTF-8 text; save it as 'CSV UTF-8'"]
-        ) from None
+        raise ReadingsFileError(path, [f"byte {error.start} is not UTF-8 text; save it as 'CSV UTF-8'"]) from None
     except OSError as error:
         raise ReadingsFileError(path, [f"cannot be read ({error.strerror}); give a text file"]) from None
     return parse_readings(text, layouts, file=str(path), toml=str(path).lower().endswith(".toml"))
 
 
-def parse_readings(
-    text: str, layouts: Sequence[Layout] | Layout, *, file: str = "readings", toml: bool = False
-):
+def parse_readings(text: str, layouts: Sequence[Layout] | Layout, *, file: str = "readings", toml: bool = False):
     """Like `read_readings`, from text."""
     layouts = (layouts,) if isinstance(layouts, Layout) else tuple(layouts)
     faults: list[str] = []
     source = _split_toml(text, faults) if toml else _split_csv(text, faults)
     if source is None or (faults and not source.rows):
         raise ReadingsFileError(file, faults)
-    layout = max(
-        layouts, key=lambda candidate: len(candidate.names & (set(source.header) | set(source.settings)))
-    )
+    layout = max(layouts, key=lambda candidate: len(candidate.names & (set(source.header) | set(source.settings))))
     settings = _check_settings(source, layout, faults)
     _check_header(source, layout, faults)
     columns = {column.name: _convert_column(source, column, faults) for column in layout.columns}
@@ -210,12 +204,9 @@ def parse_readings(
     if faults:
         raise ReadingsFileError(file, faults)
     arrays = {
-        name: np.array(cells, dtype=float if is_number else object)
-        for name, (cells, is_number) in columns.items()
+        name: np.array(cells, dtype=float if is_number else object) for name, (cells, is_number) in columns.items()
     }
-    return Readings(
-        file, layout.title, settings, arrays, np.array([row for row, _ in source.rows]), source.row_word
-    )
+    return Readings(file, layout.title, settings, arrays, np.array([row for row, _ in source.rows]), source.row_word)
 
 
 @dataclass
@@ -235,14 +226,12 @@ def _split_csv(text: str, faults: list[str]) -> _Source | None:
         # spreadsheets pad remark lines with empty cells
         if stripped.lstrip('"').startswith("#"):
             if not lines:
-                remark = stripped.strip('"').lstrip("#").rstrip(",;\t ").replace('""', '"')
+                remark = _unpad_remark(stripped)
                 _read_setting(remark, number, settings, setting_rows, faults)
         elif stripped.strip(",;\t"):
             lines.append((number, line))
     if not lines:
-        faults.append(
-            "no header line and no readings; begin with a line of column names such as 'angle_deg, rear_g'"
-        )
+        faults.append("no header line and no readings; begin with a line of column names such as 'angle_deg, rear_g'")
         return None
     header_row, header_line = lines[0]
     separator = max(";\t,", key=header_line.count)
@@ -261,15 +250,22 @@ def _split_csv(text: str, faults: list[str]) -> _Source | None:
     return _Source(settings, setting_rows, header, header_row, rows)
 
 
+def _unpad_remark(line: str) -> str:
+    """A remark line as written, without a spreadsheet's empty cells and quotes around the cell."""
+    line = line.rstrip(",;\t ")
+    if line.startswith('"'):
+        line = line.strip('"').replace('""', '"')
+        line += '"' if line.count('"') % 2 else ""
+    return line.lstrip("#")
+
+
 def _read_setting(remark: str, number: int, settings: dict, setting_rows: dict, faults: list[str]) -> None:
     match = _SETTING.match(remark)
     if match is None:
         return
     name, value = match.groups()
     if name in settings:
-        faults.append(
-            f"row {number}: setting {name} is given twice (first in row {setting_rows[name]}); keep one"
-        )
+        faults.append(f"row {number}: setting {name} is given twice (first in row {setting_rows[name]}); keep one")
         return
     try:
         settings[name] = tomllib.loads(f"value = {value}")["value"]
@@ -395,13 +391,9 @@ def _convert(cell, column: Column, place: str, faults: list[str]):
         return np.nan
     if number < column.low or (column.above and number == column.low):
         bound = "above" if column.above else "at least"
-        faults.append(
-            f"{place}: {number:g} {unit}".rstrip() + f" must be {bound} {column.low:g}; {column.meaning}"
-        )
+        faults.append(f"{place}: {number:g} {unit}".rstrip() + f" must be {bound} {column.low:g}; {column.meaning}")
     elif number > column.high:
-        faults.append(
-            f"{place}: {number:g} {unit}".rstrip() + f" must be at most {column.high:g}; {column.meaning}"
-        )
+        faults.append(f"{place}: {number:g} {unit}".rstrip() + f" must be at most {column.high:g}; {column.meaning}")
     return number
 
 
@@ -420,16 +412,12 @@ def _check_identity(source: _Source, layout: Layout, columns: Mapping, faults: l
     has_repeat = "repeat" in layout.identity
     for place, (row, _) in enumerate(source.rows):
         key = tuple(_comparable(columns[name][0][place]) for name in layout.identity)
-        rest = tuple(
-            _comparable(cells[place]) for name, (cells, _) in columns.items() if name not in layout.identity
-        )
+        rest = tuple(_comparable(cells[place]) for name, (cells, _) in columns.items() if name not in layout.identity)
         if key not in seen:
             seen[key] = (row, rest)
             continue
         first, first_rest = seen[key]
-        remedy = "delete one" + (
-            ", or number them in the column repeat if both were taken" if has_repeat else ""
-        )
+        remedy = "delete one" + (", or number them in the column repeat if both were taken" if has_repeat else "")
         word = source.row_word
         if rest == first_rest:
             faults.append(f"{word} {row} is a duplicate of {word} {first}; {remedy}")

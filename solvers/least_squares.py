@@ -232,9 +232,7 @@ def fit_nonlinear(
             values,
         )
     fitted = observed - residual / weights
-    return _finish(
-        names, values, jacobian, observed, fitted, errors, gradient=gradient, evaluations=search.evaluations
-    )
+    return _finish(names, values, jacobian, observed, fitted, errors, gradient=gradient, evaluations=search.evaluations)
 
 
 class _Search:
@@ -314,8 +312,7 @@ def check_determinacy(jacobian: np.ndarray, names: Sequence[str], *, stated: boo
     if silent:
         raise UndeterminedError(
             silent,
-            f"the readings do not depend on {_listed(silent)}; leave it out of the fit or add readings that "
-            "do",
+            f"the readings do not depend on {_listed(silent)}; leave it out of the fit or add readings that do",
         )
     _, singular, directions = np.linalg.svd(jacobian / norms, full_matrices=True)
     singular = np.concatenate([singular, np.zeros(max(0, unknowns - len(singular)))])

@@ -59,9 +59,7 @@ def propagate(
         freedoms.append(freedom)
         first += len(block)
     variance = sum(parts)
-    finite = sum(
-        part**2 / freedom for part, freedom in zip(parts, freedoms, strict=True) if np.isfinite(freedom)
-    )
+    finite = sum(part**2 / freedom for part, freedom in zip(parts, freedoms, strict=True) if np.isfinite(freedom))
     freedom = variance**2 / finite if finite > 0.0 else np.inf
     value, error = float(function(values)), float(np.sqrt(variance))
     half = coverage_factor(freedom) * error

@@ -36,9 +36,7 @@ FALL_LAYOUT = Layout(
         Column("number_of_shocks", "shocks on the axle", low=1, high=8, default=2.0, required=False),
     ),
     columns=(
-        Column(
-            "direction", "shock pushed together or pulled out", "word", choices=("compression", "extension")
-        ),
+        Column("direction", "shock pushed together or pulled out", "word", choices=("compression", "extension")),
         Column(
             "weight_g",
             "everything that moves: weight, holder and moving half of the shock",
@@ -70,9 +68,7 @@ BOUNCE_LAYOUT = Layout(
     columns=(
         Column("half_swing", "0 for the release, then 1, 2, 3, ... for each turning point", low=0),
         Column("time_s", "time of the turning point, from any zero", low=0),
-        Column(
-            "peak_mm", "distance from the rest height at the turning point, without sign", low=0, above=True
-        ),
+        Column("peak_mm", "distance from the rest height at the turning point, without sign", low=0, above=True),
         REPEAT,
     ),
     identity=("half_swing", "repeat"),
@@ -107,13 +103,9 @@ def fit_fall(readings: Readings) -> Measurement:
     values = [fit.value("damping") for fit in fits.values()]
     blocks = [(fit.standard_error("damping") ** 2, fit.degrees_of_freedom) for fit in fits.values()]
     mean = propagate(lambda c: number * np.mean(c), values, blocks)
-    total = estimate_of(
-        mean, "damping_n_s_per_m", f"axle's {number:g} shocks together, mean of both directions"
-    )
+    total = estimate_of(mean, "damping_n_s_per_m", f"axle's {number:g} shocks together, mean of both directions")
     if len(fits) == 1:
-        warnings.append(
-            f"only {next(iter(fits))} was measured: a one-way valve would go unseen; turn the shock over"
-        )
+        warnings.append(f"only {next(iter(fits))} was measured: a one-way valve would go unseen; turn the shock over")
     else:
         warnings += _one_way_warning(fits, number)
     return Measurement(
@@ -148,16 +140,13 @@ def _fit_direction(readings: Readings, side: str) -> Fit | None:
     if np.any(0.5 * STANDARD_GRAVITY * time**2 < distance):
         worst = readings.rows[here][np.argmin(0.5 * STANDARD_GRAVITY * time**2 - distance)]
         raise readings.fault(
-            f"{readings.row_word} {worst}, column time_s: shorter than a free fall over distance_mm; check "
-            "the units"
+            f"{readings.row_word} {worst}, column time_s: shorter than a free fall over distance_mm; check the units"
         )
     start = float(np.median(mass * STANDARD_GRAVITY * time / distance))
     # the lightest weight falls at all, so friction stays below its weight
     ceiling = np.min(mass) * STANDARD_GRAVITY
     return fit_nonlinear(
-        lambda p: (
-            falling_weight_time(distance, mass, p[0], p[1]) if p[0] > 0.0 else np.full_like(time, np.nan)
-        ),
+        lambda p: falling_weight_time(distance, mass, p[0], p[1]) if p[0] > 0.0 else np.full_like(time, np.nan),
         time,
         [start * 0.8, 0.05 * ceiling],
         ["damping", "friction"],
@@ -201,9 +190,7 @@ def fit_bounce(readings: Readings) -> Measurement:
     """Logarithmic decrement of the peaks and period of the turning points."""
     count, size = readings["half_swing"], readings["peak_mm"]
     if len(np.unique(count)) < 3:
-        raise readings.fault(
-            "column half_swing has fewer than 3 different turning points; film a larger release"
-        )
+        raise readings.fault("column half_swing has fewer than 3 different turning points; film a larger release")
     order = np.argsort(count)
     guess = np.exp(np.polyfit(count, np.log(size), 1))
     if guess[0] >= 1.0:
@@ -216,9 +203,7 @@ def fit_bounce(readings: Readings) -> Measurement:
         [guess[1], guess[0]],
         ["first", "ratio"],
         scales=[guess[1], 1.0],
-        derivatives=lambda p: np.stack(
-            [p[1] ** count, p[0] * count * p[1] ** np.maximum(count - 1, 0)], axis=-1
-        ),
+        derivatives=lambda p: np.stack([p[1] ** count, p[0] * count * p[1] ** np.maximum(count - 1, 0)], axis=-1),
     )
     beat = fit_linear(*_beat_design(readings), errors=None)
     half = beat.value("half_period")
@@ -232,9 +217,7 @@ def fit_bounce(readings: Readings) -> Measurement:
         ((settings["sprung_mass_error_g"] * GRAM) ** 2, np.inf),
         (settings["motion_ratio_error"] ** 2, np.inf),
     ]
-    shock = propagate(
-        lambda p: wheel_damping_from_bounce(p[2], _decrement(p), 2 * p[1]) / p[3] ** 2, values, blocks
-    )
+    shock = propagate(lambda p: wheel_damping_from_bounce(p[2], _decrement(p), 2 * p[1]) / p[3] ** 2, values, blocks)
     zeta = propagate(lambda p: damping_ratio(_decrement(p)), values, blocks)
     rate = propagate(lambda p: wheel_rate_from_bounce(p[2], _decrement(p), 2 * p[1]), values, blocks)
     total = estimate_of(shock, "damping_n_s_per_m", "axle's shocks together, along the shocks")
@@ -319,15 +302,13 @@ DAMPING = Kind(
     what="damping",
     title="Damping of the shocks",
     recipe=(
-        "Falling weight (better): take the spring off; clamp the shock upright, oil bled, at room "
-        "temperature.",
+        "Falling weight (better): take the spring off; clamp the shock upright, oil bled, at room temperature.",
         "Hang or stand at least 3 different weights on the free end; release from rest, film at 120 "
         "frames/s or more beside a"
         " ruler, and take the time from release to a mark well before the end of the travel.",
         "Turn the shock over (or hang the weight) for the other direction: columns direction, weight_g, "
         "distance_mm, time_s.",
-        "Or a bounce: push the body straight down above one axle, release, film; columns half_swing, "
-        "time_s, peak_mm.",
+        "Or a bounce: push the body straight down above one axle, release, film; columns half_swing, time_s, peak_mm.",
     ),
     cautions=(
         "Let the weight fall into a soft tray; keep fingers out from under it.",

@@ -74,8 +74,7 @@ def fit_grip(readings: Readings) -> Measurement:
         )
     notes = (
         "written is the peak, which limits a creep; for a punch that spins the wheels try the sliding value",
-        "rubber grips less the harder it is pressed: test at the vehicle's own weight, on the surface you "
-        "drive on",
+        "rubber grips less the harder it is pressed: test at the vehicle's own weight, on the surface you drive on",
     )
     return Measurement(
         "grip",
@@ -106,9 +105,7 @@ def _fit_slide(readings: Readings) -> Measurement:
         fit.standard_error("mean"),
         *fit.interval("mean"),
     )
-    trace = _repeat_trace(
-        readings, "slide_grade_deg", np.ones(len(angle), bool), fit, "Sliding angle", "angle, deg"
-    )
+    trace = _repeat_trace(readings, "slide_grade_deg", np.ones(len(angle), bool), fit, "Sliding angle", "angle, deg")
     return Measurement(
         "grip",
         SLIDE_LAYOUT.title,
@@ -132,9 +129,7 @@ def _mean(values: np.ndarray) -> Fit:
 def _drift(values: np.ndarray, repeat: np.ndarray, word: str) -> list[str]:
     if len(values) < 4 or np.ptp(repeat) == 0.0:
         return []
-    fit = fit_linear(
-        np.stack([np.ones_like(repeat), repeat - np.mean(repeat)], axis=-1), values, ["mean", "slope"]
-    )
+    fit = fit_linear(np.stack([np.ones_like(repeat), repeat - np.mean(repeat)], axis=-1), values, ["mean", "slope"])
     if not effect_is_real(fit, "slope"):
         return []
     trend = 100.0 * fit.value("slope") * np.ptp(repeat) / fit.value("mean")
@@ -167,8 +162,7 @@ GRIP = Kind(
     title="Grip of the tyres on the surface",
     recipe=(
         "Lay the surface level. Tie all wheels so that they cannot turn.",
-        "Hook a luggage or spring scale in at the height of the wheel centres and pull level, slowly; film "
-        "the scale.",
+        "Hook a luggage or spring scale in at the height of the wheel centres and pull level, slowly; film the scale.",
         "Write the largest reading before it slides (peak_pull_g) and the steady one while it slides "
         "(sliding_pull_g); at"
         " least 5 pulls, turned round after each.",

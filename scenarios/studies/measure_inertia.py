@@ -203,15 +203,11 @@ def fit_inertia(readings: Readings) -> Measurement:
             )
         )
     if np.max(amplitude) > 20 * DEGREE:
-        warnings.append(
-            "amplitudes above 20 deg: corrected for, but swings that fade count for less; start smaller"
-        )
+        warnings.append("amplitudes above 20 deg: corrected for, but swings that fade count for less; start smaller")
     if np.all(amplitude == 0.0):
         notes.append("no amplitude given: swings were taken as small (10 deg would add 0.2 %)")
     if np.min(readings["swings"]) < 10:
-        warnings.append(
-            "fewer than 10 swings counted: reaction time alone gives about 1 % of inertia per swing"
-        )
+        warnings.append("fewer than 10 swings counted: reaction time alone gives about 1 % of inertia per swing")
     traces = []
     for title, fit, small, rows in fits:
         warnings += outlier_warnings(fit, readings, rows)
@@ -249,9 +245,7 @@ def fit_inertia(readings: Readings) -> Measurement:
 def _mean_period(readings, period, factor, places, title):
     small = period[places] / factor
     if len(small) < 2:
-        raise readings.fault(
-            f"{title}: one reading; at least 2 repeats are needed to know the error of the period"
-        )
+        raise readings.fault(f"{title}: one reading; at least 2 repeats are needed to know the error of the period")
     fit = fit_linear(np.ones((len(small), 1)), small, ["period"])
     return fit, (title, fit, small, readings.rows[places])
 
@@ -306,9 +300,7 @@ def _compound(readings, period, amplitude):
     below = _stated(readings, "fixture_distance_mm", MILLIMETRE)
     own = _stated(readings, "fixture_inertia_kg_mm2", KILOGRAM_SQUARE_MILLIMETRE)
     factor = pendulum_period_factor(amplitude)
-    fit, trace = _mean_period(
-        readings, period, factor, np.ones(len(readings), dtype=bool), "Period about the pivot"
-    )
+    fit, trace = _mean_period(readings, period, factor, np.ones(len(readings), dtype=bool), "Period about the pivot")
 
     def inertia(p):
         about_pivot = compound_pivot_inertia(p[1] * p[2] + fixture * below, p[0])
@@ -342,9 +334,7 @@ def _double(readings, period, amplitude):
     ]
     result = propagate(lambda p: double_suspension(p[2], p[3], p[0], p[1], same_side)[1], values, blocks)
     distance = propagate(lambda p: double_suspension(p[2], p[3], p[0], p[1], same_side)[0], values, blocks)
-    extra = estimate_of(
-        distance, "near_pivot_distance_mm", "near pivot to the centre of gravity", 1 / MILLIMETRE
-    )
+    extra = estimate_of(distance, "near_pivot_distance_mm", "near pivot to the centre of gravity", 1 / MILLIMETRE)
     return result, [near_trace, far_trace], [extra]
 
 
@@ -362,8 +352,7 @@ def _sprung(readings: Readings, whole: Propagated) -> Propagated:
     needed = [column.name for column in _AXLES if readings.settings[column.name] is None]
     if needed:
         raise readings.fault(
-            f"part = vehicle needs the settings {', '.join(needed)} to subtract the axles; or hang the "
-            "chassis alone"
+            f"part = vehicle needs the settings {', '.join(needed)} to subtract the axles; or hang the chassis alone"
         )
     s = readings.settings
     height = s["wheel_centre_height_mm"] * MILLIMETRE
@@ -401,9 +390,7 @@ INERTIA = Kind(
         "The whole vehicle may hang instead (part = vehicle, wheels taped): the axles are subtracted. Wheel "
         "pairs: axis upright.",
     ),
-    cautions=(
-        "Take the battery out or fix it well; use a knot that cannot slip, a soft mat below, feet away.",
-    ),
+    cautions=("Take the battery out or fix it well; use a knot that cannot slip, a soft mat below, feet away.",),
     layouts=(BIFILAR_LAYOUT, COMPOUND_LAYOUT, DOUBLE_LAYOUT),
     fit=fit_inertia,
     demo=("inertia-bifilar.csv", "inertia-pivot.csv"),

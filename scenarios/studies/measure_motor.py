@@ -33,9 +33,7 @@ MOTOR_LAYOUT = Layout(
         Column("rolling_radius_mm", "loaded radius of the tyres", low=0, above=True),
         Column("rolling_radius_error_mm", "its standard error", low=0, default=0.3, required=False),
         Column("driven_wheels_inertia_kg_mm2", "all wheels that turn in the air, together", low=0),
-        Column(
-            "driven_wheels_inertia_error_kg_mm2", "its standard error", low=0, default=0.0, required=False
-        ),
+        Column("driven_wheels_inertia_error_kg_mm2", "its standard error", low=0, default=0.0, required=False),
         Column(
             "free_wheels_inertia_kg_mm2",
             "wheels that turn on the ground only",
@@ -112,13 +110,9 @@ def fit_motor(readings: Readings) -> Measurement:
     no_load = propagate(lambda p: p[0] / full, values, blocks)
     drag = propagate(lambda p: rolling_resistance_torque(drive(p)[0] * full, p[0], p[2]), values, blocks)
     estimates = [
-        estimate_of(
-            stall, "stall_torque_n_mm", "stall torque, all driven wheels together", 1 / NEWTON_MILLIMETRE
-        ),
+        estimate_of(stall, "stall_torque_n_mm", "stall torque, all driven wheels together", 1 / NEWTON_MILLIMETRE),
         estimate_of(no_load, "no_load_speed_rad_per_s", "wheel speed without load"),
-        estimate_of(
-            rotor, "rotor_inertia_kg_mm2", "rotor and gears, referred to the wheels", 1 / inertia_unit
-        ),
+        estimate_of(rotor, "rotor_inertia_kg_mm2", "rotor and gears, referred to the wheels", 1 / inertia_unit),
         Estimate(
             "air_time_constant_s",
             "time constant in the air",
@@ -140,9 +134,7 @@ def fit_motor(readings: Readings) -> Measurement:
             1 / NEWTON_MILLIMETRE,
         ),
     ]
-    needed = grip_needed_at_start(
-        stall.value * full, drag.value, drive(values)[1], values[4], values[5], free
-    )
+    needed = grip_needed_at_start(stall.value * full, drag.value, drive(values)[1], values[4], values[5], free)
     estimates.append(
         Estimate("grip_needed_at_start", "grip the start on the ground needed", needed, origin="calculated")
     )
@@ -216,9 +208,7 @@ def _first_guess(readings, time, angle, film_of, films):
         t, a = t[order], a[order]
         late = t >= t[-1] - 0.35 * (t[-1] - t[0])
         if np.sum(late) < 3 or np.ptp(t) == 0.0:
-            raise readings.fault(
-                f"run {readings['run'][0] + film:g}: too few frames; give at least 8 after the start"
-            )
+            raise readings.fault(f"run {readings['run'][0] + film:g}: too few frames; give at least 8 after the start")
         slope, offset = np.polyfit(t[late], a[late], 1)
         if slope <= 0.0:
             raise readings.fault(
@@ -294,8 +284,7 @@ def _motor_warnings(readings, groups, estimates, needed, rotor, full):
         )
     if rotor.value < 2.0 * rotor.standard_error:
         warnings.append(
-            "the rotor's inertia is not told from zero: the wheels' own inertia is most of it, or it is too "
-            "large"
+            "the rotor's inertia is not told from zero: the wheels' own inertia is most of it, or it is too large"
         )
     for group in groups:
         if group.throttle == full:

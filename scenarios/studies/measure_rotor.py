@@ -24,9 +24,7 @@ ROTOR_LAYOUT = Layout(
     ),
     columns=(
         Column("motor_turns", "turns of the motor shaft, counted", low=0, above=True),
-        Column(
-            "wheel_turns", "turns of the wheels meanwhile (both wheels of an axle turning)", low=0, above=True
-        ),
+        Column("wheel_turns", "turns of the wheels meanwhile (both wheels of an axle turning)", low=0, above=True),
         REPEAT,
     ),
     identity=("motor_turns", "wheel_turns", "repeat"),
@@ -55,8 +53,7 @@ def fit_rotor(readings: Readings) -> Measurement:
     ratio = float(np.mean(ratios))
     if np.ptp(ratios) > 0.02 * ratio:
         warnings.append(
-            f"the counted ratios differ by {100 * np.ptp(ratios) / ratio:.1f} %: were both wheels of the "
-            "axle turning?"
+            f"the counted ratios differ by {100 * np.ptp(ratios) / ratio:.1f} %: were both wheels of the axle turning?"
         )
     unit = 1.0 / KILOGRAM_SQUARE_MILLIMETRE
     value, low, high = (
@@ -82,13 +79,10 @@ def fit_rotor(readings: Readings) -> Measurement:
             float(np.std(ratios)) if len(ratios) > 1 else None,
         ),
         Estimate("armature_mass_g", "armature", mass / GRAM, origin="measured" if weighed else "assumed"),
-        Estimate(
-            "armature_radius_mm", "armature", radius / MILLIMETRE, origin="measured" if weighed else "assumed"
-        ),
+        Estimate("armature_radius_mm", "armature", radius / MILLIMETRE, origin="measured" if weighed else "assumed"),
     )
     notes = (
-        "armature and shaft only; gears turn slower and add little; slots make it 0.65 to 1.03 of a solid "
-        "cylinder",
+        "armature and shaft only; gears turn slower and add little; slots make it 0.65 to 1.03 of a solid cylinder",
         ""
         if weighed
         else "armature guessed from the can (common practice, no source): a film of the run-up measures it",
@@ -116,9 +110,7 @@ ROTOR = Kind(
         " number of turns, both wheels of the axle turning alike. Count motor_turns and wheel_turns.",
         "If you have a spare armature, weigh it and measure its diameter instead.",
     ),
-    cautions=(
-        "Disconnect the battery first: a motor that starts while you turn the gears takes fingers with it.",
-    ),
+    cautions=("Disconnect the battery first: a motor that starts while you turn the gears takes fingers with it.",),
     layouts=(ROTOR_LAYOUT,),
     fit=fit_rotor,
     demo=("rotor.csv",),

@@ -129,9 +129,7 @@ def fit_spring(readings: Readings) -> Measurement:
     )
     estimates = [rate, single, start]
     if both:
-        friction = estimate_of_fit(
-            fit, "friction", "dry_friction_n", "half the gap between loading and unloading"
-        )
+        friction = estimate_of_fit(fit, "friction", "dry_friction_n", "half the gap between loading and unloading")
         estimates.append(friction)
         if effect_is_real(fit, "friction"):
             warnings.append(
@@ -178,9 +176,7 @@ def fit_tyre(readings: Readings) -> Measurement:
     design = np.stack([np.ones_like(added), -added], axis=-1)
     fit = fit_linear(design, height, names)
     if fit.value("compliance") <= 0.0:
-        raise readings.fault(
-            "column hub_height_mm does not fall as added_g grows; check the two columns for a mix-up"
-        )
+        raise readings.fault("column hub_height_mm does not fall as added_g grows; check the two columns for a mix-up")
     sharing = 2.0 / readings.settings["loaded_tyres"]
     axle = readings.settings["axle"]
     rate = estimate_of_inverse(
@@ -191,9 +187,7 @@ def fit_tyre(readings: Readings) -> Measurement:
     estimates = (
         rate,
         estimate_of_fit(fit, "height", "loaded_radius_mm", "hub height as it stands"),
-        estimate_of_fit(
-            free, "height", "radius_mm", "free radius, the line continued to no load", origin="calculated"
-        ),
+        estimate_of_fit(free, "height", "radius_mm", "free radius, the line continued to no load", origin="calculated"),
     )
     warnings = outlier_warnings(fit, readings, readings.rows)
     warnings += _curvature_warning(
@@ -219,9 +213,7 @@ def fit_tyre(readings: Readings) -> Measurement:
         fit.value("height") - fit.value("compliance") * curve,
     )
     keys = (
-        ("tyre.vertical_stiffness_n_per_mm",)
-        if axle == "both"
-        else axle_keys(axle, "tyre.vertical_stiffness_n_per_mm")
+        ("tyre.vertical_stiffness_n_per_mm",) if axle == "both" else axle_keys(axle, "tyre.vertical_stiffness_n_per_mm")
     )
     return Measurement(
         "tyre",
@@ -231,9 +223,7 @@ def fit_tyre(readings: Readings) -> Measurement:
         {key: line_value(rate) for key in keys},
         (trace,),
         (
-            "the file takes either loaded_radius_mm or radius_mm, never both: put the value beside the one "
-            "it "
-            "has",
+            "the file takes either loaded_radius_mm or radius_mm, never both: put the value beside the one it has",
             "measured standing still; a rolling tyre of the same make is usually somewhat softer",
         ),
         tuple(warnings),
@@ -245,8 +235,7 @@ def _need_steps(readings: Readings, values: np.ndarray, name: str) -> None:
     distinct = len(np.unique(values))
     if distinct < 3:
         raise readings.fault(
-            f"column {name} has {distinct} different values; a line with a check on its straightness needs "
-            "at least 3"
+            f"column {name} has {distinct} different values; a line with a check on its straightness needs at least 3"
         )
 
 

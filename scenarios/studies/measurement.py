@@ -183,8 +183,7 @@ def effect_is_real(fit: Fit, name: str, level: float = DOUBT_LEVEL) -> bool:
 def outlier_warnings(fit: Fit, readings: Readings, rows: np.ndarray, limit: float = 3.5) -> list[str]:
     """One sentence per reading that lies more than `limit` standard errors off the fit."""
     return [
-        f"{readings.row_word} {row} lies {abs(size):.1f} standard errors off the fit: read it again or say "
-        "why"
+        f"{readings.row_word} {row} lies {abs(size):.1f} standard errors off the fit: read it again or say why"
         for row, size in zip(rows, fit.standardized, strict=True)
         if abs(size) > limit
     ]

@@ -185,26 +185,25 @@ def _axle_loads(fit: Fit) -> list[Estimate]:
 def _lift_trace(readings: Readings, lift: LiftFit) -> Trace:
     """Lifted readings as front share over the tangent of the lift: close to a straight line."""
     raised = lift.angles[lift.row_of] != 0.0
-    count = len(lift.row_of)
     weight = lift.fit.value("weight")
-    share = lambda loads: np.where(lift.at_front, loads / weight, 1.0 - loads / weight)[raised]  # noqa: E731
-    observed = lift.fit.fitted[:count] + lift.fit.residuals[:count]
-    angles = lift.angles[lift.row_of][raised]
-    known = {"height": lift.fit.value("height")}
-    known |= {name: lift.fit.value(name) for name in QUANTITIES}
+    at_front, rows = lift.at_front[raised], lift.row_of[raised]
+    loads, residuals = lift.loads[raised] / weight, lift.residuals[raised] / weight
+    observed = np.where(at_front, loads, 1.0 - loads)
+    known = {name: lift.fit.value(name) for name in QUANTITIES}
+    angles = lift.angles[rows]
     curve = np.linspace(min(0.0, np.min(angles)), max(0.0, np.max(angles)), 80)
     return Trace(
         "Lifted axle",
         "tangent of the lift, nose up positive",
         "front share of the weight, %",
         np.tan(angles),
-        100 * share(observed),
-        100 * share(lift.fit.fitted[:count]),
-        100 * lift.fit.errors[:count][raised] / weight,
-        readings.rows[lift.row_of][raised],
+        100 * observed,
+        100 * (observed - np.where(at_front, residuals, -residuals)),
+        100 * lift.errors[raised] / weight,
+        readings.rows[rows],
         np.tan(curve),
         100 * front_share(known, curve),
-        tuple(readings["direction"][lift.row_of][raised]),
+        tuple(readings["direction"][rows]),
     )
 
 
@@ -226,11 +225,7 @@ def _height_source(readings: Readings, asked: str, lifted: np.ndarray, tips: np.
             "the height is asked from lifted readings, but no row has kind front_lifted or rear_lifted"
         )
     if asked == "tip" and not np.any(tips):
-        raise readings.fault(
-            "the height is asked from the tip test, but no row has kind tip_front_up or tip_rear_up"
-        )
+        raise readings.fault("the height is asked from the tip test, but no row has kind tip_front_up or tip_rear_up")
     if asked != "auto":
         return asked
     return "lift" if np.any(lifted) else "tip" if np.any(tips) else "none"
-
-

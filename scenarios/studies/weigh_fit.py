@@ -11,94 +11,98 @@ from solvers.least_squares import Fit, fit_nonlinear
 
 QUANTITIES = ("weight", "position", "height", "wheelbase", "rear_radius", "front_radius")
 
+_PRIOR_ERRORS = {
+    "wheelbase": "wheelbase_error_mm",
+    "rear_radius": "radius_error_mm",
+    "front_radius": "radius_error_mm",
+}
+
 
 @dataclass(frozen=True)
 class LiftFit:
-    """The weighing fit with the angle of each lifted row, rad, nose up positive (0 where not lifted)."""
+    """The weighing fit, and its scale readings one by one; arrays of shape (n,) over scale readings.
+
+    `angles`, over the rows of the file, are the measured lifts (rad, nose up positive, 0 where not lifted).
+    `residuals` and `errors` (N) refer to them: the error of the angle is part of `errors`.
+    """
 
     fit: Fit
     angles: np.ndarray
     row_of: np.ndarray
-    """Place in the file of each fitted scale reading."""
+    """Place in the file of each scale reading."""
     at_front: np.ndarray
-    """Whether that reading is of the front scale."""
+    """Whether it is of the front scale."""
+    residuals: np.ndarray
+    errors: np.ndarray
+    loads: np.ndarray
 
 
 def fit_weighing(readings: Readings) -> LiftFit:
-    """Weighted least squares over all scale readings, with wheelbase and radii as measured quantities.
+    """Least squares over all scale readings; whatever else was measured enters as an observation too.
 
     Notes
     -----
-    Unknowns: weight, position b, height h (if anything was lifted), wheelbase, radii. The measured wheelbase and
-    radii enter as observations with their errors; the error of each lift angle is carried to the scale
-    (dN/dbeta), so that a steep lift is not taken for more exact than it is.
+    Unknowns: weight, position b, height h (if anything was lifted), wheelbase, radii, and the true angle of each
+    lift. Wheelbase, radii and angles are observed with their stated errors, so that one angle's error
+    is shared by both scales of its row and the height carries every error there is.
     """
-    kind, settings = readings["kind"], readings.settings
-    lifted = (kind == "front_lifted") | (kind == "rear_lifted")
     angles = _angles(readings)
-    row_of, at_front, loads = [], [], []
-    for name, front in (("front_g", True), ("rear_g", False)):
-        given = np.flatnonzero(np.isfinite(readings[name]) & ((kind == "level") | lifted))
-        row_of.append(given)
-        at_front.append(np.full(len(given), front))
-        loads.append(readings[name][given] * GRAM * STANDARD_GRAVITY)
-    row_of, at_front, loads = (np.concatenate(part) for part in (row_of, at_front, loads))
-    tall = bool(np.any(lifted))
-    start = _start(readings, angles, tall)
-    names = [name for name in QUANTITIES if tall or name in ("weight", "position", "wheelbase")]
-    measured = {
-        "wheelbase": "wheelbase_error_mm",
-        "rear_radius": "radius_error_mm",
-        "front_radius": "radius_error_mm",
-    }
-    priors = [name for name in names if name in measured]
-    prior_errors = [max(settings[measured[name]] * MILLIMETRE, 1e-7) for name in priors]
-    values = [start[name] for name in names]
+    raised = np.flatnonzero(angles != 0.0)
+    row_of, at_front, loads = _scale_readings(readings)
+    start = _start(readings)
+    names = [name for name in QUANTITIES if len(raised) or name in ("weight", "position", "wheelbase")]
+    priors = [name for name in names if name in _PRIOR_ERRORS]
+    known_count = len(names)
 
     def predict(p):
-        known = {**start, **dict(zip(names, p, strict=True))}
-        share = front_share(known, angles[row_of])
-        load = known["weight"] * np.where(at_front, share, 1.0 - share)
-        return np.concatenate([load, [known[name] for name in priors]])
-
-    scale_error = settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
-    observed = np.concatenate([loads, [start[name] for name in priors]])
-    scales = [start["weight"]] + [0.1] * (len(names) - 1)
-    errors = np.concatenate([np.full(len(loads), scale_error), prior_errors])
-    # the height is needed to carry angle errors to the scale: fit, weigh anew, fit again
-    for _ in range(2 if tall else 1):
-        fit = fit_nonlinear(predict, observed, values, names, scales=scales, errors=errors)
-        known = {**start, **dict(zip(names, fit.values, strict=True))}
-        errors = np.concatenate(
-            [
-                np.hypot(
-                    scale_error, _load_slope(known, angles, row_of) * _angle_errors(readings, angles)[row_of]
-                ),
-                prior_errors,
-            ]
+        known = {**start, **dict(zip(names, p[:known_count], strict=True))}
+        turned = angles.copy()
+        turned[raised] = p[known_count:]
+        return np.concatenate(
+            [_load(known, turned[row_of], at_front), [known[name] for name in priors], p[known_count:]]
         )
-        values = fit.values
-    if tall:
-        fit = fit_nonlinear(predict, observed, values, names, scales=scales, errors=errors)
-    return LiftFit(fit, angles, row_of, at_front)
 
-
-def front_share(known, angle):
-    return front_share_lifted(
-        angle,
-        known["position"],
-        known["height"],
-        known["wheelbase"],
-        known["rear_radius"],
-        known["front_radius"],
+    scale_error = readings.settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
+    angle_errors = _angle_errors(readings, angles)
+    prior_errors = [readings.settings[_PRIOR_ERRORS[name]] * MILLIMETRE for name in priors]
+    observed = np.concatenate([loads, [start[name] for name in priors], angles[raised]])
+    errors = np.concatenate([np.full(len(loads), scale_error), prior_errors, angle_errors[raised]])
+    scales = [start["weight"]] + [0.1] * (known_count - 1) + [1.0] * len(raised)
+    fit = fit_nonlinear(
+        predict, observed, [*(start[name] for name in names), *angles[raised]],
+        [*names, *(f"angle_of_{readings.row_word}_{readings.rows[place]}" for place in raised)],
+        scales=scales, errors=np.maximum(errors, 1e-7),
+    )  # fmt: skip
+    known = {**start, **dict(zip(names, fit.values[:known_count], strict=True))}
+    fitted = _load(known, angles[row_of], at_front)
+    step = 1e-5
+    slope = (_load(known, angles[row_of] + step, at_front) - fitted) / step
+    return LiftFit(
+        fit, angles, row_of, at_front, loads - fitted, np.hypot(scale_error, slope * angle_errors[row_of]), loads
     )
 
 
-def _load_slope(known, angles, row_of):
-    step = 1e-5
-    here = angles[row_of]
-    slope = (front_share(known, here + step) - front_share(known, here - step)) / (2 * step)
-    return known["weight"] * np.abs(slope)
+def front_share(known, angle):
+    """Front share of the weight for a dict of the quantities of a weighing."""
+    return front_share_lifted(
+        angle, known["position"], known["height"], known["wheelbase"], known["rear_radius"], known["front_radius"]
+    )
+
+
+def _load(known, angle, at_front):
+    share = front_share(known, angle)
+    return known["weight"] * np.where(at_front, share, 1.0 - share)
+
+
+def _scale_readings(readings: Readings):
+    weighed = np.isin(readings["kind"].astype(str), ("level", "front_lifted", "rear_lifted"))
+    row_of, at_front, loads = [], [], []
+    for name, front in (("front_g", True), ("rear_g", False)):
+        given = np.flatnonzero(np.isfinite(readings[name]) & weighed)
+        row_of.append(given)
+        at_front.append(np.full(len(given), front))
+        loads.append(readings[name][given] * GRAM * STANDARD_GRAVITY)
+    return tuple(np.concatenate(part) for part in (row_of, at_front, loads))
 
 
 def _angles(readings: Readings) -> np.ndarray:
@@ -108,20 +112,14 @@ def _angles(readings: Readings) -> np.ndarray:
     rear, front = settings["rear_radius_mm"] * MILLIMETRE, settings["front_radius_mm"] * MILLIMETRE
     rear_sag, front_sag = _sags(readings)
     from_height = lift_angle(
-        side * readings["lift_mm"] * MILLIMETRE,
-        settings["wheelbase_mm"] * MILLIMETRE,
-        rear,
-        front,
-        rear_sag,
-        front_sag,
+        side * readings["lift_mm"] * MILLIMETRE, settings["wheelbase_mm"] * MILLIMETRE, rear, front, rear_sag, front_sag
     )
     angles = np.where(np.isfinite(readings["angle_deg"]), side * readings["angle_deg"] * DEGREE, from_height)
     angles = np.where(side == 0.0, 0.0, angles)
     if not np.all(np.isfinite(angles)):
         row = readings.rows[np.argmax(~np.isfinite(angles))]
         raise readings.fault(
-            f"{readings.row_word} {row}, column lift_mm: blocks higher than the wheelbase cannot be; check "
-            "the number"
+            f"{readings.row_word} {row}, column lift_mm: blocks higher than the wheelbase cannot be; check the number"
         )
     return angles
 
@@ -135,7 +133,7 @@ def _sags(readings: Readings):
     to_sag = GRAM * STANDARD_GRAVITY / (stiffness * NEWTON_PER_MILLIMETRE)
     whole = front + rear
     front_now = np.where(np.isfinite(readings["front_g"]), readings["front_g"], whole - readings["rear_g"])
-    return (whole - front_now - rear) * to_sag, (front_now - front) * to_sag
+    return (front - front_now) * to_sag, (front_now - front) * to_sag
 
 
 def _angle_errors(readings: Readings, angles: np.ndarray) -> np.ndarray:
@@ -151,14 +149,15 @@ def _level_means(readings: Readings):
     return tuple(float(np.nanmean(readings[name][level])) for name in ("front_g", "rear_g"))
 
 
-def _start(readings: Readings, angles: np.ndarray, tall: bool) -> dict[str, float]:
+def _start(readings: Readings) -> dict[str, float]:
     settings = readings.settings
     front, rear = _level_means(readings)
-    start = {
+    wheelbase = settings["wheelbase_mm"] * MILLIMETRE
+    return {
         "weight": (front + rear) * GRAM * STANDARD_GRAVITY,
-        "position": settings["wheelbase_mm"] * MILLIMETRE * front / (front + rear),
-        "wheelbase": settings["wheelbase_mm"] * MILLIMETRE,
+        "position": wheelbase * front / (front + rear),
+        "wheelbase": wheelbase,
         "rear_radius": settings["rear_radius_mm"] * MILLIMETRE,
         "front_radius": settings["front_radius_mm"] * MILLIMETRE,
+        "height": 0.3 * wheelbase,
     }
-    return {**start, "height": 0.3 * start["wheelbase"] if tall else 0.0}

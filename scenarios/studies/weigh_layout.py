@@ -10,9 +10,7 @@ WEIGH_LAYOUT = Layout(
         Column("wheelbase_mm", "between the wheel centres", low=0, above=True),
         Column("wheelbase_error_mm", "its standard error", low=0, default=0.5, required=False),
         Column("rear_radius_mm", "height of the rear wheel centre as the vehicle stands", low=0, above=True),
-        Column(
-            "front_radius_mm", "height of the front wheel centre as the vehicle stands", low=0, above=True
-        ),
+        Column("front_radius_mm", "height of the front wheel centre as the vehicle stands", low=0, above=True),
         Column("radius_error_mm", "standard error of each", low=0, default=0.3, required=False),
         Column(
             "scale_error_g",
@@ -94,10 +92,8 @@ WEIGH_LAYOUT = Layout(
 )
 
 RECIPE = (
-    "Level: zero the scale, one axle on it, the other on a block of the same height; read both axles, swap, "
-    "repeat.",
-    "Block the suspension (wooden blocks or cable ties at ride height); transmission in neutral or shaft "
-    "out.",
+    "Level: zero the scale, one axle on it, the other on a block of the same height; read both axles, swap, repeat.",
+    "Block the suspension (wooden blocks or cable ties at ride height); transmission in neutral or shaft out.",
     "Lift one axle onto blocks, at least three heights between 15 and 40 deg, up and down again; read the "
     "scale under the"
     " other axle. Only the wheels on the scale are wedged: the lifted wheels must roll freely.",
@@ -124,9 +120,7 @@ def check_rows(readings: Readings) -> None:
         if kind == "level" and (angle or lift):
             faults.append(f"{word}, column angle_deg or lift_mm: a level row has no lift; leave it empty")
         if kind != "level" and not angle and not lift:
-            faults.append(
-                f"{word}, column angle_deg: empty; give the angle" + ("" if "tip" in kind else " or lift_mm")
-            )
+            faults.append(f"{word}, column angle_deg: empty; give the angle" + ("" if "tip" in kind else " or lift_mm"))
         if angle and lift:
             faults.append(f"{word}: angle_deg and lift_mm are both given; keep the one you measured")
         if "tip" in kind and not angle and lift:

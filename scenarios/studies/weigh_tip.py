@@ -36,9 +36,7 @@ def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
     apart = 0.0
     if len(by_end) == 2:
         first, second = by_end.values()
-        apart = (first[0].value - second[0].value) / np.hypot(
-            first[0].standard_error, second[0].standard_error
-        )
+        apart = (first[0].value - second[0].value) / np.hypot(first[0].standard_error, second[0].standard_error)
     result, mean, grade_error, places, front_up = main
     grades = readings["angle_deg"][places]
     count = np.arange(1.0, len(places) + 1)
@@ -96,9 +94,7 @@ def standing_height_estimate(tipped: Tipped, vehicle):
     """Standing height from the tipped one; with a vehicle by the squat correction."""
     plain = tipped.result
     if vehicle is None:
-        return _height_estimate(
-            plain.value, plain, "height of the tipped pose, squat left in"
-        ), "not corrected"
+        return _height_estimate(plain.value, plain, "height of the tipped pose, squat left in"), "not corrected"
     from scenarios.studies.tip_correction import standing_height
 
     grade = tipped.grade if tipped.front_up else -tipped.grade

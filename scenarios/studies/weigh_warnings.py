@@ -35,9 +35,7 @@ def weighing_warnings(readings: Readings, lift, tipped, source: str) -> list[str
         found += _wheels_not_free(readings, lift)
         found += _ends_differ(readings, lift)
         if len(np.unique(np.round(lift.angles[lifted] / DEGREE, 1))) < 3:
-            found.append(
-                "fewer than three lift angles: nothing shows whether the readings lie on one curve; add some"
-            )
+            found.append("fewer than three lift angles: nothing shows whether the readings lie on one curve; add some")
     found += _outliers(readings, lift)
     if lift.fit.errors_from == "stated, widened":
         found.append(
@@ -89,9 +87,7 @@ def _free_suspension(readings: Readings, lift) -> list[str]:
     settings = readings.settings
     if settings["suspension"] == "blocked":
         return []
-    sentence = (
-        "the suspension was left free: springs move the body while it is lifted and the height reads high"
-    )
+    sentence = "the suspension was left free: springs move the body while it is lifted and the height reads high"
     if settings["wheel_rate_n_per_mm"] is None:
         return [sentence + " by millimetres; block it, or give wheel_rate_n_per_mm to see by how much"]
     fit = lift.fit
@@ -110,17 +106,14 @@ def _free_suspension(readings: Readings, lift) -> list[str]:
         rear_wheel_rate=rate,
         front_wheel_rate=rate,
     )
-    return [
-        sentence
-        + f", here by about {error / MILLIMETRE:.1f} mm at the largest lift; block it and weigh again"
-    ]
+    return [sentence + f", here by about {error / MILLIMETRE:.1f} mm at the largest lift; block it and weigh again"]
 
 
 def _wheels_not_free(readings: Readings, lift) -> list[str]:
     """Readings going up and coming down must agree; stiction of the lifted wheels splits them."""
     direction = readings["direction"][lift.row_of]
     raised = lift.angles[lift.row_of] != 0.0
-    shares = np.where(lift.at_front, 1.0, -1.0) * lift.fit.residuals[: len(lift.row_of)]
+    shares = np.where(lift.at_front, 1.0, -1.0) * lift.residuals
     up, down = shares[raised & (direction == "up")], shares[raised & (direction == "down")]
     if len(up) < 2 or len(down) < 2:
         return []
@@ -142,10 +135,10 @@ def _ends_differ(readings: Readings, lift) -> list[str]:
     front, rear = angle > 0.0, angle < 0.0
     if np.sum(front) < 2 or np.sum(rear) < 2:
         return []
-    shares = np.where(lift.at_front, 1.0, -1.0) * lift.fit.residuals[: len(lift.row_of)]
+    shares = np.where(lift.at_front, 1.0, -1.0) * lift.residuals
     # a height wrong by dh shifts the front share by -dh tan(angle) / L
     per_height = -np.tan(angle) * lift.fit.value("weight") / lift.fit.value("wheelbase")
-    errors = lift.fit.errors[: len(lift.row_of)]
+    errors = lift.errors
     heights, weights = [], []
     for end in (front, rear):
         weights.append(np.sum((per_height[end] / errors[end]) ** 2))
@@ -161,7 +154,7 @@ def _ends_differ(readings: Readings, lift) -> list[str]:
 
 
 def _outliers(readings: Readings, lift) -> list[str]:
-    sizes = lift.fit.standardized[: len(lift.row_of)]
+    sizes = lift.residuals / lift.errors
     return [
         f"{readings.row_word} {readings.rows[place]}, column {'front_g' if front else 'rear_g'}: "
         f"{abs(size):.1f} standard "
@@ -175,9 +168,7 @@ def _tip_traps(readings: Readings, tipped, source: str) -> list[str]:
     found = []
     tests = np.sum((readings["kind"] == "tip_front_up") | (readings["kind"] == "tip_rear_up"))
     if tests < 3:
-        found.append(
-            "fewer than three tip readings: their error is the stated tip_error_deg, not seen in the readings"
-        )
+        found.append("fewer than three tip readings: their error is the stated tip_error_deg, not seen in the readings")
     if abs(tipped.ends_disagree) > 3.3 and source == "tip":
         found.append(
             "front up and rear up give different heights: squat differs between them, or wheels turned; the "
