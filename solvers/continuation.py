@@ -17,6 +17,8 @@ from .roots import bracketed_root
 LARGEST_TURN = 0.35
 """Angle between successive tangents above which a step is halved, rad."""
 CORRECTIONS = 8
+ROUNDING = 1e-9
+"""Scaled residual below which a corrector that no longer gains has met rounding (very stiff vehicles)."""
 
 
 @dataclass(frozen=True)
@@ -151,7 +153,7 @@ def _correct(equilibrium, origin, length, hint=None, tolerance=1e-11):
             solved = np.linalg.solve(bordered, np.column_stack([right, along]))
         except np.linalg.LinAlgError:
             return None, nfev
-        if norm <= tolerance:
+        if norm <= tolerance or (max(norm, previous) <= ROUNDING and norm > 0.25 * previous):
             tangent = solved[:, 1] / np.linalg.norm(solved[:, 1])
             arclength = origin.arclength + (length if hint is None else
                                             length * (hint.arclength - origin.arclength) / reach)

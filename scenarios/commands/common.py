@@ -1,12 +1,9 @@
 """Options and steps that commands share."""
 
-import os
-
 from model.vehicle_file import load_vehicle
 
+from ..demo import DEMO
 from ..documents import check_plot_suffix, document, json_text
-
-DEMO = os.path.join(os.path.dirname(os.path.dirname(os.path.abspath(__file__))), "demo", "demo.toml")
 
 
 def add_vehicle(parser, *, several=False, setup=True):

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from .style import BUDGET_LOOKS, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, new_figure
+from .style import BUDGET_LOOKS, INK, as_grams, direct_labels, figure_for, grade_axis, house_look, load_axis, look, new_figure
 
 LIMIT_MARKS = (("grip_grade_deg", "grip", "v"), ("torque_grade_deg", "torque", "s"), ("fold_grade_deg", "fold", "D"))
 
@@ -26,11 +26,9 @@ def plot_front_load(sweeps, ax=None):
         colour, dash = look(k)
         grade, load = sweep["grade_deg"], as_grams(sweep["front_load_n"])
         ax.plot(grade, load, color=colour, ls=dash)
-        seen = np.flatnonzero(np.isfinite(load))
-        if len(seen):
-            # Where curves meet at zero, names stand better over the first third.
-            at = seen[len(seen) // 3]
-            labels.append((grade[at], load[at], sweep.setup, colour))
+        if np.isfinite(load).any():
+            tip = sweep.limits.tip_over_grade_deg
+            labels.append(sweep.setup if tip is None else f"{sweep.setup}: tips at {tip:.2f} deg")
         _mark_limits(ax, sweep, k, grade, load)
     ax.set_ylim(bottom=0.0)
     ax.margins(x=0.03)
@@ -41,12 +39,12 @@ def plot_front_load(sweeps, ax=None):
 
 
 def _name_curves(ax, labels):
-    """Names in a column at the right of the first third, joined to their curves by colour and dash."""
-    for k, (_x, _y, text, colour) in enumerate(labels):
-        dash = look(k)[1]
+    """Names in the empty upper corner (curves may lie on each other), joined by colour and dash."""
+    for k, text in enumerate(labels):
+        colour, dash = look(k)
         y = 0.94 - 0.065 * k
-        ax.plot([0.60, 0.66], [y, y], transform=ax.transAxes, color=colour, ls=dash, lw=1.8, clip_on=False)
-        ax.text(0.675, y, text, transform=ax.transAxes, color=colour, va="center", fontsize=9)
+        ax.plot([0.52, 0.60], [y, y], transform=ax.transAxes, color=colour, ls=dash, lw=1.8, clip_on=False)
+        ax.text(0.615, y, text, transform=ax.transAxes, color=colour, va="center", fontsize=9)
 
 
 def _mark_limits(ax, sweep, k, grade, load):
@@ -54,8 +52,6 @@ def _mark_limits(ax, sweep, k, grade, load):
     tip = limits.tip_over_grade_deg
     if tip is not None and grade[0] <= tip:
         ax.plot([tip], [0.0], marker="o", ms=6, mfc="white", mec=colour, mew=1.6, clip_on=False, zorder=5)
-        ax.annotate(f"tips at {tip:.2f} deg", (tip, 0.0), xytext=(-16, 5 + 12 * k), textcoords="offset points",
-                    fontsize=8, color=colour, ha="right")
     for key, word, marker in LIMIT_MARKS:
         angle = getattr(limits, key)
         if angle is not None and grade[0] <= angle <= grade[-1]:
@@ -128,20 +124,21 @@ def plot_difference(sweeps, thresholds, ax=None):
     ax.axhspan(-noticed, noticed, color="#eef1f3", lw=0)
     ax.axhspan(-measured, measured, color="#dfe4e8", lw=0)
     ax.axhline(0.0, color=INK, lw=1.0)
+    labels = []
     for k, other in enumerate(sweeps[1:], start=1):
         colour, dash = look(k)
         own_grade, own = other["grade_deg"], as_grams(other["front_load_n"])
         shared = np.isin(np.round(grade, 9), np.round(own_grade, 9))
         difference = np.interp(grade[shared], own_grade, own) - load[shared]
         ax.plot(grade[shared], difference, color=colour, ls=dash)
-        ax.annotate(other.setup, (grade[shared][-1], difference[-1]), xytext=(4, 0), textcoords="offset points",
-                    color=colour, va="center", fontsize=8.5, annotation_clip=False)
+        labels.append((grade[shared][-1], difference[-1], other.setup, colour))
     low, high = ax.get_ylim()
     reach = max(abs(low), abs(high), 1.35 * noticed)
     ax.set_ylim(-reach, reach)
     for edge, words in ((measured, "can be measured beyond"), (noticed, "would be noticed beyond")):
         ax.annotate(f"{words} {edge:.0f} g", (0.01, edge), xycoords=("axes fraction", "data"), xytext=(0, 1.5),
                     textcoords="offset points", fontsize=7.5, color=INK)
+    direct_labels(ax, labels, gap=0.09)
     ax.margins(x=0.03)
     ax.set_ylabel(f"less {base.setup}, g")
     ax.set_xlabel("grade, deg")
