@@ -181,6 +181,7 @@ def fit_nonlinear(
     errors: np.ndarray | float | None = None,
     derivatives: Callable[[np.ndarray], np.ndarray] | None = None,
     iterations: int = 60,
+    difference: float = 1e-5,
 ) -> Fit:
     """Fit ``observed = predict(parameters)`` by the Levenberg-Marquardt method.
 
@@ -194,9 +195,11 @@ def fit_nonlinear(
     errors : ndarray (n,) or float, optional
         Standard errors known beforehand; without them they come from the scatter.
     derivatives : callable, optional
-        Jacobian of `predict`, shape (n, p); central differences of 1e-5 scales otherwise.
+        Jacobian of `predict`, shape (n, p); central differences otherwise.
     iterations : int
         Most steps tried.
+    difference : float
+        Step of the central differences, in scales; wider where predictions are solved to a tolerance.
 
     Returns
     -------
@@ -217,7 +220,7 @@ def fit_nonlinear(
     observed = np.asarray(observed, dtype=float)
     scales = np.asarray(scales, dtype=float)
     weights = np.ones(len(observed)) if errors is None else 1.0 / np.broadcast_to(errors, observed.shape)
-    search = _Search(predict, derivatives, observed, weights, scales)
+    search = _Search(predict, derivatives, observed, weights, scales, difference)
     values, jacobian, residual = search.run(np.asarray(start, dtype=float), iterations)
     check_determinacy(jacobian * weights[:, None] * scales, names, stated=errors is not None)
     weighted = jacobian * weights[:, None]
@@ -238,9 +241,10 @@ def fit_nonlinear(
 class _Search:
     """Levenberg-Marquardt in scaled parameters; counts evaluations."""
 
-    def __init__(self, predict, derivatives, observed, weights, scales):
+    def __init__(self, predict, derivatives, observed, weights, scales, difference):
         self._predict, self._derivatives = predict, derivatives
         self._observed, self._weights, self._scales = observed, weights, scales
+        self._difference = difference
         self.evaluations = 0
 
     def residual(self, values):
@@ -253,8 +257,10 @@ class _Search:
         columns = []
         for place, scale in enumerate(self._scales):
             step = np.zeros_like(values)
-            step[place] = 1e-5 * scale
-            columns.append((self.residual(values - step) - self.residual(values + step)) / (2e-5 * scale))
+            step[place] = self._difference * scale
+            columns.append(
+                (self.residual(values - step) - self.residual(values + step)) / (2.0 * self._difference * scale)
+            )
         return np.stack(columns, axis=-1) / self._weights[:, None]
 
     def run(self, values, iterations):

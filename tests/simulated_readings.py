@@ -15,11 +15,26 @@ REMARK = "invented readings of the demo vehicle"
 
 # the demo vehicle, written out: masses in g, lengths in mm
 TRUTH = {
-    "mass": 2750.0, "position": 481320 / 2750, "height": 202400 / 2750, "wheelbase": 318.0, "radius": 58.0,
-    "rear_spring": 0.40, "front_spring": 0.46, "tyre": 3.4, "rear_damping": 11.0, "friction": 0.06,
-    "stall": 7400.0, "no_load": 31.0, "rotor": 6200.0, "wheels": 940.0, "drag": 120.0, "grip": 2.4, "sliding": 2.1,
-    "body_inertia": 15200.0, "body_mass": 1650.0,
-}  # fmt: skip
+    "mass": 2750.0,
+    "position": 481320 / 2750,
+    "height": 202400 / 2750,
+    "wheelbase": 318.0,
+    "radius": 58.0,
+    "rear_spring": 0.40,
+    "front_spring": 0.46,
+    "tyre": 3.4,
+    "rear_damping": 11.0,
+    "friction": 0.06,
+    "stall": 7400.0,
+    "no_load": 31.0,
+    "rotor": 6200.0,
+    "wheels": 940.0,
+    "drag": 120.0,
+    "grip": 2.4,
+    "sliding": 2.1,
+    "body_inertia": 15200.0,
+    "body_mass": 1650.0,
+}
 
 BOUNCE = {"mass": 0.72, "rate": 0.36e3, "damping": 9.0, "motion_ratio": 0.90}
 """One axle's sprung part: kg, N/m and N s/m, the damping along the shock."""
@@ -58,10 +73,17 @@ def weighing(rng, *, digits=None, tips=5, by_height=False, tip_grade=None, lifts
     shown, scale = _shown(digits), 1.0
     share = front_share(0.0)
     rows = [
-        ["level", "", "", shown(TRUTH["mass"] * share + rng.normal(0, scale)),
-         shown(TRUTH["mass"] * (1 - share) + rng.normal(0, scale)), "", repeat]
+        [
+            "level",
+            "",
+            "",
+            shown(TRUTH["mass"] * share + rng.normal(0, scale)),
+            shown(TRUTH["mass"] * (1 - share) + rng.normal(0, scale)),
+            "",
+            repeat,
+        ]
         for repeat in (1, 2, 3)
-    ]  # fmt: skip
+    ]
     for kind, side in (("front_lifted", 1), ("rear_lifted", -1)):
         for direction, angles in (("up", lifts), ("down", lifts[::-1])):
             rows += [_lifted_row(rng, kind, side, direction, nominal, shown, by_height) for nominal in angles]
@@ -69,11 +91,15 @@ def weighing(rng, *, digits=None, tips=5, by_height=False, tip_grade=None, lifts
         tip_grade = np.arctan2(TRUTH["position"], TRUTH["height"]) / DEGREE
     rows += [["tip_front_up", shown(tip_grade + rng.normal(0, 0.3)), "", "", "", "", n] for n in range(1, tips + 1)]
     settings = {
-        "wheelbase_mm": shown(TRUTH["wheelbase"] + rng.normal(0, 0.5)), "wheelbase_error_mm": 0.5,
+        "wheelbase_mm": shown(TRUTH["wheelbase"] + rng.normal(0, 0.5)),
+        "wheelbase_error_mm": 0.5,
         "rear_radius_mm": shown(TRUTH["radius"] + rng.normal(0, 0.3)),
         "front_radius_mm": shown(TRUTH["radius"] + rng.normal(0, 0.3)),
-        "radius_error_mm": 0.3, "scale_error_g": scale, "angle_error_deg": 0.2, "suspension": "blocked",
-    }  # fmt: skip
+        "radius_error_mm": 0.3,
+        "scale_error_g": scale,
+        "angle_error_deg": 0.2,
+        "suspension": "blocked",
+    }
     if by_height:
         settings["lift_error_mm"] = 0.5
     return _text(settings, ("kind", "angle_deg", "lift_mm", "front_g", "rear_g", "direction", "repeat"), rows)
@@ -148,9 +174,12 @@ def bounce(rng, *, digits=None, repeats=2):
             peak = 20 * np.exp(-decay * time) + rng.normal(0, 0.25)
             rows.append([half, shown(0.4 + time + rng.normal(0, 0.002)), shown(peak), repeat])
     settings = {
-        "axle": "rear", "sprung_mass_g": shown(mass * 1e3 + rng.normal(0, 10)), "sprung_mass_error_g": 10,
-        "motion_ratio": shown(BOUNCE["motion_ratio"] + rng.normal(0, 0.01)), "motion_ratio_error": 0.01,
-    }  # fmt: skip
+        "axle": "rear",
+        "sprung_mass_g": shown(mass * 1e3 + rng.normal(0, 10)),
+        "sprung_mass_error_g": 10,
+        "motion_ratio": shown(BOUNCE["motion_ratio"] + rng.normal(0, 0.01)),
+        "motion_ratio_error": 0.01,
+    }
     return _text(settings, ("half_swing", "time_s", "peak_mm", "repeat"), rows)
 
 
@@ -173,11 +202,14 @@ def motor(rng, *, digits=None, throttles=(1.0, 0.5), acts_as=0.5, frames=40, noi
                 angle += rng.normal(0, noise, frames)
                 rows += [[run, surface, throttle, t, shown(a)] for t, a in zip(time, angle, strict=True)]
     settings = {
-        "mass_g": TRUTH["mass"] + rng.normal(0, 2.0), "mass_error_g": 2.0,
-        "rolling_radius_mm": TRUTH["radius"] + rng.normal(0, 0.3), "rolling_radius_error_mm": 0.3,
+        "mass_g": TRUTH["mass"] + rng.normal(0, 2.0),
+        "mass_error_g": 2.0,
+        "rolling_radius_mm": TRUTH["radius"] + rng.normal(0, 0.3),
+        "rolling_radius_error_mm": 0.3,
         "driven_wheels_inertia_kg_mm2": TRUTH["wheels"] + rng.normal(0, 15.0),
-        "driven_wheels_inertia_error_kg_mm2": 15.0, "grip_coefficient": 2.4,
-    }  # fmt: skip
+        "driven_wheels_inertia_error_kg_mm2": 15.0,
+        "grip_coefficient": 2.4,
+    }
     settings = {name: value if digits is None else round(value, 1) for name, value in settings.items()}
     return _text(settings, ("run", "surface", "throttle", "time_s", "wheel_angle_deg"), rows)
 
@@ -203,10 +235,13 @@ def bifilar(rng, *, digits=None):
     mass, spacing, length = TRUTH["body_mass"] * 1e-3, 0.200, 1.200
     period = np.sqrt(16 * np.pi**2 * length * TRUTH["body_inertia"] * 1e-6 / (mass * G * spacing**2))
     settings = {
-        "mass_g": TRUTH["body_mass"] + rng.normal(0, 1), "mass_error_g": 1,
-        "thread_spacing_mm": 1e3 * spacing + rng.normal(0, 0.3), "thread_spacing_error_mm": 0.3,
-        "thread_length_mm": 1e3 * length + rng.normal(0, 1), "thread_length_error_mm": 1,
-    }  # fmt: skip
+        "mass_g": TRUTH["body_mass"] + rng.normal(0, 1),
+        "mass_error_g": 1,
+        "thread_spacing_mm": 1e3 * spacing + rng.normal(0, 0.3),
+        "thread_spacing_error_mm": 0.3,
+        "thread_length_mm": 1e3 * length + rng.normal(0, 1),
+        "thread_length_error_mm": 1,
+    }
     return _pendulum_text(settings, _swings(rng, period, 0.15, digits), digits)
 
 
@@ -214,9 +249,11 @@ def pivot(rng, *, digits=None):
     """The chassis about one pin, 120 mm from its centre of gravity."""
     mass, distance = TRUTH["body_mass"] * 1e-3, 0.120
     settings = {
-        "mass_g": TRUTH["body_mass"] + rng.normal(0, 1), "mass_error_g": 1,
-        "pivot_distance_mm": 1e3 * distance + rng.normal(0, 0.5), "pivot_distance_error_mm": 0.5,
-    }  # fmt: skip
+        "mass_g": TRUTH["body_mass"] + rng.normal(0, 1),
+        "mass_error_g": 1,
+        "pivot_distance_mm": 1e3 * distance + rng.normal(0, 0.5),
+        "pivot_distance_error_mm": 0.5,
+    }
     return _pendulum_text(settings, _swings(rng, _pin_period(mass, distance), 0.1, digits), digits)
 
 
@@ -226,10 +263,12 @@ def two_pivots(rng, *, digits=None):
     rows = _swings(rng, _pin_period(mass, near), 0.1, digits, ["near"])
     rows += _swings(rng, _pin_period(mass, separation - near), 0.1, digits, ["far"])
     settings = {
-        "mass_g": TRUTH["body_mass"] + rng.normal(0, 1), "mass_error_g": 1,
-        "pivot_separation_mm": 1e3 * separation + rng.normal(0, 0.3), "pivot_separation_error_mm": 0.3,
+        "mass_g": TRUTH["body_mass"] + rng.normal(0, 1),
+        "mass_error_g": 1,
+        "pivot_separation_mm": 1e3 * separation + rng.normal(0, 0.3),
+        "pivot_separation_error_mm": 0.3,
         "pivots": "opposite_sides",
-    }  # fmt: skip
+    }
     return _pendulum_text(settings, rows, digits, ["pivot"])
 
 
@@ -252,7 +291,7 @@ def board(rng, predict, grades, *, digits=None, error=3.0, tip_grade=None):
             reading = predict(grade) / (G * 1e-3) + rng.normal(0, error)
             rows.append(["front_load", grade, shown(reading), direction, 1])
     if tip_grade is not None:
-        rows += [["tip_over", shown(tip_grade + rng.normal(0, 0.3)), "", "", n] for n in (1, 2, 3)]
+        rows += [["tip_over", round(tip_grade + rng.normal(0, 0.3), 1), "", "", n] for n in (1, 2, 3)]
     settings = {"scale_error_g": error, "grade_error_deg": 0.1, "tip_error_deg": 0.3, "zeroed_at_each_grade": "yes"}
     return _text(settings, ("kind", "grade_deg", "scale_g", "direction", "repeat"), rows)
 
@@ -264,13 +303,18 @@ def demo_files(tip_grade, predict):
     return {
         "weighing.csv": whole,
         "weighing-by-tipping.csv": "".join(line for line in whole.splitlines(True) if "lifted" not in line),
-        "spring-rear.csv": spring(rng, digits=0), "spring-front.csv": spring(rng, axle="front", digits=0),
-        "tyre.csv": tyre(rng, digits=1), "damping-rear.csv": falling_weight(rng, digits=3),
-        "damping-bounce.csv": bounce(rng, digits=3), "motor.csv": motor(rng, digits=0, acts_as=0.43, frames=60),
-        "grip.csv": grip(rng, digits=0), "inertia-bifilar.csv": bifilar(rng, digits=2),
-        "inertia-pivot.csv": pivot(rng, digits=2), "rotor.csv": ROTOR,
+        "spring-rear.csv": spring(rng, digits=0),
+        "spring-front.csv": spring(rng, axle="front", digits=0),
+        "tyre.csv": tyre(rng, digits=1),
+        "damping-rear.csv": falling_weight(rng, digits=3),
+        "damping-bounce.csv": bounce(rng, digits=3),
+        "motor.csv": motor(rng, digits=0, throttles=(0.7, 0.35), acts_as=0.29, frames=60, noise=2.0),
+        "grip.csv": grip(rng, digits=0),
+        "inertia-bifilar.csv": bifilar(rng, digits=2),
+        "inertia-pivot.csv": pivot(rng, digits=2),
+        "rotor.csv": ROTOR,
         "board.csv": board(rng, predict, list(range(0, 56, 5)), digits=0, tip_grade=tip_grade),
-    }  # fmt: skip
+    }
 
 
 def write_demo_files():
@@ -280,7 +324,7 @@ def write_demo_files():
 
     root = Path(__file__).parent.parent
     climb = climb_of(load_vehicle(root / "scenarios" / "demo" / "demo.toml"))
-    tip = climb.limits().tip_over_grade_deg
+    tip = climb.limits.tip_over_grade_deg
     folder = root / "scenarios" / "demo" / "readings"
     folder.mkdir(exist_ok=True)
     for name, text in demo_files(tip, lambda grade: climb.row(grade).front_load_n).items():

@@ -125,7 +125,7 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
         estimates.append(tipped.estimate)
         traces.append(tipped.trace)
     if source == "tip":
-        height, squat = standing_height_estimate(tipped, vehicle)
+        height, squat = standing_height_estimate(tipped, vehicle, fit)
         notes.append(
             "the height comes from the tip test: it may not be used to confirm the tip-over prediction, "
             "which would only give "

@@ -20,6 +20,7 @@ class Tipped:
     result: Propagated
     grade: float
     grade_error: float
+    grade_freedom: float
     front_up: bool
     trace: Trace
     ends_disagree: float
@@ -37,7 +38,7 @@ def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
     if len(by_end) == 2:
         first, second = by_end.values()
         apart = (first[0].value - second[0].value) / np.hypot(first[0].standard_error, second[0].standard_error)
-    result, mean, grade_error, places, front_up = main
+    result, mean, grade_error, freedom, places, front_up = main
     grades = readings["angle_deg"][places]
     count = np.arange(1.0, len(places) + 1)
     trace = Trace(
@@ -55,7 +56,7 @@ def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
     estimate = estimate_of(
         result, "tipped_height_mm", "height of the centre of gravity in the tipped pose", 1 / MILLIMETRE
     )
-    return Tipped(estimate, result, mean * DEGREE, grade_error * DEGREE, front_up, trace, float(apart))
+    return Tipped(estimate, result, mean * DEGREE, grade_error * DEGREE, freedom, front_up, trace, float(apart))
 
 
 def _tip_scatter(readings, grades):
@@ -87,30 +88,51 @@ def _tip_height(readings, fit, places, front_up):
         [mean, fit.value("position"), fit.value("wheelbase")],
         [(error**2, freedom), (fit.covariance[np.ix_(place, place)], fit.interval_freedom)],
     )
-    return result, mean, error, places, front_up
+    return result, mean, error, freedom, places, front_up
 
 
-def standing_height_estimate(tipped: Tipped, vehicle):
-    """Standing height from the tipped one; with a vehicle by the squat correction."""
+def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
+    """Standing height from the tipped one; with a vehicle by the squat correction.
+
+    Returns
+    -------
+    Estimate, str
+        And 'corrected' or 'not corrected'.
+    """
     plain = tipped.result
     if vehicle is None:
-        return _height_estimate(plain.value, plain, "height of the tipped pose, squat left in"), "not corrected"
+        return _height_estimate(plain, "height of the tipped pose, squat left in"), "not corrected"
+    from scenarios.studies.fitted_quantities import changed
     from scenarios.studies.tip_correction import standing_height
 
-    grade = tipped.grade if tipped.front_up else -tipped.grade
-    value = standing_height(vehicle, grade)
-    return _height_estimate(value, plain, "solved back from the tip test through the squat"), "corrected"
+    # the axle readings of this very weighing place the centre of gravity lengthwise
+    position, wheelbase = fit.value("position"), fit.value("wheelbase")
+    share = position / wheelbase
+    weighed = changed(vehicle, {"cg_fore_aft": share * vehicle.wheelbase / MILLIMETRE})
+    sign = 1.0 if tipped.front_up else -1.0
+    value = standing_height(weighed, sign * tipped.grade)
+    slope = 0.0
+    if tipped.grade_error > 0.0:
+        ends = [standing_height(weighed, sign * (tipped.grade + side * tipped.grade_error)) for side in (-1.0, 1.0)]
+        slope = (ends[1] - ends[0]) / (2.0 * tipped.grade_error)
+    place = [fit.index("position"), fit.index("wheelbase")]
+    arm = share if tipped.front_up else 1.0 - share
 
+    def height(p):
+        now = p[1] / p[2] if tipped.front_up else 1.0 - p[1] / p[2]
+        # to first order the height moves with the arm as in the rigid rule
+        return value + slope * (p[0] - tipped.grade) + value * (now / arm - 1.0)
 
-def _height_estimate(value: float, plain: Propagated, meaning: str) -> Estimate:
-    """The error is that of the tipped height: squat changes slowly with the angle."""
-    shift = value - plain.value
-    return Estimate(
-        "centre_of_gravity_height_mm",
-        meaning,
-        value / MILLIMETRE,
-        plain.standard_error / MILLIMETRE,
-        (plain.low + shift) / MILLIMETRE,
-        (plain.high + shift) / MILLIMETRE,
-        "calculated",
+    result = propagate(
+        height,
+        [tipped.grade, position, wheelbase],
+        [
+            (tipped.grade_error**2, tipped.grade_freedom),
+            (fit.covariance[np.ix_(place, place)], fit.interval_freedom),
+        ],
     )
+    return _height_estimate(result, "solved back from the tip test through the squat"), "corrected"
+
+
+def _height_estimate(result: Propagated, meaning: str) -> Estimate:
+    return estimate_of(result, "centre_of_gravity_height_mm", meaning, 1 / MILLIMETRE)
