@@ -4,6 +4,7 @@ C. T. Kelley, *Iterative Methods for Linear and Nonlinear Equations*, SIAM 1995,
 """
 
 from dataclasses import dataclass
+from math import isfinite
 from typing import Protocol
 
 import numpy as np
@@ -111,21 +112,18 @@ def solve(equilibrium, start, parameter, *, tolerance=1e-11, max_iterations=40):
     nfev, history = 1, []
     norm = float(np.max(np.abs(residual / scales)))
     status = Status.OUT_OF_ITERATIONS
-    polished = False
     for _ in range(max_iterations):
         history.append(norm)
-        if not np.isfinite(norm):
+        if not isfinite(norm):
             status = Status.NOT_FINITE
             break
         if norm <= tolerance:
-            if polished or norm <= 1e-3 * tolerance:
-                status = Status.CONVERGED
-                break
-            polished = True
+            status = Status.CONVERGED
+            break
         try:
             step = np.linalg.solve(jacobian[:, :-1], residual)
         except np.linalg.LinAlgError:
-            status = Status.CONVERGED if norm <= tolerance else Status.SINGULAR
+            status = Status.SINGULAR
             break
         excess = float(np.max(np.abs(step) / limits))
         if not excess < np.inf:
@@ -137,17 +135,16 @@ def solve(equilibrium, start, parameter, *, tolerance=1e-11, max_iterations=40):
             new_residual, new_jacobian = equilibrium.evaluate(trial, parameter)
             nfev += 1
             new_norm = float(np.max(np.abs(new_residual / scales)))
-            # A capped step may pass a ridge; a small residual may jitter at rounding level.
+            # A capped step may pass a ridge.
             if new_norm < norm or new_norm <= tolerance or (excess > 1.0 and new_norm < 2.0 * norm):
                 break
             damping *= 0.5
             if damping < SMALLEST_DAMPING:
                 break
         if damping < SMALLEST_DAMPING:
-            status = Status.CONVERGED if norm <= tolerance else Status.DIVERGED
+            status = Status.DIVERGED
             break
-        if not (polished and new_norm > norm):
-            state, residual, jacobian, norm = trial, new_residual, new_jacobian, new_norm
+        state, residual, jacobian, norm = trial, new_residual, new_jacobian, new_norm
     message = "converged"
     if status is Status.CONVERGED:
         objection = equilibrium.accept(state, parameter)
