@@ -10,6 +10,10 @@ COMMANDS = {
     "describe": "what a file says: masses, pose, links, frequencies, what to check with a ruler",
     "creep": "loads, attitude and link forces at one grade, crawling steadily",
     "sweep": "creep over grade, with the grades at which the climb ends",
+    "weigh": "centre of gravity from axle readings and the tip test",
+    "measure": "spring, tyre, damping, motor, rotor, grip or inertia from bench readings",
+    "sheet": "the measuring order as a page to print",
+    "readings": "what was read on the board against the prediction",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
 }
 """Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""

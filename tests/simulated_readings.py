@@ -142,12 +142,12 @@ def tyre(rng, *, digits=None):
 
 
 def falling_weight(rng, *, digits=None, one_way=1.0):
-    """Times of fall, 3 ms of noise."""
+    """Times of fall, 2 ms of noise."""
     shown, rows = _shown(digits), []
     for direction, factor in (("compression", 1.0), ("extension", one_way)):
         for weight in (100, 150, 250):
             time = fall_time(0.022, weight * 1e-3, 0.5 * TRUTH["rear_damping"] * factor, TRUTH["friction"])
-            rows += [[direction, weight, 22, shown(time + rng.normal(0, 0.003)), n] for n in (1, 2)]
+            rows += [[direction, weight, 22, shown(time + rng.normal(0, 0.002)), n] for n in (1, 2, 3)]
     header = ("direction", "weight_g", "distance_mm", "time_s", "repeat")
     return _text({"axle": "rear", "number_of_shocks": 2}, header, rows)
 

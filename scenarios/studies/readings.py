@@ -253,12 +253,16 @@ def _verdict(readings, observed, predicted, errors, chance, chi_square, fit, nam
 
 
 def _explained(subject: str, chance: float, chi_square: float, freedom: int) -> str:
-    numbers = f"chi-square {chi_square:.1f} for {freedom}, a chance of {chance:.2g}"
+    numbers = f"chi-square {chi_square:.1f} for {freedom}, a chance of {_chance_text(chance)}"
     if freedom <= 0:
         return f"{subject} has as many fitted quantities as readings: agreement says nothing."
     if chance >= CONTRADICTION_LEVEL:
         return f"{subject} explains the readings within their error ({numbers})."
     return f"{subject} does not explain the readings within their error ({numbers})."
+
+
+def _chance_text(chance: float) -> str:
+    return f"{chance:.2f}" if chance >= 0.01 else f"{chance:.1g}"
 
 
 def _amount(readings, place, values) -> str:
