@@ -296,8 +296,18 @@ def board(rng, predict, grades, *, digits=None, error=3.0, tip_grade=None):
     return _text(settings, ("kind", "grade_deg", "scale_g", "direction", "repeat"), rows)
 
 
-def demo_files(tip_grade, predict):
-    """All demo files by name; the demo vehicle's tip-over grade, deg, and its front load, N, over grade."""
+def punch_log(rng, time, pitch, *, digits=None, offset=3.2, zero=1.5, error=0.4):
+    """A phone's log of pitch over a punch at 50 readings a second, from its own zeros of time and pitch."""
+    shown = _shown(digits)
+    own = np.arange(-0.3, time[-1] - 0.05, 0.02)
+    values = np.interp(own, time, pitch) + zero + rng.normal(0, error, len(own))
+    settings = {"grade_deg": 35, "throttle": 1, "rise_s": 0.05, "pitch_error_deg": error}
+    rows = [[round(t + offset, 3), shown(value)] for t, value in zip(own, values, strict=True)]
+    return _text(settings, ("time_s", "nose_up_pitch_deg"), rows)
+
+
+def demo_files(tip_grade, predict, run):
+    """All demo files by name, from the demo vehicle's tip-over grade, front load over grade, and a punch."""
     rng = np.random.default_rng(20240)
     whole = weighing(rng, digits=1, tip_grade=tip_grade)
     return {
@@ -314,20 +324,23 @@ def demo_files(tip_grade, predict):
         "inertia-pivot.csv": pivot(rng, digits=2),
         "rotor.csv": ROTOR,
         "board.csv": board(rng, predict, list(range(0, 56, 5)), digits=0, tip_grade=tip_grade),
+        "punch-log.csv": punch_log(rng, run.time_s, run.traces["nose_up_pitch_deg"], digits=2),
     }
 
 
 def write_demo_files():
     """Write scenarios/demo/readings from the demo vehicle's own predictions."""
     from model.vehicle_file import load_vehicle
+    from scenarios.studies.punch import punch
     from scenarios.studies.sweep import climb_of
 
     root = Path(__file__).parent.parent
-    climb = climb_of(load_vehicle(root / "scenarios" / "demo" / "demo.toml"))
+    vehicle = load_vehicle(root / "scenarios" / "demo" / "demo.toml")
+    climb, run = climb_of(vehicle), punch(vehicle, grade_deg=35.0)
     tip = climb.limits.tip_over_grade_deg
     folder = root / "scenarios" / "demo" / "readings"
     folder.mkdir(exist_ok=True)
-    for name, text in demo_files(tip, lambda grade: climb.row(grade).front_load_n).items():
+    for name, text in demo_files(tip, lambda grade: climb.row(grade).front_load_n, run).items():
         (folder / name).write_text(text, encoding="utf-8")
 
 

@@ -215,7 +215,7 @@ def line_value(estimate: Estimate) -> float:
 
 def readable_unit(suffix: str) -> str:
     """'n_s_per_m' -> 'N s/m'."""
-    names = {"n": "N", "mm2": "mm²", "m2": "m²", "percent": "%", "deg": "°"}
+    names = {"n": "N", "mm2": "mm²", "m2": "m²", "percent": "%"}
     above, _, below = suffix.partition("_per_")
     words = " ".join(names.get(word, word) for word in above.split("_"))
     return f"{words}/{below}" if below else words
