@@ -15,6 +15,12 @@ COMMANDS = {
     "sheet": "the measuring order as a page to print",
     "readings": "what was read on the board against the prediction",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
+    "punch": "what a sudden throttle does to the front axle, over time",
+    "links": "instant centres, anti-squat and anti-lift as the book says and as driven, over travel",
+    "aim": "where to put a link end for a target; the most and least front load any linkage gives",
+    "lean": "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step",
+    "rank": "what each number, set-up and whole change buys, ranked",
+    "survey": "a raised mount on a thousand drawn vehicles: how much, how often, at worst",
 }
 """Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
 

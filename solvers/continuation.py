@@ -19,7 +19,8 @@ LARGEST_TURN = 0.35
 """Angle between successive tangents above which a step is halved, rad."""
 KINK_STEP = 5e-3
 """Step below which a sharp turn is taken for a kink of the curve itself (a stop engaging)."""
-CORRECTIONS = 8
+CORRECTIONS, PATIENT_CORRECTIONS = 8, 60
+SMALLEST_DAMPING = 2.0**-10
 TIGHT, LOOSE = 1e-11, 1e-7
 """Scaled residual of a place that is reported, and of a point that only shows the way."""
 ROUNDING = 1e-9
@@ -70,8 +71,8 @@ class Curve:
         if near is not None:
             ahead = (a.arclength + length - near.arclength) * near.tangent * np.append(self.equilibrium.scales, 1.0)
             guess = np.append(near.state, near.parameter) + ahead
-        for hint, start in ((b, guess), (b, None), (None, None)):
-            point = _correct(self.equilibrium, a, length, hint=hint, guess=start, tolerance=tolerance)[0]
+        for start, patient in ((guess, False), (None, False), (None, True)):
+            point = _correct(self.equilibrium, a, length, hint=b, guess=start, tolerance=tolerance, patient=patient)[0]
             if point is not None:
                 return point
         return None
@@ -138,11 +139,12 @@ def _orientation(scaled):
     return float(np.linalg.slogdet(scaled[:, :-1])[0])
 
 
-def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TIGHT):
+def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TIGHT, patient=False):
     """Corrector on a hyperplane at a distance from `origin`; (point or None, nfev).
 
     The hyperplane is normal to the origin's tangent, or to the chord to `hint`, at the share of the
     chord that `length` is of the arclength between them. `guess` starts the iteration nearer.
+    A `patient` one shortens steps that do not gain: near a kink, full steps can go to and fro across it.
     """
     n = len(origin.state)
     scales = np.append(equilibrium.scales, 1.0)
@@ -157,12 +159,17 @@ def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TI
     rows = 1.0 / equilibrium.residual_scales
     bordered, right = np.empty((n + 1, n + 1)), np.zeros((n + 1, 2))
     bordered[n], right[n, 1] = normal, 1.0
-    previous = np.inf
-    for nfev in range(1, CORRECTIONS + 1):
+    base, step = place, None
+    previous, damping, most = np.inf, 1.0, PATIENT_CORRECTIONS if patient else CORRECTIONS
+    for nfev in range(1, most + 1):
         residual, jacobian = equilibrium.evaluate(place[:n], float(place[n]))
         right[:n, 0] = residual * rows
         right[n, 0] = normal @ ((place - start) / scales) - distance
         norm = float(abs(right[:, 0]).max())
+        if patient and not norm < previous and previous > ROUNDING and damping > SMALLEST_DAMPING:
+            damping *= 0.5
+            place = base - damping * step
+            continue
         if not isfinite(norm) or norm > 4.0 * previous + 1e-9:
             return None, nfev
         np.multiply(jacobian * scales, rows[:, None], out=bordered[:n])
@@ -170,13 +177,13 @@ def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TI
             solved = np.linalg.solve(bordered, right)
         except np.linalg.LinAlgError:
             return None, nfev
-        if norm <= tolerance:
+        if norm <= tolerance or (max(norm, previous) <= ROUNDING and norm > 0.25 * previous):
             tangent = solved[:, 1] / np.sqrt(solved[:, 1] @ solved[:, 1])
             return CurvePoint(place[:n], float(place[n]), tangent, origin.arclength + length,
                               _orientation(bordered[:n])), nfev
-        previous = norm
-        place = place - solved[:, 0] * scales
-    return None, CORRECTIONS
+        previous, damping, base, step = norm, 1.0, place, solved[:, 0] * scales
+        place = base - step
+    return None, most
 
 
 def trace(equilibrium, solution, direction, stop, *, first_step=0.2, largest_step=0.6, smallest_step=1e-7,

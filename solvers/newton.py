@@ -12,6 +12,13 @@ import numpy as np
 from .errors import SolverError, Status
 
 SMALLEST_DAMPING = 2.0**-12
+JUMPS = 4
+"""Full steps taken past a kink (a stop engaging) where shortened ones do not gain: the watchdog of
+R. M. Chamberlain et al., *Mathematical Programming Study* 16, 1982."""
+JUMP_BELOW = 2.0**-5
+"""Damping at which that is tried."""
+NEAR = 0.5
+"""Share of the step limits within which a step is short enough to be taken on trust."""
 
 
 class Equilibrium(Protocol):
@@ -111,7 +118,7 @@ def solve(equilibrium, start, parameter, *, tolerance=1e-11, max_iterations=40):
     residual, jacobian = equilibrium.evaluate(state, parameter)
     nfev, history = 1, []
     norm = float(np.max(np.abs(residual / scales)))
-    status = Status.OUT_OF_ITERATIONS
+    status, jumps = Status.OUT_OF_ITERATIONS, JUMPS
     for _ in range(max_iterations):
         history.append(norm)
         if not isfinite(norm):
@@ -129,22 +136,25 @@ def solve(equilibrium, start, parameter, *, tolerance=1e-11, max_iterations=40):
         if not excess < np.inf:
             status = Status.NOT_FINITE
             break
-        damping = 1.0 if excess <= 1.0 else 1.0 / excess
-        while True:
+        damping, full = 1.0 if excess <= 1.0 else 1.0 / excess, None
+        while damping >= SMALLEST_DAMPING:
             trial = state - damping * step
             new_residual, new_jacobian = equilibrium.evaluate(trial, parameter)
             nfev += 1
             new_norm = float(np.max(np.abs(new_residual / scales)))
+            found = trial, new_residual, new_jacobian, new_norm
+            full = full or found
             # A capped step may pass a ridge.
             if new_norm < norm or new_norm <= tolerance or (excess > 1.0 and new_norm < 2.0 * norm):
                 break
             damping *= 0.5
-            if damping < SMALLEST_DAMPING:
+            if damping < JUMP_BELOW and jumps > 0 and excess < NEAR and isfinite(full[-1]):
+                found, jumps = full, jumps - 1
                 break
         if damping < SMALLEST_DAMPING:
             status = Status.DIVERGED
             break
-        state, residual, jacobian, norm = trial, new_residual, new_jacobian, new_norm
+        state, residual, jacobian, norm = found
     message = "converged"
     if status is Status.CONVERGED:
         objection = equilibrium.accept(state, parameter)

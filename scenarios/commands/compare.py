@@ -10,6 +10,7 @@ from ..documents import NO_SOLUTION, finite_option, grade, grams, number, table,
 from ..studies.compare import compare, in_grams
 from ..studies.thresholds import Thresholds
 from .common import add_vehicle, print_json
+from .how_sure import add_uncertainty, interval_text
 
 SUMMARY = "Every set-up of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
@@ -43,6 +44,7 @@ def add_arguments(parser):
     parser.add_argument("--noticed", nargs=2, type=finite_option("a threshold", 0.0), metavar=("PERCENT", "DEG"),
                         default=(100 * lines.noticed_share, lines.noticed_deg),
                         help="what would be noticed: percent of the standing front load, degrees (2 1)")
+    add_uncertainty(parser)
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
     parser.add_argument("--csv", metavar="FILE", help="also write all rows as CSV")
     parser.add_argument("--pictures", metavar="FOLDER", help="also draw the pictures into this folder")
@@ -52,13 +54,14 @@ def run(options):
     """Run the command; returns the exit code."""
     vehicles = _vehicles(options)
     thresholds = Thresholds(options.repeatability[0], options.repeatability[1], options.noticed[0] / 100, options.noticed[1])
-    result = compare(vehicles, grade_deg=options.grade, thresholds=thresholds)
+    result = compare(vehicles, grade_deg=options.grade, thresholds=thresholds,
+                     draws=int(options.draws) if options.uncertainty else 0, seed=options.seed)
     if options.csv:
         write_csv(options.csv, [{**row.to_dict(), "setup": m.name} for m in result.members for row in m.sweep.rows])
     if options.json:
-        print_json("compare", result.to_dict(), options, vehicles)
+        print_json("compare", result.to_dict(), options, vehicles, seed=options.seed if options.uncertainty else None)
     else:
-        print(_text(result, options.step))
+        print(_text(result, options.step) + interval_text(result.uncertainty))
     if options.pictures:
         from ..pictures.comparison import save_comparison
 

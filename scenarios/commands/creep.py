@@ -3,6 +3,7 @@
 from ..documents import NO_SOLUTION, grade, grams, load, number, table, write_csv
 from ..studies.sweep import climb_of
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
+from .how_sure import add_uncertainty, ask, interval_text
 
 SUMMARY = "Loads, attitude and link forces at one grade, crawling so slowly that nothing accelerates."
 EXAMPLE = "noseload creep my-crawler.toml --grade 45 --setup raised --plot creep.png"
@@ -17,6 +18,7 @@ def add_arguments(parser):
     add_vehicle(parser)
     parser.add_argument("--grade", type=finite_option("a grade", -89.0, 89.0), required=True, metavar="DEG",
                         help="grade in degrees; positive: nose up the slope")
+    add_uncertainty(parser)
     add_output(parser)
 
 
@@ -26,15 +28,17 @@ def run(options):
     vehicle = load_chosen(options)
     climb = climb_of(vehicle)
     row = climb.row(options.grade)
+    sure = ask(options, [vehicle], options.grade)
     solved = row.front_load_n is not None
     if options.csv:
         write_csv(options.csv, [row.to_dict()])
     if options.plot and solved:
         _draw(options.plot, climb, row)
     if options.json:
-        print_json("creep", row.to_dict(), options, [vehicle])
+        extra = {} if sure is None else {"uncertainty": sure.to_dict()}
+        print_json("creep", row.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        print(_text(vehicle, row))
+        print(_text(vehicle, row) + interval_text(sure))
     return 0 if solved else NO_SOLUTION
 
 

@@ -3,6 +3,7 @@
 import numpy as np
 
 from .style import BUDGET_LOOKS, INK, as_grams, direct_labels, figure_for, grade_axis, house_look, load_axis, look, new_figure
+from .uncertainty import plot_band
 
 LIMIT_MARKS = (("grip_grade_deg", "grip", "v"), ("torque_grade_deg", "torque", "s"), ("fold_grade_deg", "fold", "D"))
 
@@ -146,11 +147,18 @@ def plot_difference(sweeps, thresholds, ax=None):
 
 
 @house_look
-def draw_sweeps(sweeps):
-    """Figure of one sweep (loads and budget) or of several (loads alone)."""
+def draw_sweeps(sweeps, band=None):
+    """Figure of one sweep (loads and budget) or of several (loads alone).
+
+    `band`: grades and 95 % limits of the front load of the first, to shade behind its curve.
+    """
     if len(sweeps) == 1 and sweeps[0].rows[0].rear_upper_link_n is not None:
         figure, (left, right) = new_figure(12.0, 4.8, 1, 2)
-        plot_front_load(sweeps, left).set_title("front load over grade")
+        words = "front load over grade"
+        if band is not None:
+            plot_band(*band, left)
+            words += ", 95 % band of what was measured"
+        plot_front_load(sweeps, left).set_title(words)
         plot_budget(sweeps[0], right).set_title("where it goes")
         return figure
     figure, (ax,) = new_figure(8.0, 5.0)

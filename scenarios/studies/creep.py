@@ -119,7 +119,7 @@ class Climb:
 
     def __init__(self, vehicle, *, standing=None):
         self.standing: Standing = standing or stand(vehicle)
-        self.vehicle = vehicle
+        self.vehicle, self._tips = vehicle, {}
         self.equilibrium, self.level = self.standing.equilibrium, self.standing.solution
         self.overdriven = bool(self.standing.values["geared"]) and self.standing.values["spin_ratio"] != 1.0
         if self.overdriven:
@@ -202,10 +202,17 @@ class Climb:
         point = self.uphill.find(lambda p: p.tangent[-1], first=k, last=k + 1)
         return k, point.parameter
 
+    def tip_point(self, end="front"):
+        """The point of the path at which an axle unloads, or None where the path ends before."""
+        if end not in self._tips:
+            curve = self.uphill if end == "front" else self.downhill
+            self._tips[end] = curve.find(lambda p: self.load(p, end))
+        return self._tips[end]
+
     def tip_over(self, end="front"):
         """Grade at which an axle unloads, rad, or None where the path ends before."""
-        curve = self.uphill if end == "front" else self.downhill
-        return self._grade_where(curve, lambda p: self.load(p, end))
+        point = self.tip_point(end)
+        return None if point is None else point.parameter
 
     @cached_property
     def limits(self):

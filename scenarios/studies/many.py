@@ -133,7 +133,7 @@ def _as_batch(vehicles):
     return vehicles if isinstance(vehicles, VehicleBatch) else stand_many(vehicles)
 
 
-def creep_many(vehicles, grades, *, tolerance=1e-11):
+def creep_many(vehicles, grades, *, tolerance=1e-11, finer=FINER, max_evaluations=60):
     """Creep of many vehicles, each on its own grade, in one batched solve.
 
     Parameters
@@ -144,6 +144,10 @@ def creep_many(vehicles, grades, *, tolerance=1e-11):
         rad.
     tolerance : float
         Largest scaled residual of a solved case.
+    finer : sequence of int
+        How much finer the steps are for the cases that fail, in turn; empty: failed cases are left.
+    max_evaluations : int
+        Of each step.
 
     Returns
     -------
@@ -154,23 +158,23 @@ def creep_many(vehicles, grades, *, tolerance=1e-11):
     grades = np.broadcast_to(np.asarray(grades, dtype=float), (batch.cases,)).copy()
     equilibrium = BatchCreep(batch)
     steps = max(1, int(np.ceil(np.abs(grades).max(initial=0.0) / GRADE_STEP)))
-    solution = _continued(equilibrium, batch.starts, 0.0 * grades, grades, steps, tolerance)
-    for finer in FINER:
+    solution = _continued(equilibrium, batch.starts, 0.0 * grades, grades, steps, tolerance, max_evaluations)
+    for finer_by in finer:
         failed = np.flatnonzero(~solution.success)
         if failed.size:
             retry = _continued(equilibrium.take(failed), batch.starts[:, failed], 0.0 * grades[failed], grades[failed],
-                               finer * steps, tolerance)
+                               finer_by * steps, tolerance, max_evaluations)
             solution = solution.patched(failed, retry)
     return _creep_result(equilibrium, solution)
 
 
-def _continued(equilibrium, states, first, last, steps, tolerance):
+def _continued(equilibrium, states, first, last, steps, tolerance, max_evaluations):
     """Solve from parameter `first` to `last` in equal steps, each started from the one before."""
     nfev = 0
     for k in range(1, steps + 1):
         parameters = first + (k / steps) * (last - first)
         options = {"tolerance": tolerance} if k == steps else {"tolerance": ROUGH, "polish": False}
-        solution = solve_batch(equilibrium, states, parameters, **options)
+        solution = solve_batch(equilibrium, states, parameters, max_evaluations=max_evaluations, **options)
         nfev = nfev + solution.nfev
         # A case that failed on the way starts on from its best iterate and is judged at the end.
         states = np.where(np.isfinite(solution.states), solution.states, states)
@@ -189,7 +193,7 @@ def _creep_result(equilibrium, solution):
     )
 
 
-def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11):
+def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11, steps=TIP_STEPS, max_evaluations=60):
     """Grade at which the uphill axle's load reaches zero, for many vehicles at once.
 
     The load is taken from its level value to zero in a few steps with the grade as an unknown, so that
@@ -201,6 +205,10 @@ def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11):
     downhill : bool
         Nose down the slope, where the rear axle lifts.
     tolerance : float
+    steps : sequence of int
+        Steps of the load from standing to zero, in turn for the cases that fail.
+    max_evaluations : int
+        Of each step.
 
     Returns
     -------
@@ -213,10 +221,11 @@ def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11):
     starts = np.concatenate([level.states, np.zeros((1, batch.cases))])
     equilibrium = BatchTipOver(creep, 0 if downhill else 1)
     solution = None
-    for steps in TIP_STEPS:
+    for count in steps:
         cases = np.arange(batch.cases) if solution is None else np.flatnonzero(~solution.success)
         if cases.size:
-            part = _continued(equilibrium.take(cases), starts[:, cases], loads[cases], 0.0 * loads[cases], steps, tolerance)
+            part = _continued(equilibrium.take(cases), starts[:, cases], loads[cases], 0.0 * loads[cases], count, tolerance,
+                              max_evaluations)
             solution = part if solution is None else solution.patched(cases, part)
     grades = np.where(solution.success, solution.states[N], np.nan)
     return TipOverMany(grades, solution)

@@ -28,7 +28,7 @@ def varied_vehicles(count, seed=1):
     batch = stand_many([load_vehicle(ROOT / "tests" / "data" / "check.toml")]).take(np.zeros(count, dtype=int))
     random = np.random.default_rng(seed)
     names = ("chassis_mass", "rear_spring_rate", "front_spring_rate", "rear_upper_link_axle_z", "front_tyre_stiffness")
-    return batch.with_values(**{name: batch[name] * (1.0 + 0.05 * random.standard_normal(count)) for name in names})
+    return batch.with_values({name: batch[name] * (1.0 + 0.05 * random.standard_normal(count)) for name in names})
 
 
 def one_by_one(batch, count):
