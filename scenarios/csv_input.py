@@ -385,10 +385,12 @@ def _convert(cell, column: Column, place: str, faults: list[str]):
     except (TypeError, ValueError):
         faults.append(f"{place}: '{cell}' is not a number; {_number_hint(str(cell), column)}")
         return np.nan
-    unit = column.unit.replace("_", " ")
     if not np.isfinite(number):
         faults.append(f"{place}: '{cell}' is not a finite number; leave the cell empty or delete the row")
         return np.nan
+    if column.low < number <= column.high or (number == column.low and not column.above):
+        return number
+    unit = column.unit.replace("_", " ")
     if number < column.low or (column.above and number == column.low):
         bound = "above" if column.above else "at least"
         faults.append(f"{place}: {number:g} {unit}".rstrip() + f" must be {bound} {column.low:g}; {column.meaning}")

@@ -182,6 +182,7 @@ def fit_nonlinear(
     derivatives: Callable[[np.ndarray], np.ndarray] | None = None,
     iterations: int = 60,
     difference: float = 1e-5,
+    settled: float = 1e-3,
 ) -> Fit:
     """Fit ``observed = predict(parameters)`` by the Levenberg-Marquardt method.
 
@@ -200,6 +201,8 @@ def fit_nonlinear(
         Most steps tried.
     difference : float
         Step of the central differences, in scales; wider where predictions are solved to a tolerance.
+    settled : float
+        Largest cosine between residual and Jacobian taken for a minimum; wider where predictions have kinks.
 
     Returns
     -------
@@ -214,7 +217,7 @@ def fit_nonlinear(
 
     Notes
     -----
-    The minimum is rechecked: the residual must be perpendicular to the Jacobian (cosine below 1e-3
+    The minimum is rechecked: the residual must be perpendicular to the Jacobian (cosine below `settled`
     where the residual is not already negligible).
     """
     observed = np.asarray(observed, dtype=float)
@@ -226,7 +229,7 @@ def fit_nonlinear(
     weighted = jacobian * weights[:, None]
     gradient = _largest_cosine(weighted, residual)
     negligible = np.linalg.norm(residual) <= 1e-9 * (1.0 + np.linalg.norm(observed * weights))
-    if gradient > 1e-3 and not negligible:
+    if gradient > settled and not negligible:
         raise FitError(
             Status.OUT_OF_ITERATIONS,
             f"the fit of {', '.join(names)} did not settle (residual still inclined to the model by a "
@@ -249,7 +252,9 @@ class _Search:
 
     def residual(self, values):
         self.evaluations += 1
-        return (self._observed - np.asarray(self._predict(values), dtype=float)) * self._weights
+        # trial steps may leave the domain: such predictions are refused as not finite
+        with np.errstate(all="ignore"):
+            return (self._observed - np.asarray(self._predict(values), dtype=float)) * self._weights
 
     def jacobian(self, values):
         if self._derivatives is not None:
@@ -274,9 +279,11 @@ class _Search:
             step, damping, trial = self._descend(values, residual, normal, slope, damping)
             if step is None:
                 break
+            gained = residual @ residual - trial @ trial
             values, residual = values + step * self._scales, trial
             jacobian = self.jacobian(values)
-            if np.max(np.abs(step)) < 1e-9:
+            # a minimum: nothing left to gain beside the noise, or a step that changes nothing
+            if gained < 1e-10 * (trial @ trial) or np.max(np.abs(step)) < 1e-9:
                 break
         self._check_finite(jacobian, values)
         return values, jacobian, residual

@@ -227,6 +227,8 @@ def grip(rng, *, digits=None):
 
 def _swings(rng, period, noise, digits, names=()):
     shown = _shown(digits)
+    # timed at 2 deg: longer than small swings by A^2 / 16, for threads and pins alike
+    period *= 1.0 + (2 * DEGREE) ** 2 / 16
     return [[*names, 20, shown(20 * period + rng.normal(0, noise)), 2, n] for n in range(1, 6)]
 
 
@@ -259,7 +261,7 @@ def pivot(rng, *, digits=None):
 
 def two_pivots(rng, *, digits=None):
     """The chassis about two pins on opposite sides of its centre of gravity."""
-    mass, near, separation = TRUTH["body_mass"] * 1e-3, 0.060, 0.200
+    mass, near, separation = TRUTH["body_mass"] * 1e-3, 0.030, 0.200
     rows = _swings(rng, _pin_period(mass, near), 0.1, digits, ["near"])
     rows += _swings(rng, _pin_period(mass, separation - near), 0.1, digits, ["far"])
     settings = {

@@ -68,10 +68,24 @@ def _vehicle(options):
             from model.errors import ModelError
 
             raise ModelError("--setup names a set-up of --vehicle; give that too")
-        return None
+        return _sprung_vehicle(options.into)
     from model.vehicle_file import load_vehicle
 
     return load_vehicle(options.vehicle, setup=options.setup)
+
+
+def _sprung_vehicle(path):
+    """The file written into serves for the squat correction, if it already is a vehicle with springs."""
+    if path is None:
+        return None
+    from model.errors import ModelError
+    from model.vehicle_file import load_vehicle
+
+    try:
+        vehicle = load_vehicle(path)
+    except ModelError:
+        return None
+    return None if vehicle.level == "A" else vehicle
 
 
 def _draw(path, result):

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
 from model.errors import ModelError
-from model.units import MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY
+from model.units import MILLIMETRE, NEWTON_PER_MILLIMETRE
 from model.vehicle import Axle, Vehicle
 
 
@@ -69,7 +69,9 @@ def lines_for(vehicle: Vehicle, values: Mapping[str, float]) -> dict[str, object
         lines["weighed.front_g"] = round(float(after.mass * x / after.wheelbase) * 1e3)
         lines["weighed.rear_g"] = round(float(after.mass * (1.0 - x / after.wheelbase)) * 1e3)
     if not weighed and values.keys() & {"cg_height", "cg_fore_aft"}:
-        lines["body.centre_of_gravity_mm"] = [round(float(part) / MILLIMETRE, 1) for part in after.body.centre_of_gravity]
+        lines["body.centre_of_gravity_mm"] = [
+            round(float(part) / MILLIMETRE, 1) for part in after.body.centre_of_gravity
+        ]
     for end in ("rear", "front"):
         axle: Axle = getattr(after, end)
         if "spring_rate" in values and axle.shock is not None:
@@ -113,20 +115,11 @@ def _scale_springs(vehicle: Vehicle, factor: float) -> Vehicle:
 
 def _scale_tyres(vehicle: Vehicle, factor: float) -> Vehicle:
     def scaled(axle: Axle) -> Axle:
+        # with a free radius in the file the heights refer to it: it stays
         tyre = replace(axle.tyre, vertical_stiffness=axle.tyre.vertical_stiffness * factor)
-        if tyre.radius is not None:
-            # the standing height was measured: a stiffer tyre has a smaller free radius
-            share = vehicle.mass * STANDARD_GRAVITY * _level_share(vehicle, axle)
-            before, after = share / axle.tyre.vertical_stiffness, share / tyre.vertical_stiffness
-            tyre = replace(tyre, radius=tyre.radius - before + after)
         return replace(axle, tyre=tyre)
 
     return replace(vehicle, rear=scaled(vehicle.rear), front=scaled(vehicle.front))
-
-
-def _level_share(vehicle: Vehicle, axle: Axle) -> float:
-    front = centre_of_gravity(vehicle)[0] / vehicle.wheelbase
-    return front if axle is vehicle.front else 1.0 - front
 
 
 QUANTITIES = {

@@ -26,7 +26,8 @@ from scenarios.studies.measurement import (
     line_value,
     outlier_warnings,
 )
-from solvers.least_squares import Fit, UndeterminedError, fit_linear, fit_nonlinear, t_chance
+from solvers.errors import SolverError
+from solvers.least_squares import Fit, fit_linear, fit_nonlinear, t_chance
 from solvers.propagation import propagate
 
 FALL_LAYOUT = Layout(
@@ -275,26 +276,27 @@ def _beat_design(readings: Readings):
 
 
 def _bounce_friction(count: np.ndarray, size: np.ndarray, plain: Fit) -> list[str]:
-    """Dry friction takes a constant bite off each half swing: peaks = (A + s) q^k - s."""
+    """Dry friction takes a constant bite off each half swing: A_k+1 = q A_k - bite, by the geometric sum."""
     if len(np.unique(count)) < 4:
         return []
     first, ratio = plain.values
+
+    def peaks(p):
+        left = 1.0 - p[1]
+        bites = count if abs(left) < 1e-9 else (1.0 - p[1] ** count) / left
+        return p[0] * p[1] ** count - p[2] * bites
+
     try:
         bent = fit_nonlinear(
-            lambda p: (p[0] + p[2]) * p[1] ** count - p[2],
-            size,
-            [first, ratio, 0.0],
-            ["first", "ratio", "bite"],
-            scales=[first, 1.0, first],
+            peaks, size, [first, ratio, 0.0], ["first", "ratio", "bite"], scales=[first, 0.1, 0.1 * first]
         )
-    except (UndeterminedError, ArithmeticError):
+    except SolverError:
         return []
     if not (effect_is_real(bent, "bite") and bent.value("bite") > 0.0):
         return []
     return [
-        "the peaks fall by a constant amount rather than a constant share: dry friction, outside the linear "
-        "law; the damping "
-        "printed is too large, use the falling weight"
+        "the peaks fall by a constant amount rather than a constant share: dry friction, outside the linear law; "
+        "the damping printed is too large, use the falling weight"
     ]
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -144,7 +145,8 @@ def compare_log_with(readings: Readings, vehicle, *, punch: Callable | None = No
     names = ["time_offset_s", *(["pitch_zero_deg"] if zero else [])]
     first = [start] + ([_zero_at(series, start)] if zero else [])
     scales = [0.02] + ([0.5] if zero else [])
-    fit = fit_nonlinear(predict, observed, first, names, scales=scales, errors=errors, difference=0.02)
+    # a load has kinks where a tyre leaves the ground: the minimum may lie on one
+    fit = fit_nonlinear(predict, observed, first, names, scales=scales, errors=errors, difference=0.02, settled=0.05)
     estimates = tuple(
         Estimate(name, meaning, fit.value(name), fit.standard_error(name), *fit.interval(name), origin="measured")
         for name, meaning in (
@@ -180,8 +182,16 @@ class _Series:
     model_time: np.ndarray
     model: np.ndarray
 
+    @cached_property
+    def curve(self):
+        """The trace as a smooth curve, so that the offset's derivative is smooth too."""
+        from scipy.interpolate import CubicSpline
+
+        return CubicSpline(self.model_time, self.model)
+
     def predict(self, offset, zero):
-        return np.interp(self.time - offset, self.model_time, self.model) + zero
+        inside = np.clip(self.time - offset, self.model_time[0], self.model_time[-1])
+        return self.curve(inside) + zero
 
     def channel(self, values, run):
         zero = values[1] if self.unit == "deg" else 0.0

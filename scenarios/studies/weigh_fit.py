@@ -62,6 +62,22 @@ def fit_weighing(readings: Readings) -> LiftFit:
             [_load(known, turned[row_of], at_front), [known[name] for name in priors], p[known_count:]]
         )
 
+    def derivatives(p):
+        """Central differences; a scale reading depends on the angle of its own row alone, so one step serves all."""
+        jacobian = np.zeros((len(observed), len(p)))
+        for place, scale in enumerate(scales[:known_count]):
+            step = np.zeros(len(p))
+            step[place] = 1e-5 * scale
+            jacobian[:, place] = (predict(p + step) - predict(p - step)) / (2e-5 * scale)
+        turn = np.zeros(len(p))
+        turn[known_count:] = 1e-5
+        slope = (predict(p + turn) - predict(p - turn))[: len(loads)] / 2e-5
+        columns = known_count + np.searchsorted(raised, row_of)
+        lifted = angles[row_of] != 0.0
+        jacobian[np.flatnonzero(lifted), columns[lifted]] = slope[lifted]
+        jacobian[len(loads) + len(priors) :, known_count:] = np.eye(len(raised))
+        return jacobian
+
     scale_error = readings.settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
     angle_errors = _angle_errors(readings, angles)
     prior_errors = [readings.settings[_PRIOR_ERRORS[name]] * MILLIMETRE for name in priors]
@@ -72,6 +88,7 @@ def fit_weighing(readings: Readings) -> LiftFit:
         predict, observed, [*(start[name] for name in names), *angles[raised]],
         [*names, *(f"angle_of_{readings.row_word}_{readings.rows[place]}" for place in raised)],
         scales=scales, errors=np.maximum(errors, 1e-7),
+        derivatives=derivatives,
     )  # fmt: skip
     known = {**start, **dict(zip(names, fit.values[:known_count], strict=True))}
     fitted = _load(known, angles[row_of], at_front)
