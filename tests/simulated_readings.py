@@ -183,8 +183,8 @@ def bounce(rng, *, digits=None, repeats=2):
     return _text(settings, ("half_swing", "time_s", "peak_mm", "repeat"), rows)
 
 
-def motor(rng, *, digits=None, throttles=(1.0, 0.5), acts_as=0.5, frames=40, noise=4.0):
-    """Run-ups in the air and on the ground, two films each, noise in degrees of wheel angle."""
+def motor(rng, *, digits=None, throttles=(1.0, 0.5), acts_as=0.5, frames=40, noise=4.0, films=2):
+    """Run-ups in the air and on the ground, `films` of each, noise in degrees of wheel angle."""
     shown = _shown(digits)
     stall, no_load, drag = TRUTH["stall"] * 1e-3, TRUTH["no_load"], TRUTH["drag"] * 1e-3
     turning = (TRUTH["rotor"] + TRUTH["wheels"]) * 1e-6
@@ -193,7 +193,7 @@ def motor(rng, *, digits=None, throttles=(1.0, 0.5), acts_as=0.5, frames=40, noi
     for throttle in throttles:
         share = throttle if throttle == max(throttles) else acts_as
         for surface, inertia, resistance in (("air", turning, 0.0), ("ground", turning + rolling, drag)):
-            for _ in range(2):
+            for _ in range(films):
                 run += 1
                 time = np.round(np.arange(frames) / 60.0, 4)
                 constant, speed = inertia * no_load / stall, no_load * (share - resistance / stall)

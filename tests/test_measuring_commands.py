@@ -62,10 +62,16 @@ def test_help_fits_one_screen_and_carries_an_example(capsys, name):
     assert len(out.splitlines()) <= 40
 
 
-@pytest.mark.parametrize(("arguments", "suffix"), [
-    (("weigh",), ".png"), (("measure", "damping"), ".svg"), (("measure", "motor"), ".pdf"), (("readings",), ".svg"),
-    (("readings", "--log"), ".png"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("arguments", "suffix"),
+    [
+        (("weigh",), ".png"),
+        (("measure", "damping"), ".svg"),
+        pytest.param(("measure", "motor"), ".pdf", marks=pytest.mark.slow),
+        (("readings",), ".svg"),
+        (("readings", "--log"), ".png"),
+    ],
+)
 def test_pictures_and_rows(capsys, tmp_path, arguments, suffix):
     picture, rows = tmp_path / f"p{suffix}", tmp_path / "rows.csv"
     code, _, _ = run(capsys, *arguments, "--plot", picture, "--csv", rows)
@@ -113,7 +119,7 @@ def test_tipped_height_into_a_sprung_file_is_solved_back(capsys, tmp_path):
         (("readings", "--log", "--fit", "cg_height"), "a time log is compared, not fitted"),
         (("sheet", "--output", "x.docx"), "is written as .pdf or .svg"),
     ],
-)  # fmt: skip
+)
 def test_bad_input_writes_nothing(capsys, tmp_path, monkeypatch, arguments, message):
     """Exit 2, a message, empty standard output, and no file left behind."""
     monkeypatch.chdir(tmp_path)
@@ -166,8 +172,10 @@ def test_into_never_leaves_half_a_file(tmp_path):
 def test_lines_text():
     lines = {"wheelbase_mm": 318.0, "weighed.rear_g": 1236.4, "body.centre_of_gravity_mm": [178.0, 84.2]}
     assert tomllib.loads(lines_text(lines)) == {
-        "wheelbase_mm": 318, "weighed": {"rear_g": 1236.4}, "body": {"centre_of_gravity_mm": [178, 84.2]}
-    }  # fmt: skip
+        "wheelbase_mm": 318,
+        "weighed": {"rear_g": 1236.4},
+        "body": {"centre_of_gravity_mm": [178, 84.2]},
+    }
 
 
 @pytest.mark.parametrize("level", ["A", "B", "C"])
@@ -178,7 +186,8 @@ def test_sheet_has_a_box_for_every_number_of_its_level(level):
     assert all(page.cautions for page in sheet_pages(level))
 
 
-@pytest.mark.parametrize("level", ["A", "B", "C"])
+@pytest.mark.slow
+@pytest.mark.parametrize("level", ["C"])
 def test_nothing_leaves_the_page(level):
     """Words and lines stay inside the margins of the A4 page."""
     pages = sheet_pages(level)
@@ -191,6 +200,7 @@ def test_nothing_leaves_the_page(level):
             assert box.y0 > 0.015 * figure.bbox.height and box.y1 < 0.99 * figure.bbox.height, text.get_text()
 
 
+@pytest.mark.slow
 def test_sheet_files(capsys, tmp_path):
     assert run(capsys, "sheet", "--output", tmp_path / "s.pdf")[0] == 0
     first = (tmp_path / "s.pdf").read_bytes()

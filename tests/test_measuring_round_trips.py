@@ -43,7 +43,7 @@ def check(shares):
 @pytest.mark.parametrize("by_height", [False, True])
 def test_weighing(by_height):
     def simulate(rng):
-        return simulated.weighing(rng, by_height=by_height, tips=12, lifts=(20, 35))
+        return simulated.weighing(rng, by_height=by_height, tips=12, lifts=(30,))
 
     truth = {**WEIGHED, "tipped_height_mm": TRUTH["height"]}
     check(covered(simulate, weigh_readings, WEIGH_LAYOUT, truth, seed=11 + by_height))
@@ -71,7 +71,7 @@ def test_weighing(by_height):
         ("damping", simulated.bounce, {"damping_n_s_per_m": BOUNCE["damping"], "ride_rate_n_per_mm": 0.36}),
         (
             "motor",
-            lambda rng: simulated.motor(rng, throttles=(0.7,), frames=30, noise=2.0),
+            lambda rng: simulated.motor(rng, throttles=(0.7,), frames=36, noise=2.0, films=1),
             {
                 "stall_torque_n_mm": TRUTH["stall"],
                 "no_load_speed_rad_per_s": TRUTH["no_load"],

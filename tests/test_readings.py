@@ -79,6 +79,7 @@ def test_other_height_is_not_explained_and_then_fitted(demo):
     assert fitted.lines["body.centre_of_gravity_mm"][1] == pytest.approx(84 + 4 * 2750 / 1650, abs=1.0)
 
 
+@pytest.mark.slow
 def test_coverage_of_fitted_centre_of_gravity(demo):
     """300 rigid boards: 95 % intervals of both coordinates cover the truth (3.5 Monte Carlo errors)."""
     rng = np.random.default_rng(6)
@@ -197,9 +198,9 @@ def test_level_a_has_no_springs(tmp_path):
         "[tyre]\nloaded_radius_mm = 58\n", encoding="utf-8",
     )  # fmt: skip
     vehicle = load_vehicle(path)
-    if vehicle.rear.shock is None:
-        with pytest.raises(ModelError, match="no shocks: spring_rate cannot be fitted"):
-            changed(vehicle, {"spring_rate": 1.1})
+    assert vehicle.rear.shock is None
+    with pytest.raises(ModelError, match="no shocks: spring_rate cannot be fitted"):
+        changed(vehicle, {"spring_rate": 1.1})
     assert set(lines_for(vehicle, {"cg_height": 75.0, "cg_fore_aft": 174.0})) == {
         "weighed.centre_of_gravity_height_mm", "weighed.front_g", "weighed.rear_g"
     }  # fmt: skip
@@ -247,6 +248,7 @@ def test_log_of_pitch_and_load_finds_the_offset():
     assert document["rows"] == result.rows() and document["rows"][0]["channel"] == "Nose-up pitch on the slope"
 
 
+@pytest.mark.slow
 def test_log_offset_covers():
     """200 logs: the interval of the time offset covers the truth (3.5 Monte Carlo errors)."""
     rng = np.random.default_rng(12)

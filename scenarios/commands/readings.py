@@ -42,8 +42,8 @@ def run(options):
     from ..studies.readings import compare_readings
 
     names = [name.strip() for name in options.fit.split(",") if name.strip()]
+    _check_into(options, vehicle, names)
     result = compare_readings(options.readings or demo_readings("board.csv"), vehicle, fit=names)
-    _check_into(options, vehicle, result.lines)
     if options.csv:
         write_csv(options.csv, result.to_dict()["rows"])
     if options.plot:
@@ -60,12 +60,12 @@ def run(options):
     return 0
 
 
-def _check_into(options, vehicle, lines):
+def _check_into(options, vehicle, names):
     from model.errors import ModelError
 
     if not options.into:
         return
-    if not lines:
+    if not names:
         raise ModelError("--into writes what --fit found; name the quantities with --fit")
     if vehicle.setup != "base":
         raise ModelError("--into writes into the file as written; fit without --setup, or copy the lines by hand")

@@ -398,7 +398,7 @@ INERTIA = Kind(
         "fixture_inertia_kg_mm2.",
         "Or let it swing about a pin through its side plates (pivot_distance_mm), or about two pins in line "
         "with the centre of"
-        " gravity (columns pivot, pivot_separation_mm), which needs no centre of gravity.",
+        " gravity (columns pivot, pivot_separation_mm), one close to it, which needs no centre of gravity.",
         "The whole vehicle may hang instead (part = vehicle, wheels taped): the axles are subtracted. Wheel "
         "pairs: axis upright.",
     ),

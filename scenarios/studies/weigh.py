@@ -133,9 +133,8 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
         )
         if squat == "not corrected":
             notes.append(
-                "the height is that of the tipped, squatted pose; give --vehicle with springs and links to "
-                "solve it back to the "
-                "standing height"
+                "the height is that of the tipped, squatted pose, for a sprung vehicle centimetres too high; give "
+                "--vehicle with springs and links to solve it back to the standing height"
             )
     elif tipped is not None:
         notes.append("the tip angles were not used: they remain free to check the tip-over prediction")
