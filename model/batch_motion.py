@@ -16,7 +16,6 @@ TOUCH_DEPTH = 1e-3
 SWITCHES = tuple(f"{end}_{name}" for name in ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset")
                  for end in ENDS)
 """Where the force laws have kinks, rear and front in turn; contact and stops are positive when engaged."""
-CONTACT = {"rear": 0, "front": 1}
 _SEEN, _SWITCH, _SLOPE, _ARM, _CROSS, _PULL = 11, 13, 21, 24, 28, 34
 """First rows of the kernel's groups of outputs."""
 

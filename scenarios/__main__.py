@@ -64,7 +64,8 @@ def _run(name, arguments):
     module = import_module(f"scenarios.commands.{name}")
     parser = argparse.ArgumentParser(
         prog=f"noseload {name}", description=module.SUMMARY, epilog=f"example: {module.EXAMPLE}",
-        formatter_class=argparse.RawDescriptionHelpFormatter, allow_abbrev=False,
+        formatter_class=lambda prog: argparse.RawDescriptionHelpFormatter(prog, max_help_position=32, width=108),
+        allow_abbrev=False,
     )
     module.add_arguments(parser)
     try:

@@ -17,12 +17,12 @@ GAMMA = 1.0 - 0.5**0.5
 """Coefficient of the L-stable two-stage method with the smaller error."""
 SAFETY, SHRINK, GROW = 0.95, 0.4, 1.3
 """The next step is at least SHRINK and at most GROW times the last."""
-TOLERANCE = 3e-5
+TOLERANCE = 1e-5
 """Largest bend of a step, as a share of the speed scales."""
 SMALLEST_SHARE = 0.05
 """Smallest steered step as a share of the largest."""
-EARLY, LATE = 0.05, 0.95
-"""Shares of a step before and after which a kink is near enough to an end to be left alone."""
+NEAR = 3e-5
+"""A kink so near to an end of a step, s, is left alone."""
 PROJECT_EVERY = 8
 """Steps between two projections onto the constraints; the drift in between stays far below what is reported."""
 COMPACT_SHARE = 0.3
@@ -177,7 +177,8 @@ class _Run:
         if some.size:
             then, now = self.switch_before[:, some], self.switch[:, some]
             where = np.where(crossed[:, some], then / (then - now), 1.0)
-            where[(where < EARLY) | (where > LATE)] = 1.0
+            size = self.last[some]
+            where[(where * size < NEAR) | ((1.0 - where) * size < NEAR)] = 1.0
             share[some] = where.min(axis=0)
         return share
 

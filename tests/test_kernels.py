@@ -192,7 +192,7 @@ def test_scalar_and_array_kernels_agree(states, name):
 
 def test_headers_say_how_to_regenerate():
     for family, names in FAMILIES.items():
-        for flavour in ("scalar", "array"):
+        for flavour in ("array",) if family in ARRAY_ONLY else ("scalar", "array"):
             text = importlib.import_module(f"model.generated.{flavour}_{family}").__doc__
             assert "Written by `python -m model.derive`; do not edit." in text
             for name in names:
@@ -206,8 +206,9 @@ def test_fresh_derivation_gives_the_committed_numbers(states):
 
     kernels, parameters = derive_kernels()
     assert tuple(s.name for s in parameters) == PARAMETERS
-    assert {k.name for k in kernels} == set(ARGUMENTS)
-    for fresh in kernels:
+    array_only = {name for family in ARRAY_ONLY for name in FAMILIES[family]}
+    assert {k.name for k in kernels} == set(ARGUMENTS) | array_only
+    for fresh in (k for k in kernels if k.name not in array_only):
         space = {name: getattr(math, name) for name in ("sin", "cos", "tanh", "sqrt")}
         exec(print_scalar(fresh), space)
         for state in states:

@@ -1,0 +1,63 @@
+"""Many punches: how many a second and core, and how far they are from accurate single runs.
+
+Run ``python tests/benchmarks/benchmark_punches.py``. The first part times 2,000 punches of 1 s over grade, throttle and
+set-up, steady starts included; the second compares 60 of them with `punch`, trace by trace.
+"""
+
+import os
+import sys
+import time
+from pathlib import Path
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+import numpy as np
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
+
+from model import load_vehicle
+from scenarios.studies.punch import punch
+from scenarios.studies.punch_many import punch_many
+
+COMPARED = 60
+SAMPLE_S = 0.005
+
+
+def cases():
+    """Vehicles, grades (deg) and throttles of 2,000 punches."""
+    setups = [load_vehicle(ROOT / "tests" / "data" / f"{name}.toml") for name in ("check", "check-raised")]
+    grades, throttles = np.linspace(-20.0, 50.0, 25), np.linspace(0.45, 1.0, 40)
+    which, grade, throttle = (a.ravel() for a in np.meshgrid(np.arange(2), grades, throttles, indexing="ij"))
+    return [setups[k] for k in which], grade, throttle
+
+
+def main():
+    """Print the rate and the errors."""
+    vehicles, grades, throttles = cases()
+    best = np.inf
+    for _ in range(2):
+        begin = time.perf_counter()
+        result = punch_many(vehicles, grade_deg=grades, throttle=throttles)
+        best = min(best, time.perf_counter() - begin)
+    run = int(result.success.sum())
+    print(f"{grades.size} punches of 1 s ({run} run, the others cannot hold their start): {best:.2f} s, "
+          f"{run / best:.0f} a second and core, {result.steps[result.success].mean():.0f} steps a punch")
+    picked = np.random.default_rng(1).choice(np.flatnonzero(result.success), COMPARED, replace=False)
+    some = punch_many([vehicles[k] for k in picked], grade_deg=grades[picked], throttle=throttles[picked],
+                      sample_s=SAMPLE_S)
+    errors, airborne, begin = [], [], time.perf_counter()
+    for j, k in enumerate(picked):
+        one = punch(vehicles[k], grade_deg=grades[k], throttle=throttles[k], sample_s=SAMPLE_S, outcome=False,
+                    tolerance="tight")
+        front = one.front_load_n
+        errors.append(np.abs(some.traces["front_load_n"][: front.size, j] - front).max() / front.max())
+        airborne.append(abs(some.front_airborne_s[j] - one.summary["front_airborne_s"]))
+    seconds = time.perf_counter() - begin
+    print(f"{COMPARED} of them against accurate runs ({seconds / COMPARED * 1e3:.0f} ms each): error of the front load as a "
+          f"share of its largest: median {np.median(errors):.1e}, worst {np.max(errors):.1e}; airborne time: worst "
+          f"{1e3 * np.max(airborne):.2f} ms")
+
+
+if __name__ == "__main__":
+    main()
