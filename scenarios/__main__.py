@@ -65,7 +65,7 @@ def _run(name, arguments):
     module = import_module(f"scenarios.commands.{name}")
     parser = argparse.ArgumentParser(
         prog=f"noseload {name}", description=module.SUMMARY, epilog=f"example: {module.EXAMPLE}",
-        formatter_class=lambda prog: argparse.RawDescriptionHelpFormatter(prog, max_help_position=32, width=108),
+        formatter_class=lambda prog: argparse.RawDescriptionHelpFormatter(prog, max_help_position=32, width=100),
         allow_abbrev=False,
     )
     module.add_arguments(parser)

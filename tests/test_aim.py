@@ -177,6 +177,7 @@ def test_building_limits_refuse_what_cannot_be_built(demo):
         most_front_load(demo, limits=BuildingLimits(reach=0.0, shortest=20.0, longest=10.0), generations=1)
 
 
+@pytest.mark.slow
 def test_a_short_search_brackets_the_present_vehicle(demo):
     """Most and least lie on both sides of the vehicle as it is, inside the limits, and repeat with the seed."""
     result = most_front_load(demo, grade_deg=40.0, seed=5, population=16, generations=3, throttle=None)
@@ -220,6 +221,7 @@ def test_search_in_a_punch(demo):
 # command line --------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_command_outputs(capsys, tmp_path):
     """Text, JSON, CSV and picture; a key may be given without its unit."""
     files = [str(tmp_path / name) for name in ("aim.csv", "aim.svg", "holes.svg")]

@@ -36,6 +36,7 @@ def test_same_as_one_by_one(small):
             assert climb.row(45.0).front_load_n == pytest.approx(small.front_load_n[raised, k], abs=ONE_BY_ONE)
 
 
+@pytest.mark.slow
 def test_executor_and_seed(small):
     with ThreadPoolExecutor(2) as executor:
         again = survey(vehicles=60, seed=5, executor=executor)

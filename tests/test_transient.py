@@ -174,6 +174,7 @@ def test_motor_run_up():
 # published mechanisms by the project's own solvers -----------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("route", "bound"), [("own", 1e-6), ("DOP853", 1e-9)])
 def test_pendulum_period(route, bound):
     """Point mass released level: period 4 K(1/2)/sqrt(g), IFToMM benchmark library A01 (restated; derived)."""
@@ -303,6 +304,7 @@ def test_rates_that_are_not_finite_at_the_start():
         run.raise_for_status()
 
 
+@pytest.mark.slow
 def test_motion_that_runs_away():
     """y' = y^2 from 1 has no solution past t = 1."""
     run = integrate(Toy(lambda t, y, _: y * y, 1), [1.0], 0.0, 2.0)

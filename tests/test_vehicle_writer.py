@@ -81,6 +81,7 @@ def random_setup(rng):
     return setup
 
 
+@pytest.mark.slow
 def test_random_vehicles_are_read_again_identically():
     rng = random.Random(SEED)
     for _ in range(80):
@@ -217,6 +218,7 @@ def test_an_edit_that_went_wrong_is_never_handed_out(monkeypatch):
             update_keys("a = 1", {"a": 2})
 
 
+@pytest.mark.slow
 def test_random_edits_change_their_keys_alone():
     rng = random.Random(SEED + 1)
     template = vehicle_template("C")
