@@ -6,6 +6,7 @@ Methods*, Springer 1990.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import isfinite
 
 import numpy as np
@@ -60,6 +61,10 @@ class Curve:
 
     def folds(self):
         """Segments (k, k + 1) between whose ends the parameter turns back."""
+        return self._folds
+
+    @cached_property
+    def _folds(self):
         turns = [p.tangent[-1] for p in self.points]
         return [k for k in range(len(turns) - 1) if turns[k] * turns[k + 1] < 0.0]
 

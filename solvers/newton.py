@@ -114,10 +114,10 @@ def solve(equilibrium, start, parameter, *, tolerance=1e-11, max_iterations=40):
         Converged or not: look at `status`. A converged one was accepted by `equilibrium.accept`.
     """
     state = np.array(start, dtype=float)
-    scales, limits = equilibrium.residual_scales, equilibrium.step_limits
+    rows, caps = 1.0 / equilibrium.residual_scales, 1.0 / equilibrium.step_limits
     residual, jacobian = equilibrium.evaluate(state, parameter)
     nfev, history = 1, []
-    norm = float(np.max(np.abs(residual / scales)))
+    norm = float(abs(residual * rows).max())
     status, jumps = Status.OUT_OF_ITERATIONS, JUMPS
     for _ in range(max_iterations):
         history.append(norm)
@@ -132,8 +132,8 @@ def solve(equilibrium, start, parameter, *, tolerance=1e-11, max_iterations=40):
         except np.linalg.LinAlgError:
             status = Status.SINGULAR
             break
-        excess = float(np.max(np.abs(step) / limits))
-        if not excess < np.inf:
+        excess = float(abs(step * caps).max())
+        if not isfinite(excess):
             status = Status.NOT_FINITE
             break
         damping, full = 1.0 if excess <= 1.0 else 1.0 / excess, None
@@ -141,7 +141,7 @@ def solve(equilibrium, start, parameter, *, tolerance=1e-11, max_iterations=40):
             trial = state - damping * step
             new_residual, new_jacobian = equilibrium.evaluate(trial, parameter)
             nfev += 1
-            new_norm = float(np.max(np.abs(new_residual / scales)))
+            new_norm = float(abs(new_residual * rows).max())
             found = trial, new_residual, new_jacobian, new_norm
             full = full or found
             # A capped step may pass a ridge.

@@ -118,6 +118,7 @@ class Climb:
 
     def __init__(self, vehicle, *, standing=None):
         self.standing: Standing = standing or stand(vehicle)
+        self._seen = {}
         self.vehicle, self._tips = vehicle, {}
         self.equilibrium, self.level = self.standing.equilibrium, self.standing.solution
         self.overdriven = bool(self.standing.values["geared"]) and self.standing.values["spin_ratio"] != 1.0
@@ -158,7 +159,11 @@ class Climb:
         return self._outputs(point)[ENDS.index(end)]
 
     def _outputs(self, point):
-        return self.equilibrium.outputs(point.state, point.parameter)[0]
+        """Outputs at a point of a path; several measures ask for the same points."""
+        known = self._seen.get(id(point))
+        if known is None or known[0] is not point:
+            known = self._seen[id(point)] = (point, self.equilibrium.outputs(point.state, point.parameter)[0])
+        return known[1]
 
     def grip_use(self, outputs):
         """Traction needed as a share of the grip of the driven axles; infinite where they carry nothing."""
@@ -300,7 +305,8 @@ class Climb:
             status = "beyond_torque"
             message = f"needs {1e3 * torque:.0f} N mm, more than the stall torque"
         held = sum(standing.values[f"{e}_driven"] * outputs[k] for k, e in enumerate(ENDS))
-        budget = load_budget(standing.values, standing.weight, coordinates_of(state), None, solution.parameter,
+        # Plain floats: a budget of one pose costs a quarter of what small arrays would.
+        budget = load_budget(standing.values, standing.weight, [0.0, *state[:8].tolist()], None, solution.parameter,
                              standing.reference)
         travel = [1e3 * (outputs[4 + k] - standing.measured_lengths[k]) for k in range(2)]
         return Creep(
@@ -317,6 +323,9 @@ class Climb:
 
     def _is_stable(self, solution):
         """A real mode turns unstable exactly where the determinant changes sign."""
+        curve = self.path(solution.parameter)
+        if not curve.folds():
+            return bool(curve.points[0].orientation == self._stable_sign)
         scaled = solution.jacobian[:, :-1] * self.equilibrium.scales / self.equilibrium.residual_scales[:, None]
         return bool(np.linalg.slogdet(scaled)[0] == self._stable_sign)
 
