@@ -296,7 +296,7 @@ class MechanismMotion:
         position, speed, _ = self._closure(state)
         return float(np.max(np.abs(position), initial=0.0)), float(np.max(np.abs(speed), initial=0.0))
 
-    def project(self, state):
+    def project(self, time, state):
         """State moved once toward the constraints in the mass metric; drift of position and speed before."""
         n, m, nq = self.n_speeds, self.n_constraints, self.n_coordinates
         state = np.array(state, dtype=float)

@@ -3,6 +3,8 @@
 Complex numbers carry the first (see `model.variation`), the generated kernels give the second.
 """
 
+from dataclasses import replace
+
 import numpy as np
 
 from .equilibrium import N
@@ -32,12 +34,10 @@ def vary_parts(vehicle, quantities):
     return as_setup(vehicle, shift_vehicle(vehicle, _unit_shifts(quantities)))
 
 
-def as_setup(vehicle, changed, **fields):
-    """`changed` as a set-up of `vehicle`, which it stands on (link lengths and springs kept)."""
-    from dataclasses import replace
-
-    words = {"ride_height": "springs_decide", "link_lengths": "kept", "ride_height_shift": (0.0, 0.0)}
-    return replace(changed, base=vehicle, **(words | fields))
+def as_setup(vehicle, changed, *, setup=None):
+    """`changed` as a set-up of `vehicle`, on its links and springs; called `setup` if given."""
+    return replace(changed, base=vehicle, setup=changed.setup if setup is None else setup, ride_height="springs_decide",
+                   link_lengths="kept", ride_height_shift=(0.0, 0.0))
 
 
 def _unit_shifts(quantities):

@@ -10,6 +10,10 @@ COMMANDS = {
     "describe": "what a file says: masses, pose, links, frequencies, what to check with a ruler",
     "creep": "loads, attitude and link forces at one grade, crawling steadily",
     "sweep": "creep over grade, with the grades at which the climb ends",
+    "weigh": "centre of gravity from axle readings and the tip test",
+    "measure": "spring, tyre, damping, motor, rotor, grip or inertia from bench readings",
+    "sheet": "the measuring order as a page to print",
+    "readings": "what was read on the board against the prediction",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
     "punch": "what a sudden throttle does to the front axle, over time",
     "map": "two set-ups over grade and suddenness of the throttle: where the difference matters",
@@ -61,7 +65,8 @@ def _run(name, arguments):
     module = import_module(f"scenarios.commands.{name}")
     parser = argparse.ArgumentParser(
         prog=f"noseload {name}", description=module.SUMMARY, epilog=f"example: {module.EXAMPLE}",
-        formatter_class=argparse.RawDescriptionHelpFormatter, allow_abbrev=False,
+        formatter_class=lambda prog: argparse.RawDescriptionHelpFormatter(prog, max_help_position=32, width=100),
+        allow_abbrev=False,
     )
     module.add_arguments(parser)
     try:

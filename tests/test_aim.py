@@ -177,6 +177,7 @@ def test_building_limits_refuse_what_cannot_be_built(demo):
         most_front_load(demo, limits=BuildingLimits(reach=0.0, shortest=20.0, longest=10.0), generations=1)
 
 
+@pytest.mark.slow
 def test_a_short_search_brackets_the_present_vehicle(demo):
     """Most and least lie on both sides of the vehicle as it is, inside the limits, and repeat with the seed."""
     result = most_front_load(demo, grade_deg=40.0, seed=5, population=16, generations=3, throttle=None)
@@ -199,16 +200,28 @@ def test_a_short_search_brackets_the_present_vehicle(demo):
 def test_most_front_load_command(capsys, tmp_path):
     """A short search from the command line: range, both vehicles drawn, seed recorded."""
     picture = tmp_path / "most.png"
-    arguments = ["aim", "--most-front-load", "--grade", "40", "--generations", "1"]
+    arguments = ["aim", "--most-front-load", "--grade", "40", "--generations", "1", "--limits", "reach=8", "separation=12"]
     assert main([*arguments, "--json", "--plot", str(picture), "--csv", str(tmp_path / "m.csv")]) == 0
     document = json.loads(capsys.readouterr().out)
     assert document["load_range_n"] > 0.0 and document["made_by"]["seed"] == 1
     assert document["most"]["punch"]["outcome"] and picture.stat().st_size > 20_000
 
 
+@pytest.mark.slow
+def test_search_in_a_punch(demo):
+    """The least vehicle's front is lighter, or off the ground for longer, than the most vehicle's in the same punch."""
+    result = most_front_load(demo, grade_deg=25.0, in_punch=True, throttle=0.5, population=8, generations=2)
+    assert result.searched == "punch"
+    least, most = ((e.punch["front_load_min_n"], -e.punch["front_airborne_s"]) for e in (result.least, result.most))
+    assert least < most
+    with pytest.raises(ModelError, match="needs a throttle"):
+        most_front_load(demo, in_punch=True, throttle=None)
+
+
 # command line --------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_command_outputs(capsys, tmp_path):
     """Text, JSON, CSV and picture; a key may be given without its unit."""
     files = [str(tmp_path / name) for name in ("aim.csv", "aim.svg", "holes.svg")]
@@ -227,7 +240,10 @@ def test_command_outputs(capsys, tmp_path):
     ("arguments", "words"),
     [(["aim"], "required"), (["aim", "--tip-over", "60", "--holes", "here"], "no mounting hole"),
      (["aim", "--tip-over", "60", "--move", UPPER, "--move", "rear.upper_link.axle_end"], "give --holes for each"),
-     (["aim", "--tip-over", "60", "--move", UPPER, "--holes", "1,2", "--holes", "3,4"], "one --holes for each --move")],
+     (["aim", "--tip-over", "60", "--move", UPPER, "--holes", "1,2", "--holes", "3,4"], "one --holes for each --move"),
+     (["aim", "--most-front-load", "--limits", "width=3"], "no building limit"),
+     (["aim", "--most-front-load", "--limits", "reach=-3"], "outside what reach can be"),
+     (["aim", "--tip-over", "60", "--range", "90", "80"], "is no range")],
 )
 def test_usage_errors(capsys, arguments, words):
     """Exit 2, nothing on standard output, the remedy on standard error."""

@@ -143,6 +143,7 @@ def test_describe_text_document_and_portrait(capsys, tmp_path):
     assert body["modes"]["stable"] is True
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("suffix, start", [("png", b"\x89PNG"), ("svg", b"<?xml"), ("pdf", b"%PDF")])
 def test_plots_by_suffix(capsys, tmp_path, suffix, start):
     path = tmp_path / f"creep.{suffix}"
@@ -152,6 +153,7 @@ def test_plots_by_suffix(capsys, tmp_path, suffix, start):
     assert path.read_bytes().startswith(start)
 
 
+@pytest.mark.slow
 def test_pictures_are_the_same_twice(capsys, tmp_path):
     for name in ("a.svg", "b.svg"):
         run(capsys, "sweep", CHECK, "--step", 10, "--plot", tmp_path / name)

@@ -48,6 +48,7 @@ def test_json_says_which_figure_is_which(capsys, tmp_path):
     assert len(csv.read_text().splitlines()) == 1 + 2 * 25
 
 
+@pytest.mark.slow
 def test_several_set_ups_on_one_page_and_picture(capsys, tmp_path):
     """`--setups all` takes the base and every set-up of the file."""
     picture = tmp_path / "links.svg"

@@ -126,6 +126,7 @@ ride_height = "reset"
         assert batch["front_free_length"][k] == pytest.approx(one.free_lengths[1], abs=1e-10)
 
 
+@pytest.mark.slow
 def test_failed_cases_are_marked_and_the_others_solved():
     batch = varied(5)
     batch = batch.with_values(

@@ -251,7 +251,7 @@ DOUBLE = {"gravity": GRAVITY, "bar_mass": 0.6}
 def settled(motion, state):
     """Projected until it stays."""
     for _ in range(6):
-        state, _, _ = motion.project(state)
+        state, _, _ = motion.project(0.0, state)
     return state
 
 

@@ -46,6 +46,7 @@ def check_loads(ours, engine):
     np.testing.assert_allclose(engine[0], ours.traces["rear_load_n"], rtol=0, atol=ENGINE * largest)
 
 
+@pytest.mark.slow
 def test_lifting_front_axle():
     """Rear drive on 35 deg, until the front is in the air."""
     ours, engine = both_ways("rear", 35.0, 0.3, STEP_S)

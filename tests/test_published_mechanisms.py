@@ -217,6 +217,7 @@ def check_andrews_end(motion, end, *, angle, speed, energy):
     assert motion.kinetic_energy(end) == pytest.approx(1.50894973390, rel=1e-8)
 
 
+@pytest.mark.slow
 def test_andrews_end_by_another_integrator(andrews_motion):
     """The equations, apart from our solver."""
     end = other_end(andrews_motion, at_start(andrews_motion), 0.03)
@@ -224,6 +225,7 @@ def test_andrews_end_by_another_integrator(andrews_motion):
     assert max(andrews_motion.drift(end)) < 1e-9
 
 
+@pytest.mark.slow
 def test_andrews_order(andrews_motion):
     """The error falls with the tolerance, as the order of the method says (tolerance^1, the error per step)."""
     errors = []
@@ -272,6 +274,7 @@ def check_car_axis_end(motion, end):
     np.testing.assert_allclose([guide, -tension / 2], [-0.004736886750784630, -0.001104680411345730], atol=1e-9)
 
 
+@pytest.mark.slow
 def test_car_axis_end_by_another_integrator():
     motion = MechanismMotion(car_axis())
     end = other_end(motion, motion.state(*CAR_AXIS_START), 3.0)
@@ -306,6 +309,7 @@ def n_four_bar_constants(windows):
     return windows + (windows + 1) / 3, (windows + (windows + 1) / 2) * 9.81
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("windows", "energy"), [(1, 20.4533333333333333), (2, 35.835)])
 def test_n_four_bar_from_the_published_start(windows, energy):
     """IFToMM benchmark library A02: upright, upper joint at 1 m/s; energy derived; until short of level."""

@@ -35,6 +35,7 @@ def references():
     return found
 
 
+@pytest.mark.slow
 def test_independent_traces(references):
     grades = [part["grade_deg"] for _, part in references]
     result = punch_many([v for v, _ in references], grade_deg=grades, sample_s=SAMPLE_S)
@@ -72,6 +73,7 @@ def test_against_accurate_runs(drive):
         assert result.peak_nose_up_pitch_deg[k] == pytest.approx(one.summary["peak_nose_up_pitch_deg"], abs=5e-3)
 
 
+@pytest.mark.slow
 def test_programs_and_starts_that_cannot_be_held():
     vehicle = load_vehicle(DATA / "check.toml", drive="rear")
     program = Program((0.05, 0.06, 0.1, 0.1), (0.5, 0.9, 0.9, 0.2))

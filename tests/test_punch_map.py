@@ -31,6 +31,7 @@ def small(pair):
         return punch_map(pair, grades_deg=GRADES, rises_s=RISES, **SHORT)
 
 
+@pytest.mark.slow
 def test_cells_are_punches(pair, small):
     assert small.status[2].tolist() == ["start_not_held"] * 2 and (small.status[:2] == "ok").all()
     assert np.isnan(small.load_difference_n[2]).all() and np.isfinite(small.load_difference_n[:2]).all()
@@ -51,6 +52,7 @@ def test_document_is_strict_json(small):
         assert noticed[k] == max(expected) if expected else np.isnan(noticed[k])
 
 
+@pytest.mark.slow
 def test_executor_gives_the_same_map(pair, small, monkeypatch):
     monkeypatch.setattr(study, "SETTLE_S", 0.1)
     monkeypatch.setattr(study, "SHARED_CHUNK", 6)
@@ -115,6 +117,7 @@ def test_command_saves_what_was_done_on_an_interruption(tmp_path, monkeypatch, c
     assert captured.out == "" and "cells.csv.partial" in captured.err
 
 
+@pytest.mark.slow
 def test_command_prints_writes_and_draws(tmp_path, monkeypatch, capsys):
     monkeypatch.setattr(study, "run_piece", invented_piece)
     table, picture = tmp_path / "cells.csv", tmp_path / "map.png"

@@ -129,6 +129,7 @@ def filled(climbed):
     return [(vehicle, climb, row) for vehicle, climb, row in climbed if climb is not None and row.front_load_n is not None]
 
 
+@pytest.mark.slow
 def test_nearly_all_are_solved_and_the_others_say_why(climbed):
     """At least 98 %; every failure is a named status, found again when the curve is followed in small steps."""
     failures = [(v, climb, row) for v, climb, row in climbed if climb is None or row.status == "no_solution"]
@@ -207,18 +208,21 @@ def same_loads(row, other, factor=1.0, *, swapped=False):
     assert other.nose_up_pitch_deg == pytest.approx(sign * row.nose_up_pitch_deg, abs=degrees(SAME) * 10)
 
 
+@pytest.mark.slow
 def test_front_and_rear_mirror(climbed):
     """Turned round on the slope it is the same vehicle: front and rear swapped, grade negated."""
     for vehicle, _, row in filled(climbed)[::4]:
         same_loads(row, Climb(mirrored(vehicle)).row(-row.grade_deg), swapped=True)
 
 
+@pytest.mark.slow
 def test_mass_scales_the_loads(climbed):
     """All masses and rates 2.5 times: loads 2.5 times, the same attitude (similarity)."""
     for vehicle, _, row in filled(climbed)[1::4]:
         same_loads(row, Climb(heavier(vehicle, 2.5)).row(row.grade_deg), 2.5)
 
 
+@pytest.mark.slow
 def test_length_leaves_loads_and_angles(climbed):
     """All lengths 1.7 times, rates divided by it: the same loads and angles, the same tip-over (similarity)."""
     for k, (vehicle, climb, row) in enumerate(filled(climbed)[2::4]):

@@ -9,8 +9,7 @@ from published_mechanisms import andrews, andrews_relative_angles, andrews_start
 from scipy.integrate import quad
 from scipy.special import ellipk
 
-from model.compiled import compile_mechanism
-from model.free_motion import FreeMotion
+from model.compiled import MechanismMotion, compile_mechanism
 from model.mechanism import Mechanism
 from solvers.errors import SolverError, Status
 from solvers.exponential import ORDER, StiffModes, phi_functions
@@ -175,12 +174,12 @@ def test_motor_run_up():
 # published mechanisms by the project's own solvers -----------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("route", "bound"), [("own", 1e-6), ("DOP853", 1e-9)])
 def test_pendulum_period(route, bound):
     """Point mass released level: period 4 K(1/2)/sqrt(g), IFToMM benchmark library A01 (restated; derived)."""
-    turning = (lambda t, y: y[1] * y[2] - y[0] * y[3], ("turned", "turning"), False)
-    motion = FreeMotion(pendulum(gravity=GRAVITY), switches=(turning,))
-    start, period = np.array([1.0, 0.0, 0.0, 0.0]), 4 * ellipk(0.5) / sqrt(GRAVITY)
+    motion = MechanismMotion(pendulum(gravity=GRAVITY), events={"turned": lambda y: y[1] * y[2] - y[0] * y[3]})
+    start, period = motion.state([1.0, 0.0], [0.0, 0.0]), 4 * ellipk(0.5) / sqrt(GRAVITY)
     if route == "own":
         run = integrate(motion, start, 0.0, 1.02 * period, options=TransientOptions(tolerance=1e-9))
     else:
@@ -192,9 +191,9 @@ def test_pendulum_period(route, bound):
 @pytest.mark.slow
 def test_car_axis_end():
     """State at t = 3: Test Set for IVP Solvers, problem caraxis (all printed digits confirmed)."""
-    start = np.array([0, 0.5, 1, 0.5, -0.5, 0, -0.5, 0])
+    start = np.array([0, 0.5, 1, 0.5, -0.5, 0, -0.5, 0, 0.0])
     printed = [0.04934557842755629, 0.4969894602303324, 1.041742524885400, 0.3739110272652214]
-    motion = FreeMotion(car_axis())
+    motion = MechanismMotion(car_axis())
     end = integrate_otherwise(motion, start, 0.0, 3.0, tolerance=1e-12).raise_for_status().states[-1]
     np.testing.assert_allclose(end[:4], printed, atol=1e-9)
     own = integrate(motion, start, 0.0, 3.0, options=TransientOptions(tolerance=1e-7)).raise_for_status().states[-1]
@@ -207,8 +206,9 @@ def test_squeezing_mechanism_end():
     problem andrews; own converged digits, which the printed ones meet to 1.2e-9."""
     converged = [15.8107711951537, -15.7563710584118, 0.0408222401196, -0.5347301163421, 0.5244099658800,
                  0.5347301163421, 1.0480807410419]
-    motion = FreeMotion(andrews(), length=0.05, duration=0.003)
-    start = np.concatenate((andrews_start(), np.zeros(21)))
+    places = np.tile([0.05, 0.05, 1.0], 7)
+    motion = MechanismMotion(andrews(), scales=np.concatenate((places, places / 0.003)))
+    start = motion.state(andrews_start(), np.zeros(21))
     far = integrate_otherwise(motion, start, 0.0, 0.03, tolerance=1e-12).raise_for_status()
     np.testing.assert_allclose(andrews_relative_angles(-far.states[-1, 2:21:3]), converged, atol=1e-8)
     own = integrate(motion, start, 0.0, 0.03,
@@ -304,6 +304,7 @@ def test_rates_that_are_not_finite_at_the_start():
         run.raise_for_status()
 
 
+@pytest.mark.slow
 def test_motion_that_runs_away():
     """y' = y^2 from 1 has no solution past t = 1."""
     run = integrate(Toy(lambda t, y, _: y * y, 1), [1.0], 0.0, 2.0)
@@ -336,12 +337,12 @@ def test_step_too_small():
 
 
 def test_inconsistent_start():
-    motion = FreeMotion(pendulum(gravity=GRAVITY))
-    run = integrate(motion, np.array([1.1, 0.0, 0.0, 0.0]), 0.0, 1.0)
+    motion = MechanismMotion(pendulum(gravity=GRAVITY))
+    run = integrate(motion, motion.state([1.1, 0.0], [0.0, 0.0]), 0.0, 1.0)
     assert run.status is Status.INCONSISTENT_START
     with pytest.raises(SolverError, match=r"violated by .* in position"):
         run.raise_for_status()
-    run = integrate(motion, np.array([1.0, 0.0, 1.0, 0.0]), 0.0, 1.0)
+    run = integrate(motion, motion.state([1.0, 0.0], [1.0, 0.0]), 0.0, 1.0)
     with pytest.raises(SolverError, match=r"violated by .* in speed"):
         run.raise_for_status()
 
@@ -451,10 +452,10 @@ def test_least_friction_for_rolling():
 
 
 def test_builder_and_solver_on_a_falling_body():
-    """The smallest mechanism there is: a free particle, through builder, adapter and both routes."""
+    """The smallest mechanism there is: a free particle, through the builder and both routes."""
     mechanism = Mechanism(gravity=(0, -sp.Float(GRAVITY)))
     mechanism.particle("stone", 1)
-    motion = FreeMotion(compile_mechanism(mechanism))
-    for run in (integrate(motion, np.array([0.0, 0.0, 1.0, 0.0]), 0.0, 1.0),
-                integrate_otherwise(motion, np.array([0.0, 0.0, 1.0, 0.0]), 0.0, 1.0, method="Radau")):
-        assert run.states[-1] == pytest.approx([1.0, -GRAVITY / 2, 1.0, -GRAVITY], abs=1e-9)
+    motion = MechanismMotion(compile_mechanism(mechanism))
+    start = motion.state([0.0, 0.0], [1.0, 0.0])
+    for run in (integrate(motion, start, 0.0, 1.0), integrate_otherwise(motion, start, 0.0, 1.0, method="Radau")):
+        assert run.states[-1] == pytest.approx([1.0, -GRAVITY / 2, 1.0, -GRAVITY, 1.0], abs=1e-9)

@@ -498,10 +498,10 @@ def test_setup_warnings_are_its_own():
 
 
 def test_uncertainty_and_changes_are_kept():
-    text = CHECK.read_text() + '\n[uncertainty]\n"rear.axle_mass_g" = 2\n[changes.lead]\nmass_g = 30\n'
+    text = CHECK.read_text() + '\n[uncertainty]\n"rear.axle_mass_g" = 2\n[changes.lead]\nadd_g = 30\nat = "front_wheels"\n'
     vehicle = read(text)
     assert vehicle.document["uncertainty"] == {"rear.axle_mass_g": 2}
-    assert vehicle.document["changes"] == {"lead": {"mass_g": 30}}
+    assert vehicle.document["changes"] == {"lead": {"add_g": 30, "at": "front_wheels"}}
     for wrong, expected in (
         ("uncertainty = 5\n", "uncertainty must be a table"),
         ("changes = 5\n", "changes must hold tables"),

@@ -55,8 +55,9 @@ def random_document(rng):
     document["name"] = random_text(rng) or "x"
     if level != "A":
         document["setups"] = {name: random_setup(rng) for name in ("one", "two words", "drei-ß", 'quo"te')}
-    document["uncertainty"] = {"rear.axle_mass_g": 2.5, "links": {"when": date(2024, 2, 29), "ok": True}}
-    document["changes"] = {"empty": {}, "lead": {"where": ["on", "axle\n"], "deep": [{"a": 1}, {}]}}
+    document["uncertainty"] = {"rear.axle_mass_g": 2.5, "front": {"axle_mass_g": 3}}
+    document["changes"] = {"lead": {"add_g": 30, "at": "front_wheels"},
+                           "two words": {"move_g": 9.5, "from": "body", "from_mm": [150, 0, 90], "to": "rear_wheels"}}
     return document
 
 
@@ -80,6 +81,7 @@ def random_setup(rng):
     return setup
 
 
+@pytest.mark.slow
 def test_random_vehicles_are_read_again_identically():
     rng = random.Random(SEED)
     for _ in range(80):
@@ -93,6 +95,12 @@ def test_random_vehicles_are_read_again_identically():
         for name in vehicle.setups:
             setup = parse_vehicle(document, setup=name)
             assert load_vehicle("again.toml", text=write_vehicle(setup), setup=name) == setup
+
+
+def test_values_no_vehicle_file_has_are_written_too():
+    odd = {"uncertainty": {"links": {"when": date(2024, 2, 29), "ok": True}},
+           "changes": {"empty": {}, "lead": {"where": ["on", "axle\n"], "deep": [{"a": 1}, {}]}}}
+    assert tomllib.loads(write_vehicle(odd)) == odd
 
 
 def test_written_file_follows_the_key_table():
@@ -210,6 +218,7 @@ def test_an_edit_that_went_wrong_is_never_handed_out(monkeypatch):
             update_keys("a = 1", {"a": 2})
 
 
+@pytest.mark.slow
 def test_random_edits_change_their_keys_alone():
     rng = random.Random(SEED + 1)
     template = vehicle_template("C")

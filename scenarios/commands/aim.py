@@ -8,56 +8,63 @@ from ..documents import finite_option, grade, grams, load, number, table, write_
 from ..studies.aim import KINDS, Target, aim_along, aim_holes
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 
-SUMMARY = "Where to put a link end for a target: solved along a coordinate, or every mounting hole tried, all outcomes shown."
-EXAMPLE = "noseload aim my-crawler.toml --tip-over 62 --holes 108,80 108,86 108,92; noseload aim --most-front-load --grade 45"
+SUMMARY = "Where to put a link end for a target; every position tried is shown with all it does."
+EXAMPLE = "noseload aim my-crawler.toml --tip-over 62 --holes 108,80 108,92"
 DEFAULT_MOVE = "rear.upper_link.chassis_end_mm"
+LIMITS = ("reach", "shortest", "longest", "clearance", "separation")
 
 
 def add_arguments(parser):
     """Arguments of this command."""
+    parser.usage = "noseload aim [VEHICLE.toml] TARGET [options]"
     add_vehicle(parser)
     _add_targets(parser)
     millimetres = finite_option("a coordinate", -2000.0, 2000.0)
-    parser.add_argument("--move", action="append", metavar="KEY",
-                        help=f"link end to move, as in the vehicle file ({DEFAULT_MOVE}); more than one with --holes")
-    parser.add_argument("--holes", action="append", nargs="+", type=_point, metavar="X,Z",
-                        help="mounting holes, mm: one --holes for each --move, in order; write [-5,80] for a negative x")
-    parser.add_argument("--along", choices=("x", "z"), default="z", help="coordinate to solve where there are no holes (z)")
-    parser.add_argument("--from", dest="low", type=millimetres, metavar="MM", help="lowest value of it (15 below where it is)")
-    parser.add_argument("--to", dest="high", type=millimetres, metavar="MM", help="highest value of it (15 above where it is)")
-    parser.add_argument("--positions", type=int, default=21, metavar="N", help="positions calculated over that range (21)")
+    parser.add_argument("--move", action="append", metavar="KEY", help=f"link end ({DEFAULT_MOVE})")
+    parser.add_argument("--holes", action="append", nargs="+", type=_point, metavar="H",
+                        help="mounting holes as x,z in mm; one list a --move")
+    parser.add_argument("--along", choices=("x", "z"), default="z", help="without holes: coordinate to solve (z)")
+    parser.add_argument("--range", nargs=2, type=millimetres, metavar="MM", help="its range, mm (15 to each side)")
+    parser.add_argument("--positions", type=int, default=21, metavar="N", help="positions shown over the range (21)")
     parser.add_argument("--grade", type=finite_option("a grade", -80.0, 89.0), metavar="DEG",
-                        help="grade of figures, loads and punch (figures 0, punch 30, else 45)")
-    parser.add_argument("--throttle", type=finite_option("a throttle", 0.0, 1.0), default=1.0, metavar="U", help="of the punch (1)")
-    parser.add_argument("--links", choices=("kept", "fitted"), help="link lengths, as in a set-up (kept)")
-    parser.add_argument("--ride-height", choices=("springs_decide", "reset"), help="as in a set-up (springs_decide)")
-    _add_limits(parser)
+                        help="of figures (0), punch (30) and loads (45)")
+    parser.add_argument("--throttle", type=finite_option("a throttle", 0.0, 1.0), default=1.0, metavar="U",
+                        help="of the punch (1)")
+    parser.add_argument("--links", metavar="WORD", choices=("kept", "fitted"), help="link lengths: kept (default) or fitted")
+    parser.add_argument("--ride-height", metavar="WORD", choices=("springs_decide", "reset"),
+                        help="springs_decide (default) or reset")
+    _add_search(parser)
     add_output(parser)
 
 
 def _add_targets(parser):
-    group = parser.add_mutually_exclusive_group(required=True)
+    targets = parser.add_argument_group("TARGET, one of").add_mutually_exclusive_group(required=True)
     percent = finite_option("a figure", -1000.0, 1000.0)
-    group.add_argument("--anti-squat", type=percent, metavar="PERCENT", help="of the rear axle, as driven")
-    group.add_argument("--anti-lift", type=percent, metavar="PERCENT", help="of the front axle, as driven")
-    group.add_argument("--tip-over", type=finite_option("a grade", 0.0, 89.0), metavar="DEG", help="tip-over grade")
-    group.add_argument("--front-load", type=finite_option("a load", 0.0, 20000.0), metavar="G", help="front axle load at --grade, g")
-    group.add_argument("--least-squat", action="store_true", help="least rear shock shortening in a punch at --grade")
-    group.add_argument("--most-front-load", action="store_true",
-                       help="instead: search all link ends for the most and the least front load at --grade (some 20 s)")
-    parser.add_argument("--textbook", action="store_true", help="aim at the textbook figure instead of the one as driven")
+    targets.add_argument("--anti-squat", type=percent, metavar="PERCENT", help="of the rear axle, as driven")
+    targets.add_argument("--anti-lift", type=percent, metavar="PERCENT", help="of the front axle, as driven")
+    targets.add_argument("--tip-over", type=finite_option("a grade", 0.0, 89.0), metavar="DEG", help="tip-over grade")
+    targets.add_argument("--front-load", type=finite_option("a load", 0.0, 20000.0), metavar="G", help="front load at --grade, g")
+    targets.add_argument("--least-squat", action="store_true", help="least rear squat in a punch at --grade")
+    targets.add_argument("--most-front-load", action="store_true", help="search all link ends: most and least front load")
+    parser.add_argument("--textbook", action="store_true", help="aim at the textbook figure instead")
 
 
-def _add_limits(parser):
-    size = finite_option("a building limit", 0.0, 1000.0)
-    limits = parser.add_argument_group("building limits of --most-front-load")
-    limits.add_argument("--reach", type=size, default=20.0, metavar="MM", help="how far a link end may move along x and z (20)")
-    limits.add_argument("--shortest", type=size, metavar="MM", help="shortest link (0.6 times the vehicle's shortest)")
-    limits.add_argument("--longest", type=size, metavar="MM", help="longest link (1.5 times the vehicle's longest)")
-    limits.add_argument("--clearance", type=size, metavar="MM", help="least height of links above the floor (5 below the lowest now)")
-    limits.add_argument("--separation", type=size, default=14.0, metavar="MM", help="least height of upper above lower link ends (14)")
-    limits.add_argument("--generations", type=int, default=30, metavar="N", help="length of the search, once for each vehicle (30)")
-    limits.add_argument("--seed", type=int, default=1, help="of the search (1)")
+def _add_search(parser):
+    """Options of --most-front-load."""
+    parser.add_argument("--limits", nargs="+", type=_limit, default=[], metavar="L",
+                        help="NAME=MM: reach shortest longest clearance separation")
+    parser.add_argument("--in-punch", action="store_true", help="search for the least load in a punch (a minute)")
+    parser.add_argument("--generations", type=int, metavar="N", help="length of the search (30; in a punch 8)")
+    parser.add_argument("--seed", type=int, default=1, metavar="N", help="of the search (1)")
+
+
+def _limit(text):
+    import argparse
+
+    name, _, number_ = text.partition("=")
+    if name not in LIMITS:
+        raise argparse.ArgumentTypeError(f"{text!r} is no building limit; write NAME=MM with a name of {', '.join(LIMITS)}")
+    return name, finite_option(name, 0.0, 1000.0)(number_)
 
 
 def _point(text):
@@ -102,7 +109,8 @@ def _aimed(vehicle, options):
         return aim_holes(vehicle, target, dict(zip(keys, options.holes, strict=True)), **words)
     if len(keys) > 1:
         raise ModelError("one coordinate of one link end can be solved; with more than one --move give --holes for each")
-    return aim_along(vehicle, target, key=keys[0], axis=options.along, low_mm=options.low, high_mm=options.high,
+    low, high = options.range or (None, None)
+    return aim_along(vehicle, target, key=keys[0], axis=options.along, low_mm=low, high_mm=high,
                      positions=options.positions, **words)
 
 
@@ -152,10 +160,10 @@ def _run_most(options):
     from ..studies.most_load import BuildingLimits, most_front_load
 
     vehicle = load_chosen(options)
-    limits = BuildingLimits(options.reach, options.shortest, options.longest, options.clearance, options.separation)
+    limits = BuildingLimits(**dict(options.limits))
     result = most_front_load(vehicle, grade_deg=45.0 if options.grade is None else options.grade, limits=limits,
                              seed=options.seed, generations=options.generations,
-                             throttle=options.throttle, progress=_progress())
+                             throttle=options.throttle, in_punch=options.in_punch, progress=_progress())
     if options.csv:
         write_csv(options.csv, [_flat(extreme) for extreme in (result.present, result.most, result.least)])
     if options.plot:
@@ -195,7 +203,9 @@ def _most_text(vehicle, result):
         rows.append((key, *(f"{e.points_mm[key][0]:.1f}, {e.points_mm[key][1]:.1f}" for e in vehicles)))
     lines = [heading(vehicle, f"the most and the least front load that links give at {grade(result.grade_deg)}"),
              f"Building limits: {result.limits.words()}.", table(("", "as it is", "least found", "most found"), rows), ""]
-    if result.load_range_n is not None:
+    if result.searched == "punch":
+        lines.append("Searched for the smallest front load of the punch; where the front leaves the ground, for the time it is off it.")
+    elif result.load_range_n is not None:
         lines.append(f"Range found: {grams(result.load_range_n)} ({result.load_range_n:.2f} N) of front load"
                      + ("." if result.end_range_deg is None else f" and {result.end_range_deg:+.1f} deg of climb, all of it through attitude."))
     lines.append(f"Best found in {result.evaluations} linkages tried ({result.refused} outside the limits or without a stable crawl), "

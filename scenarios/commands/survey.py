@@ -8,8 +8,8 @@ from .common import add_output, check_output, print_json
 SUMMARY = "Raise the rear upper mount of a thousand drawn vehicles: what it changes, how often, at worst."
 EXAMPLE = "noseload survey --vehicles 2000 --raise 12 --seed 3 --plot survey.png"
 STATUS_WORDS = {"ok": "solved", "does_not_stand": "find no standing pose",
-                "snaps_before_tip_over": "would snap to another attitude before they tip (a fold); left out",
-                "no_creep": "tip before this grade; left out of the front load"}
+                "no_tip_over": "have no tip-over that could be found; left out",
+                "no_creep": "tip before this grade, or have no steady crawl there that could be found; left out of the front load"}
 
 
 def add_arguments(parser):
@@ -19,6 +19,8 @@ def add_arguments(parser):
                         metavar="MM", help=f"how far the axle end of the rear upper link goes up ({RAISE_MM:g})")
     parser.add_argument("--grade", type=finite_option("a grade", 0.0, 80.0), default=GRADE_DEG, metavar="DEG",
                         help=f"grade of the front load ({GRADE_DEG:g})")
+    parser.add_argument("--punch", type=finite_option("a grade", -30.0, 60.0), metavar="DEG",
+                        help="also a full-throttle punch at this grade (a minute or two for 1,000 vehicles)")
     parser.add_argument("--drive", choices=("both", "rear", "front"), default="both", help="driven axles (both)")
     parser.add_argument("--seed", type=int, default=SEED, help=f"seed of the draw ({SEED})")
     parser.add_argument("--ranges", action="store_true", help="also print the ranges that are drawn from")
@@ -29,7 +31,7 @@ def run(options):
     """Run the command; returns the exit code."""
     check_output(options)
     result = survey(vehicles=options.vehicles, seed=options.seed, grade_deg=options.grade, raise_mm=options.raise_mm,
-                    drive=options.drive, thresholds=Thresholds())
+                    drive=options.drive, thresholds=Thresholds(), punch_grade_deg=options.punch)
     if options.csv:
         write_csv(options.csv, list(result.rows()))
     if options.plot:
@@ -64,11 +66,14 @@ def _text(result, document, ranges):
             f"  could be measured: {100 * found['share_measurable']:.0f} %; would be noticed: "
             f"{100 * found['share_noticed']:.1f} % ({100 * found['share_noticed_lower']:.1f} % lower, "
             f"{100 * found['share_noticed_higher']:.1f} % higher)"]
+    lines += _punch_lines(document.get("punch"))
     worst = document["worst"]
     if worst is not None:
         load = worst["front_load_change_n"]
         lines += ["", f"largest change of tip-over: vehicle {worst['vehicle']}, {worst['tip_over_change_deg']:+.2f} deg, front load "
                   f"{number(None if load != load else as_grams(load), '+.1f')} g"]
+        if result.snapping:
+            lines.append(f"  ({result.snapping} more change more, but would snap to another attitude before they tip)")
     lines_set = result.thresholds
     lines.append(f"measured from {lines_set.measurable_deg:g} deg and {as_grams(lines_set.measurable_load_n):.0f} g, noticed from "
                  f"{lines_set.noticed_deg:g} deg and {100 * lines_set.noticed_share:g} % of the standing front load")
@@ -76,3 +81,19 @@ def _text(result, document, ranges):
         lines += ["", "drawn from, all places alike:"]
         lines += [f"  {name:<36} {low:g} to {high:g}" for name, (low, high) in RANGES.items()]
     return "\n".join(lines)
+
+
+def _punch_lines(found):
+    if found is None:
+        return []
+    load, lifted = found["front_load_min_change_n"], found["front_airborne_change_s"]
+    if not load["vehicles"]:
+        return ["", f"full-throttle punch at {found['grade_deg']:g} deg: no start could be held"]
+    at = {name: f"{as_grams(load[name]):+.1f}" for name in ("percentile_5", "median", "percentile_95")}
+    return [
+        "", f"full-throttle punch at {found['grade_deg']:g} deg, {found['vehicles_held']} vehicles held (one motor for all)",
+        f"  least front load: half beyond {at['median']} g; nine in ten from {at['percentile_5']} to {at['percentile_95']} g",
+        f"  airborne: half beyond {lifted['median']:+.3f} s; nine in ten from {lifted['percentile_5']:+.3f} to "
+        f"{lifted['percentile_95']:+.3f} s",
+        f"  the front lifts for {100 * found['share_lifting_as_drawn']:.0f} % as drawn and "
+        f"{100 * found['share_lifting_raised']:.0f} % raised"]

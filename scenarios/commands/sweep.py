@@ -44,7 +44,8 @@ def run(options):
         from ..pictures.loads import draw_sweeps
         from ..pictures.style import save_figure
 
-        save_figure(draw_sweeps([result], band=band), options.plot)
+        shade = None if band is None else (*band, sure.setups[0].tip_over_grade_deg)
+        save_figure(draw_sweeps([result], band=shade), options.plot)
     if options.json:
         extra = {} if sure is None else {"uncertainty": sure.to_dict() | {"front_load_band": _band_document(*band)}}
         print_json("sweep", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)

@@ -176,8 +176,15 @@ def draw_most_load(result):
     for ax in axes:
         ax.set_xlim(min(x[0] for x, _ in limits), max(x[1] for x, _ in limits))
         ax.set_ylim(min(y[0] for _, y in limits), max(y[1] for _, y in limits))
-    span = "" if result.load_range_n is None else f": {as_grams(result.load_range_n):.0f} g"
-    tips = "" if result.end_range_deg is None else f", {result.end_range_deg:+.1f} deg of climb"
-    figure.suptitle(f"what link geometry does to the front load at {result.grade_deg:g} deg{span}{tips} (grey dots: as it is)",
-                    x=0.01, ha="left", fontsize=11, fontweight="bold")
+    figure.suptitle(_range_words(result) + " (grey dots: as it is)", x=0.01, ha="left", fontsize=11, fontweight="bold")
     return figure
+
+
+def _range_words(result):
+    if result.searched == "punch":
+        loads = [as_grams(e.punch["front_load_min_n"]) for e in (result.least, result.most)]
+        return (f"what link geometry does in a punch at {result.grade_deg:g} deg: smallest front load {loads[0]:.0f} g "
+                f"against {loads[1]:.0f} g")
+    span = "" if result.load_range_n is None else f": {as_grams(result.load_range_n):.0f} g"
+    ends = "" if result.end_range_deg is None else f", {result.end_range_deg:+.1f} deg of climb"
+    return f"what link geometry does to the front load at {result.grade_deg:g} deg{span}{ends}"

@@ -227,8 +227,8 @@ def aim_along(vehicle, target, *, key="rear.upper_link.chassis_end_mm", axis="z"
     low = present[k] - 15.0 if low_mm is None else low_mm
     high = present[k] + 15.0 if high_mm is None else high_mm
     if not low < high or positions < 3:
-        raise ModelError(f"aim: from {low:g} to {high:g} mm in {positions} positions is no range; give --from below --to and "
-                         "3 positions or more")
+        raise ModelError(f"aim: from {low:g} to {high:g} mm in {positions} positions is no range; the first number must be "
+                         "below the second, and 3 positions or more")
     grade = KINDS[target.kind].grade_deg if grade_deg is None else grade_deg
     trial = _Trial(vehicle, target.kind, grade, link_lengths, ride_height, throttle)
 

@@ -100,19 +100,21 @@ def stand_many(vehicles):
     SolverError
         A vehicle does not stand.
     """
-    owners = [v.base if v.base is not None else v for v in vehicles]
-    bases = list({id(owner): owner for owner in owners}.values())
-    of_base = _stand(bases, [given_free_lengths(v, None) for v in bases], [None] * len(bases))
-    place = {id(owner): k for k, owner in enumerate(bases)}
-    states = of_base[:, [place[id(owner)] for owner in owners]]
-    changed = [k for k, v in enumerate(vehicles) if v.base is not None]
-    if changed:
-        some = [vehicles[k] for k in changed]
-        poses = [base_chassis_pose(vehicles[k], states[:2, k]) if vehicles[k].ride_height == "reset" else None
-                 for k in changed]
-        given = [given_free_lengths(vehicles[k], states[N:, k]) for k in changed]
-        states[:, changed] = _stand(some, given, poses)
+    states = _standing_states(list(vehicles))
     return replace(batch_of(vehicles, states[N:]), starts=states[:N])
+
+
+def _standing_states(vehicles):
+    """Standing unknowns (15, cases), the bases first, as deep as they go."""
+    bases = list({id(v.base): v.base for v in vehicles if v.base is not None}.values())
+    of_base = _standing_states(bases) if bases else None
+    place = {id(base): k for k, base in enumerate(bases)}
+    given, poses = [], []
+    for v in vehicles:
+        base = None if v.base is None else of_base[:, place[id(v.base)]]
+        given.append(given_free_lengths(v, None if base is None else base[N:]))
+        poses.append(base_chassis_pose(v, base[:2]) if base is not None and v.ride_height == "reset" else None)
+    return _stand(vehicles, given, poses)
 
 
 def _stand(vehicles, given, poses):

@@ -13,6 +13,7 @@ from model.batch_equilibrium import BatchCreep, BatchStanding
 from model.equilibrium import N
 from model.errors import ModelError
 from model.parameters import ENDS, LINKS, axle_of, wheel_height
+from model.units import STANDARD_GRAVITY
 from solvers.batch_newton import solve_batch
 from solvers.batch_search import search
 from solvers.errors import SolverError
@@ -24,6 +25,8 @@ from .punch import punch
 
 GRADE_STEP = 0.3
 """Largest step in grade on the way from level, rad."""
+CREEP_SEARCH, PUNCH_SEARCH = (160, 30), (32, 8)
+"""Population and generations by default."""
 QUICK = {"tolerance": 1e-8, "polish": False, "max_evaluations": 16}
 """Solver options for a candidate; the found vehicles are solved again by the path of their own climb."""
 
@@ -131,6 +134,8 @@ class MostLoad:
     evaluations: int
     refused: int
     seed: int
+    searched: str = "creep"
+    """What was searched: the front load of the 'creep', or of the 'punch' (its smallest; below zero come the airborne times)."""
 
     @property
     def load_range_n(self):
@@ -149,12 +154,12 @@ class MostLoad:
         return {"grade_deg": self.grade_deg, "limits": self.limits.to_dict(), "present": self.present.to_dict(),
                 "most": self.most.to_dict(), "least": self.least.to_dict(), "load_range_n": self.load_range_n,
                 "climb_ends_range_deg": self.end_range_deg, "evaluations": self.evaluations, "refused": self.refused,
-                "status": "ok"}
+                "seed": self.seed, "searched": self.searched, "status": "ok"}
 
 
-def most_front_load(vehicle, *, grade_deg=45.0, limits=None, seed=1, population=160, generations=30, throttle=1.0,
-                    progress=None):
-    """Search all link ends for the most and the least front load in a steady crawl.
+def most_front_load(vehicle, *, grade_deg=45.0, limits=None, seed=1, population=None, generations=None, throttle=1.0,
+                    in_punch=False, progress=None):
+    """Search all link ends for the most and the least front load in a steady crawl, or in a punch.
 
     Parameters
     ----------
@@ -163,10 +168,12 @@ def most_front_load(vehicle, *, grade_deg=45.0, limits=None, seed=1, population=
     grade_deg : float
     limits : BuildingLimits, optional
     seed : int
-    population, generations : int
-        Of the differential evolution, once for the most and once for the least.
+    population, generations : int, optional
+        Of the differential evolution, once for the most and once for the least; default 160 and 30, in a punch 32 and 8.
     throttle : float or None
         The found vehicles are also punched to this throttle; None: not.
+    in_punch : bool
+        Search for the smallest front load during the punch instead; where the front leaves the ground, for the time it is off it.
     progress : callable, optional
         Called with the share done, 0..1.
 
@@ -181,6 +188,10 @@ def most_front_load(vehicle, *, grade_deg=45.0, limits=None, seed=1, population=
     SolverError
         No candidate at all is allowed.
     """
+    population = population or (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[0]
+    generations = (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[1] if generations is None else generations
+    if in_punch and throttle is None:
+        raise ModelError("a search in a punch needs a throttle, such as 1")
     present = as_built(vehicle)
     limits = (limits or BuildingLimits()).filled(present)
     _check(limits)
@@ -198,13 +209,18 @@ def most_front_load(vehicle, *, grade_deg=45.0, limits=None, seed=1, population=
             if progress is not None:
                 progress((part + generation / generations) / 2.0)
 
-        result = search(lambda points, sign=sign: sign * candidates.front_loads(points), start - limits.reach,
+        def value(points, sign=sign):
+            loads = candidates.front_loads(points)
+            return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
+
+        result = search(value, start - limits.reach,
                         start + limits.reach, seed=seed, population=population, generations=generations, start=start,
                         confirm=lambda point: _climbs(present, point, grade_deg), progress=report)
         total, refused = total + result.evaluations, refused + result.refused
         points = _points(result.points[:, 0])
         found[name] = _extreme(name, as_built(present, points), points, grade_deg, throttle)
-    return MostLoad(float(grade_deg), limits, here, found["most"], found["least"], total, refused, seed)
+    return MostLoad(float(grade_deg), limits, here, found["most"], found["least"], total, refused, seed,
+                    "punch" if in_punch else "creep")
 
 
 def _check(limits):
@@ -219,6 +235,20 @@ def _check(limits):
 def _points(numbers):
     """Link ends by file key from the 16 numbers of the search, mm."""
     return {key: [float(numbers[2 * i]), float(numbers[2 * i + 1])] for i, key in enumerate(POINTS)}
+
+
+def _punched(present, points, loads, grade_deg, throttle):
+    """Smallest front load of a punch of each candidate with a crawl, N; less than 0 by weight times airborne seconds."""
+    values = np.full(loads.size, np.nan)
+    for k in np.flatnonzero(loads > 0.0):
+        try:
+            vehicle = as_built(present, _points(points[:, k]))
+            run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, sample_s=0.01, outcome=False)
+        except (ModelError, SolverError):
+            continue
+        if run.success:
+            values[k] = run.summary["front_load_min_n"] - present.mass * STANDARD_GRAVITY * run.summary["front_airborne_s"]
+    return values
 
 
 def _climbs(present, numbers, grade_deg):
@@ -304,7 +334,7 @@ class _Candidates:
             for link in LINKS:
                 a, b = (POINTS.index(f"{end}.{link}.{side}_end_mm") for side in ("chassis", "axle"))
                 changes[f"{end}_{link}_length"] = 1e-3 * np.hypot(points[2 * a] - points[2 * b], points[2 * a + 1] - points[2 * b + 1])
-        batch = batch.with_values(**changes)
+        batch = batch.with_values(changes)
         return self._creep(batch, cases)
 
     def _creep(self, batch, cases):
@@ -315,7 +345,7 @@ class _Candidates:
                                np.concatenate([batch.starts, first]), 0.0, **QUICK)
         loads = np.full(cases, np.nan)
         kept = np.flatnonzero(standing.success)
-        batch = batch.with_values(rear_free_length=standing.states[N], front_free_length=standing.states[N + 1])
+        batch = batch.with_values({"rear_free_length": standing.states[N], "front_free_length": standing.states[N + 1]})
         creep, states = BatchCreep(batch.take(kept)), standing.states[:N, kept]
         kept, creep, states = self._stable(creep, states, 0.0, kept)
         steps = max(1, int(np.ceil(abs(self.grade) / GRADE_STEP)))

@@ -3,19 +3,21 @@
 Numbers by exact derivatives (`slopes`), whole changes and set-ups by solving the changed vehicle.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from math import degrees, floor
 
 from model.apply_changes import apply_change
 from model.changes import Change, changes_of
 from model.errors import MissingDataError, ModelError
-from model.sensitivity import vary_file, vary_parts
+from model.sensitivity import as_setup, vary_file, vary_parts
 from model.units import GRAM
-from model.variation import COMPLEX_STEP, quantities_of
+from model.variation import COMPLEX_STEP, quantities_of, shift_file, shift_vehicle
 from model.vehicle_file import parse_vehicle
 from solvers.errors import SolverError
 
 from .creep import Climb
+from .rank_punch import PUNCH_OUTCOMES, lever_effects, punch_base, whole_outcomes
 from .slopes import OUTCOMES, CreepSlopes, Outcomes, chained, standing_slopes
 
 PARTS = ("fitted", "kept")
@@ -24,14 +26,14 @@ BELOW_TIP = 3.0
 FEW = 1e-9
 """Effects below this share of the largest count as none: rounding."""
 UNIT_LEVERS = {
-    "mass at the front wheels": (Change("front gram", {"add_g": GRAM}, {}, {"at": "front_wheels"}), 10.0, "g", "added"),
-    "mass at the rear wheels": (Change("rear gram", {"add_g": GRAM}, {}, {"at": "rear_wheels"}), 10.0, "g", "added"),
-    "wheelbase, links made longer": (Change("wheelbase", {"wheelbase_by_mm": 1e-3}), 1.0, "mm", ""),
-    "ride height, both ends": (Change("height", {"ride_height_by_mm": 1e-3}), 1.0, "mm", ""),
-    "ride height, rear": (Change("rear height", {"rear_ride_height_by_mm": 1e-3}), 1.0, "mm", ""),
-    "ride height, front": (Change("front height", {"front_ride_height_by_mm": 1e-3}), 1.0, "mm", ""),
+    "mass at the front wheels": (Change("front gram", {"add_g": GRAM}, {}, {"at": "front_wheels"}), 10.0, "g"),
+    "mass at the rear wheels": (Change("rear gram", {"add_g": GRAM}, {}, {"at": "rear_wheels"}), 10.0, "g"),
+    "wheelbase, links made longer": (Change("wheelbase", {"wheelbase_by_mm": 1e-3}), 1.0, "mm"),
+    "ride height, both ends": (Change("height", {"ride_height_by_mm": 1e-3}), 1.0, "mm"),
+    "ride height, rear": (Change("rear height", {"rear_ride_height_by_mm": 1e-3}), 1.0, "mm"),
+    "ride height, front": (Change("front height", {"front_ride_height_by_mm": 1e-3}), 1.0, "mm"),
 }
-"""Levers that no single key holds: (change by one unit, practical units, unit, note)."""
+"""Levers that no single key holds: (change by one unit, practical units, unit)."""
 FRONT_GRAM = "mass at the front wheels"
 ADVICE = (
     ("ride height", ("raise", "lower")), ("mass at", ("add", "take off")), ("wheelbase", ("longer", "shorter")),
@@ -118,6 +120,7 @@ class Rank:
     status: str = "ok"
     message: str = ""
     standing_front_n: float | None = field(default=None, repr=False)
+    punch_grade_deg: float | None = None
 
     def to_dict(self):
         """Keys of the JSON document."""
@@ -140,7 +143,7 @@ def usual_grade(tip_over_deg):
     return min(USUAL_GRADE, max(0.0, 5.0 * floor((tip_over_deg - BELOW_TIP) / 5.0)))
 
 
-def rank(vehicle, *, grade_deg=None, parts="fitted", by="tip_over_grade_deg"):
+def rank(vehicle, *, grade_deg=None, parts="fitted", by="tip_over_grade_deg", punch=False, punch_grade_deg=None):
     """Rank every number of a vehicle, its set-ups and its changes.
 
     Parameters
@@ -154,6 +157,10 @@ def rank(vehicle, *, grade_deg=None, parts="fitted", by="tip_over_grade_deg"):
         'kept': the parts stay, so a moved link end turns the housing and a stiffer spring lifts the body.
     by : str
         Outcome that ranks.
+    punch : bool
+        Also the outcomes of a full-throttle punch (`rank_punch.PUNCH_OUTCOMES`), by differences in batches.
+    punch_grade_deg : float, optional
+        Of its least front load and airborne time: a degree and a half below the punch limit unless given.
 
     Returns
     -------
@@ -168,28 +175,43 @@ def rank(vehicle, *, grade_deg=None, parts="fitted", by="tip_over_grade_deg"):
     SolverError
         The vehicle has no standing pose.
     """
-    if parts not in PARTS:
-        raise ModelError(f"parts = {parts!r} is none of {', '.join(PARTS)}; use one of them")
-    if by not in OUTCOMES:
-        raise ModelError(f"by = {by!r} is none of {', '.join(OUTCOMES)}; use one of them")
-    if vehicle.level == "A":
-        raise MissingDataError(f"{vehicle.name}: rank needs links and springs, and this file has none (level A)")
+    names = (*OUTCOMES, *(PUNCH_OUTCOMES if punch else ()))
+    _check(vehicle, parts, by, names)
     climb = Climb(vehicle)
     tip = climb.tip_over()
     grade = usual_grade(None if tip is None else degrees(tip)) if grade_deg is None else float(grade_deg)
     creep = CreepSlopes(climb, grade)
     values, by_parameter = creep.values(), creep.by_parameter()
-    levers, idle = _levers(vehicle, climb, by_parameter, parts)
-    gram = next(lever for lever in levers if lever.name == FRONT_GRAM)
+    own = _as_dict(values)
+    candidates = _candidates(vehicle, climb, by_parameter, parts)
+    wholes = [_solve_whole(item, own, grade) for item in _whole_vehicles(vehicle)]
+    base = None
+    if punch:
+        base = punch_base(vehicle, own["tip_over_grade_deg"], punch_grade_deg)
+        own |= base.outcomes
+        found = lever_effects([item.pair() for item in candidates], base)
+        candidates = [replace(item, effects=item.effects | more) for item, more in zip(candidates, found, strict=True)]
+        wholes = _with_punch(wholes, base, own)
+    levers, idle = _sort_out(candidates, names)
+    gram = next(item for item in candidates if item.name == FRONT_GRAM)
     per_gram = {name: None if effect is None else effect / 10.0 for name, effect in gram.effects.items()}
-    levers = [_with_grams(lever, per_gram) for lever in levers]
-    whole = [_solve_whole(item, values, grade, per_gram) for item in _whole_vehicles(vehicle)]
+    levers = [replace(lever, equal_front_axle_g=_grams(lever.effects, per_gram)) for lever in levers]
+    wholes = [replace(item, equal_front_axle_g=_grams(item.effects, per_gram)) for item, _ in wholes]
     row = creep.row
     return Rank(
-        vehicle.setup, grade, parts, by, _as_dict(values), tuple(_ordered(levers, by)), tuple(_ordered(whole, by)),
+        vehicle.setup, grade, parts, by, own, tuple(_ordered(levers, by)), tuple(_ordered(wholes, by)),
         tuple(idle), "ok" if row.state is not None else row.status, row.message,
-        standing_front_n=climb.row(0.0).front_load_n,
+        standing_front_n=climb.row(0.0).front_load_n, punch_grade_deg=None if base is None else base.grade_deg,
     )
+
+
+def _check(vehicle, parts, by, names):
+    if parts not in PARTS:
+        raise ModelError(f"parts = {parts!r} is none of {', '.join(PARTS)}; use one of them")
+    if by not in names:
+        raise ModelError(f"by = {by!r} is none of {', '.join(names)}; use one of them")
+    if vehicle.level == "A":
+        raise MissingDataError(f"{vehicle.name}: rank needs links and springs, and this file has none (level A)")
 
 
 def _as_dict(outcomes: Outcomes):
@@ -200,27 +222,64 @@ def _ordered(items, by):
     return sorted(items, key=lambda item: -abs(item.effects[by] or 0.0))
 
 
-def _levers(vehicle, climb, by_parameter, parts):
-    """Every lever that moves something, and the names of those that move nothing in creep."""
+@dataclass(frozen=True)
+class _Candidate:
+    """A lever before it is known whether it moves anything; `make(sign)` is the vehicle one unit more or less."""
+
+    name: str
+    label: str
+    step: str
+    assumed: bool
+    effects: dict
+    make: Callable
+
+    def pair(self):
+        """One practical unit more and one less."""
+        return self.make(1.0), self.make(-1.0)
+
+
+def _candidates(vehicle, climb, by_parameter, parts):
+    """Every lever with its exact creep effects."""
+    fitted = parts == "fitted"
     quantities = [q for q in quantities_of(vehicle) if q.step > 0.0 and not _is_jump(q, climb)]
-    varied = (vary_file if parts == "fitted" else vary_parts)(vehicle, quantities)
-    slopes = _chain(climb, varied, len(quantities), by_parameter, nested=parts == "kept")
-    largest = {name: max((abs(v) for v in getattr(slopes, name)), default=0.0)
-               for name in OUTCOMES if getattr(slopes, name) is not None}
+    varied = (vary_file if fitted else vary_parts)(vehicle, quantities)
+    slopes = _chain(climb, varied, len(quantities), by_parameter, nested=not fitted)
+
+    def maker(quantity):
+        def make(sign):
+            shift = {quantity.id: sign * quantity.step * quantity.factor}
+            return shift_file(vehicle, shift) if fitted else as_setup(vehicle, shift_vehicle(vehicle, shift))
+
+        return make
+
+    found = [_Candidate(q.name, label_of(q), q.step_words, q.assumed is not None,
+                        _effects(slopes, k, q.step * q.factor), maker(q)) for k, q in enumerate(quantities)]
+    for name, (change, units, unit) in UNIT_LEVERS.items():
+        slopes = _chain(climb, apply_change(vehicle, change, 1j * COMPLEX_STEP), 1, by_parameter, nested=True)
+
+        def make(sign, change=change, units=units):
+            return apply_change(vehicle, change, sign * units)
+
+        found.append(_Candidate(name, name, f"{units:g} {unit}", False, _effects(slopes, 0, units), make))
+    return found
+
+
+def _effects(slopes, k, amount):
+    """Effects of one practical unit from slopes by SI unit."""
+    found = {name: getattr(slopes, name) for name in OUTCOMES}
+    return {name: None if slope is None else float(slope[k] * amount) for name, slope in found.items()}
+
+
+def _sort_out(candidates, names):
+    """Levers with advice, and the names of those that move nothing."""
+    largest = {name: max((abs(item.effects[name] or 0.0) for item in candidates), default=0.0) for name in names}
     levers, idle = [], []
-    for k, quantity in enumerate(quantities):
-        effects = {name: None for name in OUTCOMES}
-        for name in largest:
-            effects[name] = float(getattr(slopes, name)[k] * quantity.step * quantity.factor)
-        if all(abs(effects[name]) <= FEW * largest[name] * quantity.step * quantity.factor for name in largest):
-            idle.append(quantity.name)
+    for item in candidates:
+        if all(abs(item.effects[name] or 0.0) <= FEW * largest[name] for name in names):
+            idle.append(item.name)
             continue
-        levers.append(_lever(quantity.name, label_of(quantity), quantity.step_words, effects, quantity.assumed is not None))
-    for name, (change, units, unit, _) in UNIT_LEVERS.items():
-        varied = apply_change(vehicle, change, 1j * COMPLEX_STEP)
-        slopes = _chain(climb, varied, 1, by_parameter, nested=True)
-        effects = {n: None if s is None else float(units * s[0]) for n, s in ((n, getattr(slopes, n)) for n in OUTCOMES)}
-        levers.append(_lever(name, name, f"{units:g} {unit}", effects, False))
+        advice = {n: advice_for(item.name, e) if e and abs(e) > FEW * largest[n] else "" for n, e in item.effects.items()}
+        levers.append(Lever(item.name, item.label, item.step, item.effects, advice, {}, item.assumed))
     return levers, idle
 
 
@@ -235,11 +294,6 @@ def _chain(climb, varied, count, by_parameter, *, nested):
         # The varied vehicle is a set-up of this one, standing where this one stands.
         standing = replace(standing, base=standing)
     return chained(by_parameter, standing_slopes(standing, varied, count).parameters)
-
-
-def _lever(name, label, step, effects, assumed):
-    advice = {n: "" if not e else advice_for(name, e) for n, e in effects.items()}
-    return Lever(name, label, step, effects, advice, {}, assumed)
 
 
 def advice_for(name, effect):
@@ -270,10 +324,6 @@ def _grams(effects, per_gram):
             for name, effect in effects.items()}
 
 
-def _with_grams(lever, per_gram):
-    return replace(lever, equal_front_axle_g=_grams(lever.effects, per_gram))
-
-
 def _whole_vehicles(vehicle):
     """(name, kind, label, vehicle or error) of every other set-up and every change of the file."""
     root = vehicle
@@ -296,17 +346,30 @@ def other_setup(root, name, drive):
                                                      inherited={item.key: item for item in root.assumed})
 
 
-def _solve_whole(item, values, grade, per_gram):
+def _solve_whole(item, own, grade):
+    """The whole change with its creep outcomes, and its vehicle (None where it cannot be solved)."""
     name, kind, label, vehicle = item
     nothing = dict.fromkeys(OUTCOMES)
     if isinstance(vehicle, Exception):
-        return WholeChange(name, kind, label, nothing, nothing, nothing, "no_solution", str(vehicle))
+        return WholeChange(name, kind, label, nothing, nothing, {}, "no_solution", str(vehicle)), None
     try:
         climb = Climb(vehicle)
         found = _as_dict(CreepSlopes(climb, grade).values())
     except SolverError as error:
-        return WholeChange(name, kind, label, nothing, nothing, nothing, "no_solution", str(error))
-    own = _as_dict(values)
-    effects = {n: None if None in (found[n], own[n]) else found[n] - own[n] for n in OUTCOMES}
-    row = climb.row(grade)
-    return WholeChange(name, kind, label, found, effects, _grams(effects, per_gram), "ok", row.message)
+        return WholeChange(name, kind, label, nothing, nothing, {}, "no_solution", str(error)), None
+    return WholeChange(name, kind, label, found, _less(found, own), {}, "ok", climb.row(grade).message), vehicle
+
+
+def _less(found, own):
+    return {n: None if None in (value, own[n]) else value - own[n] for n, value in found.items()}
+
+
+def _with_punch(wholes, base, own):
+    """Whole changes with their punch outcomes, their limits searched anew."""
+    solved = [vehicle for _, vehicle in wholes if vehicle is not None]
+    punched = iter(whole_outcomes(solved, base, own["tip_over_grade_deg"]))
+    result = []
+    for item, vehicle in wholes:
+        more = dict.fromkeys(PUNCH_OUTCOMES) if vehicle is None else next(punched)
+        result.append((replace(item, outcomes=item.outcomes | more, effects=item.effects | _less(more, own)), vehicle))
+    return result

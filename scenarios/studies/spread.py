@@ -16,7 +16,7 @@ from .many import creep_many, tip_over_many
 from .standing import base_chassis_pose, given_free_lengths
 
 QUICK = 40
-"""Evaluations a step may use where failed cases are looked at one by one anyway."""
+"""Evaluations a step may use where a few failed cases in a hundred are left as failed."""
 
 
 @dataclass(frozen=True)
@@ -82,7 +82,7 @@ def stand_spread(vehicle, cases, *, near=None, base=None, slack=None):
     free, states = solution.states[N:].copy(), solution.states[:N]
     if slack is not None:
         free += slack
-    filled = batch.with_values(**{f"{end}_free_length": row for end, row in zip(ENDS, free, strict=True)})
+    filled = batch.with_values({f"{end}_free_length": row for end, row in zip(ENDS, free, strict=True)})
     return SpreadStanding(replace(filled, starts=states), free, success, base)
 
 

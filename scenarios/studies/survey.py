@@ -62,8 +62,19 @@ class Survey:
     tip_over_grade_deg, front_load_n : ndarray, shape (2, vehicles)
         As drawn, and raised; not a number where there is none.
     statuses : tuple of str
-        'ok', 'does_not_stand', 'snaps_before_tip_over' (a fold: no slow climb reaches it) or 'no_creep' (past
-        tip-over or a fold at the grade), by vehicle.
+        'ok', 'does_not_stand', 'no_tip_over' (none found) or 'no_creep' (at the grade: past tip-over, or none
+        found), by vehicle.
+    worst : int or None
+        Vehicle whose tip-over changes most among those that climb there without a snap (a fold).
+    punch_front_load_min_n, punch_front_airborne_s : ndarray, shape (2, vehicles), or None
+        Of a full-throttle punch at `punch_grade_deg`, where asked for; the motor is the same for all.
+    snapping : int
+        Vehicles with a larger change that would snap to another attitude on the way.
+
+    Notes
+    -----
+    Tip-over is where the front load is zero, also where a slow climb would snap over before; a few in a
+    hundred do.
     """
 
     count: int
@@ -76,6 +87,11 @@ class Survey:
     front_load_n: np.ndarray
     standing_front_n: np.ndarray
     statuses: tuple
+    worst: int | None = None
+    snapping: int = 0
+    punch_grade_deg: float | None = None
+    punch_front_load_min_n: np.ndarray | None = None
+    punch_front_airborne_s: np.ndarray | None = None
 
     @property
     def tip_over_change_deg(self):
@@ -86,12 +102,6 @@ class Survey:
     def front_load_change_n(self):
         """Raised less drawn, N."""
         return self.front_load_n[1] - self.front_load_n[0]
-
-    @property
-    def worst(self):
-        """Vehicle whose tip-over changes most, or None where none was solved."""
-        size = np.abs(self.tip_over_change_deg)
-        return int(np.nanargmax(size)) if np.isfinite(size).any() else None
 
     def vehicle(self, case, *, raised=False):
         """One of the vehicles, as a `Vehicle` of its own."""
@@ -119,7 +129,7 @@ class Survey:
         """Keys of the JSON document."""
         lines, worst = self.thresholds, self.worst
         noticed = lines.noticed_load_n(self.standing_front_n)
-        return {
+        return self._punch_document() | {
             "vehicles": self.count, "grade_deg": self.grade_deg, "raise_mm": self.raise_mm, "raised_end": RAISED_END,
             "drive": self.drive, "ranges": {k: list(v) for k, v in RANGES.items()}, "thresholds": lines.to_dict(),
             "tip_over_change_deg": self.distribution(self.tip_over_change_deg, lines.measurable_deg, lines.noticed_deg),
@@ -127,9 +137,25 @@ class Survey:
             "statuses": {name: self.statuses.count(name) for name in sorted(set(self.statuses))},
             "worst": None if worst is None else {
                 "vehicle": worst, "tip_over_change_deg": self.tip_over_change_deg[worst],
-                "front_load_change_n": self.front_load_change_n[worst]},
+                "front_load_change_n": self.front_load_change_n[worst], "larger_but_snapping": self.snapping},
             "status": "ok" if "ok" in self.statuses else "no_solution",
         }
+
+    def _punch_document(self):
+        """What the mount changes in a punch; no lines of repeatability are held against airborne time."""
+        if self.punch_grade_deg is None:
+            return {}
+        loads, airborne = (values[1] - values[0] for values in (self.punch_front_load_min_n, self.punch_front_airborne_s))
+        lines = self.thresholds
+        found = self.distribution(loads, lines.measurable_load_n, lines.noticed_load_n(self.standing_front_n))
+        good = np.isfinite(self.punch_front_airborne_s).all(axis=0)
+        lifts = self.punch_front_airborne_s[:, good] > 0.0
+        percentiles = [float(v) for v in np.percentile(airborne[good], (5, 50, 95))] if good.any() else [None] * 3
+        return {"punch": {
+            "grade_deg": self.punch_grade_deg, "vehicles_held": int(good.sum()), "front_load_min_change_n": found,
+            "front_airborne_change_s": dict(zip(("percentile_5", "median", "percentile_95"), percentiles, strict=True)),
+            "share_lifting_as_drawn": float(lifts[0].mean()) if good.any() else None,
+            "share_lifting_raised": float(lifts[1].mean()) if good.any() else None}}
 
     def rows(self):
         """One dict a vehicle, for CSV."""
@@ -212,34 +238,38 @@ def survey_chunk(seed, chunk, grade_deg, raise_mm, drive):
         level = np.where(standing.success, standing.front_load, np.nan)
         results.append([tips, loads, level])
     results = np.array(results)
-    for case in np.flatnonzero(np.isnan(results).any(axis=(0, 1))):
-        one = one_of(drawn, case)
-        results[:, :, case] = np.nan
-        results[0, :, case] = follow(one, grade_deg)
-        if np.isfinite(results[0, 0, case]):
-            results[1, :, case] = follow(raise_mount(one, raise_mm), grade_deg)
     # Past tip-over the tyre would pull; there is no such load.
     results[:, 1] = np.where(results[:, 1] >= 0.0, results[:, 1], np.nan)
     return results
 
 
 def follow(vehicle, grade_deg):
-    """Tip-over (deg), front load and standing front load (N) of one vehicle, followed from level.
-
-    Not-a-number past a fold: there a slow climb snaps to another attitude.
-    """
+    """Tip-over (deg), front load and standing front load (N) of one vehicle, followed from level; and its fold."""
     try:
         climb = Climb(vehicle)
     except SolverError:
-        return np.nan, np.nan, np.nan
-    tip = None if climb.fold else climb.tip_over()
-    load = climb.row(grade_deg).front_load_n
+        return np.nan, np.nan, np.nan, False
+    tip, load = climb.tip_over(), climb.row(grade_deg).front_load_n
     level = climb.load(climb.standing.solution, "front")
-    return np.nan if tip is None else np.degrees(tip), np.nan if load is None else load, level
+    return np.nan if tip is None else np.degrees(tip), np.nan if load is None else load, level, climb.fold is not None
+
+
+def punch_chunk(seed, chunk, count, raise_mm, drive, grade_deg):
+    """Least front load (N) and airborne time (s) of a full punch, drawn and raised, shape (2, 2, count)."""
+    from .punch_many import punch_many
+
+    drawn = draw_vehicles(seed, chunk, drive)
+    ones = [one_of(drawn, case) for case in range(count)]
+    raised = [raise_mount(vehicle, raise_mm) for vehicle in ones]
+    results = np.full((2, 2, count), np.nan)
+    for k, fleet in enumerate((ones, raised)):
+        run = punch_many(fleet, grade_deg=grade_deg)
+        results[k] = run.front_load_min_n, run.front_airborne_s
+    return results
 
 
 def survey(*, vehicles=VEHICLES, seed=SEED, grade_deg=GRADE_DEG, raise_mm=RAISE_MM, drive="both", thresholds=None,
-           executor=None):
+           punch_grade_deg=None, executor=None):
     """Raise the rear upper mount of many vehicles.
 
     Parameters
@@ -252,6 +282,8 @@ def survey(*, vehicles=VEHICLES, seed=SEED, grade_deg=GRADE_DEG, raise_mm=RAISE_
         How far the axle end of the rear upper link goes up.
     drive : {'both', 'rear', 'front'}
     thresholds : Thresholds, optional
+    punch_grade_deg : float, optional
+        Also a full-throttle punch at this grade.
     executor : object with `map`, optional
         Such as a process pool; the numbers do not depend on it.
 
@@ -275,26 +307,32 @@ def survey(*, vehicles=VEHICLES, seed=SEED, grade_deg=GRADE_DEG, raise_mm=RAISE_
     tips, loads, level = whole[:, 0], whole[:, 1], whole[0, 2]
     result = Survey(vehicles, seed, float(grade_deg), float(raise_mm), drive, thresholds or Thresholds(), tips, loads, level,
                     tuple(_status(tips[:, k], loads[:, k], whole[:, 2, k]) for k in range(vehicles)))
-    return _with_checked_worst(result)
+    result = _with_checked_worst(result)
+    if punch_grade_deg is None:
+        return result
+    sizes = [min(CHUNK, vehicles - chunk * CHUNK) for chunk in chunks]
+    arguments = zip(*[(seed, chunk, size, raise_mm, drive, float(punch_grade_deg))
+                      for chunk, size in zip(chunks, sizes, strict=True)], strict=True)
+    punched = np.concatenate(list(run(punch_chunk, *arguments)), axis=2)
+    return replace(result, punch_grade_deg=float(punch_grade_deg), punch_front_load_min_n=punched[:, 0],
+                   punch_front_airborne_s=punched[:, 1])
 
 
 def _with_checked_worst(result):
-    """The survey with its largest changes followed one by one from level, until one holds."""
-    tips, loads, statuses = result.tip_over_grade_deg.copy(), result.front_load_n.copy(), list(result.statuses)
-    for case in np.argsort(-np.nan_to_num(np.abs(tips[1] - tips[0])))[:MOST_CHECKED]:
-        for k in range(2):
-            tips[k, case], loads[k, case], _ = follow(result.vehicle(case, raised=bool(k)), result.grade_deg)
-        statuses[case] = _status(tips[:, case], loads[:, case], np.zeros(2))
-        if np.isfinite(tips[:, case]).all():
-            break
-    return replace(result, tip_over_grade_deg=tips, front_load_n=loads, statuses=tuple(statuses))
+    """The survey with its largest changes followed one by one from level, until one climbs without a snap."""
+    size = np.nan_to_num(np.abs(result.tip_over_change_deg))
+    for checked, case in enumerate(np.argsort(-size)[:MOST_CHECKED]):
+        followed = [follow(result.vehicle(int(case), raised=raised), result.grade_deg) for raised in (False, True)]
+        if size[case] > 0.0 and not any(folded or np.isnan(tip) for tip, _, _, folded in followed):
+            return replace(result, worst=int(case), snapping=checked)
+    return result
 
 
 def _status(tips, loads, level):
     if not np.isfinite(level[0]):
         return "does_not_stand"
     if not np.isfinite(tips).all():
-        return "snaps_before_tip_over"
+        return "no_tip_over"
     return "ok" if np.isfinite(loads).all() else "no_creep"
 
 

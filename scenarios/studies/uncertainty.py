@@ -163,7 +163,7 @@ class _Member:
         return np.array(rows)
 
 
-class _Group:
+class ErrorGroup:
     """All errors of the vehicles that are looked at together."""
 
     def __init__(self, vehicles):
@@ -245,7 +245,7 @@ def uncertainty(vehicles, *, grade_deg, draws=DRAWS, seed=SEED):
     flat = next((v for v in vehicles if v.level == "A"), None)
     if flat is not None:
         raise MissingDataError(f"{flat.name}: uncertainty needs links and springs, and this file has none (level A)")
-    group = _Group(vehicles)
+    group = ErrorGroup(vehicles)
     errors = group.draw(draws, seed)
     found, note = [], ""
     for member in group.members:
@@ -329,7 +329,7 @@ def front_load_bands(vehicle, grades_deg, draws=500, seed=SEED):
 
     Grades past tip-over, and those where fewer than ten draws carry a load, hold not-a-number.
     """
-    group = _Group([vehicle])
+    group = ErrorGroup([vehicle])
     member, errors = group.members[0], group.draw(draws, seed)
     standing = stand_spread(member.shifted(errors), draws, near=member.climb.standing, slack=member.slack(errors))
     bands = np.full((2, len(grades_deg)), np.nan)
