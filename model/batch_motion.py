@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .batch_kernels import BatchKernel, kernel_rows, scratch_rows
-from .parameters import ENDS, POSITION
+from .parameters import ENDS
 
 COORDINATES, SIZE = 9, 20
 TOUCH_DEPTH = 1e-3

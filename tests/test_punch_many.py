@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 
 from model import load_vehicle
+from model.batch_kernels import BatchKernel
 from model.batch_motion import BatchMotion, BatchProgram, Controls
 from model.errors import ModelError
-from model.batch_kernels import BatchKernel
 from model.mobility import SPEEDS, mobility, mobility_rows
 from model.programs import Program
 from scenarios.demo import demo_vehicle

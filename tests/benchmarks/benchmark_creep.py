@@ -12,11 +12,11 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from model import load_vehicle
-from model.equilibrium import CreepEquilibrium
-from model.parameters import POSITION
-from scenarios.studies.many import GRADE_STEP, ROUGH, creep_many, stand_many
-from solvers.newton import solve
+from model import load_vehicle  # noqa: E402 the path comes first
+from model.equilibrium import CreepEquilibrium  # noqa: E402
+from model.parameters import POSITION  # noqa: E402
+from scenarios.studies.many import GRADE_STEP, ROUGH, creep_many, stand_many  # noqa: E402
+from solvers.newton import solve  # noqa: E402
 
 GRADE = np.radians(35.0)
 VEHICLES = 1000
