@@ -5,6 +5,7 @@ commands use the committed kernels of the vehicle instead.
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -196,6 +197,26 @@ def _kernel(name, expressions, equations, parameters):
     return space[name]
 
 
+@dataclass(frozen=True)
+class Switch:
+    """A function of the state whose zeros are located, and may end the motion.
+
+    Attributes
+    ----------
+    function : callable
+        ``function(state)``, a number; the clock is the last of the state.
+    rising, falling : str or None
+        Names under which zeros are reported; None reports nothing.
+    terminal : bool
+        The motion ends where the function is positive.
+    """
+
+    function: Callable[[np.ndarray], float]
+    rising: str | None = None
+    falling: str | None = None
+    terminal: bool = False
+
+
 class MechanismMotion:
     """Motion of a compiled mechanism in index-1 form, of the shape transient solvers take.
 
@@ -207,25 +228,36 @@ class MechanismMotion:
     Parameters
     ----------
     mechanism : CompiledMechanism
-    scales : array_like, shape (n_coordinates + n_speeds,), optional
-        What counts as large for each component; 1 for all by default.
+    length, duration : float
+        Sizes by which errors are judged, m and s; angles are judged by 1 rad.
     singular_below : float
         Ratio of singular values of G below which a position counts as singular.
-    events : dict, optional
-        Functions of the state by the name under which their rising zeros are reported.
+    switches : sequence of Switch, optional
+        Further zeros to locate, after that of the singular position.
+
+    Raises
+    ------
+    ModelError
+        A length or duration that is not positive and finite.
     """
 
-    def __init__(self, mechanism, *, scales=None, singular_below=1e-3, events=None):
+    def __init__(self, mechanism, *, length=1.0, duration=1.0, singular_below=1e-3, switches=()):
+        faults = [f"{name} = {size} {unit}" for name, size, unit in (("length", length, "m"), ("duration", duration, "s"))
+                  if not 0.0 < size < math.inf]
+        if faults:
+            raise ModelError(f"mechanism: {' and '.join(faults)}; give positive sizes, which errors are judged by")
         self.mechanism, self.singular_below = mechanism, singular_below
-        self._events = dict(events or {})
-        self.switch_names = (("singular position", None), *((name, None) for name in self._events))
-        self.terminal = (True, *(False for _ in self._events))
+        self._switches = tuple(switches)
+        self.switch_names = (("singular position", None), *((s.rising, s.falling) for s in self._switches))
+        self.terminal = (True, *(s.terminal for s in self._switches))
         self.n_coordinates, self.n_speeds = len(mechanism.coordinate_names), len(mechanism.speed_names)
         self.n_constraints, n_gears = len(mechanism.constraint_names), len(mechanism.gearing)
         n, m = self.n_speeds, self.n_constraints
         self.state_names = (*mechanism.coordinate_names, *mechanism.speed_names, "clock")
         self.size, self.coordinate_count = len(self.state_names), self.n_coordinates
-        self.scales = np.append(np.ones(self.size - 1) if scales is None else scales, 1.0)
+        place = np.array([1.0 if name.endswith("_theta") else length for name in mechanism.coordinate_names])
+        spins = np.ones(n - self.n_coordinates)
+        self.scales = np.concatenate((place, place / duration, spins / duration, [1.0]))
         self.error_weights = np.append(np.ones(self.size - 1), 0.0)
         self._system = np.zeros((n + m + n_gears, n + m + n_gears))
         self._system[:n, :n] = mechanism.mass_matrix
@@ -310,8 +342,8 @@ class MechanismMotion:
         return state, float(np.max(np.abs(position), initial=0.0)), float(np.max(np.abs(speed), initial=0.0))
 
     def switches(self, time, state):
-        """Positive in a singular position; then the given events."""
-        return (self.singular_below - self.independence(state), *(event(state) for event in self._events.values()))
+        """Positive in a singular position; then the given switches."""
+        return (self.singular_below - self.independence(state), *(float(s.function(state)) for s in self._switches))
 
     def corners(self):
         """No input jumps."""

@@ -25,7 +25,7 @@ from published_mechanisms import (
 from scipy.integrate import solve_ivp
 from scipy.special import ellipk
 
-from model.compiled import Closure, MechanismMotion
+from model.compiled import Closure, MechanismMotion, Switch
 from solvers.errors import Status
 from solvers.newton import solve
 from solvers.transient import TransientOptions, integrate
@@ -163,8 +163,7 @@ ANDREWS_PRINTED_MULTIPLIERS = (199.1753333731910, -29.75531228015052, 23.0665411
 @pytest.fixture(scope="module")
 def andrews_motion():
     # 10 mm and 10 m/s beside 1 rad and 1000 rad/s: the accuracy that the published digits have.
-    scales = np.concatenate((np.tile([1e-2, 1e-2, 1.0], 7), np.tile([10.0, 10.0, 1e3], 7)))
-    return MechanismMotion(andrews(), scales=scales)
+    return MechanismMotion(andrews(), length=1e-2, duration=1e-3)
 
 
 def at_start(motion):
@@ -351,9 +350,8 @@ def test_n_four_bar_period(windows, period):
     closed_form = 4 * ellipk(np.sin(np.radians(30)) ** 2) * np.sqrt(inertia / potential)
     assert closed_form == pytest.approx(period, abs=1e-10)
     mechanism = n_four_bar(windows)
-    at_rest = {"at rest": lambda state: state[len(mechanism.coordinate_names) + 2]}
-    motion = MechanismMotion(mechanism, events=at_rest)
-
+    at_rest = Switch(lambda state: state[len(mechanism.coordinate_names) + 2], "at rest")
+    motion = MechanismMotion(mechanism, switches=(at_rest,))
     run = run_of(motion, n_four_bar_state(motion, np.radians(120.0), 0.0), 1.02 * period, 1e-9)
     assert [event.name for event in run.events] == ["at rest"]
     assert run.events[0].time == pytest.approx(period, abs=1e-8)
@@ -367,8 +365,8 @@ def test_pendulum_released_level(gravity, period):
     """IFToMM benchmark library A01: period 4 K(1/2) sqrt(l/g), K(1/2) = 1.8540746773 (derived)."""
     assert 4 * ellipk(0.5) / np.sqrt(gravity) == pytest.approx(period, abs=5e-10)
     # Speed along the circle: it rises through 0 at the end of the swing back.
-    at_rest = {"at rest": lambda state: state[1] * state[2] - state[0] * state[3]}
-    motion = MechanismMotion(pendulum(gravity=gravity), events=at_rest)
+    at_rest = Switch(lambda state: state[1] * state[2] - state[0] * state[3], "at rest")
+    motion = MechanismMotion(pendulum(gravity=gravity), switches=(at_rest,))
     run = run_of(motion, motion.state([1.0, 0.0], [0.0, 0.0]), 1.02 * period, 4e-11)
     assert run.events[-1].time == pytest.approx(period, abs=1e-9)
     end = run.states[-1]

@@ -9,7 +9,8 @@ from published_mechanisms import andrews, andrews_relative_angles, andrews_start
 from scipy.integrate import quad
 from scipy.special import ellipk
 
-from model.compiled import MechanismMotion, compile_mechanism
+from model.compiled import MechanismMotion, Switch, compile_mechanism
+from model.errors import ModelError
 from model.mechanism import Mechanism
 from solvers.errors import SolverError, Status
 from solvers.exponential import ORDER, StiffModes, phi_functions
@@ -178,7 +179,8 @@ def test_motor_run_up():
 @pytest.mark.parametrize(("route", "bound"), [("own", 1e-6), ("DOP853", 1e-9)])
 def test_pendulum_period(route, bound):
     """Point mass released level: period 4 K(1/2)/sqrt(g), IFToMM benchmark library A01 (restated; derived)."""
-    motion = MechanismMotion(pendulum(gravity=GRAVITY), events={"turned": lambda y: y[1] * y[2] - y[0] * y[3]})
+    turned = Switch(lambda y: y[1] * y[2] - y[0] * y[3], "turned")
+    motion = MechanismMotion(pendulum(gravity=GRAVITY), switches=(turned,))
     start, period = motion.state([1.0, 0.0], [0.0, 0.0]), 4 * ellipk(0.5) / sqrt(GRAVITY)
     if route == "own":
         run = integrate(motion, start, 0.0, 1.02 * period, options=TransientOptions(tolerance=1e-9))
@@ -206,8 +208,7 @@ def test_squeezing_mechanism_end():
     problem andrews; own converged digits, which the printed ones meet to 1.2e-9."""
     converged = [15.8107711951537, -15.7563710584118, 0.0408222401196, -0.5347301163421, 0.5244099658800,
                  0.5347301163421, 1.0480807410419]
-    places = np.tile([0.05, 0.05, 1.0], 7)
-    motion = MechanismMotion(andrews(), scales=np.concatenate((places, places / 0.003)))
+    motion = MechanismMotion(andrews(), length=0.05, duration=0.003)
     start = motion.state(andrews_start(), np.zeros(21))
     far = integrate_otherwise(motion, start, 0.0, 0.03, tolerance=1e-12).raise_for_status()
     np.testing.assert_allclose(andrews_relative_angles(-far.states[-1, 2:21:3]), converged, atol=1e-8)
@@ -459,3 +460,27 @@ def test_builder_and_solver_on_a_falling_body():
     start = motion.state([0.0, 0.0], [1.0, 0.0])
     for run in (integrate(motion, start, 0.0, 1.0), integrate_otherwise(motion, start, 0.0, 1.0, method="Radau")):
         assert run.states[-1] == pytest.approx([1.0, -GRAVITY / 2, 1.0, -GRAVITY, 1.0], abs=1e-9)
+
+
+def test_switches_of_a_mechanism_are_named_and_may_end_it():
+    """A stone thrown up at v: highest at v/g, back at 2 v/g (free fall, any physics text)."""
+    mechanism = Mechanism(gravity=(0, -sp.Float(GRAVITY)))
+    mechanism.particle("stone", 1)
+    switches = (Switch(lambda state: state[3], falling="highest"),
+                Switch(lambda state: -1.0 - state[1], "landed", terminal=True))
+    motion = MechanismMotion(compile_mechanism(mechanism), switches=switches)
+    run = integrate(motion, motion.state([0.0, -1.0 + 1e-9], [0.0, 2.0]), 0.0, 1.0).raise_for_status()
+    assert [event.name for event in run.events] == ["highest", "landed"]
+    assert run.ended_by == "landed"
+    np.testing.assert_allclose([event.time for event in run.events], [2.0 / GRAVITY, 4.0 / GRAVITY], atol=1e-8)
+
+
+def test_sizes_of_a_mechanism():
+    """Places by length, angles by 1 rad, speeds by those over duration, the clock by 1 s."""
+    mechanism = Mechanism()
+    mechanism.body("bar", 1, 1)
+    compiled = compile_mechanism(mechanism)
+    motion = MechanismMotion(compiled, length=0.1, duration=0.01)
+    np.testing.assert_allclose(motion.scales, [0.1, 0.1, 1.0, 10.0, 10.0, 100.0, 1.0], rtol=1e-15)
+    with pytest.raises(ModelError, match="length = 0 m and duration = nan s; give positive sizes"):
+        MechanismMotion(compiled, length=0, duration=float("nan"))

@@ -1,7 +1,10 @@
 """`noseload sweep`: creep over grade and the grades at which the climb ends."""
 
 from ..documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
+from ..studies.assumed import assumed_that_matter
 from ..studies.sweep import climb_of, sweep
+from ..studies.thresholds import Thresholds
+from .assumed_lines import assumed_lines
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from .how_sure import add_uncertainty, ask, interval_text
 
@@ -38,6 +41,8 @@ def run(options):
     middle = next((row.grade_deg for row in result.rows[::-1] if row.front_load_n and row.grade_deg <= 45.0), 0.0)
     sure = ask(options, [vehicle], middle)
     band = None if sure is None else _band(vehicle, result, options)
+    assumed = assumed_that_matter([vehicle], lambda v: (climb_of(v[0]).limits.tip_over_grade_deg,),
+                                  Thresholds().measurable_deg)
     if options.csv:
         write_csv(options.csv, [row.to_dict() for row in result.rows])
     if options.plot:
@@ -48,9 +53,10 @@ def run(options):
         save_figure(draw_sweeps([result], band=shade), options.plot)
     if options.json:
         extra = {} if sure is None else {"uncertainty": sure.to_dict() | {"front_load_band": _band_document(*band)}}
+        extra["assumed_that_matter"] = [e.to_dict("deg") for e in assumed]
         print_json("sweep", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        print(_text(vehicle, result) + interval_text(sure))
+        print("\n".join([_text(vehicle, result), *assumed_lines(assumed, "deg of tip-over")]) + interval_text(sure))
     return NO_SOLUTION if result.status == "no_solution" else 0
 
 

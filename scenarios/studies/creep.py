@@ -10,7 +10,6 @@ from model.equilibrium import TENSIONS
 from model.load_budget import KEYS as BUDGET_KEYS
 from model.load_budget import load_budget
 from model.parameters import ENDS
-from model.steady import SteadyMotion
 from model.units import GRAM, STANDARD_GRAVITY
 from solvers.continuation import solve_on, trace
 from solvers.errors import Status
@@ -123,6 +122,8 @@ class Climb:
         self.equilibrium, self.level = self.standing.equilibrium, self.standing.solution
         self.overdriven = bool(self.standing.values["geared"]) and self.standing.values["spin_ratio"] != 1.0
         if self.overdriven:
+            from model.steady import SteadyMotion
+
             # Geared axles that turn at different speeds cannot slip alike: creep is steady motion instead.
             self.equilibrium = SteadyMotion(self.standing.equilibrium, travel_speed=CREEP_SPEED)
             start, _ = self.equilibrium.guess(self.standing.state, 0.0)
