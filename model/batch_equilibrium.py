@@ -9,7 +9,7 @@ from functools import cache
 import numpy as np
 
 from .batch_kernels import BatchKernel, kernel_rows, parameter_rows, scratch_rows, written_rows
-from .equilibrium import ANGLE_STEP, EQUATIONS, LARGEST_GRADE, LARGEST_PITCH, LENGTH_STEP, N, OUTPUTS, UNKNOWNS
+from .equilibrium import ANGLE_STEP, EQUATIONS, LARGEST_GRADE, LARGEST_PITCH, LENGTH_STEP, OUTPUTS, UNKNOWNS, N
 from .parameters import ENDS, POSITION
 
 _PLACES = (("rear", 2), ("front", 5))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .batch_kernels import BatchKernel, kernel_rows, scratch_rows
-from .parameters import ENDS, POSITION
+from .parameters import ENDS
 
 COORDINATES, SIZE = 9, 20
 TOUCH_DEPTH = 1e-3
@@ -21,8 +21,11 @@ _SEEN, _SWITCH, _SLOPE, _ARM, _CROSS, _PULL = 11, 13, 21, 24, 28, 34
 
 
 _PLACE_WEIGHTS = np.array([0.0, 1.0, 0.0] * 3 + [0.0] * 2)
-_TURN_WEIGHTS = np.array([0.0, 0.0, 0.3] + [0.0, 0.0, 0.1] * 2 + [0.0] * 2)
-"""What steers the step: heave of the bodies, and their pitch with levers as shares of the wheelbase."""
+_TURN_WEIGHTS = np.array([0.0, 0.0, 0.3] + [0.0, 0.0, 0.1] * 2 + [0.08] * 2)
+"""What steers the step: heave of the bodies, and pitch and spins with levers as shares of the wheelbase.
+
+Without the spins, long flights near tip-over land late: their turn rate comes from the wheels.
+"""
 
 
 class BatchProgram:

@@ -7,7 +7,7 @@ import numpy as np
 
 from .batch_kernels import BatchKernel, kernel_rows, written_rows
 from .batch_motion import SIZE
-from .equilibrium import EQUATIONS, N, UNKNOWNS
+from .equilibrium import EQUATIONS, UNKNOWNS, N
 from .parameters import ENDS, POSITION
 
 LARGEST_SATURATION = 0.999999

@@ -16,6 +16,7 @@ COMMANDS = {
     "readings": "what was read on the board against the prediction",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
     "punch": "what a sudden throttle does to the front axle, over time",
+    "limits": "on which grades a punch lifts the front or flips; the throttle that keeps it down",
     "map": "two set-ups over grade and suddenness of the throttle: where the difference matters",
     "links": "instant centres, anti-squat and anti-lift as the book says and as driven, over travel",
     "aim": "where to put a link end for a target; the most and least front load any linkage gives",

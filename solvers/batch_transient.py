@@ -17,7 +17,7 @@ GAMMA = 1.0 - 0.5**0.5
 """Coefficient of the L-stable two-stage method with the smaller error."""
 SAFETY, SHRINK, GROW = 0.95, 0.4, 1.3
 """The next step is at least SHRINK and at most GROW times the last."""
-TOLERANCE = 1e-5
+TOLERANCE = 3e-5
 """Largest bend of a step, as a share of the speed scales."""
 TOO_FAR = 4.0
 """A step that bends so many times the tolerance is taken back and made shorter."""

@@ -23,6 +23,7 @@ ARGUMENTS = {
     "creep_outputs": ("unknowns", "grade"),
     "creep_sensitivity": ("unknowns", "grade"),
     "steady": ("steady_unknowns", "grip_factor", "grade"),
+    "steady_sensitivity": ("steady_unknowns", "grip_factor", "grade"),
     "rates": ("q", "u", "throttle", "grip_factor", "brake_torque", "grade"),
     "stiff_rates": ("q", "u", "throttle", "grip_factor", "brake_torque", "grade"),
     "observe": ("q", "u", "throttle", "grip_factor", "brake_torque", "grade"),
@@ -32,7 +33,7 @@ ARGUMENTS = {
     "tangent": ("q", "u", "tensions", "throttle", "grip_factor", "brake_torque", "grade"),
 }
 SHAPES = {"creep": 13 + 13 * 14, "creep_outputs": 6 + 6 * 14, "creep_sensitivity": 19 * len(PARAMETERS),
-          "steady": 13 + 13 * 14, "rates": 17, "stiff_rates": 17 + 3 + 22 + 33, "observe": 11 + 4 + 2 * len(OBSERVED),
+          "steady": 13 + 13 * 14, "steady_sensitivity": 13 * len(PARAMETERS), "rates": 17, "stiff_rates": 17 + 3 + 22 + 33, "observe": 11 + 4 + 2 * len(OBSERVED),
           "switches": 8, "project": 9 + 11 + 8, "closure": 4 + 44 + 4, "tangent": 15 * 20}
 POSE = (1, 2, 3, 4, 5, 6, 7, 8)
 """Coordinates that creep solves for; the chassis stays at x = 0."""

@@ -7,11 +7,12 @@ import numpy as np
 import pytest
 
 from model import load_vehicle
+from model.batch_kernels import BatchKernel
 from model.batch_motion import BatchMotion, BatchProgram, Controls
 from model.errors import ModelError
-from model.batch_kernels import BatchKernel
 from model.mobility import SPEEDS, mobility, mobility_rows
 from model.programs import Program
+from scenarios.__main__ import main
 from scenarios.demo import demo_vehicle
 from scenarios.studies.punch import punch
 from scenarios.studies.punch_limits import largest_throttle, punch_limits
@@ -197,6 +198,37 @@ def test_no_change_is_a_result(monkeypatch):
         punch_limits([vehicle], from_deg=60.0)
     with pytest.raises(ModelError, match="step 0 deg"):
         punch_limits([vehicle], step_deg=0.0)
+
+
+class LiftsAbove:
+    """Stands in for a batch of punches: the front lifts above a throttle, and the start needs half of it."""
+
+    def __call__(self, vehicles, *, grade_deg, throttle=1.0, outcome=False, **options):
+        grades, throttle = np.broadcast_arrays(np.asarray(grade_deg, dtype=float), np.asarray(throttle, dtype=float))
+        edge = 0.6 - 0.005 * grades
+        self.front_airborne_s = np.where(throttle > edge, 0.1, 0.0)
+        self.throttle_start, self.success = 0.5 * edge, grades < 70.0
+        self.outcome = self.status = ["lifts_and_returns" if g > 20.2 else "stays_loaded" for g in grades]
+        return self
+
+
+def test_limits_command(monkeypatch, capsys, tmp_path):
+    monkeypatch.setattr("scenarios.studies.punch_limits.punch_many", LiftsAbove())
+    rows = tmp_path / "rows.csv"
+    arguments = ["limits", "--setups", "base,raised_rear_upper_mount", "--grades", "40", "75", "--csv", str(rows)]
+    assert main(arguments) == 0
+    text = capsys.readouterr().out
+    assert "from 20.1" in text or "from 20.2" in text
+    assert "lifts and comes back down" in text and "0.200" in text and "0.400" in text
+    assert rows.read_text().startswith("setup,grade_deg,outcome\n")
+    assert main([*arguments, "--json"]) == 0
+    body = json.loads(capsys.readouterr().out)
+    assert [m["setup"] for m in body["members"]] == ["base", "raised_rear_upper_mount"]
+    assert body["members"][0]["changes"][0]["grade_deg"] == pytest.approx(20.2, abs=0.03)
+    first, last = body["members"][0]["largest_throttle"]
+    assert first["largest_throttle"] == pytest.approx(0.4, abs=0.0021) and last["largest_throttle"] is None
+    assert main(["limits", "--from", "75"]) == 2
+    assert "starts beyond tip-over" in capsys.readouterr().err
 
 
 @pytest.mark.slow

@@ -124,7 +124,7 @@ def _text(vehicle, result):
     counts = {name: int((result.status == name).sum()) for name in ("ok", "start_not_held", "failed")}
     lines = [f"{vehicle.name}: {result.setups[1]} against {result.setups[0]}, throttle to {result.throttle:g}, "
              f"{vehicle.drive.driven_axles} driven",
-             f"change of the smallest front load, g, over grade (deg) and rise time (ms); - where a punch cannot start", ""]
+             "change of the smallest front load, g, over grade (deg) and rise time (ms); - where a punch cannot start", ""]
     columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(8, result.rise_s.size)).astype(int))
     noticed = result.noticed_from()
     rows = []

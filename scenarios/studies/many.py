@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from model.batch_equilibrium import BatchCreep, BatchStanding, BatchTipOver, VehicleBatch
-from model.equilibrium import N, OUTPUTS, TENSIONS, resting_pose
+from model.equilibrium import OUTPUTS, TENSIONS, N, resting_pose
 from model.parameters import ENDS, kernel_parameters, measured_shock_length
 from solvers.batch_newton import BatchSolution, solve_batch
 

@@ -1,6 +1,7 @@
 """Limits of the punch: outcome over grade with every change refined, and the throttle that keeps the front down."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -163,7 +164,7 @@ def _between_changes(outcomes, width):
     """Grades that divide every interval across which the outcome changes into parts of a width."""
     grades = sorted(outcomes)
     found = []
-    for low, high in zip(grades, grades[1:], strict=False):
+    for low, high in pairwise(grades):
         if outcomes[low] != outcomes[high]:
             parts = int(np.ceil((high - low) / width - 1e-9))
             found += [low + (high - low) * k / parts for k in range(1, parts)]
@@ -185,7 +186,7 @@ def _limits(vehicle, throttle, rise_s, tip, outcomes):
     grades = sorted(outcomes)
     changes = tuple(
         OutcomeChange(0.5 * (low + high), high - low, outcomes[low], outcomes[high])
-        for low, high in zip(grades, grades[1:], strict=False) if outcomes[low] != outcomes[high])
+        for low, high in pairwise(grades) if outcomes[low] != outcomes[high])
     return PunchLimits(vehicle.setup, float(throttle), float(rise_s), tip, tuple(grades),
                        tuple(outcomes[g] for g in grades), changes)
 

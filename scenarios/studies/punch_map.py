@@ -12,7 +12,7 @@ from .thresholds import Thresholds
 
 CHUNK, SHARED_CHUNK = 2000, 1000
 """Punches of one piece of work here, and on an executor: large enough for a batch, small enough for several workers."""
-TOLERANCE = 3e-5
+TOLERANCE = 5e-5
 """Of the batch integrator: smallest loads within a few thousandths of a newton, airborne times within 2 ms."""
 SETTLE_S = 0.5
 """Time kept after the throttle has risen, s."""
