@@ -81,6 +81,10 @@ def _run(name, arguments):
     except ModelError as error:
         return _complain(str(error), 2)
     except SolverError as error:
+        if getattr(options, "json", False):
+            from .documents import document, json_text
+
+            print(json_text(document(name, {"status": "no_solution", "message": str(error)})), end="")
         return _complain(str(error), 3)
     except BrokenPipeError:
         # The reader of a pipe has gone; the interpreter must not complain at exit.

@@ -288,7 +288,11 @@ class Climb:
             tip = degrees(self.tip_over(end)) if self.tip_over(end) is not None else degrees(STEEPEST)
             return self._empty(grade_deg, "beyond_tip_over",
                                f"steeper than {tip:.2f} deg, where the {end} axle carries nothing")
-        return self._empty(grade_deg, "no_solution", curve.message)
+        last = curve.points[-1]
+        attempt = solve(self.equilibrium, last.state, radians(grade_deg))
+        why = curve.message if attempt.success else attempt.message
+        return self._empty(grade_deg, "no_solution",
+                           f"the climb could not be followed past {degrees(last.parameter):.2f} deg. {why}")
 
     def _filled(self, grade_deg, solution):
         outputs, _ = self.equilibrium.outputs(solution.state, solution.parameter)
