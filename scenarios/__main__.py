@@ -15,6 +15,7 @@ COMMANDS = {
     "sheet": "the measuring order as a page to print",
     "readings": "what was read on the board against the prediction",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
+    "modes": "free motions about standing and a steady crawl: frequency, damping, stable or not",
     "punch": "what a sudden throttle does to the front axle, over time",
     "limits": "on which grades a punch lifts the front or flips; the throttle that keeps it down",
     "map": "two set-ups over grade and suddenness of the throttle: where the difference matters",

@@ -11,12 +11,18 @@ def blocks(language):
     return re.findall(rf"```{language}\n(.*?)```", README, flags=re.S)
 
 
-def test_snippet_runs(capsys):
-    (snippet,) = blocks("python")
-    exec(compile(snippet, "README.md", "exec"), {})
+def test_snippets_run(capsys, monkeypatch):
+    """Those about readings find the example files in their folder."""
+    monkeypatch.chdir(ROOT / "scenarios" / "demo" / "readings")
+    first, *others = blocks("python")
+    exec(compile(first, "README.md", "exec"), {})
     out = capsys.readouterr().out
     assert out.startswith("Creep(base, 45 deg: front ")
     assert "tip-over" in out
+    assert len(first.strip().splitlines()) <= 7
+    for snippet in others:
+        exec(compile(snippet, "README.md", "exec"), {})
+        assert capsys.readouterr().out
 
 
 def test_setup_lines_are_a_valid_setup():
