@@ -15,7 +15,7 @@ from solvers.continuation import solve_on, trace
 from solvers.errors import Status
 from solvers.newton import solve
 
-from .standing import Standing, coordinates_of, stand
+from .standing import Standing, stand
 
 CREEP_SPEED = 0.1
 """Speed at which the throttle of a hold is judged, m/s."""
