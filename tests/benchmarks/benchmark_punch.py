@@ -15,14 +15,14 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from model.generated.scalar_motion import rates  # noqa: E402 the path comes first
-from model.motion import VehicleMotion  # noqa: E402
-from model.programs import Program  # noqa: E402
-from model.vehicle_file import load_vehicle  # noqa: E402
-from scenarios.studies.punch import punch  # noqa: E402
-from scenarios.studies.standing import stand  # noqa: E402
-from scenarios.studies.steady_start import steady_start  # noqa: E402
-from solvers.second_route import integrate_otherwise  # noqa: E402
+from model.generated.scalar_motion import rates
+from model.motion import VehicleMotion
+from model.programs import Program
+from model.vehicle_file import load_vehicle
+from scenarios.studies.punch import punch
+from scenarios.studies.standing import stand
+from scenarios.studies.steady_start import steady_start
+from solvers.second_route import integrate_otherwise
 
 DATA = ROOT / "tests" / "data"
 

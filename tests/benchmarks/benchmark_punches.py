@@ -18,12 +18,12 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from model import load_vehicle  # noqa: E402 the path comes first
-from scenarios.pictures.punch_map import draw_punch_map  # noqa: E402
-from scenarios.pictures.style import save_figure  # noqa: E402
-from scenarios.studies.punch import punch  # noqa: E402
-from scenarios.studies.punch_many import punch_many  # noqa: E402
-from scenarios.studies.punch_map import punch_map  # noqa: E402
+from model import load_vehicle
+from scenarios.pictures.punch_map import draw_punch_map
+from scenarios.pictures.style import save_figure
+from scenarios.studies.punch import punch
+from scenarios.studies.punch_many import punch_many
+from scenarios.studies.punch_map import punch_map
 
 COMPARED = 60
 SAMPLE_S = 0.005
