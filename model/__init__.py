@@ -1,1 +1,24 @@
 """What is true of the vehicle: its file, its equations, its geometry and its load budget."""
+
+_LAZY = {
+    "load_vehicle": "model.vehicle_file",
+    "parse_vehicle": "model.vehicle_file",
+    "change_vehicle": "model.vehicle_file",
+    "check_provides": "model.vehicle_file",
+    "write_vehicle": "model.vehicle_writer",
+    "update_keys": "model.vehicle_writer",
+    "vehicle_template": "model.vehicle_template",
+}
+"""Names offered here and the module each comes from, imported at first use: commands start fast."""
+
+
+def __getattr__(name: str) -> object:
+    if name in _LAZY:
+        from importlib import import_module
+
+        return getattr(import_module(_LAZY[name]), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    return sorted([*globals(), *_LAZY])

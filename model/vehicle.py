@@ -48,6 +48,11 @@ class Tyre:
     slip_speed: float
     slip_ratio_scale: float
 
+    @property
+    def wheel_centre_height(self) -> float:
+        """Height of the wheel centre in the measured pose, m: the datum of all heights."""
+        return self.radius if self.loaded_radius is None else self.loaded_radius
+
 
 @dataclass(frozen=True)
 class Axle:
@@ -125,10 +130,20 @@ class Vehicle:
     """The vehicle this set-up changes; None for the base itself."""
     document: dict = field(default_factory=dict, repr=False, compare=False)
     """The file as read (plain TOML values), set-up lines applied."""
-    file: str = ""
-    sha256: str = ""
+    file: str = field(default="", compare=False)
+    sha256: str = field(default="", compare=False)
 
     @property
-    def mass(self):
+    def mass(self) -> float:
         """Total mass, kg."""
         return self.body.mass + self.rear.mass + self.front.mass
+
+    @property
+    def setups(self) -> tuple[str, ...]:
+        """Names of the set-ups of the file, in its order; 'base' is not among them."""
+        source = self if self.base is None else self.base
+        return tuple(source.document.get("setups", ()))
+
+    def assumption(self, key: str) -> Assumption | None:
+        """What was assumed for the dotted file key, or None where the file gives it."""
+        return next((item for item in self.assumed if item.key == key), None)

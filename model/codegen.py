@@ -1,0 +1,297 @@
+"""The one module that turns symbols into functions: tapes of assignments, their derivatives, text.
+
+A `Tape` is a list of assignments. Derivatives are taken along it (each short right-hand side by
+SymPy, then the chain rule), which keeps them small. The tape becomes a graph of single operations
+in which equal operations are shared, printed once as a scalar and once as an array kernel.
+"""
+
+from dataclasses import dataclass
+
+import sympy as sp
+
+_UNARY = {"sin", "cos", "tanh", "sqrt", "positive_part", "step", "magnitude", "direction"}
+
+
+class Tape:
+    """Assignments in order; symbols that are never assigned are inputs."""
+
+    def __init__(self):
+        self.steps = []
+        self._known = {}
+        self._count = 0
+        self._assigned = {}
+
+    def assign(self, expression):
+        """Give `expression` a name (atoms stay as they are) and return the symbol."""
+        expression = sp.sympify(expression)
+        if expression.is_Atom:
+            return expression
+        if expression in self._known:
+            return self._known[expression]
+        symbol = sp.Symbol(f"w{self._count}", real=True)
+        self._count += 1
+        self.steps.append((symbol, expression))
+        self._known[expression] = symbol
+        self._assigned[symbol] = expression
+        return symbol
+
+    def assign_all(self, expressions):
+        """Assign many expressions, sharing their common subexpressions; returns atoms, in order."""
+        names = (sp.Symbol(f"w{k}", real=True) for k in iter(self._next_number, None))
+        replacements, reduced = sp.cse(list(expressions), symbols=names, order="none")
+        for symbol, expression in replacements:
+            self.steps.append((symbol, expression))
+            self._assigned[symbol] = expression
+            self._known.setdefault(expression, symbol)
+        return [self.assign(expression) for expression in reduced]
+
+    def _next_number(self):
+        self._count += 1
+        return self._count - 1
+
+    def derivatives(self, outputs, variables):
+        """Derivatives of `outputs` (atoms) with respect to `variables`, as rows of atoms."""
+        variables = list(variables)
+        known = {v: {v: sp.Integer(1)} for v in variables}
+        for symbol, expression in list(self.steps):
+            total = {}
+            for atom in sorted(expression.free_symbols, key=str):
+                if atom in known:
+                    partial = sp.diff(expression, atom)
+                    if partial != 0:
+                        partial = self.assign(partial)
+                        for variable, inner in known[atom].items():
+                            total.setdefault(variable, []).append(partial * inner)
+            if total:
+                known[symbol] = {v: self.assign(sp.Add(*terms)) for v, terms in total.items()}
+        zero = sp.Integer(0)
+        return [[known.get(output, {}).get(v, zero) for v in variables] for output in outputs]
+
+
+@dataclass(frozen=True)
+class Kernel:
+    """A function to be printed: `arguments` are (name, symbols) groups, `outputs` atoms of `tape`."""
+
+    name: str
+    summary: str
+    arguments: tuple
+    outputs: tuple
+    tape: Tape
+
+
+class _Graph:
+    """Operations with equal ones shared; nodes are indices into `nodes`."""
+
+    def __init__(self):
+        self.nodes = []
+        self._index = {}
+
+    def node(self, *key):
+        if key not in self._index:
+            self._index[key] = len(self.nodes)
+            self.nodes.append(key)
+        return self._index[key]
+
+    def convert(self, expression, bound):
+        if expression.is_Symbol:
+            return bound[expression] if expression in bound else self.node("input", expression.name)
+        if expression.is_Number:
+            return self.node("constant", repr(float(expression)))
+        if expression.is_Add:
+            return self._fold_sum(expression, bound)
+        if expression.is_Mul:
+            return self._fold_product(expression, bound)
+        if expression.is_Pow:
+            return self._power(expression, bound)
+        name = type(expression).__name__
+        if name in _UNARY:
+            return self.node(name, self.convert(expression.args[0], bound))
+        raise TypeError(f"no kernel operation for {name} in {expression}")
+
+    def _fold_sum(self, expression, bound):
+        positive, negative = [], []
+        for term in expression.args:
+            if term.could_extract_minus_sign():
+                negative.append(self.convert(-term, bound))
+            else:
+                positive.append(self.convert(term, bound))
+        # Equal operations are found more often when operands come in a fixed order.
+        positive.sort()
+        negative.sort()
+        total = positive[0] if positive else self.node("negative", negative.pop(0))
+        for term in positive[1:]:
+            total = self.node("add", total, term)
+        for term in negative:
+            total = self.node("subtract", total, term)
+        return total
+
+    def _fold_product(self, expression, bound):
+        numerator, denominator, sign = [], [], 1
+        for factor in expression.args:
+            if factor == -1:
+                sign = -sign
+            elif factor.is_Pow and factor.exp.is_negative:
+                denominator.append(self.convert(1 / factor, bound))
+            else:
+                numerator.append(self.convert(factor, bound))
+        numerator.sort()
+        denominator.sort()
+        product = self._chain("multiply", numerator) if numerator else self.node("constant", "1.0")
+        if denominator:
+            product = self.node("divide", product, self._chain("multiply", denominator))
+        return self.node("negative", product) if sign < 0 else product
+
+    def _chain(self, operation, operands):
+        total = operands[0]
+        for operand in operands[1:]:
+            total = self.node(operation, total, operand)
+        return total
+
+    def _power(self, expression, bound):
+        base, exponent = expression.base, expression.exp
+        if exponent.is_negative:
+            return self.node("divide", self.node("constant", "1.0"), self.convert(1 / expression, bound))
+        if exponent == sp.Rational(1, 2):
+            return self.node("sqrt", self.convert(base, bound))
+        if exponent.is_Rational and exponent.q == 2:
+            root = self.node("sqrt", self.convert(base, bound))
+            return self._chain("multiply", [root] * int(exponent.p))
+        if exponent.is_Integer:
+            return self._chain("multiply", [self.convert(base, bound)] * int(exponent))
+        raise TypeError(f"no kernel operation for the power {expression}")
+
+
+def _lower(kernel):
+    """Turn a kernel's tape into needed nodes in order, and the node of each output."""
+    graph = _Graph()
+    bound = {}
+    for symbol, expression in kernel.tape.steps:
+        bound[symbol] = graph.convert(expression, bound)
+    outputs = [graph.convert(sp.sympify(output), bound) for output in kernel.outputs]
+    needed = set()
+    stack = list(outputs)
+    while stack:
+        k = stack.pop()
+        if k not in needed:
+            needed.add(k)
+            stack.extend(a for a in graph.nodes[k][1:] if isinstance(a, int))
+    order = [k for k in range(len(graph.nodes)) if k in needed]
+    return graph.nodes, order, outputs
+
+
+def operation_count(kernel):
+    """Number of arithmetic operations of one evaluation."""
+    nodes, order, _ = _lower(kernel)
+    return sum(nodes[k][0] not in ("input", "constant") for k in order)
+
+
+_SCALAR = {
+    "add": "({} + {})",
+    "subtract": "({} - {})",
+    "multiply": "({} * {})",
+    "divide": "({} / {})",
+    "negative": "(-{})",
+    "positive_part": "({0} if {0} > 0.0 else 0.0)",
+    "step": "(1.0 if {} > 0.0 else 0.0)",
+    "magnitude": "abs({})",
+    "direction": "(({0} > 0.0) - ({0} < 0.0))",
+}
+
+
+def print_scalar(kernel):
+    """Text of the kernel for one state: tuples of floats in, one tuple of floats out."""
+    nodes, order, outputs = _lower(kernel)
+    uses = {}
+    for k in order:
+        operation, *operands = nodes[k]
+        for a in operands:
+            if isinstance(a, int):
+                uses[a] = uses.get(a, 0) + (2 if operation in ("positive_part", "direction") else 1)
+    for k in outputs:
+        uses[k] = uses.get(k, 0) + 1
+    text, lines = {}, []
+    for k in order:
+        operation, *operands = nodes[k]
+        if operation in ("input", "constant"):
+            text[k] = operands[0]
+            continue
+        form = _SCALAR.get(operation, operation + "({})")
+        expression = form.format(*(text[a] for a in operands))
+        if uses[k] > 1 or len(expression) > 400:
+            lines.append(f"    v{k} = {expression}")
+            text[k] = f"v{k}"
+        else:
+            text[k] = expression
+    arguments = ", ".join(name for name, _ in kernel.arguments)
+    head = [f"def {kernel.name}({arguments}):", f'    """{kernel.summary}"""']
+    for name, symbols in kernel.arguments:
+        if symbols is not None:
+            head.extend(_wrap(f"    ({', '.join(s.name for s in symbols)},) = {name}"))
+    tail = _wrap(f"    return ({', '.join(text[k] for k in outputs)},)")
+    return "\n".join(head + lines + tail)
+
+
+_ARRAY = {"positive_part": "maximum({}, 0.0, {})", "step": "heaviside({}, 0.0, {})", "magnitude": "absolute({}, {})",
+          "direction": "sign({}, {})"}
+
+
+def print_array(kernel):
+    """Text of the kernel for a batch: rows in, rows written into `out`, scratch rows recycled."""
+    nodes, order, outputs = _lower(kernel)
+    last_use = {}
+    for k in order:
+        for a in nodes[k][1:]:
+            if isinstance(a, int):
+                last_use[a] = k
+    place = {}
+    first_row = {}
+    copies = []
+    for row, k in enumerate(outputs):
+        if nodes[k][0] in ("input", "constant") or k in first_row:
+            copies.append((row, k))
+        else:
+            first_row[k] = row
+    rows_of = {s.name: f"{name}[{i}]" for name, symbols in kernel.arguments if symbols for i, s in enumerate(symbols)}
+    free, rows, lines = [], 0, []
+    for k in order:
+        operation, *operands = nodes[k]
+        if operation == "input":
+            place[k] = rows_of.get(operands[0], operands[0])
+            continue
+        if operation == "constant":
+            place[k] = operands[0]
+            continue
+        sources = [place[a] for a in operands]
+        for a in set(operands):
+            if last_use[a] == k and place[a].startswith("scratch["):
+                free.append(place[a])
+        if k in first_row:
+            place[k] = f"out[{first_row[k]}]"
+        elif free:
+            place[k] = free.pop()
+        else:
+            place[k] = f"scratch[{rows}]"
+            rows += 1
+        form = _ARRAY.get(operation) or operation + "(" + "{}, " * len(operands) + "{})"
+        lines.append("    " + form.format(*sources, place[k]))
+    for row, k in copies:
+        if nodes[k] != ("constant", "0.0"):
+            lines.append(f"    copyto(out[{row}], {place[k]})")
+    arguments = ", ".join(name for name, _ in kernel.arguments)
+    head = [
+        f"def {kernel.name}_batch({arguments}, out, scratch):",
+        f'    """{kernel.summary} Rows of `out` that are always zero are left as they are."""',
+    ]
+    return "\n".join(head + lines), rows
+
+
+def _wrap(line, width=110):
+    """Break a long bracketed line at commas."""
+    indent, lines = " " * 8, []
+    while len(line) > width:
+        cut = line.rfind(", ", 0, width)
+        if cut <= 0:
+            break
+        lines.append(line[: cut + 1])
+        line = indent + line[cut + 2 :]
+    return lines + [line]

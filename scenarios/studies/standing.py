@@ -1,0 +1,128 @@
+"""How a vehicle stands on level ground: solved pose, free shock lengths, link lengths."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from model.equilibrium import N, CreepEquilibrium, StandingEquilibrium, resting_pose, vehicle_scales
+from model.load_budget import centre_of_gravity
+from model.parameters import ENDS, axle_of, kernel_parameters, measured_shock_length
+from model.vehicle import Vehicle
+from solvers.newton import solve
+
+LEVEL = 0.0
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A vehicle in its solved standing pose.
+
+    Attributes
+    ----------
+    vehicle : Vehicle
+    equilibrium : CreepEquilibrium
+        With the solved free lengths, on the right assembly branch.
+    solution : Solution
+        Creep at grade 0.
+    free_lengths, measured_lengths : tuple of float
+        Shock lengths (rear, front), m.
+    reference : tuple of float
+        (distance, height, wheelbase) of the centre of gravity, m: see `centre_of_gravity`.
+    nfev : int
+    """
+
+    vehicle: Vehicle
+    equilibrium: CreepEquilibrium
+    solution: object
+    free_lengths: tuple
+    measured_lengths: tuple
+    reference: tuple
+    nfev: int
+
+    @property
+    def values(self):
+        """Kernel parameters by name, free lengths included."""
+        return self.equilibrium.values
+
+    @property
+    def weight(self):
+        """N."""
+        return self.equilibrium.weight
+
+    @property
+    def state(self):
+        """Unknowns of creep at grade 0, shape (13,)."""
+        return self.solution.state
+
+
+def coordinates_of(states):
+    """All nine coordinates from creep unknowns (13, ...): chassis x is 0."""
+    states = np.asarray(states)
+    return np.concatenate([np.zeros((1, *states.shape[1:])), states[:8]])
+
+
+def stand(vehicle):
+    """Solve the standing pose on level ground.
+
+    A vehicle as measured stands with its shocks at their measured lengths, which sets their free
+    lengths; a set-up stands on the springs of its base, or with the ride height reset to its base's.
+
+    Returns
+    -------
+    Standing
+
+    Raises
+    ------
+    MissingDataError
+        No links in the file (level A).
+    SolverError
+        No standing pose; names the equation.
+    """
+    return _stand(vehicle, stand(vehicle.base) if vehicle.base is not None else None)
+
+
+def _stand(vehicle, base):
+    measured = tuple(measured_shock_length(vehicle, end) for end in ENDS)
+    given = tuple(axle_of(vehicle, end).shock.free_length for end in ENDS)
+    if base is not None and vehicle.ride_height != "reset":
+        given = tuple(b if _same_springs(vehicle, end) else g or b
+                      for g, b, end in zip(given, base.free_lengths, ENDS, strict=True))
+    values = kernel_parameters(vehicle, given)
+    equilibrium = CreepEquilibrium(values, *vehicle_scales(vehicle))
+    start = resting_pose(vehicle, values)
+    equilibrium.use_branch_of(start)
+    nfev, free = 0, given
+    reset = base is not None and vehicle.ride_height == "reset"
+    if reset or None in given:
+        standing = StandingEquilibrium(equilibrium, shock_lengths=measured, free_lengths=given,
+                                       chassis_pose=_base_chassis_pose(vehicle, base) if reset else None)
+        lengths = [m if g is None else g for m, g in zip(measured, given, strict=True)]
+        solved = solve(standing, np.append(start, lengths), LEVEL).raise_for_status()
+        start, nfev = solved.state[:N], solved.nfev
+        free = tuple(solved.state[N:].tolist())
+        equilibrium = _with_free_lengths(equilibrium, free)
+    solution = solve(equilibrium, start, LEVEL).raise_for_status()
+    reference = tuple(float(v) for v in centre_of_gravity(equilibrium.values, coordinates_of(solution.state)))
+    return Standing(vehicle, equilibrium, solution, free, measured, reference, nfev + solution.nfev)
+
+
+def _same_springs(vehicle, end):
+    """A set-up that does not itself give a free length keeps the collars of its base."""
+    return axle_of(vehicle, end).shock.free_length == axle_of(vehicle.base, end).shock.free_length
+
+
+def _with_free_lengths(equilibrium, free):
+    values = dict(equilibrium.values) | {f"{end}_free_length": f for end, f in zip(ENDS, free, strict=True)}
+    again = CreepEquilibrium(values, equilibrium.weight, equilibrium.wheelbase)
+    again.take_branch_of(equilibrium)
+    return again
+
+
+def _base_chassis_pose(vehicle, base):
+    """Chassis z and theta that put the chassis of a set-up where its base stands.
+
+    The centre of gravity may have moved in the chassis; the chassis itself stands as before.
+    """
+    z, theta = base.state[0], base.state[1]
+    dx, dz = (a - b for a, b in zip(vehicle.body.centre_of_gravity, base.vehicle.body.centre_of_gravity, strict=True))
+    return np.array([z - dx * np.sin(theta) + dz * np.cos(theta), theta])

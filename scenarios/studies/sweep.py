@@ -1,0 +1,116 @@
+"""Creep over a range of grades, with the grades at which the climb ends."""
+
+from dataclasses import dataclass
+from math import floor
+
+import numpy as np
+
+from model.units import GRAM, STANDARD_GRAVITY
+
+from .creep import Climb, Creep, Limits
+from .rigid import RigidClimb
+
+COLUMNS = tuple(name for name in Creep.__dataclass_fields__ if name.endswith(("_n", "_deg", "_mm", "_needed", "_n_mm")))
+"""Numbers of a row that `Sweep` gives as arrays."""
+
+
+@dataclass(frozen=True)
+class Sweep:
+    """Creep over grade.
+
+    Attributes
+    ----------
+    setup : str
+    rows : tuple of Creep
+    limits : Limits
+    status : str
+        'ok', or 'no_solution' where the equations could not be solved before the first limit.
+    message : str
+    """
+
+    setup: str
+    rows: tuple
+    limits: Limits
+    status: str = "ok"
+    message: str = ""
+
+    def __getitem__(self, name):
+        """Array over the rows of a number or budget part by its unit-named key; failed rows are NaN."""
+        if name in COLUMNS:
+            values = [getattr(row, name) for row in self.rows]
+        elif self.rows and name in self.rows[0].budget:
+            values = [row.budget[name] for row in self.rows]
+        else:
+            raise KeyError(f"a sweep has no column {name!r}; it has {', '.join(COLUMNS)} and the budget parts")
+        return np.array([np.nan if v is None else v for v in values])
+
+    def to_dict(self):
+        """Plain numbers under the keys of the JSON document."""
+        values = {"setup": self.setup, "rows": [row.to_dict() for row in self.rows],
+                  "limits": self.limits.to_dict(), "status": self.status}
+        if self.message:
+            values["message"] = self.message
+        return values
+
+    def __repr__(self):
+        limits = self.limits
+        tip = "none" if limits.tip_over_grade_deg is None else f"{limits.tip_over_grade_deg:.2f} deg"
+        level = next((row.front_load_n for row in self.rows if row.grade_deg == 0.0), None)
+        start = "" if level is None else f"front {level / (STANDARD_GRAVITY * GRAM):.0f} g on the level, "
+        return f"Sweep({self.setup}: {len(self.rows)} grades, {start}tip-over {tip}, first limit {limits.first})"
+
+
+def climb_of(vehicle):
+    """The path of creep equilibria of a vehicle; rigid where the file has no links."""
+    return RigidClimb(vehicle) if vehicle.level == "A" else Climb(vehicle)
+
+
+def sweep(vehicle, *, from_deg=0.0, to_deg=None, step_deg=1.0, climb=None):
+    """Creep over grades, up to the first limit by default.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    from_deg, to_deg, step_deg : float
+        Grades of the rows; without `to_deg` the rows end at the first limit, which is the last row.
+    climb : Climb, optional
+        A path already followed for this vehicle.
+
+    Returns
+    -------
+    Sweep
+
+    Raises
+    ------
+    ValueError
+        The step is not positive or more than 10,000 rows would result.
+    SolverError
+        The vehicle has no standing pose.
+    """
+    climb = climb or climb_of(vehicle)
+    limits = climb.limits
+    grades = _grades(from_deg, to_deg, step_deg, limits)
+    rows = [climb.row(grade) for grade in grades]
+    failed = next((row for row in rows if row.status == "no_solution"), None)
+    if failed is not None:
+        return Sweep(vehicle.setup, tuple(rows), limits, "no_solution",
+                     f"stopped at {failed.grade_deg:g} deg: {failed.message}")
+    return Sweep(vehicle.setup, tuple(rows), limits)
+
+
+def _grades(from_deg, to_deg, step_deg, limits):
+    if not step_deg > 0.0:
+        raise ValueError(f"step {step_deg:g} deg: a sweep needs a step above 0 deg, such as 1")
+    end = to_deg
+    if end is None:
+        met = getattr(limits, f"{limits.first}_grade_deg") if limits.first else limits.steepest_equilibrium_deg
+        end = max(met, from_deg)
+    count = floor((end - from_deg) / step_deg * (1 + 1e-12) + 1e-9)
+    if count < 0:
+        raise ValueError(f"a sweep from {from_deg:g} to {end:g} deg runs backwards; swap --from and --to")
+    if count > 10_000:
+        raise ValueError(f"a sweep of {count} rows is too long; use a step of {abs(end - from_deg) / 1000:g} deg or more")
+    grades = [from_deg + k * step_deg for k in range(count + 1)]
+    if to_deg is None and end - grades[-1] > 1e-9:
+        grades.append(end)
+    return grades

@@ -1,0 +1,245 @@
+"""Follow a curve of equilibria by pseudo-arclength, past folds, and find places on it.
+
+H. B. Keller, 'Numerical solution of bifurcation and nonlinear eigenvalue problems', in *Applications
+of Bifurcation Theory*, Academic Press 1977; E. L. Allgower, K. Georg, *Numerical Continuation
+Methods*, Springer 1990.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .errors import Status
+from .newton import Solution
+from .newton import solve as newton_solve
+from .roots import bracketed_root
+
+LARGEST_TURN = 0.35
+"""Angle between successive tangents above which a step is halved, rad."""
+CORRECTIONS = 8
+
+
+@dataclass(frozen=True)
+class CurvePoint:
+    """A point of a curve: state (n,), parameter, unit tangent in scaled space (n + 1,), arclength."""
+
+    state: np.ndarray
+    parameter: float
+    tangent: np.ndarray
+    arclength: float
+    orientation: float
+    """Sign of det(Jacobian by the state): it turns at every fold."""
+
+
+@dataclass(frozen=True)
+class Curve:
+    """A traced curve.
+
+    Attributes
+    ----------
+    points : tuple of CurvePoint
+    status : Status
+        CONVERGED where `stop` ended the trace, else why it could not go on.
+    message : str
+    nfev : int
+    """
+
+    equilibrium: object
+    points: tuple
+    status: Status
+    message: str
+    nfev: int
+
+    def folds(self):
+        """Segments (k, k + 1) between whose ends the parameter turns back."""
+        turns = [p.tangent[-1] for p in self.points]
+        return [k for k in range(len(turns) - 1) if turns[k] * turns[k + 1] < 0.0]
+
+    def point_between(self, k, fraction):
+        """Corrected point on segment k at a fraction of its arclength, or None."""
+        a, b = self.points[k], self.points[k + 1]
+        return _correct(self.equilibrium, a, fraction * (b.arclength - a.arclength), b)[0]
+
+    def find(self, measure, first=0, last=None):
+        """First place where `measure(point)` changes sign.
+
+        Parameters
+        ----------
+        measure : callable
+            Function of a CurvePoint, float.
+        first, last : int
+            Segments to look at.
+
+        Returns
+        -------
+        CurvePoint or None
+            None where it never changes sign.
+        """
+        values = [measure(p) for p in self.points]
+        last = len(self.points) - 1 if last is None else last
+        for k in range(first, last):
+            if values[k] == 0.0:
+                return self.points[k]
+            if values[k] * values[k + 1] <= 0.0:
+                return self._find_in(k, measure, values[k], values[k + 1])
+        return None
+
+    def _find_in(self, k, measure, low, high):
+        found = {}
+
+        def value(fraction):
+            point = self.point_between(k, fraction)
+            if point is None:
+                return float("nan")
+            found["last"] = point
+            return measure(point)
+
+        root = bracketed_root(value, 0.0, 1.0, low, high)
+        return self.point_between(k, root)
+
+
+def _factor(equilibrium, state, parameter, direction):
+    """Residual, Jacobian, and the unit tangent (scaled) that goes along `direction`."""
+    residual, jacobian = equilibrium.evaluate(state, parameter)
+    scales = np.append(equilibrium.scales, 1.0)
+    scaled = jacobian * scales / equilibrium.residual_scales[:, None]
+    bordered = np.vstack([scaled, direction])
+    right = np.zeros(len(bordered))
+    right[-1] = 1.0
+    tangent = np.linalg.solve(bordered, right)
+    return residual, scaled, tangent / np.linalg.norm(tangent)
+
+
+def start_curve(equilibrium, solution, direction):
+    """First point of a curve, its tangent pointing to larger (+1) or smaller (-1) parameters."""
+    axis = np.zeros(len(solution.state) + 1)
+    axis[-1] = direction
+    _, scaled, tangent = _factor(equilibrium, solution.state, solution.parameter, axis)
+    return CurvePoint(solution.state, solution.parameter, tangent, 0.0, _orientation(scaled))
+
+
+def _orientation(scaled):
+    return float(np.linalg.slogdet(scaled[:, :-1])[0])
+
+
+def _correct(equilibrium, origin, length, hint=None, tolerance=1e-11):
+    """Corrector on the hyperplane at `length` along the tangent of `origin`; (point or None, nfev)."""
+    scales = np.append(equilibrium.scales, 1.0)
+    start = np.append(origin.state, origin.parameter)
+    normal = origin.tangent
+    guess = start + length * normal * scales
+    if hint is not None and hint.arclength > origin.arclength:
+        # Between two known points the secant is a better direction than the first tangent.
+        chord = (np.append(hint.state, hint.parameter) - start) / scales
+        reach = np.linalg.norm(chord)
+        normal = chord / reach
+        length = length / (hint.arclength - origin.arclength) * reach
+        guess = start + length * normal * scales
+    previous = np.inf
+    for nfev in range(1, CORRECTIONS + 1):
+        residual, jacobian = equilibrium.evaluate(guess[:-1], guess[-1])
+        ahead = float(normal @ ((guess - start) / scales)) - length
+        norm = max(float(np.max(np.abs(residual / equilibrium.residual_scales))), abs(ahead))
+        if not np.isfinite(norm) or norm > 4.0 * previous + 1e-9:
+            return None, nfev
+        scaled = jacobian * scales / equilibrium.residual_scales[:, None]
+        bordered = np.vstack([scaled, normal])
+        right = np.append(residual / equilibrium.residual_scales, ahead)
+        along = np.zeros(len(right))
+        along[-1] = 1.0
+        try:
+            solved = np.linalg.solve(bordered, np.column_stack([right, along]))
+        except np.linalg.LinAlgError:
+            return None, nfev
+        if norm <= tolerance:
+            tangent = solved[:, 1] / np.linalg.norm(solved[:, 1])
+            arclength = origin.arclength + (length if hint is None else
+                                            length * (hint.arclength - origin.arclength) / reach)
+            return CurvePoint(guess[:-1], float(guess[-1]), tangent, arclength, _orientation(scaled)), nfev
+        previous = norm
+        guess = guess - solved[:, 0] * scales
+    return None, CORRECTIONS
+
+
+def trace(equilibrium, solution, direction, stop, *, first_step=0.1, largest_step=0.5, smallest_step=1e-7,
+          max_points=400):
+    """Trace the curve through a solution until `stop(point)` is true.
+
+    Parameters
+    ----------
+    equilibrium : Equilibrium
+    solution : Solution
+        Converged start.
+    direction : float
+        +1 toward larger, -1 toward smaller parameters at first.
+    stop : callable
+        Function of a CurvePoint; the first point for which it is true is the last of the curve.
+    first_step, largest_step, smallest_step : float
+        Arclength in scaled space.
+    max_points : int
+
+    Returns
+    -------
+    Curve
+    """
+    point = start_curve(equilibrium, solution, direction)
+    points, nfev, step = [point], 1, first_step
+    status, message = Status.OUT_OF_ITERATIONS, f"{max_points} points did not reach the end of the curve"
+    objection = None
+    while len(points) < max_points:
+        if stop(point):
+            return Curve(equilibrium, tuple(points), Status.CONVERGED, "converged", nfev)
+        candidate, cost = _correct(equilibrium, point, step)
+        nfev += cost
+        if candidate is not None:
+            objection = equilibrium.accept(candidate.state, candidate.parameter)
+            turn = float(candidate.tangent @ point.tangent)
+            if objection is None and (turn > np.cos(LARGEST_TURN) or step < 1e-4):
+                points.append(candidate)
+                point = candidate
+                step = min(largest_step, 1.6 * step if turn > np.cos(0.4 * LARGEST_TURN) else step)
+                continue
+        step *= 0.5
+        if step < smallest_step:
+            status = Status.STEP_TOO_SMALL if objection is None else Status.REJECTED
+            message = objection or (
+                f"the curve could not be followed past parameter {point.parameter:.6g}: {Status.STEP_TOO_SMALL.value}"
+            )
+            break
+    return Curve(equilibrium, tuple(points), status, message, nfev)
+
+
+def solve_on(curve, parameter, *, last=None):
+    """Solve at a parameter value, starting from the first segment of a curve that spans it.
+
+    Returns
+    -------
+    Solution or None
+        None where no segment (up to `last`) spans the parameter.
+    """
+    points = curve.points
+    last = len(points) - 1 if last is None else last
+    for k in range(last):
+        a, b = points[k], points[k + 1]
+        if min(a.parameter, b.parameter) <= parameter <= max(a.parameter, b.parameter):
+            span = b.parameter - a.parameter
+            fraction = (parameter - a.parameter) / span if span else 0.0
+            return _solve_between(curve.equilibrium, a, b, fraction, parameter)
+    return None
+
+
+def _solve_between(equilibrium, a, b, fraction, parameter) -> Solution:
+    """Newton from the cubic through two points and their tangents."""
+    span = b.parameter - a.parameter
+    slope_a = _slope(equilibrium, a, span)
+    slope_b = _slope(equilibrium, b, span)
+    f, g = fraction, 1.0 - fraction
+    start = a.state * g * g * (1 + 2 * f) + b.state * f * f * (1 + 2 * g) + g * f * (g * slope_a - f * slope_b)
+    return newton_solve(equilibrium, start, parameter)
+
+
+def _slope(equilibrium, point, span):
+    along = point.tangent[-1]
+    if abs(along) < 1e-3:
+        return np.zeros_like(point.state)
+    return point.tangent[:-1] * equilibrium.scales / along * span

@@ -1,0 +1,36 @@
+"""Errors and named outcomes of the solvers."""
+
+from enum import Enum
+
+
+class Status(Enum):
+    """Outcome of a solve; the value is a sentence that tells the remedy."""
+
+    CONVERGED = "converged"
+    NOT_FINITE = "a residual or Jacobian entry is not a finite number; check the inputs named in the equations"
+    DIVERGED = "the residual stopped falling; start nearer to the solution or continue from a solved case"
+    OUT_OF_ITERATIONS = "the iteration limit was reached; raise it or start nearer to the solution"
+    SINGULAR = "the Jacobian is singular; two unknowns are not told apart here (a fold, or a locked mechanism)"
+    REJECTED = "the solution lies on another assembly branch or outside the bounds"
+    STEP_TOO_SMALL = "the step size fell below its limit; the curve or motion turns too sharply here"
+
+    @property
+    def success(self):
+        """True for a converged solve."""
+        return self is Status.CONVERGED
+
+
+class SolverError(ArithmeticError):
+    """A solve failed; carries the best iterate so that a caller can look or go on.
+
+    Parameters
+    ----------
+    status : Status
+    result : object
+        The failed result: state, residual by equation name, history.
+    """
+
+    def __init__(self, status, message, result=None):
+        self.status = status
+        self.result = result
+        super().__init__(message)
