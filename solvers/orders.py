@@ -147,6 +147,23 @@ class Design:
             return self._spell(tuple(int(i in ones) for i in range(n)))
         return self._spell(tuple(source.randrange(2) for _ in range(n if self.kind == "pairs" else n // 2)))
 
+    def reference_is_whole(self) -> bool:
+        """True where `reference` gives every order of the set."""
+        return self.count() <= LARGEST_LISTED_SET
+
+    def holds(self, order: tuple[int, ...]) -> bool:
+        """True where `order` could have been drawn."""
+        n = self.pairs
+        if len(order) != 2 * n or sum(order) != n or not set(order) <= {0, 1}:
+            return False
+        if self.kind == "free":
+            return True
+        size = 4 if self.kind == "mirrored" else 2
+        first = order[::size]
+        if self._spell(first) != tuple(order):
+            return False
+        return self.kind != "balanced_pairs" or sum(first) in (n // 2, n - n // 2)
+
     def sample(self, size: int, rng: np.random.Generator) -> np.ndarray:
         """`size` orders drawn with replacement for numerical work, shape (size, 2 n), int8."""
         n = self.pairs
