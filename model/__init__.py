@@ -4,10 +4,9 @@ _LAZY = {
     "load_vehicle": "model.vehicle_file",
     "parse_vehicle": "model.vehicle_file",
     "change_vehicle": "model.vehicle_file",
-    "check_provides": "model.vehicle_file",
+    "check_provides": "model.vehicle_needs",
     "write_vehicle": "model.vehicle_writer",
     "update_keys": "model.vehicle_writer",
-    "vehicle_template": "model.vehicle_template",
 }
 """Names offered here and the module each comes from, imported at first use: commands start fast."""
 

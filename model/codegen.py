@@ -231,7 +231,7 @@ def print_scalar(kernel):
     return "\n".join(head + lines + tail)
 
 
-_ARRAY = {"positive_part": "maximum({}, 0.0, {})", "step": "heaviside({}, 0.0, {})", "magnitude": "absolute({}, {})",
+_ARRAY = {"positive_part": "maximum({}, 0.0, out={})", "step": "heaviside({}, 0.0, {})", "magnitude": "absolute({}, {})",
           "direction": "sign({}, {})"}
 
 

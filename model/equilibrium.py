@@ -9,7 +9,7 @@ from math import cos, sin
 import numpy as np
 
 from .generated.scalar_creep import creep, creep_outputs
-from .parameters import ENDS, LINKS, POSITION, axle_of, in_order, rigid_centre_of_gravity, wheel_height
+from .parameters import ENDS, LINKS, axle_of, in_order, rigid_centre_of_gravity, wheel_height
 from .units import STANDARD_GRAVITY
 
 POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z", "front_theta")

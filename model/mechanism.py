@@ -10,8 +10,9 @@ A point fixed in a body at local (a, c) lies at
 ``x = X + a cos(theta) + c sin(theta)``, ``z = Z - a sin(theta) + c cos(theta)``.
 
 Bodies carry absolute coordinates (x, z, theta) at their centre of gravity, particles (x, z); a spin
-is a speed relative to the body that carries the wheel. Rods and pins are holonomic constraints; a
-rod's multiplier is its axial force, tension positive. Equations of motion::
+is a speed relative to the body (or the ground) that carries the wheel. Rods, pins, sliders and
+prescribed rotations are holonomic constraints; a rod's multiplier is its axial force, tension
+positive. Points on the ground may move as functions of `time`. Equations of motion::
 
     M u' = f + G^T lambda,    G u' = gamma,    q' = u (spins have no coordinate)
 """
@@ -56,7 +57,7 @@ class Spin:
     @property
     def absolute_speed(self):
         """Spin of the wheel in space, rad/s."""
-        return self.body.speeds[2] + self.speed
+        return sum(self.body.speeds[2:], self.speed)
 
 
 _DISTANCE = (sp.Symbol("distance_x", real=True), sp.Symbol("distance_z", real=True))
@@ -151,7 +152,13 @@ class Mechanism:
     # parts -------------------------------------------------------------------------------
 
     def body(self, name, mass, inertia):
-        """Add a rigid body; its coordinates are at its centre of gravity."""
+        """Add a rigid body; its coordinates are at its centre of gravity. kg, kg m2; 0 is massless.
+
+        Raises
+        ------
+        ModelError
+            The name is taken, or mass or inertia is negative.
+        """
         return self._add_body(name, mass, inertia, ("x", "z", "theta"))
 
     def particle(self, name, mass):
@@ -161,6 +168,9 @@ class Mechanism:
     def _add_body(self, name, mass, inertia, axes):
         if any(other.name == name for other in self._bodies):
             raise ModelError(f"mechanism: two bodies are called {name!r}; give each its own name")
+        for quantity, value, unit in (("mass", mass, "kg"), ("inertia", inertia, "kg m2")):
+            if sp.sympify(value).is_negative:
+                raise ModelError(f"mechanism: {quantity} of {name!r} is {value} {unit}; it must not be negative")
         coordinates = tuple(sp.Symbol(f"{name}_{axis}", real=True) for axis in axes)
         speeds = tuple(sp.Symbol(f"{name}_{axis}_rate", real=True) for axis in axes)
         body = Body(name, sp.sympify(mass), sp.sympify(inertia), coordinates, speeds)
@@ -168,7 +178,13 @@ class Mechanism:
         return body
 
     def point(self, body, x=0, z=0):
-        """Point fixed in `body` at local (x, z); on the ground x and z may depend on `time`."""
+        """Point fixed in `body` at local (x, z), m; on the ground x and z may depend on `time`.
+
+        Raises
+        ------
+        ModelError
+            A particle is asked for a point away from itself.
+        """
         if body is self.ground:
             return Point(None, sp.sympify(x), sp.sympify(z))
         if len(body.coordinates) == 2:
@@ -179,18 +195,78 @@ class Mechanism:
         return Point(body, bx + sp.cos(theta) * x + sp.sin(theta) * z, bz - sp.sin(theta) * x + sp.cos(theta) * z)
 
     def rod(self, name, start, end, length):
-        """Massless rod; residual ``(l^2 - d.d)/(2 l)``, so its multiplier is the tension."""
+        """Massless rod; residual ``(l^2 - d.d)/(2 l)``, so its multiplier is the tension.
+
+        Raises
+        ------
+        ModelError
+            The length is not positive, or both ends are on one body or on the ground.
+        """
+        if sp.sympify(length).is_nonpositive:
+            raise ModelError(f"mechanism: rod {name!r} has length {length} m; give a length above 0, or use a pin")
         dx, dz = _DISTANCE
         residual = (length**2 - dx**2 - dz**2) / (2 * length)
-        self._constraints.append((name, _Composed(residual, (end.x - start.x, end.z - start.z))))
+        self._constrain("rod", name, start, end, _Composed(residual, (end.x - start.x, end.z - start.z)))
 
     def pin(self, name, start, end):
-        """Hold two points together; the multipliers are the force on `end`, (x, z)."""
+        """Hold two points together; the multipliers are the force on `end`, (x, z).
+
+        Raises
+        ------
+        ModelError
+            Both points are on one body or on the ground.
+        """
         for axis, symbol, distance in zip("xz", _DISTANCE, (end.x - start.x, end.z - start.z), strict=True):
-            self._constraints.append((f"{name}_{axis}", _Composed(symbol, (distance,))))
+            self._constrain("pin", f"{name}_{axis}", start, end, _Composed(symbol, (distance,)))
+
+    def slider(self, name, start, end, normal):
+        """Keep `end` on the line through `start` across `normal`; the force on `end` is multiplier * normal.
+
+        Parameters
+        ----------
+        normal : pair of expressions
+            (x, z), of any length but 0; may depend on `time`.
+
+        Raises
+        ------
+        ModelError
+            Both points are on one body or on the ground.
+        """
+        across = normal[0] * (end.x - start.x) + normal[1] * (end.z - start.z)
+        self._constrain("slider", name, start, end, _Composed(_DISTANCE[0], (across,)))
+
+    def prescribe_rotation(self, name, body, angle):
+        """Turn a body by `angle`, rad, a function of `time` or of coordinates (a cord on a drum, rolling).
+
+        The multiplier is the moment on the body.
+
+        Raises
+        ------
+        ModelError
+            The body is a particle or the ground.
+        """
+        ahead = self._turn(body) - angle
+        self._constrain("rotation", name, Point(None, 0, 0), Point(body, 0, 0), _Composed(_DISTANCE[0], (ahead,)))
+
+    def _constrain(self, kind, name, start, end, residual):
+        if start.body is end.body:
+            where = "the ground" if start.body is None else f"body {start.body.name!r}"
+            raise ModelError(f"mechanism: {kind} {name!r} joins {where} to itself; join two different bodies")
+        if any(other == name for other, _ in self._constraints):
+            raise ModelError(f"mechanism: two constraints are called {name!r}; give each its own name")
+        self._constraints.append((name, residual))
+
+    def _turn(self, body):
+        """Rotation of a body, or a complaint where there is none."""
+        if len(body.coordinates) != 3:
+            raise ModelError(f"mechanism: {body.name!r} cannot turn; a moment or rotation needs a rigid body")
+        return body.coordinates[2]
 
     def spring_damper(self, name, start, end, law):
-        """Element between two points; `law(length, rate)` gives its push, compression positive."""
+        """Element between two points; `law(length, rate)` gives its push, compression positive.
+
+        The two points must not meet: the direction of the push is undefined at length 0.
+        """
         dx, dz = end.x - start.x, end.z - start.z
         length = sp.sqrt(dx**2 + dz**2)
         rate = (dx * self.rate(dx) + dz * self.rate(dz)) / length
@@ -206,12 +282,24 @@ class Mechanism:
         self._works.append((fx, point.x))
         self._works.append((fz, point.z))
 
-    def couple(self, body, moment):
-        """External moment on a body, about +y."""
-        self._works.append((moment, body.coordinates[2]))
+    def couple(self, body, moment, reaction=None):
+        """Moment on a body about +y, N m; external, or reacted by the body `reaction`."""
+        self._works.append((moment, self._turn(body)))
+        if reaction is not None:
+            self._works.append((-moment, self._turn(reaction)))
 
     def spin(self, name, body, inertia, rotor_inertia=0):
-        """Add a wheel (pair) on `body`: `inertia` turns in space, `rotor_inertia` with the spin alone."""
+        """Add a wheel (pair) on `body`: `inertia` turns in space, `rotor_inertia` with the spin alone.
+
+        Raises
+        ------
+        ModelError
+            The name is taken, or `body` is a particle.
+        """
+        if any(other.name == name for other in self._spins):
+            raise ModelError(f"mechanism: two spins are called {name!r}; give each its own name")
+        if body is not self.ground:
+            self._turn(body)
         speed = sp.Symbol(f"{name}_rate", real=True)
         spin = Spin(name, body, sp.sympify(inertia), sp.sympify(rotor_inertia), speed)
         self._spins.append(spin)
@@ -223,11 +311,19 @@ class Mechanism:
 
     def contact_moment(self, spin, moment):
         """External moment on the wheel, about +y: it works on the spin in space."""
-        self._works.append((moment, spin.body.coordinates[2]))
+        self._works.extend((moment, turn) for turn in spin.body.coordinates[2:])
         self._works.append((moment, spin))
 
     def gear(self, driven, driver, ratio):
-        """Tie two spins: ``driven = ratio * driver``."""
+        """Tie two spins: ``driven = ratio * driver``.
+
+        Raises
+        ------
+        ModelError
+            A spin is geared to itself.
+        """
+        if driven is driver:
+            raise ModelError(f"mechanism: spin {driven.name!r} is geared to itself")
         self._gears.append((driven, driver, ratio))
 
     def output(self, name, expression):
@@ -264,7 +360,7 @@ class Mechanism:
         Raises
         ------
         ModelError
-            A gear joins a spin to itself, or nothing can move.
+            Nothing can move.
         """
         speeds = self.speeds
         if not speeds:
@@ -304,11 +400,12 @@ class Mechanism:
             for speed, value in zip(body.speeds, values, strict=False):
                 mass[index[speed], index[speed]] += value
         for spin in self._spins:
-            housing, own = index[spin.body.speeds[2]], index[spin.speed]
-            mass[housing, housing] += spin.inertia
-            mass[housing, own] += spin.inertia
-            mass[own, housing] += spin.inertia
-            mass[own, own] += spin.inertia + spin.rotor_inertia
+            # The wheel turns in space with its carrier and on it; on the ground there is no carrier.
+            turning = [index[speed] for speed in (*spin.body.speeds[2:], spin.speed)]
+            for i in turning:
+                for j in turning:
+                    mass[i, j] += spin.inertia
+            mass[turning[-1], turning[-1]] += spin.rotor_inertia
         return mass
 
     def _forces(self, index):
@@ -328,8 +425,6 @@ class Mechanism:
     def _gear_rows(self, index):
         rows = sp.zeros(len(self._gears), len(index))
         for i, (driven, driver, ratio) in enumerate(self._gears):
-            if driven is driver:
-                raise ModelError(f"mechanism: spin {driven.name!r} is geared to itself")
             rows[i, index[driven.speed]] = 1
             rows[i, index[driver.speed]] = -ratio
         return rows

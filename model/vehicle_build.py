@@ -19,8 +19,9 @@ takes a fifth of the total, marked assumed: rigid loads (level A) do not depend 
 from typing import NamedTuple
 
 from model.vehicle import Assumption, Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
-from model.vehicle_checks import Finding, rod_length, tyre_value, wheel_centre_height
+from model.vehicle_checks import Finding
 from model.vehicle_defaults import Sizes
+from model.vehicle_geometry import rod_length, tyre_value, wheel_centre_height
 from model.vehicle_keys import AXLES, KEYS, with_unit
 
 LEVEL_C_KEYS = (
@@ -108,11 +109,11 @@ def check_weighed(values: dict) -> tuple[list[Finding], list[Finding]]:
     mass, (_, height) = subtract_axles(values, masses)
     if mass <= 0.0:
         both = " and ".join(f"{axle}.axle_mass_g = {masses[axle] * 1e3:.6g} g" for axle in AXLES)
-        why = f"with {both} leaves {mass * 1e3:.6g} g for the body of {total * 1e3:.6g} g weighed; weigh again"
+        why = f"= {total * 1e3:.6g} g with {both} leaves {mass * 1e3:.6g} g for the body; weigh again"
         faults.append(Finding("weighed.rear_g + weighed.front_g", why))
     elif height <= 0.0:
         given = with_unit(values["weighed.centre_of_gravity_height_mm"] * 1e3, "mm")
-        why = f"= {given} puts the body's own centre below the floor; height and wheel centres count from one floor"
+        why = f"= {given} puts the body's own centre below the floor; all heights count from one floor"
         faults.append(Finding("weighed.centre_of_gravity_height_mm", why))
     else:
         for axle in AXLES:

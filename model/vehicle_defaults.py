@@ -46,7 +46,8 @@ def axle_mass(sizes: Sizes) -> Default:
     total = sizes.total_mass_g
     return _rounded(
         0.2 * total, 0.12 * total, 0.28 * total,
-        "an axle with its wheels is about a fifth of the vehicle (common practice, no source); only the split "
+        "an axle with its wheels is about a fifth of the vehicle (common practice, no source); only "
+        "the split "
         "between axle and body is assumed, the weighed total and its centre stay as given",
     )
 
@@ -64,7 +65,8 @@ def housing_inertia(sizes: Sizes) -> Default:
     inertia = 0.5 * sizes.axle_mass_g * 1e-3 * (0.36 * sizes.tyre_radius_mm) ** 2
     return _rounded(
         inertia, 0.4 * inertia, 2.5 * inertia,
-        "half of the axle's mass at 0.36 of the tyre radius: tube, gears and servo lie close to the wheel axis",
+        "half of the axle's mass at 0.36 of the tyre radius: tube, gears and servo lie close to the "
+        "wheel axis",
     )
 
 
@@ -103,25 +105,20 @@ SLIP_SPEED = Default(
     "creep does not use it; a few per cent of the speed of a punch, small enough not to shape the answer",
 )
 SLIP_RATIO_SCALE = Default(
-    0.1, 0.05, 0.2, "rubber tyres reach most of their grip at a slip of 10 to 20 % (common practice, no source)"
+    0.1, 0.05, 0.2,
+    "rubber tyres reach most of their grip at a slip of 10 to 20 % (common practice, no source)"
 )
 
 
-def stall_torque(sizes: Sizes) -> Default:
-    return Default(
-        5500.0, 2000.0, 10000.0,
-        "a 540-size brushed motor of about 0.2 N m at stall through 40:1 with 70 % left after the gears "
-        "(common practice, no source); motors, packs and ratios differ by several times",
-    )
-
-
-def no_load_speed(sizes: Sizes) -> Default:
-    return Default(
-        35.0, 15.0, 70.0,
-        "a crawler motor at about 13,000 rpm on its pack through 40:1 (common practice, no source)",
-    )
-
-
+STALL_TORQUE = Default(
+    5500.0, 2000.0, 10000.0,
+    "a 540-size brushed motor of about 0.2 N m at stall through 40:1 with 70 % left after the gears "
+    "(common practice, no source); motors, packs and ratios differ by several times",
+)
+NO_LOAD_SPEED = Default(
+    35.0, 15.0, 70.0,
+    "a crawler motor at about 13,000 rpm on its pack through 40:1 (common practice, no source)",
+)
 ROTOR_INERTIA = Default(
     6400.0, 2500.0, 14000.0,
     "540-size armature of about 80 g and 11 mm radius through 40:1: 5,000 to 8,000 as a body between "
@@ -150,7 +147,8 @@ def droop_travel(sizes: Sizes) -> Default:
     length = sizes.shock_length_mm
     return _rounded(
         0.2 * length, 0.08 * length, 0.35 * length,
-        "a fifth of the shock's measured length (common practice, no source); easily measured: pull the shock out",
+        "a fifth of the shock's measured length (common practice, no source); easily measured: pull "
+        "the shock out",
     )
 
 
@@ -158,7 +156,8 @@ def bump_travel(sizes: Sizes) -> Default:
     length = sizes.shock_length_mm
     return _rounded(
         0.25 * length, 0.12 * length, 0.4 * length,
-        "a quarter of the shock's measured length (common practice, no source); easily measured: push the shock in",
+        "a quarter of the shock's measured length (common practice, no source); easily measured: "
+        "push the shock in",
     )
 
 
@@ -166,5 +165,6 @@ STOP_STIFFNESS = Default(
     20.0, 5.0, 100.0, "plastic and rubber shock ends give about 1 mm under 20 N (estimate, no source)"
 )
 STOP_DAMPING = Default(
-    20.0, 5.0, 60.0, "a rubber stop that does not ring: about a tenth of critical for the body (estimate, no source)"
+    20.0, 5.0, 60.0,
+    "a rubber stop that does not ring: about a tenth of critical for the body (estimate, no source)"
 )

@@ -10,47 +10,19 @@ import os
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import NamedTuple
 
-from model.errors import MissingDataError, ModelError, VehicleFileError
+from model.errors import ModelError, VehicleFileError
 from model.vehicle import Assumption, Vehicle
-from model.vehicle_build import Provenance, build_vehicle, check_weighed
-from model.vehicle_checks import (
-    Finding,
-    check_doubtful,
-    check_geometry,
-    check_loop,
-    check_missing,
-    convert_value,
-    nearest,
-    rod_length,
-    unknown_key,
-)
-from model.vehicle_keys import (
-    AXLES,
-    KEYS,
-    OPEN_TABLES,
-    PARTS,
-    RESERVED_SETUP,
-    SETUP_OPTIONS,
-    TABLES,
-    unit_hint,
-    with_unit,
-)
+from model.vehicle_build import Provenance, build_vehicle
+from model.vehicle_checks import Finding, nearest, unknown_key
+from model.vehicle_keys import KEYS, OPEN_TABLES, RESERVED_SETUP
+from model.vehicle_setups import apply_lines, apply_setup, read_setups
+from model.vehicle_values import check_values, copy_values, flatten, sentence
 
 LARGEST_FILE_BYTES = 1_000_000
 """A vehicle file is a few kilobytes; anything beyond this is another kind of file."""
 
 DRIVES = KEYS["drive.driven_axles"].choices
-
-
-class SetupLines(NamedTuple):
-    """One `[setups.NAME]` table, checked: raw values by dotted key, and its two words."""
-
-    name: str
-    lines: dict[str, object]
-    link_lengths: str
-    ride_height: str
 
 
 def load_vehicle(
@@ -125,7 +97,7 @@ def _decode(data: bytes, file: str) -> str:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        fault = f"line {line}: byte {data[error.start]:#04x} is not UTF-8 text; save the file as UTF-8 in the editor"
+        fault = f"line {line}: byte {data[error.start]:#04x} is not UTF-8 text; save the file as UTF-8"
         raise VehicleFileError(file, [fault]) from None
 
 
@@ -202,10 +174,10 @@ def parse_vehicle(
     """
     if drive is not None and drive not in DRIVES:
         raise ModelError(f"drive = {drive!r} is none of {', '.join(DRIVES)}; use one of them")
-    document = _copy(document)
-    raw, tables, faults = _flatten(document)
-    values, doubts = _check_values(raw, tables, faults)
-    setups = _read_setups(document.get("setups", {}), faults)
+    document = copy_values(document)
+    raw, tables, faults = flatten(document)
+    values, doubts = check_values(raw, tables, faults)
+    setups = read_setups(document.get("setups", {}), faults)
     _check_open_tables(document, faults)
     if faults:
         raise _file_error(file, faults, text)
@@ -214,11 +186,11 @@ def parse_vehicle(
         Provenance(values.get("name") or _stem(file), file, sha256),
         document,
         inherited=dict(inherited or {}),
-        warnings=tuple(_sentence(doubt) for doubt in doubts),
+        warnings=tuple(sentence(doubt) for doubt in doubts),
     )
     vehicles = {RESERVED_SETUP: base}
     for lines in setups:
-        vehicles[lines.name] = _apply_setup(base, values, lines, faults)
+        vehicles[lines.name] = apply_setup(base, values, lines, faults)
     if faults:
         raise _file_error(file, faults, text)
     name = RESERVED_SETUP if setup is None else setup
@@ -244,19 +216,6 @@ def _stem(file: str) -> str:
     return os.path.splitext(os.path.basename(file))[0]
 
 
-def _copy(value):
-    """Plain TOML values, containers copied (copy.deepcopy is slower and takes anything)."""
-    if isinstance(value, Mapping):
-        return {key: _copy(item) for key, item in value.items()}
-    if isinstance(value, list | tuple):
-        return [_copy(item) for item in value]
-    return value
-
-
-def _sentence(finding: Finding) -> str:
-    return f"{finding.key} {finding.text}"
-
-
 def _file_error(file: str, faults: list[Finding], text: str | None) -> VehicleFileError:
     """The error with one sentence a fault, each with its line where the text has it."""
     sentences = []
@@ -266,168 +225,8 @@ def _file_error(file: str, faults: list[Finding], text: str | None) -> VehicleFi
             from model.vehicle_writer import find_line
 
             line = find_line(text, fault.key)
-        sentences.append(f"line {line}: {_sentence(fault)}" if line else _sentence(fault))
+        sentences.append(f"line {line}: {sentence(fault)}" if line else sentence(fault))
     return VehicleFileError(file, sentences)
-
-
-def _flatten(document: dict) -> tuple[dict[str, object], set[str], list[Finding]]:
-    """Raw values by dotted key, tables met, and faults for what no vehicle file has."""
-    raw: dict[str, object] = {}
-    tables: set[str] = set()
-    faults: list[Finding] = []
-
-    def walk(table, prefix):
-        for name, value in table.items():
-            dotted = prefix + name
-            if "." in name or not name:
-                why = f'is written in quotes ("{name}"), which makes it one name; write it without quotes'
-                faults.append(Finding(dotted, why))
-            elif dotted in KEYS:
-                raw[dotted] = value
-            elif dotted in TABLES:
-                if isinstance(value, dict):
-                    tables.add(dotted)
-                    walk(value, dotted + ".")
-                else:
-                    faults.append(Finding(dotted, f"must be a table: a line [{dotted}] and its keys below it"))
-            elif prefix or name not in OPEN_TABLES:
-                faults.append(unknown_key(dotted))
-
-    walk(document, "")
-    return raw, tables, faults
-
-
-def _check_values(raw: dict, tables: set[str], faults: list[Finding]) -> tuple[dict, list[Finding]]:
-    """SI values by dotted key and doubts; faults are added to the list."""
-    blamed = {fault.text.partition("the nearest known is ")[2].partition(" (in ")[0] for fault in faults}
-    values = {}
-    for dotted, value in raw.items():
-        converted = convert_value(KEYS[dotted], value, faults)
-        if converted is not None:
-            values[dotted] = converted
-    # In the order of the key table, so that the order of a file's lines never changes a result.
-    values = {dotted: values[dotted] for dotted in KEYS if dotted in values}
-    faults += check_missing(set(raw), tables, blamed)
-    faults += check_geometry(values)
-    weighed_faults, weighed_doubts = check_weighed(values)
-    faults += weighed_faults
-    return values, check_doubtful(values) + weighed_doubts
-
-
-def _read_setups(table: object, faults: list[Finding]) -> list[SetupLines]:
-    """The set-ups of a file, their lines checked one by one."""
-    if not isinstance(table, dict):
-        faults.append(Finding("setups", "must hold tables: a line [setups.NAME] and its changes below it"))
-        return []
-    found = []
-    for name, content in table.items():
-        path = f"setups.{name}"
-        if name == RESERVED_SETUP:
-            why = 'is reserved: "base" names the file as written; give the set-up another name'
-            faults.append(Finding(path, why))
-        elif not name.strip() or not name.isprintable():
-            faults.append(Finding("setups", f"holds the set-up name {name!r}; use letters, digits, - and _"))
-        elif not isinstance(content, dict):
-            faults.append(Finding(path, f"must be a table: a line [{path}] and its changes below it"))
-        else:
-            found.append(_read_setup(name, content, faults))
-    return found
-
-
-def _read_setup(name: str, content: dict, faults: list[Finding]) -> SetupLines:
-    path = f"setups.{name}"
-    words = {}
-    for option, choices in SETUP_OPTIONS.items():
-        word = words[option] = content.get(option, choices[0])
-        if word not in choices:
-            listed = " or ".join(f'"{choice}"' for choice in choices)
-            shown = f'"{word}"' if isinstance(word, str) else str(word)
-            faults.append(Finding(f"{path}.{option}", f"= {shown} must be {listed}"))
-    lines: dict[str, object] = {}
-    _collect_lines(content, "", lines)
-    checked = {}
-    for dotted, value in lines.items():
-        if dotted in SETUP_OPTIONS:
-            continue
-        full = f'{path}."{dotted}"'
-        if dotted == "name":
-            faults.append(Finding(full, "cannot be changed by a set-up; a set-up is called by its table"))
-        elif dotted not in KEYS:
-            unknown = unknown_key(dotted)
-            faults.append(Finding(full, f"= ... changes an {unknown.text}"))
-        else:
-            own: list[Finding] = []
-            convert_value(KEYS[dotted], value, own)
-            faults += [Finding(full, fault.text) for fault in own]
-            checked[dotted] = value
-    return SetupLines(name, checked, words["link_lengths"], words["ride_height"])
-
-
-def _collect_lines(table: dict, prefix: str, lines: dict) -> None:
-    """Lines of a set-up by dotted key, whether the key was written in quotes or not."""
-    for name, value in table.items():
-        dotted = prefix + name
-        if isinstance(value, dict) and dotted not in KEYS:
-            if value:
-                _collect_lines(value, dotted + ".", lines)
-            else:
-                lines[dotted] = value
-        else:
-            lines[dotted] = value
-
-
-def _apply_setup(
-    base: Vehicle, base_values: dict, setup: SetupLines, faults: list[Finding]
-) -> Vehicle | None:
-    """The set-up's vehicle, or None with faults added."""
-    path = f"setups.{setup.name}"
-    own: list[Finding] = []
-    document = _apply_lines(base.document, setup.lines)
-    for dotted in setup.lines:
-        table = KEYS[dotted].table
-        if table.rpartition(".")[2] in PARTS and f"{table}.chassis_end_mm" not in base_values:
-            own.append(Finding(dotted, f"changes a part the file does not have; add [{table}] to the file"))
-    if not own:
-        raw, tables, own = _flatten(document)
-        values, doubts = _check_values(raw, tables, own)
-        if setup.link_lengths == "kept" and base.level != "A" and not own:
-            own += _check_loops(base_values, values)
-    if own:
-        quoted = [(f'{path}."{key}"' if key in setup.lines else f"{path}: {key}", text) for key, text in own]
-        faults += [Finding(key, text) for key, text in quoted]
-        return None
-    known = set(base.warnings)
-    sentences = [_sentence(doubt) for doubt in doubts]
-    warnings = base.warnings + tuple(f"{path}: {text}" for text in sentences if text not in known)
-    origin = Provenance(
-        base.name, base.file, base.sha256, setup.name, setup.link_lengths, setup.ride_height
-    )
-    return build_vehicle(values, origin, document, base=base, warnings=warnings)
-
-
-def _check_loops(base_values: dict, values: dict) -> list[Finding]:
-    lengths = {
-        f"{axle}.{part}": rod_length(base_values, f"{axle}.{part}")
-        for axle in AXLES
-        for part in ("lower_link", "upper_link")
-    }
-    found = [check_loop(lengths, values, axle) for axle in AXLES]
-    return [fault for fault in found if fault is not None]
-
-
-def _apply_lines(document: dict, lines: Mapping[str, object]) -> dict:
-    """Copy of a document with dotted keys set; a point of two numbers keeps the y that was there."""
-    result = _copy({name: value for name, value in document.items() if name not in OPEN_TABLES})
-    for dotted, value in lines.items():
-        *path, name = dotted.split(".")
-        table = result
-        for part in path:
-            table = table.setdefault(part, {})
-        before = table.get(name)
-        if KEYS[dotted].kind == "point" and isinstance(before, list) and (len(before), len(value)) == (3, 2):
-            value = [value[0], before[1], value[1]]
-        table[name] = _copy(value)
-    return result
 
 
 def change_vehicle(vehicle: Vehicle, changes: Mapping[str, object]) -> Vehicle:
@@ -449,10 +248,10 @@ def change_vehicle(vehicle: Vehicle, changes: Mapping[str, object]) -> Vehicle:
     """
     for dotted in changes:
         if dotted not in KEYS:
-            raise ModelError(f"cannot change {_sentence(unknown_key(dotted))}")
+            raise ModelError(f"cannot change it: {sentence(unknown_key(dotted))}")
     source = vehicle if vehicle.base is None else vehicle.base
-    document = _apply_lines(source.document, changes)
-    document |= {name: _copy(source.document[name]) for name in OPEN_TABLES if name in source.document}
+    document = apply_lines(source.document, changes)
+    document |= {name: copy_values(source.document[name]) for name in OPEN_TABLES if name in source.document}
     return parse_vehicle(
         document,
         file=vehicle.file,
@@ -474,61 +273,4 @@ def _check_open_tables(document: dict, faults: list[Finding]) -> None:
         return
     for name, content in changes.items():
         if not isinstance(content, dict):
-            faults.append(Finding(f"changes.{name}", f"must be a table: a line [changes.{name}], keys below it"))
-
-
-NEEDS = {
-    "links": tuple(f"{axle}.{part}.{end}_end_mm" for axle in AXLES for part in PARTS[:2] for end in ("chassis", "axle")),
-    "springs": tuple(
-        f"{axle}.shock.{name}"
-        for axle in AXLES
-        for name in ("chassis_end_mm", "axle_end_mm", "spring_rate_n_per_mm")
-    ),
-    "motor": ("drive.stall_torque_n_mm", "drive.no_load_speed_rad_per_s"),
-    "damping": tuple(f"{axle}.shock.damping_n_s_per_m" for axle in AXLES),
-    "track_width": ("track_width_mm",),
-}
-"""What a command may need beyond level A -> keys that the file must give."""
-
-
-def check_provides(vehicle: Vehicle, needs: Sequence[str], *, command: str) -> None:
-    """Raise unless the vehicle file gives what a command uses; assumed values do not count.
-
-    Parameters
-    ----------
-    vehicle : Vehicle
-        Vehicle of any level.
-    needs : sequence of str
-        Names of `NEEDS`: 'links', 'springs', 'motor', 'damping', 'track_width' or any dotted key.
-    command : str
-        Name for the message.
-
-    Raises
-    ------
-    MissingDataError
-        Naming the command, the missing keys with their units, and the remedy.
-    ModelError
-        If a need is not known.
-    """
-    missing = []
-    for need in needs:
-        keys = NEEDS.get(need, (need,) if need in KEYS else None)
-        if keys is None:
-            raise ModelError(f"a command cannot need {need!r}; known are {', '.join(NEEDS)} and file keys")
-        missing += [key for key in keys if _raw_value(vehicle.document, key) is None and key not in missing]
-    if not missing:
-        return
-    level = max((KEYS[key].level or "A" for key in missing), default="A")
-    listed = "\n".join(f"  {key} ({KEYS[key].unit or KEYS[key].kind}): {KEYS[key].recipe}" for key in missing)
-    where = vehicle.file or vehicle.name
-    raise MissingDataError(
-        f"{where}: `{command}` needs {', '.join(needs)}, and this level {vehicle.level} file lacks\n{listed}\n"
-        f"Add these keys; `noseload new --level {level} FILE` writes a file that has them all."
-    )
-
-
-def _raw_value(document: Mapping, dotted: str) -> object:
-    value: object = document
-    for part in dotted.split("."):
-        value = value.get(part) if isinstance(value, Mapping) else None
-    return value
+            faults.append(Finding(f"changes.{name}", f"must be a table: a line [changes.{name}]"))

@@ -88,7 +88,7 @@ def _not_negative(dotted, unit, level, recipe, usual, default=None):
 
 def _vehicle_keys():
     yield Key("name", "text", "", "", "What you call this vehicle.")
-    yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, servo, who measured and when.")
+    yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, who measured and when.")
     yield Key(
         "wheelbase_mm", "number", "mm", "A",
         "Ruler along the floor between the wheel centres of one side; mean of left and right.",
@@ -111,21 +111,19 @@ def _vehicle_keys():
     )
     yield _positive(
         "weighed.centre_of_gravity_height_mm", "mm", "A",
-        "Raise a board, wheels tied so they cannot turn, to the angle at which the front tyres just come free: "
-        "wheelbase x front_g / (rear_g + front_g) / tan(angle).",
+        "Wheels tied, raise the board till the front just lifts: wheelbase x front_g / total_g / tan(angle).",
         (50.0, 250.0),
     )
     yield _positive(
-        "body.mass_g", "g", "A", "Kitchen scale: the whole vehicle less both axle assemblies.", (400.0, 8000.0)
+        "body.mass_g", "g", "A", "Kitchen scale: the vehicle less both axle assemblies.", (400.0, 8000.0)
     )
     yield Key(
         "body.centre_of_gravity_mm", "point", "mm", "A",
-        "Hang the vehicle less its axles by a thread from two places, one after the other, and photograph it "
-        "from the side: the thread lines cross there.",
+        "Hang the body by a thread from two places in turn, photograph its side: the threads cross there.",
     )
     yield _positive(
         "body.pitch_inertia_kg_mm2", "kg mm2", "",
-        "Swing the body on two threads d mm apart and l mm long: mass_kg x 9810 x d2 x period2 / (16 pi2 l).",
+        "Body on its side, two threads l mm long, d mm apart, twist: kg x 9810 x d2 x s2 / (158 x l).",
         (500.0, 200000.0), defaults.body_inertia,
     )
 
@@ -153,7 +151,7 @@ def _tyre_keys(table):
     )
     yield _positive(
         f"{table}.grip_coefficient", "", "",
-        "Wheels tied, raise the board until the vehicle slides down sideways: tan(angle).",
+        "Wheels tied, pull it along the level board by a thread low down: grams of pull / grams of weight.",
         (0.3, 4.0), defaults.GRIP,
     )
     yield _positive(
@@ -176,19 +174,19 @@ def _drive_keys():
     )
     yield Key(
         "drive.front_overdrive", "number", "", "",
-        "Turn the motor by hand: turns of a front wheel for one turn of a rear wheel; 1 without overdrive gears.",
+        "Turn the motor by hand: turns of a front wheel for one turn of a rear wheel; 1 without "
+        "overdrive gears.",
         0.2, False, 5.0, (0.8, 1.5),
     )
     yield _positive(
         "drive.stall_torque_n_mm", "N mm", "C",
-        "Full throttle for a blink, a lever of r mm tied to a locked wheel pair pressing on the scale: "
-        "0.00981 x g x r, both axles together.",
-        (300.0, 30000.0), defaults.stall_torque,
+        "Front free, lever of r mm from the rear wheels to the scale, throttle for a blink: 0.00981 x g x r.",
+        (300.0, 30000.0), defaults.STALL_TORQUE,
     )
     yield _positive(
         "drive.no_load_speed_rad_per_s", "rad/s", "C",
         "Wheels off the floor, full throttle, film a mark on a tyre: turns per second x 6.283.",
-        (5.0, 300.0), defaults.no_load_speed,
+        (5.0, 300.0), defaults.NO_LOAD_SPEED,
     )
     yield _not_negative(
         "drive.rotor_inertia_kg_mm2", "kg mm2", "",
@@ -197,7 +195,7 @@ def _drive_keys():
     )
     yield _not_negative(
         "drive.drag_brake_torque_n_mm", "N mm", "",
-        "Throttle at rest, pull a thread on a wheel rim until it turns: 0.00981 x g x radius, both axles together.",
+        "Front free, throttle at rest, thread round a rear tyre, pull till it turns: 0.00981 x g x radius.",
         (0.0, 30000.0), defaults.drag_brake_torque,
     )
 
@@ -205,12 +203,12 @@ def _drive_keys():
 def _axle_keys(axle):
     yield _positive(
         f"{axle}.axle_mass_g", "g", "A",
-        f"Take the {axle} axle off and weigh it with its wheels, servo and half of each link.",
+        f"Take the {axle} axle off and weigh it with its wheels, servo and half of the links.",
         (100.0, 2500.0), defaults.axle_mass,
     )
     yield _positive(
         f"{axle}.housing_pitch_inertia_kg_mm2", "kg mm2", "",
-        "Housing without wheels swung on two threads, as for the body; the default serves for creep.",
+        "Housing without wheels twisted on two threads, as for the body; the default serves for creep.",
         (5.0, 5000.0), defaults.housing_inertia,
     )
     yield _positive(
@@ -222,8 +220,7 @@ def _axle_keys(axle):
         for end in ("chassis", "axle"):
             yield Key(
                 f"{axle}.{part}.{end}_end_mm", "point", "mm", "B",
-                f"Ruler to the bolt at the {end} end of the {where}: "
-                "[forward of the rear wheel centre, left of the middle, above the floor].",
+                f"Ruler to the bolt at the {end} end of the {where}: forward, left, up from the datum.",
             )
         if part == "shock":
             yield from _shock_keys(f"{axle}.shock", axle)
@@ -237,7 +234,8 @@ def _shock_keys(table, axle):
     )
     yield _not_negative(
         f"{table}.damping_n_s_per_m", "N s/m", "C",
-        f"Hang m kg on one shock without spring and film it: 9.81 x m / (metres per second), x 2; {axle} pair.",
+        "Hang m kg on one shock without spring and film it: 9.81 x m / (metres per second), x 2; "
+        f"{axle} pair.",
         (0.0, 500.0), defaults.shock_damping,
     )
     yield _not_negative(
@@ -262,7 +260,8 @@ def _shock_keys(table, axle):
     )
     yield _positive(
         f"{table}.free_length_mm", "mm", "",
-        "Bolt to bolt with the spring just loose; leave out, and it is set so that the vehicle stands as measured.",
+        "Bolt to bolt with the spring just loose; leave out, and it is set so that the vehicle "
+        "stands as measured.",
         (20.0, 300.0),
     )
 

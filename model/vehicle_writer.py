@@ -1,4 +1,4 @@
-"""Writes vehicle files: a whole file from its values, or single values into a text that keeps its comments."""
+"""Writes vehicle files: whole ones from values, or single values into a text that keeps its comments."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ def write_vehicle(vehicle: Vehicle | Mapping) -> str:
     if isinstance(vehicle, Vehicle):
         document = vehicle.document if vehicle.base is None else vehicle.base.document
         if not document:
-            raise ModelError(f"vehicle {vehicle.name} was not read from a file; give write_vehicle its document")
+            raise ModelError(f"vehicle {vehicle.name} was not read from a file; write its document")
     blocks: list[str] = []
     _write_table(document, (), blocks)
     return "\n".join(blocks)
@@ -148,7 +148,7 @@ def update_keys(text: str, changes: Mapping[str, object]) -> str:
         found = None
     if found is None or _normal_document(found) != _normal_document(expected):
         names = ", ".join(changes)
-        raise ModelError(f"cannot change {names} in this layout; write plain `key = value` lines below [table] lines")
+        raise ModelError(f"cannot change {names} in this layout; write plain `key = value` lines")
     return text
 
 
@@ -276,7 +276,7 @@ def _after_first_comments(text: str) -> int:
 def find_line(text: str, dotted: str) -> int | None:
     """Line number of a dotted key or table in a TOML text (from 1), or None where it is not written."""
     try:
-        wanted = _parse_key(dotted.partition(" ")[0])
+        wanted = _parse_key(dotted.partition(" ")[0].rstrip(":"))
         statements = _scan(text)
     except (ModelError, tomllib.TOMLDecodeError):
         return None

@@ -1,1 +1,31 @@
-"""What a user runs: studies, pictures, commands and demo vehicles."""
+"""What a user runs: studies, pictures, commands and demo vehicles.
+
+From Python::
+
+    from scenarios import load_vehicle, sweep
+"""
+
+_HOME = {
+    "load_vehicle": "model.vehicle_file",
+    "demo_vehicle": "scenarios.demo",
+    "creep": "scenarios.studies.creep",
+    "sweep": "scenarios.studies.sweep",
+    "compare": "scenarios.studies.compare",
+    "describe": "scenarios.studies.describe",
+    "punch": "scenarios.studies.punch",
+    "standing_modes": "scenarios.studies.modes",
+    "Thresholds": "scenarios.studies.thresholds",
+}
+"""Names offered here and where each lives: imported at first use, so that short commands start fast."""
+
+
+def __getattr__(name: str) -> object:
+    if name not in _HOME:
+        raise AttributeError(f"module 'scenarios' has no attribute {name!r}; it offers {', '.join(sorted(_HOME))}")
+    from importlib import import_module
+
+    return getattr(import_module(_HOME[name]), name)
+
+
+def __dir__() -> list[str]:
+    return sorted([*globals(), *_HOME])

@@ -17,6 +17,8 @@ from .roots import bracketed_root
 LARGEST_TURN = 0.35
 """Angle between successive tangents above which a step is halved, rad."""
 CORRECTIONS = 8
+ROUNDING = 1e-9
+"""Scaled residual below which a corrector that no longer gains has met rounding (very stiff vehicles)."""
 
 
 @dataclass(frozen=True)
@@ -58,7 +60,12 @@ class Curve:
     def point_between(self, k, fraction):
         """Corrected point on segment k at a fraction of its arclength, or None."""
         a, b = self.points[k], self.points[k + 1]
-        return _correct(self.equilibrium, a, fraction * (b.arclength - a.arclength), b)[0]
+        length = fraction * (b.arclength - a.arclength)
+        for hint in (b, None):
+            point = _correct(self.equilibrium, a, length, hint)[0]
+            if point is not None:
+                return point
+        return None
 
     def find(self, measure, first=0, last=None):
         """First place where `measure(point)` changes sign.
@@ -151,7 +158,7 @@ def _correct(equilibrium, origin, length, hint=None, tolerance=1e-11):
             solved = np.linalg.solve(bordered, np.column_stack([right, along]))
         except np.linalg.LinAlgError:
             return None, nfev
-        if norm <= tolerance:
+        if norm <= tolerance or (max(norm, previous) <= ROUNDING and norm > 0.25 * previous):
             tangent = solved[:, 1] / np.linalg.norm(solved[:, 1])
             arclength = origin.arclength + (length if hint is None else
                                             length * (hint.arclength - origin.arclength) / reach)
@@ -197,7 +204,7 @@ def trace(equilibrium, solution, direction, stop, *, first_step=0.1, largest_ste
             if objection is None and (turn > np.cos(LARGEST_TURN) or step < 1e-4):
                 points.append(candidate)
                 point = candidate
-                step = min(largest_step, 1.6 * step if turn > np.cos(0.4 * LARGEST_TURN) else step)
+                step = min(largest_step, 2.0 * step if turn > np.cos(0.4 * LARGEST_TURN) else step)
                 continue
         step *= 0.5
         if step < smallest_step:

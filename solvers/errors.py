@@ -13,6 +13,9 @@ class Status(Enum):
     SINGULAR = "the Jacobian is singular; two unknowns are not told apart here (a fold, or a locked mechanism)"
     REJECTED = "the solution lies on another assembly branch or outside the bounds"
     STEP_TOO_SMALL = "the step size fell below its limit; the curve or motion turns too sharply here"
+    INCONSISTENT_START = "the start does not satisfy the constraints; start from a solved pose with speeds that fit it"
+    ENDED_AT_START = "the motion is already past an end condition at its start; start before it"
+    OUT_OF_STEPS = "the limit on the number of steps was reached; raise it or loosen the tolerance"
 
     @property
     def success(self):

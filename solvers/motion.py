@@ -13,43 +13,49 @@ class Motion(Protocol):
     Attributes
     ----------
     size : int
+    coordinate_count : int
+        The first n numbers of a state are coordinates; the next n are their rates.
+    state_names : tuple of str
     scales : ndarray, shape (size,)
         What counts as large for each component; errors are measured in these.
-    switch_names : tuple of str
-        One per switch function.
-    switch_directions : tuple of int
-        +1 reports rising zeros, -1 falling ones, 0 both.
-    silent : tuple of bool
-        Kinks of the force laws that a step must not straddle but nobody needs to hear about.
+    error_weights : ndarray, shape (size,)
+        1 where a component's error steers the step, 0 where it does not (running integrals).
+    switch_names : tuple of (str or None, str or None)
+        Per switch function: what its rising and its falling zero is called; None is located all the same
+        (a kink of a force law) but nobody hears of it.
+    terminal : tuple of bool
+        Per switch function: the motion ends where it is positive.
     """
 
     size: int
+    coordinate_count: int
+    state_names: tuple
     scales: np.ndarray
+    error_weights: np.ndarray
     switch_names: tuple
-    switch_directions: tuple
-    silent: tuple
+    terminal: tuple
 
     def rates(self, time, state):
         """f(t, y), shape (size,)."""
 
     def stiff_rates(self, time, state):
-        """f and the stiff part of its Jacobian ``-pulls^T diag(slopes) rows``.
+        """f and the stiff part of its Jacobian, ``-pulls^T diag(slopes) rows``.
 
-        Returns (f, slopes (r,), rows (r, size), pulls (r, size)), with slopes >= 0 and
-        ``rows pulls^T`` symmetric, at least in the limit; r may be 0.
+        Returns (f, slopes (r,), rows (r, size), pulls (r, size)), slopes >= 0, ``rows pulls^T``
+        symmetric; r may be 0.
         """
 
     def jacobian(self, time, state):
-        """df/dy, shape (size, size)."""
+        """df/dy, shape (size, size); may leave out rows of running integrals."""
 
     def project(self, state):
-        """State moved onto the manifold, and the largest drift found in position and in speed."""
+        """State moved once toward the manifold, and the largest drift before that in position and in speed."""
 
     def switches(self, time, state):
-        """Switch functions; contact and stops change where one passes zero, shape (m,)."""
+        """Switch functions, a sequence of m numbers."""
 
     def corners(self):
         """Times at which a prescribed input has a corner or a jump, in order."""
 
-    def finished(self, time, state):
-        """None, or the name of the reason why the motion ends here."""
+    def enter(self, start, end):
+        """Called before integrating between two neighbouring corners: take inputs from inside that piece."""

@@ -1,1 +1,18 @@
 """Demo vehicles of our own, invented."""
+
+import os
+
+DEMO = os.path.join(os.path.dirname(os.path.abspath(__file__)), "demo.toml")
+"""The demo vehicle's file."""
+
+
+def demo_vehicle(*, setup=None):
+    """The demo vehicle, or one of its set-ups.
+
+    Returns
+    -------
+    Vehicle
+    """
+    from model.vehicle_file import load_vehicle
+
+    return load_vehicle(DEMO, setup=setup)

@@ -10,9 +10,11 @@ from model.equilibrium import TENSIONS
 from model.load_budget import KEYS as BUDGET_KEYS
 from model.load_budget import load_budget
 from model.parameters import ENDS
+from model.steady import SteadyMotion
 from model.units import GRAM, STANDARD_GRAVITY
 from solvers.continuation import solve_on, trace
-from solvers.errors import SolverError, Status
+from solvers.errors import Status
+from solvers.newton import solve
 
 from .standing import Standing, coordinates_of, stand
 
@@ -20,6 +22,8 @@ CREEP_SPEED = 0.1
 """Speed at which the throttle of a hold is judged, m/s."""
 STEEPEST = radians(89.0)
 """Grades beyond this are not followed."""
+GRIP_REACHED = 0.999
+"""Share of all grip at which overdriven axles, which only approach it, count as sliding."""
 PAST_END = 0.02
 """How far past an unloaded axle the path is followed, as a share of the weight."""
 
@@ -58,6 +62,8 @@ class Creep:
         'ok', 'beyond_grip', 'beyond_torque', 'beyond_tip_over', 'beyond_fold' or 'no_solution'.
     message : str
         A sentence for people where the status is not 'ok'.
+    traction_model : str
+        'zero_speed_limit', or 'steady_at_creep_speed' where geared axles turn at different speeds.
     stable : bool or None
         Whether a small push is undone: the tangent of the solved equations says so.
     budget : dict
@@ -68,6 +74,7 @@ class Creep:
     grade_deg: float
     status: str
     message: str = ""
+    traction_model: str = "zero_speed_limit"
     rear_load_n: float | None = None
     front_load_n: float | None = None
     rear_traction_n: float | None = None
@@ -90,7 +97,6 @@ class Creep:
         """Plain numbers under the keys of the JSON document."""
         values = {k: v for k, v in self.__dict__.items() if k not in ("state", "message", "status")}
         values["budget"] = dict(self.budget)
-        values["traction_model"] = "zero_speed_limit"
         values["status"] = self.status
         if self.message:
             values["message"] = self.message
@@ -114,8 +120,13 @@ class Climb:
     def __init__(self, vehicle, *, standing=None):
         self.standing: Standing = standing or stand(vehicle)
         self.vehicle = vehicle
-        self.equilibrium = self.standing.equilibrium
-        self.stable_orientation = None
+        self.equilibrium, self.level = self.standing.equilibrium, self.standing.solution
+        self.overdriven = bool(self.standing.values["geared"]) and self.standing.values["spin_ratio"] != 1.0
+        if self.overdriven:
+            # Geared axles that turn at different speeds cannot slip alike: creep is steady motion instead.
+            self.equilibrium = SteadyMotion(self.standing.equilibrium, travel_speed=CREEP_SPEED)
+            start, _ = self.equilibrium.guess(self.standing.state, 0.0)
+            self.level = solve(self.equilibrium, start, 0.0).raise_for_status()
 
     @cached_property
     def uphill(self):
@@ -129,9 +140,11 @@ class Climb:
 
     def _path(self, direction, end):
         def stop(point):
+            if self.overdriven and self.grip_use(self._outputs(point)) > GRIP_REACHED + 1e-4:
+                return True
             return self.load(point, end) <= -PAST_END * self.standing.weight or abs(point.parameter) > STEEPEST
 
-        return trace(self.equilibrium, self.standing.solution, direction, stop)
+        return trace(self.equilibrium, self.level, direction, stop)
 
     def path(self, grade):
         """The path on which a grade (rad) lies."""
@@ -166,6 +179,8 @@ class Climb:
         use = self.grip_use(outputs)
         if use >= 1.0:
             return inf
+        if self.overdriven:
+            return self.wheel_torque(point, outputs) / values["stall_torque"] + point.state[12] / values["no_load_speed"]
         end = "front" if values["front_alone"] else "rear"
         scale = values[f"{end}_slip_speed"] + values[f"{end}_slip_ratio_scale"] * CREEP_SPEED
         spin = (CREEP_SPEED + scale * atanh(use)) / _wheel_centre_height(values, point.state, end)
@@ -201,8 +216,9 @@ class Climb:
         last = None if fold is None else fold[0] + 1
         end = tip if fold is None else fold[1]
         stall = self.standing.values["stall_torque"]
+        full = GRIP_REACHED if self.overdriven else 1.0
         grades = {
-            "grip": self._grade_where(curve, lambda p: min(self.grip_use(self._outputs(p)), 1e6) - 1.0, last),
+            "grip": self._grade_where(curve, lambda p: min(self.grip_use(self._outputs(p)), 1e6) - full, last),
             "torque": self._grade_where(curve, lambda p: self.wheel_torque(p, self._outputs(p)) - stall, last),
             "hold": self._grade_where(curve, lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0, last),
         }
@@ -281,7 +297,7 @@ class Climb:
         travel = [1e3 * (outputs[4 + k] - standing.measured_lengths[k]) for k in range(2)]
         return Creep(
             self.vehicle.setup, float(grade_deg), status, message,
-            rear_load_n=float(rear), front_load_n=float(front),
+            "steady_at_creep_speed" if self.overdriven else "zero_speed_limit", rear_load_n=float(rear), front_load_n=float(front),
             rear_traction_n=float(outputs[2]), front_traction_n=float(outputs[3]),
             nose_up_pitch_deg=-degrees(state[1]),
             **{f"{name}_n": float(state[8 + k]) for k, name in enumerate(TENSIONS)},
@@ -299,8 +315,8 @@ class Climb:
     @cached_property
     def _stable_sign(self):
         """Sign of the determinant that belongs to stable equilibria, from the standing stiffness."""
-        sign = np.linalg.slogdet(self.standing.solution.jacobian[:, :-1])[0]
-        stiffness = self.equilibrium.reduced_stiffness(self.standing.solution.jacobian)
+        sign = np.linalg.slogdet(self.level.jacobian[:, :-1])[0]
+        stiffness = self.standing.equilibrium.reduced_stiffness(self.standing.solution.jacobian)
         negative = int(np.sum(np.linalg.eigvalsh(0.5 * (stiffness + stiffness.T)) <= 0.0))
         return sign * (-1.0) ** negative
 
@@ -323,7 +339,7 @@ def creep(vehicle, *, grade_deg):
     Parameters
     ----------
     vehicle : Vehicle
-        With links (level B or C).
+        Without links (level A) the loads are those of a rigid vehicle, and `message` says so.
     grade_deg : float
         Positive: nose up the slope.
 
@@ -333,12 +349,11 @@ def creep(vehicle, *, grade_deg):
 
     Raises
     ------
-    MissingDataError
-        The file has no links.
     SolverError
         The vehicle has no standing pose.
     """
+    if vehicle.level == "A":
+        from .rigid import RigidClimb
+
+        return RigidClimb(vehicle).row(grade_deg)
     return Climb(vehicle).row(grade_deg)
-
-
-__all__ = ["Climb", "Creep", "Limits", "SolverError", "creep"]

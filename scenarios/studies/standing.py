@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from model.equilibrium import N, CreepEquilibrium, StandingEquilibrium, resting_pose, vehicle_scales
+from model.equilibrium import CreepEquilibrium, N, StandingEquilibrium, resting_pose, vehicle_scales
 from model.load_budget import centre_of_gravity
 from model.parameters import ENDS, axle_of, kernel_parameters, measured_shock_length
 from model.vehicle import Vehicle
@@ -83,10 +83,7 @@ def stand(vehicle):
 
 def _stand(vehicle, base):
     measured = tuple(measured_shock_length(vehicle, end) for end in ENDS)
-    given = tuple(axle_of(vehicle, end).shock.free_length for end in ENDS)
-    if base is not None and vehicle.ride_height != "reset":
-        given = tuple(b if _same_springs(vehicle, end) else g or b
-                      for g, b, end in zip(given, base.free_lengths, ENDS, strict=True))
+    given = given_free_lengths(vehicle, None if base is None else base.free_lengths)
     values = kernel_parameters(vehicle, given)
     equilibrium = CreepEquilibrium(values, *vehicle_scales(vehicle))
     start = resting_pose(vehicle, values)
@@ -95,7 +92,7 @@ def _stand(vehicle, base):
     reset = base is not None and vehicle.ride_height == "reset"
     if reset or None in given:
         standing = StandingEquilibrium(equilibrium, shock_lengths=measured, free_lengths=given,
-                                       chassis_pose=_base_chassis_pose(vehicle, base) if reset else None)
+                                       chassis_pose=base_chassis_pose(vehicle, base.state[:2]) if reset else None)
         lengths = [m if g is None else g for m, g in zip(measured, given, strict=True)]
         solved = solve(standing, np.append(start, lengths), LEVEL).raise_for_status()
         start, nfev = solved.state[:N], solved.nfev
@@ -106,9 +103,17 @@ def _stand(vehicle, base):
     return Standing(vehicle, equilibrium, solution, free, measured, reference, nfev + solution.nfev)
 
 
-def _same_springs(vehicle, end):
-    """A set-up that does not itself give a free length keeps the collars of its base."""
-    return axle_of(vehicle, end).shock.free_length == axle_of(vehicle.base, end).shock.free_length
+def given_free_lengths(vehicle, base_free_lengths):
+    """Free lengths (rear, front) that need not be solved, m, else None.
+
+    A set-up that does not itself give a free length keeps the collars of its base, unless its ride
+    height is reset.
+    """
+    given = tuple(axle_of(vehicle, end).shock.free_length for end in ENDS)
+    if vehicle.base is None or vehicle.ride_height == "reset":
+        return given
+    same = [axle_of(vehicle, end).shock.free_length == axle_of(vehicle.base, end).shock.free_length for end in ENDS]
+    return tuple(b if kept else g or b for g, b, kept in zip(given, base_free_lengths, same, strict=True))
 
 
 def _with_free_lengths(equilibrium, free):
@@ -118,11 +123,11 @@ def _with_free_lengths(equilibrium, free):
     return again
 
 
-def _base_chassis_pose(vehicle, base):
-    """Chassis z and theta that put the chassis of a set-up where its base stands.
+def base_chassis_pose(vehicle, pose):
+    """Chassis z and theta that put the chassis of a set-up where its base stands, given the base's.
 
     The centre of gravity may have moved in the chassis; the chassis itself stands as before.
     """
-    z, theta = base.state[0], base.state[1]
-    dx, dz = (a - b for a, b in zip(vehicle.body.centre_of_gravity, base.vehicle.body.centre_of_gravity, strict=True))
+    z, theta = pose
+    dx, dz = (a - b for a, b in zip(vehicle.body.centre_of_gravity, vehicle.base.body.centre_of_gravity, strict=True))
     return np.array([z - dx * np.sin(theta) + dz * np.cos(theta), theta])

@@ -5,6 +5,7 @@ from math import floor
 
 import numpy as np
 
+from model.errors import ModelError
 from model.units import GRAM, STANDARD_GRAVITY
 
 from .creep import Climb, Creep, Limits
@@ -82,7 +83,7 @@ def sweep(vehicle, *, from_deg=0.0, to_deg=None, step_deg=1.0, climb=None):
 
     Raises
     ------
-    ValueError
+    ModelError
         The step is not positive or more than 10,000 rows would result.
     SolverError
         The vehicle has no standing pose.
@@ -100,16 +101,16 @@ def sweep(vehicle, *, from_deg=0.0, to_deg=None, step_deg=1.0, climb=None):
 
 def _grades(from_deg, to_deg, step_deg, limits):
     if not step_deg > 0.0:
-        raise ValueError(f"step {step_deg:g} deg: a sweep needs a step above 0 deg, such as 1")
+        raise ModelError(f"step {step_deg:g} deg: a sweep needs a step above 0 deg, such as 1")
     end = to_deg
     if end is None:
         met = getattr(limits, f"{limits.first}_grade_deg") if limits.first else limits.steepest_equilibrium_deg
         end = max(met, from_deg)
     count = floor((end - from_deg) / step_deg * (1 + 1e-12) + 1e-9)
     if count < 0:
-        raise ValueError(f"a sweep from {from_deg:g} to {end:g} deg runs backwards; swap --from and --to")
+        raise ModelError(f"a sweep from {from_deg:g} to {end:g} deg runs backwards; swap --from and --to")
     if count > 10_000:
-        raise ValueError(f"a sweep of {count} rows is too long; use a step of {abs(end - from_deg) / 1000:g} deg or more")
+        raise ModelError(f"a sweep of {count} rows is too long; use a step of {abs(end - from_deg) / 1000:g} deg or more")
     grades = [from_deg + k * step_deg for k in range(count + 1)]
     if to_deg is None and end - grades[-1] > 1e-9:
         grades.append(end)

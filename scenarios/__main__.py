@@ -1,0 +1,88 @@
+"""The command line: finds the command's module, runs it, and turns errors into exit codes."""
+
+import sys
+
+from model.errors import ModelError
+from solvers.errors import SolverError
+
+COMMANDS = {
+    "new": "write a commented vehicle file to fill in",
+    "describe": "what a file says: masses, pose, links, frequencies, what to check with a ruler",
+    "creep": "loads, attitude and link forces at one grade, crawling steadily",
+    "sweep": "creep over grade, with the grades at which the climb ends",
+    "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
+}
+"""Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
+
+OVERVIEW = """usage: noseload COMMAND [VEHICLE.toml ...] [options]      (COMMAND --help tells more)
+
+Front axle load of a small link-suspended crawler on a steep climb: what sets it, what a set-up
+changes, and by how much. Without a vehicle file a demo vehicle of our own is used.
+
+{commands}
+
+Exit codes: 0 done, 2 bad input, 3 no solution, 130 interrupted.
+A model for small model vehicles; never a basis for driving a manned vehicle on a slope."""
+
+
+def main(argv=None):
+    """Run one command; returns its exit code."""
+    arguments = list(sys.argv[1:] if argv is None else argv)
+    if not arguments or arguments[0] in ("-h", "--help"):
+        width = max(map(len, COMMANDS))
+        print(OVERVIEW.format(commands="\n".join(f"  {name:<{width}}  {text}" for name, text in COMMANDS.items())))
+        return 0 if arguments else 2
+    if arguments[0] == "--version":
+        from .version import VERSION
+
+        print(f"noseload {VERSION}")
+        return 0
+    name = arguments[0]
+    if name not in COMMANDS:
+        from difflib import get_close_matches
+
+        near = get_close_matches(name, COMMANDS, 1)
+        hint = f" Did you mean '{near[0]}'?" if near else ""
+        return _complain(f"no command {name!r}.{hint} `noseload --help` lists them.", 2)
+    return _run(name, arguments[1:])
+
+
+def _run(name, arguments):
+    import argparse
+    from importlib import import_module
+
+    module = import_module(f"scenarios.commands.{name}")
+    parser = argparse.ArgumentParser(
+        prog=f"noseload {name}", description=module.SUMMARY, epilog=f"example: {module.EXAMPLE}",
+        formatter_class=argparse.RawDescriptionHelpFormatter, allow_abbrev=False,
+    )
+    module.add_arguments(parser)
+    try:
+        options = parser.parse_args(arguments)
+    except SystemExit as stop:
+        return int(stop.code or 0)
+    try:
+        code = module.run(options)
+        sys.stdout.flush()
+        return code
+    except ModelError as error:
+        return _complain(str(error), 2)
+    except SolverError as error:
+        return _complain(str(error), 3)
+    except BrokenPipeError:
+        # The reader of a pipe has gone; the interpreter must not complain at exit.
+        sys.stdout = None
+        return 0
+    except OSError as error:
+        return _complain(f"{error.filename or 'file'}: {error.strerror or error}", 2)
+    except KeyboardInterrupt:
+        return _complain("interrupted", 130)
+
+
+def _complain(message, code):
+    print(f"noseload: {message}", file=sys.stderr)
+    return code
+
+
+if __name__ == "__main__":
+    sys.exit(main())

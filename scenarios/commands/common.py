@@ -1,0 +1,52 @@
+"""Options and steps that commands share."""
+
+from model.vehicle_file import load_vehicle
+
+from ..demo import DEMO
+from ..documents import check_plot_suffix, document, json_text
+
+
+def add_vehicle(parser, *, several=False, setup=True):
+    """The vehicle file(s) and what may be chosen about them."""
+    if several:
+        parser.add_argument("vehicles", nargs="*", metavar="VEHICLE.toml", help="vehicle files (default: a demo vehicle)")
+    else:
+        parser.add_argument("vehicle", nargs="?", metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
+    if setup:
+        parser.add_argument("--setup", metavar="NAME", help="a set-up of the file (default: the file as written)")
+    parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
+
+
+def add_output(parser):
+    """Where the results go."""
+    parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
+    parser.add_argument("--csv", metavar="FILE", help="also write the rows as CSV")
+    parser.add_argument("--plot", metavar="FILE", help="also draw a picture: .png, .svg or .pdf")
+
+
+def check_output(options):
+    """Find out before the work whether its files can be written."""
+    if getattr(options, "plot", None):
+        check_plot_suffix(options.plot)
+
+
+def load_chosen(options):
+    """The one vehicle a command works on."""
+    return load_vehicle(options.vehicle or DEMO, setup=options.setup, drive=options.drive)
+
+
+def chosen_options(options):
+    """Options that shaped the numbers, for the document."""
+    skip = ("vehicle", "vehicles", "json", "csv", "plot", "setup")
+    return {k: v for k, v in vars(options).items() if k not in skip and v is not None}
+
+
+def print_json(command, body, options, vehicles, *, seed=None):
+    """Print the one JSON document of a command."""
+    print(json_text(document(command, body, vehicles=vehicles, options=chosen_options(options), seed=seed)), end="")
+
+
+def heading(vehicle, what):
+    """First line of a text output."""
+    setup = "" if vehicle.setup == "base" else f", set-up {vehicle.setup}"
+    return f"{vehicle.name}{setup}: {what}"

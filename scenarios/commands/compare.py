@@ -1,0 +1,132 @@
+"""`noseload compare`: set-ups, or vehicles, side by side."""
+
+import os
+
+from model.units import GRAM, STANDARD_GRAVITY
+from model.vehicle_file import load_vehicle
+
+from ..demo import DEMO
+from ..documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
+from ..studies.compare import compare, in_grams
+from ..studies.thresholds import Thresholds
+from .common import add_vehicle, print_json
+
+SUMMARY = "Every set-up of a file against the file as written, or several files against the first."
+EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
+CHANGED_WORDS = (
+    ("rear_ride_height_mm", "rear ride height", "mm"), ("front_ride_height_mm", "front ride height", "mm"),
+    ("nose_up_pitch_deg", "chassis nose up", "deg"), ("wheelbase_mm", "wheelbase", "mm"),
+    ("rear_housing_nose_up_deg", "rear housing nose up", "deg"),
+    ("front_housing_nose_up_deg", "front housing nose up", "deg"),
+    ("centre_of_gravity_mm", "centre of gravity from the rear axle", "mm"),
+    ("centre_of_gravity_height_mm", "height of the centre of gravity", "mm"),
+    ("rear_droop_left_mm", "rear droop left", "mm"), ("rear_bump_left_mm", "rear bump left", "mm"),
+    ("front_droop_left_mm", "front droop left", "mm"), ("front_bump_left_mm", "front bump left", "mm"),
+)
+LIMITS = (("tip_over_grade_deg", "tip-over"), ("grip_grade_deg", "grip"), ("torque_grade_deg", "torque"),
+          ("hold_grade_deg", "full throttle to hold"), ("fold_grade_deg", "fold"),
+          ("tip_over_downhill_grade_deg", "tip-over nose down"))
+
+
+def add_arguments(parser):
+    """Arguments of this command."""
+    add_vehicle(parser, several=True, setup=False)
+    parser.add_argument("--setups", metavar="A,B", help="only these set-ups of the file, the first as reference")
+    parser.add_argument("--grade", type=finite_option("a grade", -80.0, 89.0), metavar="DEG",
+                        help="grade of the verdict (default: a few degrees below the first tip-over)")
+    parser.add_argument("--step", type=finite_option("a step", 0.1, 30.0), default=5.0, metavar="DEG",
+                        help="step of the printed table, deg (5)")
+    lines = Thresholds()
+    parser.add_argument("--repeatability", nargs=2, type=finite_option("a repeatability", 0.0), metavar=("G", "DEG"),
+                        default=(lines.repeatability_g, lines.repeatability_deg),
+                        help="how far a repeated reading comes back: grams and degrees (5 0.3)")
+    parser.add_argument("--noticed", nargs=2, type=finite_option("a threshold", 0.0), metavar=("PERCENT", "DEG"),
+                        default=(100 * lines.noticed_share, lines.noticed_deg),
+                        help="what would be noticed: percent of the standing front load, degrees (2 1)")
+    parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
+    parser.add_argument("--csv", metavar="FILE", help="also write all rows as CSV")
+    parser.add_argument("--pictures", metavar="FOLDER", help="also draw the pictures into this folder")
+
+
+def run(options):
+    """Run the command; returns the exit code."""
+    vehicles = _vehicles(options)
+    thresholds = Thresholds(options.repeatability[0], options.repeatability[1], options.noticed[0] / 100, options.noticed[1])
+    result = compare(vehicles, grade_deg=options.grade, thresholds=thresholds)
+    if options.csv:
+        write_csv(options.csv, [{**row.to_dict(), "setup": m.name} for m in result.members for row in m.sweep.rows])
+    if options.json:
+        print_json("compare", result.to_dict(), options, vehicles)
+    else:
+        print(_text(result, options.step))
+    if options.pictures:
+        from ..pictures.comparison import save_comparison
+
+        names = save_comparison(result, options.pictures)
+        if not options.json:
+            print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
+    return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
+
+
+def _vehicles(options):
+    files = options.vehicles or [DEMO]
+    if len(files) > 1:
+        return [load_vehicle(file, drive=options.drive) for file in files]
+    base = load_vehicle(files[0], drive=options.drive)
+    names = options.setups.split(",") if options.setups else ["base", *base.setups]
+    return [base if name == "base" else load_vehicle(files[0], setup=name, drive=options.drive) for name in names]
+
+
+def _text(result, step):
+    first = result.members[0]
+    vehicle = first.climb.vehicle
+    lines = [f"{vehicle.name}: {len(result.members)} set-ups, steady crawl, {vehicle.drive.driven_axles} driven",
+             "front axle load over grade, grams as a scale reads (difference to the first)", "", _load_table(result, step),
+             "", "limits, deg", _limit_table(result), ""]
+    for difference in result.differences:
+        lines += [f"{difference.setup} against {first.name}", f"  {difference.load_verdict}",
+                  f"  {difference.tip_over_verdict}"]
+        changed = [f"{words} {difference.changed[key]:+.1f} {unit}" for key, words, unit in CHANGED_WORDS
+                   if key in difference.changed and abs(difference.changed[key]) >= 0.05]
+        lines += [f"  Standing, it also changes: {', '.join(changed)}." if changed else
+                  "  Standing, it changes nothing by 0.05 mm or deg.", ""]
+    lines.append(_threshold_line(result))
+    lines.append("Links act on a steady crawl through attitude alone; a throttle punch is another question.")
+    return "\n".join(lines)
+
+
+def _threshold_line(result):
+    t = result.thresholds
+    standing = result.members[0].sweep.rows[0].front_load_n or 0.0
+    return (f"Held against: measurable beyond {t.measurable_load_n / (STANDARD_GRAVITY * GRAM):.0f} g and "
+            f"{t.measurable_deg:.1f} deg (twice the repeatability), noticed beyond "
+            f"{in_grams(t.noticed_load_n(standing)):.0f} g ({100 * t.noticed_share:g} % of the standing front load) "
+            f"and {t.noticed_deg:g} deg.")
+
+
+def _load_table(result, step):
+    climbs = [m.climb for m in result.members]
+    top = max(m.sweep.limits.steepest_equilibrium_deg for m in result.members)
+    grades = [k * step for k in range(int(top / step) + 1)]
+    rows = []
+    for angle in grades:
+        loads = [climb.row(angle).front_load_n for climb in climbs]
+        cells = [grade(angle).replace(".00 deg", " deg"), grams(loads[0])]
+        for load in loads[1:]:
+            known = None not in (load, loads[0])
+            cells += [grams(load), f"({in_grams(load - loads[0]):+.1f})" if known else ""]
+        rows.append(cells)
+    header = ["grade", result.members[0].name]
+    for member in result.members[1:]:
+        header += [member.name, ""]
+    return table(header, rows)
+
+
+def _limit_table(result):
+    rows = []
+    for key, words in LIMITS:
+        angles = [getattr(m.sweep.limits, key) for m in result.members]
+        if any(a is not None for a in angles):
+            rows.append([words, *(number(a) if a is not None else "not reached" for a in angles)])
+    rows.append(["first", *((m.sweep.limits.first or "none").replace("_", "-") for m in result.members)])
+    return table(["", *(m.name for m in result.members)], rows)

@@ -1,0 +1,146 @@
+"""What every study prints alike: JSON documents, CSV rows, aligned text, units for people."""
+
+from math import isfinite, radians, tan
+
+from model.errors import ModelError
+from model.units import GRAM, STANDARD_GRAVITY
+
+from .output import write_whole
+from .version import VERSION
+
+SCHEMA = 1
+INPUT_ERROR, NO_SOLUTION = 2, 3
+
+
+def document(command, body, *, vehicles=(), options=None, seed=None):
+    """A JSON document: schema, command, the body's keys, and what made it.
+
+    Parameters
+    ----------
+    command : str
+    body : dict
+        Keys with units; must hold `status`.
+    vehicles : sequence of Vehicle
+    options : dict, optional
+        Command line options that shaped the numbers.
+    seed : int, optional
+
+    Returns
+    -------
+    dict
+    """
+    made_by = {
+        "program": "noseload", "version": VERSION,
+        "vehicles": [{"file": v.file, "sha256": v.sha256 or None, "setup": v.setup} for v in vehicles],
+        "options": options or {}, "seed": seed,
+    }
+    return {"schema": SCHEMA, "command": command, **body, "made_by": made_by}
+
+
+def json_text(body):
+    """Strict JSON text; a number that is not finite is an error of ours, never 'NaN'."""
+    import json
+
+    return json.dumps(_plain(body), indent=1, allow_nan=False, ensure_ascii=False) + "\n"
+
+
+def _plain(value):
+    """Plain Python values: arrays to lists, NumPy numbers to floats, not-a-number to None."""
+    if isinstance(value, dict):
+        return {k: _plain(v) for k, v in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_plain(v) for v in value]
+    if hasattr(value, "tolist"):
+        return _plain(value.tolist())
+    if isinstance(value, float) and not isfinite(value):
+        return None
+    return value
+
+
+def flatten(row, prefix=""):
+    """One flat dict of a nested one: `budget` with `grade_n` becomes `budget_grade_n`."""
+    flat = {}
+    for key, value in row.items():
+        if isinstance(value, dict):
+            flat |= flatten(value, f"{prefix}{key}_")
+        else:
+            flat[f"{prefix}{key}"] = value
+    return flat
+
+
+def csv_text(rows):
+    """CSV text of rows (dicts, nested or flat) that share their keys; empty where there is no number."""
+    import csv
+    import io
+
+    flat = [flatten(_plain(row)) for row in rows]
+    buffer = io.StringIO()
+    names = list(dict.fromkeys(name for row in flat for name in row))
+    writer = csv.DictWriter(buffer, fieldnames=names, lineterminator="\n", restval="")
+    writer.writeheader()
+    writer.writerows({k: "" if v is None else v for k, v in row.items()} for row in flat)
+    return buffer.getvalue()
+
+
+def write_csv(path, rows):
+    """Write rows as CSV, whole or not at all."""
+    write_whole(path, csv_text(rows))
+
+
+def table(header, rows, *, align=None):
+    """Aligned text: `header` and `rows` of strings; numbers to the right, first column to the left."""
+    cells = [list(header), *[list(row) for row in rows]]
+    widths = [max(len(row[k]) for row in cells) for k in range(len(header))]
+    align = align or "<" + ">" * (len(header) - 1)
+    lines = ["  ".join(f"{c:{a}{w}}" for c, a, w in zip(row, align, widths, strict=True)).rstrip() for row in cells]
+    return "\n".join([lines[0], "  ".join("-" * w for w in widths), *lines[1:]])
+
+
+def grams(force_n):
+    """'644 g' as a kitchen scale would read; a dash for no number."""
+    return "-" if force_n is None else f"{force_n / (STANDARD_GRAVITY * GRAM):.0f} g"
+
+
+def load(force_n):
+    """'644 g (6.31 N)'; a dash for no number."""
+    return "-" if force_n is None else f"{grams(force_n)} ({force_n:.2f} N)"
+
+
+def signed_load(force_n):
+    """'+14 g (+0.14 N)'."""
+    return "-" if force_n is None else f"{force_n / (STANDARD_GRAVITY * GRAM):+.0f} g ({force_n:+.2f} N)"
+
+
+def grade(angle_deg):
+    """'45.00 deg (100 %)'; a dash for no grade."""
+    if angle_deg is None:
+        return "-"
+    return f"{angle_deg:.2f} deg ({100 * tan(radians(angle_deg)):.0f} %)"
+
+
+def number(value, form=".2f"):
+    """A number in the given form; a dash for none."""
+    return "-" if value is None else f"{value:{form}}"
+
+
+def finite_option(name, low=None, high=None):
+    """An argparse type: a finite number, with bounds named in the message."""
+    import argparse
+
+    def convert(text):
+        try:
+            value = float(text)
+        except ValueError:
+            raise argparse.ArgumentTypeError(f"{text!r} is not a number for {name}") from None
+        if not isfinite(value) or (low is not None and value < low) or (high is not None and value > high):
+            bounds = f"from {low:g} to {high:g}" if None not in (low, high) else f"of {low:g} or more"
+            raise argparse.ArgumentTypeError(f"{text} is outside what {name} can be: {bounds}")
+        return value
+
+    return convert
+
+
+def check_plot_suffix(path):
+    """Refuse early what could not be drawn at the end."""
+    if not str(path).lower().endswith((".png", ".svg", ".pdf")):
+        raise ModelError(f"--plot {path}: the picture's name must end in .png, .svg or .pdf")

@@ -1,0 +1,271 @@
+"""The vehicle to scale in a solved pose on its slope, set-ups superposed, with forces as arrows."""
+
+from math import cos, radians, sin
+
+from matplotlib.patches import Circle, Polygon
+
+from model.free_body import axle_alone, whole_vehicle
+from model.geometry import solved_pose
+from model.parameters import ENDS, LINKS
+
+from ..studies.standing import coordinates_of
+from .style import GROUND, INK, as_grams, figure_for, house_look, look, new_figure
+
+NEWTONS_PER_METRE = 220.0
+"""Arrow scale: 1 N is drawn 4.5 mm long at the scale of the vehicle."""
+FORCE_INK = "#1f5fa8"
+FORCE_WORDS = {
+    "weight": "weight", "rear_load": "rear load", "front_load": "front load", "rear_traction": "traction",
+    "front_traction": "traction", "load": "tyre load", "traction": "traction", "lower_link": "lower link",
+    "upper_link": "upper link", "shock": "shock",
+}
+
+
+class Slope:
+    """Turns incline coordinates into paper coordinates (mm), the slope drawn at its angle."""
+
+    def __init__(self, grade_deg, origin=0.0):
+        self.angle_deg = grade_deg
+        self.cosine, self.sine, self.origin = cos(radians(grade_deg)), sin(radians(grade_deg)), origin
+
+    def place(self, point):
+        """Paper coordinates of a point, mm."""
+        x, z = point[0] - self.origin, point[1]
+        return 1e3 * (x * self.cosine - z * self.sine), 1e3 * (x * self.sine + z * self.cosine)
+
+    def turn(self, vector):
+        """Paper components of a vector."""
+        return vector[0] * self.cosine - vector[1] * self.sine, vector[0] * self.sine + vector[1] * self.cosine
+
+
+@house_look
+def plot_vehicle(pose, grade_deg, ax=None, *, setup=0, origin=None, filled=True):
+    """Draw a vehicle in a pose.
+
+    Parameters
+    ----------
+    pose : Pose
+        Of `model.geometry.solved_pose`.
+    grade_deg : float
+    ax : Axes, optional
+    setup : int
+        Place in the order of set-ups: it chooses colour and dash.
+    origin : float, optional
+        x of the incline frame drawn at the paper's origin, m (default: the rear contact).
+    filled : bool
+        Tyres and chassis filled; superposed set-ups are outlines.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax, 8.0, 6.0)
+    points = pose.points
+    slope = Slope(grade_deg, points["rear_contact"][0] if origin is None else origin)
+    colour, dash = look(setup)
+    for end in ENDS:
+        centre = slope.place(points[f"{end}_wheel_centre"])
+        ax.add_patch(Circle(centre, 1e3 * pose.radii[end], fc="#e9ecef" if filled else "none", ec=colour, lw=1.2, ls=dash,
+                            zorder=1))
+        ax.add_patch(Circle(centre, 3.0, fc=colour, ec="none", zorder=4))
+        housing = [slope.place(points[f"{end}_{name}_axle"]) for name in (*LINKS, "shock")] + [centre]
+        ax.add_patch(Polygon(_hull(housing), closed=True, fc="#cdd5db" if filled else "none", ec=colour, lw=1.0, ls=dash,
+                             joinstyle="round", zorder=2))
+    frame = [slope.place(points[f"{end}_{name}_chassis"]) for end in ENDS for name in (*LINKS, "shock")]
+    ax.add_patch(Polygon(_hull(frame), closed=True, fc="#f3efe6" if filled else "none", ec=colour, lw=1.2, ls=dash, zorder=2,
+                         joinstyle="round"))
+    for end in ENDS:
+        for name in LINKS:
+            _bar(ax, slope, points, f"{end}_{name}", colour, dash, 2.4)
+        _bar(ax, slope, points, f"{end}_shock", colour, (0, (1, 0.8)), 3.4 if filled else 2.0)
+    _centre_mark(ax, slope.place(points["centre_of_gravity"]), colour)
+    ax.set_aspect("equal")
+    return ax
+
+
+def _bar(ax, slope, points, name, colour, dash, width):
+    (x0, z0), (x1, z1) = slope.place(points[f"{name}_chassis"]), slope.place(points[f"{name}_axle"])
+    ax.plot([x0, x1], [z0, z1], color=colour, lw=width, ls=dash, solid_capstyle="round", zorder=3)
+    ax.plot([x0, x1], [z0, z1], color=colour, ls="none", marker="o", ms=4, mfc="white", mew=1.0, zorder=4)
+
+
+def _centre_mark(ax, centre, colour):
+    ax.add_patch(Circle(centre, 5.0, fc="white", ec=colour, lw=1.4, zorder=6))
+    ax.plot([centre[0] - 5, centre[0] + 5], [centre[1]] * 2, color=colour, lw=1.0, zorder=7)
+    ax.plot([centre[0]] * 2, [centre[1] - 5, centre[1] + 5], color=colour, lw=1.0, zorder=7)
+
+
+def _hull(points):
+    """Convex hull, counter-clockwise (A. M. Andrew, Information Processing Letters 9, 1979)."""
+    ordered = sorted(set(points))
+    if len(ordered) < 3:
+        return ordered
+
+    def half(sequence):
+        chain = []
+        for p in sequence:
+            while len(chain) > 1 and _turn(chain[-2], chain[-1], p) <= 0:
+                chain.pop()
+            chain.append(p)
+        return chain[:-1]
+
+    return half(ordered) + half(reversed(ordered))
+
+
+def _turn(a, b, c):
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def draw_ground(ax, grade_deg, low, high):
+    """The slope from `low` to `high` (m along it), with its angle."""
+    slope = Slope(grade_deg)
+    top = [slope.place((low, 0.0)), slope.place((high, 0.0))]
+    bottom = [slope.place((high, -0.014)), slope.place((low, -0.014))]
+    ax.add_patch(Polygon(top + bottom, closed=True, fc=GROUND, ec="none", zorder=1.5))
+    ax.plot(*zip(*top, strict=True), color=INK, lw=1.2, zorder=1.6)
+
+
+def draw_forces(ax, slope, forces, *, colour=FORCE_INK, least=0.15, scale=NEWTONS_PER_METRE, label=True):
+    """Forces as arrows to one scale, each with its size; those below `least` N are left out.
+
+    A tyre or weight force starts at its point; a pull starts there too, a push ends there.
+    """
+    for force in forces:
+        size = (force.vector[0] ** 2 + force.vector[1] ** 2) ** 0.5
+        if size < least:
+            continue
+        start = slope.place(force.point)
+        dx, dz = (1e3 * v / scale for v in slope.turn(force.vector))
+        tail, head = start, (start[0] + dx, start[1] + dz)
+        if force.name in ("load", "rear_load", "front_load"):
+            # A load presses from below: its head stands at the contact.
+            tail, head = (start[0] - dx, start[1] - dz), start
+        ax.annotate("", head, tail, zorder=8, arrowprops={"arrowstyle": "-|>", "color": colour, "lw": 1.6,
+                                                          "mutation_scale": 12, "shrinkA": 0, "shrinkB": 0})
+        ax.update_datalim([tail, head])
+        if label:
+            _label_force(ax, slope, force, size, start, tail if head == start else head)
+
+
+def _label_force(ax, slope, force, size, start, far):
+    """Name and size beside the arrow; traction is written below the slope, along it."""
+    words = FORCE_WORDS[force.name]
+    if "traction" in force.name:
+        down = slope.turn((0.0, -1.0))
+        middle = ((start[0] + far[0]) / 2, (start[1] + far[1]) / 2)
+        ax.annotate(f"{words} {size:.1f} N", middle, xytext=(9 * down[0] + 14 * slope.cosine, 9 * down[1] + 14 * slope.sine),
+                    textcoords="offset points", rotation=slope.angle_deg, rotation_mode="anchor", ha="left", va="top",
+                    fontsize=8, color=FORCE_INK, zorder=9,
+                bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6})
+        return
+    reach = max((far[0] - start[0]) ** 2 + (far[1] - start[1]) ** 2, 1e-9) ** 0.5
+    away = ((far[0] - start[0]) / reach * 9, (far[1] - start[1]) / reach * 9)
+    sideways = "center" if abs(away[0]) < 4 else ("left" if away[0] > 0 else "right")
+    if force.name == "weight":
+        sideways, away = "right", (-6, 6)
+    ax.annotate(f"{words}\n{size:.1f} N", far, xytext=away, textcoords="offset points", ha=sideways,
+                va="center" if abs(away[1]) < 4 else ("bottom" if away[1] > 0 else "top"),
+                fontsize=8, color=FORCE_INK, zorder=9,
+                bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6})
+
+
+@house_look
+def draw_creep(solved):
+    """Free-body diagram of the whole vehicle and of its rear axle, creep at one grade.
+
+    Parameters
+    ----------
+    solved : sequence of (Climb, Creep)
+        The first is drawn with its forces; others (same grade) are laid over it as outlines.
+
+    Returns
+    -------
+    Figure
+    """
+    if not hasattr(solved[0][0], "standing"):
+        return _draw_rigid(*solved[0])
+    figure, (left, right) = new_figure(11.5, 6.6, 1, 2, widths=(1.9, 1.0))
+    grade_deg = solved[0][1].grade_deg
+    poses = [solved_pose(climb.standing.values, coordinates_of(row.state)) for climb, row in solved]
+    span = poses[0].points["front_contact"][0] - poses[0].points["rear_contact"][0]
+    draw_ground(left, grade_deg, -0.45 * span, 1.4 * span)
+    for k, pose in enumerate(poses):
+        plot_vehicle(pose, grade_deg, left, setup=k, filled=k == 0)
+    _whole_forces(left, *solved[0], poses[0])
+    for k, (_, row) in enumerate(solved):
+        colour, dash = look(k)
+        # The corner below an upward slope is empty, whatever the grade.
+        x, y = (0.52, 0.12) if grade_deg >= 0.0 else (0.0, 0.12)
+        y -= 0.05 * k
+        left.plot([x, x + 0.05], [y, y], transform=left.transAxes, color=colour, ls=dash, clip_on=False)
+        left.text(x + 0.065, y, f"{row.setup}: front {as_grams(row.front_load_n):.0f} g, nose up "
+                  f"{row.nose_up_pitch_deg:.1f} deg on the slope", transform=left.transAxes, va="center", fontsize=8.5,
+                  color=colour)
+    left.set_title(f"steady crawl at {grade_deg:g} deg, to scale")
+    _rear_axle(right, *solved[0], poses[0])
+    for ax in (left, right):
+        ax.set_axis_off()
+    return figure
+
+
+def _whole_forces(ax, climb, row, pose):
+    slope = Slope(row.grade_deg, pose.points["rear_contact"][0])
+    draw_forces(ax, slope, whole_vehicle(climb.standing.values, coordinates_of(row.state), radians(row.grade_deg),
+                                         (row.rear_load_n, row.front_load_n),
+                                         (row.rear_traction_n, row.front_traction_n)))
+    ax.autoscale_view()
+    ax.margins(0.06)
+
+
+def _rear_axle(ax, climb, row, pose):
+    """The rear axle cut free, with every force on it."""
+    slope = Slope(row.grade_deg, pose.points["rear_contact"][0])
+    centre = slope.place(pose.points["rear_wheel_centre"])
+    ax.add_patch(Circle(centre, 1e3 * pose.radii["rear"], fc="#e9ecef", ec=INK, lw=1.0))
+    housing = [slope.place(pose.points[f"rear_{name}_axle"]) for name in (*LINKS, "shock")] + [centre]
+    ax.add_patch(Polygon(_hull(housing), closed=True, fc="#cdd5db", ec=INK, lw=1.0))
+    tensions = {link: getattr(row, f"rear_{link}_n") for link in LINKS}
+    forces = axle_alone(climb.standing.values, coordinates_of(row.state), "rear", radians(row.grade_deg),
+                        row.rear_load_n, row.rear_traction_n, tensions)
+    draw_forces(ax, slope, forces)
+    low, high = slope.place((pose.points["rear_contact"][0] - 0.08, 0.0)), slope.place(
+        (pose.points["rear_contact"][0] + 0.10, 0.0))
+    ax.plot([low[0], high[0]], [low[1], high[1]], color=INK, lw=1.0)
+    ax.set_aspect("equal")
+    ax.autoscale_view()
+    ax.margins(0.22)
+    ax.set_title("rear axle cut free (links: pull away from it)")
+
+
+def _draw_rigid(climb, row):
+    """A level A vehicle: a block on two wheel pairs."""
+    from model.parameters import wheel_height
+
+    figure, (ax,) = new_figure(8.0, 6.0)
+    vehicle = climb.vehicle
+    slope = Slope(row.grade_deg)
+    draw_ground(ax, row.grade_deg, -0.4 * vehicle.wheelbase, 1.4 * vehicle.wheelbase)
+    for x, axle in ((0.0, vehicle.rear), (vehicle.wheelbase, vehicle.front)):
+        radius = wheel_height(axle)
+        ax.add_patch(Circle(slope.place((x, radius)), 1e3 * radius, fc="#e9ecef", ec=INK, lw=1.2))
+        for traction, load, at in ((row.rear_traction_n, row.rear_load_n, 0.0),
+                                   (row.front_traction_n, row.front_load_n, vehicle.wheelbase)):
+            if at == x:
+                _rigid_forces(ax, slope, at, load, traction)
+    centre = slope.place((climb.distance, climb.height))
+    _centre_mark(ax, centre, INK)
+    ax.annotate("", (centre[0], centre[1] - 1e3 * climb.weight / NEWTONS_PER_METRE), centre,
+                arrowprops={"arrowstyle": "-|>", "color": FORCE_INK, "lw": 1.6})
+    ax.text(0.02, 0.95, f"{row.setup}: front {as_grams(row.front_load_n):.0f} g (rigid: no links in the file)",
+            transform=ax.transAxes, fontsize=9)
+    ax.set_aspect("equal")
+    ax.set_axis_off()
+    return figure
+
+
+def _rigid_forces(ax, slope, x, load, traction):
+    from model.free_body import Force
+
+    draw_forces(ax, slope, [Force("load", (x, 0.0), (0.0, load)), Force("traction", (x, 0.0), (traction, 0.0))])
+
+

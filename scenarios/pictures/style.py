@@ -1,0 +1,154 @@
+"""The look of every picture, made once: paper, ink, set-up colours, axes in trade units, direct labels."""
+
+import io
+from math import atan, degrees, radians, tan
+
+from matplotlib import rc_context
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+from model.errors import ModelError
+from model.units import GRAM, STANDARD_GRAVITY
+
+from ..output import write_whole
+
+INK = "#22303c"
+FAINT = "#8a96a0"
+PAPER = "#ffffff"
+GROUND = "#d9d2c5"
+SETUP_LOOKS = (
+    ("#22303c", "-"), ("#b5452c", (0, (6, 2))), ("#2f8f83", (0, (2, 1.5))), ("#c99a2e", (0, (7, 2, 1.5, 2))),
+    ("#6d5aa8", (0, (4, 1.5, 1, 1.5, 1, 1.5))), ("#7d8a94", (0, (1, 1.2))),
+)
+"""Colour and dash of each set-up: dark to light, so that dash and grey tell them apart in print."""
+BUDGET_LOOKS = {
+    "standing_n": ("#c9d2d9", "", "standing"),
+    "grade_n": ("#5d7486", "", "grade"),
+    "attitude_n": ("#b5452c", "///", "attitude"),
+    "lengthwise_acceleration_n": ("#e3b04b", "", "lengthwise acceleration"),
+    "normal_acceleration_n": ("#2f8f83", "...", "normal acceleration"),
+    "rotation_chassis_n": ("#6d5aa8", "\\\\\\", "chassis rotation"),
+    "rotation_housings_n": ("#93c1b9", "", "housing rotation"),
+    "rotation_wheels_n": ("#3b2f2f", "xx", "wheel rotation"),
+}
+"""Colour, hatch and words of each part of the front-load budget."""
+RC = {
+    "font.family": "DejaVu Sans", "font.size": 9.0, "axes.titlesize": 10.5, "axes.titleweight": "bold",
+    "axes.titlelocation": "left", "axes.edgecolor": FAINT, "axes.labelcolor": INK, "text.color": INK,
+    "xtick.color": INK, "ytick.color": INK, "axes.linewidth": 0.8, "axes.grid": True, "grid.color": "#e6e9ec",
+    "grid.linewidth": 0.7, "axes.axisbelow": True, "lines.linewidth": 1.8, "figure.facecolor": PAPER,
+    "axes.spines.top": False, "axes.spines.right": False, "hatch.linewidth": 0.6, "svg.fonttype": "none",
+    "svg.hashsalt": "noseload", "pdf.fonttype": 42, "path.simplify": True,
+}
+house_look = rc_context(RC)
+"""Decorator for every function that draws: text made inside it has the house look."""
+SUFFIXES = (".png", ".svg", ".pdf")
+
+
+@house_look
+def new_figure(width=8.0, height=5.0, rows=1, columns=1, *, widths=None, heights=None):
+    """A figure (inches) with its axes as a list, in the house look.
+
+    Returns
+    -------
+    figure, list of Axes
+    """
+    figure = Figure(figsize=(width, height), layout="constrained")
+    FigureCanvasAgg(figure)
+    axes = figure.subplots(rows, columns, squeeze=False, gridspec_kw={"width_ratios": widths, "height_ratios": heights})
+    return figure, list(axes.flat)
+
+
+def figure_for(ax, width=8.0, height=5.0):
+    """The given axes, or those of a new figure: `(result, ax=None)` functions begin with this."""
+    return ax if ax is not None else new_figure(width, height)[1][0]
+
+
+def look(k):
+    """Colour and dash of the k-th set-up."""
+    return SETUP_LOOKS[k % len(SETUP_LOOKS)]
+
+
+def as_grams(force_n):
+    """Newtons to the grams a scale shows (arrays too)."""
+    return force_n / (STANDARD_GRAVITY * GRAM)
+
+
+def load_axis(ax, what="front axle load"):
+    """Left axis in grams as a scale reads, right axis in newtons."""
+    ax.set_ylabel(f"{what}, g as a scale reads")
+    newtons = ax.secondary_yaxis("right", functions=(lambda g: g * STANDARD_GRAVITY * GRAM, as_grams))
+    newtons.set_ylabel("N", rotation=0, labelpad=8)
+    newtons.tick_params(labelsize=8, colors=FAINT)
+    newtons.spines["right"].set_visible(False)
+
+
+def grade_axis(ax):
+    """Lower axis in degrees, upper one in percent."""
+    ax.set_xlabel("grade, deg")
+    low, high = ax.get_xlim()
+    percent = ax.secondary_xaxis("top")
+    wanted = [p for p in (-150, -100, -50, -25, 0, 25, 50, 75, 100, 150, 200, 300) if low <= degrees(atan(p / 100)) <= high]
+    percent.set_xticks([degrees(atan(p / 100)) for p in wanted], [f"{p} %" for p in wanted])
+    percent.tick_params(labelsize=8, colors=FAINT)
+    percent.spines["top"].set_visible(False)
+
+
+def direct_labels(ax, labels, *, gap=0.055, dx=6):
+    """Write labels beside points, pushed apart vertically where they would touch.
+
+    Parameters
+    ----------
+    labels : sequence of (x, y, text, colour)
+        Data coordinates.
+    gap : float
+        Least distance, as a share of the height of the axes.
+    dx : float
+        Distance to the right, points.
+    """
+    low, high = ax.get_ylim()
+    span = high - low
+    placed = []
+    for x, y, text, colour in sorted(labels, key=lambda item: item[1]):
+        height = (y - low) / span
+        if placed and height < placed[-1] + gap:
+            height = placed[-1] + gap
+        placed.append(height)
+        ax.annotate(text, (x, y), xytext=(dx, (height - (y - low) / span) * _axes_height_points(ax)),
+                    textcoords="offset points", color=colour, va="center", fontsize=8.5, annotation_clip=False)
+
+
+def _axes_height_points(ax):
+    box = ax.get_position()
+    return box.height * ax.figure.get_size_inches()[1] * 72.0
+
+
+def mark_grade(ax, angle_deg, text, *, colour=INK, height=0.97):
+    """A thin vertical line with a word beside it."""
+    ax.axvline(angle_deg, color=colour, lw=0.9, ls=(0, (3, 2)))
+    ax.annotate(text, (angle_deg, height), xycoords=("data", "axes fraction"), xytext=(-3, 0),
+                textcoords="offset points", rotation=90, ha="right", va="top", fontsize=8, color=colour)
+
+
+def save_figure(figure, path):
+    """Write a figure as PNG, SVG or PDF by its suffix, whole or not at all; no dates inside.
+
+    Raises
+    ------
+    ModelError
+        Another suffix.
+    """
+    name = str(path).lower()
+    suffix = next((s for s in SUFFIXES if name.endswith(s)), None)
+    if suffix is None:
+        raise ModelError(f"{path}: a picture's name must end in {', '.join(SUFFIXES)}")
+    metadata = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}, ".png": {"Software": None}}[suffix]
+    buffer = io.BytesIO()
+    with rc_context(RC):
+        figure.savefig(buffer, format=suffix[1:], dpi=160, metadata=metadata)
+    write_whole(path, buffer.getvalue())
+
+
+def percent_of(angle_deg):
+    """Grade in percent."""
+    return 100.0 * tan(radians(angle_deg))

@@ -1,0 +1,235 @@
+"""Set-ups side by side: the same creep on each, what differs, through what, and a verdict."""
+
+from dataclasses import dataclass
+from math import degrees, floor
+
+import numpy as np
+
+from model.errors import ModelError
+from model.geometry import solved_pose
+from model.load_budget import centre_of_gravity
+from model.units import GRAM, STANDARD_GRAVITY
+
+from .creep import Creep
+from .standing import coordinates_of
+from .sweep import Sweep, climb_of, sweep
+from .thresholds import Thresholds, size_words
+
+GRADE_BELOW_TIP = 3.0
+"""The verdict's grade lies at least this far below the first tip-over, deg."""
+
+
+@dataclass(frozen=True)
+class Member:
+    """One set-up of a comparison: its path, its rows, its creep at the verdict's grade."""
+
+    name: str
+    climb: object
+    sweep: Sweep
+    at_grade: Creep
+    stance: dict
+    """Standing measures by unit-named key: see `standing_measures`."""
+
+
+@dataclass(frozen=True)
+class Difference:
+    """What a set-up changes against the first; every number is that of the set-up less that of the first.
+
+    Attributes
+    ----------
+    setup : str
+    grade_deg : float
+    front_load_n : float or None
+    budget : dict
+    tip_over_grade_deg : float or None
+    changed : dict
+        Differences of `standing_measures`, standing on the level.
+    moved : dict
+        On the grade: centre of gravity (`distance_mm`, `height_mm`) and `wheelbase_mm`.
+    load_verdict, tip_over_verdict : str
+    interval_g, interval_deg : float or None
+        Half-widths of the 95 % intervals where the uncertainty was asked for.
+    """
+
+    setup: str
+    grade_deg: float
+    front_load_n: float | None
+    budget: dict
+    tip_over_grade_deg: float | None
+    changed: dict
+    moved: dict
+    load_verdict: str
+    tip_over_verdict: str
+    interval_g: float | None = None
+    interval_deg: float | None = None
+
+    def to_dict(self):
+        """Keys of the JSON document."""
+        return dict(self.__dict__)
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Set-ups compared at a creep; the first is what the others are held against."""
+
+    members: tuple
+    differences: tuple
+    grade_deg: float
+    thresholds: Thresholds
+
+    def to_dict(self):
+        """Keys of the JSON document."""
+        return {
+            "grade_deg": self.grade_deg, "thresholds": self.thresholds.to_dict(),
+            "setups": [{**m.sweep.to_dict(), "setup": m.name, "at_grade": m.at_grade.to_dict(), "standing": m.stance}
+                       for m in self.members],
+            "differences": [d.to_dict() for d in self.differences],
+            "status": next((m.sweep.status for m in self.members if m.sweep.status != "ok"), "ok"),
+        }
+
+    def __repr__(self):
+        parts = [f"{d.setup}: {d.load_verdict}" for d in self.differences]
+        return f"Comparison({len(self.members)} set-ups at {self.grade_deg:g} deg; {' '.join(parts)})"
+
+
+def standing_measures(climb):
+    """What a tuner can check with a ruler and an angle gauge, standing on the level.
+
+    Returns
+    -------
+    dict
+        `rear_ride_height_mm`, `front_ride_height_mm` (chassis end of the lower link above the floor),
+        `wheelbase_mm`, `rear_housing_nose_up_deg`, `front_housing_nose_up_deg`, `nose_up_pitch_deg`,
+        `centre_of_gravity_mm` from the rear axle, its `_height_mm`, and travel left before each stop.
+    """
+    if not hasattr(climb, "standing"):
+        return {"centre_of_gravity_mm": 1e3 * climb.distance, "centre_of_gravity_height_mm": 1e3 * climb.height,
+                "wheelbase_mm": 1e3 * climb.vehicle.wheelbase}
+    standing = climb.standing
+    values, coordinates = standing.values, coordinates_of(standing.state)
+    pose = solved_pose(values, coordinates)
+    distance, height, wheelbase = standing.reference
+    lengths = climb.equilibrium.outputs(standing.state, 0.0)[0][4:]
+    measures = {}
+    for k, end in enumerate(("rear", "front")):
+        measures |= {
+            f"{end}_ride_height_mm": 1e3 * pose.points[f"{end}_lower_link_chassis"][1],
+            f"{end}_housing_nose_up_deg": -degrees(pose.angles[end]),
+            f"{end}_droop_left_mm": 1e3 * float(values[f"{end}_longest"] - lengths[k]),
+            f"{end}_bump_left_mm": 1e3 * float(lengths[k] - values[f"{end}_shortest"]),
+        }
+    return measures | {"nose_up_pitch_deg": -degrees(pose.angles["chassis"]), "wheelbase_mm": 1e3 * wheelbase,
+                       "centre_of_gravity_mm": 1e3 * distance, "centre_of_gravity_height_mm": 1e3 * height}
+
+
+def compare(vehicles, *, grade_deg=None, step_deg=1.0, thresholds=None):
+    """Compare set-ups, or vehicles, at a creep.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+        The first is what the others are held against.
+    grade_deg : float, optional
+        Grade of the verdict; by default the steepest multiple of 5 deg that lies 3 deg below every
+        tip-over.
+    step_deg : float
+        Step of the sweeps.
+    thresholds : Thresholds, optional
+
+    Returns
+    -------
+    Comparison
+
+    Raises
+    ------
+    ModelError
+        Fewer than two vehicles.
+    SolverError
+        A vehicle has no standing pose.
+    """
+    if len(vehicles) < 2:
+        raise ModelError("compare: nothing to compare; add a [setups.NAME] table to the vehicle file, or give a second file")
+    thresholds = thresholds or Thresholds()
+    climbs = [climb_of(v) for v in vehicles]
+    names = _names(vehicles)
+    tips = [c.limits.steepest_equilibrium_deg for c in climbs]
+    grade = grade_deg if grade_deg is not None else max(0.0, 5.0 * floor((min(tips) - GRADE_BELOW_TIP) / 5.0))
+    members = tuple(Member(name, climb, sweep(vehicle, to_deg=None, step_deg=step_deg, climb=climb), climb.row(grade),
+                           standing_measures(climb))
+                    for name, vehicle, climb in zip(names, vehicles, climbs, strict=True))
+    differences = tuple(_difference(members[0], other, grade, thresholds) for other in members[1:])
+    return Comparison(members, differences, grade, thresholds)
+
+
+def _names(vehicles):
+    """Set-up names; the vehicle's name where several files are compared."""
+    if len({v.file for v in vehicles}) == 1:
+        return [v.setup for v in vehicles]
+    return [v.name if v.setup == "base" else f"{v.name} {v.setup}" for v in vehicles]
+
+
+def _difference(first, other, grade, thresholds):
+    a, b = first.at_grade, other.at_grade
+    solved = None not in (a.front_load_n, b.front_load_n)
+    load = b.front_load_n - a.front_load_n if solved else None
+    budget = {k: b.budget[k] - a.budget[k] for k in a.budget} if solved else {}
+    tips = [m.sweep.limits.tip_over_grade_deg for m in (first, other)]
+    tip = tips[1] - tips[0] if None not in tips else None
+    changed = {k: other.stance[k] - first.stance[k] for k in first.stance}
+    moved = _moved(first, other) if solved and hasattr(first.climb, "standing") else {}
+    return Difference(other.name, grade, load, budget, tip, changed, moved,
+                      _load_verdict(first, other, load, budget, moved, thresholds),
+                      _tip_verdict(first, other, tips, thresholds))
+
+
+def _moved(first, other):
+    """How the centre of gravity and the wheelbase differ on the grade, mm."""
+    places = [np.array(centre_of_gravity(m.climb.standing.values, coordinates_of(m.at_grade.state))) for m in (first, other)]
+    distance, height, wheelbase = (1e3 * (places[1] - places[0])).tolist()
+    return {"distance_mm": distance, "height_mm": height, "wheelbase_mm": wheelbase}
+
+
+def in_grams(force_n):
+    """Newtons as the grams a scale shows."""
+    return force_n / (STANDARD_GRAVITY * GRAM)
+
+
+def _load_verdict(first, other, load, budget, moved, thresholds):
+    if load is None:
+        failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
+        return f"No creep at {failed.at_grade.grade_deg:g} deg for {failed.name}: {failed.at_grade.message}."
+    noticed = thresholds.noticed_load_n(first.at_grade.budget["standing_n"])
+    size = size_words(load, thresholds.measurable_load_n, noticed)
+    return (f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
+            f"{other.name} changes the front load by {in_grams(load):+.1f} g; {size}.{_cause(budget, moved)}")
+
+
+def _cause(budget, moved):
+    """Through what: the largest part of the budget, and how the centre of gravity moved."""
+    parts = {"standing_n": "the standing load", "grade_n": "the rigid vehicle on the grade",
+             "attitude_n": "attitude (squat and pitch)"}
+    named = [(words, budget[key]) for key, words in parts.items() if abs(in_grams(budget[key])) >= 0.05]
+    if not named:
+        return ""
+    named.sort(key=lambda item: -abs(item[1]))
+    through = " and ".join(f"{words} {in_grams(part):+.1f} g" for words, part in named)
+    where = ""
+    if moved:
+        words = []
+        for value, plus, minus in ((moved["distance_mm"], "further forward", "further back"),
+                                   (moved["height_mm"], "higher", "lower")):
+            if abs(value) >= 0.05:
+                words.append(f"{abs(value):.1f} mm {plus if value > 0 else minus}")
+        where = f"; on the grade its centre of gravity lies {' and '.join(words)}" if words else ""
+    return f" Through: {through}{where}."
+
+
+def _tip_verdict(first, other, tips, thresholds):
+    if None in tips:
+        return f"No tip-over found for {(first if tips[0] is None else other).name}."
+    difference = tips[1] - tips[0]
+    if abs(difference) < 0.005:
+        return f"{other.name} tips at the same grade within 0.01 deg ({tips[1]:.2f} deg)."
+    size = size_words(difference, thresholds.measurable_deg, thresholds.noticed_deg)
+    return (f"{other.name} tips {abs(difference):.2f} deg {'later' if difference > 0 else 'earlier'} "
+            f"({tips[1]:.2f} against {tips[0]:.2f} deg); {size}.")

@@ -1,0 +1,222 @@
+"""Standing, creep and tip-over of many vehicles at once: one batched solve instead of one by one."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from model.batch_equilibrium import BatchCreep, BatchStanding, BatchTipOver, VehicleBatch
+from model.equilibrium import N, OUTPUTS, TENSIONS, resting_pose
+from model.parameters import ENDS, kernel_parameters, measured_shock_length
+from solvers.batch_newton import BatchSolution, solve_batch
+
+from .standing import base_chassis_pose, given_free_lengths
+
+GRADE_STEP = 0.35
+"""Largest step in grade that is solved at once, rad."""
+FINER = (4, 24)
+"""How much finer the steps are for the cases that fail, in turn."""
+ROUGH = 1e-4
+"""Tolerance of a waypoint on the way from level: near enough for the next step."""
+TIP_STEPS = (3, 12, 48)
+"""Steps of the front load from standing to zero; the finer ones for the cases that fail."""
+
+
+@dataclass(frozen=True)
+class CreepMany:
+    """Creep of many cases; the last axis is the case. Failed cases hold not-a-number.
+
+    Attributes
+    ----------
+    grades : ndarray, shape (cases,)
+        rad.
+    solution : BatchSolution
+    front_load, rear_load, front_traction, rear_traction : ndarray, shape (cases,)
+        N.
+    nose_up_pitch : ndarray, shape (cases,)
+        Relative to the slope, rad.
+    shock_lengths, tensions : ndarray, shape (2, cases) and (4, cases)
+        m and N, in the order of `model.equilibrium`.
+    """
+
+    grades: np.ndarray
+    solution: BatchSolution
+    front_load: np.ndarray
+    rear_load: np.ndarray
+    front_traction: np.ndarray
+    rear_traction: np.ndarray
+    nose_up_pitch: np.ndarray
+    shock_lengths: np.ndarray
+    tensions: np.ndarray
+
+    @property
+    def statuses(self):
+        """`solvers.errors.Status` of each case."""
+        return self.solution.statuses
+
+
+@dataclass(frozen=True)
+class TipOverMany:
+    """Tip-over of many vehicles.
+
+    Attributes
+    ----------
+    grades : ndarray, shape (cases,)
+        rad, negative where the rear axle lifts nose down; not a number where none was found.
+    solution : BatchSolution
+        Unknowns of creep and the grade.
+    """
+
+    grades: np.ndarray
+    solution: BatchSolution
+
+    @property
+    def statuses(self):
+        """`solvers.errors.Status` of each case."""
+        return self.solution.statuses
+
+
+def batch_of(vehicles, free_lengths=None):
+    """Numbers of vehicles, with free shock lengths (m, shape (2, cases)) if already known."""
+    lengths = [(None, None)] * len(vehicles) if free_lengths is None else np.asarray(free_lengths).T.tolist()
+    values = [kernel_parameters(v, pair) for v, pair in zip(vehicles, lengths, strict=True)]
+    starts = np.stack([resting_pose(v, numbers) for v, numbers in zip(vehicles, values, strict=True)], axis=1)
+    return VehicleBatch.of(values, starts, [v.wheelbase for v in vehicles])
+
+
+def stand_many(vehicles):
+    """Free shock lengths and level standing pose of vehicles and set-ups, by the rules of `stand`.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+
+    Returns
+    -------
+    VehicleBatch
+        With free lengths filled in and `starts` the standing poses.
+
+    Raises
+    ------
+    SolverError
+        A vehicle does not stand.
+    """
+    owners = [v.base if v.base is not None else v for v in vehicles]
+    bases = list({id(owner): owner for owner in owners}.values())
+    of_base = _stand(bases, [given_free_lengths(v, None) for v in bases], [None] * len(bases))
+    place = {id(owner): k for k, owner in enumerate(bases)}
+    states = of_base[:, [place[id(owner)] for owner in owners]]
+    changed = [k for k, v in enumerate(vehicles) if v.base is not None]
+    if changed:
+        some = [vehicles[k] for k in changed]
+        poses = [base_chassis_pose(vehicles[k], states[:2, k]) if vehicles[k].ride_height == "reset" else None
+                 for k in changed]
+        given = [given_free_lengths(vehicles[k], states[N:, k]) for k in changed]
+        states[:, changed] = _stand(some, given, poses)
+    return replace(batch_of(vehicles, states[N:]), starts=states[:N])
+
+
+def _stand(vehicles, given, poses):
+    """Standing unknowns (15, cases): each spring held by its given free length, by its shock's length or by a pose."""
+    batch = batch_of(vehicles)
+    nothing = (None, None)
+    reset = [pose is not None for pose in poses]
+    free = np.array([nothing if r else g for g, r in zip(given, reset, strict=True)], dtype=float).T
+    pose = np.array([nothing if p is None else p for p in poses], dtype=float).T
+    measured = np.array([[measured_shock_length(v, end) for v in vehicles] for end in ENDS])
+    equilibrium = BatchStanding(BatchCreep(batch), shock_lengths=np.where(reset, np.nan, measured), chassis_pose=pose,
+                                free_lengths=free)
+    starts = np.concatenate([batch.starts, np.where(np.isnan(free), measured, free)])
+    return solve_batch(equilibrium, starts, 0.0).raise_for_status().states
+
+
+def _as_batch(vehicles):
+    return vehicles if isinstance(vehicles, VehicleBatch) else stand_many(vehicles)
+
+
+def creep_many(vehicles, grades, *, tolerance=1e-11):
+    """Creep of many vehicles, each on its own grade, in one batched solve.
+
+    Parameters
+    ----------
+    vehicles : VehicleBatch or sequence of Vehicle
+        A batch must hold free shock lengths (see `stand_many`).
+    grades : array_like, shape (cases,) or scalar
+        rad.
+    tolerance : float
+        Largest scaled residual of a solved case.
+
+    Returns
+    -------
+    CreepMany
+        Cases that a direct solve does not reach are continued from level in small steps.
+    """
+    batch = _as_batch(vehicles)
+    grades = np.broadcast_to(np.asarray(grades, dtype=float), (batch.cases,)).copy()
+    equilibrium = BatchCreep(batch)
+    steps = max(1, int(np.ceil(np.abs(grades).max(initial=0.0) / GRADE_STEP)))
+    solution = _continued(equilibrium, batch.starts, 0.0 * grades, grades, steps, tolerance)
+    for finer in FINER:
+        failed = np.flatnonzero(~solution.success)
+        if failed.size:
+            retry = _continued(equilibrium.take(failed), batch.starts[:, failed], 0.0 * grades[failed], grades[failed],
+                               finer * steps, tolerance)
+            solution = solution.patched(failed, retry)
+    return _creep_result(equilibrium, solution)
+
+
+def _continued(equilibrium, states, first, last, steps, tolerance):
+    """Solve from parameter `first` to `last` in equal steps, each started from the one before."""
+    nfev = 0
+    for k in range(1, steps + 1):
+        parameters = first + (k / steps) * (last - first)
+        options = {"tolerance": tolerance} if k == steps else {"tolerance": ROUGH, "polish": False}
+        solution = solve_batch(equilibrium, states, parameters, **options)
+        nfev = nfev + solution.nfev
+        # A case that failed on the way starts on from its best iterate and is judged at the end.
+        states = np.where(np.isfinite(solution.states), solution.states, states)
+    return replace(solution, nfev=nfev)
+
+
+def _creep_result(equilibrium, solution):
+    values = equilibrium.outputs(solution.states, solution.parameters)[0].copy()
+    states = solution.states.copy()
+    values[:, ~solution.success] = states[:, ~solution.success] = np.nan
+    named = dict(zip(OUTPUTS, values, strict=True))
+    return CreepMany(
+        grades=solution.parameters, solution=solution, front_load=named["front_load"], rear_load=named["rear_load"],
+        front_traction=named["front_traction"], rear_traction=named["rear_traction"], nose_up_pitch=-states[1],
+        shock_lengths=values[4:], tensions=states[N - 1 - len(TENSIONS) : N - 1],
+    )
+
+
+def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11):
+    """Grade at which the uphill axle's load reaches zero, for many vehicles at once.
+
+    The load is taken from its level value to zero in a few steps with the grade as an unknown, so that
+    stops engaging cannot hide the tip behind a fold.
+
+    Parameters
+    ----------
+    vehicles : VehicleBatch or sequence of Vehicle
+    downhill : bool
+        Nose down the slope, where the rear axle lifts.
+    tolerance : float
+
+    Returns
+    -------
+    TipOverMany
+    """
+    batch = _as_batch(vehicles)
+    creep = BatchCreep(batch)
+    level = solve_batch(creep, batch.starts, 0.0, tolerance=tolerance)
+    loads = creep.outputs(level.states, level.parameters)[0][0 if downhill else 1].copy()
+    starts = np.concatenate([level.states, np.zeros((1, batch.cases))])
+    equilibrium = BatchTipOver(creep, 0 if downhill else 1)
+    solution = None
+    for steps in TIP_STEPS:
+        cases = np.arange(batch.cases) if solution is None else np.flatnonzero(~solution.success)
+        if cases.size:
+            part = _continued(equilibrium.take(cases), starts[:, cases], loads[cases], 0.0 * loads[cases], steps, tolerance)
+            solution = part if solution is None else solution.patched(cases, part)
+    grades = np.where(solution.success, solution.states[N], np.nan)
+    return TipOverMany(grades, solution)

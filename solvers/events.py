@@ -1,0 +1,104 @@
+"""Which side of zero every switch is on, and where within a step the first of them passes."""
+
+from dataclasses import dataclass
+
+from .trajectory import hermite
+
+_ITERATIONS = 60
+_SHARE_TOLERANCE = 1e-9
+_TOGETHER = 1e-7
+_LOOK_INSIDE = (0.5,)
+
+
+@dataclass(frozen=True)
+class Passed:
+    """The first zero within a step, as a share of it, and the switches that pass there."""
+
+    share: float
+    switches: tuple
+
+
+class SwitchBook:
+    """Sides of all switches during a run.
+
+    A switch counts as passed when it is found on the other side than the book says, so that landing a
+    rounding error short of zero is not reported twice.
+
+    Parameters
+    ----------
+    motion : Motion
+    time, state, rates
+        Start of the run. A switch that is exactly zero there takes the side it is about to move to.
+    """
+
+    def __init__(self, motion, time, state, rates):
+        self.motion = motion
+        now = motion.switches(time, state)
+        ahead = motion.switches(time, state + 1e-7 * rates) if 0.0 in now else now
+        self.positive = [(a if n == 0.0 else n) > 0.0 for n, a in zip(now, ahead, strict=True)]
+
+    def ended_at_start(self):
+        """Name of a terminal switch that is already positive, or None."""
+        return next((names[0] for names, ends, positive in
+                     zip(self.motion.switch_names, self.motion.terminal, self.positive, strict=True)
+                     if ends and positive), None)
+
+    def first_passed(self, time, step, state, new, rates, new_rates):
+        """The first switch passed within a step, or None."""
+        count = self.motion.coordinate_count
+
+        def at(share):
+            if share == 1.0:
+                return self.motion.switches(time + step, new)
+            between = hermite(share, step, state, new, rates, new_rates, count)
+            return self.motion.switches(time + share * step, between)
+
+        for share in (*_LOOK_INSIDE, 1.0):
+            values = at(share)
+            changed = [k for k, value in enumerate(values) if (value > 0.0) != self.positive[k]]
+            if changed:
+                return self._earliest(at, changed, share, values)
+        return None
+
+    def _earliest(self, at, changed, share, values):
+        roots = {k: self._root(at, k, share, values[k]) for k in changed}
+        first = min(roots.values())
+        return Passed(first, tuple(k for k in changed if roots[k] <= first + _TOGETHER))
+
+    def _root(self, at, k, high, value):
+        """Share at which switch k leaves its side (Illinois variant of regula falsi)."""
+        low, low_value = 0.0, at(0.0)[k]
+        if (low_value > 0.0) == (value > 0.0):
+            return 0.0
+        side = 0
+        for _ in range(_ITERATIONS):
+            if high - low < _SHARE_TOLERANCE:
+                break
+            share = high - value * (high - low) / (value - low_value)
+            if not low < share < high:
+                share = 0.5 * (low + high)
+            now = at(share)[k]
+            if now == 0.0:
+                return share
+            if (now > 0.0) == (value > 0.0):
+                high, value = share, now
+                low_value *= 0.5 if side > 0 else 1.0
+                side = 1
+            else:
+                low, low_value = share, now
+                value *= 0.5 if side < 0 else 1.0
+                side = -1
+        return high
+
+    def take(self, passed):
+        """Turn the sides over; the names to be reported."""
+        names = []
+        for k in passed.switches:
+            self.positive[k] = not self.positive[k]
+            names.append(self.motion.switch_names[k][0 if self.positive[k] else 1])
+        return names
+
+    def ended(self, passed):
+        """Name of the terminal switch among those that passed, or None."""
+        return next((self.motion.switch_names[k][0] for k in passed.switches
+                     if self.motion.terminal[k] and self.positive[k]), None)
