@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib import metadata
 
 from solvers.orders import KINDS, Design
 
+from ..version import VERSION
 from .trial_errors import TrialFileError
 from .trial_outcomes import OUTCOMES, Outcome
 from .trial_power import Scatter
@@ -55,7 +55,7 @@ class TrialPlan:
     look: int = 1
     earlier_commitment: str | None = None
     seed: int = 1
-    made_by: str = ""
+    version: str = VERSION
     seal: Mapping[str, object] | None = None
 
     @property
@@ -97,11 +97,7 @@ class TrialPlan:
             "schema": 1,
             "command": "trial plan",
             "status": "sealed",
-            "made_by": {
-                "version": self.made_by or program_version(),
-                "vehicle_sha256": self.vehicle_sha256,
-                "seed": self.seed,
-            },
+            "made_by": made_by(self, seed=self.seed),
             "vehicle": {"name": self.vehicle_name, "file": self.vehicle_file, "sha256": self.vehicle_sha256},
             "primary_outcome": {
                 "outcome": self.outcome,
@@ -195,7 +191,7 @@ class TrialPlan:
             look=read.whole("look", 1, 1000),
             earlier_commitment=read.text("earlier_commitment", optional=True),
             seed=read.whole("made_by.seed", 0, 2**63),
-            made_by=read.text("made_by.version"),
+            version=read.text("made_by.version"),
             seal=read.table("seal"),
         )
         read.finish()
@@ -307,9 +303,13 @@ def sizing_to_dict(sizing: Sizing, outcome: Outcome) -> dict[str, object]:
     }
 
 
-def program_version() -> str:
-    """Version of the installed program; ``unknown`` when run from a bare checkout."""
-    try:
-        return metadata.version("noseload")
-    except metadata.PackageNotFoundError:
-        return "unknown"
+def made_by(plan: TrialPlan, *, seed: int, options: Mapping[str, object] | None = None) -> dict[str, object]:
+    """What made a document of a trial: program, version, vehicle file, options and seed."""
+    file = {"file": plan.vehicle_file, "sha256": plan.vehicle_sha256, "setup": plan.change}
+    return {
+        "program": "noseload",
+        "version": plan.version,
+        "vehicles": [file] if plan.vehicle_file else [],
+        "options": dict(options or {}),
+        "seed": seed,
+    }

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from model.units import grams_of_force
+
+from .thresholds import Thresholds
+
 
 @dataclass(frozen=True)
 class Outcome:
@@ -51,6 +55,9 @@ class Outcome:
         return f"{value:{'+' if sign else ''}.{self.decimals}f} {self.unit}"
 
 
+_LINES = Thresholds()
+_MEASURABLE_G = grams_of_force(_LINES.measurable_load_n)
+
 OUTCOMES = {
     outcome.key: outcome
     for outcome in (
@@ -62,8 +69,8 @@ OUTCOMES = {
             needs_grade=False,
             needs_driver=False,
             step=0.0,
-            measurable=0.3,
-            noticeable=1.0,
+            measurable=_LINES.measurable_deg,
+            noticeable=_LINES.noticed_deg,
             decimals=2,
         ),
         Outcome(
@@ -74,7 +81,7 @@ OUTCOMES = {
             needs_grade=True,
             needs_driver=False,
             step=0.0,
-            measurable=5.0,
+            measurable=_MEASURABLE_G,
             noticeable=None,
             decimals=1,
         ),
@@ -87,8 +94,8 @@ OUTCOMES = {
             needs_grade=False,
             needs_driver=True,
             step=0.5,
-            measurable=0.5,
-            noticeable=1.0,
+            measurable=_LINES.measurable_deg,
+            noticeable=_LINES.noticed_deg,
             decimals=2,
         ),
         Outcome(
@@ -107,5 +114,5 @@ OUTCOMES = {
 }
 """Outcomes by key, in the order in which they should be preferred."""
 
-NOTICEABLE_SHARE_OF_FRONT_LOAD = 0.02
+NOTICEABLE_SHARE_OF_FRONT_LOAD = _LINES.noticed_share
 """Default threshold for scale readings: this share of the front load standing on the level."""

@@ -14,7 +14,7 @@ from solvers.guessing import GuessResult
 from solvers.randomisation import RandomisationResult, combine_scores, judge_scores
 
 from .trial_analysis import Analysis, SideFinding, analyse
-from .trial_document import TrialPlan, program_version
+from .trial_document import TrialPlan, made_by
 from .trial_files import FITTINGS_FILE, READINGS_FILE, read_sealed
 from .trial_readings import Readings, check_repeats, read_fittings, read_readings
 from .trial_schedule import TrialKey
@@ -92,7 +92,7 @@ class TrialResult:
             "schema": 1,
             "command": "trial read",
             "status": self.kind,
-            "made_by": {"version": program_version(), "vehicle_sha256": plan.vehicle_sha256, "seed": plan.seed},
+            "made_by": made_by(plan, seed=plan.seed),
             "commitment": plan.commitment,
             "headline": self.headline,
             "verdict": self.verdict,

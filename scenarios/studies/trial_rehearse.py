@@ -12,7 +12,7 @@ import numpy as np
 from solvers.statistics import wilson
 
 from .trial_analysis import References, analyse
-from .trial_document import TrialPlan, program_version
+from .trial_document import TrialPlan, made_by
 from .trial_errors import TrialPlanError
 from .trial_schedule import TrialKey, draw_key
 from .trial_words import prediction_words, verdict_kind
@@ -113,12 +113,7 @@ class Rehearsal:
             "schema": 1,
             "command": "trial rehearse",
             "status": "done",
-            "made_by": {
-                "version": program_version(),
-                "vehicle_sha256": self.plan.vehicle_sha256,
-                "options": options,
-                "seed": self.options.seed,
-            },
+            "made_by": made_by(self.plan, seed=self.options.seed, options=options),
             "installations": self.plan.installations,
             "truths": truths,
         }
