@@ -8,8 +8,8 @@ from functools import cache
 
 import numpy as np
 
-from .batch_kernels import BatchKernel, parameter_rows, scratch_rows, written_rows
-from .equilibrium import ANGLE_STEP, EQUATIONS, LARGEST_GRADE, LARGEST_PITCH, LENGTH_STEP, N, OUTPUTS, UNKNOWNS
+from .batch_kernels import BatchKernel, kernel_rows, parameter_rows, scratch_rows, written_rows
+from .equilibrium import ANGLE_STEP, EQUATIONS, LARGEST_GRADE, LARGEST_PITCH, LENGTH_STEP, OUTPUTS, UNKNOWNS, N
 from .parameters import ENDS, POSITION
 
 _PLACES = (("rear", 2), ("front", 5))
@@ -61,8 +61,8 @@ class VehicleBatch:
         """One kernel parameter of all cases."""
         return self.parameters[POSITION[name]]
 
-    def with_values(self, **changes):
-        """A copy with kernel parameters, named by keyword, replaced by scalars or arrays (cases,)."""
+    def with_values(self, changes):
+        """A copy with kernel parameters replaced: scalars or arrays (cases,) by name."""
         rows = self.parameters.copy()
         for name, value in changes.items():
             rows[POSITION[name]] = value
@@ -90,7 +90,7 @@ class BatchCreep:
         scratch = scratch_rows(("creep", "creep_outputs"), cases)
         self._creep = BatchKernel("creep", cases, scratch=scratch)
         self._outputs = BatchKernel("creep_outputs", cases, scratch=scratch)
-        self._rows = list(vehicles.parameters)
+        self._rows = kernel_rows(vehicles.parameters)
         moment = weight * wheelbase
         self.residual_scales = np.stack([weight, weight, moment] * 3 + [wheelbase] * 4)
         reach, turn = LENGTH_STEP * wheelbase / 0.3, np.full(cases, ANGLE_STEP)
@@ -185,7 +185,7 @@ class BatchStanding:
     def evaluate(self, states, parameters):
         """Residual (15, cases) and Jacobian (15, 16, cases)."""
         creep, whole = self.creep, self._whole
-        creep._rows = list(creep.vehicles.parameters)
+        creep._rows = kernel_rows(creep.vehicles.parameters)
         for k, place in enumerate(self._places):
             creep._rows[place] = states[N + k]
         level = np.zeros(states.shape[1])

@@ -6,8 +6,9 @@ import numpy as np
 
 from .parameters import PARAMETERS, POSITION
 
-_MODULES = {"creep": "creep", "creep_outputs": "creep", "creep_sensitivity": "sensitivity", "steady": "steady",
-            "tangent": "tangent"}
+_MODULES = {"creep": "creep", "creep_outputs": "creep", "creep_sensitivity": "sensitivity",
+            "steady_sensitivity": "sensitivity", "steady": "steady", "tangent": "tangent",
+            "first_rates": "batch", "second_rates": "batch"}
 """Generated module of each kernel; the others are in `array_motion`."""
 
 
@@ -44,6 +45,15 @@ def _module(name):
 def scratch_rows(names, cases):
     """Scratch rows enough for each of several kernels."""
     return list(np.empty((max(_module(name).SCRATCH_ROWS[name] for name in names), cases)))
+
+
+def kernel_rows(parameters):
+    """Rows of parameters (parameters, cases) for kernels; a row of equal numbers is handed over as one number.
+
+    Batches that share a vehicle read far less memory that way.
+    """
+    equal = (parameters == parameters[:, :1]).all(axis=1)
+    return [row[:1].copy() if same else row for row, same in zip(parameters, equal, strict=True)]
 
 
 def written_rows(name, arguments):

@@ -87,10 +87,29 @@ class _Graph:
         self._index = {}
 
     def node(self, *key):
+        key = self._without_minus(key)
+        if isinstance(key, int):
+            return key
         if key not in self._index:
             self._index[key] = len(self.nodes)
             self.nodes.append(key)
         return self._index[key]
+
+    def _without_minus(self, key):
+        """Take minus signs into the sums and differences around them; an existing node where one is enough."""
+        operation, *operands = key
+        inner = [self.nodes[a] if isinstance(a, int) else (None,) for a in operands]
+        if operation == "add" and inner[1][0] == "negative":
+            return ("subtract", operands[0], inner[1][1])
+        if operation == "add" and inner[0][0] == "negative":
+            return ("subtract", operands[1], inner[0][1])
+        if operation == "subtract" and inner[1][0] == "negative":
+            return ("add", *sorted((operands[0], inner[1][1])))
+        if operation == "negative" and inner[0][0] == "negative":
+            return inner[0][1]
+        if operation == "negative" and inner[0][0] == "subtract":
+            return ("subtract", inner[0][2], inner[0][1])
+        return key
 
     def convert(self, expression, bound):
         if expression.is_Symbol:

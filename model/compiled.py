@@ -5,6 +5,7 @@ commands use the committed kernels of the vehicle instead.
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -43,7 +44,7 @@ class CompiledMechanism:
     _kernels: dict = field(repr=False)
 
     def _call(self, name, coordinates, speeds, time):
-        return self._kernels[name](tuple(coordinates), tuple(speeds), time, self.parameters)
+        return self._kernels[name](tuple(map(float, coordinates)), tuple(map(float, speeds)), float(time), self.parameters)
 
     def _rest(self):
         return (0.0,) * len(self.speed_names)
@@ -74,6 +75,12 @@ class CompiledMechanism:
         flat = np.array(self._call("dynamics", coordinates, speeds, time))
         n, m = len(self.speed_names), len(self.constraint_names)
         return flat[:n], flat[n : n + m * n].reshape(m, n), flat[n + m * n :]
+
+    def closure(self, coordinates, time=0.0):
+        """Residuals, Jacobian and residual rate of one position in one call."""
+        flat = np.array(self._call("closure", coordinates, self._rest(), time))
+        n, m = len(self.speed_names), len(self.constraint_names)
+        return flat[:m], flat[m : m + m * n].reshape(m, n), flat[m + m * n :]
 
     def outputs(self, coordinates, speeds, time=0.0):
         """Named outputs of the mechanism (spring lengths, forces and what was asked for), a dict."""
@@ -134,7 +141,7 @@ def compile_mechanism(mechanism, values=None):
     """
     equations = mechanism.equations()
     numbers = {str(name): float(value) for name, value in (values or {}).items()}
-    n, m = len(equations.speeds), len(equations.constraint_names)
+    n = len(equations.speeds)
     groups = {
         "forces": list(equations.forces),
         "jacobian": list(equations.constraint_jacobian),
@@ -145,6 +152,7 @@ def compile_mechanism(mechanism, values=None):
         "constant": [*equations.mass_matrix, *equations.gearing],
     }
     groups["dynamics"] = groups["forces"] + groups["jacobian"] + groups["gamma"]
+    groups["closure"] = groups["residuals"] + groups["jacobian"] + groups["residual_rate"]
     own = {*equations.coordinates, *equations.speeds, equations.time}
     used = set().union(*(sp.sympify(e).free_symbols for group in groups.values() for e in group)) - own
     parameters = sorted(used, key=str)
@@ -189,43 +197,94 @@ def _kernel(name, expressions, equations, parameters):
     return space[name]
 
 
-class MechanismMotion:
-    """Motion of a compiled mechanism in index-1 form; the state is coordinates, then speeds.
+@dataclass(frozen=True)
+class Switch:
+    """A function of the state whose zeros are located, and may end the motion.
 
-    Accelerations and multipliers solve one linear system in which constraints and gears stand side
-    by side (Hairer and Wanner, *Solving Ordinary Differential Equations II*, VII.1).
+    Attributes
+    ----------
+    function : callable
+        ``function(state)``, a number; the clock is the last of the state.
+    rising, falling : str or None
+        Names under which zeros are reported; None reports nothing.
+    terminal : bool
+        The motion ends where the function is positive.
+    """
+
+    function: Callable[[np.ndarray], float]
+    rising: str | None = None
+    falling: str | None = None
+    terminal: bool = False
+
+
+class MechanismMotion:
+    """Motion of a compiled mechanism in index-1 form, of the shape transient solvers take.
+
+    The state is coordinates, speeds, and a clock, so that prescribed points are known from the state
+    alone. Accelerations and multipliers solve one linear system in which constraints and gears stand
+    side by side (Hairer and Wanner, *Solving Ordinary Differential Equations II*, VII.1). The motion
+    ends in a singular position, where constraints become dependent and branches meet.
 
     Parameters
     ----------
     mechanism : CompiledMechanism
+    length, duration : float
+        Sizes by which errors are judged, m and s; angles are judged by 1 rad.
+    singular_below : float
+        Ratio of singular values of G below which a position counts as singular.
+    switches : sequence of Switch, optional
+        Further zeros to locate, after that of the singular position.
+
+    Raises
+    ------
+    ModelError
+        A length or duration that is not positive and finite.
     """
 
-    def __init__(self, mechanism):
-        self.mechanism = mechanism
+    def __init__(self, mechanism, *, length=1.0, duration=1.0, singular_below=1e-3, switches=()):
+        faults = [f"{name} = {size} {unit}" for name, size, unit in (("length", length, "m"), ("duration", duration, "s"))
+                  if not 0.0 < size < math.inf]
+        if faults:
+            raise ModelError(f"mechanism: {' and '.join(faults)}; give positive sizes, which errors are judged by")
+        self.mechanism, self.singular_below = mechanism, singular_below
+        self._switches = tuple(switches)
+        self.switch_names = (("singular position", None), *((s.rising, s.falling) for s in self._switches))
+        self.terminal = (True, *(s.terminal for s in self._switches))
         self.n_coordinates, self.n_speeds = len(mechanism.coordinate_names), len(mechanism.speed_names)
         self.n_constraints, n_gears = len(mechanism.constraint_names), len(mechanism.gearing)
         n, m = self.n_speeds, self.n_constraints
+        self.state_names = (*mechanism.coordinate_names, *mechanism.speed_names, "clock")
+        self.size, self.coordinate_count = len(self.state_names), self.n_coordinates
+        place = np.array([1.0 if name.endswith("_theta") else length for name in mechanism.coordinate_names])
+        spins = np.ones(n - self.n_coordinates)
+        self.scales = np.concatenate((place, place / duration, spins / duration, [1.0]))
+        self.error_weights = np.append(np.ones(self.size - 1), 0.0)
         self._system = np.zeros((n + m + n_gears, n + m + n_gears))
         self._system[:n, :n] = mechanism.mass_matrix
         self._system[n + m :, :n] = mechanism.gearing
         self._system[:n, n + m :] = -mechanism.gearing.T
         self._right = np.zeros(n + m + n_gears)
 
+    def state(self, coordinates, speeds, time=0.0):
+        """State from its parts."""
+        return np.concatenate((coordinates, speeds, [time]))
+
     def split(self, state):
         """Coordinates and speeds of a state."""
-        return state[: self.n_coordinates], state[self.n_coordinates :]
+        return state[: self.n_coordinates], state[self.n_coordinates : -1]
 
-    def solve(self, time, state):
+    def solve(self, state):
         """Accelerations, shape (n_speeds,), and constraint multipliers, shape (n_constraints,).
 
         Not finite where constraints depend on each other (a singular position or redundancy):
         `mechanism.dependent_constraints` then names them.
         """
         n, m = self.n_speeds, self.n_constraints
-        forces, jacobian, gamma = self.mechanism.dynamics(*map(np.ndarray.tolist, self.split(state)), time)
+        coordinates, speeds = self.split(state)
+        forces, jacobian, gamma = self.mechanism.dynamics(coordinates, speeds, state[-1])
         self._put(jacobian)
         self._right[:n], self._right[n : n + m] = forces, gamma
-        solution = self._solution()
+        solution = self._solution(self._right)
         return solution[:n], solution[n : n + m]
 
     def _put(self, jacobian):
@@ -233,54 +292,77 @@ class MechanismMotion:
         self._system[n : n + m, :n] = jacobian
         self._system[:n, n : n + m] = -jacobian.T
 
-    def _solution(self):
+    def _solution(self, right):
         try:
-            return np.linalg.solve(self._system, self._right)
+            return np.linalg.solve(self._system, right)
         except np.linalg.LinAlgError:
-            return np.full(len(self._right), np.nan)
+            return np.full(right.shape, np.nan)
 
     def rates(self, time, state):
         """Time derivative of the state."""
-        return np.concatenate((state[self.n_coordinates : 2 * self.n_coordinates], self.solve(time, state)[0]))
+        moving = state[self.n_coordinates : 2 * self.n_coordinates]
+        return np.concatenate((moving, self.solve(state)[0], [1.0]))
 
-    def drift(self, time, state):
-        """Constraint residuals of position and of velocity (gears last), largest absolute values."""
+    def stiff_rates(self, time, state):
+        """The rates, and no stiff part: for explicit integration."""
+        none = np.zeros((0, self.size))
+        return self.rates(time, state), np.zeros(0), none, none
+
+    def jacobian(self, time, state):
+        """Derivative of the rates by the state, by central differences."""
+        columns = []
+        for k, scale in enumerate(self.scales):
+            shift = np.zeros(self.size)
+            shift[k] = 1e-6 * scale
+            columns.append((self.rates(time, state + shift) - self.rates(time, state - shift)) / (2.0 * shift[k]))
+        return np.array(columns).T
+
+    def _closure(self, state):
+        """Residuals of position and of speed (gears last), and G."""
         coordinates, speeds = self.split(state)
-        position = self.mechanism.residuals(coordinates, time)
-        velocity = self._velocity_error(coordinates, speeds, time)
-        return float(np.max(np.abs(position), initial=0.0)), float(np.max(np.abs(velocity), initial=0.0))
+        residuals, jacobian, rate = self.mechanism.closure(coordinates, state[-1])
+        return residuals, np.concatenate((jacobian @ speeds + rate, self.mechanism.gearing @ speeds)), jacobian
 
-    def _velocity_error(self, coordinates, speeds, time):
-        mechanism = self.mechanism
-        rate = mechanism.jacobian(coordinates, time) @ speeds + mechanism.residual_rate(coordinates, time)
-        return np.concatenate((rate, mechanism.gearing @ speeds))
+    def drift(self, state):
+        """Largest constraint residual of position and of speed (gears included)."""
+        position, speed, _ = self._closure(state)
+        return float(np.max(np.abs(position), initial=0.0)), float(np.max(np.abs(speed), initial=0.0))
 
-    def project(self, time, state, *, corrections=2):
-        """State moved onto the constraints by the smallest shift in the mass metric."""
+    def project(self, time, state):
+        """State moved once toward the constraints in the mass metric; drift of position and speed before."""
         n, m, nq = self.n_speeds, self.n_constraints, self.n_coordinates
         state = np.array(state, dtype=float)
-        self._right[:] = 0.0
-        for _ in range(corrections):
-            coordinates, _ = self.split(state)
-            self._put(self.mechanism.jacobian(coordinates, time))
-            self._right[n : n + m] = -self.mechanism.residuals(coordinates, time)
-            state[:nq] += self._solution()[:nq]
-        coordinates, speeds = self.split(state)
-        self._put(self.mechanism.jacobian(coordinates, time))
-        self._right[n:] = -self._velocity_error(coordinates, speeds, time)
-        state[nq:] += self._solution()[:n]
-        return state
+        position, speed, jacobian = self._closure(state)
+        self._put(jacobian)
+        right = np.zeros((len(self._right), 2))
+        right[n : n + m, 0], right[n:, 1] = -position, -speed
+        moves = self._solution(right)
+        state[:nq] += moves[:nq, 0]
+        state[nq:-1] += moves[:n, 1]
+        return state, float(np.max(np.abs(position), initial=0.0)), float(np.max(np.abs(speed), initial=0.0))
+
+    def switches(self, time, state):
+        """Positive in a singular position; then the given switches."""
+        return (self.singular_below - self.independence(state), *(float(s.function(state)) for s in self._switches))
+
+    def corners(self):
+        """No input jumps."""
+        return ()
+
+    def enter(self, start, end):
+        """Nothing is switched between corners."""
 
     def kinetic_energy(self, state):
         """Kinetic energy, J."""
         speeds = self.split(state)[1]
         return 0.5 * float(speeds @ self.mechanism.mass_matrix @ speeds)
 
-    def independence(self, time, state):
+    def independence(self, state):
         """Smallest over largest singular value of G; 0 in a singular position, 1 without constraints."""
         if not self.n_constraints:
             return 1.0
-        sizes = np.linalg.svd(self.mechanism.jacobian(self.split(state)[0], time), compute_uv=False)
+        jacobian = self.mechanism.jacobian(self.split(state)[0], state[-1])
+        sizes = np.linalg.svd(jacobian, compute_uv=False)
         return float(sizes[-1] / sizes[0])
 
 

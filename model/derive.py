@@ -19,6 +19,8 @@ SPINS = ("rear_theta", "front_theta", "rear_spin", "front_spin")
 """Speeds that wheels and gears couple, in the order of the mobility block."""
 CREEP_OUTPUTS = ("rear_load", "front_load", "rear_traction", "front_traction", "rear_shock_length", "front_shock_length")
 LOSSES = ("damper", "stop", "tyre", "slip")
+SWITCHED = ("tyre_depth", "raw_load", "droop_depth", "bump_depth")
+"""What tells contact and stops apart, each rear and front."""
 CONTROLS = ("throttle", "grip_factor", "brake_torque", "grade")
 
 
@@ -71,18 +73,22 @@ def _creep_kernels(parameters):
     return [creep, observed, sensitivity]
 
 
-def _steady_kernel(parameters):
+def _steady_kernels(parameters):
     rows, _, tensions = _statics(steady_traction)
     unknowns = [parameter(name) for name in CREEP_POSE] + tensions
     drives = [parameter("spin_speed"), parameter("travel_speed")]
     tape = Tape()
     residual = tape.assign_all(rows)
     jacobian = tape.derivatives(residual, unknowns + drives)
-    return Kernel(
+    arguments = (("unknowns", unknowns + drives), ("grip_factor", None), ("grade", None), ("parameters", parameters))
+    steady = Kernel(
         "steady", "Steady motion: residual (13), Jacobian (13 x 14: pose, tensions, spin speed, travel speed).",
-        (("unknowns", unknowns + drives), ("grip_factor", None), ("grade", None), ("parameters", parameters)),
-        (*residual, *sum(jacobian, [])), tape,
+        arguments, (*residual, *sum(jacobian, [])), tape,
     )
+    tape = Tape()
+    by_parameter = tape.derivatives(tape.assign_all(rows), parameters)
+    return [steady, Kernel("steady_sensitivity", "Derivatives of the steady residual (13) by every parameter.",
+                           arguments, tuple(sum(by_parameter, [])), tape)]
 
 
 class _Motion:
@@ -197,9 +203,28 @@ def _motion_kernels(parameters):
                           arguments, (*rates, *tensions, *loads, *ends), tape))
     kernels.append(Kernel("switches", "Tyre depth, raw load, droop and bump depth, each rear and front.",
                           (*state, ("parameters", parameters)),
-                          tuple(outputs[f"{end}_{name}"] for name in ("tyre_depth", "raw_load", "droop_depth", "bump_depth")
-                                for end in END_NAMES), tape))
+                          tuple(outputs[f"{end}_{name}"] for name in SWITCHED for end in END_NAMES), tape))
+    kernels += _batch_kernels(motion, arguments, rates, slopes, rows, pulls)
     return kernels + [_projection(parameters), _closure(parameters), _tangent(parameters)]
+
+
+def _batch_kernels(motion, arguments, rates, slopes, rows, pulls):
+    """What a fixed-step batch needs: rates with the stiff terms at the start of a step, bare rates within it."""
+    outputs, tape, speeds = motion.outputs, motion.tape, motion.speeds
+    seen = [outputs[f"{end}_{name}"] for name in ("load", *SWITCHED) for end in END_NAMES]
+    # A slip row has three entries: -1 at the wheel centre's x, an arm at housing and spin each.
+    arms = [rows[k][speeds.index(f"{end}_{part}")] for part in ("theta", "spin") for k, end in enumerate(END_NAMES)]
+    motor = [tape.assign(sum(parameter(f"{n.removesuffix('_spin')}_motor") * pull[k] for k, n in enumerate(speeds)
+                             if n.endswith("_spin"))) for pull in pulls]
+    falling = tape.assign(outputs["brake_slope"] + parameter("stall_torque") / parameter("no_load_speed"))
+    cross = [motion.dot(rows[i], pulls[j]) for i, j in ((0, 0), (0, 1), (1, 1))]
+    text = ("Speed rates (11), loads (2), switch values (8); slopes of slips and motor (3), slip arms of housings and "
+            "spins (4), mobility (rr, rf, ff, rm, fm, mm), pulls (3 x 11).")
+    return [
+        Kernel("first_rates", text, arguments,
+               (*rates, *seen, *slopes, falling, *arms, *cross, *motor, *sum(pulls, [])), tape),
+        Kernel("second_rates", "Speed rates (11).", arguments, tuple(rates), tape),
+    ]
 
 
 def _projection(parameters):
@@ -263,17 +288,19 @@ def derive_kernels():
         In the order of the kernels' last argument.
     """
     parameters = parameter_symbols()
-    return [*_creep_kernels(parameters), _steady_kernel(parameters), *_motion_kernels(parameters)], parameters
+    return [*_creep_kernels(parameters), *_steady_kernels(parameters), *_motion_kernels(parameters)], parameters
 
 
 FAMILIES = {
     "creep": ("creep", "creep_outputs"),
-    "sensitivity": ("creep_sensitivity",),
+    "sensitivity": ("creep_sensitivity", "steady_sensitivity"),
     "steady": ("steady",),
     "motion": ("rates", "stiff_rates", "observe", "switches", "project", "closure"),
     "tangent": ("tangent",),
+    "batch": ("first_rates", "second_rates"),
 }
 """Kernels by module: a command loads only what it needs."""
+ARRAY_ONLY = ("batch",)
 
 
 def _header(flavour, family, kernels):
@@ -315,7 +342,8 @@ def generated_modules():
     texts = {"parameter_order.py": _order_module(parameters)}
     for family, names in FAMILIES.items():
         chosen = [by_name[name] for name in names]
-        texts[f"scalar_{family}.py"] = _scalar_module(family, chosen)
+        if family not in ARRAY_ONLY:
+            texts[f"scalar_{family}.py"] = _scalar_module(family, chosen)
         texts[f"array_{family}.py"] = _array_module(family, chosen)
     return texts
 

@@ -129,7 +129,7 @@ def _rotated(theta, x, z):
 
 
 def resting_pose(vehicle, values):
-    """Start for the standing solve: the measured pose sunk rigidly into the tyres, shape (13,)."""
+    """Start for the standing solve: the measured pose sunk rigidly into the tyres, shape (13, ...)."""
     x, z = vehicle.body.centre_of_gravity
     weight, wheelbase = vehicle_scales(vehicle)
     front_share = rigid_centre_of_gravity(vehicle)[0] / wheelbase
@@ -137,8 +137,11 @@ def resting_pose(vehicle, values):
                for end, share in zip(ENDS, (1.0 - front_share, front_share), strict=True)]
     rear_sink, front_sink = (wheel_height(axle_of(vehicle, end)) - h for end, h in zip(ENDS, heights, strict=True))
     theta = (front_sink - rear_sink) / wheelbase
-    pose = [z - rear_sink - theta * x, theta, -x, heights[0], theta, wheelbase - x, heights[1], theta]
-    return np.array(pose + [0.0] * 5)
+    pose = [z - rear_sink - theta * x, theta]
+    for end, place, height in zip(ENDS, (0.0, wheelbase), heights, strict=True):
+        dx, dz = axle_of(vehicle, end).centre_of_gravity_offset
+        pose += [place - x + dx, height + dz, theta]
+    return np.array(np.broadcast_arrays(*pose, *[0.0] * 5))
 
 
 class StandingEquilibrium:

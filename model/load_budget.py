@@ -56,7 +56,6 @@ def centre_of_gravity(values, coordinates):
     distance, height, wheelbase : m
         From the rear contact along the slope, above the slope, and between the wheel centres.
     """
-    coordinates = np.asarray(coordinates, dtype=float)
     wheelbase, bodies = _arms(values, coordinates)
     mass = sum(m for m, _, _ in bodies)
     return sum(m * x for m, x, _ in bodies) / mass, sum(m * z for m, _, z in bodies) / mass, wheelbase
@@ -87,15 +86,14 @@ def load_budget(values, weight, coordinates, accelerations, grade, standing):
     dict of str to ndarray
         Keys `KEYS`, N, each of the trailing shape of `coordinates`.
     """
-    coordinates = np.asarray(coordinates, dtype=float)
     distance_0, height_0, wheelbase_0 = standing
     distance, height, wheelbase = centre_of_gravity(values, coordinates)
     normal, along = weight * np.cos(grade), weight * np.sin(grade)
-    flat = np.full(distance.shape, weight * distance_0 / wheelbase_0)
+    flat = weight * distance_0 / wheelbase_0 + 0.0 * distance
     rigid = (normal * distance_0 - along * height_0) / wheelbase_0
     parts = [flat, rigid - flat, (normal * distance - along * height) / wheelbase - rigid]
     if accelerations is None:
-        parts += [np.zeros(distance.shape) for _ in range(5)]
+        parts += [0.0 * distance for _ in range(5)]
     else:
         parts += _dynamic_parts(values, coordinates, np.asarray(accelerations, dtype=float))
     return dict(zip(KEYS, parts, strict=True))

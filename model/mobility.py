@@ -120,3 +120,36 @@ def potential_energy(values, coordinates, shock_lengths, tyre_depths, grade):
                                + values[f"{end}_stop_stiffness"] * (over**2 + under**2)
                                + values[f"{end}_tyre_stiffness"] * np.maximum(depth, 0.0) ** 2)
     return total
+
+
+def mobility_rows(values):
+    """Mobility entries by kernel parameter name, for one vehicle or for arrays of them.
+
+    Parameters
+    ----------
+    values : mapping
+        `geared`, `spin_ratio` and the moments of inertia (kg m2) of both ends: numbers or arrays (cases,).
+
+    Returns
+    -------
+    dict of str to ndarray, shape (cases,)
+    """
+    names = [f"{end}_{part}_inertia" for end in ENDS for part in ("housing", "wheels", "rotor")]
+    arrays = np.broadcast_arrays(*(np.atleast_1d(np.asarray(values[n], dtype=float)) for n in (*names, "geared", "spin_ratio")))
+    numbers = dict(zip((*names, "geared", "spin_ratio"), arrays, strict=True))
+    cases = arrays[0].size
+    block, pattern = np.zeros((cases, 4, 4)), np.zeros((cases, 4, 4))
+    for k, end in enumerate(ENDS):
+        wheels = numbers[f"{end}_wheels_inertia"]
+        block[:, k, k] = numbers[f"{end}_housing_inertia"] + wheels
+        block[:, k, k + 2] = block[:, k + 2, k] = wheels
+        block[:, k + 2, k + 2] = wheels + numbers[f"{end}_rotor_inertia"]
+    geared = numbers["geared"] != 0.0
+    pattern[:] = np.eye(4)
+    pattern[geared, 3, 2], pattern[geared, 3, 3] = numbers["spin_ratio"][geared], 0.0
+    across = pattern.swapaxes(1, 2)
+    reduced = across @ block @ pattern
+    # A geared vehicle has no fourth free speed: keep its empty row solvable.
+    reduced[geared, 3, 3] = 1.0
+    whole = pattern @ np.linalg.solve(reduced, across)
+    return {f"mobility_{a}_{b}": whole[:, i, j] for i, a in enumerate(SPEEDS) for j, b in enumerate(SPEEDS) if j >= i}

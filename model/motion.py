@@ -79,14 +79,15 @@ class VehicleMotion:
     def enter(self, start, end):
         """Take the inputs from the piece between two neighbouring corners, so that jumps are one-sided."""
         end = min(end, start + 1e6)
-        self._start = start
-        self._pieces = tuple(x for program in (self.throttle, self.grip_factor, self.brake_torque)
+        # Plain floats: one NumPy number in a scalar kernel would slow every operation after it.
+        self._start = float(start)
+        self._pieces = tuple(float(x) for program in (self.throttle, self.grip_factor, self.brake_torque)
                              for x in program.piece(start, end))
 
     def controls(self, time):
         """Throttle, grip factor, brake torque (N m) and grade (rad) within the entered piece."""
         u, du, m, dm, b, db = self._pieces
-        past = time - self._start
+        past = float(time) - self._start
         return u + du * past, m + dm * past, b + db * past, self.grade
 
     # what solvers call -------------------------------------------------------------------
@@ -140,7 +141,7 @@ class VehicleMotion:
         inverse[np.ix_(block, block)] = mobility(v)
         return inverse
 
-    def project(self, state):
+    def project(self, time, state):
         """One correction onto the constraints; the drift found before it, m and m/s."""
         y = state.tolist()
         out = project(y[:9], y[9:20], self.parameters)

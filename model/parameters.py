@@ -1,7 +1,5 @@
 """From a `Vehicle` to the numbers the kernels take, in the order they take them."""
 
-from math import hypot
-
 from .errors import MissingDataError
 from .generated.parameter_order import PARAMETERS
 from .units import STANDARD_GRAVITY
@@ -18,9 +16,18 @@ def side_view(point):
 
 
 def length_of(part):
-    """Distance between the two ends of a rod or shock in the side view, m."""
+    """Distance between the two ends of a rod or shock in the side view, m.
+
+    As all of this module it takes complex numbers and arrays too, which `model.variation` puts in.
+    """
     (x0, z0), (x1, z1) = side_view(part.chassis_end), side_view(part.axle_end)
-    return hypot(x1 - x0, z1 - z0)
+    return ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5
+
+
+def is_same(first, second):
+    """Whether two numbers, or arrays of them, are equal throughout."""
+    equal = first == second
+    return equal if isinstance(equal, bool) else bool(equal.all())
 
 
 def axle_of(vehicle, end):
@@ -36,10 +43,16 @@ def rigid_centre_of_gravity(vehicle):
     (x, z) : m from the datum.
     """
     moments = [(vehicle.body.mass, *vehicle.body.centre_of_gravity)]
-    moments.append((vehicle.rear.mass, 0.0, wheel_height(vehicle.rear)))
-    moments.append((vehicle.front.mass, vehicle.wheelbase, wheel_height(vehicle.front)))
+    moments += [(axle_of(vehicle, end).mass, *axle_centre(vehicle, end)) for end in ENDS]
     mass = sum(m for m, _, _ in moments)
     return sum(m * x for m, x, _ in moments) / mass, sum(m * z for m, _, z in moments) / mass
+
+
+def axle_centre(vehicle, end):
+    """Centre of gravity (x, z) of an axle assembly in the measured pose, m from the datum."""
+    axle = axle_of(vehicle, end)
+    dx, dz = axle.centre_of_gravity_offset
+    return (0.0 if end == "rear" else vehicle.wheelbase) + dx, wheel_height(axle) + dz
 
 
 def wheel_height(axle):
@@ -50,12 +63,12 @@ def wheel_height(axle):
 def free_radius(vehicle, end):
     """Free tyre radius, m: given, or the loaded radius plus the standing deflection of that axle."""
     axle = axle_of(vehicle, end)
-    base = vehicle.base
-    if base is not None and axle_of(base, end).tyre.loaded_radius == axle.tyre.loaded_radius:
-        # A set-up that leaves the tyre's datum alone stands on the tyres of its base.
-        vehicle, axle = base, axle_of(base, end)
     if axle.tyre.radius is not None:
-        return axle_of(vehicle, end).tyre.radius
+        return axle.tyre.radius
+    base = vehicle.base
+    if base is not None and is_same(axle_of(base, end).tyre.loaded_radius, axle.tyre.loaded_radius):
+        # A set-up that leaves the tyre's datum alone stands on the tyres of its base.
+        return free_radius(base, end)
     front_share = rigid_centre_of_gravity(vehicle)[0] / vehicle.wheelbase
     share = front_share if end == "front" else 1.0 - front_share
     return axle.tyre.loaded_radius + share * vehicle.mass * STANDARD_GRAVITY / axle.tyre.vertical_stiffness
@@ -63,13 +76,26 @@ def free_radius(vehicle, end):
 
 def measured_shock_length(vehicle, end):
     """Length of the shock in the measured pose of the base, m: its stops are part of the shock."""
-    return length_of(axle_of(vehicle.base or vehicle, end).shock)
+    while vehicle.base is not None:
+        vehicle = vehicle.base
+    return length_of(axle_of(vehicle, end).shock)
 
 
 def link_length(vehicle, end, link):
-    """Length of a link, m; a set-up with kept lengths has those of its base."""
-    owner = vehicle.base if vehicle.base is not None and vehicle.link_lengths == "kept" else vehicle
-    return length_of(getattr(axle_of(owner, end), link))
+    """Length of a link, m; a set-up with kept lengths, or with these ends where they were, has that of its base."""
+    own = getattr(axle_of(vehicle, end), link)
+    while vehicle.base is not None:
+        inherited = getattr(axle_of(vehicle.base, end), link)
+        if vehicle.link_lengths == "fitted" and not _same_ends(own, inherited):
+            break
+        vehicle, own = vehicle.base, inherited
+    return length_of(own)
+
+
+def _same_ends(first, second):
+    pairs = zip((*side_view(first.chassis_end), *side_view(first.axle_end)),
+                (*side_view(second.chassis_end), *side_view(second.axle_end)), strict=True)
+    return all(is_same(a, b) for a, b in pairs)
 
 
 def drive_flags(drive):
@@ -91,8 +117,8 @@ def drive_flags(drive):
 
 def _axle_parameters(vehicle, end, chassis, free_length):
     axle = axle_of(vehicle, end)
-    centre = (0.0 if end == "rear" else vehicle.wheelbase, wheel_height(axle))
-    values = {"mass": axle.mass, "wheel_centre_x": 0.0, "wheel_centre_z": 0.0}
+    centre, (dx, dz) = axle_centre(vehicle, end), axle.centre_of_gravity_offset
+    values = {"mass": axle.mass, "wheel_centre_x": -dx, "wheel_centre_z": -dz}
     for part in (*LINKS, "shock"):
         ends = getattr(axle, part)
         for name, point, origin in (("chassis", ends.chassis_end, chassis), ("axle", ends.axle_end, centre)):
@@ -120,6 +146,15 @@ def _axle_parameters(vehicle, end, chassis, free_length):
     return {f"{end}_{name}": value for name, value in values.items()}
 
 
+def check_links(vehicle):
+    """Raise MissingDataError for a vehicle without links (level A)."""
+    if vehicle.rear.lower_link is None or vehicle.front.lower_link is None:
+        raise MissingDataError(
+            f"{vehicle.name}: this file has no links (level A), so only rigid loads and the rigid tip-over can "
+            "be calculated; add [rear.lower_link] and the other links and shocks (level B) for attitude"
+        )
+
+
 def kernel_parameters(vehicle, free_lengths=(None, None)):
     """Numbers of a vehicle by kernel parameter name, SI.
 
@@ -140,11 +175,7 @@ def kernel_parameters(vehicle, free_lengths=(None, None)):
     MissingDataError
         The vehicle has no links (level A).
     """
-    if vehicle.rear.lower_link is None or vehicle.front.lower_link is None:
-        raise MissingDataError(
-            f"{vehicle.name}: this file has no links (level A), so only rigid loads and the rigid tip-over can "
-            "be calculated; add [rear.lower_link] and the other links and shocks (level B) for attitude"
-        )
+    check_links(vehicle)
     chassis = vehicle.body.centre_of_gravity
     values = {"chassis_mass": vehicle.body.mass, "chassis_inertia": vehicle.body.pitch_inertia,
               "gravity": STANDARD_GRAVITY, "rear_housing_couple": 0.0, **drive_flags(vehicle.drive)}

@@ -32,6 +32,8 @@ class Shock:
     stop_damping: float
     free_length: float | None
     """None: set so that the vehicle as measured stands with the shocks at their measured length."""
+    collar_shift: float = 0.0
+    """How far a change screwed the spring collar down from where the base has it: longer free length, m."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +67,9 @@ class Axle:
     lower_link: Rod | None
     upper_link: Rod | None
     shock: Shock | None
+    centre_of_gravity_offset: tuple[float, float] = (0.0, 0.0)
+    """From the wheel centre to the centre of gravity of the assembly in the measured pose, m: zero unless a
+    mass was added to the housing. `housing_pitch_inertia` is about that centre of gravity."""
 
 
 @dataclass(frozen=True)
@@ -124,6 +129,9 @@ class Vehicle:
     warnings: tuple[str, ...] = ()
     ride_height: str = "springs_decide"
     """'springs_decide' or 'reset' (only a set-up can be reset)."""
+    ride_height_shift: tuple[float, float] = (0.0, 0.0)
+    """With a reset ride height: how much higher than its base the chassis stands over each axle, rear and
+    front, m."""
     link_lengths: str = "kept"
     """'kept' or 'fitted' (only a set-up can keep the lengths of its base)."""
     base: "Vehicle | None" = field(default=None, repr=False)
@@ -132,6 +140,12 @@ class Vehicle:
     """The file as read (plain TOML values), set-up lines applied."""
     file: str = field(default="", compare=False)
     sha256: str = field(default="", compare=False)
+
+    def __repr__(self) -> str:
+        return (
+            f"<Vehicle {self.name!r}, set-up {self.setup!r}, level {self.level}: {self.mass:.3f} kg, wheelbase "
+            f"{self.wheelbase * 1e3:.1f} mm, {len(self.assumed)} assumed, {len(self.warnings)} warnings>"
+        )
 
     @property
     def mass(self) -> float:

@@ -24,6 +24,7 @@ def nearest(dotted: str, known) -> str:
     """The known dotted key or table most like a misspelt one, or ''."""
     from difflib import SequenceMatcher, get_close_matches
 
+    dotted = dotted.lower()
     table, _, name = dotted.rpartition(".")
     same_table = [key for key in known if key.rpartition(".")[0] == table]
     names = {key.rpartition(".")[2]: key for key in reversed(same_table)}

@@ -43,6 +43,7 @@ def _critical_damping(stiffness_n_per_mm: float, mass_g: float) -> float:
 
 
 def axle_mass(sizes: Sizes) -> Default:
+    """Mass of one axle with its wheels, g."""
     total = sizes.total_mass_g
     return _rounded(
         0.2 * total, 0.12 * total, 0.28 * total,
@@ -53,6 +54,7 @@ def axle_mass(sizes: Sizes) -> Default:
 
 
 def body_inertia(sizes: Sizes) -> Default:
+    """Pitch inertia of the body, kg mm2."""
     length, height = sizes.wheelbase_mm, sizes.wheelbase_mm / 3.0
     inertia = sizes.body_mass_g * 1e-3 * (length**2 + height**2) / 12.0
     return _rounded(
@@ -62,6 +64,7 @@ def body_inertia(sizes: Sizes) -> Default:
 
 
 def housing_inertia(sizes: Sizes) -> Default:
+    """Pitch inertia of one axle housing, kg mm2."""
     inertia = 0.5 * sizes.axle_mass_g * 1e-3 * (0.36 * sizes.tyre_radius_mm) ** 2
     return _rounded(
         inertia, 0.4 * inertia, 2.5 * inertia,
@@ -71,6 +74,7 @@ def housing_inertia(sizes: Sizes) -> Default:
 
 
 def wheel_pair_inertia(sizes: Sizes) -> Default:
+    """Spin inertia of one wheel pair, kg mm2."""
     inertia = 0.5 * sizes.axle_mass_g * 1e-3 * (0.75 * sizes.tyre_radius_mm) ** 2
     return _rounded(
         inertia, 0.5 * inertia, 1.7 * inertia,
@@ -79,6 +83,7 @@ def wheel_pair_inertia(sizes: Sizes) -> Default:
 
 
 def tyre_stiffness(sizes: Sizes) -> Default:
+    """Vertical stiffness of one axle's tyres, N/mm."""
     load_n = sizes.total_mass_g * 1e-3 * STANDARD_GRAVITY / 2.0
     sink = 0.07 * sizes.tyre_radius_mm
     return _rounded(
@@ -89,6 +94,7 @@ def tyre_stiffness(sizes: Sizes) -> Default:
 
 
 def tyre_damping(sizes: Sizes) -> Default:
+    """Vertical damping of one axle's tyres, N s/m."""
     critical = _critical_damping(sizes.tyre_stiffness_n_per_mm, sizes.axle_mass_g)
     return _rounded(
         0.08 * critical, 0.03 * critical, 0.2 * critical,
@@ -127,6 +133,7 @@ ROTOR_INERTIA = Default(
 
 
 def drag_brake_torque(sizes: Sizes) -> Default:
+    """Torque of the drag brake at the wheels, N mm."""
     return Default(
         0.0, 0.0, 0.5 * sizes.stall_torque_n_mm,
         "no drag brake counted unless measured; a strong one holds up to about half of the stall torque "
@@ -135,6 +142,7 @@ def drag_brake_torque(sizes: Sizes) -> Default:
 
 
 def shock_damping(sizes: Sizes) -> Default:
+    """Damping of one axle's shocks, N s/m."""
     critical = _critical_damping(sizes.spring_rate_n_per_mm, sizes.body_mass_g / 2.0)
     return _rounded(
         0.3 * critical, 0.1 * critical, 0.8 * critical,
@@ -144,6 +152,7 @@ def shock_damping(sizes: Sizes) -> Default:
 
 
 def droop_travel(sizes: Sizes) -> Default:
+    """Travel to the droop stop, mm."""
     length = sizes.shock_length_mm
     return _rounded(
         0.2 * length, 0.08 * length, 0.35 * length,
@@ -153,6 +162,7 @@ def droop_travel(sizes: Sizes) -> Default:
 
 
 def bump_travel(sizes: Sizes) -> Default:
+    """Travel to the bump stop, mm."""
     length = sizes.shock_length_mm
     return _rounded(
         0.25 * length, 0.12 * length, 0.4 * length,

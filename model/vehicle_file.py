@@ -128,6 +128,8 @@ def _syntax_fault(text: str, message: str) -> str:
         remedy = "decimals take a point, not a comma"
     elif "overwrite" in message or "twice" in message or "redefine" in message:
         remedy = "the key or table is there twice; keep one"
+    elif "Unclosed" in message:
+        remedy = "a bracket that was opened in this line or above is not closed"
     elif re.search(r"=\s*\S+\s+(mm|g|kg|N|deg)\b", line):
         remedy = "write the number alone; the unit is part of the key"
     where = f"line {number}: " if number else ""
@@ -188,6 +190,7 @@ def parse_vehicle(
         inherited=dict(inherited or {}),
         warnings=tuple(sentence(doubt) for doubt in doubts),
     )
+    _check_changes(base, faults)
     vehicles = {RESERVED_SETUP: base}
     for lines in setups:
         vehicles[lines.name] = apply_setup(base, values, lines, faults)
@@ -263,14 +266,26 @@ def change_vehicle(vehicle: Vehicle, changes: Mapping[str, object]) -> Vehicle:
 
 
 def _check_open_tables(document: dict, faults: list[Finding]) -> None:
-    """Structure of [uncertainty] and [changes.NAME]; what they mean is checked where they are used."""
-    uncertainty = document.get("uncertainty", {})
-    if not isinstance(uncertainty, dict):
-        faults.append(Finding("uncertainty", "must be a table: a line [uncertainty] and its keys below it"))
-    changes = document.get("changes", {})
-    if not isinstance(changes, dict):
-        faults.append(Finding("changes", "must hold tables: a line [changes.NAME] and its keys below it"))
+    """What [uncertainty] and [changes.NAME] say; their modules are loaded only where the file has them."""
+    if "uncertainty" in document:
+        from model.uncertainty import read_uncertainty
+
+        read_uncertainty(document["uncertainty"], faults)
+    if "changes" in document:
+        from model.changes import read_changes
+
+        read_changes(document["changes"], faults)
+
+
+def _check_changes(vehicle: Vehicle, faults: list[Finding]) -> None:
+    """Faults of changes that this vehicle cannot bear: parts it lacks, more mass taken away than there is."""
+    if "changes" not in vehicle.document:
         return
-    for name, content in changes.items():
-        if not isinstance(content, dict):
-            faults.append(Finding(f"changes.{name}", f"must be a table: a line [changes.{name}]"))
+    from model.apply_changes import apply_change
+    from model.changes import changes_of
+
+    for change in changes_of(vehicle):
+        try:
+            apply_change(vehicle, change)
+        except ModelError as error:
+            faults.append(Finding(f"changes.{change.name}", str(error).partition(": ")[2]))

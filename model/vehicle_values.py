@@ -21,6 +21,7 @@ def copy_values(value):
 
 
 def sentence(finding: Finding) -> str:
+    """A finding as one sentence for people."""
     return f"{finding.key} {finding.text}"
 
 

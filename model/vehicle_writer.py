@@ -140,8 +140,8 @@ def update_keys(text: str, changes: Mapping[str, object]) -> str:
     newline = "\r\n" if "\r\n" in text else "\n"
     for dotted, value in changes.items():
         path = _parse_key(dotted)
-        text = _update_one(text, path, value, newline)
         _set_value(expected, path, value)
+        text = _update_one(text, path, value, newline)
     try:
         found = tomllib.loads(text)
     except tomllib.TOMLDecodeError:
@@ -196,7 +196,7 @@ def _set_value(document: dict, path: tuple[str, ...], value: object) -> None:
     table = document
     for part in path[:-1]:
         if not isinstance(table.setdefault(part, {}), dict):
-            table[part] = {}
+            raise ModelError(f"cannot change {format_key(path)}: {part} is no table in this file")
         table = table[part]
     if value is None:
         table.pop(path[-1], None)

@@ -13,6 +13,10 @@ _HOME = {
     "compare": "scenarios.studies.compare",
     "describe": "scenarios.studies.describe",
     "punch": "scenarios.studies.punch",
+    "punch_many": "scenarios.studies.punch_many",
+    "punch_limits": "scenarios.studies.punch_limits",
+    "largest_throttle": "scenarios.studies.punch_limits",
+    "punch_map": "scenarios.studies.punch_map",
     "standing_modes": "scenarios.studies.modes",
     "Thresholds": "scenarios.studies.thresholds",
 }

@@ -10,7 +10,20 @@ COMMANDS = {
     "describe": "what a file says: masses, pose, links, frequencies, what to check with a ruler",
     "creep": "loads, attitude and link forces at one grade, crawling steadily",
     "sweep": "creep over grade, with the grades at which the climb ends",
+    "weigh": "centre of gravity from axle readings and the tip test",
+    "measure": "spring, tyre, damping, motor, rotor, grip or inertia from bench readings",
+    "sheet": "the measuring order as a page to print",
+    "readings": "what was read on the board against the prediction",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
+    "modes": "free motions about standing and a steady crawl: frequency, damping, stable or not",
+    "punch": "what a sudden throttle does to the front axle, over time",
+    "limits": "on which grades a punch lifts the front or flips; the throttle that keeps it down",
+    "map": "two set-ups over grade and suddenness of the throttle: where the difference matters",
+    "links": "instant centres, anti-squat and anti-lift as the book says and as driven, over travel",
+    "aim": "where to put a link end for a target; the most and least front load any linkage gives",
+    "lean": "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step",
+    "rank": "what each number, set-up and whole change buys, ranked",
+    "survey": "a raised mount on a thousand drawn vehicles: how much, how often, at worst",
 }
 """Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
 
@@ -54,7 +67,8 @@ def _run(name, arguments):
     module = import_module(f"scenarios.commands.{name}")
     parser = argparse.ArgumentParser(
         prog=f"noseload {name}", description=module.SUMMARY, epilog=f"example: {module.EXAMPLE}",
-        formatter_class=argparse.RawDescriptionHelpFormatter, allow_abbrev=False,
+        formatter_class=lambda prog: argparse.RawDescriptionHelpFormatter(prog, max_help_position=32, width=100),
+        allow_abbrev=False,
     )
     module.add_arguments(parser)
     try:
@@ -68,6 +82,10 @@ def _run(name, arguments):
     except ModelError as error:
         return _complain(str(error), 2)
     except SolverError as error:
+        if getattr(options, "json", False):
+            from .documents import document, json_text
+
+            print(json_text(document(name, {"status": "no_solution", "message": str(error)})), end="")
         return _complain(str(error), 3)
     except BrokenPipeError:
         # The reader of a pipe has gone; the interpreter must not complain at exit.

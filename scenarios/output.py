@@ -1,7 +1,6 @@
 """Files that appear whole or not at all."""
 
 import os
-import secrets
 
 
 def write_whole(path: str | os.PathLike, data: str | bytes) -> None:
@@ -20,7 +19,7 @@ def write_whole(path: str | os.PathLike, data: str | bytes) -> None:
     """
     target = os.fspath(path)
     folder, name = os.path.split(target)
-    partial = os.path.join(folder, f".{name}.{secrets.token_hex(4)}.part")
+    partial = os.path.join(folder, f".{name}.{os.urandom(4).hex()}.part")
     try:
         with open(partial, "wb") as file:
             file.write(data.encode("utf-8") if isinstance(data, str) else data)

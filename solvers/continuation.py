@@ -6,6 +6,8 @@ Methods*, Springer 1990.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
+from math import isfinite
 
 import numpy as np
 
@@ -16,7 +18,12 @@ from .roots import bracketed_root
 
 LARGEST_TURN = 0.35
 """Angle between successive tangents above which a step is halved, rad."""
-CORRECTIONS = 8
+KINK_STEP = 5e-3
+"""Step below which a sharp turn is taken for a kink of the curve itself (a stop engaging)."""
+CORRECTIONS, PATIENT_CORRECTIONS = 8, 60
+SMALLEST_DAMPING = 2.0**-10
+TIGHT, LOOSE = 1e-11, 1e-7
+"""Scaled residual of a place that is reported, and of a point that only shows the way."""
 ROUNDING = 1e-9
 """Scaled residual below which a corrector that no longer gains has met rounding (very stiff vehicles)."""
 
@@ -54,15 +61,23 @@ class Curve:
 
     def folds(self):
         """Segments (k, k + 1) between whose ends the parameter turns back."""
+        return self._folds
+
+    @cached_property
+    def _folds(self):
         turns = [p.tangent[-1] for p in self.points]
         return [k for k in range(len(turns) - 1) if turns[k] * turns[k + 1] < 0.0]
 
-    def point_between(self, k, fraction):
-        """Corrected point on segment k at a fraction of its arclength, or None."""
+    def point_between(self, k, fraction, near=None, tolerance=TIGHT):
+        """Corrected point on segment k at a fraction of its arclength, or None; `near` is a known one close by."""
         a, b = self.points[k], self.points[k + 1]
         length = fraction * (b.arclength - a.arclength)
-        for hint in (b, None):
-            point = _correct(self.equilibrium, a, length, hint)[0]
+        guess = None
+        if near is not None:
+            ahead = (a.arclength + length - near.arclength) * near.tangent * np.append(self.equilibrium.scales, 1.0)
+            guess = np.append(near.state, near.parameter) + ahead
+        for start, patient in ((guess, False), (None, False), (None, True)):
+            point = _correct(self.equilibrium, a, length, hint=b, guess=start, tolerance=tolerance, patient=patient)[0]
             if point is not None:
                 return point
         return None
@@ -92,17 +107,17 @@ class Curve:
         return None
 
     def _find_in(self, k, measure, low, high):
-        found = {}
+        near = None
 
         def value(fraction):
-            point = self.point_between(k, fraction)
+            nonlocal near
+            point = self.point_between(k, fraction, near)
             if point is None:
                 return float("nan")
-            found["last"] = point
+            near = point
             return measure(point)
 
-        root = bracketed_root(value, 0.0, 1.0, low, high)
-        return self.point_between(k, root)
+        return self.point_between(k, bracketed_root(value, 0.0, 1.0, low, high), near)
 
 
 def _factor(equilibrium, state, parameter, direction):
@@ -129,46 +144,54 @@ def _orientation(scaled):
     return float(np.linalg.slogdet(scaled[:, :-1])[0])
 
 
-def _correct(equilibrium, origin, length, hint=None, tolerance=1e-11):
-    """Corrector on the hyperplane at `length` along the tangent of `origin`; (point or None, nfev)."""
+def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TIGHT, patient=False):
+    """Corrector on a hyperplane at a distance from `origin`; (point or None, nfev).
+
+    The hyperplane is normal to the origin's tangent, or to the chord to `hint`, at the share of the
+    chord that `length` is of the arclength between them. `guess` starts the iteration nearer.
+    A `patient` one shortens steps that do not gain: near a kink, full steps can go to and fro across it.
+    """
+    n = len(origin.state)
     scales = np.append(equilibrium.scales, 1.0)
     start = np.append(origin.state, origin.parameter)
-    normal = origin.tangent
-    guess = start + length * normal * scales
+    normal, distance = origin.tangent, length
     if hint is not None and hint.arclength > origin.arclength:
-        # Between two known points the secant is a better direction than the first tangent.
         chord = (np.append(hint.state, hint.parameter) - start) / scales
-        reach = np.linalg.norm(chord)
+        reach = float(np.sqrt(chord @ chord))
         normal = chord / reach
-        length = length / (hint.arclength - origin.arclength) * reach
-        guess = start + length * normal * scales
-    previous = np.inf
-    for nfev in range(1, CORRECTIONS + 1):
-        residual, jacobian = equilibrium.evaluate(guess[:-1], guess[-1])
-        ahead = float(normal @ ((guess - start) / scales)) - length
-        norm = max(float(np.max(np.abs(residual / equilibrium.residual_scales))), abs(ahead))
-        if not np.isfinite(norm) or norm > 4.0 * previous + 1e-9:
+        distance = length / (hint.arclength - origin.arclength) * reach
+    place = start + distance * normal * scales if guess is None else guess
+    rows = 1.0 / equilibrium.residual_scales
+    bordered, right = np.empty((n + 1, n + 1)), np.zeros((n + 1, 2))
+    bordered[n], right[n, 1] = normal, 1.0
+    base, step = place, None
+    previous, damping, most = np.inf, 1.0, PATIENT_CORRECTIONS if patient else CORRECTIONS
+    for nfev in range(1, most + 1):
+        residual, jacobian = equilibrium.evaluate(place[:n], float(place[n]))
+        right[:n, 0] = residual * rows
+        right[n, 0] = normal @ ((place - start) / scales) - distance
+        norm = float(abs(right[:, 0]).max())
+        if patient and not norm < previous and previous > ROUNDING and damping > SMALLEST_DAMPING:
+            damping *= 0.5
+            place = base - damping * step
+            continue
+        if not isfinite(norm) or norm > 4.0 * previous + 1e-9:
             return None, nfev
-        scaled = jacobian * scales / equilibrium.residual_scales[:, None]
-        bordered = np.vstack([scaled, normal])
-        right = np.append(residual / equilibrium.residual_scales, ahead)
-        along = np.zeros(len(right))
-        along[-1] = 1.0
+        np.multiply(jacobian * scales, rows[:, None], out=bordered[:n])
         try:
-            solved = np.linalg.solve(bordered, np.column_stack([right, along]))
+            solved = np.linalg.solve(bordered, right)
         except np.linalg.LinAlgError:
             return None, nfev
         if norm <= tolerance or (max(norm, previous) <= ROUNDING and norm > 0.25 * previous):
-            tangent = solved[:, 1] / np.linalg.norm(solved[:, 1])
-            arclength = origin.arclength + (length if hint is None else
-                                            length * (hint.arclength - origin.arclength) / reach)
-            return CurvePoint(guess[:-1], float(guess[-1]), tangent, arclength, _orientation(scaled)), nfev
-        previous = norm
-        guess = guess - solved[:, 0] * scales
-    return None, CORRECTIONS
+            tangent = solved[:, 1] / np.sqrt(solved[:, 1] @ solved[:, 1])
+            return CurvePoint(place[:n], float(place[n]), tangent, origin.arclength + length,
+                              _orientation(bordered[:n])), nfev
+        previous, damping, base, step = norm, 1.0, place, solved[:, 0] * scales
+        place = base - step
+    return None, most
 
 
-def trace(equilibrium, solution, direction, stop, *, first_step=0.1, largest_step=0.5, smallest_step=1e-7,
+def trace(equilibrium, solution, direction, stop, *, first_step=0.2, largest_step=0.6, smallest_step=1e-7,
           max_points=400):
     """Trace the curve through a solution until `stop(point)` is true.
 
@@ -196,12 +219,12 @@ def trace(equilibrium, solution, direction, stop, *, first_step=0.1, largest_ste
     while len(points) < max_points:
         if stop(point):
             return Curve(equilibrium, tuple(points), Status.CONVERGED, "converged", nfev)
-        candidate, cost = _correct(equilibrium, point, step)
+        candidate, cost = _correct(equilibrium, point, step, tolerance=LOOSE)
         nfev += cost
         if candidate is not None:
             objection = equilibrium.accept(candidate.state, candidate.parameter)
             turn = float(candidate.tangent @ point.tangent)
-            if objection is None and (turn > np.cos(LARGEST_TURN) or step < 1e-4):
+            if objection is None and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
                 points.append(candidate)
                 point = candidate
                 step = min(largest_step, 2.0 * step if turn > np.cos(0.4 * LARGEST_TURN) else step)

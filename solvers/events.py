@@ -2,12 +2,9 @@
 
 from dataclasses import dataclass
 
-from .trajectory import hermite
-
 _ITERATIONS = 60
 _SHARE_TOLERANCE = 1e-9
 _TOGETHER = 1e-7
-_LOOK_INSIDE = (0.5,)
 
 
 @dataclass(frozen=True)
@@ -43,21 +40,28 @@ class SwitchBook:
                      zip(self.motion.switch_names, self.motion.terminal, self.positive, strict=True)
                      if ends and positive), None)
 
-    def first_passed(self, time, step, state, new, rates, new_rates):
-        """The first switch passed within a step, or None."""
-        count = self.motion.coordinate_count
+    def first_passed(self, time, step, new, between, middle=None):
+        """The first switch passed within a step, or None.
+
+        Parameters
+        ----------
+        time, step : float
+        new : ndarray, shape (size,)
+            State at the end of the step.
+        between : callable
+            State at a share (0..1) of the step.
+        middle : ndarray, optional
+            State halfway, good enough to see whether a switch passed and returned.
+        """
 
         def at(share):
-            if share == 1.0:
-                return self.motion.switches(time + step, new)
-            between = hermite(share, step, state, new, rates, new_rates, count)
-            return self.motion.switches(time + share * step, between)
+            return self.motion.switches(time + share * step, new if share == 1.0 else between(share))
 
-        for share in (*_LOOK_INSIDE, 1.0):
-            values = at(share)
+        for share in (0.5, 1.0):
+            values = at(share) if middle is None or share == 1.0 else self.motion.switches(time + 0.5 * step, middle)
             changed = [k for k, value in enumerate(values) if (value > 0.0) != self.positive[k]]
             if changed:
-                return self._earliest(at, changed, share, values)
+                return self._earliest(at, changed, share, at(share))
         return None
 
     def _earliest(self, at, changed, share, values):

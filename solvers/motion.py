@@ -48,14 +48,14 @@ class Motion(Protocol):
     def jacobian(self, time, state):
         """df/dy, shape (size, size); may leave out rows of running integrals."""
 
-    def project(self, state):
+    def project(self, time, state):
         """State moved once toward the manifold, and the largest drift before that in position and in speed."""
 
     def switches(self, time, state):
         """Switch functions, a sequence of m numbers."""
 
     def corners(self):
-        """Times at which a prescribed input has a corner or a jump, in order."""
+        """Times at which a prescribed input has a corner or a jump, in order; in between inputs are linear."""
 
     def enter(self, start, end):
         """Called before integrating between two neighbouring corners: take inputs from inside that piece."""

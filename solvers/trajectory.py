@@ -64,6 +64,8 @@ class Trajectory:
     position_drift: float
     speed_drift: float
     coordinate_count: int
+    interpolants: tuple = ()
+    """Per step, where the method brings its own: callables of time; else Hermite polynomials are used."""
 
     @property
     def success(self):
@@ -86,6 +88,11 @@ class Trajectory:
         if len(self.times) < 2:
             return np.repeat(self.states[:1].T, times.size, axis=1)
         k = np.clip(np.searchsorted(self.times, times, side="right") - 1, 0, len(self.times) - 2)
+        if self.interpolants:
+            found = np.empty((self.states.shape[1], times.size))
+            for step in np.unique(k):
+                found[:, k == step] = self.interpolants[step](times[k == step])
+            return found
         width = self.times[k + 1] - self.times[k]
         share = (times - self.times[k]) / width
         states = hermite(share[:, None], width[:, None], self.states[k], self.states[k + 1],
@@ -101,6 +108,7 @@ class Trajectory:
             events=self.events + later.events, effort=self.effort + later.effort,
             position_drift=max(self.position_drift, later.position_drift),
             speed_drift=max(self.speed_drift, later.speed_drift),
+            interpolants=self.interpolants + later.interpolants,
         )
 
 

@@ -12,7 +12,7 @@ from .errors import Status
 from .events import SwitchBook
 from .exponential import ORDER, StiffModes, attempt_step, estimate_error
 from .motion import Motion
-from .trajectory import Effort, Event, Trajectory
+from .trajectory import Effort, Event, Trajectory, hermite
 
 _SAFETY = 0.9
 _LARGEST_GROWTH = 2.5
@@ -45,7 +45,7 @@ class TransientOptions:
     start_drift: tuple = (1e-6, 1e-4)
 
 
-def integrate(motion: Motion, start, start_time, end_time, *, options=TransientOptions()):  # noqa: B008 frozen
+def integrate(motion: Motion, start, start_time, end_time, *, options=TransientOptions()):
     """Integrate a motion.
 
     Parameters
@@ -78,7 +78,7 @@ class _Run:
     def __init__(self, motion, options):
         self.motion, self.options = motion, options
         self.weights = motion.error_weights / motion.scales / options.tolerance
-        self.counted = np.sqrt(float(np.count_nonzero(motion.error_weights)))
+        self.counted = float(np.count_nonzero(motion.error_weights)) ** 0.5
         self.times, self.states, self.left, self.right, self.events = [], [], [], [], []
         self.nfev = self.rejected = 0
         self.position_drift = self.speed_drift = 0.0
@@ -113,7 +113,7 @@ class _Run:
         if not np.isfinite(state).all():
             worst = self.motion.state_names[int(np.argmin(np.isfinite(state)))]
             raise _Failure(Status.NOT_FINITE, f"'{worst}' is not a finite number at the start.")
-        moved, *drift = self.motion.project(state)
+        moved, *drift = self.motion.project(time, state)
         for found, allowed, what in zip(drift, self.options.start_drift, ("position", "speed"), strict=True):
             if not found <= allowed:
                 raise _Failure(Status.INCONSISTENT_START,
@@ -169,8 +169,14 @@ class _Run:
         error = max(error, _SMALLEST_ERROR)
         growth = _SAFETY * error**-_PROPORTIONAL * self.last_error**_INTEGRAL
         proposal = step * min(_LARGEST_GROWTH if first_try else 1.0, growth)
+        if goal is not None:
+            # A short last piece before a corner says nothing against the step that was wanted.
+            proposal = max(proposal, self.step)
         self.last_error = error
-        passed = self.book.first_passed(time, step, state, new, rates, new_rates)
+        count = self.motion.coordinate_count
+        passed = self.book.first_passed(
+            time, step, new, lambda share: hermite(share, step, state, new, rates, new_rates, count),
+            0.5 * (state + new) + (0.125 * step) * (rates - new_rates))
         if passed is not None and passed.share * step > self.options.smallest_step:
             # Redone, so that the step ends on the switch with full accuracy.
             step = passed.share * step if passed.share < 1.0 else step
@@ -188,10 +194,14 @@ class _Run:
         self.step = min(proposal, self.options.largest_step)
         if passed is not None:
             self._note(passed, self.times[-1], new)
+            # Forces bend here: short steps keep the values between the nodes as good as those on them.
+            self.step = min(self.step, self.options.first_step)
         return self.times[-1], new, new_rates, new_modes
 
     def _fitted(self, time, corner):
         """Step that does not leave a sliver before the corner; the corner itself where it is reached."""
+        if self.step < self.options.smallest_step:
+            raise _Failure(Status.STEP_TOO_SMALL, f"The next step would have to be as short as {self.step:.3g} s.")
         left = corner - time
         if self.step >= left * (1.0 - _SAME_TIME):
             return left, corner
@@ -202,12 +212,12 @@ class _Run:
         self.nfev += 3
         try:
             attempt = attempt_step(self.motion.rates, time, state, step, rates, modes)
-            new, *drift = self.motion.project(attempt.state)
+            new, *drift = self.motion.project(time + step, attempt.state)
             new_rates, new_modes = self._rates_at(time + step, new)
         except (ArithmeticError, ValueError, _Failure) as trouble:
             return np.inf, None, trouble, None, None
         error = estimate_error(attempt, new, new_rates, step, modes) * self.weights
-        size = float(np.sqrt(error @ error)) / self.counted
+        size = float(error @ error) ** 0.5 / self.counted
         if not size < np.inf:
             return np.inf, None, None, None, None
         return size, new, new_rates, new_modes, drift

@@ -4,6 +4,8 @@ The builder turns positive about +y, from z toward x; published figures turn the
 x-y plane. Bodies are laid with published y as z, so a published angle is minus `theta`.
 """
 
+from functools import cache
+
 import numpy as np
 import sympy as sp
 
@@ -14,6 +16,7 @@ FOUR_BAR = {"ground": 100.0, "crank": 40.0, "coupler": 120.0, "rocker": 80.0}
 """R. L. Norton, Design of Machinery, ch. 4 position example (chapter from memory), mm."""
 
 
+@cache
 def four_bar(ground, crank, coupler, rocker, *, hold="crank", crank_moment=0):
     """Compiled four-bar with one link turned by the angle `t` (published sense), a moment on the crank.
 
@@ -75,6 +78,7 @@ def andrews_relative_angles(absolute):
     return np.array([one, two - one, three, four - five, five, six - seven, seven])
 
 
+@cache
 def andrews():
     """Compiled mechanism; bodies 3, 4 and 6 are pinned to body 2 in the point E."""
     mechanism = Mechanism()
@@ -128,6 +132,7 @@ CAR_AXIS_EPSILON, CAR_AXIS_MASS, CAR_AXIS_LENGTH, CAR_AXIS_FREE = 1e-2, 10.0, 1.
 CAR_AXIS_ROAD, CAR_AXIS_FREQUENCY = 0.1, 10.0
 
 
+@cache
 def car_axis():
     """Compiled car axis: two particles on springs, a rod between them, one wheel on a bumpy road."""
     mass = CAR_AXIS_EPSILON**2 * CAR_AXIS_MASS / 2
@@ -144,6 +149,7 @@ def car_axis():
     return compile_mechanism(mechanism)
 
 
+@cache
 def n_four_bar(windows, *, gravity=9.81):
     """Compiled N-four-bar mechanism: 2 N + 1 uniform links of 1 m and 1 kg, pinned.
 
@@ -162,8 +168,9 @@ def n_four_bar(windows, *, gravity=9.81):
     return compile_mechanism(mechanism)
 
 
-def n_four_bar_state(windows, theta, rate):
+def n_four_bar_state(motion, theta, rate):
     """State with all cranks turned by `theta` from upright (toward +x), turning at `rate`."""
+    windows = motion.n_coordinates // 6
     sine, cosine = np.sin(theta), np.cos(theta)
     places, speeds = [], []
     for i in range(windows + 1):
@@ -172,7 +179,7 @@ def n_four_bar_state(windows, theta, rate):
     for i in range(windows):
         places += [i + 0.5 + sine, cosine, 0.0]
         speeds += [cosine * rate, -sine * rate, 0.0]
-    return np.array(places + speeds)
+    return motion.state(places, speeds)
 
 
 def n_four_bar_energy(motion, state, *, gravity=9.81):
@@ -180,6 +187,7 @@ def n_four_bar_energy(motion, state, *, gravity=9.81):
     return motion.kinetic_energy(state) + gravity * float(np.sum(state[1 : motion.n_coordinates : 3]))
 
 
+@cache
 def pendulum(*, gravity=9.81, length=1.0):
     """Compiled point mass on a massless rod (IFToMM library of computational benchmark problems, A01)."""
     mechanism = Mechanism(gravity=(0, -gravity))

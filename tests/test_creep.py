@@ -295,3 +295,42 @@ def test_modes_about_standing(drive):
     stiff = [m.rate_per_s for m in modes.modes if m.rate_per_s < -3000.0]
     # Slip modes: one where both axles are geared together, two where the undriven wheels roll freely.
     assert len(stiff) == (1 if drive == "both" else 2)
+
+
+def test_a_climb_that_cannot_be_followed_is_told(monkeypatch):
+    """Rows before the end are kept; the message names the equation and the grade reached."""
+    climb = Climb(vehicle())
+    whole = climb.uphill
+    broken = replace(whole, points=whole.points[:4], status=Status.STEP_TOO_SMALL, message="stuck")
+    monkeypatch.setitem(climb.__dict__, "uphill", broken)
+    monkeypatch.setattr("scenarios.studies.creep.solve", lambda *a: _Failed())
+    result = sweep(vehicle(), climb=climb)
+    assert result.status == "no_solution"
+    assert "equation 'rear upper link length'" in result.message and "could not be followed past" in result.message
+    assert result.rows[0].front_load_n > 13.0
+
+
+class _Failed:
+    success = False
+    message = "Largest residual in equation 'rear upper link length'"
+
+
+def test_no_solution_prints_a_document_and_exits_3(capsys, tmp_path):
+    from scenarios.__main__ import main
+
+    path = tmp_path / "none.toml"
+    text = (DATA / "check.toml").read_text().replace(
+        "spring_rate_n_per_mm = 0.38", "spring_rate_n_per_mm = 0.38\nfree_length_mm = 900").replace(
+        "stop_stiffness_n_per_mm = 20", "stop_stiffness_n_per_mm = 0.001", 1)
+    path.write_text(text)
+    assert main(["creep", str(path), "--grade", "10", "--json"]) == 3
+    captured = capsys.readouterr()
+    assert json.loads(captured.out)["status"] == "no_solution"
+    assert "noseload:" in captured.err and "Traceback" not in captured.err
+
+
+def test_demo_vehicle_tips_like_a_middle_of_the_road_crawler():
+    """Common practice, no source: such a vehicle tips between 60 and 68 degrees."""
+    from scenarios import demo_vehicle
+
+    assert 60.0 < Climb(demo_vehicle()).limits.tip_over_grade_deg < 68.0

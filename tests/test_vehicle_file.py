@@ -75,6 +75,11 @@ def test_numbers_arrive_in_si():
         vehicle.wheelbase = 1.0
 
 
+def test_repr_is_one_short_line():
+    expected = "<Vehicle 'check', set-up 'base', level C: 2.700 kg, wheelbase 300.0 mm, 1 assumed, 0 warnings>"
+    assert repr(load_vehicle(CHECK)) == expected
+
+
 def test_y_of_points_is_kept():
     vehicle = read(changed("axle_end_mm = [6, 84]", "axle_end_mm = [6, 21, 84]"))
     assert vehicle.rear.upper_link.axle_end == near((0.006, 0.021, 0.084))
@@ -347,7 +352,7 @@ def test_file_without_permission(monkeypatch):
     ("old", "new", "expected"),
     [
         ("[158, 121]", "[-20, 121]", "is -20 mm ahead of the rear wheel centre, outside the axles"),
-        ("[100, 80]\naxle_end_mm = [6, 84]", "[100, 50]\naxle_end_mm = [6, 50]", "within 4.06 mm of the line of the lower link"),
+        ("[100, 80]\naxle_end_mm = [6, 84]", "[100, 50]\naxle_end_mm = [6, 50]", "within 4.06 mm of the line"),
         ("radius_mm = 55", "radius_mm = 140", "the wheels nearly touch"),
         ("radius_mm = 55", "radius_mm = 20", "the wheels are tiny"),
         ("spring_rate_n_per_mm = 0.38", "spring_rate_n_per_mm = 380", "was it read in N/m? 380 N/m are 0.38 N/mm"),
@@ -439,7 +444,7 @@ def test_drive_of_a_setup_overrides_its_base_too():
         ),
         (
             '[setups.x]\nlink_lengths = "fitted"\n"rear.upper_link.chassis_end_mm" = [6, 84]\n',
-            "line 66: setups.x: rear.upper_link.axle_end_mm is the chassis end as well",
+            "line 69: setups.x: rear.upper_link.axle_end_mm is the chassis end as well",
         ),
     ],
 )
@@ -493,10 +498,10 @@ def test_setup_warnings_are_its_own():
 
 
 def test_uncertainty_and_changes_are_kept():
-    text = CHECK.read_text() + '\n[uncertainty]\n"rear.axle_mass_g" = 2\n[changes.lead]\nmass_g = 30\n'
+    text = CHECK.read_text() + '\n[uncertainty]\n"rear.axle_mass_g" = 2\n[changes.lead]\nadd_g = 30\nat = "front_wheels"\n'
     vehicle = read(text)
     assert vehicle.document["uncertainty"] == {"rear.axle_mass_g": 2}
-    assert vehicle.document["changes"] == {"lead": {"mass_g": 30}}
+    assert vehicle.document["changes"] == {"lead": {"add_g": 30, "at": "front_wheels"}}
     for wrong, expected in (
         ("uncertainty = 5\n", "uncertainty must be a table"),
         ("changes = 5\n", "changes must hold tables"),

@@ -7,9 +7,13 @@ from model.vehicle_file import load_vehicle
 
 from ..demo import DEMO
 from ..documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
+from ..studies.assumed import assumed_that_matter
 from ..studies.compare import compare, in_grams
+from ..studies.creep import creep
 from ..studies.thresholds import Thresholds
+from .assumed_lines import assumed_lines
 from .common import add_vehicle, print_json
+from .how_sure import add_uncertainty, interval_text
 
 SUMMARY = "Every set-up of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
@@ -43,6 +47,7 @@ def add_arguments(parser):
     parser.add_argument("--noticed", nargs=2, type=finite_option("a threshold", 0.0), metavar=("PERCENT", "DEG"),
                         default=(100 * lines.noticed_share, lines.noticed_deg),
                         help="what would be noticed: percent of the standing front load, degrees (2 1)")
+    add_uncertainty(parser)
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
     parser.add_argument("--csv", metavar="FILE", help="also write all rows as CSV")
     parser.add_argument("--pictures", metavar="FOLDER", help="also draw the pictures into this folder")
@@ -52,13 +57,18 @@ def run(options):
     """Run the command; returns the exit code."""
     vehicles = _vehicles(options)
     thresholds = Thresholds(options.repeatability[0], options.repeatability[1], options.noticed[0] / 100, options.noticed[1])
-    result = compare(vehicles, grade_deg=options.grade, thresholds=thresholds)
+    result = compare(vehicles, grade_deg=options.grade, thresholds=thresholds,
+                     draws=int(options.draws) if options.uncertainty else 0, seed=options.seed)
+    assumed = assumed_that_matter(vehicles, lambda v: _load_differences(v, result.grade_deg),
+                                  thresholds.measurable_load_n)
     if options.csv:
         write_csv(options.csv, [{**row.to_dict(), "setup": m.name} for m in result.members for row in m.sweep.rows])
     if options.json:
-        print_json("compare", result.to_dict(), options, vehicles)
+        extra = {"assumed_that_matter": [e.to_dict("n") for e in assumed]}
+        print_json("compare", result.to_dict() | extra, options, vehicles, seed=options.seed if options.uncertainty else None)
     else:
-        print(_text(result, options.step))
+        lines = [_text(result, options.step), *assumed_lines(assumed, "g of a difference", in_grams(1.0))]
+        print("\n".join(lines) + interval_text(result.uncertainty))
     if options.pictures:
         from ..pictures.comparison import save_comparison
 
@@ -66,6 +76,11 @@ def run(options):
         if not options.json:
             print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
+
+
+def _load_differences(vehicles, grade_deg):
+    loads = [creep(v, grade_deg=grade_deg).front_load_n for v in vehicles]
+    return tuple(None if None in (load, loads[0]) else load - loads[0] for load in loads[1:])
 
 
 def _vehicles(options):

@@ -1,8 +1,15 @@
 """`noseload creep`: one grade, crawling steadily."""
 
+from model.units import grams_of_force
+
 from ..documents import NO_SOLUTION, grade, grams, load, number, table, write_csv
+from ..studies.assumed import assumed_that_matter
+from ..studies.creep import creep
 from ..studies.sweep import climb_of
+from ..studies.thresholds import Thresholds
+from .assumed_lines import assumed_lines
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
+from .how_sure import add_uncertainty, ask, interval_text
 
 SUMMARY = "Loads, attitude and link forces at one grade, crawling so slowly that nothing accelerates."
 EXAMPLE = "noseload creep my-crawler.toml --grade 45 --setup raised --plot creep.png"
@@ -17,6 +24,7 @@ def add_arguments(parser):
     add_vehicle(parser)
     parser.add_argument("--grade", type=finite_option("a grade", -89.0, 89.0), required=True, metavar="DEG",
                         help="grade in degrees; positive: nose up the slope")
+    add_uncertainty(parser)
     add_output(parser)
 
 
@@ -26,15 +34,20 @@ def run(options):
     vehicle = load_chosen(options)
     climb = climb_of(vehicle)
     row = climb.row(options.grade)
+    sure = ask(options, [vehicle], options.grade)
     solved = row.front_load_n is not None
+    assumed = assumed_that_matter([vehicle], lambda v: (creep(v[0], grade_deg=options.grade).front_load_n,),
+                                  Thresholds().measurable_load_n) if solved else ()
     if options.csv:
         write_csv(options.csv, [row.to_dict()])
     if options.plot and solved:
         _draw(options.plot, climb, row)
     if options.json:
-        print_json("creep", row.to_dict(), options, [vehicle])
+        extra = {} if sure is None else {"uncertainty": sure.to_dict()}
+        extra["assumed_that_matter"] = [e.to_dict("n") for e in assumed]
+        print_json("creep", row.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        print(_text(vehicle, row))
+        print("\n".join([_text(vehicle, row), *assumed_lines(assumed, "g", grams_of_force(1.0))]) + interval_text(sure))
     return 0 if solved else NO_SOLUTION
 
 

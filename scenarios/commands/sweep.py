@@ -1,8 +1,12 @@
 """`noseload sweep`: creep over grade and the grades at which the climb ends."""
 
 from ..documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
+from ..studies.assumed import assumed_that_matter
 from ..studies.sweep import climb_of, sweep
+from ..studies.thresholds import Thresholds
+from .assumed_lines import assumed_lines
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
+from .how_sure import add_uncertainty, ask, interval_text
 
 SUMMARY = "Creep over grade, up to the first limit by default, and the grade of every limit."
 EXAMPLE = "noseload sweep my-crawler.toml --to 50 --step 5 --csv rows.csv --plot sweep.png"
@@ -24,6 +28,7 @@ def add_arguments(parser):
     parser.add_argument("--to", dest="to_deg", type=angle, metavar="B", help="last grade, deg (the first limit)")
     parser.add_argument("--step", dest="step_deg", type=finite_option("a step", 1e-3, 90.0), default=1.0, metavar="S",
                         help="step, deg (1)")
+    add_uncertainty(parser)
     add_output(parser)
 
 
@@ -33,18 +38,38 @@ def run(options):
     vehicle = load_chosen(options)
     climb = climb_of(vehicle)
     result = sweep(vehicle, from_deg=options.from_deg, to_deg=options.to_deg, step_deg=options.step_deg, climb=climb)
+    middle = next((row.grade_deg for row in result.rows[::-1] if row.front_load_n and row.grade_deg <= 45.0), 0.0)
+    sure = ask(options, [vehicle], middle)
+    band = None if sure is None else _band(vehicle, result, options)
+    assumed = assumed_that_matter([vehicle], lambda v: (climb_of(v[0]).limits.tip_over_grade_deg,),
+                                  Thresholds().measurable_deg)
     if options.csv:
         write_csv(options.csv, [row.to_dict() for row in result.rows])
     if options.plot:
         from ..pictures.loads import draw_sweeps
         from ..pictures.style import save_figure
 
-        save_figure(draw_sweeps([result]), options.plot)
+        shade = None if band is None else (*band, sure.setups[0].tip_over_grade_deg)
+        save_figure(draw_sweeps([result], band=shade), options.plot)
     if options.json:
-        print_json("sweep", result.to_dict(), options, [vehicle])
+        extra = {} if sure is None else {"uncertainty": sure.to_dict() | {"front_load_band": _band_document(*band)}}
+        extra["assumed_that_matter"] = [e.to_dict("deg") for e in assumed]
+        print_json("sweep", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        print(_text(vehicle, result))
+        print("\n".join([_text(vehicle, result), *assumed_lines(assumed, "deg of tip-over")]) + interval_text(sure))
     return NO_SOLUTION if result.status == "no_solution" else 0
+
+
+def _band(vehicle, result, options):
+    """Grades of the rows and the 95 % limits of the front load there, N."""
+    from ..studies.uncertainty import front_load_bands
+
+    grades = [row.grade_deg for row in result.rows]
+    return grades, front_load_bands(vehicle, grades, draws=min(int(options.draws), 500), seed=options.seed)
+
+
+def _band_document(grades, limits):
+    return {"grade_deg": grades, "low_n": limits[0], "high_n": limits[1]}
 
 
 def limit_lines(limits):

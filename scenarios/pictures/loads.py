@@ -2,7 +2,19 @@
 
 import numpy as np
 
-from .style import BUDGET_LOOKS, INK, as_grams, direct_labels, figure_for, grade_axis, house_look, load_axis, look, new_figure
+from .style import (
+    BUDGET_LOOKS,
+    INK,
+    as_grams,
+    direct_labels,
+    figure_for,
+    grade_axis,
+    house_look,
+    load_axis,
+    look,
+    new_figure,
+)
+from .uncertainty import plot_band, plot_contributions
 
 LIMIT_MARKS = (("grip_grade_deg", "grip", "v"), ("torque_grade_deg", "torque", "s"), ("fold_grade_deg", "fold", "D"))
 
@@ -146,11 +158,23 @@ def plot_difference(sweeps, thresholds, ax=None):
 
 
 @house_look
-def draw_sweeps(sweeps):
-    """Figure of one sweep (loads and budget) or of several (loads alone)."""
+def draw_sweeps(sweeps, band=None):
+    """Figure of one sweep (loads and budget) or of several (loads alone).
+
+    `band`: grades and 95 % limits of the front load of the first, to shade behind its curve, and the
+    `Interval` of its tip-over, whose causes get a panel.
+    """
     if len(sweeps) == 1 and sweeps[0].rows[0].rear_upper_link_n is not None:
-        figure, (left, right) = new_figure(12.0, 4.8, 1, 2)
-        plot_front_load(sweeps, left).set_title("front load over grade")
+        columns = 2 if band is None else 3
+        figure, (left, right, *rest) = new_figure(6.0 * columns, 4.8, 1, columns)
+        words = "front load over grade"
+        if band is not None:
+            grades, limits, interval = band
+            plot_band(grades, limits, left)
+            title = f"tip-over {interval.value:.2f} deg, 95 %: {interval.low:.2f} to {interval.high:.2f}" if interval.improve else ""
+            plot_contributions(interval, rest[0], title=title)
+            words += ", 95 % band of what was measured"
+        plot_front_load(sweeps, left).set_title(words)
         plot_budget(sweeps[0], right).set_title("where it goes")
         return figure
     figure, (ax,) = new_figure(8.0, 5.0)

@@ -76,10 +76,13 @@ class Comparison:
     differences: tuple
     grade_deg: float
     thresholds: Thresholds
+    uncertainty: object = None
+    """`studies.uncertainty.Uncertainty` where draws were asked for."""
 
     def to_dict(self):
         """Keys of the JSON document."""
-        return {
+        sure = {} if self.uncertainty is None else {"uncertainty": self.uncertainty.to_dict()}
+        return sure | {
             "grade_deg": self.grade_deg, "thresholds": self.thresholds.to_dict(),
             "setups": [{**m.sweep.to_dict(), "setup": m.name, "at_grade": m.at_grade.to_dict(), "standing": m.stance}
                        for m in self.members],
@@ -122,7 +125,7 @@ def standing_measures(climb):
                        "centre_of_gravity_mm": 1e3 * distance, "centre_of_gravity_height_mm": 1e3 * height}
 
 
-def compare(vehicles, *, grade_deg=None, step_deg=1.0, thresholds=None):
+def compare(vehicles, *, grade_deg=None, step_deg=1.0, thresholds=None, draws=0, seed=1):
     """Compare set-ups, or vehicles, at a creep.
 
     Parameters
@@ -135,6 +138,8 @@ def compare(vehicles, *, grade_deg=None, step_deg=1.0, thresholds=None):
     step_deg : float
         Step of the sweeps.
     thresholds : Thresholds, optional
+    draws, seed : int
+        Draws of the 95 % intervals (0: none); set-ups share the errors of the parts they share.
 
     Returns
     -------
@@ -157,8 +162,17 @@ def compare(vehicles, *, grade_deg=None, step_deg=1.0, thresholds=None):
     members = tuple(Member(name, climb, sweep(vehicle, to_deg=None, step_deg=step_deg, climb=climb), climb.row(grade),
                            standing_measures(climb))
                     for name, vehicle, climb in zip(names, vehicles, climbs, strict=True))
-    differences = tuple(_difference(members[0], other, grade, thresholds) for other in members[1:])
-    return Comparison(members, differences, grade, thresholds)
+    sure = _uncertainty(vehicles, grade, draws, seed) if draws else None
+    found = [None] * (len(members) - 1) if sure is None else [setup.difference for setup in sure.setups[1:]]
+    differences = tuple(_difference(members[0], other, grade, thresholds, interval)
+                        for other, interval in zip(members[1:], found, strict=True))
+    return Comparison(members, differences, grade, thresholds, sure)
+
+
+def _uncertainty(vehicles, grade, draws, seed):
+    from .uncertainty import uncertainty
+
+    return uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed)
 
 
 def _names(vehicles):
@@ -168,7 +182,7 @@ def _names(vehicles):
     return [v.name if v.setup == "base" else f"{v.name} {v.setup}" for v in vehicles]
 
 
-def _difference(first, other, grade, thresholds):
+def _difference(first, other, grade, thresholds, intervals=None):
     a, b = first.at_grade, other.at_grade
     solved = None not in (a.front_load_n, b.front_load_n)
     load = b.front_load_n - a.front_load_n if solved else None
@@ -176,10 +190,14 @@ def _difference(first, other, grade, thresholds):
     tips = [m.sweep.limits.tip_over_grade_deg for m in (first, other)]
     tip = tips[1] - tips[0] if None not in tips else None
     changed = {k: other.stance[k] - first.stance[k] for k in first.stance}
+    halves = [None, None]
+    if intervals is not None:
+        load_half, halves[1] = (intervals[name].half_width for name in ("front_load_n", "tip_over_grade_deg"))
+        halves[0] = None if load_half is None else in_grams(load_half)
     moved = _moved(first, other) if solved and hasattr(first.climb, "standing") else {}
     return Difference(other.name, grade, load, budget, tip, changed, moved,
-                      _load_verdict(first, other, load, budget, moved, thresholds),
-                      _tip_verdict(first, other, tips, thresholds))
+                      _load_verdict(first, other, load, budget, moved, thresholds, *halves[:1]),
+                      _tip_verdict(first, other, tips, thresholds, *halves[1:]), *halves)
 
 
 def _moved(first, other):
@@ -194,14 +212,14 @@ def in_grams(force_n):
     return force_n / (STANDARD_GRAVITY * GRAM)
 
 
-def _load_verdict(first, other, load, budget, moved, thresholds):
+def _load_verdict(first, other, load, budget, moved, thresholds, half=None):
     if load is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
         return f"No creep at {failed.at_grade.grade_deg:g} deg for {failed.name}: {failed.at_grade.message}."
     noticed = thresholds.noticed_load_n(first.at_grade.budget["standing_n"])
     size = size_words(load, thresholds.measurable_load_n, noticed)
     return (f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
-            f"{other.name} changes the front load by {in_grams(load):+.1f} g; {size}.{_cause(budget, moved)}")
+            f"{other.name} changes the front load by {in_grams(load):+.1f}{_plus_minus(half, '.1f')} g; {size}.{_cause(budget, moved)}")
 
 
 def _cause(budget, moved):
@@ -224,12 +242,16 @@ def _cause(budget, moved):
     return f" Through: {through}{where}."
 
 
-def _tip_verdict(first, other, tips, thresholds):
+def _plus_minus(half, form):
+    return "" if half is None else f" +- {half:{form}}"
+
+
+def _tip_verdict(first, other, tips, thresholds, half=None):
     if None in tips:
         return f"No tip-over found for {(first if tips[0] is None else other).name}."
     difference = tips[1] - tips[0]
     if abs(difference) < 0.005:
         return f"{other.name} tips at the same grade within 0.01 deg ({tips[1]:.2f} deg)."
     size = size_words(difference, thresholds.measurable_deg, thresholds.noticed_deg)
-    return (f"{other.name} tips {abs(difference):.2f} deg {'later' if difference > 0 else 'earlier'} "
+    return (f"{other.name} tips {abs(difference):.2f}{_plus_minus(half, '.2f')} deg {'later' if difference > 0 else 'earlier'} "
             f"({tips[1]:.2f} against {tips[0]:.2f} deg); {size}.")

@@ -10,7 +10,6 @@ from model.equilibrium import TENSIONS
 from model.load_budget import KEYS as BUDGET_KEYS
 from model.load_budget import load_budget
 from model.parameters import ENDS
-from model.steady import SteadyMotion
 from model.units import GRAM, STANDARD_GRAVITY
 from solvers.continuation import solve_on, trace
 from solvers.errors import Status
@@ -119,10 +118,13 @@ class Climb:
 
     def __init__(self, vehicle, *, standing=None):
         self.standing: Standing = standing or stand(vehicle)
-        self.vehicle = vehicle
+        self._seen = {}
+        self.vehicle, self._tips = vehicle, {}
         self.equilibrium, self.level = self.standing.equilibrium, self.standing.solution
         self.overdriven = bool(self.standing.values["geared"]) and self.standing.values["spin_ratio"] != 1.0
         if self.overdriven:
+            from model.steady import SteadyMotion
+
             # Geared axles that turn at different speeds cannot slip alike: creep is steady motion instead.
             self.equilibrium = SteadyMotion(self.standing.equilibrium, travel_speed=CREEP_SPEED)
             start, _ = self.equilibrium.guess(self.standing.state, 0.0)
@@ -157,7 +159,11 @@ class Climb:
         return self._outputs(point)[ENDS.index(end)]
 
     def _outputs(self, point):
-        return self.equilibrium.outputs(point.state, point.parameter)[0]
+        """Outputs at a point of a path; several measures ask for the same points."""
+        known = self._seen.get(id(point))
+        if known is None or known[0] is not point:
+            known = self._seen[id(point)] = (point, self.equilibrium.outputs(point.state, point.parameter)[0])
+        return known[1]
 
     def grip_use(self, outputs):
         """Traction needed as a share of the grip of the driven axles; infinite where they carry nothing."""
@@ -202,10 +208,17 @@ class Climb:
         point = self.uphill.find(lambda p: p.tangent[-1], first=k, last=k + 1)
         return k, point.parameter
 
+    def tip_point(self, end="front"):
+        """The point of the path at which an axle unloads, or None where the path ends before."""
+        if end not in self._tips:
+            curve = self.uphill if end == "front" else self.downhill
+            self._tips[end] = curve.find(lambda p: self.load(p, end))
+        return self._tips[end]
+
     def tip_over(self, end="front"):
         """Grade at which an axle unloads, rad, or None where the path ends before."""
-        curve = self.uphill if end == "front" else self.downhill
-        return self._grade_where(curve, lambda p: self.load(p, end))
+        point = self.tip_point(end)
+        return None if point is None else point.parameter
 
     @cached_property
     def limits(self):
@@ -275,7 +288,11 @@ class Climb:
             tip = degrees(self.tip_over(end)) if self.tip_over(end) is not None else degrees(STEEPEST)
             return self._empty(grade_deg, "beyond_tip_over",
                                f"steeper than {tip:.2f} deg, where the {end} axle carries nothing")
-        return self._empty(grade_deg, "no_solution", curve.message)
+        last = curve.points[-1]
+        attempt = solve(self.equilibrium, last.state, radians(grade_deg))
+        why = curve.message if attempt.success else attempt.message
+        return self._empty(grade_deg, "no_solution",
+                           f"the climb could not be followed past {degrees(last.parameter):.2f} deg. {why}")
 
     def _filled(self, grade_deg, solution):
         outputs, _ = self.equilibrium.outputs(solution.state, solution.parameter)
@@ -292,7 +309,8 @@ class Climb:
             status = "beyond_torque"
             message = f"needs {1e3 * torque:.0f} N mm, more than the stall torque"
         held = sum(standing.values[f"{e}_driven"] * outputs[k] for k, e in enumerate(ENDS))
-        budget = load_budget(standing.values, standing.weight, coordinates_of(state), None, solution.parameter,
+        # Plain floats: a budget of one pose costs a quarter of what small arrays would.
+        budget = load_budget(standing.values, standing.weight, [0.0, *state[:8].tolist()], None, solution.parameter,
                              standing.reference)
         travel = [1e3 * (outputs[4 + k] - standing.measured_lengths[k]) for k in range(2)]
         return Creep(
@@ -309,6 +327,9 @@ class Climb:
 
     def _is_stable(self, solution):
         """A real mode turns unstable exactly where the determinant changes sign."""
+        curve = self.path(solution.parameter)
+        if not curve.folds():
+            return bool(curve.points[0].orientation == self._stable_sign)
         scaled = solution.jacobian[:, :-1] * self.equilibrium.scales / self.equilibrium.residual_scales[:, None]
         return bool(np.linalg.slogdet(scaled)[0] == self._stable_sign)
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from model.batch_equilibrium import BatchCreep, BatchStanding, BatchTipOver, VehicleBatch
-from model.equilibrium import N, OUTPUTS, TENSIONS, resting_pose
+from model.equilibrium import OUTPUTS, TENSIONS, N, resting_pose
 from model.parameters import ENDS, kernel_parameters, measured_shock_length
 from solvers.batch_newton import BatchSolution, solve_batch
 
@@ -100,19 +100,21 @@ def stand_many(vehicles):
     SolverError
         A vehicle does not stand.
     """
-    owners = [v.base if v.base is not None else v for v in vehicles]
-    bases = list({id(owner): owner for owner in owners}.values())
-    of_base = _stand(bases, [given_free_lengths(v, None) for v in bases], [None] * len(bases))
-    place = {id(owner): k for k, owner in enumerate(bases)}
-    states = of_base[:, [place[id(owner)] for owner in owners]]
-    changed = [k for k, v in enumerate(vehicles) if v.base is not None]
-    if changed:
-        some = [vehicles[k] for k in changed]
-        poses = [base_chassis_pose(vehicles[k], states[:2, k]) if vehicles[k].ride_height == "reset" else None
-                 for k in changed]
-        given = [given_free_lengths(vehicles[k], states[N:, k]) for k in changed]
-        states[:, changed] = _stand(some, given, poses)
+    states = _standing_states(list(vehicles))
     return replace(batch_of(vehicles, states[N:]), starts=states[:N])
+
+
+def _standing_states(vehicles):
+    """Standing unknowns (15, cases), the bases first, as deep as they go."""
+    bases = list({id(v.base): v.base for v in vehicles if v.base is not None}.values())
+    of_base = _standing_states(bases) if bases else None
+    place = {id(base): k for k, base in enumerate(bases)}
+    given, poses = [], []
+    for v in vehicles:
+        base = None if v.base is None else of_base[:, place[id(v.base)]]
+        given.append(given_free_lengths(v, None if base is None else base[N:]))
+        poses.append(base_chassis_pose(v, base[:2]) if base is not None and v.ride_height == "reset" else None)
+    return _stand(vehicles, given, poses)
 
 
 def _stand(vehicles, given, poses):
@@ -133,7 +135,7 @@ def _as_batch(vehicles):
     return vehicles if isinstance(vehicles, VehicleBatch) else stand_many(vehicles)
 
 
-def creep_many(vehicles, grades, *, tolerance=1e-11):
+def creep_many(vehicles, grades, *, tolerance=1e-11, finer=FINER, max_evaluations=60):
     """Creep of many vehicles, each on its own grade, in one batched solve.
 
     Parameters
@@ -144,6 +146,10 @@ def creep_many(vehicles, grades, *, tolerance=1e-11):
         rad.
     tolerance : float
         Largest scaled residual of a solved case.
+    finer : sequence of int
+        How much finer the steps are for the cases that fail, in turn; empty: failed cases are left.
+    max_evaluations : int
+        Of each step.
 
     Returns
     -------
@@ -154,23 +160,23 @@ def creep_many(vehicles, grades, *, tolerance=1e-11):
     grades = np.broadcast_to(np.asarray(grades, dtype=float), (batch.cases,)).copy()
     equilibrium = BatchCreep(batch)
     steps = max(1, int(np.ceil(np.abs(grades).max(initial=0.0) / GRADE_STEP)))
-    solution = _continued(equilibrium, batch.starts, 0.0 * grades, grades, steps, tolerance)
-    for finer in FINER:
+    solution = _continued(equilibrium, batch.starts, 0.0 * grades, grades, steps, tolerance, max_evaluations)
+    for finer_by in finer:
         failed = np.flatnonzero(~solution.success)
         if failed.size:
             retry = _continued(equilibrium.take(failed), batch.starts[:, failed], 0.0 * grades[failed], grades[failed],
-                               finer * steps, tolerance)
+                               finer_by * steps, tolerance, max_evaluations)
             solution = solution.patched(failed, retry)
     return _creep_result(equilibrium, solution)
 
 
-def _continued(equilibrium, states, first, last, steps, tolerance):
+def _continued(equilibrium, states, first, last, steps, tolerance, max_evaluations):
     """Solve from parameter `first` to `last` in equal steps, each started from the one before."""
     nfev = 0
     for k in range(1, steps + 1):
         parameters = first + (k / steps) * (last - first)
         options = {"tolerance": tolerance} if k == steps else {"tolerance": ROUGH, "polish": False}
-        solution = solve_batch(equilibrium, states, parameters, **options)
+        solution = solve_batch(equilibrium, states, parameters, max_evaluations=max_evaluations, **options)
         nfev = nfev + solution.nfev
         # A case that failed on the way starts on from its best iterate and is judged at the end.
         states = np.where(np.isfinite(solution.states), solution.states, states)
@@ -189,7 +195,7 @@ def _creep_result(equilibrium, solution):
     )
 
 
-def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11):
+def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11, steps=TIP_STEPS, max_evaluations=60):
     """Grade at which the uphill axle's load reaches zero, for many vehicles at once.
 
     The load is taken from its level value to zero in a few steps with the grade as an unknown, so that
@@ -201,6 +207,10 @@ def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11):
     downhill : bool
         Nose down the slope, where the rear axle lifts.
     tolerance : float
+    steps : sequence of int
+        Steps of the load from standing to zero, in turn for the cases that fail.
+    max_evaluations : int
+        Of each step.
 
     Returns
     -------
@@ -213,10 +223,11 @@ def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11):
     starts = np.concatenate([level.states, np.zeros((1, batch.cases))])
     equilibrium = BatchTipOver(creep, 0 if downhill else 1)
     solution = None
-    for steps in TIP_STEPS:
+    for count in steps:
         cases = np.arange(batch.cases) if solution is None else np.flatnonzero(~solution.success)
         if cases.size:
-            part = _continued(equilibrium.take(cases), starts[:, cases], loads[cases], 0.0 * loads[cases], steps, tolerance)
+            part = _continued(equilibrium.take(cases), starts[:, cases], loads[cases], 0.0 * loads[cases], count, tolerance,
+                              max_evaluations)
             solution = part if solution is None else solution.patched(cases, part)
     grades = np.where(solution.success, solution.states[N], np.nan)
     return TipOverMany(grades, solution)

@@ -1,14 +1,17 @@
 """Small free motions about a steady state: frequencies, damping and shapes."""
 
 from dataclasses import dataclass
-from math import pi
+from math import pi, radians
 
 import numpy as np
 
 from model.linear import linearise
 from model.mobility import add_inertia
+from model.motion import VehicleMotion
+from model.programs import Program
 
 from .standing import coordinates_of, stand
+from .steady_start import steady_start
 
 SMALL = 1e-3
 """Rates below this (1/s) belong to rolling along the slope, which nothing restores."""
@@ -100,6 +103,37 @@ def standing_modes(vehicle, *, standing=None):
     linear = linearise(values, coordinates_of(standing.state), [0.0] * 11, standing.state[8:12], grade=0.0)
     modes, stable = find_modes(linear, vehicle.wheelbase)
     return Modes(vehicle.setup, "standing", 0.0, modes, stable)
+
+
+def creep_modes(vehicle, *, grade_deg, creep_speed_mm_per_s=100.0, standing=None):
+    """Modes about a steady crawl, its throttle held.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    grade_deg, creep_speed_mm_per_s : float
+    standing : Standing, optional
+        Already solved.
+
+    Returns
+    -------
+    modes : Modes or None
+        None where the crawl cannot be held.
+    message : str
+        Why not; empty otherwise.
+    """
+    standing = standing or stand(vehicle)
+    grade = radians(grade_deg)
+    start = steady_start(standing, grade=grade, creep_speed=1e-3 * creep_speed_mm_per_s)
+    if not start.success:
+        return None, start.message
+    state = start.state
+    controls = np.array([[start.throttle], [1.0], [0.0]])
+    motion = VehicleMotion(start.values, standing.weight, vehicle.wheelbase, grade, throttle=Program.constant(start.throttle))
+    tensions = motion.observe(state[:, None], controls)["tensions"][:, 0]
+    linear = linearise(start.values, state[:9], state[9:20], tensions, grade=grade, throttle=start.throttle)
+    modes, stable = find_modes(linear, vehicle.wheelbase)
+    return Modes(vehicle.setup, "creep", float(grade_deg), modes, stable), ""
 
 
 def find_modes(linear, wheelbase):

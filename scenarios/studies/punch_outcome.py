@@ -73,23 +73,56 @@ def _settled(motion, run):
     states = _window(run)
     controls = np.array([np.full(states.shape[1], x) for x in motion.controls(end)[:3]])
     seen = motion.observe(states, controls)
-    if np.ptp(seen["load"], axis=1).max() > QUIET_LOAD * motion.weight or np.ptp(states[2]) > QUIET_PITCH:
-        return False
-    speed, acceleration = states[9, -1], seen["accelerations"][0, -1]
-    return bool(speed <= 0.0 or acceleration > -QUIET_ACCELERATION or speed + acceleration * LONGEST_S > 0.0)
+    return bool(is_quiet(np.ptp(seen["load"], axis=1).max() / motion.weight, np.ptp(states[2]), states[9, -1],
+                         seen["accelerations"][0, -1]))
+
+
+def is_quiet(load_swing, pitch_swing, speed, acceleration):
+    """Whether a window of motion with both axles down counts as settled; numbers or arrays.
+
+    Parameters
+    ----------
+    load_swing : float or ndarray
+        Largest less smallest load of either axle, as a share of the weight.
+    pitch_swing : float or ndarray
+        rad.
+    speed, acceleration : float or ndarray
+        Along the slope at the end of the window, m/s and m/s2.
+    """
+    turning = (speed > 0.0) & (acceleration <= -QUIET_ACCELERATION) & (speed + acceleration * LONGEST_S <= 0.0)
+    return (load_swing <= QUIET_LOAD) & (pitch_swing <= QUIET_PITCH) & ~np.asarray(turning)
+
+
+def name_outcome(*, ended_by, down, speed, slip_speed, lifted):
+    """Outcome of a motion that settled, ended or ran out of time.
+
+    Parameters
+    ----------
+    ended_by : str or None
+        'flips_back' or 'flips_forward'.
+    down : bool
+        Both axles carry load at the end.
+    speed, slip_speed : float
+        Speed along the slope at the end, and the larger slip speed of the tyres, m/s.
+    lifted : bool
+        Whether an axle was ever airborne.
+    """
+    if ended_by is not None:
+        return ended_by
+    if not down:
+        return "airborne_at_end"
+    if speed < -SLIDING * slip_speed:
+        return "slides_back"
+    return "lifts_and_returns" if lifted else "stays_loaded"
 
 
 def _outcome(motion, run):
-    if run.ended_by is not None:
-        return run.ended_by
     end = float(run.times[-1])
-    if min(motion.switches(end, run.states[-1])[:2]) <= 0.0:
-        return "airborne_at_end"
-    slip = max(motion.values[f"{name}_slip_speed"] for name in ENDS)
-    if run.states[-1][SPEED_ROWS][0] < -SLIDING * slip:
-        return "slides_back"
-    lifted = any(airborne_spells(run, motion, name, end) for name in ENDS)
-    return "lifts_and_returns" if lifted else "stays_loaded"
+    return name_outcome(
+        ended_by=run.ended_by, down=min(motion.switches(end, run.states[-1])[:2]) > 0.0,
+        speed=run.states[-1][SPEED_ROWS][0], slip_speed=max(motion.values[f"{name}_slip_speed"] for name in ENDS),
+        lifted=any(airborne_spells(run, motion, name, end) for name in ENDS),
+    )
 
 
 def summarise(motion, run, decided):

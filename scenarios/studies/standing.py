@@ -6,7 +6,7 @@ import numpy as np
 
 from model.equilibrium import CreepEquilibrium, N, StandingEquilibrium, resting_pose, vehicle_scales
 from model.load_budget import centre_of_gravity
-from model.parameters import ENDS, axle_of, kernel_parameters, measured_shock_length
+from model.parameters import ENDS, axle_of, check_links, is_same, kernel_parameters, measured_shock_length
 from model.vehicle import Vehicle
 from solvers.newton import solve
 
@@ -29,6 +29,8 @@ class Standing:
     reference : tuple of float
         (distance, height, wheelbase) of the centre of gravity, m: see `centre_of_gravity`.
     nfev : int
+    base : Standing or None
+        Of the vehicle that this set-up changes.
     """
 
     vehicle: Vehicle
@@ -38,6 +40,7 @@ class Standing:
     measured_lengths: tuple
     reference: tuple
     nfev: int
+    base: "Standing | None" = None
 
     @property
     def values(self):
@@ -82,6 +85,7 @@ def stand(vehicle):
 
 
 def _stand(vehicle, base):
+    check_links(vehicle)
     measured = tuple(measured_shock_length(vehicle, end) for end in ENDS)
     given = given_free_lengths(vehicle, None if base is None else base.free_lengths)
     values = kernel_parameters(vehicle, given)
@@ -100,7 +104,7 @@ def _stand(vehicle, base):
         equilibrium = _with_free_lengths(equilibrium, free)
     solution = solve(equilibrium, start, LEVEL).raise_for_status()
     reference = tuple(float(v) for v in centre_of_gravity(equilibrium.values, coordinates_of(solution.state)))
-    return Standing(vehicle, equilibrium, solution, free, measured, reference, nfev + solution.nfev)
+    return Standing(vehicle, equilibrium, solution, free, measured, reference, nfev + solution.nfev, base)
 
 
 def given_free_lengths(vehicle, base_free_lengths):
@@ -112,8 +116,12 @@ def given_free_lengths(vehicle, base_free_lengths):
     given = tuple(axle_of(vehicle, end).shock.free_length for end in ENDS)
     if vehicle.base is None or vehicle.ride_height == "reset":
         return given
-    same = [axle_of(vehicle, end).shock.free_length == axle_of(vehicle.base, end).shock.free_length for end in ENDS]
-    return tuple(b if kept else g or b for g, b, kept in zip(given, base_free_lengths, same, strict=True))
+    lengths = []
+    for own, known, end in zip(given, base_free_lengths, ENDS, strict=True):
+        shock = axle_of(vehicle, end).shock
+        kept = own is None or is_same(own, axle_of(vehicle.base, end).shock.free_length)
+        lengths.append((known if kept else own) + shock.collar_shift)
+    return tuple(lengths)
 
 
 def _with_free_lengths(equilibrium, free):
@@ -126,8 +134,13 @@ def _with_free_lengths(equilibrium, free):
 def base_chassis_pose(vehicle, pose):
     """Chassis z and theta that put the chassis of a set-up where its base stands, given the base's.
 
-    The centre of gravity may have moved in the chassis; the chassis itself stands as before.
+    The centre of gravity may have moved in the chassis; the chassis itself stands as before, or higher and
+    lower over its axles by `ride_height_shift`.
     """
     z, theta = pose
-    dx, dz = (a - b for a, b in zip(vehicle.body.centre_of_gravity, vehicle.base.body.centre_of_gravity, strict=True))
-    return np.array([z - dx * np.sin(theta) + dz * np.cos(theta), theta])
+    base = vehicle.base
+    x = base.body.centre_of_gravity[0]
+    rear, front = vehicle.ride_height_shift
+    z, theta = z + rear + (front - rear) * x / base.wheelbase, theta + (rear - front) / base.wheelbase
+    dx, dz = (a - b for a, b in zip(vehicle.body.centre_of_gravity, base.body.centre_of_gravity, strict=True))
+    return np.array(np.broadcast_arrays(z - dx * np.sin(theta) + dz * np.cos(theta), theta))

@@ -1,6 +1,6 @@
 """Where a punch starts: steady motion at the creep speed, or standing on the drag brake."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import atanh, degrees, radians, tanh
 
 import numpy as np
@@ -67,9 +67,16 @@ def creep_state(standing, grade):
     for step in np.linspace(0.0, grade, max(2, 1 + int(np.ceil(abs(grade) / STRIDE))))[1:]:
         solution = solve(standing.equilibrium, state, float(step))
         if not solution.success:
-            return Climb(standing.vehicle, standing=standing).row(degrees(grade)).state
+            return _followed_to(standing, grade)
         state = solution.state
     return state
+
+
+def _followed_to(standing, grade):
+    """The same by the whole path of creep, around folds; axles as if they turned alike."""
+    vehicle = standing.vehicle
+    even = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.0))
+    return Climb(even).row(degrees(grade)).state
 
 
 def steady_start(standing: Standing, *, grade, creep_speed, grip_factor=1.0, start="creep"):

@@ -96,6 +96,10 @@ def sweep(vehicle, *, from_deg=0.0, to_deg=None, step_deg=1.0, climb=None):
     if failed is not None:
         return Sweep(vehicle.setup, tuple(rows), limits, "no_solution",
                      f"stopped at {failed.grade_deg:g} deg: {failed.message}")
+    if limits.first is None:
+        past = climb.row(min(limits.steepest_equilibrium_deg + step_deg, 89.0))
+        if past.status == "no_solution":
+            return Sweep(vehicle.setup, tuple(rows), limits, "no_solution", f"no limit was reached: {past.message}")
     return Sweep(vehicle.setup, tuple(rows), limits)
 
 

@@ -1,0 +1,77 @@
+"""Exact derivatives of kernel parameters by the numbers of a vehicle, and of the equations by kernel parameters.
+
+Complex numbers carry the first (see `model.variation`), the generated kernels give the second.
+"""
+
+from dataclasses import replace
+
+import numpy as np
+
+from .equilibrium import N
+from .generated.scalar_sensitivity import creep_sensitivity, steady_sensitivity
+from .parameters import PARAMETERS, kernel_parameters
+from .variation import COMPLEX_STEP, shift_file, shift_vehicle
+
+
+def vary_file(vehicle, quantities):
+    """The vehicle with every quantity of its file varied at once, one case each, for derivatives.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    quantities : sequence of Quantity
+
+    Returns
+    -------
+    Vehicle
+        Of complex arrays: the file says so, measured anew, in the base too.
+    """
+    return shift_file(vehicle, _unit_shifts(quantities))
+
+
+def vary_parts(vehicle, quantities):
+    """As `vary_file`, but as a set-up of this vehicle: its rods and springs are kept and decide."""
+    return as_setup(vehicle, shift_vehicle(vehicle, _unit_shifts(quantities)))
+
+
+def as_setup(vehicle, changed, *, setup=None):
+    """`changed` as a set-up of `vehicle`, on its links and springs; called `setup` if given."""
+    return replace(changed, base=vehicle, setup=changed.setup if setup is None else setup, ride_height="springs_decide",
+                   link_lengths="kept", ride_height_shift=(0.0, 0.0))
+
+
+def _unit_shifts(quantities):
+    steps = 1j * COMPLEX_STEP * np.eye(len(quantities))
+    return {q.id: step for q, step in zip(quantities, steps, strict=True)}
+
+
+def slope_of(value, count):
+    """Derivatives held by a number of a varied vehicle, shape (count,); zero where it is plain."""
+    return np.broadcast_to(np.imag(value) / COMPLEX_STEP, (count,))
+
+
+def kernel_slopes(vehicle, count):
+    """Derivatives of every kernel parameter by the variations of a varied vehicle, shape (P, count).
+
+    Free shock lengths that the standing pose decides are not among them: their rows are zero.
+    """
+    values = kernel_parameters(vehicle)
+    slopes = np.array([slope_of(values.get(name, 0.0), count) for name in PARAMETERS])
+    for end in ("rear", "front"):
+        slopes[PARAMETERS.index(f"{end}_free_length")] = 0.0
+    return slopes
+
+
+def creep_slopes(equilibrium, state, grade):
+    """Derivatives by kernel parameters at fixed unknowns: residual (13, P) and creep's outputs (6, P)."""
+    flat = np.array(creep_sensitivity(state.tolist(), grade, equilibrium.parameters)).reshape(N + 6, -1)
+    return flat[:N], flat[N:]
+
+
+def steady_slopes(equilibrium, state, grade):
+    """As `creep_slopes` for `model.steady.SteadyMotion`; its tractions (rows 2 and 3) are not given."""
+    unknowns = (*state.tolist(), equilibrium.travel_speed)
+    flat = np.array(steady_sensitivity(unknowns, equilibrium.grip_factor, grade, equilibrium.parameters))
+    outputs = creep_slopes(equilibrium.creep, np.append(state[:12], 0.0), grade)[1].copy()
+    outputs[2:4] = np.nan
+    return flat.reshape(N, -1), outputs

@@ -1,0 +1,243 @@
+"""Quantities of a vehicle file one by one, and vehicles whose numbers are shifted, many at once.
+
+A shift may be a float, a complex number or an array: the vehicle then holds arrays, and so do its
+kernel parameters. With complex shifts the chain from file to kernel is differentiated exactly
+(W. Squire, G. Trapp, SIAM Review 40, 1998): no difference is taken, so nothing cancels.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from .parameters import wheel_height
+from .vehicle import Assumption, Axle, Rod, Vehicle
+from .vehicle_keys import AXLES, KEYS
+
+COMPLEX_STEP = 1e-30
+"""Far below the rounding of any number here, so that squares of it vanish."""
+PRACTICAL_STEPS = {"mm": 1.0, "g": 10.0}
+"""What a tuner would change, in file units; anything else by `PRACTICAL_SHARE`."""
+PRACTICAL_SHARE = 0.05
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """One number of a vehicle file: a key, or one coordinate of a point.
+
+    Attributes
+    ----------
+    key : str
+        Dotted key of the file.
+    axis : str
+        'x' or 'z' of a point, '' for a number.
+    value : float
+        In file units.
+    assumed : Assumption or None
+        Where the file does not give it.
+    """
+
+    key: str
+    axis: str
+    value: float
+    assumed: Assumption | None = None
+
+    @property
+    def unit(self) -> str:
+        """Unit of the file."""
+        return KEYS[self.key].unit
+
+    @property
+    def factor(self) -> float:
+        """What one file unit is in SI."""
+        return KEYS[self.key].factor
+
+    @property
+    def name(self) -> str:
+        """Key, with the coordinate in brackets: 'rear.upper_link.axle_end_mm[z]'."""
+        return f"{self.key}[{self.axis}]" if self.axis else self.key
+
+    @property
+    def step(self) -> float:
+        """Practical unit: 1 mm, 10 g, or 5 % of the value; file units."""
+        return PRACTICAL_STEPS.get(self.unit, PRACTICAL_SHARE * abs(self.value))
+
+    @property
+    def step_words(self) -> str:
+        """The practical unit in words."""
+        return f"{self.step:g} {self.unit}" if self.unit in PRACTICAL_STEPS else f"{100 * PRACTICAL_SHARE:g} %"
+
+    @property
+    def id(self) -> tuple[str, str]:
+        """Key and axis, as shifts are named."""
+        return self.key, self.axis
+
+
+def _lookup(document: Mapping, dotted: str) -> object:
+    value: object = document
+    for part in dotted.split("."):
+        value = value.get(part) if isinstance(value, Mapping) else None
+    return value
+
+
+def document_of(vehicle: Vehicle) -> dict:
+    """The file as its base is written (a set-up's own document has its lines applied)."""
+    return vehicle.document if vehicle.base is None else document_of(vehicle.base)
+
+
+def quantities_of(vehicle: Vehicle) -> list[Quantity]:
+    """Every number that the file gives or that was assumed for it, in the order of the key table.
+
+    Those of a set-up are of its own document: the base's with the set-up's lines applied.
+    """
+    assumed = {item.key: item for item in vehicle.assumed}
+    found = []
+    for dotted, key in KEYS.items():
+        value = _lookup(vehicle.document, dotted)
+        if key.kind == "number" and (value is not None or dotted in assumed):
+            item = None if value is not None else assumed[dotted]
+            found.append(Quantity(dotted, "", float(value if item is None else item.value), item))
+        elif key.kind == "point" and value is not None:
+            found += [Quantity(dotted, "x", float(value[0])), Quantity(dotted, "z", float(value[-1]))]
+    return found
+
+
+def shift_vehicle(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) -> Vehicle:
+    """The vehicle with numbers of its file shifted; its base, if any, is left as it is.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    shifts : mapping of (key, axis) to float, complex or ndarray
+        Added to the file's value, SI; arrays of one shape.
+
+    Returns
+    -------
+    Vehicle
+        What a file with the shifted numbers would give, assumed values kept as they are.
+    """
+
+    def get(key, axis=""):
+        return shifts.get((key, axis), 0.0)
+
+    axles = {axle: _shift_axle(getattr(vehicle, axle), axle, vehicle.document, get) for axle in AXLES}
+    wheelbase = vehicle.wheelbase + get("wheelbase_mm")
+    drive = vehicle.drive
+    return replace(
+        vehicle, wheelbase=wheelbase, body=_shift_body(vehicle, axles, wheelbase, get), **axles,
+        drive=replace(
+            drive,
+            stall_torque=drive.stall_torque + get("drive.stall_torque_n_mm"),
+            no_load_speed=drive.no_load_speed + get("drive.no_load_speed_rad_per_s"),
+            rotor_inertia=drive.rotor_inertia + get("drive.rotor_inertia_kg_mm2"),
+            front_overdrive=drive.front_overdrive + get("drive.front_overdrive"),
+            drag_brake_torque=drive.drag_brake_torque + get("drive.drag_brake_torque_n_mm"),
+        ),
+    )
+
+
+def shift_file(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) -> Vehicle:
+    """As `shift_vehicle`, made to the file: a set-up's own lines stay, all else moves with its base."""
+    if vehicle.base is None:
+        return shift_vehicle(vehicle, shifts)
+    own = {(key, axis): shift for (key, axis), shift in shifts.items() if not is_overridden(vehicle, key)}
+    return replace(shift_vehicle(vehicle, own), base=shift_file(vehicle.base, shifts))
+
+
+def own_value(vehicle: Vehicle, quantity: Quantity) -> bool:
+    """Whether a set-up gives its own value of just this number: parts it leaves alone are shared."""
+    mine, other = (_lookup(v.document, quantity.key) for v in (vehicle, vehicle.base))
+    if quantity.axis and None not in (mine, other):
+        place = 0 if quantity.axis == "x" else -1
+        return mine[place] != other[place]
+    return mine != other
+
+
+def is_overridden(vehicle: Vehicle, key: str) -> bool:
+    """Whether a set-up gives its own value of a key."""
+    return vehicle.base is not None and _lookup(vehicle.document, key) != _lookup(vehicle.base.document, key)
+
+
+def _shift_body(vehicle, axles, wheelbase, get):
+    body = vehicle.body
+    inertia = body.pitch_inertia + get("body.pitch_inertia_kg_mm2")
+    if "weighed" not in vehicle.document:
+        x, z = body.centre_of_gravity
+        centre = x + get("body.centre_of_gravity_mm", "x"), z + get("body.centre_of_gravity_mm", "z")
+        return replace(body, mass=body.mass + get("body.mass_g"), centre_of_gravity=centre, pitch_inertia=inertia)
+    before = _weighed_body(vehicle, {end: getattr(vehicle, end) for end in AXLES}, vehicle.wheelbase, _nothing)
+    after = _weighed_body(vehicle, axles, wheelbase, get)
+    # What was put on the weighed vehicle later (a change) stays on it.
+    mass, x, z = (own + (new - old) for own, new, old in zip((body.mass, *body.centre_of_gravity), after, before,
+                                                            strict=True))
+    return replace(body, mass=mass, centre_of_gravity=(x, z), pitch_inertia=inertia)
+
+
+def _nothing(_key):
+    return 0.0
+
+
+def _weighed_body(vehicle, axles, wheelbase, get):
+    """Mass and centre (x, z) of the body of a weighed vehicle: see `model.vehicle_build`."""
+    given = vehicle.document["weighed"]
+    rear, front, height = (1e-3 * given[name] + get(f"weighed.{name}")
+                           for name in ("rear_g", "front_g", "centre_of_gravity_height_mm"))
+    mass = rear + front - axles["rear"].mass - axles["front"].mass
+    raised = (rear + front) * height - sum(axles[end].mass * wheel_height(axles[end]) for end in AXLES)
+    return mass, wheelbase * (front - axles["front"].mass) / mass, raised / mass
+
+
+def _shift_axle(axle: Axle, end, document, get) -> Axle:
+    shock = axle.shock
+    if shock is not None:
+        ends = _shift_rod(shock, f"{end}.shock", get)
+        numbers = {name: getattr(shock, name) + get(f"{end}.shock.{key}") for name, key in _SHOCK_KEYS.items()}
+        free = None if shock.free_length is None else shock.free_length + get(f"{end}.shock.free_length_mm")
+        shock = replace(shock, chassis_end=ends.chassis_end, axle_end=ends.axle_end, free_length=free, **numbers)
+    return replace(
+        axle,
+        mass=axle.mass + get(f"{end}.axle_mass_g"),
+        housing_pitch_inertia=axle.housing_pitch_inertia + get(f"{end}.housing_pitch_inertia_kg_mm2"),
+        wheel_pair_inertia=axle.wheel_pair_inertia + get(f"{end}.wheel_pair_inertia_kg_mm2"),
+        tyre=_shift_tyre(axle.tyre, end, document, get), shock=shock,
+        **{link: _shift_rod(getattr(axle, link), f"{end}.{link}", get) for link in ("lower_link", "upper_link")},
+    )
+
+
+_SHOCK_KEYS = {
+    "spring_rate": "spring_rate_n_per_mm", "damping": "damping_n_s_per_m", "droop_travel": "droop_travel_mm",
+    "bump_travel": "bump_travel_mm", "stop_stiffness": "stop_stiffness_n_per_mm",
+    "stop_damping": "stop_damping_n_s_per_m",
+}
+_TYRE_KEYS = {
+    "vertical_stiffness": "vertical_stiffness_n_per_mm", "vertical_damping": "vertical_damping_n_s_per_m",
+    "grip_coefficient": "grip_coefficient", "slip_speed": "slip_speed_mm_per_s",
+    "slip_ratio_scale": "slip_ratio_scale",
+}
+_RADIUS_KEYS = {"radius": "radius_mm", "loaded_radius": "loaded_radius_mm"}
+
+
+def _shift_tyre(tyre, end, document, get):
+    own = _lookup(document, f"{end}.tyre") or {}
+    has_radius = any(key in own for key in _RADIUS_KEYS.values())
+    numbers = {}
+    for name, key in {**_TYRE_KEYS, **_RADIUS_KEYS}.items():
+        value = getattr(tyre, name)
+        if value is None:
+            continue
+        # The shared table speaks for this axle unless the axle has the key itself.
+        alone = has_radius if name in _RADIUS_KEYS else key in own
+        numbers[name] = value + get(f"{end}.tyre.{key}") + (0.0 if alone else get(f"tyre.{key}"))
+    return replace(tyre, **numbers)
+
+
+def _shift_rod(rod, path, get):
+    if rod is None:
+        return None
+    return Rod(*(shift_point(getattr(rod, side), get(f"{path}.{side}_mm", "x"), get(f"{path}.{side}_mm", "z"))
+                 for side in ("chassis_end", "axle_end")))
+
+
+def shift_point(point, dx, dz):
+    """A point (x, y, z) moved in the side view, m."""
+    return point[0] + dx, point[1], point[-1] + dz

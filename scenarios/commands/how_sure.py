@@ -1,0 +1,67 @@
+"""The `--uncertainty` option: intervals in text, and what every command says of them alike."""
+
+from model.units import GRAM, STANDARD_GRAVITY
+
+from ..documents import finite_option, table
+
+DRAWS, SEED = 2000, 1
+
+def in_grams(force_n):
+    """Newtons as the grams a scale shows."""
+    return force_n / (STANDARD_GRAVITY * GRAM)
+
+
+WORDS = (("front_load_n", "front load", "g", in_grams, ".1f"), ("tip_over_grade_deg", "tip-over", "deg", float, ".2f"),
+         ("nose_up_pitch_deg", "nose-up pitch", "deg", float, ".2f"))
+
+
+def add_uncertainty(parser):
+    """Options of commands that can say how sure they are."""
+    parser.add_argument("--uncertainty", action="store_true",
+                        help="also give 95 %% intervals from [uncertainty] of the file, or its stated defaults")
+    parser.add_argument("--draws", type=finite_option("draws", 10, 1e6), default=DRAWS, metavar="N",
+                        help=f"draws of the intervals ({DRAWS})")
+    parser.add_argument("--seed", type=int, default=SEED, help=f"seed of the draws ({SEED})")
+
+
+def ask(options, vehicles, grade_deg):
+    """The uncertainty of vehicles at a grade where the options ask for it, else None."""
+    if not options.uncertainty:
+        return None
+    from ..studies.uncertainty import uncertainty
+
+    return uncertainty(vehicles, grade_deg=grade_deg, draws=int(options.draws), seed=options.seed)
+
+
+def interval_text(result):
+    """Lines for people: each number with its interval, and what to measure again first."""
+    if result is None:
+        return ""
+    first = result.setups[0]
+    rows, advice = [], []
+    for setup in result.setups:
+        rows += [_row(setup.setup, words, getattr(setup, name), unit, convert, form)
+                 for name, words, unit, convert, form in WORDS]
+        rows += [_row(f"{setup.setup} less {first.setup}", words, setup.difference[name], unit, convert, form, "+")
+                 for name, words, unit, convert, form in WORDS if setup.difference]
+    for name, words, _, _, _ in WORDS[:2]:
+        item = result.setups[-1].difference.get(name) or getattr(result.setups[-1], name)
+        advice += _advice(words, item)
+    lines = [f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}, front load and pitch at {first.grade_deg:g} deg",
+             table(("set-up", "number", "value", "from", "to", "+-", "linear +-"), rows, align="<<>>>>>"), *advice]
+    return "\n".join(["", "", *lines, *([result.note] if result.note else [])])
+
+
+def _row(setup, words, item, unit, convert, form, sign=""):
+    def show(value, mark=sign):
+        return "-" if value is None else f"{convert(value):{mark}{form}}"
+
+    return (setup, f"{words}, {unit}", show(item.value), show(item.low), show(item.high), show(item.half_width, ""),
+            show(item.linear_half_width, ""))
+
+
+def _advice(words, item):
+    if not item.improve:
+        return []
+    first = item.improve[0]
+    return [f"measure again first for the {words}: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}"]

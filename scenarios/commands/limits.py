@@ -1,0 +1,66 @@
+"""`noseload limits`: on which grades a punch lifts the front, comes back, flips; how much throttle keeps it down."""
+
+from model.vehicle_file import load_vehicle
+
+from ..demo import DEMO
+from ..documents import finite_option, grade, number, table, write_csv
+from ..studies.punch_limits import STEEPEST_DOWNHILL_DEG, largest_throttle, punch_limits
+from .common import add_vehicle, print_json
+from .punch import OUTCOME_WORDS
+
+SUMMARY = "On which grades a punch lifts the front axle or flips, and the largest throttle that keeps the front down."
+EXAMPLE = "noseload limits my-crawler.toml --setups base,raised --throttle 0.8"
+
+
+def add_arguments(parser):
+    """Arguments of this command."""
+    add_vehicle(parser, setup=False)
+    add = parser.add_argument
+    add("--setups", metavar="A,B", help="set-ups of the file (default: the file as written)")
+    add("--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)")
+    add("--rise", type=finite_option("a time in seconds", 0.0), default=0.05, metavar="S", help="its rise time (0.05)")
+    add("--from", dest="from_deg", type=finite_option("a grade", -80.0, 80.0), default=STEEPEST_DOWNHILL_DEG, metavar="DEG",
+        help=f"where the scan starts ({STEEPEST_DOWNHILL_DEG:g}); it ends at tip-over")
+    add("--grades", nargs="+", type=finite_option("a grade", -80.0, 89.0), metavar="DEG",
+        help="grades of the largest throttle (default: up to 1 deg below tip-over)")
+    add("--json", action="store_true", help="print one JSON document and nothing else")
+    add("--csv", metavar="FILE", help="also write outcome over grade as CSV")
+
+
+def run(options):
+    """Run the command; returns the exit code."""
+    file = options.vehicle or DEMO
+    names = options.setups.split(",") if options.setups else ["base"]
+    vehicles = [load_vehicle(file, setup=None if name == "base" else name, drive=options.drive) for name in names]
+    limits = punch_limits(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg)
+    throttles = largest_throttle(vehicles, grades_deg=options.grades, rise_s=options.rise)
+    members = [one.to_dict() | {"largest_throttle": most.to_dict()["rows"]}
+               for one, most in zip(limits, throttles, strict=True)]
+    if options.csv:
+        write_csv(options.csv, [{"setup": one["setup"], **row} for one in members for row in one["rows"]])
+    if options.json:
+        print_json("limits", {"members": members, "status": "ok"}, options, vehicles)
+    else:
+        print("\n\n".join(_text(v, one, most) for v, one, most in zip(vehicles, limits, throttles, strict=True)))
+    return 0
+
+
+def _text(vehicle, limits, most):
+    lines = [f"{vehicle.name}, {limits.setup}: punch to throttle {limits.throttle:g} within {1e3 * limits.rise_s:.0f} ms, "
+             f"{vehicle.drive.driven_axles} driven, scanned from {limits.grades_deg[0]:g} deg to tip-over at "
+             f"{limits.tip_over_grade_deg:.2f} deg"]
+    if not limits.changes:
+        lines.append(f"  none: on every grade, {_words(limits.outcomes[0])}")
+    else:
+        lines.append(f"  up to {grade(limits.changes[0].grade_deg)}: {_words(limits.outcomes[0])}")
+        lines += [f"  from {grade(c.grade_deg)} (+-{0.5 * c.within_deg:.3f}): {_words(c.above)}" for c in limits.changes]
+    lines += ["", "largest throttle that keeps the front axle down", table(
+        ("grade", "holds the crawl", "largest"),
+        [(grade(g), number(h, ".3f"), "full" if u == 1.0 else number(u, ".3f"))
+         for g, h, u in zip(most.grades_deg, most.holding, most.throttles, strict=True)])]
+    return "\n".join(lines)
+
+
+def _words(outcome):
+    """An outcome for people, with its name."""
+    return f"{OUTCOME_WORDS.get(outcome, 'the start cannot be held')} ({outcome})"

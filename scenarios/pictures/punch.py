@@ -1,0 +1,143 @@
+"""Pictures of a punch: loads and pitch over time with events, and the front load taken apart."""
+
+import numpy as np
+
+from .style import BUDGET_LOOKS, FAINT, INK, as_grams, figure_for, house_look, load_axis, look, new_figure
+
+EVENT_WORDS = {"front_lift_off": "front lifts", "front_touchdown": "front lands", "rear_lift_off": "rear lifts",
+               "rear_touchdown": "rear lands", "flips_back": "flips back", "flips_forward": "flips forward"}
+SHOWN_FROM = 0.03
+"""Parts smaller than this share of the standing load are not named."""
+
+
+def _mark_events(ax, result, *, words=True):
+    """Thin lines where an axle leaves or meets the ground; the words take turns in height."""
+    shown = [event for event in result.events if event.name in EVENT_WORDS]
+    for k, event in enumerate(shown):
+        ax.axvline(event.time_s, color=FAINT, lw=0.8, ls=(0, (2, 2)), zorder=0)
+        if words:
+            ax.annotate(EVENT_WORDS[event.name], (event.time_s, 0.99 - 0.07 * (k % 3)), xycoords=("data", "axes fraction"),
+                        xytext=(3, 0), textcoords="offset points", va="top", fontsize=8, color=INK)
+
+
+def _name_ends(ax, labels):
+    """Names above the ends of their curves."""
+    for time, value, text, colour in labels:
+        ax.annotate(text, (time, value), xytext=(-6, 4), textcoords="offset points", ha="right", va="bottom", fontsize=8.5,
+                    color=colour)
+
+
+def _time_axis(ax, result):
+    ax.set_xlabel("time, s")
+    ax.set_xlim(0.0, float(result.time_s[-1]))
+
+
+@house_look
+def plot_loads(results, ax=None):
+    """Front load over time of one or more punches, and the rear load of a single one.
+
+    Parameters
+    ----------
+    results : PunchResult or sequence of PunchResult
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    results = list(results) if isinstance(results, (list, tuple)) else [results]
+    labels = []
+    for k, result in enumerate(results):
+        colour, dash = look(k)
+        grams = as_grams(result.front_load_n)
+        ax.plot(result.time_s, grams, color=colour, ls=dash)
+        name = "front axle" if len(results) == 1 else result.setup
+        labels.append((result.time_s[-1], grams[-1], name, colour))
+    if len(results) == 1:
+        rear = as_grams(results[0].traces["rear_load_n"])
+        ax.plot(results[0].time_s, rear, color=FAINT, lw=1.3)
+        labels.append((results[0].time_s[-1], rear[-1], "rear axle", FAINT))
+    ax.set_ylim(bottom=0.0)
+    _time_axis(ax, results[0])
+    _mark_events(ax, results[0], words=len(results) == 1)
+    _name_ends(ax, labels)
+    load_axis(ax, "axle load")
+    return ax
+
+
+@house_look
+def plot_budget_over_time(result, ax=None):
+    """The front load of one punch taken apart over time: what gives load above zero, what takes it below.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    parts = {key: as_grams(part) for key, part in result.budget.items()}
+    up, down = np.zeros(len(result.time_s)), np.zeros(len(result.time_s))
+    least = SHOWN_FROM * parts["standing_n"][0]
+    for key, part in parts.items():
+        colour, hatch, words = BUDGET_LOOKS[key]
+        given, taken = np.maximum(part, 0.0), np.minimum(part, 0.0)
+        for base, piece in ((up, given), (down, taken)):
+            ax.fill_between(result.time_s, base, base + piece, facecolor=colour, hatch=hatch, edgecolor="white", lw=0.3)
+        k = int(np.argmax(np.abs(part)))
+        if abs(part[k]) > least:
+            # Constant parts are named early, the others where they are largest.
+            k = k if np.ptp(part) > 0.2 * abs(part[k]) else len(part) // 40
+            base = up if part[k] > 0.0 else down
+            ax.annotate(words, (result.time_s[k], base[k] + 0.5 * part[k]), xytext=(16, 0), textcoords="offset points",
+                        va="center", fontsize=8, bbox={"boxstyle": "round,pad=0.15", "fc": "white", "ec": "none", "alpha": 0.85})
+        up, down = up + given, down + taken
+    ax.plot(result.time_s, as_grams(result.front_load_n), color="white", lw=4.0)
+    ax.plot(result.time_s, as_grams(result.front_load_n), color=INK, lw=2.2)
+    ax.axhline(0.0, color=INK, lw=0.8)
+    _mark_events(ax, result, words=False)
+    _time_axis(ax, result)
+    load_axis(ax, "front load (line) and its parts")
+    return ax
+
+
+@house_look
+def plot_pitch_and_travel(result, ax=None):
+    """Nose-up pitch, and shock travel of both axles, over time.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    ax.plot(result.time_s, result.traces["nose_up_pitch_deg"], color=INK)
+    travel = ax.twinx()
+    travel.grid(False)
+    labels = []
+    for k, end in enumerate(("rear", "front")):
+        trace = result.traces[f"{end}_shock_travel_mm"]
+        colour, dash = look(k + 1)
+        travel.plot(result.time_s, trace, color=colour, ls=dash, lw=1.2)
+        labels.append((result.time_s[-1], trace[-1], f"{end} shock", colour))
+    ax.set_ylabel("nose-up pitch on the slope, deg")
+    travel.set_ylabel("shock travel, mm (longer +)")
+    _name_ends(travel, labels)
+    _mark_events(ax, result, words=False)
+    _time_axis(ax, result)
+    return ax
+
+
+@house_look
+def draw_punch(result):
+    """Figure of one punch: loads, budget, pitch and travel, one above the other.
+
+    Returns
+    -------
+    Figure
+    """
+    figure, axes = new_figure(8.5, 9.5, rows=3, heights=(3, 4, 2.4))
+    plot_loads(result, axes[0])
+    asked = result.options
+    axes[0].set_title(f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
+                      f"{result.drive} driven - {result.summary['outcome'].replace('_', ' ')}")
+    plot_budget_over_time(result, axes[1])
+    plot_pitch_and_travel(result, axes[2])
+    return figure

@@ -1,0 +1,60 @@
+"""The kinds of bench measurement by name; each is imported when it is asked for."""
+
+from difflib import get_close_matches
+from importlib import import_module
+
+from model.errors import ModelError
+from scenarios.csv_input import read_readings
+from scenarios.studies.measurement import Kind, Measurement
+
+_PLACES = {
+    "spring": ("measure_springs", "SPRING"),
+    "tyre": ("measure_springs", "TYRE"),
+    "damping": ("measure_damping", "DAMPING"),
+    "motor": ("measure_motor", "MOTOR"),
+    "rotor": ("measure_rotor", "ROTOR"),
+    "grip": ("measure_grip", "GRIP"),
+    "inertia": ("measure_inertia", "INERTIA"),
+}
+
+WHAT = tuple(_PLACES)
+"""Names of the measurements, in the order an evening takes them."""
+
+
+def measurement_kind(what: str) -> Kind:
+    """Recipe, layouts and fit of the measurement called `what`.
+
+    Raises
+    ------
+    ModelError
+        If there is none of that name.
+    """
+    if what not in _PLACES:
+        near = get_close_matches(what, WHAT, n=1)
+        hint = f"did you mean {near[0]}?" if near else "choose one of " + ", ".join(WHAT)
+        raise ModelError(f"there is no measurement called '{what}'; {hint}")
+    module, name = _PLACES[what]
+    return getattr(import_module(f"scenarios.studies.{module}"), name)
+
+
+def measure(what: str, path) -> Measurement:
+    """Read a file of readings and fit it.
+
+    Parameters
+    ----------
+    what : str
+        One of `WHAT`.
+    path : str or Path
+        CSV or TOML file, see `scenarios.csv_input`.
+
+    Returns
+    -------
+    Measurement
+
+    Raises
+    ------
+    ModelError, SolverError
+        For a file that cannot be used, or readings that do not determine the quantity.
+    """
+    kind = measurement_kind(what)
+    return kind.fit(read_readings(path, kind.layouts))

@@ -1,0 +1,321 @@
+"""Many punches at once: starts, runs and outcomes in batches, for maps and limits."""
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from model.batch_equilibrium import BatchCreep, VehicleBatch
+from model.batch_kernels import BatchKernel, parameter_rows
+from model.batch_motion import BatchMotion, BatchProgram, Controls
+from model.batch_steady import BatchSteady
+from model.errors import ModelError
+from model.mobility import motion_parameters
+from solvers.batch_newton import solve_batch
+from solvers.batch_transient import TOLERANCE, integrate_batch
+from solvers.errors import Status
+
+from .many import creep_many, stand_many
+from .programs import after_hold
+from .punch import punch
+from .punch_outcome import LONGEST_S, SETTLED_S, name_outcome
+from .punch_recorder import Recorder
+
+BLOCK = 4000
+"""Cases integrated together: enough to hide the cost of a call, few enough for the cache."""
+LARGEST_STEP_S = 0.004
+SINGLY = 12
+"""Undecided cases so few that accurate single runs decide them faster than a small batch."""
+FULL_THROTTLE = 1.0
+
+
+@dataclass(frozen=True)
+class PunchesOptions:
+    """Options shared by every punch of a batch; those that may differ are arrays (cases,)."""
+
+    grade_deg: np.ndarray
+    throttle: np.ndarray
+    rise_s: np.ndarray
+    start_s: np.ndarray
+    duration_s: np.ndarray
+    creep_speed_mm_per_s: float
+    sample_s: float | None
+    tolerance: float
+    largest_step_s: float
+    outcome: bool
+
+
+@dataclass(frozen=True)
+class PunchMany:
+    """Summaries of many punches; every array has one entry a case.
+
+    Attributes
+    ----------
+    options : PunchesOptions
+    status : ndarray of str
+        'ok', 'start_not_held' or 'failed' (a number that is not finite); then the numbers are not-a-number.
+    outcome : ndarray of str
+        As `punch`, '' where not asked for or failed.
+    throttle_start : ndarray
+        Throttle that holds the start; not a number where there is no steady start.
+    front_load_start_n, rear_load_start_n : ndarray
+        Steady loads at the creep speed, N.
+    front_load_min_n, rear_load_min_n, front_load_min_time_s, rear_load_min_time_s : ndarray
+    front_airborne_s, rear_airborne_s : ndarray
+    peak_nose_up_pitch_deg : ndarray
+    outcome_time_s : ndarray
+    steps : ndarray of int
+        Steps of the integrator over the traces' duration.
+    time_s : ndarray, shape (samples,), or None
+    traces : dict of str to ndarray, shape (samples, cases)
+        `front_load_n`, `rear_load_n`, `nose_up_pitch_deg`, where `sample_s` was given.
+    """
+
+    options: PunchesOptions
+    status: np.ndarray
+    outcome: np.ndarray
+    throttle_start: np.ndarray
+    front_load_start_n: np.ndarray
+    rear_load_start_n: np.ndarray
+    front_load_min_n: np.ndarray
+    rear_load_min_n: np.ndarray
+    front_load_min_time_s: np.ndarray
+    rear_load_min_time_s: np.ndarray
+    front_airborne_s: np.ndarray
+    rear_airborne_s: np.ndarray
+    peak_nose_up_pitch_deg: np.ndarray
+    outcome_time_s: np.ndarray
+    steps: np.ndarray
+    time_s: np.ndarray | None = None
+    traces: dict = field(default_factory=dict, repr=False)
+
+    @property
+    def success(self):
+        """True where a punch was run."""
+        return self.status == "ok"
+
+
+_UNDECIDED = "undecided"
+_NUMBERS = ("front_load_min_n", "rear_load_min_n", "front_load_min_time_s", "rear_load_min_time_s", "front_airborne_s",
+            "rear_airborne_s", "peak_nose_up_pitch_deg", "outcome_time_s")
+
+
+def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0, creep_speed_mm_per_s=100.0,
+               sample_s=None, program=None, outcome=False, tolerance=TOLERANCE, largest_step_s=LARGEST_STEP_S, progress=None):
+    """Run many punches in batches.
+
+    Parameters
+    ----------
+    vehicles : Vehicle or sequence of Vehicle
+        One for all cases, or one a case (the same object may come many times: it is prepared once).
+    grade_deg, throttle, rise_s, start_s, duration_s : float or array_like, shape (cases,)
+        As for `punch`.
+    creep_speed_mm_per_s : float
+    sample_s : float, optional
+        Time between samples of the traces, s; no traces without it. All durations must then be equal.
+    program : Program, optional
+        Throttle over time, after a hold, in place of throttle, rise and start.
+    outcome : bool
+        Run on, up to 5 s, until every outcome is decided.
+    tolerance : float
+        Bend of a step that the integrator allows; see `solvers.batch_transient`.
+    largest_step_s : float
+        Longest step of the integrator, s.
+    progress : callable, optional
+        Called with (cases done, cases) after every block.
+
+    Returns
+    -------
+    PunchMany
+
+    Raises
+    ------
+    ModelError
+        An option that makes no sense; all are named.
+    SolverError
+        A vehicle has no standing pose.
+    """
+    options, fleet, which = _options(vehicles, grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s,
+                                     sample_s, tolerance, largest_step_s, outcome)
+    result = _empty(options)
+    starts = _starts(prepare(fleet), which, options, result)
+    able = np.flatnonzero(result.status == "ok")
+    # Cases of one vehicle side by side share its numbers in a block; equal durations end together.
+    order = able[np.lexsort((options.duration_s[able], which[able]))]
+    done = result.status.size - able.size
+    for first in range(0, order.size, BLOCK):
+        cases = order[first : first + BLOCK]
+        _run_block(starts, cases, options, program, result)
+        done += cases.size
+        if progress is not None:
+            progress(done, result.status.size)
+    for case in np.flatnonzero(result.outcome == _UNDECIDED):
+        _decide_singly(fleet[which[case]], int(case), options, program, result)
+    return result
+
+
+def _decide_singly(vehicle, case, options, program, result):
+    """Outcome of one case by an accurate run."""
+    one = punch(vehicle, grade_deg=options.grade_deg[case], throttle=options.throttle[case], rise_s=options.rise_s[case],
+                start_s=options.start_s[case], duration_s=options.duration_s[case], program=program,
+                creep_speed_mm_per_s=options.creep_speed_mm_per_s)
+    result.outcome[case] = one.summary["outcome"] if one.success else one.status
+    result.outcome_time_s[case] = one.summary.get("outcome_time_s", np.nan)
+
+
+def prepare(vehicles):
+    """Numbers of moving vehicles: standing poses, free lengths and mobility, as a `VehicleBatch`."""
+    standing = stand_many(vehicles)
+    lengths = zip(standing["rear_free_length"], standing["front_free_length"], strict=True)
+    values = [motion_parameters(v, tuple(map(float, pair))) for v, pair in zip(vehicles, lengths, strict=True)]
+    return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases)
+
+
+def _options(vehicles, grade_deg, throttle, rise_s, start_s, duration_s, creep_speed, sample_s, tolerance,
+             largest_step, outcome):
+    listed = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
+    arrays = [np.atleast_1d(np.asarray(x, dtype=float)) for x in (grade_deg, throttle, rise_s, start_s, duration_s)]
+    try:
+        *arrays, index = np.broadcast_arrays(*arrays, np.arange(len(listed)))
+    except ValueError:
+        sizes = ", ".join(str(a.size) for a in arrays)
+        raise ModelError(f"punches: {len(listed)} vehicles with options of {sizes} entries; give one entry, or one a "
+                         "case") from None
+    options = PunchesOptions(*(a.copy() for a in arrays), float(creep_speed), sample_s, float(tolerance),
+                             float(largest_step), bool(outcome))
+    _check(options)
+    fleet = list({id(v): v for v in listed}.values())
+    place = {id(v): k for k, v in enumerate(fleet)}
+    return options, fleet, np.array([place[id(listed[k])] for k in index])
+
+
+def _check(options):
+    rules = (
+        ("grade_deg", options.grade_deg, np.abs(options.grade_deg) < 90.0, "lie between -90 and 90 deg"),
+        ("throttle", options.throttle, np.abs(options.throttle) <= 1.0, "lie between -1 and 1"),
+        ("rise_s", options.rise_s, options.rise_s >= 0.0, "not be negative (s)"),
+        ("start_s", options.start_s, options.start_s >= 0.0, "not be negative (s)"),
+        ("duration_s", options.duration_s, options.duration_s > 0.0, "be above 0 (s)"),
+    )
+    faults = []
+    for name, values, good, rule in rules:
+        good = good & np.isfinite(values)
+        if not good.all():
+            k = int(np.argmin(good))
+            faults.append(f"{name}[{k}] = {values[k]:g}: must {rule}")
+    if options.sample_s is not None:
+        if not options.sample_s > 0.0:
+            faults.append(f"sample_s = {options.sample_s:g} s: must be above 0")
+        if np.ptp(options.duration_s) > 0.0:
+            faults.append("sample_s: traces need one duration for all cases")
+    if faults:
+        raise ModelError("punches: " + "; ".join(faults))
+
+
+def _empty(options):
+    cases = options.grade_deg.size
+    numbers = {name: np.full(cases, np.nan) for name in _NUMBERS}
+    times, traces = None, {}
+    if options.sample_s is not None:
+        count = int(np.floor(options.duration_s[0] / options.sample_s + 1e-9)) + 1
+        times = options.sample_s * np.arange(count)
+        traces = {name: np.full((count, cases), np.nan) for name in ("front_load_n", "rear_load_n", "nose_up_pitch_deg")}
+    text = np.full(cases, "", dtype=object)
+    return PunchMany(options, np.full(cases, "ok", dtype=object), text, *(np.full(cases, np.nan) for _ in range(3)),
+                     **numbers, steps=np.zeros(cases, dtype=int), time_s=times, traces=traces)
+
+
+@dataclass(frozen=True)
+class _Starts:
+    """Prepared vehicles and steady states, one column for each different start; `pick` (cases,) names the column."""
+
+    vehicles: VehicleBatch
+    grades: np.ndarray
+    states: np.ndarray
+    throttles: np.ndarray
+    pick: np.ndarray
+
+
+def _starts(fleet, which, options, result):
+    """Solve every different (vehicle, grade) once and mark the cases that cannot be held."""
+    pairs, pick = np.unique(np.stack([which, options.grade_deg]), axis=1, return_inverse=True)
+    pick = pick.reshape(-1)
+    vehicles, grades = fleet.take(pairs[0].astype(int)), np.radians(pairs[1])
+    creep = creep_many(vehicles, grades)
+    steady = BatchSteady(BatchCreep(vehicles), travel_speed=1e-3 * options.creep_speed_mm_per_s)
+    safe = np.where(creep.solution.success, creep.solution.states, vehicles.starts)
+    guess, needed = steady.guess(safe, grades)
+    solution = solve_batch(steady, guess, grades)
+    states = steady.motion_states(solution.states)
+    zero, one = np.zeros(grades.size), np.ones(grades.size)
+    seen = BatchKernel("observe", grades.size)(list(states[:9]), list(states[9:]), zero, one, zero, grades,
+                                               list(vehicles.parameters))
+    throttles = steady.throttle(solution.states, seen[17:19])
+    with np.errstate(invalid="ignore"):
+        held = (creep.solution.success & (creep.front_load > 0.0) & (creep.rear_load > 0.0) & (np.abs(needed) < 1.0)
+                & solution.success & (np.abs(throttles) <= FULL_THROTTLE))
+    result.status[~held[pick]] = "start_not_held"
+    result.throttle_start[:] = np.where(solution.success, throttles, np.nan)[pick]
+    result.rear_load_start_n[:], result.front_load_start_n[:] = np.where(held, seen[15:17], np.nan)[:, pick]
+    if options.outcome:
+        result.outcome[~held[pick]] = "start_not_held"
+    return _Starts(vehicles, grades, states, throttles, pick)
+
+
+def _throttles(options, cases, holding, program):
+    if program is not None:
+        return BatchProgram.of([after_hold(program, float(u)) for u in holding])
+    start, rise = options.start_s[cases], options.rise_s[cases]
+    return BatchProgram(np.stack([start, start + rise]), np.stack([holding, options.throttle[cases]]))
+
+
+def _run_block(starts, cases, options, program, result):
+    pick = starts.pick[cases]
+    controls = Controls.of(_throttles(options, cases, starts.throttles[pick], program))
+    vehicles = starts.vehicles.take(pick)
+    motion = BatchMotion(vehicles, starts.grades[pick], controls)
+    recorder = Recorder(motion, options.sample_s, result, cases, options.outcome)
+    end = options.duration_s[cases]
+    settings = {"sample": options.sample_s, "tolerance": options.tolerance, "step": options.largest_step_s}
+    if not options.outcome:
+        recorder.summarise(integrate_batch(motion, starts.states[:, pick], end, recorder, **settings))
+        return
+    # The last SETTLED_S of a run is looked at on its own, to see whether the motion is over.
+    middle = np.maximum(end - SETTLED_S, 0.0)
+    run = integrate_batch(motion, starts.states[:, pick], middle, recorder, **settings)
+    recorder.open_window()
+    rest = integrate_batch(motion, run.states, np.where(recorder.flipped == 0, end, run.times), recorder, times=run.times,
+                           **settings)
+    statuses = np.where(run.statuses == Status.CONVERGED, rest.statuses, run.statuses)
+    rest = replace(rest, steps=run.steps + rest.steps, statuses=statuses)
+    recorder.summarise(rest)
+    _decide(motion, rest, recorder, options, result, cases)
+
+
+def _decide(motion, run, recorder, options, result, cases):
+    """Run on in windows of SETTLED_S until each case is decided."""
+    recorder.sample = None
+    times, states = run.times.copy(), run.states.copy()
+    good = run.statuses == Status.CONVERGED
+    corner = np.max([p.times.max(axis=0) for p in motion.controls.all()[:1]], axis=0)
+    while True:
+        over = recorder.settled(times, states) & (times >= SETTLED_S - 1e-9) & (times - corner >= SETTLED_S - 1e-9)
+        over |= (recorder.flipped != 0) | (times >= LONGEST_S - 1e-9) | ~good
+        going = np.flatnonzero(~over)
+        if going.size <= SINGLY:
+            result.outcome[cases[going]] = _UNDECIDED
+            break
+        recorder.open_window()
+        further = recorder.only(going)
+        later = integrate_batch(motion.take(going), states[:, going], np.minimum(times[going] + SETTLED_S, LONGEST_S),
+                                further, times=times[going], tolerance=options.tolerance)
+        recorder.take_back(going, further)
+        times[going], states[:, going] = later.times, later.states
+        good[going] &= later.statuses == Status.CONVERGED
+    slip = np.maximum(motion.vehicles["rear_slip_speed"], motion.vehicles["front_slip_speed"])
+    for k, case in enumerate(cases):
+        if not good[k] or result.outcome[case] == _UNDECIDED:
+            continue
+        result.outcome_time_s[case] = times[k]
+        result.outcome[case] = name_outcome(
+            ended_by=(None, "flips_back", "flips_forward")[recorder.flipped[k]], down=bool(recorder.down[:, k].all()),
+            speed=states[9, k], slip_speed=slip[k], lifted=bool(recorder.lifted[k]))
