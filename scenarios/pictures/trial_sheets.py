@@ -161,7 +161,7 @@ def installer_sheet(plan: TrialPlan, key: TrialKey) -> _Sheet:
         holes = key.holes[1 if part == "main" and arm == 1 else 0]
         packet = "in" if part == "control" and arm == 1 else "empty"
         extra = (packet,) if plan.control_pairs else ()
-        rows.append((str(i + 1), code, holes, *extra, "[  ] left  [  ] right", "", "", "", ""))
+        rows.append((str(i + 1), code, holes, *extra, "[  ] left  [  ] right", *[""] * 5))
     packet_column = (("pouch", 15.0),) if plan.control_pairs else ()
     paragraphs = [
         f"Driver and scorer leave the room first. Every time, also when the holes stay the same: loosen BOTH sides "
@@ -179,8 +179,8 @@ def installer_sheet(plan: TrialPlan, key: TrialKey) -> _Sheet:
     first = ()
     if key.holes[0].startswith("set "):
         first = (
-            "Before the day, whoever built the part fills in, without saying which is which:   "
-            "set 1 = holes ____________________     set 2 = holes ____________________",
+            "Before the day, whoever built the part looks up 'holes' in key.json and fills in:   "
+            "set 1 = holes ________________     set 2 = holes ________________",
         )
     return _Sheet(
         "Installer's sheet: keep it from driver and scorer",
@@ -188,7 +188,8 @@ def installer_sheet(plan: TrialPlan, key: TrialKey) -> _Sheet:
         (*paragraphs, *CAUTIONS),
         (
             ("run", 12.0), ("code", 15.0), ("holes", 48.0), *packet_column, ("loosened and tightened", 40.0),
-            ("ride height\nmm", 28.0), ("pinion angle\ndeg", 28.0), ("begin", 22.0), ("end", 22.0),
+            ("ride height\nmm", 28.0), ("pinion angle\ndeg", 28.0), ("begin", 20.0), ("end", 20.0),
+            ("remarks", 58.0 - (15.0 if plan.control_pairs else 0.0)),
         ),
         tuple(rows),
         LANDSCAPE,

@@ -6,6 +6,7 @@ import math
 import os
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -166,7 +167,7 @@ def read_trial(
         other_plan, other_key = read_sealed(path)
         other = _readings_of(path, other_plan, other_key, None)
         before.append((other_plan, analyse(other_plan, other_key, other.means())))
-    for (older, _), newer in zip(before, [p for p, _ in before[1:]] + [plan], strict=True):
+    for older, newer in pairwise([*(other_plan for other_plan, _ in before), plan]):
         check_repeats(newer, older)
     return _judge(plan, key, table, analysis, _looks(plan, analysis, before), _fitted_means(folder, plan, key))
 
