@@ -19,6 +19,15 @@ _HOME = {
     "punch_map": "scenarios.studies.punch_map",
     "standing_modes": "scenarios.studies.modes",
     "Thresholds": "scenarios.studies.thresholds",
+    "PlanOptions": "scenarios.studies.trial_plan",
+    "plan_trial": "scenarios.studies.trial_plan",
+    "scatter_from_baseline": "scenarios.studies.trial_plan",
+    "Scatter": "scenarios.studies.trial_power",
+    "predict_difference": "scenarios.studies.trial_prediction",
+    "write_trial": "scenarios.studies.trial_files",
+    "read_trial": "scenarios.studies.trial_read",
+    "rehearse_trial": "scenarios.studies.trial_rehearse",
+    "RehearsalOptions": "scenarios.studies.trial_rehearse",
 }
 """Names offered here and where each lives: imported at first use, so that short commands start fast."""
 

@@ -24,6 +24,7 @@ COMMANDS = {
     "lean": "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step",
     "rank": "what each number, set-up and whole change buys, ranked",
     "survey": "a raised mount on a thousand drawn vehicles: how much, how often, at worst",
+    "trial": "a fair blinded trial of a set-up: planned, sealed, rehearsed, read",
 }
 """Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
 

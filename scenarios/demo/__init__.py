@@ -6,6 +6,10 @@ DEMO = os.path.join(os.path.dirname(os.path.abspath(__file__)), "demo.toml")
 """The demo vehicle's file."""
 
 
+DEMO_TRIAL = os.path.join(os.path.dirname(DEMO), "trial")
+"""Folder of an invented blinded trial of a set-up of the demo vehicle."""
+
+
 def demo_vehicle(*, setup=None):
     """The demo vehicle, or one of its set-ups.
 

@@ -1,0 +1,126 @@
+"""Arguments of `noseload trial` and the plan options they stand for."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from ..documents import finite_option
+
+OUTCOMES = ("tip_angle", "front_scale", "staircase", "pass_fail")
+
+
+def add_plan_arguments(parser: argparse.ArgumentParser) -> None:
+    """Everything that shapes a plan; shared by `plan` and `rehearse`."""
+    number = finite_option
+    question = parser.add_argument_group("the question")
+    question.add_argument("--change", metavar="NAME", help="set-up on trial (default: the only one in the file)")
+    question.add_argument("--reference", metavar="NAME", default="base", help="what it is compared with (base)")
+    question.add_argument("--vehicle-name", metavar="TEXT", default="", help="vehicle, where there is no file")
+    question.add_argument("--outcome", choices=OUTCOMES, default="tip_angle",
+                          help="locked-wheel tip angle (needs no driver; the default), front scale at a fixed grade, "
+                          "steepest grade on a staircase of half degrees, or pass/fail (tells little)")
+    question.add_argument("--surface", metavar="TEXT", default="board with grip tape", help="part of every verdict")
+    question.add_argument("--grade", type=number("a grade", -89.0, 89.0), metavar="DEG", help="grade of the board")
+    question.add_argument("--difference", type=number("a difference"), metavar="X",
+                          help="difference worth finding, change less reference (default: the predicted one)")
+    question.add_argument("--predicted", metavar="X|FILE.json",
+                          help="prediction to seal: a number, or JSON with difference_UNIT and margin_UNIT (default: calculated)")
+    question.add_argument("--measurable", type=number("a threshold", 0.0), metavar="X", help="what can be measured here")
+    question.add_argument("--noticeable", type=number("a threshold", 0.0), metavar="X", help="what would be noticed")
+    size = parser.add_argument_group("the size")
+    size.add_argument("--baseline", metavar="FILE.csv", help="runs of one set-up: columns installation, reading")
+    size.add_argument("--installation-sd", type=number("a scatter", 0.0), metavar="X", help="scatter from fitting to fitting")
+    size.add_argument("--reading-sd", type=number("a scatter", 0.0), metavar="X", help="scatter of repeats (0)")
+    size.add_argument("--pass-share", type=number("a share", 0.0, 1.0), default=0.5, metavar="P", help="passes expected (0.5)")
+    size.add_argument("--drift", type=number("a drift"), default=0.0, metavar="X", help="drift per installation (0)")
+    size.add_argument("--repeats", type=int, default=3, metavar="K", help="readings of one installation, averaged (3)")
+    size.add_argument("--alpha", type=number("an error rate", 0.0, 1.0), default=0.05, metavar="P", help="error rate (0.05)")
+    size.add_argument("--power", type=number("a power", 0.0, 1.0), default=0.8, metavar="P", help="chance to find it (0.8)")
+    size.add_argument("--minutes", type=number("a time", 0.0), metavar="T", help="the afternoon")
+    size.add_argument("--swap-minutes", type=number("a time", 0.0), default=6.0, metavar="T", help="one fitting (6)")
+    size.add_argument("--run-minutes", type=number("a time", 0.0), default=2.0, metavar="T", help="one reading (2)")
+    size.add_argument("--pairs", type=int, metavar="N", help="take this many installations of each set-up")
+    size.add_argument("--order", choices=("balanced_pairs", "pairs", "mirrored", "free"), help="kind of order (by size)")
+    more = parser.add_argument_group("control and holes")
+    more.add_argument("--control", metavar="TEXT", default="", help="positive control: a change known to work")
+    more.add_argument("--control-effect", type=number("an effect"), metavar="X", help="its predicted effect")
+    more.add_argument("--control-pairs", type=int, metavar="N", help="its pairs, an even number (2 with --control)")
+    more.add_argument("--same-pairs", type=int, default=0, metavar="N", help="pairs of A against A, an even number (0)")
+    more.add_argument("--holes", nargs=2, metavar=("REFERENCE", "CHANGE"), default=("", ""),
+                      help="what the installer's sheet calls the two, without their meaning")
+
+
+def plan_options(arguments: argparse.Namespace, notes: list[str]):
+    """`PlanOptions` from the command line; what a user should know is added to `notes`.
+
+    Raises
+    ------
+    ModelError
+        The vehicle file, the baseline or the prediction cannot be used.
+    """
+    from ..demo import DEMO
+    from ..studies.trial_plan import PlanOptions
+
+    file = arguments.vehicle or (None if arguments.vehicle_name else DEMO)
+    change = arguments.change or _only_setup(file)
+    pairs = arguments.control_pairs
+    return PlanOptions(
+        change=change, vehicle_file=file, vehicle_name=arguments.vehicle_name, reference=arguments.reference,
+        outcome=arguments.outcome, surface=arguments.surface, grade_deg=arguments.grade,
+        difference=arguments.difference, prediction=_prediction(arguments, file, change, notes),
+        measurable=arguments.measurable, noticeable=arguments.noticeable, scatter=_scatter(arguments),
+        repeats=arguments.repeats, pass_share=arguments.pass_share, drift=arguments.drift, alpha=arguments.alpha,
+        power=arguments.power, minutes=arguments.minutes, swap_minutes=arguments.swap_minutes,
+        run_minutes=arguments.run_minutes, pairs=arguments.pairs, order_kind=arguments.order,
+        control_pairs=(2 if arguments.control else 0) if pairs is None else pairs,
+        control_effect=arguments.control_effect, control_words=arguments.control, same_pairs=arguments.same_pairs,
+        reference_holes=arguments.holes[0], change_holes=arguments.holes[1],
+    )
+
+
+def _only_setup(file: str | None) -> str:
+    from model import load_vehicle
+
+    from ..studies.trial_errors import TrialPlanError
+
+    if file is None:
+        raise TrialPlanError("the plan", ["name the set-up on trial with --change"])
+    setups = load_vehicle(file).setups
+    if len(setups) != 1:
+        known = f"the file has {', '.join(setups)}" if setups else f"{Path(file).name} has no [setups.NAME]"
+        raise TrialPlanError("the plan", [f"name the set-up on trial with --change ({known})"])
+    return setups[0]
+
+
+def _prediction(arguments: argparse.Namespace, file: str | None, change: str, notes: list[str]):
+    from model.errors import MissingDataError
+
+    from ..studies.trial_outcomes import OUTCOMES as KINDS
+    from ..studies.trial_prediction import predict_difference, read_prediction
+
+    if arguments.predicted is not None:
+        return read_prediction(arguments.predicted, arguments.outcome)
+    if file is None or (KINDS[arguments.outcome].needs_grade and arguments.grade is None):
+        return None
+    try:
+        return predict_difference(file, reference=arguments.reference, change=change, outcome=arguments.outcome,
+                                  grade_deg=arguments.grade)
+    except MissingDataError as error:
+        if arguments.difference is None:
+            raise
+        notes.append(f"No prediction is sealed: {error}")
+        return None
+
+
+def _scatter(arguments: argparse.Namespace):
+    from ..studies.trial_plan import scatter_from_baseline
+    from ..studies.trial_power import Scatter
+    from ..studies.trial_readings import read_baseline
+
+    if arguments.baseline is not None:
+        words = f"baseline runs, {Path(arguments.baseline).name}"
+        return scatter_from_baseline(read_baseline(arguments.baseline), words=words)
+    if arguments.installation_sd is None and arguments.reading_sd is None:
+        return None
+    return Scatter(arguments.installation_sd or 0.0, arguments.reading_sd or 0.0)
