@@ -1,5 +1,6 @@
 """`noseload punch`: a throttle step from a steady crawl, over time."""
 
+import os
 from pathlib import Path
 
 from ..documents import NO_SOLUTION, finite_option, grade, grams, load, number, table, write_csv
@@ -7,7 +8,7 @@ from ..studies.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from ..studies.punch import TOLERANCES, punch
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 
-SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a steady crawl."
+SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
 EXAMPLE = "noseload punch my-crawler.toml --grade 35 --throttle 0.8 --rise 0.05 --plot punch.png"
 BUDGET_WORDS = {
     "standing_n": "standing on the level", "grade_n": "the grade, rigid vehicle",
@@ -50,6 +51,7 @@ def add_arguments(parser):
     add("--from-brake", action="store_true", help="start standing on the drag brake instead of crawling")
     add("--tight", action="store_true", help="a hundred times more accurate, several times slower")
     add_output(parser)
+    add("--pictures", metavar="FOLDER", help="also draw loads, forces and a filmstrip into this folder")
 
 
 def run(options):
@@ -73,6 +75,12 @@ def run(options):
         print_json("punch", result.to_dict(), options, [vehicle])
     else:
         print(_text(vehicle, result))
+    if options.pictures and result.success:
+        from ..pictures.punch_film import save_punch
+
+        names = save_punch(result, options.pictures)
+        if not options.json:
+            print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
     return 0 if result.success else NO_SOLUTION
 
 

@@ -1,8 +1,21 @@
-"""Pictures of a punch: loads and pitch over time with events, and the front load taken apart."""
+"""Pictures of a punch over time: loads, the front load taken apart, pitch, travel, link forces, slip, events."""
 
 import numpy as np
 
-from .style import BUDGET_LOOKS, FAINT, INK, as_grams, figure_for, house_look, load_axis, look, new_figure
+from model.parameters import ENDS, LINKS
+
+from .style import (
+    BUDGET_LOOKS,
+    FAINT,
+    INK,
+    as_grams,
+    direct_labels,
+    figure_for,
+    house_look,
+    load_axis,
+    look,
+    new_figure,
+)
 
 EVENT_WORDS = {"front_lift_off": "front lifts", "front_touchdown": "front lands", "rear_lift_off": "rear lifts",
                "rear_touchdown": "rear lands", "flips_back": "flips back", "flips_forward": "flips forward"}
@@ -126,6 +139,111 @@ def plot_pitch_and_travel(result, ax=None):
 
 
 @house_look
+def plot_link_forces(result, ax=None):
+    """Forces in the links of both axles over time, left and right together; a pull is positive.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    _curves(ax, result, [(f"{end}_{link}_n", f"{end} {link.split('_')[0]}") for end in ENDS for link in LINKS])
+    ax.set_ylabel("force of a pair of links, N (pull +)")
+    return ax
+
+
+@house_look
+def plot_slip_and_speed(result, ax=None):
+    """Slip speed of both wheel pairs, and the travel speed of the chassis, over time.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    _curves(ax, result, [("speed_mm_per_s", "travel speed"), *((f"{end}_slip_mm_per_s", f"{end} slip") for end in ENDS)])
+    ax.set_ylabel("speed, mm/s (slip: spinning +)")
+    return ax
+
+
+def _curves(ax, result, named):
+    """Traces by key, each with its words behind its end."""
+    labels = []
+    ax.axhline(0.0, color=FAINT, lw=0.8, zorder=1)
+    for k, (key, words) in enumerate(named):
+        colour, dash = look(k)
+        trace = result.traces[key]
+        ax.plot(result.time_s, trace, color=colour, ls=dash, lw=1.5)
+        labels.append((result.time_s[-1], trace[-1], words, colour))
+    _mark_events(ax, result, words=False)
+    _time_axis(ax, result)
+    direct_labels(ax, labels, gap=0.09)
+
+
+def event_spells(result):
+    """When axles were in the air and stops engaged, by words, as (from, until) in s.
+
+    Returns
+    -------
+    dict of str to list of (float, float)
+        Only what happened.
+    """
+    spells, since = {}, {stop.replace("_", " "): 0.0 for stop in result.start["stops_engaged"]}
+    for event in result.events:
+        for begins, ends, words in (("_lift_off", "_touchdown", " in the air"), ("_reached", "_left", "")):
+            if event.name.endswith(begins):
+                since[event.name.removesuffix(begins).replace("_", " ") + words] = event.time_s
+            elif event.name.endswith(ends):
+                name = event.name.removesuffix(ends).replace("_", " ") + words
+                spells.setdefault(name, []).append((since.pop(name, 0.0), event.time_s))
+    for name, begin in since.items():
+        spells.setdefault(name, []).append((begin, float(result.time_s[-1])))
+    return dict(sorted(spells.items(), key=lambda item: item[1][0]))
+
+
+@house_look
+def plot_events(result, ax=None):
+    """Bars over time: which axle is in the air, which stop is engaged.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    spells = event_spells(result)
+    for k, (name, bars) in enumerate(spells.items()):
+        ax.broken_barh([(begin, end - begin) for begin, end in bars], (k - 0.3, 0.6), zorder=2,
+                       color=INK if name.endswith("air") else FAINT)
+    ax.set_yticks(range(len(spells)), list(spells))
+    ax.set_ylim(max(len(spells), 1) - 0.5, -0.5)
+    if not spells:
+        ax.text(0.5, 0.5, "no axle leaves the ground, no stop is reached", transform=ax.transAxes, ha="center", va="center")
+    _time_axis(ax, result)
+    return ax
+
+
+def _title(result):
+    asked = result.options
+    return (f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
+            f"{result.drive} driven - {result.summary['outcome'].replace('_', ' ')}")
+
+
+@house_look
+def draw_punch_forces(result):
+    """Figure of one punch: link forces, slip and travel speed, events, one above the other.
+
+    Returns
+    -------
+    Figure
+    """
+    figure, axes = new_figure(8.5, 8.0, rows=3, heights=(3, 3, 1))
+    plot_link_forces(result, axes[0]).set_title(_title(result))
+    plot_slip_and_speed(result, axes[1])
+    plot_events(result, axes[2])
+    return figure
+
+
+@house_look
 def draw_punch(result):
     """Figure of one punch: loads, budget, pitch and travel, one above the other.
 
@@ -135,9 +253,7 @@ def draw_punch(result):
     """
     figure, axes = new_figure(8.5, 9.5, rows=3, heights=(3, 4, 2.4))
     plot_loads(result, axes[0])
-    asked = result.options
-    axes[0].set_title(f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
-                      f"{result.drive} driven - {result.summary['outcome'].replace('_', ' ')}")
+    axes[0].set_title(_title(result))
     plot_budget_over_time(result, axes[1])
     plot_pitch_and_travel(result, axes[2])
     return figure

@@ -43,11 +43,12 @@ class PunchOptions:
 
 @dataclass(frozen=True)
 class PunchEvent:
-    """Something that happened, with the state (27) of `model.motion` there."""
+    """Something that happened, with the state (27) of `model.motion` and the front tyre load there."""
 
     time_s: float
     name: str
     state: np.ndarray = field(repr=False)
+    front_load_n: float
 
     def to_dict(self):
         """Keys of the JSON document."""
@@ -283,9 +284,18 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
         "tolerance": settings.tolerance,
     }
     start = _start_document(begin) | _first_values(traces, motion, seen)
-    events = tuple(PunchEvent(float(e.time), e.name, e.state) for e in run.events)
+    events = _events(motion, run)
     return PunchResult(*identity, "ok", "", begin.throttle, start, times, traces, budget, events,
                        summarise(motion, run, decided), stats, states, standing)
+
+
+def _events(motion, run):
+    if not run.events:
+        return ()
+    times = np.array([event.time for event in run.events])
+    loads = motion.observe(np.array([event.state for event in run.events]).T, _controls(motion, times))["load"][1]
+    return tuple(PunchEvent(float(event.time), event.name, event.state, float(load))
+                 for event, load in zip(run.events, loads, strict=True))
 
 
 def _first_values(traces, motion, seen):
