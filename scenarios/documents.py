@@ -59,7 +59,7 @@ def _plain(value):
 
 def flatten(row, prefix=""):
     """One flat dict of a nested one: `budget` with `grade_n` becomes `budget_grade_n`."""
-    flat = {}
+    flat: dict = {}
     for key, value in row.items():
         if isinstance(value, dict):
             flat |= flatten(value, f"{prefix}{key}_")
