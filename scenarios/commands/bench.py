@@ -119,7 +119,7 @@ def _text(vehicle, result, front, play):
     if front == "geared":
         lines += ["", *_geared_lines(first)]
     lines += ["", _lift_table(result), ""]
-    lines += [_motor_line(first, vehicle), _scale_line(first), *_turn_lines(first)]
+    lines += [_motor_line(first, vehicle), *_scale_lines(first), *_turn_lines(first)]
     lines += [f"{m.setup}: {m.message}" for m in result.members if m.message]
     for member in result.members:
         if member.fold_torque_n_mm is not None:
@@ -166,12 +166,13 @@ def _motor_line(bench, vehicle):
             f"{grams(bench.path.row(bench.stall_torque_n_mm).front_load_n)} left on the front. Do not hold it there.")
 
 
-def _scale_line(bench):
+def _scale_lines(bench):
     share = 100 * bench.scale_error_n_mm / max(bench.scale_error_at_n_mm, 1e-9)
     if abs(bench.scale_error_n_mm) < 0.5:
-        return "torque read off the front scale, (level reading - reading now) x wheelbase: exact for a rigid vehicle."
-    return (f"torque read off the front scale, (level reading - reading now) x {bench.rows[0].wheelbase_mm:.1f} mm: off by up to "
-            f"{bench.scale_error_n_mm:+.0f} N mm ({share:+.1f} %, at {bench.scale_error_at_n_mm:.0f} N mm), since b and the wheelbase change.")
+        return ["torque read off the front scale, (level reading - reading now) x wheelbase: exact for a rigid vehicle."]
+    return [f"torque read off the front scale, (level reading - reading now) x {bench.rows[0].wheelbase_mm:.1f} mm: off by up to "
+            f"{bench.scale_error_n_mm:+.0f} N mm ({share:+.1f} %, at {bench.scale_error_at_n_mm:.0f} N mm), since b and the wheelbase change.",
+            "At lift the scale tells level reading x wheelbase whatever the set-up: what links change there needs a torque of its own."]
 
 
 def _turn_lines(bench):

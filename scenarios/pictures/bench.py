@@ -177,7 +177,7 @@ def _lines(ax, comparison, names, label, title):
 def _links(ax, bench):
     ax.axhline(0.0, color=FAINT, lw=0.8)
     torque = bench["torque_n_mm"]
-    for name, words, colour, dash in LINK_LOOKS:
+    for name, _, colour, dash in LINK_LOOKS:
         ax.plot(torque, bench[name], color=colour, ls=dash)
     far = max(range(len(torque)), key=lambda k: torque[k])
     placed = []

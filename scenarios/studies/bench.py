@@ -86,7 +86,8 @@ class BenchDifference:
 
     setup: str
     torque_at_lift_n_mm: float | None
-    pitch_at_lift_deg: float | None
+    rise_at_lift_deg: float | None
+    """Of the nose, from standing to lift."""
     verdict: str
 
     def to_dict(self):
@@ -189,8 +190,8 @@ def _difference(first, other, thresholds):
         failed = first if first.lift is None else other
         return BenchDifference(other.setup, None, None, f"No torque at lift for {failed.setup}: {failed.message}.")
     torque = other.lift.torque_n_mm - first.lift.torque_n_mm
-    a, b = first.lift.nose_up_pitch_deg, other.lift.nose_up_pitch_deg
-    pitch = None if None in (a, b) else b - a
+    rises = [_rise(member) for member in (first, other)]
+    pitch = None if None in rises else rises[1] - rises[0]
     level = first.rows[0]
     as_load = torque / level.wheelbase_mm
     size = size_words(as_load, thresholds.measurable_load_n, thresholds.noticed_load_n(level.front_load_n))
@@ -199,5 +200,12 @@ def _difference(first, other, thresholds):
                f"the front scale; {size}.")
     if pitch is not None:
         words = size_words(pitch, thresholds.measurable_deg, thresholds.noticed_deg)
-        verdict += f" The nose rises {b:.1f} deg until then against {a:.1f} ({pitch:+.1f} deg); {words}."
+        verdict += f" The nose rises {rises[1]:.1f} deg until then against {rises[0]:.1f} ({pitch:+.1f} deg); {words}."
     return BenchDifference(other.setup, torque, pitch, verdict)
+
+
+def _rise(member):
+    """How far the nose rises until lift, deg."""
+    if member.lift.nose_up_pitch_deg is None:
+        return None
+    return member.lift.nose_up_pitch_deg - member.rows[0].nose_up_pitch_deg

@@ -256,7 +256,7 @@ class HeldWheelPath:
             rear_shock_travel_mm=travel[0], front_shock_travel_mm=travel[1], wheelbase_mm=1e3 * float(wheelbase),
             centre_of_gravity_mm=1e3 * float(distance), front_traction_n=float(state[FRONT_TRACTION]),
             clamp_couple_n_mm=float(1e3 * law.clamp_couple(state, parameter)), front_slide_mm=1e3 * law.slide(state),
-            torque_from_scale_n_mm=float(1e3 * (level - outputs[1]) * standing.reference[2]),
+            torque_from_scale_n_mm=float(1e3 * (level - outputs[1]) * standing.reference[2]) if parameter else 0.0,
             budget=bench_budget(law, state, parameter, standing.reference), state=np.asarray(state)[:N],
         )
 

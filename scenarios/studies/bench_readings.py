@@ -152,7 +152,8 @@ def _entries(readings, bench, place, torque, error, source):
         step = 0.01 * bench.lift.torque_n_mm
         near = _state(bench, at - step if at > step else at + step)
         slope = abs(near.nose_up_pitch_deg - here.nose_up_pitch_deg) / step
-        found.append(("pitch", row, torque, pitch, here.nose_up_pitch_deg, float(np.hypot(settings["pitch_error_deg"], slope * error))))
+        rise = here.nose_up_pitch_deg - bench.rows[0].nose_up_pitch_deg
+        found.append(("pitch", row, torque, pitch, rise, float(np.hypot(settings["pitch_error_deg"], slope * error))))
     return found
 
 
@@ -181,7 +182,7 @@ def _torque_of_load(bench, load):
 
 
 def _verdict(kinds, rows, arrays, chi_square, chance, source):
-    torque, observed, predicted, errors = arrays
+    _, observed, predicted, errors = arrays
     numbers = f"chi-square {chi_square:.1f} for {len(kinds)}, a chance of {chance:.2g}"
     word = "explains" if chance >= CONTRADICTION_LEVEL else "does not explain"
     sentences = [f"As measured, the model {word} the readings of the bench within their error ({numbers})."]
