@@ -4,12 +4,12 @@ import json
 from pathlib import Path
 
 import pytest
+from test_bench import LEVEL_A, demo_bench
 
 from scenarios import bench, demo_vehicle
 from scenarios.__main__ import main
 from scenarios.csv_input import ReadingsFileError
 from scenarios.studies.bench_readings import compare_bench_readings
-from test_bench import LEVEL_A, demo_bench
 
 EXAMPLE = Path(__file__).parents[1] / "scenarios" / "demo" / "readings" / "bench.csv"
 HEAD = "# level_front_g = 1514\n"

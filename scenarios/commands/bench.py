@@ -63,7 +63,10 @@ def run(options):
         from ..pictures.bench import draw_bench
         from ..pictures.style import save_figure
 
-        save_figure(draw_bench(result, drawn, readings), options.plot)
+        # Drawn finer than printed: stops make corners.
+        top = max(row.torque_n_mm for row in first.rows)
+        fine = compare_bench(vehicles, front=front, play_mm=options.play, step_n_mm=min(options.step, max(1.0, top / 80)))
+        save_figure(draw_bench(fine, drawn, readings), options.plot)
     if options.json:
         print_json("bench", body, options, vehicles)
     else:

@@ -44,7 +44,7 @@ def draw_bench(comparison, row, readings=None):
     _whole(axes[0], first, row)
     _rear(axes[1], first, row)
     _lines(axes[2], comparison, ("rear_shock_travel_mm", "front_shock_travel_mm"), "shock travel, mm (longer +)",
-           "travel: rear and front (lines cross the front's)")
+           "travel: rear thick, front thin")
     _front_loads(axes[3], comparison, readings)
     _lines(axes[4], comparison, ("nose_up_pitch_deg",), "nose up, deg", "pitch")
     _points(axes[4], readings, "pitch", 1.0)
@@ -54,14 +54,15 @@ def draw_bench(comparison, row, readings=None):
     return figure
 
 
-def _couple(ax, centre, radius, words):
+def _couple(ax, centre, radius, words, *, above=False):
     """A couple that turns the nose up: an open circle with an arrow head, counter-clockwise."""
     ax.add_patch(Arc(centre, 2 * radius, 2 * radius, theta1=60, theta2=300, color=COUPLE_INK, lw=2.0, zorder=9))
     end = 300 * pi / 180
     tip = centre[0] + radius * np.cos(end), centre[1] + radius * np.sin(end)
     tail = centre[0] + radius * np.cos(end - 0.25), centre[1] + radius * np.sin(end - 0.25)
     ax.add_patch(FancyArrowPatch(tail, tip, arrowstyle="-|>", mutation_scale=14, color=COUPLE_INK, lw=0.1, zorder=9))
-    ax.annotate(words, (centre[0] - radius, centre[1]), xytext=(-5, 0), textcoords="offset points", ha="right", va="center",
+    start = (centre[0] - 0.7 * radius, centre[1] + 0.72 * radius) if above else (centre[0] - radius, centre[1])
+    ax.annotate(words, start, xytext=(-5, 3), textcoords="offset points", ha="right", va="bottom" if above else "center",
                 fontsize=8, color=COUPLE_INK, zorder=9)
 
 
@@ -88,11 +89,10 @@ def _whole(ax, bench, row):
     else:
         words = {"free": "front geared in: play not yet taken up", "stuck": "front geared in, holding on the floor",
                  "sliding": "front geared in, sliding at its grip"}[row.front_wheels]
-    ax.text(0.02, 0.02, words, transform=ax.transAxes, fontsize=8.5)
     ax.autoscale_view()
-    ax.margins(0.08)
+    ax.margins(0.05)
     ax.set_title(f"{bench.setup}, torque {row.torque_n_mm:.0f} N mm, front {as_grams(row.front_load_n):.0f} g, "
-                 f"nose up {row.nose_up_pitch_deg:.1f} deg")
+                 f"nose up {row.nose_up_pitch_deg:.1f} deg\n{words}")
 
 
 def _clamp(ax, centre, radius):
@@ -115,13 +115,13 @@ def _rear(ax, bench, row):
     tensions = {link: getattr(row, f"rear_{link}_n") for link in LINKS}
     forces = axle_alone(values, coordinates, "rear", 0.0, row.rear_load_n, -row.front_traction_n, tensions)
     longest = max(hypot(*f.vector) for f in forces)
-    scale = max(220.0, longest / 0.16)
+    scale = max(220.0, longest / 0.11)
     draw_forces(ax, slope, forces, scale=scale)
-    _couple(ax, centre, 0.8e3 * pose.radii["rear"], f"{abs(row.clamp_couple_n_mm):.0f}\nN mm")
+    _couple(ax, centre, 1.18e3 * pose.radii["rear"], f"clamp\n{abs(row.clamp_couple_n_mm):.0f} N mm", above=True)
     ax.plot([centre[0] - 100, centre[0] + 110], [0.0, 0.0], color=INK, lw=1.0)
     ax.set_aspect("equal")
     ax.autoscale_view()
-    ax.margins(0.24)
+    ax.margins(0.12)
     ax.set_title("rear housing and wheels cut free:\nthe torque turns the housing, links hold it")
 
 
@@ -167,7 +167,6 @@ def _lines(ax, comparison, names, label, title):
         for name in names:
             ax.annotate(name.split("_")[0], (first["torque_n_mm"][-1], first[name][-1]), xytext=(-4, 5),
                         textcoords="offset points", ha="right", fontsize=8)
-        title = "travel: rear thick, front thin"
     ax.axhline(0.0, color=FAINT, lw=0.8)
     ax.set_xlabel("motor torque at the wheels, N mm")
     ax.set_ylabel(label)
@@ -187,7 +186,7 @@ def _links(ax, bench):
         if placed and height < placed[-1] + 0.13 * span:
             height = placed[-1] + 0.13 * span
         placed.append(height)
-        ax.annotate(words, (0.62 * torque[far], height), fontsize=8, color=colour, va="center", ha="center",
+        ax.annotate(words, (torque[far], height), fontsize=8, color=colour, va="center", ha="left",
                     xytext=(torque[far] * 1.02, height), textcoords="data", annotation_clip=False)
     ax.set_xlim(0.0, 1.3 * float(torque[far]))
     ax.set_xlabel("motor torque at the wheels, N mm")

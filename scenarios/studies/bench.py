@@ -136,12 +136,9 @@ def bench(vehicle, *, front="free", play_mm=0.0, step_n_mm=500.0):
     """
     path = bench_path(vehicle, front=front, play_mm=play_mm)
     lift, stall = path.lift, 1e3 * vehicle.drive.stall_torque
-    if lift is not None:
-        end = lift.torque_n_mm
-    else:
-        end = max(1e3 * path.unit * phase.end.parameter for phase in path.phases)
-    fold = None if path.fold is None else 1e3 * path.unit * path.fold[1]
-    rows = [path.row(torque) for torque in _torques(end if fold is None else min(end, fold), step_n_mm)]
+    fold = None if path.fold is None else 1e3 * path.unit * path.fold[2]
+    end = lift.torque_n_mm if lift is not None and fold is None else 1e3 * path.unit * path.furthest
+    rows = [path.row(torque) for torque in _torques(end, step_n_mm)]
     if lift is not None and fold is None:
         rows.append(lift)
     good = [row for row in rows if row.front_load_n is not None]

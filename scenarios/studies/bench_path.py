@@ -22,6 +22,8 @@ from .standing import stand
 FRONTS = ("free", "geared")
 MOST_TORQUE = 4.0
 """Torque beyond which a bench is not followed, in units of weight times wheelbase."""
+LEAST_TORQUE = -0.2
+"""Likewise: a path that has folded back to there is not followed on."""
 MOST_PHASES = 12
 """Changes between play, sticking and sliding after which a bench is given up."""
 RIGID_NOTE = "rigid: this file has no links (level A), so pitch, travel and link forces are left out"
@@ -161,7 +163,7 @@ class HeldWheelPath:
         past = {"lift": PAST_END * self.standing.weight, "slips": PAST_END * self.standing.weight, "sticks": 0.0}
 
         def stop(point):
-            return point.parameter > MOST_TORQUE or any(measure(point) < -past.get(name, 0.0) for name, measure in events)
+            return not LEAST_TORQUE < point.parameter < MOST_TORQUE or any(measure(point) < -past.get(name, 0.0) for name, measure in events)
 
         curve = trace(law, here, +1.0, stop)
         ends = []
@@ -192,12 +194,12 @@ class HeldWheelPath:
 
     @cached_property
     def fold(self):
-        """(phase, parameter) of the first fold, where the vehicle would snap to another attitude, or None."""
+        """(phase, segment, parameter) of the first fold, where the vehicle would snap to another attitude, or None."""
         for k, phase in enumerate(self.phases):
             for place in phase.curve.folds():
                 turn = phase.curve.find(lambda p: p.tangent[-1], first=place, last=place + 1)
                 if turn is not None and turn.arclength <= phase.end.arclength:
-                    return k, turn.parameter
+                    return k, place, turn.parameter
         return None
 
     @cached_property
@@ -215,13 +217,15 @@ class HeldWheelPath:
             With nulls and a status past lift, past a fold, or where there is no solution.
         """
         parameter = 1e-3 * torque_n_mm / self.unit
-        if self.fold is not None and parameter > self.fold[1]:
-            return self._empty(torque_n_mm, "beyond_fold", f"more than the {1e3 * self.unit * self.fold[1]:.0f} N mm of the "
+        if self.fold is not None and parameter > self.fold[2]:
+            return self._empty(torque_n_mm, "beyond_fold", f"more than the {1e3 * self.unit * self.fold[2]:.0f} N mm of the "
                                "fold, where the vehicle would snap to another attitude")
-        for phase in self.phases:
-            start, end = phase.curve.points[0].parameter, phase.end.parameter
+        for k, phase in enumerate(self.phases):
+            start, end, last = phase.curve.points[0].parameter, phase.end.parameter, None
+            if self.fold is not None and k == self.fold[0]:
+                end, last = self.fold[2], self.fold[1] + 1
             if start - 1e-12 <= parameter <= end:
-                solution = solve_on(phase.curve, max(parameter, start))
+                solution = solve_on(phase.curve, max(parameter, start), last=last)
                 if solution is not None and solution.success:
                     return self._filled(phase.equilibrium, solution, float(torque_n_mm))
                 message = "no equilibrium found" if solution is None else solution.message
@@ -236,8 +240,16 @@ class HeldWheelPath:
         last = self.phases[-1]
         if last.why == "lift":
             return ""
-        why = last.curve.message if last.curve.status is not Status.CONVERGED else "the front wheels went on changing between grip and play"
-        return f"the bench could not be followed past {1e3 * self.unit * last.end.parameter:.0f} N mm: {why}"
+        why = last.curve.message if last.curve.status is not Status.CONVERGED else (
+            "the curve turned back, or the front wheels went on changing between grip and play")
+        return f"the bench could not be followed past {1e3 * self.unit * self.furthest:.0f} N mm: {why}"
+
+    @property
+    def furthest(self):
+        """Largest parameter of the path before its first fold."""
+        if self.fold is not None:
+            return self.fold[2]
+        return max(phase.end.parameter for phase in self.phases)
 
     def _empty(self, torque_n_mm, status, message):
         return BenchRow(self.vehicle.setup, float(torque_n_mm), status, message)

@@ -1,6 +1,8 @@
 """Readings of a held-wheel bench against the prediction: by torque, by a lever on a scale, or by the front scale alone."""
 
+import re
 from dataclasses import dataclass, field
+from pathlib import Path
 
 import numpy as np
 
@@ -99,7 +101,7 @@ def compare_bench_readings(path, bench: Bench) -> BenchReadings:
     ModelError
         The bench has no torque at lift, or pitch is asked of a vehicle without links.
     """
-    readings = read_readings(path, BENCH_LAYOUTS)
+    readings = read_readings(path, _layout_of(path))
     if bench.lift is None:
         raise ModelError(f"--readings: nothing to hold them against: {bench.message}")
     if bench.lift.nose_up_pitch_deg is None and readings.title == BY_SCALE.title:
@@ -117,6 +119,16 @@ def compare_bench_readings(path, bench: Bench) -> BenchReadings:
     status = "explained" if chance >= CONTRADICTION_LEVEL else "not_explained"
     return BenchReadings(readings.file, source, kinds, np.array(rows), *arrays, chi_square, chance,
                          tuple(_verdict(kinds, rows, arrays, chi_square, chance, source)), status)
+
+
+def _layout_of(path):
+    """The layout a file means, by the torque named among its columns; the reader finds all faults."""
+    try:
+        text = Path(path).read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError):
+        return BY_SCALE
+    named = re.search(r"^[^#\n]*\b(torque|lever)_?(?!arm)", text, flags=re.M)
+    return BY_SCALE if named is None else {"torque": BY_TORQUE, "lever": BY_LEVER}[named.group(1)]
 
 
 def _newtons(reading_g):
