@@ -40,6 +40,8 @@ _HOME = {
     "sweep": "scenarios.studies.sweep",
     "compare": "scenarios.studies.compare",
     "describe": "scenarios.studies.describe",
+    "bench": "scenarios.studies.bench",
+    "compare_bench": "scenarios.studies.bench",
     "punch": "scenarios.studies.punch",
     "punch_many": "scenarios.studies.punch_many",
     "punch_limits": "scenarios.studies.punch_limits",

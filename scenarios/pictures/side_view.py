@@ -17,7 +17,7 @@ FORCE_INK = "#1f5fa8"
 FORCE_WORDS = {
     "weight": "weight", "rear_load": "rear load", "front_load": "front load", "rear_traction": "traction",
     "front_traction": "traction", "load": "tyre load", "traction": "traction", "lower_link": "lower link",
-    "upper_link": "upper link", "shock": "shock",
+    "upper_link": "upper link", "shock": "shock", "clamp_traction": "clamp",
 }
 
 
