@@ -16,6 +16,8 @@ MOST_KEYS = 30
 """Single values shown; the rest is counted."""
 MOST_COLUMNS, MOST_ROWS = 8, 10
 LONGEST_TEXT = 200
+ROUNDING = 1e-12
+"""What is left of a number that is zero but for rounding."""
 LEFT_OUT = ("schema", "command", "made_by", "recipe")
 """Keys about the document, not about the vehicle."""
 
@@ -52,7 +54,7 @@ def shown(value: Any) -> str:
     if isinstance(value, int):
         return str(value)
     if isinstance(value, float):
-        return f"{value:.4g}" if isfinite(value) else "-"
+        return "-" if not isfinite(value) else "0" if abs(value) < ROUNDING else f"{value:.4g}"
     return _short(value)
 
 
@@ -82,7 +84,9 @@ def _range_words(values: Sequence[Any]) -> str:
 
 def _rows_html(name: str, rows: Sequence[Mapping[str, Any]]) -> str:
     flat = [{k: v for k, v in flatten(dict(row)).items() if not isinstance(v, list | tuple)} for row in rows]
-    columns = [key for key in flat[0] if any(row.get(key) is not None for row in flat)][:MOST_COLUMNS]
+    # A word that is the same in every row (the set-up) stands in the title already.
+    columns = [key for key in flat[0] if any(row.get(key) is not None for row in flat) and not (
+        len(flat) > 1 and isinstance(flat[0][key], str) and all(row.get(key) == flat[0][key] for row in flat))][:MOST_COLUMNS]
     head = "".join(f"<th>{escape(key)}</th>" for key in columns)
     lines = ["".join(f"<td>{escape(shown(row.get(key)))}</td>" for key in columns) for row in flat]
     if len(lines) > MOST_ROWS:
