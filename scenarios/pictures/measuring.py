@@ -284,7 +284,19 @@ def plot_first_channel(result, ax=None):
 @house_look
 def plot_first_trace(result, ax=None):
     """The first group of readings of a measurement and its fit; returns the axes."""
-    return plot_trace(result.traces[0], ax)
+    trace = result.traces[0]
+    ax = plot_trace(trace, ax)
+    ax.set_xlabel(trace.x_label)
+    return ax
+
+
+@house_look
+def plot_board(result, ax=None):
+    """Readings on the board over the prediction, alone on its paper; returns the axes."""
+    ax = plot_readings(result, ax)
+    ax.set_xlabel("grade, deg")
+    ax.set_title("readings on the board, and what was calculated")
+    return ax
 
 
 def _axes(ax):

@@ -59,7 +59,7 @@ class ReadingsResult(Result):
     equals `predicted` where nothing was fitted.
     """
 
-    picture = "measuring.plot_readings"
+    picture = "measuring.plot_board"
     file: str
     setup: str
     kinds: tuple[str, ...]
