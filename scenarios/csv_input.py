@@ -33,6 +33,7 @@ UNITS = (
     "g_mm2",
     "kg_m2",
     "n_mm",
+    "n_m",
     "mm",
     "cm",
     "m",
