@@ -100,7 +100,11 @@ def _run(name, arguments):
 
 
 def _complain(message, code):
-    print(f"noseload: {message}", file=sys.stderr)
+    try:
+        print(f"noseload: {message}", file=sys.stderr, flush=True)
+    except BrokenPipeError:
+        # The reader has gone; the exit code still tells.
+        sys.stderr = None
     return code
 
 

@@ -34,6 +34,7 @@ UNITS = (
     "g_mm2",
     "kg_m2",
     "n_mm",
+    "n_m",
     "mm",
     "cm",
     "m",

@@ -114,6 +114,7 @@ def _rear(ax, bench, row):
     ax.add_patch(Polygon(_hull(housing), closed=True, fc="#cdd5db", ec=INK, lw=1.0))
     tensions = {link: getattr(row, f"rear_{link}_n") for link in LINKS}
     forces = axle_alone(values, coordinates, "rear", 0.0, row.rear_load_n, -row.front_traction_n, tensions)
+    forces = [Force("clamp_traction", f.point, f.vector) if f.name == "traction" else f for f in forces]
     longest = max(hypot(*f.vector) for f in forces)
     scale = max(220.0, longest / 0.11)
     draw_forces(ax, slope, forces, scale=scale)
