@@ -33,7 +33,7 @@ class Drawings:
         body = self._own_ids(body, mark)
         body = re.sub(r"<text\b.*?</text>", lambda m: self._recolour(m.group(), self.words, "t"), body, flags=re.S)
         body = self._recolour(body, self.shapes, "c")
-        body = re.sub(r"font: (?:\w+ )*?(\d+(?:\.\d+)?)px [^;\"]*", r"font-size: \1px", body)
+        body = re.sub(r"'DejaVu Sans'[^;\"]*", "var(--sans)", body)
         body = re.sub(r"\n\s*", "\n", body)
         return Markup(self._head(body, mark, title, description))
 
