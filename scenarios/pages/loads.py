@@ -29,13 +29,19 @@ def _budget_table(report):
     columns = [(f"crawl at {report.grade_deg:g} deg", row.budget, row.front_load_n)]
     done = first.punch
     if done is not None and done.success:
-        low = int(abs(done.time_s - done.summary["front_load_min_time_s"]).argmin())
+        low = least_sample(done)
         columns.append((f"crawl at {done.options.grade_deg:g} deg, punch begins", {k: p[0] for k, p in done.budget.items()}, done.front_load_n[0]))
         columns.append((f"punch, at {done.time_s[low]:.3f} s (least front load)", {k: p[low] for k, p in done.budget.items()}, done.front_load_n[low]))
     rows = [(words, *(_part(budget[key]) for _, budget, _ in columns)) for key, words in PARTS.items()]
     rows.append((element("b", "front axle load"), *(element("b", grams(total, ".1f")) for _, _, total in columns)))
     return table(("part, g", *(name for name, _, _ in columns)), rows,
                  caption=f"Where the front load of {first.name} comes from, grams as a scale reads; each column adds up.")
+
+
+def least_sample(done) -> int:
+    """Sample of the least front load; after a lift-off the first one in the air, where the load is 0."""
+    near = int(abs(done.time_s - done.summary["front_load_min_time_s"]).argmin())
+    return min(range(near, min(near + 2, len(done.time_s))), key=lambda k: done.front_load_n[k])
 
 
 def _part(force_n):
@@ -66,7 +72,9 @@ def player(report, motion, fallback) -> Markup:
 
     boxes = [element("label", element("input", attributes={"type": "checkbox", "data-setup": k, "checked": True}), named(k, m.name))
              for k, m in enumerate(report.members)]
-    layout = element("fieldset", element("legend", "Set-ups"), *boxes, radio("layout", "over", "laid over each other", True), radio("layout", "beside", "side by side"))
+    layout = element("fieldset", element("legend", "Set-ups"), *boxes)
+    layout = join((layout, element("fieldset", element("legend", "Lay them"), radio("layout", "over", "over each other", True),
+                                   radio("layout", "beside", "side by side"))))
     mode = element("fieldset", element("legend", "Show"), radio("mode", "creep", "steady crawl, over grade", True),
                    radio("mode", "punch", "throttle punch, over time" if punch else "no punch (see above)", False, punch))
     slide = of_class("div", "slide", element("label", element("span", "grade, deg", attributes={"id": "player-slider-name"}), attributes={"for": "player-slider"}),
@@ -78,7 +86,7 @@ def player(report, motion, fallback) -> Markup:
     budget = of_class("div", "budget", _live_table("Front-load budget in this picture; the parts add up", (), "player-budget"))
     note = of_class("p", "soft", "To scale. Blue arrows: weight, axle loads and traction of the first set-up shown, to one scale. Numbers are the solver's, "
                     "kept to 0.001 g and 0.001 deg, then rounded to the digits shown. The punch plays at an eighth of its speed; marks on the slope are 100 mm apart.")
-    body = element("div", element("h3", "Move it"), mode, layout, slide, stage, loads, budget, note, attributes={
+    body = element("div", element("h3", "Move it"), mode, layout, slide, of_class("div", "seen", stage, element("div", loads, budget)), note, attributes={
         "class": "player", "id": "player", "hidden": True, "data-grade": f"{report.grade_deg:g}", "data-parts": json.dumps(PARTS)})
     still = element("noscript", paragraph("Scripts are off, so here is the crawl as a still picture; every number stands in the tables."), fallback)
     return join((body, still, embedded_json(motion, "motion")))
@@ -135,13 +143,23 @@ def helps(report) -> Markup:
     if ranked.changes:
         parts.append(table(("set-up or change", "tip-over, deg", "front load, g", ""), [
             (item.label, number(item.effects["tip_over_grade_deg"], "+.2f"), grams(item.effects["front_load_n"], "+.1f"),
-             item.message if item.status != "ok" else "") for item in ranked.changes],
+             of_class("span", "why", item.message) if item.status != "ok" else "") for item in ranked.changes],
             caption=f"Whole changes, solved in full, against the file as written (tip-over {grade(ranked.outcomes['tip_over_grade_deg'])})."))
     if ranked.message:
         parts.append(bullets([ranked.message]))
     return section("help", "What would help", *parts)
 
 
-def pictures(pairs) -> list:
-    """Figures with captions from (drawing, caption) pairs."""
-    return [figure(drawing, text(caption)) for drawing, caption in pairs]
+def pictures(pairs, key: Markup | str = "") -> list:
+    """Figures with captions from (drawing, caption) pairs; `key` names the lines of the first."""
+    return [figure(drawing, join((text(caption), *([" ", key] if k == 0 and key else [])))) for k, (drawing, caption) in enumerate(pairs)]
+
+
+def line_key(members, looks) -> Markup:
+    """Letter, line and name of every set-up."""
+    items = []
+    for k, (member, (colour, dash)) in enumerate(zip(members, looks, strict=True)):
+        line = element("svg", element("path", attributes={"d": "M0 5H40", "stroke": colour, "stroke-width": 2.5, "stroke-dasharray": dash}),
+                       attributes={"viewBox": "0 0 40 10", "width": 40, "height": 10, "aria-hidden": "true"})
+        items.append(of_class("span", "line", line, " ", named(k, member.name)))
+    return join(items, " ")

@@ -18,7 +18,7 @@ TIME_STEP = 0.005
 """Between frames of the punch, s."""
 MASS_DIGITS, PLACE_DIGITS, ANGLE_DIGITS = 3, 2, 3
 """Decimals kept of grams, millimetres and degrees."""
-ROOM_MM = 45.0
+ROOM_MM = 58.0
 """Free paper round everything, for arrows and their words."""
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 

@@ -10,12 +10,34 @@ def verdict(report) -> Markup:
     points = [_climb(report), *_changes(report), _punch(report), _help(report)]
     cards = element("ul", *(element("li", element("strong", head), body) for head, body in filter(None, points)),
                     attributes={"class": "answers"})
-    parts = [cards]
+    parts = [element("p", _lead(report), attributes={"class": "lead"}), cards]
     if report.missing:
         parts += [element("h3", "Missing here"), bullets(join((element("b", cap(item.part)), ": ", item.why)) for item in report.missing)]
     if report.description.vehicle.warnings:
         parts += [element("h3", "Warnings about the file"), bullets(report.description.vehicle.warnings)]
     return section("verdict", "The answer", *parts)
+
+
+def _lead(report) -> str:
+    """Two or three sentences that hold the whole answer."""
+    first, others = report.members[0], report.members[1:]
+    tips = [m.sweep.limits.tip_over_grade_deg for m in report.members]
+    words = [f"In a steady crawl {first.name} tips over at {tips[0]:.1f} deg." if tips[0] is not None else
+             f"In a steady crawl no tip-over of {first.name} was found."]
+    moved = [tip - tips[0] for tip in tips[1:] if None not in (tip, tips[0])]
+    if moved:
+        span = f"{min(moved):+.2f}" if f"{min(moved):.2f}" == f"{max(moved):.2f}" else f"{min(moved):+.2f} to {max(moved):+.2f}"
+        words.append(f"The {'other set-up changes' if len(others) == 1 else f'{len(others)} other set-ups change'} that by {span} deg; "
+                     f"{report.options.thresholds.noticed_deg:g} deg is what you set as noticeable.")
+    done = [m.punch for m in report.members if m.punch is not None and m.punch.success]
+    if done:
+        lifted = sum(1 for result in done if result.summary["front_airborne_s"])
+        how = "with none of the set-ups" if not lifted else "with every set-up" if lifted == len(done) else f"with {lifted} of {len(done)} set-ups"
+        if len(done) == 1:
+            how = "" if lifted else "not"
+        words.append(f"In a throttle punch at {done[0].options.grade_deg:g} deg the front axle "
+                     + (f"leaves the ground {how}".strip() if how != "not" else "does not leave the ground") + ".")
+    return " ".join(words)
 
 
 def _climb(report):

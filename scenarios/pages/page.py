@@ -5,7 +5,7 @@ from importlib.resources import files
 from ..pictures.report_figures import report_figures
 from ..pictures.style import SETUP_LOOKS
 from . import closing, loads, opening
-from .colours import DARK_PAPER, LIGHT_PAPER, on_dark, readable
+from .colours import on_dark, readable
 from .drawings import Drawings
 from .html import Markup, element, join, text
 from .motion import motion_data
@@ -49,12 +49,13 @@ def report_page(report) -> str:
     drawings = Drawings()
     drawn = {name: [(drawings.inline(svg, title, words), caption) for svg, title, words, caption in items]
              for name, items in report_figures(report).items()}
-    motion = motion_data(report.members, setup_looks(len(report.members)))
+    looks = setup_looks(len(report.members))
+    motion, key = motion_data(report.members, looks), loads.line_key(report.members, looks)
     still = join(loads.pictures(drawn["still"]))
     body = [
-        opening.verdict(report), opening.vehicle(report, drawn["portrait"][0][0]), opening.limits(report, loads.pictures(drawn["limits"])),
-        loads.creep_and_punch(report, motion, still, loads.pictures(drawn["punch"])),
-        loads.links(report, loads.pictures(drawn["links"])), loads.helps(report), closing.bench(report, *drawn["board"][0]),
+        opening.verdict(report), opening.vehicle(report, drawn["portrait"][0][0]), opening.limits(report, loads.pictures(drawn["limits"], key)),
+        loads.creep_and_punch(report, motion, still, loads.pictures(drawn["punch"], key if len(report.members) > 1 else "")),
+        loads.links(report, loads.pictures(drawn["links"], key)), loads.helps(report), closing.bench(report, *drawn["board"][0]),
         closing.trial(report), closing.method(report),
     ]
     name = report.vehicle.name

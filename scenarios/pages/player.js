@@ -10,7 +10,7 @@
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
   const find = (name) => document.getElementById("player-" + name);
   const slider = find("slider"), told = find("told"), play = find("play"), stage = find("stage");
-  const NS = "http://www.w3.org/2000/svg", G = 9.80665e-3, MM_PER_GRAM = 0.045;
+  const NS = "http://www.w3.org/2000/svg", G = 9.80665e-3, MM_PER_GRAM = 0.034;
   const state = { mode: "creep", beside: false, shown: data.setups.map(() => true), k: { creep: 0, punch: 0 }, timer: 0 };
   let scenes = [];
 
@@ -141,6 +141,12 @@
 
   function drawForces(s, place) {
     s.forces.textContent = "";
+    s.groups.forEach((g, line) => {
+      const setup = data.setups[g.k], shown = frameOf(setup);
+      const words = setup.letter + ": " + (shown ? "front " + shown[at.front_load_g].toFixed(0) + " g" : state.mode === "creep" ? "past its last crawl" : "no punch");
+      label(s.forces, [s.box[0] + 6, s.box[1] + 20 + 19 * line], words, "start", "");
+      s.forces.lastChild.style.fill = "var(--n" + g.k % 6 + ")";
+    });
     const first = s.groups.find((g) => frameOf(data.setups[g.k]));
     if (!first) return;
     const setup = data.setups[first.k], frame = frameOf(setup);
@@ -152,7 +158,8 @@
       const load = frame[at[end + "_load_g"]], pull = frame[at[end + "_traction_g"]];
       arrow(s.forces, place([x, -load * MM_PER_GRAM]), foot);
       arrow(s.forces, foot, place([x + pull * MM_PER_GRAM, 0]));
-      label(s.forces, place([x + (end === "rear" ? -16 : 16), -34]), load.toFixed(0) + " g", end === "rear" ? "end" : "start", "force");
+      const far = place([x, -load * MM_PER_GRAM - 12]);
+      label(s.forces, [far[0] + 4, far[1] + 8], load.toFixed(0) + " g", "start", "force");
     }
   }
 

@@ -85,7 +85,7 @@ def _prop(ax, at, sizes, hinge, floor, angle):
     ax.add_patch(Arc(hinge, 220.0, 220.0, theta1=0.0, theta2=angle, color=INK, lw=1.0))
     middle = radians(0.5 * angle)
     ax.annotate(f"{angle:g} deg", (hinge[0] + 118.0 * cos(middle), hinge[1] + 118.0 * sin(middle)), fontsize=8.5, va="center", fontweight="bold")
-    ax.annotate("hinge", hinge, xytext=(-6, -16), textcoords="offset points", fontsize=8, ha="right", va="top")
+    ax.annotate("hinge", hinge, xytext=(-8, 5), textcoords="offset points", fontsize=8, ha="right", va="bottom")
     ax.annotate("prop, tied to the board\nand to the floor", (top[0], 0.45 * (floor + top[1])), xytext=(7, 0), textcoords="offset points", fontsize=8,
                 va="center")
 
@@ -115,11 +115,11 @@ def _catch_line(ax, at, vehicle, sizes):
 
 def _numbers(ax, at, sizes, hinge, floor, angle):
     """Lengths along the board, below it, and the prop's height."""
-    for drop, far, words in ((48.0, sizes["length_mm"], f"board {sizes['length_mm']:.0f} x at least {sizes['least_width_mm']:.0f} x {sizes['thickness_mm']:.0f} mm"),):
-        a, b = at(0.0, -BOARD_THICK - drop), at(far, -BOARD_THICK - drop)
-        ax.annotate("", b, a, arrowprops={"arrowstyle": "<->", "color": FAINT, "lw": 1.0, "shrinkA": 0, "shrinkB": 0})
-        ax.annotate(words, ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), xytext=(0, -4), textcoords="offset points", rotation=angle, rotation_mode="anchor",
-                    ha="center", va="top", fontsize=8, bbox={"fc": "white", "ec": "none", "alpha": 0.8, "pad": 0.6})
+    words = f"board {sizes['length_mm']:.0f} x at least {sizes['least_width_mm']:.0f} x {sizes['thickness_mm']:.0f} mm"
+    a, b = at(0.0, -BOARD_THICK - 34.0), at(sizes["length_mm"], -BOARD_THICK - 34.0)
+    ax.annotate("", b, a, arrowprops={"arrowstyle": "<->", "color": FAINT, "lw": 1.0, "shrinkA": 0, "shrinkB": 0})
+    ax.annotate(words, (a[0] + 0.37 * (b[0] - a[0]), a[1] + 0.37 * (b[1] - a[1])), xytext=(0, -4), textcoords="offset points", rotation=angle, rotation_mode="anchor",
+                ha="center", va="top", fontsize=8)
     top = at(sizes["hinge_to_prop_mm"], -BOARD_THICK)
     y = floor - 34.0
     ax.annotate("", (top[0], y), (hinge[0], y), arrowprops={"arrowstyle": "<->", "color": FAINT, "lw": 1.0, "shrinkA": 0, "shrinkB": 0})

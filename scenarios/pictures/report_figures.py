@@ -18,7 +18,6 @@ from .style import as_grams, house_look, new_figure
 
 WIDE, TALL = 5.0, 3.7
 """Inches; at 9 points the words can still be read on a phone."""
-MOST_BUDGETS = 4
 THIN_S = 0.004
 """Samples of the drawn punch, s: finer than a pixel of a page is waste."""
 
@@ -74,12 +73,19 @@ def _limits(report):
         found.append((svg_text(figure), "What each set-up changes", "Front load of each set-up less that of A over grade, with the bands of what can be measured and what would be noticed.",
                       "Change of the front load against A; dark band: cannot be measured here, light band: would not be noticed."))
     if not report.members[0].rigid:
-        for k, sweep in enumerate(sweeps[:MOST_BUDGETS]):
+        for k, sweep in ((k, sweeps[k]) for k in _of_interest(report)):
             figure, ax = _figure()
             plot_budget(sweep, ax)
             found.append((svg_text(figure), f"Budget of {sweep.setup} over grade", "Front load taken apart over grade: standing load, what the grade takes from a rigid vehicle, what attitude takes or gives.",
                           f"{sweep.setup}, {report.members[k].name}: where the front load goes in a steady crawl."))
     return found
+
+
+def _of_interest(report):
+    """Places of the first set-up and of the one that changes the front load most."""
+    known = [] if report.comparison is None else [(abs(d.front_load_n), k) for k, d in enumerate(report.comparison.differences, start=1)
+                                                  if d.front_load_n is not None]
+    return [0, max(known)[1]] if known else [0]
 
 
 def _still(report):
@@ -113,12 +119,12 @@ def _punch(report):
         return []
     results = [_thinned(m.punch, letter(k)) for k, m in done]
     figure, ax = _figure()
-    plot_loads(results, ax)
+    plot_loads([replace(r, setup="") for r in results] if len(results) > 1 else results, ax)
     grade_deg = results[0].options.grade_deg
     words = "; ".join(f"{r.setup}: least {as_grams(r.summary['front_load_min_n']):.0f} g, {1e3 * r.summary['front_airborne_s']:.0f} ms in the air" for r in results)
     found = [(svg_text(figure), "Front load over time in a punch", f"Front load from the crawl at {grade_deg:g} deg through the punch. {words}.",
               f"Throttle punch at {grade_deg:g} deg: {'front and rear load' if len(results) == 1 else 'front load of every set-up'} over time.")]
-    figure, ax = _figure()
+    figure, ax = _figure(4.4)
     plot_budget_over_time(results[0], ax)
     found.append((svg_text(figure), f"Budget of {results[0].setup} over time", "Front load of the punch taken apart over time: standing, grade, attitude, accelerations and rotations stacked above and below zero.",
                   f"{results[0].setup}: what gives front load (above zero) and what takes it (below) during the punch; the line is their sum."))
@@ -131,13 +137,14 @@ def _links(report):
         return []
     found = []
     for end in ENDS:
-        figure, ax = _figure()
+        figure, ax = _figure(3.1)
         plot_construction(studies, end, ax)
         found.append((svg_text(figure), f"Link lines of the {end} axle", f"Side view to scale: lines of both {end} links, their crossing where it lies near, and the 100 % lines.",
                       f"{end.capitalize()} axle: link lines and instant centre, to scale."))
     for end in ENDS:
         figure, ax = _figure(2.9)
         plot_figures_over_travel(studies, end, ax)
+        ax.set_xlabel(f"{end} wheels, mm: droop left, bump right")
         found.append((svg_text(figure), f"Figures of the {end} axle over travel", f"Anti-figure of the {end} axle in percent over wheel travel from droop to bump.",
                       f"{end.capitalize()} axle: the figures over wheel travel; they are no constants of a vehicle."))
     return found
