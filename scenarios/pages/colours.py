@@ -56,6 +56,8 @@ def on_dark(colour: str) -> str:
     """The colour for dark paper: lightness turned about, hue kept; white becomes the paper, ink becomes light."""
     lightness, a, b = oklab(colour)
     paper, ink = oklab(DARK_PAPER)[0], oklab(DARK_INK)[0]
+    tint = oklab(DARK_PAPER)[1:]
+    a, b = a + lightness * tint[0], b + lightness * tint[1]
     turned = paper + (1.0 - lightness) / (1.0 - oklab(LIGHT_INK)[0]) * (ink - paper)
     return from_oklab((min(turned, ink), a, b))
 

@@ -29,7 +29,7 @@ class Drawings:
         """
         self.count += 1
         mark = f"d{self.count}"
-        body = re.sub(r"<\?xml.*?\?>|<!DOCTYPE.*?>|<metadata>.*?</metadata>|<!--.*?-->", "", svg, flags=re.S).strip()
+        body = re.sub(r"<\?xml.*?\?>|<!DOCTYPE.*?>|<metadata>.*?</metadata>|<defs>\s*<style.*?</style>\s*</defs>|<!--.*?-->", "", svg, flags=re.S).strip()
         body = self._own_ids(body, mark)
         body = re.sub(r"<text\b.*?</text>", lambda m: self._recolour(m.group(), self.words, "t"), body, flags=re.S)
         body = self._recolour(body, self.shapes, "c")

@@ -69,7 +69,7 @@ def table(header, rows, *, caption, first_is_name=True) -> Markup:
     for row in rows:
         cells = [element("th", row[0], attributes={"scope": "row"}) if first_is_name else element("td", row[0])]
         lines.append(element("tr", *cells, *(element("td", cell) for cell in row[1:])))
-    inner = element("table", element("caption", caption), element("thead", head), element("tbody", *lines))
+    inner = element("table", element("caption", element("span", caption)), element("thead", head), element("tbody", *lines))
     # Reachable by keyboard: a box that scrolls must take the focus.
     return element("div", inner, attributes={"class": "wide", "role": "region", "tabindex": "0", "aria-label": caption})
 

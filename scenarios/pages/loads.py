@@ -85,7 +85,7 @@ def player(report, motion, fallback) -> Markup:
     loads = _live_table("Loads and attitude in this picture", ("set-up", "front load", "in newtons", "against the first", "rear load", "nose up"), "player-loads")
     budget = of_class("div", "budget", _live_table("Front-load budget in this picture; the parts add up", (), "player-budget"))
     note = of_class("p", "soft", "To scale. Blue arrows: weight, axle loads and traction of the first set-up shown, to one scale. Numbers are the solver's, "
-                    "kept to 0.001 g and 0.001 deg, then rounded to the digits shown. The punch plays at an eighth of its speed; marks on the slope are 100 mm apart.")
+                    "kept to a millionth of a gram and a degree, then rounded to the digits shown. The punch plays at an eighth of its speed; marks on the slope are 100 mm apart.")
     body = element("div", element("h3", "Move it"), mode, layout, slide, of_class("div", "seen", stage, element("div", loads, budget)), note, attributes={
         "class": "player", "id": "player", "hidden": True, "data-grade": f"{report.grade_deg:g}", "data-parts": json.dumps(PARTS)})
     still = element("noscript", paragraph("Scripts are off, so here is the crawl as a still picture; every number stands in the tables."), fallback)
@@ -94,7 +94,7 @@ def player(report, motion, fallback) -> Markup:
 
 def _live_table(caption, header, name):
     head = element("tr", *(element("th", words, attributes={"scope": "col"}) for words in header), attributes={"id": f"{name}-head"})
-    inner = element("table", element("caption", caption), element("thead", head), element("tbody", attributes={"id": name}))
+    inner = element("table", element("caption", element("span", caption)), element("thead", head), element("tbody", attributes={"id": name}))
     return element("div", inner, attributes={"class": "wide", "role": "region", "tabindex": "0", "aria-label": caption})
 
 
@@ -142,7 +142,7 @@ def helps(report) -> Markup:
                    "springs set to the measured stand; exact slopes: a large change may buy more or less).")]
     if ranked.changes:
         parts.append(table(("set-up or change", "tip-over, deg", "front load, g", ""), [
-            (item.label, number(item.effects["tip_over_grade_deg"], "+.2f"), grams(item.effects["front_load_n"], "+.1f"),
+            (of_class("span", "name", item.label), number(item.effects["tip_over_grade_deg"], "+.2f"), grams(item.effects["front_load_n"], "+.1f"),
              of_class("span", "why", item.message) if item.status != "ok" else "") for item in ranked.changes],
             caption=f"Whole changes, solved in full, against the file as written (tip-over {grade(ranked.outcomes['tip_over_grade_deg'])})."))
     if ranked.message:

@@ -16,8 +16,10 @@ GRADE_STEP = 0.5
 """Between frames of the crawl, deg."""
 TIME_STEP = 0.005
 """Between frames of the punch, s."""
-MASS_DIGITS, PLACE_DIGITS, ANGLE_DIGITS = 3, 2, 3
-"""Decimals kept of grams, millimetres and degrees."""
+SHOWN_DIGITS = 6
+"""Decimals kept of grams and degrees that are shown: so many that rounding once more shows what rounding once would."""
+PLACE_DIGITS, TURN_DIGITS = 2, 3
+"""Decimals kept of millimetres and degrees that are only drawn."""
 ROOM_MM = 58.0
 """Free paper round everything, for arrows and their words."""
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -68,7 +70,7 @@ def _setup(member, k, look):
     weight = member.climb.weight if member.rigid else member.climb.standing.weight
     limits = member.sweep.limits
     return {"name": member.name, "letter": letter(k), "colour": colour, "dash": dash, **parts,
-            "weight_g": round(grams_of_force(weight), MASS_DIGITS), "tip_over_grade_deg": limits.tip_over_grade_deg,
+            "weight_g": round(grams_of_force(weight), SHOWN_DIGITS), "tip_over_grade_deg": limits.tip_over_grade_deg,
             "creep": _creep_frames(member), "punch": _punch_frames(member),
             "outcome": None if member.punch is None or not member.punch.success else member.punch.summary["outcome"]}
 
@@ -141,9 +143,9 @@ def _punch_frames(member):
 def _frame(at, coordinates, loads, pitch, travel, centre, budget):
     pose = []
     for k, value in enumerate(coordinates):
-        pose.append(round(degrees(value), ANGLE_DIGITS) if k % 3 == 2 else round(1e3 * float(value), PLACE_DIGITS))
-    grams = [round(float(grams_of_force(load)), MASS_DIGITS) for load in (*loads, *budget)]
-    places = [round(float(pitch), ANGLE_DIGITS), round(float(travel), PLACE_DIGITS)]
+        pose.append(round(degrees(value), TURN_DIGITS) if k % 3 == 2 else round(1e3 * float(value), PLACE_DIGITS))
+    grams = [round(float(grams_of_force(load)), SHOWN_DIGITS) for load in (*loads, *budget)]
+    places = [round(float(pitch), SHOWN_DIGITS), round(float(travel), PLACE_DIGITS)]
     places += [round(1e3 * float(value), PLACE_DIGITS) for value in centre]
     return [round(float(at), 6), *pose, *grams[:4], *places, *grams[4:]]
 

@@ -152,13 +152,10 @@ def _errors(report):
 
 def limits(report, drawings) -> Markup:
     """Every limit of every set-up, with the crawl over grade."""
-    rows = []
-    for key, words in LIMITS:
-        angles = [getattr(m.sweep.limits, key) for m in report.members]
-        if any(a is not None for a in angles):
-            rows.append((words, *(grade(a) if a is not None else "not reached" for a in angles)))
-    rows.append(("ends the climb first", *(FIRST_WORDS[m.sweep.limits.first] for m in report.members)))
-    header = ("limit", *(named(k, m.name) for k, m in enumerate(report.members)))
+    reached = [(key, words) for key, words in LIMITS if any(getattr(m.sweep.limits, key) is not None for m in report.members)]
+    rows = [(named(k, m.name), *(grade(getattr(m.sweep.limits, key)) if getattr(m.sweep.limits, key) is not None else "not reached" for key, _ in reached),
+             FIRST_WORDS[m.sweep.limits.first]) for k, m in enumerate(report.members)]
+    header = ("set-up", *(words for _, words in reached), "ends the climb first")
     notes = [f"{m.name}: {m.sweep.message}" for m in report.members if m.sweep.message]
     return section("limits", "Where a steady crawl ends", table(header, rows, caption="Grades at which a steady crawl ends, calculated."),
                    bullets(notes), of_class("div", "pair", *drawings))

@@ -182,7 +182,10 @@
       const row = document.createElement("tr");
       words.forEach((word, k) => {
         const node = cell(row, word, k ? "td" : "th");
-        if (!k) node.scope = "row";
+        if (!k) {
+          node.scope = "row";
+          node.className = "name";
+        }
       });
       body.appendChild(row);
     }

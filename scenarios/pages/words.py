@@ -2,7 +2,7 @@
 
 from model.units import grams_of_force
 
-from .html import Markup, element, of_class, text
+from .html import Markup, element, of_class
 from .motion import letter
 
 OUTCOME_WORDS = {
@@ -43,7 +43,7 @@ def badge(k: int) -> Markup:
 
 def named(k: int, name: str) -> Markup:
     """Letter and name of a set-up."""
-    return Markup(f"{badge(k)} {text(name)}")
+    return Markup(f"{badge(k)} {of_class('span', 'name', name)}")
 
 
 def in_code(words) -> Markup:

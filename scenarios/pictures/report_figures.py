@@ -46,7 +46,7 @@ def _figure(height=TALL):
 
 def _portrait(report):
     figure = draw_portrait(report.description)
-    figure.set_size_inches(6.0, 3.6)
+    figure.set_size_inches(5.3, 3.2)
     figure.axes[0].set_title("")
     seen = report.description.to_dict()
     words = (f"Side view to scale, standing level: wheelbase {1e3 * report.vehicle.wheelbase:.0f} mm, centre of gravity {seen['centre_of_gravity_mm'][0]:.0f} mm ahead of "
@@ -60,13 +60,12 @@ def _lettered(report):
 
 def _limits(report):
     sweeps = _lettered(report)
-    names = ", ".join(f"{letter(k)}: {m.name}" for k, m in enumerate(report.members))
     figure, ax = _figure()
     plot_front_load(sweeps, ax)
     ends = "; ".join(f"{s.setup} from {as_grams(s.rows[0].front_load_n):.0f} g on the level to {as_grams(s.rows[-1].front_load_n or 0.0):.0f} g at {s.rows[-1].grade_deg:.1f} deg"
                      for s in sweeps if s.rows and s.rows[0].front_load_n is not None)
     found = [(svg_text(figure), "Front load over grade", f"Front axle load in a steady crawl falls with grade: {ends}.",
-              f"Front axle load in a steady crawl over grade. {names}.")]
+              "Front axle load in a steady crawl over grade.")]
     if len(sweeps) > 1:
         figure, ax = _figure(2.9)
         plot_difference(sweeps, report.options.thresholds, ax)
