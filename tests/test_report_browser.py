@@ -239,8 +239,9 @@ def test_without_a_script_a_picture_stands_there(browser, page):
     browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})
     try:
         shown(browser, page)
-        assert browser.find_element("css selector", "noscript figure svg").is_displayed()
+        assert browser.find_element("css selector", ".still figure svg").is_displayed()
         assert not browser.find_element("id", "player").is_displayed()
+        assert "Scripts are off" in browser.find_element("css selector", ".still noscript").text
     finally:
         browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": False})
 

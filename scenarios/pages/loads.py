@@ -85,10 +85,10 @@ def player(report, motion, fallback) -> Markup:
     loads = _live_table("Loads and attitude in this picture", ("set-up", "front load", "in newtons", "against the first", "rear load", "nose up"), "player-loads")
     budget = of_class("div", "budget", _live_table("Front-load budget in this picture; the parts add up", (), "player-budget"))
     note = of_class("p", "soft", "To scale. Blue arrows: weight, axle loads and traction of the first set-up shown, to one scale. Numbers are the solver's, "
-                    "kept to a millionth of a gram and a degree, then rounded to the digits shown. The punch plays at an eighth of its speed; marks on the slope are 100 mm apart.")
+                    "kept to a millionth of a gram and a degree, then rounded to the digits shown; bars end at the vehicle's weight. The punch plays at an eighth of its speed; marks on the slope are 100 mm apart.")
     body = element("div", element("h3", "Move it"), mode, layout, slide, of_class("div", "seen", stage, element("div", loads, budget)), note, attributes={
         "class": "player", "id": "player", "hidden": True, "data-grade": f"{report.grade_deg:g}", "data-parts": json.dumps(PARTS)})
-    still = element("noscript", paragraph("Scripts are off, so here is the crawl as a still picture; every number stands in the tables."), fallback)
+    still = of_class("div", "still", element("noscript", paragraph("Scripts are off, so here is the crawl as a still picture; every number stands in the tables.")), fallback)
     return join((body, still, embedded_json(motion, "motion")))
 
 

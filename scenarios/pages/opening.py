@@ -22,8 +22,13 @@ def _lead(report) -> str:
     """Two or three sentences that hold the whole answer."""
     first, others = report.members[0], report.members[1:]
     tips = [m.sweep.limits.tip_over_grade_deg for m in report.members]
-    words = [f"In a steady crawl {first.name} tips over at {tips[0]:.1f} deg." if tips[0] is not None else
-             f"In a steady crawl no tip-over of {first.name} was found."]
+    ends = first.sweep.limits.first
+    if ends in (None, "tip_over"):
+        words = [f"In a steady crawl {first.name} tips over at {tips[0]:.1f} deg." if tips[0] is not None else
+                 f"In a steady crawl no tip-over of {first.name} was found."]
+    else:
+        words = [f"The steady crawl of {first.name} ends at {getattr(first.sweep.limits, ends + '_grade_deg'):.1f} deg, by {FIRST_WORDS[ends]}"
+                 + (f"; it would tip over at {tips[0]:.1f} deg." if tips[0] is not None else ".")]
     moved = [tip - tips[0] for tip in tips[1:] if None not in (tip, tips[0])]
     if moved:
         span = f"{min(moved):+.2f}" if f"{min(moved):.2f}" == f"{max(moved):.2f}" else f"{min(moved):+.2f} to {max(moved):+.2f}"
@@ -37,6 +42,9 @@ def _lead(report) -> str:
             how = "" if lifted else "not"
         words.append(f"In a throttle punch at {done[0].options.grade_deg:g} deg the front axle "
                      + (f"leaves the ground {how}".strip() if how != "not" else "does not leave the ground") + ".")
+        over = sum(1 for result in done if result.summary["outcome"].startswith("flips"))
+        if over:
+            words.append("It flips over." if len(done) == 1 else f"{over} of {len(done)} flip over.")
     return " ".join(words)
 
 
@@ -52,6 +60,8 @@ def _climb(report):
     if row.front_load_n is not None:
         words += f" At {report.grade_deg:g} deg the front axle keeps {both(row.front_load_n)} of {both(row.budget['standing_n'])} standing"
         words += "." if first.rigid else f"; attitude (squat and pitch), all that links do in a crawl, is {grams(row.budget['attitude_n'], '+.0f')} g of the change."
+        if row.status != "ok" and row.message and not first.rigid:
+            words += f" There it {row.message}."
     elif row.message:
         words += f" At {report.grade_deg:g} deg: {row.message}."
     return head, words

@@ -158,6 +158,7 @@
       const load = frame[at[end + "_load_g"]], pull = frame[at[end + "_traction_g"]];
       arrow(s.forces, place([x, -load * MM_PER_GRAM]), foot);
       arrow(s.forces, foot, place([x + pull * MM_PER_GRAM, 0]));
+      if (load === 0) continue;
       const far = place([x, -load * MM_PER_GRAM - 12]);
       label(s.forces, [far[0] + 4, far[1] + 8], load.toFixed(0) + " g", "start", "force");
     }
@@ -209,7 +210,7 @@
     body.textContent = "";
     cell(head, "part of the front load", "th").scope = "col";
     for (const setup of shown) cell(head, setup.letter + ", g", "th").scope = "col";
-    const reach = Math.max(1, ...shown.map((s) => s.weight_g)) * 0.75;
+    const reach = Math.max(1, ...shown.map((s) => s.weight_g));
     const line = (words, values) => {
       const row = document.createElement("tr");
       cell(row, words, "th").scope = "row";
@@ -314,6 +315,7 @@
   }));
   state.k.creep = Math.min(longest("creep"), Math.round(Number(root.dataset.grade) / data.grade_step_deg));
   root.hidden = false;
+  document.documentElement.classList.add("moving");
   root.querySelectorAll("input").forEach((input) => { if (input.type !== "range") input.checked = input.defaultChecked; });
   setMode("creep");
 }());
