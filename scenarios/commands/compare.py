@@ -101,7 +101,7 @@ def _text(result, step):
     for difference in result.differences:
         lines += [f"{difference.setup} against {first.name}", f"  {difference.load_verdict}",
                   f"  {difference.tip_over_verdict}"]
-        changed = [f"{words} {difference.changed[key]:+.1f} {unit}" for key, words, unit in CHANGED_WORDS
+        changed = [f"{words} {difference.changed[key]:+z.1f} {unit}" for key, words, unit in CHANGED_WORDS
                    if key in difference.changed and abs(difference.changed[key]) >= 0.05]
         lines += [f"  Standing, it also changes: {', '.join(changed)}." if changed else
                   "  Standing, it changes nothing by 0.05 mm or deg.", ""]
@@ -129,7 +129,7 @@ def _load_table(result, step):
         cells = [grade(angle).replace(".00 deg", " deg"), grams(loads[0])]
         for load in loads[1:]:
             known = None not in (load, loads[0])
-            cells += [grams(load), f"({in_grams(load - loads[0]):+.1f})" if known else ""]
+            cells += [grams(load), f"({in_grams(load - loads[0]):+z.1f})" if known else ""]
         rows.append(cells)
     header = ["grade", result.members[0].name]
     for member in result.members[1:]:

@@ -25,7 +25,7 @@ METHOD = (
 )
 
 
-def bench(report, drawing, caption) -> Markup:
+def bench(report, drawing, caption, over_torque=()) -> Markup:
     """The board on which every number of the crawl can be read off, and the held-wheel bench where it was calculated."""
     rows = []
     for k, member in enumerate(report.members):
@@ -35,7 +35,26 @@ def bench(report, drawing, caption) -> Markup:
     parts = [paragraph("Standing still on a board with its wheels tied the vehicle carries the loads of a steady crawl, so each number below can be held against a scale and an angle gauge. "
                        "Raise the board slowly, up and down in turn: friction in joints shows as a gap."), figure(drawing, caption),
              table(("set-up", "board angle at tip-over, deg", f"front scale at {report.grade_deg:g} deg, g"), rows, caption="What the board should show, calculated; yours beside it.")]
-    return section("bench", "The bench", *parts)
+    return section("bench", "The bench", *parts, *_held_wheels(report), *over_torque)
+
+
+def _held_wheels(report) -> list:
+    """Rear wheels held, torque raised until the front is free: what a torque does without a slope."""
+    title = element("h3", "Rear wheels held, torque raised")
+    if report.bench is None:
+        why = next((item.why for item in report.missing if item.part == "held-wheel bench"), "it could not be solved")
+        return [title, paragraph(f"Not calculated: {why}")]
+    rows = []
+    for k, member in enumerate(report.bench.members):
+        lift, level = member.lift, member.rows[0]
+        rise = "-" if lift is None or lift.nose_up_pitch_deg is None else f"{lift.nose_up_pitch_deg - level.nose_up_pitch_deg:.1f}"
+        reached = "-" if member.reached is None else f"{100 * member.throttle_at_lift:.0f} %" if member.reached else "beyond its stall torque"
+        rows.append((named(k, member.setup), "none found" if lift is None else f"{lift.torque_n_mm:.0f}", rise, reached))
+    words = ("Level floor, rear wheels clamped, front wheels free to roll (shaft out or on rollers): the front scale falls by torque over wheelbase, and the front "
+             "is free when the torque is weight times the distance of the centre of gravity from the rear axle. The links act through attitude alone here too. "
+             "Stalls of a second at most: motors get hot.")
+    return [title, paragraph(words), table(("set-up", "torque that frees the front, N mm", "nose rises by, deg", "of the motor's stall torque"), rows,
+                                           caption="Held-wheel bench, calculated."), bullets([d.verdict for d in report.bench.differences])]
 
 
 def trial(report) -> Markup:

@@ -55,7 +55,7 @@ def report_page(report) -> str:
     body = [
         opening.verdict(report), opening.vehicle(report, drawn["portrait"][0][0]), opening.limits(report, loads.pictures(drawn["limits"], key)),
         loads.creep_and_punch(report, motion, still, loads.pictures(drawn["punch"], key if len(report.members) > 1 else "")),
-        loads.links(report, loads.pictures(drawn["links"], key)), loads.helps(report), closing.bench(report, *drawn["board"][0]),
+        loads.links(report, loads.pictures(drawn["links"], key)), loads.helps(report), closing.bench(report, *drawn["board"][0], loads.pictures(drawn["bench"])),
         closing.trial(report), closing.method(report),
     ]
     name = report.vehicle.name

@@ -82,6 +82,8 @@ def _results(report) -> dict:
         files[f"crawl-{name}.csv"] = csv_text([row.to_dict() for row in member.sweep.rows])
         if member.punch is not None and member.punch.success:
             files[f"punch-{name}.csv"] = csv_text(member.punch.rows())
+    if report.bench is not None:
+        files["bench.csv"] = csv_text([{"setup": m.setup, **row.to_dict()} for m in report.bench.members for row in m.rows])
     if report.rank is not None:
         files["levers.csv"] = csv_text([lever.to_dict() for lever in report.rank.levers])
     return files

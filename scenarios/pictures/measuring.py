@@ -180,7 +180,7 @@ def plot_readings(result, ax=None):
     if np.any(tips):
         ax.errorbar(
             result.observed[tips],
-            np.zeros(np.sum(tips)),
+            np.zeros(int(np.sum(tips))),
             xerr=2 * result.errors[tips],
             fmt="D",
             ms=5,

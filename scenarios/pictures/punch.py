@@ -188,7 +188,8 @@ def event_spells(result):
     dict of str to list of (float, float)
         Only what happened.
     """
-    spells, since = {}, {stop.replace("_", " "): 0.0 for stop in result.start["stops_engaged"]}
+    spells: dict[str, list] = {}
+    since = {stop.replace("_", " "): 0.0 for stop in result.start["stops_engaged"]}
     for event in result.events:
         for begins, ends, words in (("_lift_off", "_touchdown", " in the air"), ("_reached", "_left", "")):
             if event.name.endswith(begins):

@@ -7,6 +7,7 @@ from model.parameters import ENDS
 
 from ..pages.motion import letter
 from ..studies.standing import coordinates_of
+from .bench import plot_bench_loads
 from .board import board_sizes, draw_board
 from .inline_svg import svg_text
 from .links import plot_construction, plot_figures_over_travel
@@ -33,10 +34,10 @@ def report_figures(report):
     Returns
     -------
     dict of str to list of (svg, title, description, caption)
-        Under 'portrait', 'limits', 'still', 'punch', 'links', 'board'.
+        Under 'portrait', 'limits', 'still', 'punch', 'links', 'board', 'bench'.
     """
     return {"portrait": [_portrait(report)], "limits": _limits(report), "still": _still(report), "punch": _punch(report),
-            "links": _links(report), "board": [_board(report)]}
+            "links": _links(report), "board": [_board(report)], "bench": _bench(report)}
 
 
 def _figure(height=TALL):
@@ -147,6 +148,17 @@ def _links(report):
         found.append((svg_text(figure), f"Figures of the {end} axle over travel", f"Anti-figure of the {end} axle in percent over wheel travel from droop to bump.",
                       f"{end.capitalize()} axle: the figures over wheel travel; they are no constants of a vehicle."))
     return found
+
+
+def _bench(report):
+    if report.bench is None:
+        return []
+    lettered = replace(report.bench, members=tuple(replace(m, setup=letter(k)) for k, m in enumerate(report.bench.members)))
+    figure, ax = _figure()
+    plot_bench_loads(lettered, ax)
+    words = "; ".join(f"{m.setup} free at {m.lift.torque_n_mm:.0f} N mm" for m in lettered.members if m.lift is not None)
+    return [(svg_text(figure), "Front load over torque", f"Rear wheels held, front load over the torque at the rear wheels: {words}.",
+             "Rear wheels held: front load over torque; the straight line is that of a rigid vehicle.")]
 
 
 def _board(report):

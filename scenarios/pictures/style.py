@@ -2,6 +2,7 @@
 
 import io
 from math import atan, degrees, radians, tan
+from typing import Any
 
 from matplotlib import rc_context
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -32,7 +33,7 @@ BUDGET_LOOKS = {
     "rotation_wheels_n": ("#3b2f2f", "xx", "wheel rotation"),
 }
 """Colour, hatch and words of each part of the front-load budget."""
-RC = {
+RC: dict[Any, Any] = {
     "font.family": "DejaVu Sans", "font.size": 9.0, "axes.titlesize": 10.5, "axes.titleweight": "bold",
     "axes.titlelocation": "left", "axes.edgecolor": FAINT, "axes.labelcolor": INK, "text.color": INK,
     "xtick.color": INK, "ytick.color": INK, "axes.linewidth": 0.8, "axes.grid": True, "grid.color": "#e6e9ec",
@@ -108,7 +109,7 @@ def direct_labels(ax, labels, *, gap=0.055, dx=6):
     """
     low, high = ax.get_ylim()
     span = high - low
-    placed = []
+    placed: list[float] = []
     for x, y, text, colour in sorted(labels, key=lambda item: item[1]):
         height = (y - low) / span
         if placed and height < placed[-1] + gap:

@@ -48,7 +48,7 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
         ax.annotate(_numbers(result, middle, interval), (1.0, y), xycoords=("axes fraction", "data"), xytext=(8, 0),
                     textcoords="offset points", ha="left", va="center", color=colour, fontsize=8.5,
                     annotation_clip=False)
-        if colour == CONTROL:
+        if colour == CONTROL and plan.control_effect is not None:
             ax.plot(plan.control_effect, y, "|", color=CONTROL, markersize=22, markeredgewidth=1.4)
             ax.annotate("predicted", (plan.control_effect, y), xytext=(0, -15), textcoords="offset points",
                         ha="center", va="center", color=CONTROL, fontsize=7.8)
@@ -72,7 +72,7 @@ def _rows(result: TrialResult) -> list[tuple]:
     """Name, colour, marker, middle, interval and inner interval of each row, top first."""
     plan, analysis = result.plan, result.analysis
     main, level = analysis.main, round(100 * (1 - plan.alpha))
-    rows = []
+    rows: list[tuple] = []
     if analysis.control is not None:
         seen = "seen" if result.control_seen else "not seen"
         rows.append((f"positive control\n({seen})", CONTROL, "s", analysis.control.difference,

@@ -282,8 +282,8 @@ def _root(at, target, a, b, fa, fb):
 def _least(rows, values, at, offs, good):
     """Smallest squat of the scan, then of a finer one around it."""
     best = min(good, key=lambda k: offs[k])
-    around = [values[max(0, best - 1)], values[min(len(values) - 1, best + 1)]]
-    finer = [at(value) for value in np.linspace(*around, 9).tolist()]
+    low, high = values[max(0, best - 1)], values[min(len(values) - 1, best + 1)]
+    finer = [at(value) for value in np.linspace(low, high, 9).tolist()]
     found = min([rows[best], *(row for row in finer if row.punch_squat_mm is not None)], key=lambda row: row.punch_squat_mm)
     return [found], found
 

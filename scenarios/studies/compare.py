@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from math import degrees, floor
+from typing import Any
 
 import numpy as np
 
@@ -76,7 +77,7 @@ class Comparison:
     differences: tuple
     grade_deg: float
     thresholds: Thresholds
-    uncertainty: object = None
+    uncertainty: Any = None
     """`studies.uncertainty.Uncertainty` where draws were asked for."""
 
     def to_dict(self):
@@ -113,7 +114,7 @@ def standing_measures(climb):
     pose = solved_pose(values, coordinates)
     distance, height, wheelbase = standing.reference
     lengths = climb.equilibrium.outputs(standing.state, 0.0)[0][4:]
-    measures = {}
+    measures: dict[str, float] = {}
     for k, end in enumerate(("rear", "front")):
         measures |= {
             f"{end}_ride_height_mm": 1e3 * pose.points[f"{end}_lower_link_chassis"][1],

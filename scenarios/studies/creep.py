@@ -250,7 +250,7 @@ class Climb:
             torque_grade_deg=_degrees(grades["torque"]), hold_grade_deg=_degrees(grades["hold"]),
             fold_grade_deg=_degrees(candidates["fold"]), folds=len(curve.folds()),
             steepest_equilibrium_deg=_degrees(max(reached)), tip_over_downhill_grade_deg=_degrees(down),
-            first=min(met, key=met.get) if met else None,
+            first=min(met, key=lambda name: met[name]) if met else None,
         )
 
     # rows --------------------------------------------------------------------------------

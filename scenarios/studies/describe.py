@@ -8,7 +8,8 @@ from model.parameters import ENDS, LINKS, rigid_centre_of_gravity
 from model.vehicle import Vehicle
 
 from .compare import standing_measures
-from .modes import standing_modes
+from .creep import Limits
+from .modes import Modes, standing_modes
 from .rigid import RigidClimb
 from .standing import coordinates_of, stand
 from .sweep import climb_of
@@ -43,8 +44,8 @@ class Description:
     stance: dict
     links: dict
     sinks_mm: dict
-    modes: object
-    limits: object
+    modes: Modes | None
+    limits: Limits
 
     def to_dict(self):
         """Keys of the JSON document."""

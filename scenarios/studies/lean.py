@@ -115,7 +115,8 @@ def _heading(heading_deg, distance, height, half):
     back = None if heading_deg == 90.0 else degrees(atan(distance / (height * cos(psi))))
     side = None if heading_deg == 0.0 else degrees(atan(half / (height * sin(psi))))
     over = "downhill_side" if back is None or (side is not None and side < back) else "rear_axle"
-    return Heading(float(heading_deg), side if over == "downhill_side" else back, over, back, side)
+    tips = min(angle for angle in (back, side) if angle is not None)
+    return Heading(float(heading_deg), tips, over, back, side)
 
 
 @dataclass(frozen=True)

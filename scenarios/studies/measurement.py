@@ -157,8 +157,8 @@ def estimate_of_inverse(fit: Fit, name: str, key: str, meaning: str, factor: flo
     """Estimate of factor / parameter; its interval is the parameter's turned over (infinite across 0)."""
     value, error = fit.value(name), fit.standard_error(name)
     low, high = fit.interval(name)
-    ends = (-np.inf, np.inf) if low <= 0.0 <= high else sorted((factor / low, factor / high))
-    return Estimate(key, meaning, factor / value, abs(factor) * error / value**2, *ends, origin="calculated")
+    least, most = (-np.inf, np.inf) if low <= 0.0 <= high else sorted((factor / low, factor / high))
+    return Estimate(key, meaning, factor / value, abs(factor) * error / value**2, least, most, origin="calculated")
 
 
 def estimate_of(result: Propagated, key: str, meaning: str, factor: float = 1.0) -> Estimate:

@@ -8,6 +8,7 @@ without any drive, would put the vehicle: a slope also unloads the springs by 1 
 from dataclasses import dataclass, field
 from itertools import pairwise
 from math import cos, degrees, isfinite, radians
+from typing import Any
 
 import numpy as np
 
@@ -236,7 +237,7 @@ def _between(rows, name):
         if None in (fa, fb) or fa * fb > 0.0 or fa == fb:
             continue
         share = fa / (fa - fb)
-        values = {}
+        values: dict[str, Any] = {}
         for key, first in a.__dict__.items():
             second = getattr(b, key)
             numbers = isinstance(first, float) and isinstance(second, float)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from math import isfinite, radians
+from typing import Any
 
 import numpy as np
 
@@ -86,7 +87,7 @@ class PunchResult:
     message: str
     throttle_start: float | None
     start: dict
-    time_s: np.ndarray | None = field(default=None, repr=False)
+    time_s: np.ndarray = field(default_factory=lambda: np.empty(0), repr=False)
     traces: dict = field(default_factory=dict, repr=False)
     budget: dict = field(default_factory=dict, repr=False)
     events: tuple = field(default=(), repr=False)
@@ -262,7 +263,7 @@ def _sampled(motion, run, times):
 
 
 def _finish(identity, standing, begin, motion, run, settings, wanted):
-    options = identity[2]
+    setup, drive, options = identity
     count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
     times = options.sample_s * np.arange(count)
     states, position_drift, speed_drift = _sampled(motion, run, times)
@@ -285,7 +286,7 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
     }
     start = _start_document(begin) | _first_values(traces, motion, seen)
     events = _events(motion, run)
-    return PunchResult(*identity, "ok", "", begin.throttle, start, times, traces, budget, events,
+    return PunchResult(setup, drive, options, "ok", "", begin.throttle, start, times, traces, budget, events,
                        summarise(motion, run, decided), stats, states, standing)
 
 
@@ -300,7 +301,7 @@ def _events(motion, run):
 
 def _first_values(traces, motion, seen):
     keys = ("front_load_n", "rear_load_n", "nose_up_pitch_deg", *(f"{end}_shock_travel_mm" for end in ENDS))
-    first = {key: float(traces[key][0]) for key in keys}
+    first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
     first["stops_engaged"] = [f"{end}_{stop}_stop" for k, end in enumerate(ENDS) for stop in ("droop", "bump")
                               if seen[f"{stop}_depth"][k, 0] > 0.0]
     return first

@@ -140,7 +140,7 @@ def punch_limits(vehicles, *, throttle=1.0, rise_s=0.05, from_deg=STEEPEST_DOWNH
     tips = np.where(np.isfinite(tips), tips, 85.0)
     if from_deg >= tips.min():
         raise ModelError(f"punch limits: a scan from {from_deg:g} deg starts beyond tip-over at {tips.min():.2f} deg")
-    seen = [{} for _ in vehicles]
+    seen: list[dict] = [{} for _ in vehicles]
     wanted = [_scan(from_deg, tip, step_deg) for tip in tips]
     widths = [step_deg]
     while widths[-1] > refined_deg * (1.0 + 1e-9):

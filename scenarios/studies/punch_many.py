@@ -1,6 +1,7 @@
 """Many punches at once: starts, runs and outcomes in batches, for maps and limits."""
 
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 
@@ -180,7 +181,8 @@ def _options(vehicles, grade_deg, throttle, rise_s, start_s, duration_s, creep_s
         sizes = ", ".join(str(a.size) for a in arrays)
         raise ModelError(f"punches: {len(listed)} vehicles with options of {sizes} entries; give one entry, or one a "
                          "case") from None
-    options = PunchesOptions(*(a.copy() for a in arrays), float(creep_speed), sample_s, float(tolerance),
+    grades, throttles, rises, starts, durations = (a.copy() for a in arrays)
+    options = PunchesOptions(grades, throttles, rises, starts, durations, float(creep_speed), sample_s, float(tolerance),
                              float(largest_step), bool(outcome))
     _check(options)
     fleet = list({id(v): v for v in listed}.values())
@@ -213,15 +215,15 @@ def _check(options):
 
 def _empty(options):
     cases = options.grade_deg.size
-    numbers = {name: np.full(cases, np.nan) for name in _NUMBERS}
+    starts = ("throttle_start", "front_load_start_n", "rear_load_start_n")
+    numbers: dict[str, Any] = {name: np.full(cases, np.nan) for name in (*starts, *_NUMBERS)}
     times, traces = None, {}
     if options.sample_s is not None:
         count = int(np.floor(options.duration_s[0] / options.sample_s + 1e-9)) + 1
         times = options.sample_s * np.arange(count)
         traces = {name: np.full((count, cases), np.nan) for name in ("front_load_n", "rear_load_n", "nose_up_pitch_deg")}
-    text = np.full(cases, "", dtype=object)
-    return PunchMany(options, np.full(cases, "ok", dtype=object), text, *(np.full(cases, np.nan) for _ in range(3)),
-                     **numbers, steps=np.zeros(cases, dtype=int), time_s=times, traces=traces)
+    numbers |= {"steps": np.zeros(cases, dtype=int), "time_s": times, "traces": traces}
+    return PunchMany(options, np.full(cases, "ok", dtype=object), np.full(cases, "", dtype=object), **numbers)
 
 
 @dataclass(frozen=True)

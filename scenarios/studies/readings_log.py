@@ -212,7 +212,9 @@ class _Series:
 
 def _run(readings: Readings, vehicle, punch):
     if punch is None:
-        from scenarios import punch
+        from .punch import punch as calculated
+
+        punch = calculated
     settings = readings.settings
     span = float(np.ptp(readings["time_s"]))
     result = punch(

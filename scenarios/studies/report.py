@@ -115,6 +115,7 @@ class Report:
             "differences": [] if self.comparison is None else [d.to_dict() for d in self.comparison.differences],
             "uncertainty": None if self.uncertainty is None else self.uncertainty.to_dict(),
             "rank": None if self.rank is None else self.rank.to_dict(),
+            "bench": None if self.bench is None else self.bench.to_dict(),
             "trial": None if self.trial is None else self.trial.to_dict(),
             "assumed_that_matter": [item.to_dict("n") for item in self.assumed],
             "missing": [item.to_dict() for item in self.missing], "status": self.status,
@@ -191,8 +192,9 @@ def collect(vehicles: Sequence, options: ReportOptions | None = None, *,
     punch_grade, punches = _punches(run, members, tips, options)
     members = [_with(member, done, _links(run, member, grade)) for member, done in zip(members, punches, strict=True)]
     ranked = run.ask("what would help", _rank, vehicles[0], grade)
+    benches = run.ask("held-wheel bench", _bench, vehicles, options)
     trial = _trial(run, comparison, members, options)
-    return Report(options, grade, punch_grade, description, tuple(members), comparison, sure, None, ranked, None, trial,
+    return Report(options, grade, punch_grade, description, tuple(members), comparison, sure, None, ranked, benches, trial,
                   _assumed(run, vehicles, grade, options), tuple(run.missing))
 
 
@@ -267,6 +269,13 @@ def _rank(vehicle, grade):
     from .rank import rank
 
     return rank(vehicle, grade_deg=grade)
+
+
+def _bench(vehicles, options):
+    """Rear wheels held, front wheels free, torque raised: every set-up."""
+    from .bench import compare_bench
+
+    return compare_bench(vehicles, thresholds=options.thresholds)
 
 
 def _assumed(run: _Collector, vehicles, grade, options):

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -86,7 +87,7 @@ class TrialResult:
         """The verdict, after the disagreement with the prediction if there is one."""
         return f"{self.prediction_words} {self.verdict}" if self.agrees is False else self.verdict
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> dict[str, Any]:
         """The JSON document."""
         plan, analysis, unit = self.plan, self.analysis, self.plan.kind.unit
         return {

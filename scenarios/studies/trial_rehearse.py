@@ -6,6 +6,7 @@ import math
 import random
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -88,7 +89,7 @@ class Rehearsal:
     options: RehearsalOptions
     truths: tuple[RehearsedTruth, ...]
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> dict[str, Any]:
         """The JSON document."""
         unit = self.plan.kind.unit
         fields = (

@@ -117,7 +117,10 @@ class _Member:
     """One vehicle with its place in the list of errors."""
 
     def __init__(self, vehicle, group):
-        self.vehicle, self.own, self.shared, self.friction = vehicle, {}, {}, {}
+        self.vehicle = vehicle
+        self.own: dict = {}
+        self.shared: dict = {}
+        self.friction: dict = {}
         self.climb = Climb(vehicle)
         chain = [vehicle]
         while chain[-1].base is not None:

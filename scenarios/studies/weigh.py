@@ -124,7 +124,7 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
         tipped = fit_tips(readings, fit, tips)
         estimates.append(tipped.estimate)
         traces.append(tipped.trace)
-    if source == "tip":
+    if source == "tip" and tipped is not None:
         height, squat = standing_height_estimate(tipped, vehicle, fit)
         notes.append(
             "the height comes from the tip test: it may not be used to confirm the tip-over prediction, "
