@@ -262,3 +262,9 @@ def draw_links(studies):
     where = "standing" if studies[0].grade_deg == 0.0 else f"steady crawl at {studies[0].grade_deg:g} deg"
     figure.suptitle(f"links, {where}, to scale", x=0.01, ha="left", fontsize=11, fontweight="bold")
     return figure
+
+
+@house_look
+def plot_rear_construction(study, ax=None):
+    """`plot_construction` of the rear axle of one vehicle; returns the axes."""
+    return plot_construction([study], "rear", ax)

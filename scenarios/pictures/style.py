@@ -43,7 +43,19 @@ RC: dict[Any, Any] = {
 }
 house_look = rc_context(RC)
 """Decorator for every function that draws: text made inside it has the house look."""
+NOTEBOOK_DPI = 80
+"""Sharp enough on a page, small enough to be kept in a file."""
 SUFFIXES = (".png", ".svg", ".pdf")
+
+
+class NotebookFigure(Figure):
+    """A figure that shows itself where it is the last line of a notebook's cell."""
+
+    def _repr_png_(self):
+        buffer = io.BytesIO()
+        with rc_context(RC):
+            self.savefig(buffer, format="png", dpi=NOTEBOOK_DPI, metadata={"Software": None})
+        return buffer.getvalue()
 
 
 @house_look
@@ -54,7 +66,7 @@ def new_figure(width=8.0, height=5.0, rows=1, columns=1, *, widths=None, heights
     -------
     figure, list of Axes
     """
-    figure = Figure(figsize=(width, height), layout="constrained")
+    figure = NotebookFigure(figsize=(width, height), layout="constrained")
     FigureCanvasAgg(figure)
     axes = figure.subplots(rows, columns, squeeze=False, gridspec_kw={"width_ratios": widths, "height_ratios": heights})
     return figure, list(axes.flat)

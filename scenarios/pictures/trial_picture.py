@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from textwrap import wrap
 
 from matplotlib.axes import Axes
 
@@ -13,6 +14,8 @@ from .style import FAINT, INK, PAPER, figure_for, house_look
 
 MEASURED, CONTROL, PREDICTED = INK, "#2f8f83", "#b5452c"
 NOTICED_BAND, MEASURABLE_BAND = "#eceff1", "#d5dbe0"
+TITLE_WIDTH = 72
+"""Characters of a line of the title that fit on the picture."""
 
 
 @house_look
@@ -64,7 +67,7 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
     words = {"difference": found, "both": f"{found}; {small}", "smaller": small, "undecided": "undecided"}[result.kind]
     if result.agrees is False:
         words = f"prediction and trial disagree; {words}"
-    ax.set_title(f"{plan.context}\n{words}", fontsize=10)
+    ax.set_title("\n".join([plan.context, *wrap(words, TITLE_WIDTH)]), fontsize=10)
     return ax
 
 

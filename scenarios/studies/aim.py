@@ -19,6 +19,7 @@ from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .creep import Climb
 from .links import links
 from .punch import punch
+from .result import Result
 
 MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""
@@ -88,7 +89,7 @@ class Outcome:
 
 
 @dataclass(frozen=True)
-class Aim:
+class Aim(Result):
     """Positions tried for a target.
 
     Attributes
@@ -107,6 +108,7 @@ class Aim:
     sentences : tuple of str
     """
 
+    picture = "aim.plot_target"
     setup: str
     target: Target
     grade_deg: float

@@ -10,6 +10,7 @@ from model.vehicle import Vehicle
 from .compare import standing_measures
 from .creep import Limits
 from .modes import Modes, standing_modes
+from .result import Result
 from .rigid import RigidClimb
 from .standing import coordinates_of, stand
 from .sweep import climb_of
@@ -19,7 +20,7 @@ TEST_WEIGHT = 0.2
 
 
 @dataclass(frozen=True)
-class Description:
+class Description(Result):
     """A vehicle as read and as solved, standing on level ground.
 
     Attributes
@@ -38,6 +39,7 @@ class Description:
     limits : Limits
     """
 
+    picture = "portrait.plot_portrait"
     vehicle: Vehicle
     climb: object
     loads_n: dict

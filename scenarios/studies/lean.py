@@ -20,6 +20,8 @@ from model.parameters import ENDS, axle_of, drive_flags, rigid_centre_of_gravity
 from model.units import STANDARD_GRAVITY
 from model.vehicle_needs import check_provides
 
+from .result import Result
+
 NOTE = ("rigid vehicle as measured, its four tyres on a plane: squat, pitch, roll and axle twist are left out; "
         "on its springs a vehicle tips earlier across the slope")
 VERTICAL_FACE = (
@@ -48,7 +50,7 @@ class Heading:
 
 
 @dataclass(frozen=True)
-class Lean:
+class Lean(Result):
     """Tip angles over heading.
 
     Attributes
@@ -61,6 +63,7 @@ class Lean:
         Centre of gravity from the rear axle and above the ground, wheelbase, track width, m.
     """
 
+    picture = "lean.plot_lean"
     setup: str
     rows: tuple
     change_over_deg: float

@@ -22,6 +22,7 @@ from .candidates import POINTS, as_built, point_of
 from .creep import Climb
 from .many import stand_many
 from .punch import punch
+from .result import Result
 
 GRADE_STEP = 0.3
 """Largest step in grade on the way from level, rad."""
@@ -113,7 +114,7 @@ class Extreme:
 
 
 @dataclass(frozen=True)
-class MostLoad:
+class MostLoad(Result):
     """The range of front load that link geometry gives a vehicle at one grade.
 
     Attributes
@@ -126,6 +127,7 @@ class MostLoad:
     seed : int
     """
 
+    picture = "aim.plot_most"
     grade_deg: float
     limits: BuildingLimits
     present: Extreme

@@ -25,6 +25,7 @@ from .candidates import as_built, point_of
 from .creep import Climb
 from .links import links
 from .punch import punch
+from .result import Result
 from .standing import coordinates_of
 
 KEY = "rear.upper_link.chassis_end_mm"
@@ -74,7 +75,7 @@ class PromiseRow:
 
 
 @dataclass(frozen=True)
-class Promise:
+class Promise(Result):
     """A row of positions, and where travel and pitch pass through zero.
 
     Attributes
@@ -91,6 +92,7 @@ class Promise:
     sentences : tuple of str
     """
 
+    picture = "promise.plot_travel"
     setup: str
     driven_axles: str
     grade_deg: float

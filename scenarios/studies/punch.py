@@ -16,6 +16,7 @@ from solvers.transient import TransientOptions, integrate
 
 from .programs import THROTTLE_PROGRAMS, after_hold, blip, hold, ramp, step
 from .punch_outcome import decide, summarise
+from .result import Result, draw
 from .standing import Standing, stand
 from .steady_start import SteadyStart, steady_start
 
@@ -57,7 +58,7 @@ class PunchEvent:
 
 
 @dataclass(frozen=True)
-class PunchResult:
+class PunchResult(Result):
     """One punch.
 
     Attributes
@@ -80,6 +81,7 @@ class PunchResult:
         SI; order of `model.motion`.
     """
 
+    picture = "punch.plot_loads"
     setup: str
     drive: str
     options: PunchOptions
@@ -117,6 +119,26 @@ class PunchResult:
         document["budget"] = {key: part.tolist() for key, part in self.budget.items()}
         document["events"] = [event.to_dict() for event in self.events]
         return document | {"summary": dict(self.summary), "stats": dict(self.stats)}
+
+    def nothing_to_draw(self):
+        """Why there is no picture, '' where there is one."""
+        return "" if self.success else self.message or self.status
+
+    def plot_budget(self, ax=None):
+        """Draw the front load taken apart, over time; returns the axes."""
+        return draw("punch.plot_budget_over_time", self, ax)
+
+    def plot_pitch_and_travel(self, ax=None):
+        """Draw pitch and shock travel over time; returns the axes."""
+        return draw("punch.plot_pitch_and_travel", self, ax)
+
+    def plot_link_forces(self, ax=None):
+        """Draw the axial forces of the links over time; returns the axes."""
+        return draw("punch.plot_link_forces", self, ax)
+
+    def plot_slip_and_speed(self, ax=None):
+        """Draw slip and speed over time; returns the axes."""
+        return draw("punch.plot_slip_and_speed", self, ax)
 
     def rows(self):
         """One dict per sample, for a CSV file."""

@@ -9,6 +9,7 @@ from model.errors import ModelError
 
 from .many import stand_many, tip_over_many
 from .punch_many import punch_many
+from .result import Result
 
 STEEPEST_DOWNHILL_DEG = -45.0
 STEP_DEG = 2.0
@@ -46,7 +47,7 @@ class OutcomeChange:
 
 
 @dataclass(frozen=True)
-class PunchLimits:
+class PunchLimits(Result):
     """Outcome over grade of one set-up.
 
     Attributes
@@ -61,6 +62,7 @@ class PunchLimits:
         Empty where nothing changes: that is a result.
     """
 
+    picture = "summary.plot_outcomes"
     setup: str
     throttle: float
     rise_s: float
@@ -84,7 +86,7 @@ class PunchLimits:
 
 
 @dataclass(frozen=True)
-class LargestThrottle:
+class LargestThrottle(Result):
     """Largest throttle that keeps the front axle down, over grade.
 
     Attributes
@@ -97,6 +99,7 @@ class LargestThrottle:
         Throttle that holds the crawl.
     """
 
+    picture = "summary.plot_largest_throttle"
     setup: str
     grades_deg: tuple
     throttles: tuple

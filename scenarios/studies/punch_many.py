@@ -15,11 +15,13 @@ from solvers.batch_newton import solve_batch
 from solvers.batch_transient import TOLERANCE, integrate_batch
 from solvers.errors import Status
 
+from ..documents import plain
 from .many import creep_many, stand_many
 from .programs import after_hold
 from .punch import punch
 from .punch_outcome import LONGEST_S, SETTLED_S, name_outcome
 from .punch_recorder import Recorder
+from .result import Result
 
 BLOCK = 4000
 """Cases integrated together: enough to hide the cost of a call, few enough for the cache."""
@@ -46,7 +48,7 @@ class PunchesOptions:
 
 
 @dataclass(frozen=True)
-class PunchMany:
+class PunchMany(Result):
     """Summaries of many punches; every array has one entry a case.
 
     Attributes
@@ -71,6 +73,7 @@ class PunchMany:
         `front_load_n`, `rear_load_n`, `nose_up_pitch_deg`, where `sample_s` was given.
     """
 
+    picture = "summary.plot_many"
     options: PunchesOptions
     status: np.ndarray
     outcome: np.ndarray
@@ -93,6 +96,19 @@ class PunchMany:
     def success(self):
         """True where a punch was run."""
         return self.status == "ok"
+
+    def to_dict(self):
+        """Options and one row a case; arrays over time, where asked for, have one row a sample."""
+        numbers = ("status", "outcome", "throttle_start", "front_load_start_n", "rear_load_start_n", *_NUMBERS, "steps")
+        options = {k: v for k, v in self.options.__dict__.items() if not isinstance(v, np.ndarray)}
+        columns = {k: v for k, v in self.options.__dict__.items() if isinstance(v, np.ndarray)}
+        columns |= {name: getattr(self, name) for name in numbers}
+        rows = [dict(zip(columns, cells, strict=True)) for cells in zip(*plain(columns).values(), strict=True)]
+        traces = {} if self.time_s is None else {"time_s": self.time_s, **self.traces}
+        return plain({"options": options, **traces, "rows": rows, "status": "ok" if self.success.any() else "no_solution"})
+
+    def __repr__(self):
+        return f"PunchMany({self.status.size} punches, {int(self.success.sum())} run)"
 
 
 _UNDECIDED = "undecided"

@@ -10,6 +10,7 @@ from model.units import DEGREE, GRAM, STANDARD_GRAVITY
 from scenarios.csv_input import Column, Layout, Readings, read_readings
 from scenarios.studies.fitted_quantities import changed, lines_for, quantity
 from scenarios.studies.measurement import Estimate, estimate_of_fit, finite
+from scenarios.studies.result import Result
 from solvers.least_squares import (
     CONTRADICTION_LEVEL,
     Fit,
@@ -51,13 +52,14 @@ TRAPS = (
 
 
 @dataclass(frozen=True)
-class ReadingsResult:
+class ReadingsResult(Result):
     """Readings beside the prediction; arrays of shape (n,) over the rows of the file.
 
     `observed`, `predicted`, `fitted` and `errors` are newtons for loads and degrees for tip-overs; `fitted`
     equals `predicted` where nothing was fitted.
     """
 
+    picture = "measuring.plot_board"
     file: str
     setup: str
     kinds: tuple[str, ...]

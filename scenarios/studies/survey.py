@@ -15,7 +15,9 @@ from model.units import GRAM, STANDARD_GRAVITY
 from model.vehicle import Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
 from solvers.errors import SolverError
 
+from ..documents import plain
 from .creep import Climb
+from .result import Result
 from .spread import front_load_spread, stand_spread, tip_over_spread
 from .thresholds import Thresholds
 
@@ -54,7 +56,7 @@ centre toward the middle of the vehicle; both ends draw their own."""
 
 
 @dataclass(frozen=True)
-class Survey:
+class Survey(Result):
     """What a raised mount changes in many vehicles; the last axis is the vehicle.
 
     Attributes
@@ -77,6 +79,7 @@ class Survey:
     hundred do.
     """
 
+    picture = "survey.plot_tip_over_changes"
     count: int
     seed: int
     grade_deg: float
@@ -129,7 +132,7 @@ class Survey:
         """Keys of the JSON document."""
         lines, worst = self.thresholds, self.worst
         noticed = lines.noticed_load_n(self.standing_front_n)
-        return self._punch_document() | {
+        return plain(self._punch_document() | {
             "vehicles": self.count, "grade_deg": self.grade_deg, "raise_mm": self.raise_mm, "raised_end": RAISED_END,
             "drive": self.drive, "ranges": {k: list(v) for k, v in RANGES.items()}, "thresholds": lines.to_dict(),
             "tip_over_change_deg": self.distribution(self.tip_over_change_deg, lines.measurable_deg, lines.noticed_deg),
@@ -139,7 +142,7 @@ class Survey:
                 "vehicle": worst, "tip_over_change_deg": self.tip_over_change_deg[worst],
                 "front_load_change_n": self.front_load_change_n[worst], "larger_but_snapping": self.snapping},
             "status": "ok" if "ok" in self.statuses else "no_solution",
-        }
+        })
 
     def _punch_document(self):
         """What the mount changes in a punch; no lines of repeatability are held against airborne time."""

@@ -10,6 +10,7 @@ from typing import Any
 from solvers.orders import KINDS, Design
 
 from ..version import VERSION
+from .result import Result
 from .trial_errors import TrialFileError
 from .trial_outcomes import OUTCOMES, Outcome
 from .trial_power import Scatter
@@ -19,12 +20,13 @@ from .trial_sizing import Sizing
 
 
 @dataclass(frozen=True)
-class TrialPlan:
+class TrialPlan(Result):
     """The open part of a trial: everything but the order. Attributes as in `PlanOptions`, all decided.
 
     `seal` is the seal of the document: digests by part and the commitment; empty before sealing.
     """
 
+    picture = "trial_picture.plot_power"
     vehicle_name: str
     vehicle_file: str | None
     vehicle_sha256: str | None

@@ -15,6 +15,7 @@ import numpy as np
 from solvers.guessing import GuessResult
 from solvers.randomisation import RandomisationResult, combine_scores, judge_scores
 
+from .result import Result
 from .trial_analysis import Analysis, SideFinding, analyse
 from .trial_document import TrialPlan, made_by
 from .trial_files import FITTINGS_FILE, READINGS_FILE, read_sealed
@@ -47,7 +48,7 @@ class Looks:
 
 
 @dataclass(frozen=True)
-class TrialResult:
+class TrialResult(Result):
     """A trial read against its seal.
 
     Attributes
@@ -70,6 +71,7 @@ class TrialResult:
         What a reader must know beside the verdict.
     """
 
+    picture = "trial_picture.plot_trial"
     plan: TrialPlan
     analysis: Analysis
     rows: tuple[RunRow, ...]

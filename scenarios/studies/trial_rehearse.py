@@ -12,6 +12,7 @@ import numpy as np
 
 from solvers.statistics import wilson
 
+from .result import Result
 from .trial_analysis import References, analyse
 from .trial_document import TrialPlan, made_by
 from .trial_errors import TrialPlanError
@@ -82,9 +83,10 @@ class RehearsedTruth:
 
 
 @dataclass(frozen=True)
-class Rehearsal:
+class Rehearsal(Result):
     """Rehearsed trials of one plan."""
 
+    picture = "trial_picture.plot_rehearsal"
     plan: TrialPlan
     options: RehearsalOptions
     truths: tuple[RehearsedTruth, ...]
