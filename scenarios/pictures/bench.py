@@ -11,7 +11,7 @@ from model.parameters import LINKS
 
 from ..studies.standing import coordinates_of
 from .side_view import FORCE_INK, Slope, _hull, draw_forces, draw_ground, plot_vehicle
-from .style import FAINT, INK, as_grams, house_look, load_axis, look, new_figure
+from .style import FAINT, INK, as_grams, figure_for, house_look, load_axis, look, new_figure
 
 COUPLE_INK = "#b5452c"
 LINK_LOOKS = (("rear_upper_link_n", "rear upper", INK, "-"), ("rear_lower_link_n", "rear lower", "#b5452c", (0, (6, 2))),
@@ -147,6 +147,19 @@ def _front_loads(ax, comparison, readings):
     ax.set_xlabel("motor torque at the wheels, N mm")
     ax.set_title("front load over torque")
     load_axis(ax)
+
+
+@house_look
+def plot_bench_loads(comparison, ax=None, *, readings=None):
+    """Front load over torque of every set-up, to lift.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    _front_loads(ax, comparison, readings)
+    return ax
 
 
 def _points(ax, readings, kind, size):
