@@ -1,8 +1,11 @@
 """Everything that the page for everyone shows, collected once: each study, or a sentence why it is missing."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from math import floor
+from typing import TYPE_CHECKING, Any
 
 from model.errors import ModelError
 from model.units import grams_of_force
@@ -12,8 +15,18 @@ from .compare import Comparison, compare
 from .creep import Creep
 from .describe import Description, describe
 from .punch import PunchResult, punch
+from .result import Result
 from .sweep import Sweep, climb_of, sweep
 from .thresholds import Thresholds
+
+if TYPE_CHECKING:
+    from model.vehicle import Vehicle
+
+    from .bench import BenchComparison
+    from .links import LinkStudy
+    from .rank import Rank
+    from .trial_sizing import Sizing
+    from .uncertainty import Uncertainty
 
 BELOW_TIP = 3.0
 """The creep of the verdict lies at least this far below the first tip-over, deg."""
@@ -65,11 +78,11 @@ class ReportMember:
     """One set-up: its vehicle, path, rows, creep at the verdict's grade, links and punch (None: missing)."""
 
     name: str
-    vehicle: object
-    climb: object
+    vehicle: Vehicle
+    climb: Any
     sweep: Sweep
     at_grade: Creep
-    links: object = None
+    links: LinkStudy | None = None
     punch: PunchResult | None = None
 
     @property
@@ -79,7 +92,7 @@ class ReportMember:
 
 
 @dataclass(frozen=True)
-class Report:
+class Report(Result):
     """The whole report; frozen, in the order of the page."""
 
     options: ReportOptions
@@ -88,11 +101,11 @@ class Report:
     description: Description
     members: tuple
     comparison: Comparison | None
-    uncertainty: object
-    punch_comparison: object
-    rank: object
-    bench: object
-    trial: object
+    uncertainty: Uncertainty | None
+    punch_comparison: Any
+    rank: Rank | None
+    bench: BenchComparison | None
+    trial: TrialNeed | None
     assumed: tuple
     missing: tuple
 
@@ -121,6 +134,10 @@ class Report:
             "missing": [item.to_dict() for item in self.missing], "status": self.status,
         }
 
+    def plot(self, ax: Any = None) -> Any:
+        """Draw the comparison, or the only crawl; the page holds every other drawing."""
+        return (self.comparison or self.members[0].sweep).plot(ax)
+
     def __repr__(self) -> str:
         return (f"Report({self.vehicle.name}: {len(self.members)} set-ups, creep at {self.grade_deg:g} deg, "
                 f"{len(self.missing)} parts missing)")
@@ -142,7 +159,7 @@ class _Collector:
         self.missing: list[Missing] = []
         self.progress = progress or (lambda words: None)
 
-    def ask(self, part: str, study: Callable, *arguments: object) -> object:
+    def ask(self, part: str, study: Callable, *arguments: Any) -> Any:
         """The study's result, or None with its reason kept."""
         self.progress(part)
         try:
@@ -311,7 +328,7 @@ class TrialNeed:
     wanted_deg: float
     scatter_deg: float
     repeats: int
-    sizing: object
+    sizing: Sizing
 
     def to_dict(self) -> dict:
         """Keys of the JSON document."""
