@@ -26,6 +26,7 @@ COMMANDS = {
     "rank": "what each number, set-up and whole change buys, ranked",
     "survey": "a raised mount on a thousand drawn vehicles: how much, how often, at worst",
     "trial": "a fair blinded trial of a set-up: planned, sealed, rehearsed, read",
+    "report": "one page for everyone, and a folder to repeat it all",
 }
 """Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
 

@@ -151,6 +151,19 @@ def _front_loads(ax, comparison, readings):
     load_axis(ax)
 
 
+@house_look
+def plot_bench_loads(comparison, ax=None, *, readings=None):
+    """Front load over torque of every set-up, to lift.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    _front_loads(ax, comparison, readings)
+    return ax
+
+
 def _points(ax, readings, kind, size):
     if readings is None:
         return
