@@ -309,7 +309,7 @@ def test_wrong_benches_name_the_remedy():
         bench(vehicle, step_n_mm=0.0)
     with pytest.raises(ModelError, match="rows are too many"):
         bench(vehicle, step_n_mm=0.01)
-    with pytest.raises(KeyError, match="no column 'load'"):
+    with pytest.raises(KeyError, match="Bench has no 'load'; nearest: front_load_n, rear_load_n"):
         demo_bench()["load"]
     late = demo_bench().path.row(9000.0)
     assert (late.status, late.front_load_n) == ("beyond_lift", None) and "front is free" in late.message

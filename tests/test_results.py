@@ -124,6 +124,24 @@ def _many():
     return punch_many(demo(), grade_deg=[10.0, 30.0, 70.0], throttle=1.0, duration_s=0.3, sample_s=0.1)
 
 
+def _bench():
+    from scenarios.studies.bench import bench
+
+    return bench(demo(), step_n_mm=1000.0)
+
+
+def _benches():
+    from scenarios.studies.bench import compare_bench
+
+    return compare_bench([demo(), demo(RAISED)], step_n_mm=1000.0)
+
+
+def _bench_readings():
+    from scenarios.studies.bench_readings import compare_bench_readings
+
+    return compare_bench_readings(demo_readings("bench.csv"), _bench())
+
+
 def _trial(what):
     from scenarios import RehearsalOptions, read_trial, rehearse_trial
 
@@ -140,11 +158,12 @@ MAKERS = {
     "links": _links, "lean": _lean, "weigh": _weighing, "readings": _readings, "many": _many,
     "spring": lambda: _measured("spring", "spring-rear.csv"), "damping": lambda: _measured("damping", "damping-rear.csv"),
     "trial": lambda: _trial("read"), "plan": lambda: _trial("plan"),
+    "bench": _bench, "benches": _benches, "bench_readings": _bench_readings,
     "rank": _rank, "aim": _aim, "most_load": _most, "survey": _survey, "uncertainty": _uncertainty, "promise": _promise,
     "map": _map, "limits": _limits, "largest_throttle": _throttle, "log": _log, "rehearsal": lambda: _trial("rehearsal"),
 }
 SLOW = ("rank", "aim", "most_load", "survey", "uncertainty", "promise", "map", "limits", "largest_throttle", "log", "rehearsal",
-        "many", "trial", "compare", "describe")
+        "many", "trial", "benches", "bench_readings", "compare", "describe")
 NAMES = [pytest.param(name, marks=pytest.mark.slow) if name in SLOW else name for name in MAKERS]
 
 
@@ -192,7 +211,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
     known = {kind for kind in Result.__subclasses__() if kind.__module__.startswith("scenarios.")}
     tried = {"Creep", "Sweep", "Comparison", "Description", "PunchResult", "Modes", "LinkStudy", "Lean", "Weighing", "ReadingsResult",
              "PunchMany", "Measurement", "TrialResult", "TrialPlan", "Rank", "Aim", "MostLoad", "Survey", "Uncertainty", "Promise",
-             "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal"}
+             "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal", "Bench", "BenchComparison", "BenchReadings"}
     assert {kind.__name__ for kind in known} == tried
 
 

@@ -9,7 +9,9 @@ from model.free_body import Force, axle_alone, whole_vehicle
 from model.geometry import solved_pose
 from model.parameters import LINKS
 
+from ..studies.bench import BenchComparison
 from ..studies.standing import coordinates_of
+from ..studies.thresholds import Thresholds
 from .side_view import FORCE_INK, Slope, _hull, draw_forces, draw_ground, plot_vehicle
 from .style import FAINT, INK, as_grams, figure_for, house_look, load_axis, look, new_figure
 
@@ -193,7 +195,7 @@ def _links(ax, bench):
     for name, _, colour, dash in LINK_LOOKS:
         ax.plot(torque, bench[name], color=colour, ls=dash)
     far = max(range(len(torque)), key=lambda k: torque[k])
-    placed = []
+    placed: list[float] = []
     span = float(np.nanmax([np.nanmax(abs(bench[n])) for n, *_ in LINK_LOOKS]))
     for name, words, colour, _ in sorted(LINK_LOOKS, key=lambda item: bench[item[0]][far]):
         height = float(bench[name][far])
@@ -206,3 +208,33 @@ def _links(ax, bench):
     ax.set_xlabel("motor torque at the wheels, N mm")
     ax.set_ylabel("link force, N (pull +, push -)")
     ax.set_title(f"{bench.setup}: link forces")
+
+
+@house_look
+def plot_bench_comparison(comparison, ax=None):
+    """Front load over torque of every set-up; returns the axes."""
+    ax = figure_for(ax, 7.0, 4.4)
+    _front_loads(ax, comparison, None)
+    return ax
+
+
+@house_look
+def plot_bench(bench, ax=None):
+    """Front load over torque of one set-up; returns the axes."""
+    return plot_bench_comparison(BenchComparison((bench,), (), Thresholds()), ax)
+
+
+@house_look
+def plot_bench_readings(readings, ax=None):
+    """Front loads read and calculated over torque, bars of two standard errors; returns the axes."""
+    ax = figure_for(ax, 7.0, 4.4)
+    chosen = [k for k, kind in enumerate(readings.kinds) if kind in ("front_load", "level")]
+    order = sorted(chosen, key=lambda k: readings.torque_n_mm[k])
+    ax.plot(readings.torque_n_mm[order], as_grams(readings.predicted[order]), color=INK)
+    ax.errorbar(readings.torque_n_mm[chosen], as_grams(readings.observed[chosen]), yerr=2 * as_grams(readings.errors[chosen]),
+                fmt="o", ms=4, mfc="white", color=FORCE_INK, elinewidth=0.9, capsize=2)
+    ax.set_ylim(bottom=0.0)
+    ax.set_xlabel("motor torque at the wheels, N mm")
+    ax.set_title("bench: what was read, and what was calculated")
+    load_axis(ax)
+    return ax

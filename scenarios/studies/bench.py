@@ -3,24 +3,16 @@
 from dataclasses import dataclass, field
 from math import floor
 
-import numpy as np
-
-from model.equilibrium import TENSIONS
 from model.errors import ModelError
-from model.held_wheels import BUDGET_KEYS
 from model.units import STANDARD_GRAVITY
 
 from .bench_path import BenchRow, bench_path
+from .result import Result
 from .thresholds import Thresholds, size_words
-
-NUMBERS = ("front_load_n", "rear_load_n", "nose_up_pitch_deg", "rear_housing_nose_up_deg",
-           *(f"{name}_n" for name in TENSIONS), "rear_shock_travel_mm", "front_shock_travel_mm", "wheelbase_mm",
-           "centre_of_gravity_mm", "front_traction_n", "clamp_couple_n_mm", "front_slide_mm", "torque_from_scale_n_mm")
-"""Numbers of a row that are had as arrays."""
 
 
 @dataclass(frozen=True)
-class Bench:
+class Bench(Result):
     """One set-up on the bench.
 
     Attributes
@@ -35,6 +27,8 @@ class Bench:
     scale_error_n_mm, scale_error_at_n_mm : float
         Largest error of the torque read off the front scale (`torque_from_scale_n_mm`), and the torque it occurs at.
     """
+
+    picture = "bench.plot_bench"
 
     setup: str
     front: str
@@ -51,16 +45,6 @@ class Bench:
     path: object = field(repr=False, compare=False)
     status: str = "ok"
     message: str = ""
-
-    def __getitem__(self, name):
-        """Array over the rows of a number or budget part by its unit-named key; failed rows are NaN."""
-        if name == "torque_n_mm" or name in NUMBERS:
-            values = [getattr(row, name) for row in self.rows]
-        elif name in BUDGET_KEYS:
-            values = [row.budget[name] for row in self.rows]
-        else:
-            raise KeyError(f"a bench has no column {name!r}; it has torque_n_mm, {', '.join((*NUMBERS, *BUDGET_KEYS))}")
-        return np.array([np.nan if v is None else v for v in values])
 
     def to_dict(self):
         """Keys of the JSON document."""
@@ -96,8 +80,10 @@ class BenchDifference:
 
 
 @dataclass(frozen=True)
-class BenchComparison:
+class BenchComparison(Result):
     """Set-ups on the bench; the first is what the others are held against."""
+
+    picture = "bench.plot_bench_comparison"
 
     members: tuple
     differences: tuple

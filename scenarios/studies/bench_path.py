@@ -132,7 +132,7 @@ class HeldWheelPath:
         geared = self.front == "geared"
         law = self.bench if not geared or self.play > 0.0 else self.bench.with_law("stuck")
         here = solve(law, np.append(self.standing.state, 0.0), 0.0).raise_for_status()
-        found = []
+        found: list[Phase] = []
         while len(found) < MOST_PHASES:
             phase = self._phase(law, here, geared)
             found.append(phase)

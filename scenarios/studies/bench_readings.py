@@ -13,6 +13,7 @@ from solvers.least_squares import CONTRADICTION_LEVEL, chi_square_chance
 from solvers.roots import bracketed_root
 
 from .bench import Bench
+from .result import Result
 
 _SETTINGS = (
     Column("level_front_g", "front scale before any torque", low=0, above=True),
@@ -45,7 +46,7 @@ BENCH_LAYOUTS = (BY_SCALE, BY_LEVER, BY_TORQUE)
 
 
 @dataclass(frozen=True)
-class BenchReadings:
+class BenchReadings(Result):
     """Readings beside the prediction; arrays of shape (n,), one entry for each number read.
 
     Attributes
@@ -60,6 +61,8 @@ class BenchReadings:
     chance : float
         Of a misfit this large or larger if the model is right.
     """
+
+    picture = "bench.plot_bench_readings"
 
     file: str
     torque_from: str
@@ -117,7 +120,8 @@ def compare_bench_readings(path, bench: Bench) -> BenchReadings:
     chi_square = float(np.sum(((arrays[1] - arrays[2]) / arrays[3]) ** 2))
     chance = float(chi_square_chance(chi_square, len(kinds)))
     status = "explained" if chance >= CONTRADICTION_LEVEL else "not_explained"
-    return BenchReadings(readings.file, source, kinds, np.array(rows), *arrays, chi_square, chance,
+    at, seen, calculated, spread = arrays
+    return BenchReadings(readings.file, source, kinds, np.array(rows), at, seen, calculated, spread, chi_square, chance,
                          tuple(_verdict(kinds, rows, arrays, chi_square, chance, source)), status)
 
 

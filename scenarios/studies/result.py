@@ -95,7 +95,7 @@ def look_up(known: Mapping[str, Any], key: str, what: str) -> Any:
     """The value of a key, or a `KeyError` that names the nearest ones."""
     if key in known:
         return known[key]
-    near = get_close_matches(str(key), known, 3, 0.6)
+    near = get_close_matches(str(key), known, 3, 0.6) or [name for name in known if str(key) and str(key) in name][:3]
     hint = f"nearest: {', '.join(near)}" if near else f"it has {', '.join(known)}"
     raise KeyError(f"{what} has no {key!r}; {hint}")
 
