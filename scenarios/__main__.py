@@ -22,6 +22,7 @@ COMMANDS = {
     "links": "instant centres, anti-squat and anti-lift as the book says and as driven, over travel",
     "aim": "where to put a link end for a target; the most and least front load any linkage gives",
     "lean": "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step",
+    "post": "one square picture of what a set-up changes, readable on a phone",
     "rank": "what each number, set-up and whole change buys, ranked",
     "survey": "a raised mount on a thousand drawn vehicles: how much, how often, at worst",
     "trial": "a fair blinded trial of a set-up: planned, sealed, rehearsed, read",
