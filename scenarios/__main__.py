@@ -17,6 +17,7 @@ COMMANDS = {
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
     "modes": "free motions about standing and a steady crawl: frequency, damping, stable or not",
     "punch": "what a sudden throttle does to the front axle, over time",
+    "animate": "a punch in slow motion, or a crawl over grade, as GIF or MP4",
     "limits": "on which grades a punch lifts the front or flips; the throttle that keeps it down",
     "map": "two set-ups over grade and suddenness of the throttle: where the difference matters",
     "links": "instant centres, anti-squat and anti-lift as the book says and as driven, over travel",
