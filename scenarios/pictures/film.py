@@ -11,16 +11,26 @@ from matplotlib.figure import Figure
 from model.errors import ModelError
 from model.geometry import solved_pose
 
-from .moving import BudgetBars, ForceArrows
+from .moving import BudgetBars, ForceArrows, Repainter
 from .side_view import NEWTONS_PER_METRE, Slope, VehicleArtist
 from .style import FAINT, GROUND, INK, as_grams, house_look, load_axis, look
 
 WIDTH, HEIGHT, DPI = 9.6, 7.2, 100
 """Inches and pixels an inch: 960 by 720, both even, as video coders want it."""
+MOST_BAR = 1.5
+"""Longest bar shown whole, as a share of the standing load."""
 GIF_RATES = (1, 2, 4, 5, 10, 20, 25, 50)
 """Frames a second whose time a GIF, which counts hundredths of a second, can keep."""
 TICK_M = 0.05
 ROOM_MM = 12.0
+
+
+class FilmFigure(Figure):
+    """A figure whose frames are the pixels that its canvas already holds."""
+
+    def savefig(self, fname, *, format="rgba", dpi=None):
+        """Write the pixels as they are: what a film's writer asks of a figure for every frame."""
+        fname.write(self.canvas.buffer_rgba())
 
 
 class FilmView:
@@ -36,7 +46,7 @@ class FilmView:
     @house_look
     def __init__(self, film, *, side_by_side=False):
         self.film, self.side_by_side = film, side_by_side and len(film.tracks) > 1
-        self.figure = Figure(figsize=(WIDTH, HEIGHT))
+        self.figure = FilmFigure(figsize=(WIDTH, HEIGHT), dpi=DPI)
         FigureCanvasAgg(self.figure)
         self.poses = [[solved_pose(t.values, t.coordinates[:, film.sample(t, k)]) if t.solved(film.sample(t, k)) else None
                        for k in range(len(film.places))] for t in film.tracks]
@@ -44,6 +54,8 @@ class FilmView:
         self._draw_vehicles()
         self._draw_budget()
         self._draw_curves()
+        moving = [self.moment, self.cursor, *self.lines, *self.dots, *self.bars.artists]
+        self.repainter = Repainter(self.figure, moving + [a for panel in self.panels for a in panel.artists])
         self.show(0)
 
     def _draw_words(self):
@@ -75,8 +87,9 @@ class FilmView:
             ax.set_ylim(low[1], high[1])
             members = [c] if self.side_by_side else list(range(len(film.tracks)))
             self.panels.append(_Panel(ax, film, self.poses, members))
-        self.panels[0].ax.text(0.0, 0.0, "arrows to one scale: weight, axle loads, traction", transform=self.panels[0].ax.transAxes,
-                               fontsize=8, color=INK, va="top")
+        whose = f" of {film.tracks[0].setup}" if len(film.tracks) > columns else ""
+        self.figure.text(0.018, 0.252, f"arrows to one scale: weight, axle loads, traction{whose}; marks on the slope every "
+                         f"{1e3 * TICK_M:.0f} mm", fontsize=8, va="bottom")
 
     def _window(self):
         """Corners, mm, that hold every vehicle and its load arrows in every frame."""
@@ -101,10 +114,12 @@ class FilmView:
     def _draw_budget(self):
         film = self.film
         keys = tuple(film.tracks[0].budget)
-        ax = self.figure.add_axes([0.745, 0.28, 0.175, 0.60 - 0.01 * len(film.tracks)])
-        ax.set_title("what the front load is made of, g", fontsize=10, x=-0.62, ha="left")
+        ax = self.figure.add_axes([0.735, 0.28, 0.195, 0.565 - 0.033 * len(film.tracks)])
+        ax.set_title("what the front load is made of, g", fontsize=10, x=-0.5, ha="left")
         shown = [as_grams(np.abs(part[: len(track.places)])) for track in film.tracks for part in track.budget.values()]
-        reach = max(float(np.nanmax(part)) for part in shown)
+        # Close to a flip the wheels stand above each other and parts grow without bound: bars then leave the picture.
+        standing = as_grams(float(film.tracks[0].budget["standing_n"][0]))
+        reach = min(max(float(np.nanmax(part)) for part in shown), MOST_BAR * standing)
         self.bars = BudgetBars(ax, keys, len(film.tracks), reach)
 
     def _draw_curves(self):
@@ -143,6 +158,7 @@ class FilmView:
             self.lines[k].set_text(said)
         for panel in self.panels:
             panel.show(frame)
+        self.repainter.paint()
 
 
 MOST_ARROW_MM = 140.0
@@ -154,16 +170,25 @@ class _Panel:
 
     def __init__(self, ax, film, poses, members):
         self.ax, self.film, self.poses, self.members = ax, film, poses, members
-        self.vehicles, self.arrows = {}, {}
+        self.vehicles, self.arrows, self.span = {}, {}, 0.0
         self.ground = ax.fill([0, 1, 1], [0, 0, 1], fc=GROUND, ec="none", zorder=0.5)[0]
         self.edge, = ax.plot([], [], color=INK, lw=1.2, zorder=0.6)
         self.ticks, = ax.plot([], [], color=INK, lw=0.8, zorder=0.6)
         for k in members:
             pose = next(p for p in poses[k] if p is not None)
             first = k == members[0]
+            self.span = max(self.span, pose.points["front_contact"][0] - pose.points["rear_contact"][0])
             self.vehicles[k] = VehicleArtist(ax, pose, Slope(0.0), setup=k, filled=first)
             # Arrows of laid-over set-ups lie on each other: the first alone has them.
             self.arrows[k] = ForceArrows(ax, fontsize=9) if first else None
+
+    @property
+    def artists(self):
+        """Everything that moves."""
+        parts = [self.ground, self.edge, self.ticks]
+        for k in self.members:
+            parts += self.vehicles[k].artists + ([] if self.arrows[k] is None else self.arrows[k].artists)
+        return parts
 
     def show(self, frame):
         """Move the vehicles, arrows and the slope's marks."""
@@ -191,7 +216,7 @@ class _Panel:
     def _move_ground(self, grade_deg, rear):
         """The slope below the first set-up; its marks stay where they are on the slope."""
         slope = Slope(grade_deg)
-        low, high = -0.16, 0.62
+        low, high = -0.55 * self.span, 2.0 * self.span
         corners = [slope.place(point) for point in ((low, 0.0), (high, 0.0), (high, -0.012), (low, -0.012))]
         self.ground.set_xy(corners)
         self.edge.set_data(*zip(*corners[:2], strict=True))

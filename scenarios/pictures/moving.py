@@ -9,8 +9,44 @@ from .style import BUDGET_LOOKS, FAINT, INK, as_grams, look
 
 LEAST_N = 0.15
 """Forces below this are not drawn."""
+LEAST_BAR_G = 0.5
+"""Bars below this are not drawn: their number says 0."""
 LABEL_BOX = {"fc": "white", "ec": "none", "alpha": 0.75, "pad": 0.8}
 BAR_WORDS = {key: words.replace(" ", "\n") for key, (_, _, words) in BUDGET_LOOKS.items()}
+
+
+class Repainter:
+    """Draws what moves over a kept picture of what stands still: a tenth of the work of drawing all.
+
+    Parameters
+    ----------
+    figure : Figure
+        On a canvas that keeps pixels.
+    artists : sequence of Artist
+        All that moves; each is taken out of the ordinary drawing.
+    """
+
+    def __init__(self, figure, artists):
+        self.figure = figure
+        self.artists = sorted(artists, key=lambda artist: artist.get_zorder())
+        for artist in self.artists:
+            artist.set_animated(True)
+        self.background = None
+
+    def keep(self):
+        """Draw what stands still and keep it: at first, and after every change of size."""
+        self.figure.draw(self.figure.canvas.get_renderer())
+        self.background = self.figure.canvas.copy_from_bbox(self.figure.bbox)
+
+    def paint(self):
+        """Draw what moves where it is now."""
+        if self.background is None:
+            self.keep()
+        self.figure.canvas.restore_region(self.background)
+        renderer = self.figure.canvas.get_renderer()
+        for artist in self.artists:
+            if artist.get_visible():
+                artist.draw(renderer)
 
 
 class ForceArrows:
@@ -73,7 +109,7 @@ class ForceArrows:
                 down = slope.turn((0.0, -1.0))
                 label.set_position((tail[0] + 20.0 * down[0], tail[1] + 20.0 * down[1]))
                 label.set_text(f"{as_grams(size):.0f} g")
-                label.set_visible(True)
+                label.set_visible(size >= LEAST_N)
 
 
 class BudgetBars:
@@ -128,6 +164,7 @@ class BudgetBars:
             value = None
             if budget_n is not None:
                 value = as_grams(sum(budget_n[name] for name in self.keys) if key == "sum" else budget_n[key])
-            self.bars[key, k].set_width(0.0 if value is None else value)
-            words = "-" if value is None else (f"{value + 0.0:.0f} g" if key == "sum" else f"{value:+.0f}")
-            self.numbers[key, k].set_text(words.replace("-0 g", "0 g"))
+            self.bars[key, k].set_visible(value is not None and abs(value) >= LEAST_BAR_G)
+            self.bars[key, k].set_width(value or 0.0)
+            words = "-" if value is None else (f"{value:.0f} g" if key == "sum" else f"{value:+.0f}")
+            self.numbers[key, k].set_text({"-0 g": "0 g", "-0": "0", "+0": "0"}.get(words, words))
