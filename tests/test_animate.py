@@ -122,7 +122,7 @@ def test_a_flip_ends_its_own_track_only():
     film = punch_film([load_vehicle("check.toml", text=text), load_vehicle("check.toml", text=text, setup="raised")],
                       grade_deg=50.0, slow=1.0, frames_per_second=10.0)
     stays, flips = film.tracks
-    assert flips.words[-1] == "flips back over" and stays.words[-1] == "front in the air"
+    assert flips.words[-1] == "flips back over" and stays.words[-1].endswith("front in the air")
     assert flips.places[-1] < 0.9 and stays.places[-1] == pytest.approx(1.0) and film.places[-1] == pytest.approx(1.0)
     assert film.sample(flips, 10) == len(flips.places) - 1 and flips.nose_up_pitch_deg[-1] > 79.0
 
