@@ -219,12 +219,15 @@ def in_grams(force_n):
     return force_n / (STANDARD_GRAVITY * GRAM)
 
 
-def _load_verdict(first, other, load, budget, moved, thresholds, half=None):
+def _load_verdict(first, other, load, budget, moved, thresholds, half=None, *, limits=False):
+    """Size, direction and cause; with `limits` also the two lines in grams."""
     if load is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
         return f"No creep at {failed.at_grade.grade_deg:g} deg for {failed.name}: {failed.at_grade.message}."
     noticed = thresholds.noticed_load_n(first.at_grade.budget["standing_n"])
     size = size_words(load, thresholds.measurable_load_n, noticed)
+    if limits:
+        size += f" (lines at {in_grams(thresholds.measurable_load_n):.0f} and {in_grams(noticed):.0f} g)"
     return (f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
             f"{other.name} changes the front load by {in_grams(load):+.1f}{_plus_minus(half, '.1f')} g; {size}.{_cause(budget, moved)}")
 

@@ -77,6 +77,8 @@ class PunchResult(Result):
     summary : dict
     stats : dict
         Effort, drift, energy balance.
+    lowest : dict
+        `time_s`, `front_load_n` and `budget` where the front load is smallest (where it lifts off).
     states : ndarray, shape (27, n)
         SI; order of `model.motion`.
     """
@@ -95,6 +97,7 @@ class PunchResult(Result):
     events: tuple = field(default=(), repr=False)
     summary: dict = field(default_factory=dict)
     stats: dict = field(default_factory=dict, repr=False)
+    lowest: dict = field(default_factory=dict, repr=False)
     states: np.ndarray | None = field(default=None, repr=False)
     standing: Standing | None = field(default=None, repr=False, compare=False)
 
@@ -307,9 +310,21 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
         "tolerance": settings.tolerance,
     }
     start = _start_document(begin) | _first_values(traces, motion, seen)
-    events = _events(motion, run)
-    return PunchResult(setup, drive, options, "ok", "", begin.throttle, start, times, traces, budget, events,
-                       summarise(motion, run, decided), stats, states, standing)
+    events, summary = _events(motion, run), summarise(motion, run, decided)
+    lowest = _at(standing, motion, run, summary["front_load_min_time_s"])
+    return PunchResult(setup, drive, options, "ok", "", begin.throttle, start, times, traces, budget, events, summary, stats, lowest,
+                       states, standing)
+
+
+def _at(standing, motion, run, time):
+    """Front load and its budget at one moment, s."""
+    times = np.array([time])
+    states, _, _ = _sampled(motion, run, times)
+    seen = motion.observe(states, _controls(motion, times))
+    budget = load_budget(motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade,
+                         standing.reference)
+    return {"time_s": float(time), "front_load_n": float(seen["load"][1, 0]),
+            "budget": {key: float(np.ravel(part)[0]) for key, part in budget.items()}}
 
 
 def _events(motion, run):
