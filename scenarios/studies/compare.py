@@ -201,13 +201,13 @@ def _difference(first, other, grade, thresholds, intervals=None):
     if intervals is not None:
         load_half, halves[1] = (intervals[name].half_width for name in ("front_load_n", "tip_over_grade_deg"))
         halves[0] = None if load_half is None else in_grams(load_half)
-    moved = _moved(first, other) if solved and hasattr(first.climb, "standing") else {}
+    moved = moved_on_grade(first, other) if solved and hasattr(first.climb, "standing") else {}
     return Difference(other.name, grade, load, budget, tip, changed, moved,
-                      _load_verdict(first, other, load, budget, moved, thresholds, *halves[:1]),
+                      say_load(first, other, load, budget, moved, thresholds, *halves[:1]),
                       _tip_verdict(first, other, tips, thresholds, *halves[1:]), *halves)
 
 
-def _moved(first, other):
+def moved_on_grade(first, other):
     """How the centre of gravity and the wheelbase differ on the grade, mm."""
     places = [np.array(centre_of_gravity(m.climb.standing.values, coordinates_of(m.at_grade.state))) for m in (first, other)]
     distance, height, wheelbase = (1e3 * (places[1] - places[0])).tolist()
@@ -219,7 +219,7 @@ def in_grams(force_n):
     return force_n / (STANDARD_GRAVITY * GRAM)
 
 
-def _load_verdict(first, other, load, budget, moved, thresholds, half=None, *, limits=False):
+def say_load(first, other, load, budget, moved, thresholds, half=None, *, limits=False):
     """Size, direction and cause; with `limits` also the two lines in grams."""
     if load is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)

@@ -6,7 +6,7 @@ from model.errors import ModelError
 from model.load_budget import KEYS
 
 from .assumed import assumed_in_punch
-from .compare import Comparison, _load_verdict, _moved, in_grams
+from .compare import Comparison, in_grams, moved_on_grade, say_load
 from .creep import Creep
 from .punch import PunchResult, punch
 from .result import Result
@@ -266,9 +266,9 @@ def _creep_difference(comparison, k, first, other):
     solved = None not in (a.front_load_n, b.front_load_n)
     load = b.front_load_n - a.front_load_n if solved else None
     budget = {key: b.budget[key] - a.budget[key] for key in KEYS} if solved else {}
-    pair = [replace(comparison.members[place], at_grade=creep) for place, creep in ((0, a), (k, b))]
-    moved = _moved(*pair) if solved else {}
-    return load, budget, _load_verdict(*pair, load, budget, moved, comparison.thresholds, limits=True)
+    old, new = (replace(comparison.members[place], at_grade=creep) for place, creep in ((0, a), (k, b)))
+    moved = moved_on_grade(old, new) if solved else {}
+    return load, budget, say_load(old, new, load, budget, moved, comparison.thresholds, limits=True)
 
 
 def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, rise_s):
