@@ -11,6 +11,8 @@ if TYPE_CHECKING:
     from model.vehicle_file import load_vehicle as load_vehicle
 
     from .demo import demo_vehicle as demo_vehicle
+    from .studies.bench import bench as bench
+    from .studies.bench import compare_bench as compare_bench
     from .studies.compare import compare as compare
     from .studies.creep import creep as creep
     from .studies.describe import describe as describe

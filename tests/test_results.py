@@ -142,6 +142,12 @@ def _bench_readings():
     return compare_bench_readings(demo_readings("bench.csv"), _bench())
 
 
+def _report():
+    from scenarios.studies.report import ReportOptions, collect
+
+    return collect([demo(), demo(RAISED)], ReportOptions(draws=0))
+
+
 def _trial(what):
     from scenarios import RehearsalOptions, read_trial, rehearse_trial
 
@@ -159,11 +165,12 @@ MAKERS = {
     "spring": lambda: _measured("spring", "spring-rear.csv"), "damping": lambda: _measured("damping", "damping-rear.csv"),
     "trial": lambda: _trial("read"), "plan": lambda: _trial("plan"),
     "bench": _bench, "benches": _benches, "bench_readings": _bench_readings,
+    "report": _report,
     "rank": _rank, "aim": _aim, "most_load": _most, "survey": _survey, "uncertainty": _uncertainty, "promise": _promise,
     "map": _map, "limits": _limits, "largest_throttle": _throttle, "log": _log, "rehearsal": lambda: _trial("rehearsal"),
 }
 SLOW = ("rank", "aim", "most_load", "survey", "uncertainty", "promise", "map", "limits", "largest_throttle", "log", "rehearsal",
-        "many", "trial", "benches", "bench_readings", "compare", "describe")
+        "many", "trial", "benches", "bench_readings", "report", "compare", "describe")
 NAMES = [pytest.param(name, marks=pytest.mark.slow) if name in SLOW else name for name in MAKERS]
 
 
@@ -211,7 +218,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
     known = {kind for kind in Result.__subclasses__() if kind.__module__.startswith("scenarios.")}
     tried = {"Creep", "Sweep", "Comparison", "Description", "PunchResult", "Modes", "LinkStudy", "Lean", "Weighing", "ReadingsResult",
              "PunchMany", "Measurement", "TrialResult", "TrialPlan", "Rank", "Aim", "MostLoad", "Survey", "Uncertainty", "Promise",
-             "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal", "Bench", "BenchComparison", "BenchReadings"}
+             "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal", "Bench", "BenchComparison", "BenchReadings", "Report"}
     assert {kind.__name__ for kind in known} == tried
 
 

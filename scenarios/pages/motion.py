@@ -1,6 +1,7 @@
 """What the player shows: poses, forces and budget of every frame, rounded as stated, from the solved results."""
 
 from math import cos, degrees, radians, sin
+from typing import Any
 
 import numpy as np
 
@@ -46,7 +47,7 @@ def motion_data(members, looks) -> dict:
     """
     setups = [_setup(member, k, looks[k]) for k, member in enumerate(members)]
     first = next((m.punch for m in members if m.punch is not None and m.punch.success), None)
-    data = {"columns": ["at", *_pose_names(), *NUMBERS, *BUDGET_KEYS], "grade_step_deg": GRADE_STEP, "time_step_s": TIME_STEP,
+    data: dict[str, Any] = {"columns": ["at", *_pose_names(), *NUMBERS, *BUDGET_KEYS], "grade_step_deg": GRADE_STEP, "time_step_s": TIME_STEP,
             "setups": setups, "windows": {"creep": _window(setups, "creep", None)}}
     if first is not None:
         data |= {"punch_grade_deg": first.options.grade_deg, "punch_events": [
@@ -80,7 +81,7 @@ def _parts(values):
     def local(name):
         return [round(1e3 * values[f"{name}_x"], PLACE_DIGITS), round(1e3 * values[f"{name}_z"], PLACE_DIGITS)]
 
-    bars = {"links": [], "shocks": []}
+    bars: dict[str, list] = {"links": [], "shocks": []}
     for end in ENDS:
         for name in (*LINKS, "shock"):
             kind = "shocks" if name == "shock" else "links"

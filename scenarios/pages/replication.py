@@ -117,7 +117,7 @@ def recipes_text() -> str:
     from ..studies.weigh_layout import CAUTIONS as WEIGH_CAUTIONS
     from ..studies.weigh_layout import RECIPE
 
-    blocks = [("noseload weigh", "mass, fore-aft place and height of the centre of gravity", RECIPE, WEIGH_CAUTIONS)]
+    blocks: list[tuple] = [("noseload weigh", "mass, fore-aft place and height of the centre of gravity", RECIPE, WEIGH_CAUTIONS)]
     for what in KINDS:
         kind = measurement_kind(what)
         blocks.append((f"noseload measure {what}", kind.title, kind.recipe, kind.cautions))

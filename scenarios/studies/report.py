@@ -3,17 +3,27 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from math import floor
+from typing import TYPE_CHECKING, Any
 
 from model.errors import ModelError
 from model.units import grams_of_force
+from model.vehicle import Vehicle
 from solvers.errors import SolverError
 
 from .compare import Comparison, compare
 from .creep import Creep
 from .describe import Description, describe
 from .punch import PunchResult, punch
+from .result import Result
 from .sweep import Sweep, climb_of, sweep
 from .thresholds import Thresholds
+
+if TYPE_CHECKING:
+    from .bench import BenchComparison
+    from .links import LinkStudy
+    from .rank import Rank
+    from .trial_sizing import Sizing
+    from .uncertainty import Uncertainty
 
 BELOW_TIP = 3.0
 """The creep of the verdict lies at least this far below the first tip-over, deg."""
@@ -65,11 +75,11 @@ class ReportMember:
     """One set-up: its vehicle, path, rows, creep at the verdict's grade, links and punch (None: missing)."""
 
     name: str
-    vehicle: object
-    climb: object
+    vehicle: Vehicle
+    climb: Any
     sweep: Sweep
     at_grade: Creep
-    links: object = None
+    links: "LinkStudy | None" = None
     punch: PunchResult | None = None
 
     @property
@@ -79,8 +89,10 @@ class ReportMember:
 
 
 @dataclass(frozen=True)
-class Report:
+class Report(Result):
     """The whole report; frozen, in the order of the page."""
+
+    picture = "loads.plot_report"
 
     options: ReportOptions
     grade_deg: float
@@ -88,11 +100,11 @@ class Report:
     description: Description
     members: tuple
     comparison: Comparison | None
-    uncertainty: object
-    punch_comparison: object
-    rank: object
-    bench: object
-    trial: object
+    uncertainty: "Uncertainty | None"
+    punch_comparison: Any
+    rank: "Rank | None"
+    bench: "BenchComparison | None"
+    trial: "TrialNeed | None"
     assumed: tuple
     missing: tuple
 
@@ -142,7 +154,7 @@ class _Collector:
         self.missing: list[Missing] = []
         self.progress = progress or (lambda words: None)
 
-    def ask(self, part: str, study: Callable, *arguments: object) -> object:
+    def ask(self, part: str, study: Callable, *arguments: object) -> Any:
         """The study's result, or None with its reason kept."""
         self.progress(part)
         try:
@@ -311,7 +323,7 @@ class TrialNeed:
     wanted_deg: float
     scatter_deg: float
     repeats: int
-    sizing: object
+    sizing: "Sizing"
 
     def to_dict(self) -> dict:
         """Keys of the JSON document."""
