@@ -113,7 +113,8 @@ def _punch_name(path):
 
 def _load_differences(vehicles, grade_deg):
     loads = [creep(v, grade_deg=grade_deg).front_load_n for v in vehicles]
-    return tuple(None if None in (load, loads[0]) else load - loads[0] for load in loads[1:])
+    first = loads[0]
+    return tuple(None if load is None or first is None else load - first for load in loads[1:])
 
 
 def _vehicles(options):

@@ -183,3 +183,7 @@ def draw_sweeps(sweeps, band=None):
     return figure
 
 
+@house_look
+def plot_report(report, ax=None):
+    """Front load over grade of every set-up of a report; returns the axes."""
+    return plot_front_load([member.sweep for member in report.members], ax)

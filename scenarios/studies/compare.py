@@ -1,5 +1,6 @@
 """Set-ups side by side: the same creep on each, what differs, through what, and a verdict."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import degrees, floor
 from typing import Any
@@ -10,6 +11,7 @@ from model.errors import ModelError
 from model.geometry import solved_pose
 from model.load_budget import centre_of_gravity
 from model.units import GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 
 from .creep import Creep
 from .result import Result, draw
@@ -65,7 +67,7 @@ class Difference:
     interval_g: float | None = None
     interval_deg: float | None = None
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return dict(self.__dict__)
 
@@ -82,7 +84,7 @@ class Comparison(Result):
     uncertainty: Any = None
     """`studies.uncertainty.Uncertainty` where draws were asked for."""
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         sure = {} if self.uncertainty is None else {"uncertainty": self.uncertainty.to_dict()}
         return sure | {
@@ -93,7 +95,7 @@ class Comparison(Result):
             "status": next((m.sweep.status for m in self.members if m.sweep.status != "ok"), "ok"),
         }
 
-    def plot_difference(self, ax=None):
+    def plot_difference(self, ax: Any = None) -> Any:
         """Draw what each set-up changes over grade, with both lines; returns the axes."""
         return draw("comparison.plot_comparison_difference", self, ax)
 
@@ -132,7 +134,8 @@ def standing_measures(climb):
                        "centre_of_gravity_mm": 1e3 * distance, "centre_of_gravity_height_mm": 1e3 * height}
 
 
-def compare(vehicles, *, grade_deg=None, step_deg=1.0, thresholds=None, draws=0, seed=1):
+def compare(vehicles: Sequence[Vehicle], *, grade_deg: float | None = None, step_deg: float = 1.0,
+            thresholds: Thresholds | None = None, draws: int = 0, seed: int = 1) -> Comparison:
     """Compare set-ups, or vehicles, at a creep.
 
     Parameters

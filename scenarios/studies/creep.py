@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import atanh, degrees, inf, radians
+from typing import Any
 
 import numpy as np
 
@@ -11,6 +12,7 @@ from model.load_budget import KEYS as BUDGET_KEYS
 from model.load_budget import load_budget
 from model.parameters import ENDS
 from model.units import GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from solvers.continuation import solve_on, trace
 from solvers.errors import Status
 from solvers.newton import solve
@@ -45,7 +47,7 @@ class Limits:
     tip_over_downhill_grade_deg: float | None
     first: str | None
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys as in the JSON document."""
         return dict(self.__dict__)
 
@@ -94,7 +96,7 @@ class Creep(Result):
     state: np.ndarray | None = field(default=None, repr=False, compare=False)
     """Unknowns of `model.equilibrium`, SI."""
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Plain numbers under the keys of the JSON document."""
         values = {k: v for k, v in self.__dict__.items() if k not in ("state", "message", "status")}
         values["budget"] = dict(self.budget)
@@ -103,7 +105,7 @@ class Creep(Result):
             values["message"] = self.message
         return values
 
-    def nothing_to_draw(self):
+    def nothing_to_draw(self) -> str:
         """Why there is no picture, '' where there is one."""
         return self.message or self.status if self.front_load_n is None else ""
 
@@ -360,7 +362,7 @@ def _degrees(angle):
     return None if angle is None else degrees(angle)
 
 
-def creep(vehicle, *, grade_deg):
+def creep(vehicle: Vehicle, *, grade_deg: float) -> Creep:
     """Loads, attitude and link forces in a steady crawl on a grade.
 
     Parameters

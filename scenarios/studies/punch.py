@@ -12,6 +12,7 @@ from model.load_budget import load_budget
 from model.motion import COORDINATE_ROWS, ENERGIES, ENERGY_ROWS, SPEED_ROWS, VehicleMotion, project_states
 from model.parameters import ENDS
 from model.programs import Program
+from model.vehicle import Vehicle
 from solvers.transient import TransientOptions, integrate
 
 from .programs import THROTTLE_PROGRAMS, after_hold, blip, hold, ramp, step
@@ -52,7 +53,7 @@ class PunchEvent:
     state: np.ndarray = field(repr=False)
     front_load_n: float
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"time_s": self.time_s, "name": self.name}
 
@@ -102,16 +103,16 @@ class PunchResult(Result):
     standing: Standing | None = field(default=None, repr=False, compare=False)
 
     @property
-    def success(self):
+    def success(self) -> bool:
         """True where the start could be held and the run was integrated."""
         return self.status == "ok"
 
     @property
-    def front_load_n(self):
+    def front_load_n(self) -> np.ndarray:
         """Front tyre load over time, N."""
         return self.traces["front_load_n"]
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """The JSON document's keys; without traces where the start cannot be held."""
         document = {"setup": self.setup, "grade_deg": self.options.grade_deg, "driven_axles": self.drive,
                     "throttle_start": self.throttle_start, "start": dict(self.start), "status": self.status}
@@ -123,27 +124,27 @@ class PunchResult(Result):
         document["events"] = [event.to_dict() for event in self.events]
         return document | {"summary": dict(self.summary), "stats": dict(self.stats)}
 
-    def nothing_to_draw(self):
+    def nothing_to_draw(self) -> str:
         """Why there is no picture, '' where there is one."""
         return "" if self.success else self.message or self.status
 
-    def plot_budget(self, ax=None):
+    def plot_budget(self, ax: Any = None) -> Any:
         """Draw the front load taken apart, over time; returns the axes."""
         return draw("punch.plot_budget_over_time", self, ax)
 
-    def plot_pitch_and_travel(self, ax=None):
+    def plot_pitch_and_travel(self, ax: Any = None) -> Any:
         """Draw pitch and shock travel over time; returns the axes."""
         return draw("punch.plot_pitch_and_travel", self, ax)
 
-    def plot_link_forces(self, ax=None):
+    def plot_link_forces(self, ax: Any = None) -> Any:
         """Draw the axial forces of the links over time; returns the axes."""
         return draw("punch.plot_link_forces", self, ax)
 
-    def plot_slip_and_speed(self, ax=None):
+    def plot_slip_and_speed(self, ax: Any = None) -> Any:
         """Draw slip and speed over time; returns the axes."""
         return draw("punch.plot_slip_and_speed", self, ax)
 
-    def rows(self):
+    def rows(self) -> list[dict[str, Any]]:
         """One dict per sample, for a CSV file."""
         return [{"time_s": t, **{k: trace[i] for k, trace in self.traces.items()},
                  "budget": {k: part[i] for k, part in self.budget.items()}}
@@ -157,9 +158,11 @@ class PunchResult(Result):
                        f"airborne {1e3 * self.summary['front_airborne_s']:.0f} ms)")
 
 
-def punch(vehicle, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0, creep_speed_mm_per_s=100.0,
-          sample_s=0.001, program=None, hold_s=0.1, grip_program=None, start="creep", tolerance="default",
-          standing=None, outcome=True):
+def punch(vehicle: Vehicle, *, grade_deg: float, throttle: float = 1.0, rise_s: float = 0.05, start_s: float = 0.1,
+          duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0, sample_s: float = 0.001,
+          program: Program | str | None = None, hold_s: float = 0.1, grip_program: Program | None = None,
+          start: str = "creep", tolerance: str = "default", standing: Standing | None = None,
+          outcome: bool = True) -> PunchResult:
     """Run one punch.
 
     Parameters

@@ -1,9 +1,11 @@
 """Many punches at once: starts, runs and outcomes in batches, for maps and limits."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from model.batch_equilibrium import BatchCreep, VehicleBatch
 from model.batch_kernels import BatchKernel, parameter_rows
@@ -11,6 +13,7 @@ from model.batch_motion import BatchMotion, BatchProgram, Controls
 from model.batch_steady import BatchSteady
 from model.errors import ModelError
 from model.mobility import motion_parameters
+from model.vehicle import Vehicle
 from solvers.batch_newton import solve_batch
 from solvers.batch_transient import TOLERANCE, integrate_batch
 from solvers.errors import Status
@@ -93,11 +96,11 @@ class PunchMany(Result):
     traces: dict = field(default_factory=dict, repr=False)
 
     @property
-    def success(self):
+    def success(self) -> np.ndarray:
         """True where a punch was run."""
         return self.status == "ok"
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Options and one row a case; arrays over time, where asked for, have one row a sample."""
         numbers = ("status", "outcome", "throttle_start", "front_load_start_n", "rear_load_start_n", *_NUMBERS, "steps")
         options = {k: v for k, v in self.options.__dict__.items() if not isinstance(v, np.ndarray)}
@@ -116,8 +119,11 @@ _NUMBERS = ("front_load_min_n", "rear_load_min_n", "front_load_min_time_s", "rea
             "rear_airborne_s", "peak_nose_up_pitch_deg", "outcome_time_s")
 
 
-def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0, creep_speed_mm_per_s=100.0,
-               sample_s=None, program=None, outcome=False, tolerance=TOLERANCE, largest_step_s=LARGEST_STEP_S, progress=None):
+def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, throttle: ArrayLike = 1.0,
+               rise_s: ArrayLike = 0.05, start_s: ArrayLike = 0.1, duration_s: ArrayLike = 1.0,
+               creep_speed_mm_per_s: float = 100.0, sample_s: float | None = None, program: Any = None,
+               outcome: bool = False, tolerance: float = TOLERANCE, largest_step_s: float = LARGEST_STEP_S,
+               progress: Callable[..., Any] | None = None) -> PunchMany:
     """Run many punches in batches.
 
     Parameters
