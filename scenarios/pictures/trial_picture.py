@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 
 from matplotlib.axes import Axes
 
@@ -12,6 +13,8 @@ from ..studies.trial_rehearse import Rehearsal
 from .style import FAINT, INK, PAPER, figure_for, house_look
 
 MEASURED, CONTROL, PREDICTED = INK, "#2f8f83", "#b5452c"
+TITLE_WIDTH = 78
+"""Letters that fit over the axes of the result."""
 NOTICED_BAND, MEASURABLE_BAND = "#eceff1", "#d5dbe0"
 
 
@@ -64,7 +67,8 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
     words = {"difference": found, "both": f"{found}; {small}", "smaller": small, "undecided": "undecided"}[result.kind]
     if result.agrees is False:
         words = f"prediction and trial disagree; {words}"
-    ax.set_title(f"{plan.context}\n{words}", fontsize=10)
+    lines = [*textwrap.wrap(plan.context, TITLE_WIDTH), *textwrap.wrap(words, TITLE_WIDTH)]
+    ax.set_title("\n".join(lines), fontsize=10)
     return ax
 
 
