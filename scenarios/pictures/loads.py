@@ -25,7 +25,7 @@ def plot_front_load(sweeps, ax=None):
 
     Parameters
     ----------
-    sweeps : sequence of Sweep
+    sweeps : Sweep or sequence of Sweep
     ax : Axes, optional
 
     Returns
@@ -33,6 +33,7 @@ def plot_front_load(sweeps, ax=None):
     Axes
     """
     ax = figure_for(ax)
+    sweeps = list(sweeps) if isinstance(sweeps, (list, tuple)) else [sweeps]
     labels = []
     for k, sweep in enumerate(sweeps):
         colour, dash = look(k)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-import textwrap
+from textwrap import wrap
 
 from matplotlib.axes import Axes
 
@@ -13,9 +13,9 @@ from ..studies.trial_rehearse import Rehearsal
 from .style import FAINT, INK, PAPER, figure_for, house_look
 
 MEASURED, CONTROL, PREDICTED = INK, "#2f8f83", "#b5452c"
-TITLE_WIDTH = 78
-"""Letters that fit over the axes of the result."""
 NOTICED_BAND, MEASURABLE_BAND = "#eceff1", "#d5dbe0"
+TITLE_WIDTH = 72
+"""Characters of a line of the title that fit on the picture."""
 
 
 @house_look
@@ -51,7 +51,7 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
         ax.annotate(_numbers(result, middle, interval), (1.0, y), xycoords=("axes fraction", "data"), xytext=(8, 0),
                     textcoords="offset points", ha="left", va="center", color=colour, fontsize=8.5,
                     annotation_clip=False)
-        if colour == CONTROL:
+        if colour == CONTROL and plan.control_effect is not None:
             ax.plot(plan.control_effect, y, "|", color=CONTROL, markersize=22, markeredgewidth=1.4)
             ax.annotate("predicted", (plan.control_effect, y), xytext=(0, -15), textcoords="offset points",
                         ha="center", va="center", color=CONTROL, fontsize=7.8)
@@ -67,8 +67,7 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
     words = {"difference": found, "both": f"{found}; {small}", "smaller": small, "undecided": "undecided"}[result.kind]
     if result.agrees is False:
         words = f"prediction and trial disagree; {words}"
-    lines = [*textwrap.wrap(plan.context, TITLE_WIDTH), *textwrap.wrap(words, TITLE_WIDTH)]
-    ax.set_title("\n".join(lines), fontsize=10)
+    ax.set_title("\n".join([*wrap(plan.context, TITLE_WIDTH), *wrap(words, TITLE_WIDTH)]), fontsize=10)
     return ax
 
 
@@ -76,7 +75,7 @@ def _rows(result: TrialResult) -> list[tuple]:
     """Name, colour, marker, middle, interval and inner interval of each row, top first."""
     plan, analysis = result.plan, result.analysis
     main, level = analysis.main, round(100 * (1 - plan.alpha))
-    rows = []
+    rows: list[tuple] = []
     if analysis.control is not None:
         seen = "seen" if result.control_seen else "not seen"
         rows.append((f"positive control\n({seen})", CONTROL, "s", analysis.control.difference,

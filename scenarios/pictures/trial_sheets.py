@@ -176,7 +176,7 @@ def installer_sheet(plan: TrialPlan, key: TrialKey) -> _Sheet:
             "The pouch is on the vehicle in every run, closed, out of sight. 'in': put the packet into it"
             + (f" ({plan.control_words})." if plan.control_words else ".")
         )
-    first = ()
+    first: tuple[str, ...] = ()
     if key.holes[0].startswith("set "):
         first = (
             "Before the day, whoever built the part looks up 'holes' in key.json and fills in:   "

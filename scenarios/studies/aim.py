@@ -19,6 +19,7 @@ from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .creep import Climb
 from .links import links
 from .punch import punch
+from .result import Result
 
 MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""
@@ -88,7 +89,7 @@ class Outcome:
 
 
 @dataclass(frozen=True)
-class Aim:
+class Aim(Result):
     """Positions tried for a target.
 
     Attributes
@@ -107,6 +108,7 @@ class Aim:
     sentences : tuple of str
     """
 
+    picture = "aim.plot_target"
     setup: str
     target: Target
     grade_deg: float
@@ -282,8 +284,8 @@ def _root(at, target, a, b, fa, fb):
 def _least(rows, values, at, offs, good):
     """Smallest squat of the scan, then of a finer one around it."""
     best = min(good, key=lambda k: offs[k])
-    around = [values[max(0, best - 1)], values[min(len(values) - 1, best + 1)]]
-    finer = [at(value) for value in np.linspace(*around, 9).tolist()]
+    low, high = values[max(0, best - 1)], values[min(len(values) - 1, best + 1)]
+    finer = [at(value) for value in np.linspace(low, high, 9).tolist()]
     found = min([rows[best], *(row for row in finer if row.punch_squat_mm is not None)], key=lambda row: row.punch_squat_mm)
     return [found], found
 

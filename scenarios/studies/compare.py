@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from math import degrees, floor
+from typing import Any
 
 import numpy as np
 
@@ -11,6 +12,7 @@ from model.load_budget import centre_of_gravity
 from model.units import GRAM, STANDARD_GRAVITY
 
 from .creep import Creep
+from .result import Result, draw
 from .standing import coordinates_of
 from .sweep import Sweep, climb_of, sweep
 from .thresholds import Thresholds, size_words
@@ -69,14 +71,15 @@ class Difference:
 
 
 @dataclass(frozen=True)
-class Comparison:
+class Comparison(Result):
     """Set-ups compared at a creep; the first is what the others are held against."""
 
+    picture = "comparison.plot_comparison"
     members: tuple
     differences: tuple
     grade_deg: float
     thresholds: Thresholds
-    uncertainty: object = None
+    uncertainty: Any = None
     """`studies.uncertainty.Uncertainty` where draws were asked for."""
 
     def to_dict(self):
@@ -89,6 +92,10 @@ class Comparison:
             "differences": [d.to_dict() for d in self.differences],
             "status": next((m.sweep.status for m in self.members if m.sweep.status != "ok"), "ok"),
         }
+
+    def plot_difference(self, ax=None):
+        """Draw what each set-up changes over grade, with both lines; returns the axes."""
+        return draw("comparison.plot_comparison_difference", self, ax)
 
     def __repr__(self):
         parts = [f"{d.setup}: {d.load_verdict}" for d in self.differences]
@@ -113,7 +120,7 @@ def standing_measures(climb):
     pose = solved_pose(values, coordinates)
     distance, height, wheelbase = standing.reference
     lengths = climb.equilibrium.outputs(standing.state, 0.0)[0][4:]
-    measures = {}
+    measures: dict[str, float] = {}
     for k, end in enumerate(("rear", "front")):
         measures |= {
             f"{end}_ride_height_mm": 1e3 * pose.points[f"{end}_lower_link_chassis"][1],

@@ -15,6 +15,7 @@ from solvers.continuation import solve_on, trace
 from solvers.errors import Status
 from solvers.newton import solve
 
+from .result import Result
 from .standing import Standing, stand
 
 CREEP_SPEED = 0.1
@@ -50,7 +51,7 @@ class Limits:
 
 
 @dataclass(frozen=True)
-class Creep:
+class Creep(Result):
     """Creep at one grade; numbers are None where there is no such equilibrium.
 
     Attributes
@@ -69,6 +70,7 @@ class Creep:
         Parts of the front load, N; they add up to `front_load_n`.
     """
 
+    picture = "summary.plot_creep_budget"
     setup: str
     grade_deg: float
     status: str
@@ -100,6 +102,10 @@ class Creep:
         if self.message:
             values["message"] = self.message
         return values
+
+    def nothing_to_draw(self):
+        """Why there is no picture, '' where there is one."""
+        return self.message or self.status if self.front_load_n is None else ""
 
     def __repr__(self):
         if self.front_load_n is None:
@@ -250,7 +256,7 @@ class Climb:
             torque_grade_deg=_degrees(grades["torque"]), hold_grade_deg=_degrees(grades["hold"]),
             fold_grade_deg=_degrees(candidates["fold"]), folds=len(curve.folds()),
             steepest_equilibrium_deg=_degrees(max(reached)), tip_over_downhill_grade_deg=_degrees(down),
-            first=min(met, key=met.get) if met else None,
+            first=min(met, key=lambda name: met[name]) if met else None,
         )
 
     # rows --------------------------------------------------------------------------------

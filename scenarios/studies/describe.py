@@ -8,7 +8,9 @@ from model.parameters import ENDS, LINKS, rigid_centre_of_gravity
 from model.vehicle import Vehicle
 
 from .compare import standing_measures
-from .modes import standing_modes
+from .creep import Limits
+from .modes import Modes, standing_modes
+from .result import Result
 from .rigid import RigidClimb
 from .standing import coordinates_of, stand
 from .sweep import climb_of
@@ -18,7 +20,7 @@ TEST_WEIGHT = 0.2
 
 
 @dataclass(frozen=True)
-class Description:
+class Description(Result):
     """A vehicle as read and as solved, standing on level ground.
 
     Attributes
@@ -37,14 +39,15 @@ class Description:
     limits : Limits
     """
 
+    picture = "portrait.plot_portrait"
     vehicle: Vehicle
     climb: object
     loads_n: dict
     stance: dict
     links: dict
     sinks_mm: dict
-    modes: object
-    limits: object
+    modes: Modes | None
+    limits: Limits
 
     def to_dict(self):
         """Keys of the JSON document."""

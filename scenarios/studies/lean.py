@@ -20,6 +20,8 @@ from model.parameters import ENDS, axle_of, drive_flags, rigid_centre_of_gravity
 from model.units import STANDARD_GRAVITY
 from model.vehicle_needs import check_provides
 
+from .result import Result
+
 NOTE = ("rigid vehicle as measured, its four tyres on a plane: squat, pitch, roll and axle twist are left out; "
         "on its springs a vehicle tips earlier across the slope")
 VERTICAL_FACE = (
@@ -48,7 +50,7 @@ class Heading:
 
 
 @dataclass(frozen=True)
-class Lean:
+class Lean(Result):
     """Tip angles over heading.
 
     Attributes
@@ -61,6 +63,7 @@ class Lean:
         Centre of gravity from the rear axle and above the ground, wheelbase, track width, m.
     """
 
+    picture = "lean.plot_lean"
     setup: str
     rows: tuple
     change_over_deg: float
@@ -115,7 +118,8 @@ def _heading(heading_deg, distance, height, half):
     back = None if heading_deg == 90.0 else degrees(atan(distance / (height * cos(psi))))
     side = None if heading_deg == 0.0 else degrees(atan(half / (height * sin(psi))))
     over = "downhill_side" if back is None or (side is not None and side < back) else "rear_axle"
-    return Heading(float(heading_deg), side if over == "downhill_side" else back, over, back, side)
+    tips = min(angle for angle in (back, side) if angle is not None)
+    return Heading(float(heading_deg), tips, over, back, side)
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from model.load_budget import centre_of_gravity
 from model.parameters import ENDS
 
 from .creep import Climb, Creep
+from .result import Result
 from .standing import coordinates_of
 from .travel import follow_travel
 
@@ -75,7 +76,7 @@ class AxleLinks:
         }
 
 @dataclass(frozen=True)
-class LinkStudy:
+class LinkStudy(Result):
     """Link geometry of one vehicle in a solved pose and over the travel of each axle.
 
     Attributes
@@ -93,6 +94,7 @@ class LinkStudy:
         AxleTravel by end, the chassis held as it stands in this pose.
     """
 
+    picture = "links.plot_rear_construction"
     setup: str
     grade_deg: float
     status: str
@@ -116,6 +118,10 @@ class LinkStudy:
             "travel": {end: self.travel[end].to_dict(NAMES[end]) if self.travel else None for end in ENDS},
             "figures": dict(FIGURES), "status": self.status, **({"message": self.message} if self.message else {}),
         }
+
+    def nothing_to_draw(self):
+        """Why there is no picture, '' where there is one."""
+        return "" if self.axles else self.message or self.status
 
     def __repr__(self):
         if not self.axles:

@@ -111,7 +111,7 @@ def _standing_states(vehicles):
     place = {id(base): k for k, base in enumerate(bases)}
     given, poses = [], []
     for v in vehicles:
-        base = None if v.base is None else of_base[:, place[id(v.base)]]
+        base = None if v.base is None or of_base is None else of_base[:, place[id(v.base)]]
         given.append(given_free_lengths(v, None if base is None else base[N:]))
         poses.append(base_chassis_pose(v, base[:2]) if base is not None and v.ride_height == "reset" else None)
     return _stand(vehicles, given, poses)
@@ -222,12 +222,12 @@ def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11, steps=TIP_STEPS,
     loads = creep.outputs(level.states, level.parameters)[0][0 if downhill else 1].copy()
     starts = np.concatenate([level.states, np.zeros((1, batch.cases))])
     equilibrium = BatchTipOver(creep, 0 if downhill else 1)
-    solution = None
-    for count in steps:
-        cases = np.arange(batch.cases) if solution is None else np.flatnonzero(~solution.success)
+    solution = _continued(equilibrium, starts, loads, 0.0 * loads, steps[0], tolerance, max_evaluations)
+    for count in steps[1:]:
+        cases = np.flatnonzero(~solution.success)
         if cases.size:
             part = _continued(equilibrium.take(cases), starts[:, cases], loads[cases], 0.0 * loads[cases], count, tolerance,
                               max_evaluations)
-            solution = part if solution is None else solution.patched(cases, part)
+            solution = solution.patched(cases, part)
     grades = np.where(solution.success, solution.states[N], np.nan)
     return TipOverMany(grades, solution)

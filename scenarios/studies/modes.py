@@ -10,6 +10,7 @@ from model.mobility import add_inertia
 from model.motion import VehicleMotion
 from model.programs import Program
 
+from .result import Result
 from .standing import coordinates_of, stand
 from .steady_start import steady_start
 
@@ -51,7 +52,7 @@ class Mode:
 
 
 @dataclass(frozen=True)
-class Modes:
+class Modes(Result):
     """All modes about one steady state, slowest first.
 
     Attributes
@@ -64,6 +65,7 @@ class Modes:
         No motion grows.
     """
 
+    picture = "summary.plot_frequencies"
     setup: str
     state: str
     grade_deg: float

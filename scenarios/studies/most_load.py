@@ -22,6 +22,7 @@ from .candidates import POINTS, as_built, point_of
 from .creep import Climb
 from .many import stand_many
 from .punch import punch
+from .result import Result
 
 GRADE_STEP = 0.3
 """Largest step in grade on the way from level, rad."""
@@ -113,7 +114,7 @@ class Extreme:
 
 
 @dataclass(frozen=True)
-class MostLoad:
+class MostLoad(Result):
     """The range of front load that link geometry gives a vehicle at one grade.
 
     Attributes
@@ -126,6 +127,7 @@ class MostLoad:
     seed : int
     """
 
+    picture = "aim.plot_most"
     grade_deg: float
     limits: BuildingLimits
     present: Extreme
@@ -140,14 +142,14 @@ class MostLoad:
     @property
     def load_range_n(self):
         """Most less least front load, N; None where one of them has tipped over."""
-        loads = self.most.front_load_n, self.least.front_load_n
-        return None if None in loads else loads[0] - loads[1]
+        most, least = self.most.front_load_n, self.least.front_load_n
+        return None if most is None or least is None else most - least
 
     @property
     def end_range_deg(self):
         """Grade at which the climb of the most ends less that of the least, deg, or None."""
-        ends = self.most.climb_ends_grade_deg, self.least.climb_ends_grade_deg
-        return None if None in ends else ends[0] - ends[1]
+        most, least = self.most.climb_ends_grade_deg, self.least.climb_ends_grade_deg
+        return None if most is None or least is None else most - least
 
     def to_dict(self):
         """Keys of the JSON document."""
@@ -265,12 +267,13 @@ def _extreme(name, vehicle, points, grade_deg, throttle):
     row = climb.row(grade_deg)
     limits = climb.limits
     ends = {name: getattr(limits, f"{name}_grade_deg") for name in ("tip_over", "fold")}
-    by = min((name for name in ends if ends[name] is not None), key=ends.get, default=None)
-    summary = {}
+    met = {name: end for name, end in ends.items() if end is not None}
+    by = min(met, key=lambda name: met[name]) if met else None
+    summary: dict = {}
     if throttle is not None and row.front_load_n is not None:
         run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, standing=climb.standing)
         summary = dict(run.summary) if run.success else {"status": run.status, "message": run.message}
-    return Extreme(name, points, row.status, row.front_load_n, row.nose_up_pitch_deg, ends.get(by), by,
+    return Extreme(name, points, row.status, row.front_load_n, row.nose_up_pitch_deg, None if by is None else met[by], by,
                    summary, climb, row)
 
 

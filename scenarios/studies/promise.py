@@ -8,6 +8,7 @@ without any drive, would put the vehicle: a slope also unloads the springs by 1 
 from dataclasses import dataclass, field
 from itertools import pairwise
 from math import cos, degrees, isfinite, radians
+from typing import Any
 
 import numpy as np
 
@@ -24,6 +25,7 @@ from .candidates import as_built, point_of
 from .creep import Climb
 from .links import links
 from .punch import punch
+from .result import Result
 from .standing import coordinates_of
 
 KEY = "rear.upper_link.chassis_end_mm"
@@ -73,7 +75,7 @@ class PromiseRow:
 
 
 @dataclass(frozen=True)
-class Promise:
+class Promise(Result):
     """A row of positions, and where travel and pitch pass through zero.
 
     Attributes
@@ -90,6 +92,7 @@ class Promise:
     sentences : tuple of str
     """
 
+    picture = "promise.plot_travel"
     setup: str
     driven_axles: str
     grade_deg: float
@@ -236,7 +239,7 @@ def _between(rows, name):
         if None in (fa, fb) or fa * fb > 0.0 or fa == fb:
             continue
         share = fa / (fa - fb)
-        values = {}
+        values: dict[str, Any] = {}
         for key, first in a.__dict__.items():
             second = getattr(b, key)
             numbers = isinstance(first, float) and isinstance(second, float)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from math import isfinite, radians
+from typing import Any
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from solvers.transient import TransientOptions, integrate
 
 from .programs import THROTTLE_PROGRAMS, after_hold, blip, hold, ramp, step
 from .punch_outcome import decide, summarise
+from .result import Result, draw
 from .standing import Standing, stand
 from .steady_start import SteadyStart, steady_start
 
@@ -56,7 +58,7 @@ class PunchEvent:
 
 
 @dataclass(frozen=True)
-class PunchResult:
+class PunchResult(Result):
     """One punch.
 
     Attributes
@@ -79,6 +81,7 @@ class PunchResult:
         SI; order of `model.motion`.
     """
 
+    picture = "punch.plot_loads"
     setup: str
     drive: str
     options: PunchOptions
@@ -86,7 +89,7 @@ class PunchResult:
     message: str
     throttle_start: float | None
     start: dict
-    time_s: np.ndarray | None = field(default=None, repr=False)
+    time_s: np.ndarray = field(default_factory=lambda: np.empty(0), repr=False)
     traces: dict = field(default_factory=dict, repr=False)
     budget: dict = field(default_factory=dict, repr=False)
     events: tuple = field(default=(), repr=False)
@@ -116,6 +119,26 @@ class PunchResult:
         document["budget"] = {key: part.tolist() for key, part in self.budget.items()}
         document["events"] = [event.to_dict() for event in self.events]
         return document | {"summary": dict(self.summary), "stats": dict(self.stats)}
+
+    def nothing_to_draw(self):
+        """Why there is no picture, '' where there is one."""
+        return "" if self.success else self.message or self.status
+
+    def plot_budget(self, ax=None):
+        """Draw the front load taken apart, over time; returns the axes."""
+        return draw("punch.plot_budget_over_time", self, ax)
+
+    def plot_pitch_and_travel(self, ax=None):
+        """Draw pitch and shock travel over time; returns the axes."""
+        return draw("punch.plot_pitch_and_travel", self, ax)
+
+    def plot_link_forces(self, ax=None):
+        """Draw the axial forces of the links over time; returns the axes."""
+        return draw("punch.plot_link_forces", self, ax)
+
+    def plot_slip_and_speed(self, ax=None):
+        """Draw slip and speed over time; returns the axes."""
+        return draw("punch.plot_slip_and_speed", self, ax)
 
     def rows(self):
         """One dict per sample, for a CSV file."""
@@ -262,7 +285,7 @@ def _sampled(motion, run, times):
 
 
 def _finish(identity, standing, begin, motion, run, settings, wanted):
-    options = identity[2]
+    setup, drive, options = identity
     count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
     times = options.sample_s * np.arange(count)
     states, position_drift, speed_drift = _sampled(motion, run, times)
@@ -285,7 +308,7 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
     }
     start = _start_document(begin) | _first_values(traces, motion, seen)
     events = _events(motion, run)
-    return PunchResult(*identity, "ok", "", begin.throttle, start, times, traces, budget, events,
+    return PunchResult(setup, drive, options, "ok", "", begin.throttle, start, times, traces, budget, events,
                        summarise(motion, run, decided), stats, states, standing)
 
 
@@ -300,7 +323,7 @@ def _events(motion, run):
 
 def _first_values(traces, motion, seen):
     keys = ("front_load_n", "rear_load_n", "nose_up_pitch_deg", *(f"{end}_shock_travel_mm" for end in ENDS))
-    first = {key: float(traces[key][0]) for key in keys}
+    first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
     first["stops_engaged"] = [f"{end}_{stop}_stop" for k, end in enumerate(ENDS) for stop in ("droop", "bump")
                               if seen[f"{stop}_depth"][k, 0] > 0.0]
     return first

@@ -9,6 +9,7 @@ from model.errors import ModelError
 
 from .many import stand_many, tip_over_many
 from .punch_many import punch_many
+from .result import Result
 
 STEEPEST_DOWNHILL_DEG = -45.0
 STEP_DEG = 2.0
@@ -46,7 +47,7 @@ class OutcomeChange:
 
 
 @dataclass(frozen=True)
-class PunchLimits:
+class PunchLimits(Result):
     """Outcome over grade of one set-up.
 
     Attributes
@@ -61,6 +62,7 @@ class PunchLimits:
         Empty where nothing changes: that is a result.
     """
 
+    picture = "summary.plot_outcomes"
     setup: str
     throttle: float
     rise_s: float
@@ -84,7 +86,7 @@ class PunchLimits:
 
 
 @dataclass(frozen=True)
-class LargestThrottle:
+class LargestThrottle(Result):
     """Largest throttle that keeps the front axle down, over grade.
 
     Attributes
@@ -97,6 +99,7 @@ class LargestThrottle:
         Throttle that holds the crawl.
     """
 
+    picture = "summary.plot_largest_throttle"
     setup: str
     grades_deg: tuple
     throttles: tuple
@@ -140,7 +143,7 @@ def punch_limits(vehicles, *, throttle=1.0, rise_s=0.05, from_deg=STEEPEST_DOWNH
     tips = np.where(np.isfinite(tips), tips, 85.0)
     if from_deg >= tips.min():
         raise ModelError(f"punch limits: a scan from {from_deg:g} deg starts beyond tip-over at {tips.min():.2f} deg")
-    seen = [{} for _ in vehicles]
+    seen: list[dict] = [{} for _ in vehicles]
     wanted = [_scan(from_deg, tip, step_deg) for tip in tips]
     widths = [step_deg]
     while widths[-1] > refined_deg * (1.0 + 1e-9):

@@ -6,8 +6,10 @@ import numpy as np
 
 from model.errors import ModelError
 
+from ..documents import plain
 from .many import stand_many, tip_over_many
 from .punch_many import punch_many
+from .result import Result, draw
 from .thresholds import Thresholds
 
 CHUNK, SHARED_CHUNK = 2000, 1000
@@ -59,7 +61,7 @@ class SlowEdge:
 
 
 @dataclass(frozen=True)
-class PunchMap:
+class PunchMap(Result):
     """Two set-ups over grade (first axis) and rise time (second axis); arrays of two set-ups have them first.
 
     Attributes
@@ -82,6 +84,7 @@ class PunchMap:
     slow_edge : SlowEdge or None
     """
 
+    picture = "punch_map.plot_load_map"
     setups: tuple
     grade_deg: np.ndarray
     rise_s: np.ndarray
@@ -119,7 +122,7 @@ class PunchMap:
 
     def to_dict(self):
         """Keys of the JSON document; matrices have one row a grade."""
-        return {
+        return plain({
             "setups": list(self.setups), "throttle": self.throttle, "grade_deg": self.grade_deg, "rise_s": self.rise_s,
             "front_load_min_n": dict(zip(("first", "second"), self.front_load_min_n, strict=True)),
             "front_load_min_difference_n": self.load_difference_n,
@@ -131,7 +134,11 @@ class PunchMap:
             "thresholds": self.thresholds.to_dict(), "cell_status": self.status,
             "slow_edge": None if self.slow_edge is None else self.slow_edge.to_dict(),
             "status": "ok" if self.complete else "partial",
-        }
+        })
+
+    def plot_airborne(self, ax=None):
+        """Draw the change of the time in the air; returns the axes."""
+        return draw("punch_map.plot_airborne_map", self, ax)
 
     def rows(self):
         """One dict a cell, for a CSV file."""

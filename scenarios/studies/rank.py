@@ -18,6 +18,7 @@ from solvers.errors import SolverError
 
 from .creep import Climb
 from .rank_punch import PUNCH_OUTCOMES, lever_effects, punch_base, whole_outcomes
+from .result import Result
 from .slopes import OUTCOMES, CreepSlopes, Outcomes, chained, standing_slopes
 
 PARTS = ("fitted", "kept")
@@ -106,9 +107,10 @@ class WholeChange:
 
 
 @dataclass(frozen=True)
-class Rank:
+class Rank(Result):
     """Levers and whole changes of one vehicle, each list by size of its effect on `by`."""
 
+    picture = "rank.plot_tip_over_levers"
     setup: str
     grade_deg: float
     parts: str

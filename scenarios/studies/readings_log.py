@@ -9,6 +9,7 @@ import numpy as np
 from model.units import DEGREE, GRAM, STANDARD_GRAVITY
 from scenarios.csv_input import Column, Layout, Readings, read_readings
 from scenarios.studies.measurement import Estimate, finite
+from scenarios.studies.result import Result
 from solvers.errors import SolverError
 from solvers.least_squares import chi_square_chance, coverage_factor, fit_nonlinear
 
@@ -58,9 +59,10 @@ class Channel:
 
 
 @dataclass(frozen=True)
-class LogResult:
+class LogResult(Result):
     """A log against a punch: time offset, offset of the pitch's zero, misfit of each channel, verdict."""
 
+    picture = "measuring.plot_first_channel"
     file: str
     setup: str
     estimates: tuple[Estimate, ...]
@@ -212,7 +214,9 @@ class _Series:
 
 def _run(readings: Readings, vehicle, punch):
     if punch is None:
-        from scenarios import punch
+        from .punch import punch as calculated
+
+        punch = calculated
     settings = readings.settings
     span = float(np.ptp(readings["time_s"]))
     result = punch(

@@ -3,20 +3,16 @@
 from dataclasses import dataclass
 from math import floor
 
-import numpy as np
-
 from model.errors import ModelError
 from model.units import GRAM, STANDARD_GRAVITY
 
-from .creep import Climb, Creep, Limits
+from .creep import Climb, Limits
+from .result import Result, draw
 from .rigid import RigidClimb
-
-COLUMNS = tuple(name for name in Creep.__dataclass_fields__ if name.endswith(("_n", "_deg", "_mm", "_needed", "_n_mm")))
-"""Numbers of a row that `Sweep` gives as arrays."""
 
 
 @dataclass(frozen=True)
-class Sweep:
+class Sweep(Result):
     """Creep over grade.
 
     Attributes
@@ -29,21 +25,12 @@ class Sweep:
     message : str
     """
 
+    picture = "loads.plot_front_load"
     setup: str
     rows: tuple
     limits: Limits
     status: str = "ok"
     message: str = ""
-
-    def __getitem__(self, name):
-        """Array over the rows of a number or budget part by its unit-named key; failed rows are NaN."""
-        if name in COLUMNS:
-            values = [getattr(row, name) for row in self.rows]
-        elif self.rows and name in self.rows[0].budget:
-            values = [row.budget[name] for row in self.rows]
-        else:
-            raise KeyError(f"a sweep has no column {name!r}; it has {', '.join(COLUMNS)} and the budget parts")
-        return np.array([np.nan if v is None else v for v in values])
 
     def to_dict(self):
         """Plain numbers under the keys of the JSON document."""
@@ -52,6 +39,10 @@ class Sweep:
         if self.message:
             values["message"] = self.message
         return values
+
+    def plot_budget(self, ax=None):
+        """Draw what the front load is made of, over grade; returns the axes."""
+        return draw("loads.plot_budget", self, ax)
 
     def __repr__(self):
         limits = self.limits

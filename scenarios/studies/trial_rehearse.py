@@ -6,11 +6,13 @@ import math
 import random
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
 from solvers.statistics import wilson
 
+from .result import Result
 from .trial_analysis import References, analyse
 from .trial_document import TrialPlan, made_by
 from .trial_errors import TrialPlanError
@@ -84,14 +86,15 @@ class RehearsedTruth:
 
 
 @dataclass(frozen=True)
-class Rehearsal:
+class Rehearsal(Result):
     """Rehearsed trials of one plan."""
 
+    picture = "trial_picture.plot_rehearsal"
     plan: TrialPlan
     options: RehearsalOptions
     truths: tuple[RehearsedTruth, ...]
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> dict[str, Any]:
         """The JSON document."""
         unit = self.plan.kind.unit
         fields = (

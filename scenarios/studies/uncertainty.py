@@ -17,6 +17,7 @@ from model.variation import COMPLEX_STEP, own_value, quantities_of, shift_vehicl
 from model.vehicle_keys import KEYS
 
 from .creep import Climb
+from .result import Result
 from .slopes import FREE, CreepSlopes, chained, standing_slopes
 from .spread import front_load_spread, stand_spread, tip_over_spread
 
@@ -95,9 +96,10 @@ class SetupUncertainty:
 
 
 @dataclass(frozen=True)
-class Uncertainty:
+class Uncertainty(Result):
     """Result of `uncertainty`; the first set-up is what the others are held against."""
 
+    picture = "uncertainty.plot_tip_over_contributions"
     setups: tuple
     draws: int
     seed: int
@@ -117,7 +119,10 @@ class _Member:
     """One vehicle with its place in the list of errors."""
 
     def __init__(self, vehicle, group):
-        self.vehicle, self.own, self.shared, self.friction = vehicle, {}, {}, {}
+        self.vehicle = vehicle
+        self.own: dict = {}
+        self.shared: dict = {}
+        self.friction: dict = {}
         self.climb = Climb(vehicle)
         chain = [vehicle]
         while chain[-1].base is not None:
