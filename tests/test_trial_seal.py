@@ -377,6 +377,12 @@ def test_long_trials_fill_pages_to_the_foot(pairs):
             assert lowest < sheet.size[1] - trial_sheets.MARGIN / 2
 
 
+def test_money_in_a_name_is_no_formula():
+    """Text typed by a user with dollar signs once looked like a formula to the drawing library."""
+    trial = make_trial(surface="board for $5, tape $_{", control_pairs=2, control_effect=1.0, control_words="$\\lead{ for $2")
+    assert b"<svg" in render_sheets(trial, "svg")["driver.svg"]
+
+
 def test_unknown_form_of_sheet(trial):
     from model.errors import ModelError
 
