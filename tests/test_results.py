@@ -163,18 +163,18 @@ def _trial(what):
 
 MAKERS = {
     "creep": lambda: creep(demo(), grade_deg=45.0), "sweep": lambda: sweep(demo(), step_deg=5.0),
-    "compare": lambda: compare([demo(), demo(RAISED)], step_deg=5.0), "compare_punch": _compare_punch, "describe": lambda: describe(demo()),
+    "compare": lambda: compare([demo(), demo(RAISED)], step_deg=5.0), "describe": lambda: describe(demo()),
     "punch": lambda: punch(demo(), grade_deg=35.0, duration_s=0.3), "modes": lambda: standing_modes(demo()),
     "links": _links, "lean": _lean, "weigh": _weighing, "readings": _readings, "many": _many,
     "spring": lambda: _measured("spring", "spring-rear.csv"), "damping": lambda: _measured("damping", "damping-rear.csv"),
     "trial": lambda: _trial("read"), "plan": lambda: _trial("plan"),
     "bench": _bench, "benches": _benches, "bench_readings": _bench_readings,
-    "report": _report,
+    "report": _report, "compare_punch": _compare_punch,
     "rank": _rank, "aim": _aim, "most_load": _most, "survey": _survey, "uncertainty": _uncertainty, "promise": _promise,
     "map": _map, "limits": _limits, "largest_throttle": _throttle, "log": _log, "rehearsal": lambda: _trial("rehearsal"),
 }
 SLOW = ("rank", "aim", "most_load", "survey", "uncertainty", "promise", "map", "limits", "largest_throttle", "log", "rehearsal",
-        "many", "trial", "benches", "bench_readings", "report", "compare", "describe")
+        "many", "trial", "benches", "bench_readings", "report", "compare", "compare_punch", "describe")
 NAMES = [pytest.param(name, marks=pytest.mark.slow) if name in SLOW else name for name in MAKERS]
 
 
@@ -222,7 +222,8 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
     known = {kind for kind in Result.__subclasses__() if kind.__module__.startswith("scenarios.")}
     tried = {"Creep", "Sweep", "Comparison", "Description", "PunchResult", "Modes", "LinkStudy", "Lean", "Weighing", "ReadingsResult",
              "PunchMany", "Measurement", "TrialResult", "TrialPlan", "Rank", "Aim", "MostLoad", "Survey", "Uncertainty", "Promise",
-             "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal", "Bench", "BenchComparison", "BenchReadings", "Report"}
+             "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal", "Bench", "BenchComparison", "BenchReadings", "Report",
+             "PunchComparison"}
     assert {kind.__name__ for kind in known} == tried
 
 
