@@ -180,6 +180,7 @@ def short():
     return make_trial(pairs=4, scatter=Scatter(0.3, 0.1)).plan
 
 
+@pytest.mark.slow
 def test_rehearsal_is_repeatable_and_its_shares_add_up(short):
     one, two = (rehearse_trial(short, RehearsalOptions(trials=60)) for _ in range(2))
     assert one == two
@@ -190,6 +191,7 @@ def test_rehearsal_is_repeatable_and_its_shares_add_up(short):
     assert rehearse_trial(short, RehearsalOptions(trials=60, seed=2)) != one
 
 
+@pytest.mark.slow
 def test_a_leaky_blind_is_what_it_costs(short):
     """Whoever always knows and shifts readings by 1 deg makes a true difference of none look like one of 1 deg:
     as often as a true 1 deg is found with a tight blind (the same draws, to the trial)."""
