@@ -140,7 +140,7 @@ def finite_option(name, low=None, high=None):
     return convert
 
 
-def check_plot_suffix(path):
+def check_plot_suffix(path, option="--plot"):
     """Refuse early what could not be drawn at the end."""
     if not str(path).lower().endswith((".png", ".svg", ".pdf")):
-        raise ModelError(f"--plot {path}: the picture's name must end in .png, .svg or .pdf")
+        raise ModelError(f"{option} {path}: the picture's name must end in .png, .svg or .pdf")

@@ -261,6 +261,12 @@ def test_command_writes_page_and_folder(capsys, tmp_path):
     assert main(["report", str(file), "--folder", str(folder)]) == 2 and "is there already" in capsys.readouterr().err
 
 
+def test_report_is_a_result_like_any_other():
+    result = check()
+    assert result["punch_grade_deg"] == 20.0 and "<table" in result._repr_html_()
+    assert result.plot().lines
+
+
 def test_faulty_options_are_refused_before_the_work(capsys):
     for options, words in ((["--out", "page.pdf"], "written as .html"), (["--draws", "3"], "10 or more")):
         assert main(["report", *options]) == 2

@@ -198,6 +198,7 @@ def rehearsal_text(rehearsal, notes: list[str]) -> str:
         ("wrong_difference", "a difference measured, false"),
         ("called_smaller", f"smaller than {show(plan.noticeable)}"),
         ("undecided", "undecided"),
+        ("wrong", "concluded wrongly, any of it"),
         ("covered", "interval holds the truth"),
         ("guesses_alarm", "guesses called leaking"),
         ("prediction_refused", "prediction refused"),

@@ -55,7 +55,7 @@ class Drawings:
 
     @staticmethod
     def _head(body, mark, title, description):
-        ((width, height),) = re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', body)[:1]
+        width, height = re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', body)[0]
         head = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {width} {height}" '
                 f'role="img" aria-labelledby="{mark}-title {mark}-desc" style="--drawn: {float(width):.0f}px">'
                 f'<title id="{mark}-title">{text(title)}</title><desc id="{mark}-desc">{text(description)}</desc>')

@@ -1,7 +1,6 @@
 """What the player shows: poses, forces and budget of every frame, rounded as stated, from the solved results."""
 
 from math import cos, degrees, radians, sin
-from typing import Any
 
 import numpy as np
 
@@ -47,13 +46,14 @@ def motion_data(members, looks) -> dict:
     """
     setups = [_setup(member, k, looks[k]) for k, member in enumerate(members)]
     first = next((m.punch for m in members if m.punch is not None and m.punch.success), None)
-    data: dict[str, Any] = {"columns": ["at", *_pose_names(), *NUMBERS, *BUDGET_KEYS], "grade_step_deg": GRADE_STEP, "time_step_s": TIME_STEP,
-            "setups": setups, "windows": {"creep": _window(setups, "creep", None)}}
+    windows = {"creep": _window(setups, "creep", None)}
+    data = {"columns": ["at", *_pose_names(), *NUMBERS, *BUDGET_KEYS], "grade_step_deg": GRADE_STEP, "time_step_s": TIME_STEP,
+            "setups": setups, "windows": windows}
     if first is not None:
         data |= {"punch_grade_deg": first.options.grade_deg, "punch_events": [
             {"time_s": event.time_s, "setup": k, "name": event.name} for k, m in enumerate(members)
             if m.punch is not None and m.punch.success for event in m.punch.events]}
-        data["windows"]["punch"] = _window(setups, "punch", first.options.grade_deg)
+        windows["punch"] = _window(setups, "punch", first.options.grade_deg)
     return data
 
 
@@ -81,7 +81,7 @@ def _parts(values):
     def local(name):
         return [round(1e3 * values[f"{name}_x"], PLACE_DIGITS), round(1e3 * values[f"{name}_z"], PLACE_DIGITS)]
 
-    bars: dict[str, list] = {"links": [], "shocks": []}
+    bars: dict[str, list[dict]] = {"links": [], "shocks": []}
     for end in ENDS:
         for name in (*LINKS, "shock"):
             kind = "shocks" if name == "shock" else "links"

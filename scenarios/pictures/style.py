@@ -143,8 +143,10 @@ def mark_grade(ax, angle_deg, text, *, colour=INK, height=0.97):
                 textcoords="offset points", rotation=90, ha="right", va="top", fontsize=8, color=colour)
 
 
-def save_figure(figure, path):
+def save_figure(figure, path, *, description=None, dpi=160):
     """Write a figure as PNG, SVG or PDF by its suffix, whole or not at all; no dates inside.
+
+    `description` is kept inside the file, for those who cannot see the picture.
 
     Raises
     ------
@@ -156,9 +158,11 @@ def save_figure(figure, path):
     if suffix is None:
         raise ModelError(f"{path}: a picture's name must end in {', '.join(SUFFIXES)}")
     metadata = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}, ".png": {"Software": None}}[suffix]
+    if description is not None:
+        metadata["Subject" if suffix == ".pdf" else "Description"] = description
     buffer = io.BytesIO()
     with rc_context(RC):
-        figure.savefig(buffer, format=suffix[1:], dpi=160, metadata=metadata)
+        figure.savefig(buffer, format=suffix[1:], dpi=dpi, metadata=metadata)
     write_whole(path, buffer.getvalue())
 
 

@@ -1,5 +1,7 @@
 """Everything that the page for everyone shows, collected once: each study, or a sentence why it is missing."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from math import floor
@@ -7,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 
 from model.errors import ModelError
 from model.units import grams_of_force
-from model.vehicle import Vehicle
 from solvers.errors import SolverError
 
 from .compare import Comparison, compare
@@ -19,6 +20,8 @@ from .sweep import Sweep, climb_of, sweep
 from .thresholds import Thresholds
 
 if TYPE_CHECKING:
+    from model.vehicle import Vehicle
+
     from .bench import BenchComparison
     from .links import LinkStudy
     from .rank import Rank
@@ -79,7 +82,7 @@ class ReportMember:
     climb: Any
     sweep: Sweep
     at_grade: Creep
-    links: "LinkStudy | None" = None
+    links: LinkStudy | None = None
     punch: PunchResult | None = None
 
     @property
@@ -92,19 +95,17 @@ class ReportMember:
 class Report(Result):
     """The whole report; frozen, in the order of the page."""
 
-    picture = "loads.plot_report"
-
     options: ReportOptions
     grade_deg: float
     punch_grade_deg: float | None
     description: Description
     members: tuple
     comparison: Comparison | None
-    uncertainty: "Uncertainty | None"
+    uncertainty: Uncertainty | None
     punch_comparison: Any
-    rank: "Rank | None"
-    bench: "BenchComparison | None"
-    trial: "TrialNeed | None"
+    rank: Rank | None
+    bench: BenchComparison | None
+    trial: TrialNeed | None
     assumed: tuple
     missing: tuple
 
@@ -133,6 +134,10 @@ class Report(Result):
             "missing": [item.to_dict() for item in self.missing], "status": self.status,
         }
 
+    def plot(self, ax: Any = None) -> Any:
+        """Draw the comparison, or the only crawl; the page holds every other drawing."""
+        return (self.comparison or self.members[0].sweep).plot(ax)
+
     def __repr__(self) -> str:
         return (f"Report({self.vehicle.name}: {len(self.members)} set-ups, creep at {self.grade_deg:g} deg, "
                 f"{len(self.missing)} parts missing)")
@@ -154,7 +159,7 @@ class _Collector:
         self.missing: list[Missing] = []
         self.progress = progress or (lambda words: None)
 
-    def ask(self, part: str, study: Callable, *arguments: object) -> Any:
+    def ask(self, part: str, study: Callable, *arguments: Any) -> Any:
         """The study's result, or None with its reason kept."""
         self.progress(part)
         try:
@@ -323,7 +328,7 @@ class TrialNeed:
     wanted_deg: float
     scatter_deg: float
     repeats: int
-    sizing: "Sizing"
+    sizing: Sizing
 
     def to_dict(self) -> dict:
         """Keys of the JSON document."""
