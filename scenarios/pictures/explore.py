@@ -1,5 +1,6 @@
 """A window with sliders: the vehicle to scale, its loads, limits and link figures, live; the state saved as a set-up."""
 
+import os
 import textwrap
 from math import radians, tan
 
@@ -25,7 +26,7 @@ GRADES, ENDS_MM, UP_MM, FORWARD_MM = (-45.0, 80.0), 25.0, 30.0, 40.0
 """Ranges of the sliders."""
 WARN = "#b5452c"
 LIMIT_WORDS = (("tip_over_grade_deg", "tip-over"), ("grip_grade_deg", "grip"), ("torque_grade_deg", "torque"),
-               ("hold_grade_deg", "full throttle holds"), ("fold_grade_deg", "fold"),
+               ("hold_grade_deg", "full throttle to hold"), ("fold_grade_deg", "fold"),
                ("tip_over_downhill_grade_deg", "tip-over nose down"))
 BUSY = "let go: the punch is then run"
 
@@ -48,7 +49,7 @@ class ExploreWindow:
     def __init__(self, explorer, figure, *, file=None, grade_deg=30.0, end="rear.upper_link.axle_end_mm"):
         self.explorer, self.figure, self.file = explorer, figure, file
         self.state, self.chosen = ExploreState(grade_deg=float(grade_deg)), end
-        self.explored = self.run = None
+        self.explored = self.run = self._before = None
         self.unsettled = False
         self._draw_vehicle()
         self._draw_words()
@@ -84,9 +85,9 @@ class ExploreWindow:
         setup = "" if vehicle.setup == "base" else f", set-up {vehicle.setup}"
         self.figure.text(0.012, 0.985, f"{vehicle.name}{setup}: steady crawl, {vehicle.drive.driven_axles} driven, calculated; "
                          "pale: as the file has it", fontsize=11, fontweight="bold", va="top")
-        places = {"loads": (0.60, 0.935), "limits": (0.60, 0.672), "links": (0.60, 0.508), "failure": (0.03, 0.90),
+        places = {"front": (0.60, 0.938), "loads": (0.60, 0.902), "limits": (0.60, 0.672), "links": (0.60, 0.508), "failure": (0.03, 0.90),
                   "status": (0.245, 0.012)}
-        self.words = {name: Readout(self.figure, x, y, fontsize=12 if name == "failure" else 9.0,
+        self.words = {name: Readout(self.figure, x, y, fontsize={"failure": 12, "front": 13}.get(name, 9.0),
                                     colour=WARN if name == "failure" else INK, va="bottom" if name == "status" else "top")
                       for name, (x, y) in places.items()}
         for y, title in ((0.957, "loads"), (0.694, "where the climb ends"), (0.530, "links")):
@@ -101,13 +102,13 @@ class ExploreWindow:
         ax.set_xlabel("time, s")
         load_axis(ax, "")
         ax.set_ylabel("front load, g")
-        ax.set_title(f"punch to the throttle within {RISE_S:g} s (a full run, made when a slider is let go)", fontsize=9, x=-0.17)
+        ax.set_title(f"punch: throttle up within {RISE_S:g} s, run when a slider is let go", fontsize=9.5, x=-0.17)
         self.punch_words = Readout(self.figure, 0.98, 0.97, transform=ax.transAxes, ha="right", fontsize=8.5)
 
     def _draw_controls(self):
         self.figure.text(0.012, 0.335, "link end to move", fontsize=10, fontweight="bold", va="top")
         names = [key.removesuffix("_end_mm").replace("_", " ").replace(".", " ").replace(" link", "") for key in POINTS]
-        self.radio = RadioButtons(self.figure.add_axes([0.005, 0.035, 0.165, 0.275], frameon=False), names, useblit=False,
+        self.radio = RadioButtons(self.figure.add_axes([0.005, 0.035, 0.165, 0.275], frameon=False), names, useblit=False, activecolor=INK,
                                   active=POINTS.index(self.chosen), label_props={"fontsize": [9] * len(names)})
         self.radio.on_clicked(lambda label: self.choose(POINTS[names.index(label)]))
         rows = (("grade", "grade", *GRADES, self.state.grade_deg), ("forward", "end forward", -ENDS_MM, ENDS_MM, 0.0),
@@ -123,7 +124,7 @@ class ExploreWindow:
             slider.on_changed(self._changed)
             slider.valtext.set_visible(False)
             self.sliders[name] = slider
-            self.values[name] = Readout(self.figure, 1.03, 0.5, transform=ax.transAxes, va="center", fontsize=9.0)
+            self.values[name] = Readout(self.figure, 1.06, 0.5, transform=ax.transAxes, va="center", fontsize=9.0)
         self.name_box = TextBox(self.figure.add_axes([0.325, 0.052, 0.115, 0.036]), "set-up ", initial=self._free_name())
         self.save_button = Button(self.figure.add_axes([0.446, 0.052, 0.055, 0.036]), "save", useblit=False)
         self.save_button.on_clicked(lambda event: self.save())
@@ -180,14 +181,15 @@ class ExploreWindow:
         name = self.name_box.text
         try:
             self.explorer.save(self.state, self.file, name)
-        except (ModelError, OSError) as error:
-            self._say(f"not saved: {error}", failed=True)
+        except (ModelError, SolverError, OSError) as error:
+            said = " ".join(str(error).split()).replace(str(self.file), os.path.basename(self.file))
+            self._say(f"not saved: {said}", failed=True)
             return
-        self._say(f"saved as [setups.{name.strip()}] in {self.file}")
+        self._say(f"saved as [setups.{name.strip()}] in {os.path.basename(self.file)}")
         self.name_box.set_val(self._free_name())
 
     def _say(self, text, *, failed=False):
-        self.words["status"].set_text("\n".join(textwrap.wrap(text, 62)[:2]))
+        self.words["status"].set_text("\n".join(textwrap.wrap(text, 66)[:2]))
         self.words["status"].set_color(WARN if failed else INK)
         self._paint()
 
@@ -200,7 +202,9 @@ class ExploreWindow:
         self._move_ground(state.grade_deg)
         self._move_vehicles(found)
         self.words["failure"].set_text("\n".join(textwrap.wrap(f"No crawl here: {found.message}.", 64)) if not found.solved else "")
-        self.words["loads"].set_text(load_words(found, self._as_written(state)))
+        front, rest = load_words(found, self._as_written(state))
+        self.words["front"].set_text(front)
+        self.words["loads"].set_text(rest)
         self.words["limits"].set_text(limit_words(found.limits, downhill=False))
         self.words["links"].set_text(link_words(found.axles))
         self._slider_words(state)
@@ -209,7 +213,10 @@ class ExploreWindow:
         self._paint()
 
     def _as_written(self, state):
-        return self.explorer.start.row(state.grade_deg)
+        """The vehicle as the file has it, on the same grade."""
+        if self._before is None or self._before.grade_deg != state.grade_deg:
+            self._before = self.explorer.start.row(state.grade_deg)
+        return self._before
 
     def settle(self):
         """Run the punch of the state, and that of the vehicle as the file has it."""
@@ -299,7 +306,7 @@ class ExploreWindow:
 
 
 def load_words(found, before):
-    """Loads, attitude and what they need, a line each; dashes where there is no crawl."""
+    """Front load, with its difference to the file's, and all other loads, a line each; dashes where there is no crawl."""
     row = found.row if found.solved else None
 
     def said(name, form, unit):
@@ -312,8 +319,8 @@ def load_words(found, before):
 
     front = load("front_load_n")
     if row is not None and found.state.changes_vehicle and before.front_load_n is not None:
-        front += f", {as_grams(row.front_load_n - before.front_load_n):+.1f} g against the file"
-    lines = [f"front axle {front}", f"rear axle {load('rear_load_n')}",
+        front += f", {as_grams(row.front_load_n - before.front_load_n):+.1f} g"
+    lines = [f"rear axle {load('rear_load_n')}",
              f"nose up {said('nose_up_pitch_deg', '.2f', 'deg')} against the slope",
              f"shocks (longer +): rear {said('rear_shock_travel_mm', '+.1f', 'mm')}, front {said('front_shock_travel_mm', '+.1f', 'mm')}",
              f"grip needed {said('grip_needed', '.2f', '')}, torque {said('wheel_torque_n_mm', '.0f', 'N mm')}"]
@@ -323,20 +330,20 @@ def load_words(found, before):
     if row is not None:
         state = "stable" if row.stable else "NOT stable: a small push makes it leave this attitude"
         lines.append(state if row.status == "ok" else f"{row.status.replace('_', ' ')}: {row.message}"[:64])
-    return "\n".join(lines)
+    return f"front axle {front}", "\n".join(lines)
 
 
 def limit_words(limits, *, downhill=True):
-    """Grades at which the climb ends, two in a line; that of going down waits until a slider is let go."""
+    """Grades at which the climb ends, a line each; that of going down waits until a slider is let go."""
     if limits is None:
         return "-"
     said = []
     for key, words in LIMIT_WORDS:
         angle = getattr(limits, key)
         later = not downhill and key == "tip_over_downhill_grade_deg"
-        said.append(f"{words} {'...' if later else 'not reached' if angle is None else f'{angle:.2f} deg'}")
-    first = "none" if limits.first is None else limits.first.replace("_", "-")
-    return "\n".join([", ".join(said[:2]), ", ".join(said[2:4]), ", ".join(said[4:]), f"first: {first}"])
+        first = "   <- first" if key == f"{limits.first}_grade_deg" else ""
+        said.append(f"{words:<24}{'...' if later else 'not reached' if angle is None else f'{angle:6.2f} deg'}{first}")
+    return "\n".join(said)
 
 
 def link_words(axles):
@@ -348,9 +355,9 @@ def link_words(axles):
         axle = axles[end]
         driven, book = ("-" if v is None else f"{100 * v:.0f} %" for v in (axle.as_driven, axle.textbook))
         length = axle.view.arm_length
-        arm = "lines parallel" if length is None else f"swing arm {1e3 * length:.0f} mm"
-        lines.append(f"{end} {name} {driven} as driven ({book} textbook), {arm}")
-        lines.append(f"   axle housing turned {-np.degrees(axle.housing_turn):+.1f} deg nose up from standing")
+        arm = "links parallel" if length is None else f"swing arm {1e3 * length:.0f} mm"
+        lines.append(f"{end} {name} {driven} as driven, textbook {book}")
+        lines.append(f"   {arm}, housing {-np.degrees(axle.housing_turn):+.1f} deg nose up from standing")
     return "\n".join(lines)
 
 

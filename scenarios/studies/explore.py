@@ -17,6 +17,7 @@ from .candidates import POINTS, point_of, with_lines
 from .creep import Climb
 from .links import links
 from .punch import punch
+from .standing import stand
 
 RISE_S = 0.05
 """How fast the throttle of the punch rises, s."""
@@ -218,6 +219,8 @@ class Explorer:
         ------
         ModelError
             The name is taken, the file holds another vehicle, or the state is no possible vehicle; the file stays as it was.
+        SolverError
+            The vehicle has no standing pose; the file stays as it was.
         OSError
             The file cannot be written.
         """
@@ -238,6 +241,7 @@ class Explorer:
             lines["drive.driven_axles"] = self.vehicle.drive.driven_axles
         new = update_keys(text, {format_key(("setups", name, key)): value for key, value in lines.items()})
         saved = load_vehicle(os.fspath(file), text=new, setup=name)
+        stand(saved)
         write_whole(file, new)
         return saved
 
@@ -276,5 +280,6 @@ def _flat(table, prefix=""):
 
 
 def _plain(error):
-    """The first sentences of an error, without the list of its file."""
-    return " ".join(str(error).split())
+    """An error in one line; of a file's faults the sentences alone, for the file is the one shown."""
+    faults = [fault.removeprefix("setups.explored: ") for fault in getattr(error, "faults", ())]
+    return " ".join(("; ".join(faults) or str(error)).split()).rstrip(".")
