@@ -1,6 +1,6 @@
 """Creep: the vehicle climbing so slowly that nothing accelerates, over grade, with its limits."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import atanh, degrees, inf, radians
 from typing import Any
@@ -231,6 +231,11 @@ class Climb:
     @cached_property
     def limits(self):
         """All limits of the climb."""
+        return replace(self.uphill_limits, tip_over_downhill_grade_deg=_degrees(self.tip_over("rear")))
+
+    @cached_property
+    def uphill_limits(self):
+        """All limits but that of going down, whose path need not be followed for them."""
         curve = self.uphill
         tip = self.tip_over()
         fold = self.fold
@@ -244,7 +249,6 @@ class Climb:
             "hold": self._grade_where(curve, lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0, last),
         }
         grades = {k: g if g is None or end is None or g <= end else None for k, g in grades.items()}
-        down = self.tip_over("rear")
         reached = [p.parameter for p in curve.points if self.load(p, "front") >= 0.0]
         if fold is not None:
             reached.append(fold[1])
@@ -257,7 +261,7 @@ class Climb:
             tip_over_grade_deg=_degrees(tip), grip_grade_deg=_degrees(grades["grip"]),
             torque_grade_deg=_degrees(grades["torque"]), hold_grade_deg=_degrees(grades["hold"]),
             fold_grade_deg=_degrees(candidates["fold"]), folds=len(curve.folds()),
-            steepest_equilibrium_deg=_degrees(max(reached)), tip_over_downhill_grade_deg=_degrees(down),
+            steepest_equilibrium_deg=_degrees(max(reached)), tip_over_downhill_grade_deg=None,
             first=min(met, key=lambda name: met[name]) if met else None,
         )
 
