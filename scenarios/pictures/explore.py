@@ -31,6 +31,12 @@ LIMIT_WORDS = (("tip_over_grade_deg", "tip-over"), ("grip_grade_deg", "grip"), (
 BUSY = "let go: the punch is then run"
 
 
+class _Slider(Slider):
+    """The window itself paints what moves: a slider alone would have all drawn anew."""
+
+    drawon = False
+
+
 class ExploreWindow:
     """The window on a figure of any canvas; a headless one serves for tests.
 
@@ -117,10 +123,8 @@ class ExploreWindow:
         self.sliders, self.values = {}, {}
         for k, (name, label, low, high, value) in enumerate(rows):
             ax = self.figure.add_axes([0.305, 0.298 - 0.036 * k, 0.18, 0.022])
-            slider = Slider(ax, label, low, high, valinit=value, initcolor="none", color="#9fb0bd",
-                            valstep=0.05 if name == "throttle" else 0.5)
-            # The window itself paints what moves: a slider alone would have all drawn anew.
-            slider.drawon = False
+            slider = _Slider(ax, label, low, high, valinit=value, initcolor="none", color="#9fb0bd",
+                             valstep=0.05 if name == "throttle" else 0.5)
             slider.on_changed(self._changed)
             slider.valtext.set_visible(False)
             self.sliders[name] = slider
