@@ -14,6 +14,7 @@ COMMANDS = {
     "measure": "spring, tyre, damping, motor, rotor, grip or inertia from bench readings",
     "sheet": "the measuring order as a page to print",
     "readings": "what was read on the board against the prediction",
+    "bench": "rear wheels held on the level: torque against front load until the front is free",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
     "modes": "free motions about standing and a steady crawl: frequency, damping, stable or not",
     "punch": "what a sudden throttle does to the front axle, over time",
@@ -28,6 +29,7 @@ COMMANDS = {
     "rank": "what each number, set-up and whole change buys, ranked",
     "survey": "a raised mount on a thousand drawn vehicles: how much, how often, at worst",
     "trial": "a fair blinded trial of a set-up: planned, sealed, rehearsed, read",
+    "report": "one page for everyone, and a folder to repeat it all",
 }
 """Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
 
@@ -102,7 +104,11 @@ def _run(name, arguments):
 
 
 def _complain(message, code):
-    print(f"noseload: {message}", file=sys.stderr)
+    try:
+        print(f"noseload: {message}", file=sys.stderr, flush=True)
+    except BrokenPipeError:
+        # The reader has gone; the exit code still tells.
+        sys.stderr = None
     return code
 
 

@@ -37,7 +37,7 @@ def load_chosen(options):
 
 def chosen_options(options):
     """Options that shaped the numbers, for the document."""
-    skip = ("vehicle", "vehicles", "json", "csv", "plot", "pictures", "setup")
+    skip: tuple[str, ...] = ("vehicle", "vehicles", "json", "csv", "plot", "pictures", "setup")
     if not getattr(options, "uncertainty", True):
         skip += ("uncertainty", "draws", "seed")
     return {k: v for k, v in vars(options).items() if k not in skip and v is not None}

@@ -88,11 +88,13 @@ def _study(vehicles, options):
         if getattr(options, name) < 1:
             raise ModelError(f"--{name.replace('_', '-')} {getattr(options, name)}: must be at least 1")
     if options.grades:
-        grades = np.linspace(*options.grades, options.grade_count)
+        low, high = options.grades
+        grades = np.linspace(low, high, options.grade_count)
     elif options.grade_count != DEFAULT_GRADES:
         raise ModelError("--grade-count needs --grades FROM TO")
+    quickest, slowest = options.rises
     settings = {
-        "grades_deg": grades, "rises_s": np.geomspace(*options.rises, options.rise_count), "throttle": options.throttle,
+        "grades_deg": grades, "rises_s": np.geomspace(quickest, slowest, options.rise_count), "throttle": options.throttle,
         "start_s": options.start, "duration_s": options.duration, "slow_edge": options.slow_edge,
         "thresholds": Thresholds(noticed_share=options.noticed / 100.0), "progress": _progress(sys.stderr),
     }

@@ -20,7 +20,7 @@ CENTRE_MM = 5.0
 FORCE_WORDS = {
     "weight": "weight", "rear_load": "rear load", "front_load": "front load", "rear_traction": "traction",
     "front_traction": "traction", "load": "tyre load", "traction": "traction", "lower_link": "lower link",
-    "upper_link": "upper link", "shock": "shock",
+    "upper_link": "upper link", "shock": "shock", "clamp_traction": "clamp",
 }
 
 
@@ -172,7 +172,7 @@ def _hull(points):
         return ordered
 
     def half(sequence):
-        chain = []
+        chain: list = []
         for p in sequence:
             while len(chain) > 1 and _turn(chain[-2], chain[-1], p) <= 0:
                 chain.pop()
@@ -261,7 +261,8 @@ def draw_creep(solved):
     draw_ground(left, grade_deg, -0.45 * span, 1.4 * span)
     for k, pose in enumerate(poses):
         plot_vehicle(pose, grade_deg, left, setup=k, filled=k == 0)
-    _whole_forces(left, *solved[0], poses[0])
+    climb, first = solved[0]
+    _whole_forces(left, climb, first, poses[0])
     for k, (_, row) in enumerate(solved):
         colour, dash = look(k)
         # The corner below an upward slope is empty, whatever the grade.
@@ -272,7 +273,7 @@ def draw_creep(solved):
                   f"{row.nose_up_pitch_deg:.1f} deg on the slope", transform=left.transAxes, va="center", fontsize=8.5,
                   color=colour)
     left.set_title(f"steady crawl at {grade_deg:g} deg, to scale")
-    _rear_axle(right, *solved[0], poses[0])
+    _rear_axle(right, climb, first, poses[0])
     for ax in (left, right):
         ax.set_axis_off()
     return figure

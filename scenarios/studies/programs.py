@@ -86,7 +86,9 @@ def read_program(file, *, quantity):
     header = [cell.strip() for cell in rows[0]] if rows else []
     if header != ["time_s", quantity]:
         raise ProgramFileError(file, [f"the first row must be 'time_s,{quantity}', it is '{','.join(header)}'"])
-    faults, times, values = [], [], []
+    faults: list[str] = []
+    times: list[float] = []
+    values: list[float] = []
     for number, row in enumerate(rows[1:], start=2):
         pair = _numbers(row, number, quantity, faults)
         if pair is None:

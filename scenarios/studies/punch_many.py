@@ -1,8 +1,11 @@
 """Many punches at once: starts, runs and outcomes in batches, for maps and limits."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from model.batch_equilibrium import BatchCreep, VehicleBatch
 from model.batch_kernels import BatchKernel, parameter_rows
@@ -10,15 +13,18 @@ from model.batch_motion import BatchMotion, BatchProgram, Controls
 from model.batch_steady import BatchSteady
 from model.errors import ModelError
 from model.mobility import motion_parameters
+from model.vehicle import Vehicle
 from solvers.batch_newton import solve_batch
 from solvers.batch_transient import TOLERANCE, integrate_batch
 from solvers.errors import Status
 
+from ..documents import plain
 from .many import creep_many, stand_many
 from .programs import after_hold
 from .punch import punch
 from .punch_outcome import LONGEST_S, SETTLED_S, name_outcome
 from .punch_recorder import Recorder
+from .result import Result
 
 BLOCK = 4000
 """Cases integrated together: enough to hide the cost of a call, few enough for the cache."""
@@ -45,7 +51,7 @@ class PunchesOptions:
 
 
 @dataclass(frozen=True)
-class PunchMany:
+class PunchMany(Result):
     """Summaries of many punches; every array has one entry a case.
 
     Attributes
@@ -70,6 +76,7 @@ class PunchMany:
         `front_load_n`, `rear_load_n`, `nose_up_pitch_deg`, where `sample_s` was given.
     """
 
+    picture = "summary.plot_many"
     options: PunchesOptions
     status: np.ndarray
     outcome: np.ndarray
@@ -89,9 +96,22 @@ class PunchMany:
     traces: dict = field(default_factory=dict, repr=False)
 
     @property
-    def success(self):
+    def success(self) -> np.ndarray:
         """True where a punch was run."""
         return self.status == "ok"
+
+    def to_dict(self) -> dict[str, Any]:
+        """Options and one row a case; arrays over time, where asked for, have one row a sample."""
+        numbers = ("status", "outcome", "throttle_start", "front_load_start_n", "rear_load_start_n", *_NUMBERS, "steps")
+        options = {k: v for k, v in self.options.__dict__.items() if not isinstance(v, np.ndarray)}
+        columns = {k: v for k, v in self.options.__dict__.items() if isinstance(v, np.ndarray)}
+        columns |= {name: getattr(self, name) for name in numbers}
+        rows = [dict(zip(columns, cells, strict=True)) for cells in zip(*plain(columns).values(), strict=True)]
+        traces = {} if self.time_s is None else {"time_s": self.time_s, **self.traces}
+        return plain({"options": options, **traces, "rows": rows, "status": "ok" if self.success.any() else "no_solution"})
+
+    def __repr__(self):
+        return f"PunchMany({self.status.size} punches, {int(self.success.sum())} run)"
 
 
 _UNDECIDED = "undecided"
@@ -99,8 +119,11 @@ _NUMBERS = ("front_load_min_n", "rear_load_min_n", "front_load_min_time_s", "rea
             "rear_airborne_s", "peak_nose_up_pitch_deg", "outcome_time_s")
 
 
-def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0, creep_speed_mm_per_s=100.0,
-               sample_s=None, program=None, outcome=False, tolerance=TOLERANCE, largest_step_s=LARGEST_STEP_S, progress=None):
+def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, throttle: ArrayLike = 1.0,
+               rise_s: ArrayLike = 0.05, start_s: ArrayLike = 0.1, duration_s: ArrayLike = 1.0,
+               creep_speed_mm_per_s: float = 100.0, sample_s: float | None = None, program: Any = None,
+               outcome: bool = False, tolerance: float = TOLERANCE, largest_step_s: float = LARGEST_STEP_S,
+               progress: Callable[..., Any] | None = None) -> PunchMany:
     """Run many punches in batches.
 
     Parameters
@@ -180,7 +203,8 @@ def _options(vehicles, grade_deg, throttle, rise_s, start_s, duration_s, creep_s
         sizes = ", ".join(str(a.size) for a in arrays)
         raise ModelError(f"punches: {len(listed)} vehicles with options of {sizes} entries; give one entry, or one a "
                          "case") from None
-    options = PunchesOptions(*(a.copy() for a in arrays), float(creep_speed), sample_s, float(tolerance),
+    grades, throttles, rises, starts, durations = (a.copy() for a in arrays)
+    options = PunchesOptions(grades, throttles, rises, starts, durations, float(creep_speed), sample_s, float(tolerance),
                              float(largest_step), bool(outcome))
     _check(options)
     fleet = list({id(v): v for v in listed}.values())
@@ -213,15 +237,15 @@ def _check(options):
 
 def _empty(options):
     cases = options.grade_deg.size
-    numbers = {name: np.full(cases, np.nan) for name in _NUMBERS}
+    starts = ("throttle_start", "front_load_start_n", "rear_load_start_n")
+    numbers: dict[str, Any] = {name: np.full(cases, np.nan) for name in (*starts, *_NUMBERS)}
     times, traces = None, {}
     if options.sample_s is not None:
         count = int(np.floor(options.duration_s[0] / options.sample_s + 1e-9)) + 1
         times = options.sample_s * np.arange(count)
         traces = {name: np.full((count, cases), np.nan) for name in ("front_load_n", "rear_load_n", "nose_up_pitch_deg")}
-    text = np.full(cases, "", dtype=object)
-    return PunchMany(options, np.full(cases, "ok", dtype=object), text, *(np.full(cases, np.nan) for _ in range(3)),
-                     **numbers, steps=np.zeros(cases, dtype=int), time_s=times, traces=traces)
+    numbers |= {"steps": np.zeros(cases, dtype=int), "time_s": times, "traces": traces}
+    return PunchMany(options, np.full(cases, "ok", dtype=object), np.full(cases, "", dtype=object), **numbers)
 
 
 @dataclass(frozen=True)
