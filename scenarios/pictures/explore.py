@@ -3,6 +3,7 @@
 import os
 import textwrap
 from math import radians, tan
+from typing import Any
 
 import numpy as np
 from matplotlib.widgets import Button, RadioButtons, Slider, TextBox
@@ -31,6 +32,12 @@ LIMIT_WORDS = (("tip_over_grade_deg", "tip-over"), ("grip_grade_deg", "grip"), (
 BUSY = "let go: the punch is then run"
 
 
+class _Slider(Slider):
+    """The window itself paints what moves: a slider alone would have all drawn anew."""
+
+    drawon = False
+
+
 class ExploreWindow:
     """The window on a figure of any canvas; a headless one serves for tests.
 
@@ -48,8 +55,11 @@ class ExploreWindow:
     @house_look
     def __init__(self, explorer, figure, *, file=None, grade_deg=30.0, end="rear.upper_link.axle_end_mm"):
         self.explorer, self.figure, self.file = explorer, figure, file
-        self.state, self.chosen = ExploreState(grade_deg=float(grade_deg)), end
-        self.explored = self.run = self._before = None
+        self.state = ExploreState(grade_deg=float(grade_deg))
+        self.chosen: str = end
+        self.explored: Any = None
+        self.run: Any = None
+        self._before: Any = None
         self.unsettled = False
         self._draw_vehicle()
         self._draw_words()
@@ -65,7 +75,7 @@ class ExploreWindow:
     # what is drawn once -------------------------------------------------------------------
 
     def _draw_vehicle(self):
-        ax = self.figure.add_axes([0.005, 0.345, 0.575, 0.615])
+        ax = self.figure.add_axes((0.005, 0.345, 0.575, 0.615))
         ax.set_aspect("equal")
         ax.set_axis_off()
         reach = 1e3 * self.explorer.vehicle.wheelbase
@@ -94,7 +104,7 @@ class ExploreWindow:
             self.figure.text(0.60, y, title, fontsize=10, fontweight="bold", va="top")
 
     def _draw_punch(self):
-        ax = self.figure.add_axes([0.655, 0.075, 0.285, 0.225])
+        ax = self.figure.add_axes((0.655, 0.075, 0.285, 0.225))
         self.curves = [*ax.plot([], [], color=FAINT, lw=1.2, ls=(0, (1, 1.2))), *ax.plot([], [], color=INK, lw=1.8)]
         ax.set_xlim(0.0, 1.0)
         standing = as_grams(self.explorer.start.row(0.0).budget["standing_n"])
@@ -108,27 +118,25 @@ class ExploreWindow:
     def _draw_controls(self):
         self.figure.text(0.012, 0.335, "link end to move", fontsize=10, fontweight="bold", va="top")
         names = [key.removesuffix("_end_mm").replace("_", " ").replace(".", " ").replace(" link", "") for key in POINTS]
-        self.radio = RadioButtons(self.figure.add_axes([0.005, 0.035, 0.165, 0.275], frameon=False), names, useblit=False, activecolor=INK,
+        self.radio = RadioButtons(self.figure.add_axes((0.005, 0.035, 0.165, 0.275), frameon=False), names, useblit=False, activecolor=INK,
                                   active=POINTS.index(self.chosen), label_props={"fontsize": [9] * len(names)})
-        self.radio.on_clicked(lambda label: self.choose(POINTS[names.index(label)]))
+        self.radio.on_clicked(lambda label: self.choose(POINTS[names.index(str(label))]))
         rows = (("grade", "grade", *GRADES, self.state.grade_deg), ("forward", "end forward", -ENDS_MM, ENDS_MM, 0.0),
                 ("up", "end up", -ENDS_MM, ENDS_MM, 0.0), ("centre_up", "centre of gravity up", -UP_MM, UP_MM, 0.0),
                 ("centre_forward", "  ... forward", -FORWARD_MM, FORWARD_MM, 0.0), ("throttle", "throttle of the punch", 0.0, 1.0, 1.0))
         self.sliders, self.values = {}, {}
         for k, (name, label, low, high, value) in enumerate(rows):
-            ax = self.figure.add_axes([0.305, 0.298 - 0.036 * k, 0.18, 0.022])
-            slider = Slider(ax, label, low, high, valinit=value, initcolor="none", color="#9fb0bd",
-                            valstep=0.05 if name == "throttle" else 0.5)
-            # The window itself paints what moves: a slider alone would have all drawn anew.
-            slider.drawon = False
+            ax = self.figure.add_axes((0.305, 0.298 - 0.036 * k, 0.18, 0.022))
+            slider = _Slider(ax, label, low, high, valinit=value, initcolor="none", color="#9fb0bd",
+                             valstep=0.05 if name == "throttle" else 0.5)
             slider.on_changed(self._changed)
             slider.valtext.set_visible(False)
             self.sliders[name] = slider
             self.values[name] = Readout(self.figure, 1.06, 0.5, transform=ax.transAxes, va="center", fontsize=9.0)
-        self.name_box = TextBox(self.figure.add_axes([0.325, 0.052, 0.115, 0.036]), "set-up ", initial=self._free_name())
-        self.save_button = Button(self.figure.add_axes([0.446, 0.052, 0.055, 0.036]), "save", useblit=False)
+        self.name_box = TextBox(self.figure.add_axes((0.325, 0.052, 0.115, 0.036)), "set-up ", initial=self._free_name())
+        self.save_button = Button(self.figure.add_axes((0.446, 0.052, 0.055, 0.036)), "save", useblit=False)
         self.save_button.on_clicked(lambda event: self.save())
-        self.reset_button = Button(self.figure.add_axes([0.507, 0.052, 0.075, 0.036]), "start again", useblit=False)
+        self.reset_button = Button(self.figure.add_axes((0.507, 0.052, 0.075, 0.036)), "start again", useblit=False)
         self.reset_button.on_clicked(lambda event: self.reset())
 
     def _free_name(self):
@@ -139,7 +147,7 @@ class ExploreWindow:
 
     def _slider_artists(self):
         for slider in self.sliders.values():
-            yield from (slider.poly, slider._handle)
+            yield from (slider.poly, *slider.ax.lines)
         yield from self.values.values()
 
     # what a user does ---------------------------------------------------------------------
@@ -265,8 +273,8 @@ class ExploreWindow:
                              (row.rear_traction_n, row.front_traction_n))
         else:
             self.arrows.hide()
-        before = self._as_written(found.state) if found.state.changes_vehicle else None
-        shown = before is not None and before.state is not None
+        before = self._as_written(found.state)
+        shown = found.state.changes_vehicle and before.state is not None
         self.ghost.set_visible(shown)
         if shown:
             values = self.explorer.start.standing.values

@@ -5,18 +5,20 @@ Pure: the same state always gives the same result; the window is in `pictures.ex
 
 import os
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from model.errors import ModelError
 from model.parameters import check_links, rigid_centre_of_gravity
+from model.vehicle import Vehicle
 from model.vehicle_file import load_vehicle
 from model.vehicle_writer import format_key, update_keys
 from solvers.errors import SolverError
 
 from ..output import write_whole
 from .candidates import POINTS, point_of, with_lines
-from .creep import Climb
+from .creep import Climb, Creep, Limits
 from .links import links
-from .punch import punch
+from .punch import PunchResult, punch
 from .standing import stand
 
 RISE_S = 0.05
@@ -43,13 +45,13 @@ class ExploreState:
     throttle: float = 1.0
     centre_forward_mm: float = 0.0
     centre_up_mm: float = 0.0
-    ends_mm: tuple = ()
+    ends_mm: tuple[tuple[str, float, float], ...] = ()
 
-    def end(self, key):
+    def end(self, key: str) -> tuple[float, float]:
         """How far a link end is moved, (forward, up) in mm."""
         return next(((dx, dz) for name, dx, dz in self.ends_mm if name == key), (0.0, 0.0))
 
-    def with_end(self, key, forward_mm, up_mm):
+    def with_end(self, key: str, forward_mm: float, up_mm: float) -> "ExploreState":
         """This state with one link end moved."""
         if key not in POINTS:
             raise ModelError(f"{key!r} is no link end; the ends are {', '.join(POINTS)}")
@@ -58,7 +60,7 @@ class ExploreState:
         return replace(self, ends_mm=tuple(sorted(others + own)))
 
     @property
-    def changes_vehicle(self):
+    def changes_vehicle(self) -> bool:
         """Whether anything of the vehicle is moved (grade and throttle are not of the vehicle)."""
         return bool(self.ends_mm or self.centre_forward_mm or self.centre_up_mm)
 
@@ -82,14 +84,14 @@ class Explored:
 
     state: ExploreState
     message: str = ""
-    vehicle: object = field(default=None, repr=False)
-    climb: object = field(default=None, repr=False)
-    row: object = None
-    limits: object = None
+    vehicle: Vehicle | None = field(default=None, repr=False)
+    climb: Climb | None = field(default=None, repr=False)
+    row: Creep | None = None
+    limits: Limits | None = None
     axles: dict = field(default_factory=dict, repr=False)
 
     @property
-    def solved(self):
+    def solved(self) -> bool:
         """Whether there is a crawl with numbers."""
         return self.row is not None and self.row.state is not None
 
@@ -112,17 +114,18 @@ class Explorer:
         The vehicle itself has no standing pose.
     """
 
-    def __init__(self, vehicle, *, link_lengths=None, ride_height=None):
+    def __init__(self, vehicle: Vehicle, *, link_lengths: str | None = None, ride_height: str | None = None) -> None:
         check_links(vehicle)
         self.vehicle = vehicle
         self.words = {"link_lengths": link_lengths or vehicle.link_lengths, "ride_height": ride_height or vehicle.ride_height}
         self.start = Climb(vehicle)
         self.centre_mm = tuple(1e3 * v for v in rigid_centre_of_gravity(vehicle))
-        self._known = (None, None)
+        self._known: tuple[ExploreState | None, Climb | None] = (None, None)
 
-    def lines(self, state):
+    def lines(self, state: ExploreState) -> dict[str, Any]:
         """Lines of a set-up table that make the vehicle of a state, by dotted key, in file units."""
-        document, changed = self.vehicle.document, {}
+        document = self.vehicle.document
+        changed: dict[str, Any] = {}
         if state.centre_forward_mm or state.centre_up_mm:
             changed |= self._centre_lines(document, state)
         for key, forward, up in state.ends_mm:
@@ -145,13 +148,13 @@ class Explorer:
         key = "body.centre_of_gravity_mm"
         return {key: _moved(_value(document, key), round(1e3 * x + share * forward, 3), round(1e3 * z + share * up, 3))}
 
-    def vehicle_of(self, state):
+    def vehicle_of(self, state: ExploreState) -> Vehicle:
         """The vehicle of a state, as a set-up of its file."""
         if not state.changes_vehicle:
             return self.vehicle
         return with_lines(self.vehicle, self.lines(state), name="explored", **self.words)
 
-    def solve(self, state, *, downhill=True):
+    def solve(self, state: ExploreState, *, downhill: bool = True) -> Explored:
         """The crawl of a state with its limits and link figures.
 
         Parameters
@@ -181,7 +184,7 @@ class Explorer:
         return Explored(state, found.row.message if found.row.state is None else "", climb.vehicle, climb, found.row, limits,
                         found.axles)
 
-    def punch(self, explored):
+    def punch(self, explored: Explored) -> tuple[PunchResult | None, str]:
         """A punch from the crawl of a state to its throttle: a run of the full motion, no estimate.
 
         Returns
@@ -189,7 +192,7 @@ class Explorer:
         PunchResult or None, str
             And why there is none.
         """
-        if not explored.solved:
+        if not explored.solved or explored.vehicle is None or explored.climb is None:
             return None, explored.message
         state = explored.state
         try:
@@ -199,7 +202,7 @@ class Explorer:
             return None, _plain(error)
         return (result, "") if result.success else (None, result.message)
 
-    def save(self, state, file, name):
+    def save(self, state: ExploreState, file: str | os.PathLike, name: str) -> Vehicle:
         """Write a state as a set-up into a vehicle file; its comments and layout stay.
 
         Parameters
@@ -250,7 +253,7 @@ class Explorer:
         if not name or not name.isprintable() or name == "base":
             raise ModelError(f"a set-up cannot be called {name!r}; give it a name of its own, such as explored")
 
-    def free_name(self, file, wanted="explored"):
+    def free_name(self, file: str | os.PathLike, wanted: str = "explored") -> str:
         """A set-up name that a file does not have yet."""
         taken = load_vehicle(os.fspath(file)).setups if os.path.exists(file) else (self.vehicle.base or self.vehicle).setups
         names = [wanted, *(f"{wanted}_{k}" for k in range(2, MOST_SETUPS))]
@@ -273,7 +276,7 @@ def _without_setups(document):
 
 
 def _flat(table, prefix=""):
-    flat = {}
+    flat: dict[str, Any] = {}
     for name, value in table.items():
         flat |= _flat(value, f"{prefix}{name}.") if isinstance(value, dict) else {f"{prefix}{name}": value}
     return flat
