@@ -152,6 +152,12 @@ def _report():
     return collect([demo(), demo(RAISED)], ReportOptions(draws=0))
 
 
+def _post():
+    from scenarios.studies.post import gather_post
+
+    return gather_post([demo(), demo(RAISED)], grade_deg=30.0)
+
+
 def _trial(what):
     from scenarios import RehearsalOptions, read_trial, rehearse_trial
 
@@ -174,7 +180,7 @@ MAKERS = {
     "map": _map, "limits": _limits, "largest_throttle": _throttle, "log": _log, "rehearsal": lambda: _trial("rehearsal"),
 }
 SLOW = ("rank", "aim", "most_load", "survey", "uncertainty", "promise", "map", "limits", "largest_throttle", "log", "rehearsal",
-        "many", "trial", "benches", "bench_readings", "report", "compare", "compare_punch", "describe")
+        "many", "trial", "benches", "bench_readings", "report", "post", "compare", "compare_punch", "describe")
 NAMES = [pytest.param(name, marks=pytest.mark.slow) if name in SLOW else name for name in MAKERS]
 
 

@@ -110,7 +110,7 @@ class ExploreWindow:
         names = [key.removesuffix("_end_mm").replace("_", " ").replace(".", " ").replace(" link", "") for key in POINTS]
         self.radio = RadioButtons(self.figure.add_axes([0.005, 0.035, 0.165, 0.275], frameon=False), names, useblit=False, activecolor=INK,
                                   active=POINTS.index(self.chosen), label_props={"fontsize": [9] * len(names)})
-        self.radio.on_clicked(lambda label: self.choose(POINTS[names.index(label)]))
+        self.radio.on_clicked(lambda label: self.choose(POINTS[names.index(str(label))]))
         rows = (("grade", "grade", *GRADES, self.state.grade_deg), ("forward", "end forward", -ENDS_MM, ENDS_MM, 0.0),
                 ("up", "end up", -ENDS_MM, ENDS_MM, 0.0), ("centre_up", "centre of gravity up", -UP_MM, UP_MM, 0.0),
                 ("centre_forward", "  ... forward", -FORWARD_MM, FORWARD_MM, 0.0), ("throttle", "throttle of the punch", 0.0, 1.0, 1.0))
@@ -139,7 +139,7 @@ class ExploreWindow:
 
     def _slider_artists(self):
         for slider in self.sliders.values():
-            yield from (slider.poly, slider._handle)
+            yield from (slider.poly, slider._handle)  # type: ignore[attr-defined]
         yield from self.values.values()
 
     # what a user does ---------------------------------------------------------------------
@@ -268,7 +268,7 @@ class ExploreWindow:
         before = self._as_written(found.state) if found.state.changes_vehicle else None
         shown = before is not None and before.state is not None
         self.ghost.set_visible(shown)
-        if shown:
+        if before is not None and shown:
             values = self.explorer.start.standing.values
             self.ghost.move(*self._placed(values, coordinates_of(before.state), before.grade_deg))
 

@@ -84,7 +84,7 @@ class Readout(Artist):
         return self._tiles[key]
 
 
-_KEPT = {}
+_KEPT: dict = {}
 
 
 def _rendered(character, fontsize, height, dpi, colour):

@@ -5,16 +5,18 @@ Pure: the same state always gives the same result; the window is in `pictures.ex
 
 import os
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from model.errors import ModelError
 from model.parameters import check_links, rigid_centre_of_gravity
+from model.vehicle import Vehicle
 from model.vehicle_file import load_vehicle
 from model.vehicle_writer import format_key, update_keys
 from solvers.errors import SolverError
 
 from ..output import write_whole
 from .candidates import POINTS, point_of, with_lines
-from .creep import Climb
+from .creep import Climb, Creep, Limits
 from .links import links
 from .punch import punch
 from .standing import stand
@@ -82,10 +84,10 @@ class Explored:
 
     state: ExploreState
     message: str = ""
-    vehicle: object = field(default=None, repr=False)
-    climb: object = field(default=None, repr=False)
-    row: object = None
-    limits: object = None
+    vehicle: Vehicle | None = field(default=None, repr=False)
+    climb: Any = field(default=None, repr=False)
+    row: Creep | None = None
+    limits: Limits | None = None
     axles: dict = field(default_factory=dict, repr=False)
 
     @property
@@ -118,11 +120,12 @@ class Explorer:
         self.words = {"link_lengths": link_lengths or vehicle.link_lengths, "ride_height": ride_height or vehicle.ride_height}
         self.start = Climb(vehicle)
         self.centre_mm = tuple(1e3 * v for v in rigid_centre_of_gravity(vehicle))
-        self._known = (None, None)
+        self._known: tuple[ExploreState | None, Any] = (None, None)
 
     def lines(self, state):
         """Lines of a set-up table that make the vehicle of a state, by dotted key, in file units."""
-        document, changed = self.vehicle.document, {}
+        document = self.vehicle.document
+        changed: dict[str, Any] = {}
         if state.centre_forward_mm or state.centre_up_mm:
             changed |= self._centre_lines(document, state)
         for key, forward, up in state.ends_mm:
@@ -273,7 +276,7 @@ def _without_setups(document):
 
 
 def _flat(table, prefix=""):
-    flat = {}
+    flat: dict[str, Any] = {}
     for name, value in table.items():
         flat |= _flat(value, f"{prefix}{name}.") if isinstance(value, dict) else {f"{prefix}{name}": value}
     return flat

@@ -1,14 +1,17 @@
 """The picture to post: what goes on it, gathered and checked; the drawing is in `pictures.post`."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
 from model.errors import ModelError
 
-from .compare import compare, in_grams
+from ..documents import plain
+from .compare import Comparison, compare, in_grams
 from .punch import PunchResult, punch
 from .readings import compare_readings
+from .result import Result
 from .sweep import climb_of
 from .thresholds import size_words
 from .trial_files import read_plan
@@ -43,7 +46,7 @@ class Seal:
 
 
 @dataclass(frozen=True)
-class Post:
+class Post(Result):
     """Everything on the picture.
 
     Attributes
@@ -59,32 +62,34 @@ class Post:
     seal : Seal or None
     """
 
+    picture = "comparison.plot_post"
+
     name: str
-    comparison: object
+    comparison: Comparison
     punch: PunchResult | None
     no_punch: str = ""
     measured: tuple = ()
     seal: Seal | None = None
 
     @property
-    def least(self):
-        """Index of the smallest front load of the punch (its first)."""
-        return int(np.argmin(self.punch.front_load_n))
+    def least(self) -> int | None:
+        """Index of the smallest front load of the punch (its first), or None without a punch."""
+        return None if self.punch is None else int(np.argmin(self.punch.front_load_n))
 
-    def headline(self):
+    def headline(self) -> str:
         """The difference in grams at the front axle, short."""
         grams = [in_grams(d.front_load_n) for d in self.comparison.differences]
         loads = [f"{g:+.0f} g" if abs(g) >= 1.0 else f"{round(g, 1) + 0.0:+.1f} g" for g in grams]
         return f"{' and '.join(loads)} at the front axle".replace("-", "\u2212")
 
-    def size(self):
+    def size(self) -> str:
         """How the difference of the first set-up stands against both lines."""
         first, difference = self.comparison.members[0], self.comparison.differences[0]
         lines = self.comparison.thresholds
         return size_words(difference.front_load_n, lines.measurable_load_n,
                           lines.noticed_load_n(first.at_grade.budget["standing_n"]))
 
-    def text(self):
+    def text(self) -> str:
         """What the picture says, for those who cannot see it."""
         lines = [f"{self.name}, steady crawl at {self.comparison.grade_deg:g} deg, calculated: {self.headline()}."]
         lines += [f"{m.name}: front axle {in_grams(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
@@ -101,21 +106,21 @@ class Post:
             lines.append(f"Predicted before the trial: {self.seal.words}; SHA-256 {self.seal.commitment}")
         return "\n".join(lines)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        k = None if self.punch is None else self.least
-        return {
+        run, k = self.punch, self.least
+        return plain({
             "comparison": self.comparison.to_dict(),
-            "punch": None if k is None else {
-                "setup": self.punch.setup, "time_s": float(self.punch.time_s[k]),
-                "front_load_min_n": float(self.punch.front_load_n[k]),
-                "budget": {key: float(part[k]) for key, part in self.punch.budget.items()}},
+            "punch": None if run is None else {
+                "setup": run.setup, "time_s": float(run.time_s[k]),
+                "front_load_min_n": float(run.front_load_n[k]),
+                "budget": {key: float(part[k]) for key, part in run.budget.items()}},
             "no_punch": self.no_punch or None,
             "measured": [{"setup": m.setup, "file": m.file, "grade_deg": m.grade_deg, "front_load_n": m.front_load_n,
                           "standard_error_n": m.standard_error_n} for m in self.measured],
             "commitment": None if self.seal is None else self.seal.commitment,
             "text": self.text(), "status": self.comparison.to_dict()["status"],
-        }
+        })
 
 
 def gather_post(vehicles, *, grade_deg=None, thresholds=None, readings=None, trial=None, throttle=1.0):
