@@ -73,6 +73,8 @@ class PunchLimits(Result):
     grades_deg: tuple
     outcomes: tuple
     changes: tuple
+    complete: bool = True
+    """False where the scan was interrupted: what was done stands, changes may be coarse or missing."""
 
     def first(self, outcome: str) -> float | None:
         """Smallest grade (deg) at which an outcome sets in going up, or None."""
@@ -85,6 +87,7 @@ class PunchLimits(Result):
             "tip_over_grade_deg": self.tip_over_grade_deg,
             "rows": [{"grade_deg": g, "outcome": o} for g, o in zip(self.grades_deg, self.outcomes, strict=True)],
             "changes": [change.to_dict() for change in self.changes] or NONE,
+            "status": "ok" if self.complete else "partial",
         }
 
 
@@ -135,6 +138,7 @@ def punch_limits(vehicles: Sequence[Vehicle], *, throttle: float = 1.0, rise_s: 
     Returns
     -------
     tuple of PunchLimits
+        Interrupted from the keyboard, what is done so far with `complete` False.
 
     Raises
     ------
@@ -152,11 +156,15 @@ def punch_limits(vehicles: Sequence[Vehicle], *, throttle: float = 1.0, rise_s: 
     widths = [step_deg]
     while widths[-1] > refined_deg * (1.0 + 1e-9):
         widths.append(max(widths[-1] / 8.0, refined_deg))
-    for width in [*widths[1:], None]:
-        _run(vehicles, wanted, seen, throttle, rise_s, progress)
-        if width is not None:
-            wanted = [_between_changes(outcomes, width) for outcomes in seen]
-    return tuple(_limits(vehicle, throttle, rise_s, tip, outcomes)
+    complete = True
+    try:
+        for width in [*widths[1:], None]:
+            _run(vehicles, wanted, seen, throttle, rise_s, progress)
+            if width is not None:
+                wanted = [_between_changes(outcomes, width) for outcomes in seen]
+    except KeyboardInterrupt:
+        complete = False
+    return tuple(_limits(vehicle, throttle, rise_s, tip, outcomes, complete)
                  for vehicle, tip, outcomes in zip(vehicles, tips.tolist(), seen, strict=True))
 
 
@@ -189,13 +197,13 @@ def _run(vehicles, wanted, seen, throttle, rise_s, progress):
         known[grade] = outcome or str(status)
 
 
-def _limits(vehicle, throttle, rise_s, tip, outcomes):
+def _limits(vehicle, throttle, rise_s, tip, outcomes, complete):
     grades = sorted(outcomes)
     changes = tuple(
         OutcomeChange(0.5 * (low + high), high - low, outcomes[low], outcomes[high])
         for low, high in pairwise(grades) if outcomes[low] != outcomes[high])
     return PunchLimits(vehicle.setup, float(throttle), float(rise_s), tip, tuple(grades),
-                       tuple(outcomes[g] for g in grades), changes)
+                       tuple(outcomes[g] for g in grades), changes, complete)
 
 
 def largest_throttle(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float] | np.ndarray | None = None,
