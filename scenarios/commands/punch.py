@@ -3,10 +3,13 @@
 import os
 from pathlib import Path
 
+from model.errors import ModelError
+
 from ..documents import NO_SOLUTION, finite_option, grade, grams, load, number, table, write_csv
 from ..studies.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from ..studies.punch import TOLERANCES, punch
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
+from .how_sure import add_uncertainty, punch_interval_text
 
 SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
 EXAMPLE = "noseload punch my-crawler.toml --grade 35 --throttle 0.8 --rise 0.05 --plot punch.png"
@@ -50,6 +53,7 @@ def add_arguments(parser):
     add("--lost", type=above, default=0.15, metavar="S", help="how long the grip is lost (default 0.15)")
     add("--from-brake", action="store_true", help="start standing on the drag brake instead of crawling")
     add("--tight", action="store_true", help="a hundred times more accurate, several times slower")
+    add_uncertainty(parser, draws=200)
     add_output(parser)
     add("--pictures", metavar="FOLDER", help="also draw loads, forces and a filmstrip into this folder")
 
@@ -59,22 +63,27 @@ def run(options):
     check_output(options)
     programs = _programs(options)
     vehicle = load_chosen(options)
+    if options.uncertainty and (options.grip_program or options.slip_and_catch is not None or options.from_brake):
+        raise ModelError("--uncertainty runs its draws with constant grip and from a crawl; leave out --grip-program, "
+                         "--slip-and-catch and --from-brake")
     result = punch(
         vehicle, grade_deg=options.grade, throttle=options.throttle, rise_s=options.rise, start_s=options.start,
         duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed, sample_s=options.sample,
         hold_s=options.hold, start="brake" if options.from_brake else "creep",
         tolerance="tight" if options.tight else next(iter(TOLERANCES)), **programs)
+    sure = _uncertainty(vehicle, options, programs["program"]) if options.uncertainty and result.success else None
     if options.csv and result.success:
         write_csv(options.csv, result.rows())
     if options.plot and result.success:
         from ..pictures.punch import draw_punch
         from ..pictures.style import save_figure
 
-        save_figure(draw_punch(result), options.plot)
+        save_figure(draw_punch(result, sure), options.plot)
     if options.json:
-        print_json("punch", result.to_dict(), options, [vehicle])
+        extra = {} if sure is None else {"uncertainty": sure.to_dict()}
+        print_json("punch", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        print(_text(vehicle, result))
+        print(_text(vehicle, result) + punch_interval_text(sure))
     if options.pictures and result.success:
         from ..pictures.punch_film import save_punch
 
@@ -82,6 +91,17 @@ def run(options):
         if not options.json:
             print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
     return 0 if result.success else NO_SOLUTION
+
+
+def _uncertainty(vehicle, options, program):
+    """Intervals of the punch; a set-up is also held against the vehicle it changes, with the same draws."""
+    from ..studies.uncertainty_punch import punch_uncertainty
+
+    vehicles = [vehicle] if vehicle.base is None else [vehicle.base, vehicle]
+    return punch_uncertainty(
+        vehicles, grade_deg=options.grade, draws=int(options.draws), seed=options.seed, throttle=options.throttle,
+        rise_s=options.rise, start_s=options.start, duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed,
+        program=program, hold_s=options.hold)
 
 
 def _programs(options):
