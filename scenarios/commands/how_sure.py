@@ -23,7 +23,7 @@ PUNCH_WORDS = (("front_load_min_n", "least front load", "g", in_grams, ".1f"),
 def add_uncertainty(parser, *, draws=DRAWS):
     """Options of commands that can say how sure they are."""
     parser.add_argument("--uncertainty", action="store_true",
-                        help="also give 95 %% intervals from [uncertainty] of the file, or its stated defaults")
+                        help="also 95 %% intervals, from [uncertainty] of the file or its defaults")
     parser.add_argument("--draws", type=finite_option("draws", 10, 1e6), default=draws, metavar="N",
                         help=f"draws of the intervals ({draws})")
     parser.add_argument("--seed", type=int, default=SEED, help=f"seed of the draws ({SEED})")

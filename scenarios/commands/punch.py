@@ -45,11 +45,11 @@ def add_arguments(parser):
         help="speed of the crawl before the punch (default 100)")
     add("--sample", type=above, default=0.001, metavar="S", help="time between samples (default 0.001)")
     add("--program", default="ramp", metavar="NAME|FILE",
-        help=f"throttle program: {', '.join(THROTTLE_PROGRAMS)}, or a CSV file with time_s,throttle")
+        help=f"{', '.join(THROTTLE_PROGRAMS)}, or a CSV file with time_s,throttle")
     add("--hold", type=seconds, default=0.1, metavar="S", help="how long a blip stays up (default 0.1)")
     add("--grip-program", metavar="FILE", help="CSV file with time_s,grip_factor: a factor on all grip over time")
     add("--slip-and-catch", type=finite_option("a share of the grip", 0.0, 1.0), metavar="SHARE",
-        help="grip drops to this share at the start of the punch and returns after --lost")
+        help="grip drops to this share as the punch starts, back after --lost")
     add("--lost", type=above, default=0.15, metavar="S", help="how long the grip is lost (default 0.15)")
     add("--from-brake", action="store_true", help="start standing on the drag brake instead of crawling")
     add("--tight", action="store_true", help="a hundred times more accurate, several times slower")
