@@ -135,8 +135,9 @@ def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, t
     creep_speed_mm_per_s : float
     sample_s : float, optional
         Time between samples of the traces, s; no traces without it. All durations must then be equal.
-    program : Program, optional
-        Throttle over time, after a hold, in place of throttle, rise and start.
+    program : Program or callable, optional
+        Throttle over time, after a hold, in place of throttle, rise and start; a callable gives it from the
+        throttle that holds the start of a case.
     outcome : bool
         Run on, up to 5 s, until every outcome is decided.
     tolerance : float
@@ -178,6 +179,8 @@ def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, t
 
 def _decide_singly(vehicle, case, options, program, result):
     """Outcome of one case by an accurate run."""
+    if callable(program):
+        program = program(float(result.throttle_start[case]))
     one = punch(vehicle, grade_deg=options.grade_deg[case], throttle=options.throttle[case], rise_s=options.rise_s[case],
                 start_s=options.start_s[case], duration_s=options.duration_s[case], program=program,
                 creep_speed_mm_per_s=options.creep_speed_mm_per_s)
@@ -285,9 +288,13 @@ def _starts(fleet, which, options, result):
     return _Starts(vehicles, grades, states, throttles, pick)
 
 
+def _program_of(program, holding):
+    return program(holding) if callable(program) else after_hold(program, holding)
+
+
 def _throttles(options, cases, holding, program):
     if program is not None:
-        return BatchProgram.of([after_hold(program, float(u)) for u in holding])
+        return BatchProgram.of([_program_of(program, float(u)) for u in holding])
     start, rise = options.start_s[cases], options.rise_s[cases]
     return BatchProgram(np.stack([start, start + rise]), np.stack([holding, options.throttle[cases]]))
 
