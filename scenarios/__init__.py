@@ -11,7 +11,10 @@ if TYPE_CHECKING:
     from model.vehicle_file import load_vehicle as load_vehicle
 
     from .demo import demo_vehicle as demo_vehicle
+    from .studies.bench import bench as bench
+    from .studies.bench import compare_bench as compare_bench
     from .studies.compare import compare as compare
+    from .studies.compare_punch import compare_punch as compare_punch
     from .studies.creep import creep as creep
     from .studies.describe import describe as describe
     from .studies.modes import standing_modes as standing_modes
@@ -39,6 +42,7 @@ _HOME = {
     "creep": "scenarios.studies.creep",
     "sweep": "scenarios.studies.sweep",
     "compare": "scenarios.studies.compare",
+    "compare_punch": "scenarios.studies.compare_punch",
     "describe": "scenarios.studies.describe",
     "bench": "scenarios.studies.bench",
     "compare_bench": "scenarios.studies.bench",

@@ -22,6 +22,7 @@ COMMANDS = {
     "limits": "on which grades a punch lifts the front or flips; the throttle that keeps it down",
     "map": "two set-ups over grade and suddenness of the throttle: where the difference matters",
     "links": "instant centres, anti-squat and anti-lift as the book says and as driven, over travel",
+    "explore": "a window with sliders: loads, limits and links live; saves a set-up",
     "aim": "where to put a link end for a target; the most and least front load any linkage gives",
     "lean": "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step",
     "post": "one square picture of what a set-up changes, readable on a phone",

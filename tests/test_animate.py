@@ -127,6 +127,7 @@ def test_a_flip_ends_its_own_track_only():
     assert film.sample(flips, 10) == len(flips.places) - 1 and flips.nose_up_pitch_deg[-1] > 79.0
 
 
+@pytest.mark.slow
 def test_interrupted_films_leave_nothing(capsys, tmp_path, monkeypatch):
     def stop(self, frame):
         raise KeyboardInterrupt

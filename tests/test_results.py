@@ -10,7 +10,7 @@ import pytest
 from matplotlib.axes import Axes
 
 from model.errors import ModelError
-from scenarios import compare, creep, demo_vehicle, describe, punch, standing_modes, sweep
+from scenarios import compare, compare_punch, creep, demo_vehicle, describe, punch, standing_modes, sweep
 from scenarios.__main__ import main
 from scenarios.commands.measuring_output import demo_readings
 from scenarios.demo import DEMO_TRIAL
@@ -38,6 +38,10 @@ def _measured(what, name):
     from scenarios.studies.measurements import measure
 
     return measure(what, demo_readings(name))
+
+
+def _compare_punch():
+    return compare_punch(compare([demo(), demo(RAISED)], step_deg=5.0), grade_deg=15.0)
 
 
 def _readings():
@@ -142,6 +146,24 @@ def _bench_readings():
     return compare_bench_readings(demo_readings("bench.csv"), _bench())
 
 
+def _report():
+    from scenarios.studies.report import ReportOptions, collect
+
+    return collect([demo(), demo(RAISED)], ReportOptions(draws=0))
+
+
+def _post():
+    from scenarios.studies.post import gather_post
+
+    return gather_post([demo(), demo(RAISED)], readings={"base": demo_readings("board.csv")}, trial=DEMO_TRIAL)
+
+
+def _film():
+    from scenarios.studies.film import creep_film
+
+    return creep_film([demo(), demo(RAISED)], from_deg=50.0, degrees_per_second=20.0)
+
+
 def _trial(what):
     from scenarios import RehearsalOptions, read_trial, rehearse_trial
 
@@ -159,11 +181,12 @@ MAKERS = {
     "spring": lambda: _measured("spring", "spring-rear.csv"), "damping": lambda: _measured("damping", "damping-rear.csv"),
     "trial": lambda: _trial("read"), "plan": lambda: _trial("plan"),
     "bench": _bench, "benches": _benches, "bench_readings": _bench_readings,
+    "report": _report, "compare_punch": _compare_punch, "post": _post, "film": _film,
     "rank": _rank, "aim": _aim, "most_load": _most, "survey": _survey, "uncertainty": _uncertainty, "promise": _promise,
     "map": _map, "limits": _limits, "largest_throttle": _throttle, "log": _log, "rehearsal": lambda: _trial("rehearsal"),
 }
 SLOW = ("rank", "aim", "most_load", "survey", "uncertainty", "promise", "map", "limits", "largest_throttle", "log", "rehearsal",
-        "many", "trial", "benches", "bench_readings", "compare", "describe")
+        "many", "trial", "benches", "bench_readings", "report", "compare", "compare_punch", "describe", "post", "film")
 NAMES = [pytest.param(name, marks=pytest.mark.slow) if name in SLOW else name for name in MAKERS]
 
 
@@ -211,7 +234,8 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
     known = {kind for kind in Result.__subclasses__() if kind.__module__.startswith("scenarios.")}
     tried = {"Creep", "Sweep", "Comparison", "Description", "PunchResult", "Modes", "LinkStudy", "Lean", "Weighing", "ReadingsResult",
              "PunchMany", "Measurement", "TrialResult", "TrialPlan", "Rank", "Aim", "MostLoad", "Survey", "Uncertainty", "Promise",
-             "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal", "Bench", "BenchComparison", "BenchReadings"}
+             "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal", "Bench", "BenchComparison", "BenchReadings", "Report",
+             "PunchComparison", "Post", "Film"}
     assert {kind.__name__ for kind in known} == tried
 
 

@@ -1,7 +1,10 @@
 """The type checker and the linter find nothing, with the configuration of pyproject.toml."""
 
 import ast
+import importlib
 import importlib.util
+import inspect
+import pkgutil
 import subprocess
 import sys
 from pathlib import Path
@@ -10,6 +13,8 @@ import pytest
 
 import model
 import scenarios
+from scenarios import studies
+from scenarios.studies.result import Result
 
 ROOT = Path(__file__).parents[1]
 PATIENCE_S = 300
@@ -67,3 +72,32 @@ def test_checkers_see_the_names_that_are_imported_at_first_use(package):
 @pytest.mark.parametrize("package", ["model", "solvers", "scenarios"])
 def test_the_packages_say_that_they_are_typed(package):
     assert (ROOT / package / "py.typed").is_file()
+
+
+def public_callables():
+    """What the packages offer by name, and every public method and property of a result, once each."""
+    for package in (model, scenarios):
+        for name in getattr(package, "_HOME", None) or package._LAZY:
+            offered = getattr(package, name)
+            if inspect.isfunction(offered):
+                yield f"{package.__name__}.{name}", offered
+    for module in pkgutil.iter_modules(studies.__path__):
+        importlib.import_module(f"scenarios.studies.{module.name}")
+    for kind in Result.__subclasses__():
+        if not kind.__module__.startswith("scenarios."):
+            continue
+        for name, member in vars(kind).items():
+            function = member.fget if isinstance(member, property) else member
+            if inspect.isfunction(function) and not name.startswith("_"):
+                yield f"{kind.__name__}.{name}", function
+
+
+def test_whatever_is_public_says_its_types():
+    """Studies offered by name and methods of results: every argument and what is returned."""
+    silent = []
+    for name, function in public_callables():
+        signature = inspect.signature(function)
+        untyped = [p.name for p in signature.parameters.values() if p.annotation is p.empty and p.name not in ("self", "cls")]
+        if untyped or signature.return_annotation is signature.empty:
+            silent.append(f"{name} ({', '.join(untyped) or 'return'})")
+    assert not silent, silent

@@ -275,7 +275,7 @@ def without_seal(data):
     return json.dumps(document)
 
 
-@pytest.mark.parametrize(("form", "keys"), [("svg", 2), pytest.param("svg", 5, marks=pytest.mark.slow),
+@pytest.mark.parametrize(("form", "keys"), [("svg", 2), pytest.param("svg", 3, marks=pytest.mark.slow),
                                           pytest.param("pdf", 2, marks=pytest.mark.slow)])
 def test_no_open_byte_depends_on_the_order(small, trial, form, keys, monkeypatch):
     """Several keys for one plan: every file of driver and scorer is the same byte for byte, apart from the salted
@@ -310,15 +310,16 @@ def test_sheets_carry_no_date_no_maker_and_no_name(small):
 
 
 @pytest.mark.slow
-def test_another_process_makes_the_same_sheets(trial, tmp_path):
+def test_another_process_makes_the_same_sheets():
     """Hash seeds and object addresses leave no trace either."""
     program = ("import sys, hashlib; sys.path[:0] = ['tests']; from trial_maker import make_trial, with_another_order;"
                "from scenarios.pictures.trial_sheets import render_sheets;"
                "t = with_another_order(make_trial(), int(sys.argv[1]));"
                "print([hashlib.sha256(d).hexdigest() for n, d in sorted(render_sheets(t, 'svg').items()) if '/' not in n])")
-    outputs = [subprocess.run([sys.executable, "-c", program, seed], capture_output=True, text=True, check=True, cwd=ROOT,
-                              env={**os.environ, "PYTHONHASHSEED": seed}).stdout for seed in ("1", "2")]
-    assert outputs[0] == outputs[1] and len(outputs[0]) > 100
+    done = subprocess.run([sys.executable, "-c", program, "7"], capture_output=True, text=True, check=True, cwd=ROOT,
+                          env={**os.environ, "PYTHONHASHSEED": "7"})
+    here = sorted(render_sheets(make_trial(), "svg").items())
+    assert done.stdout.strip() == str([hashlib.sha256(d).hexdigest() for n, d in here if "/" not in n])
 
 
 def test_open_facts_hold_only_what_the_plan_says_openly(trial):
@@ -362,7 +363,7 @@ def test_installers_sheet_says_what_the_key_says(trial):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("pairs", [4, 14, 40])
+@pytest.mark.parametrize("pairs", [14, 40])
 def test_long_trials_fill_pages_to_the_foot(pairs):
     """No row is lost and none leaves its page (80 runs of twenty readings on A4)."""
     trial = make_trial(pairs=pairs, repeats=20, scatter=Scatter(0.5, 0.1))
@@ -374,6 +375,12 @@ def test_long_trials_fill_pages_to_the_foot(pairs):
         for page in pages:
             lowest = max(text.get_position()[1] for text in page.axes[0].texts)
             assert lowest < sheet.size[1] - trial_sheets.MARGIN / 2
+
+
+def test_money_in_a_name_is_no_formula():
+    """Text typed by a user with dollar signs once looked like a formula to the drawing library."""
+    trial = make_trial(surface="board for $5, tape $_{", control_pairs=2, control_effect=1.0, control_words="$\\lead{ for $2")
+    assert b"<svg" in render_sheets(trial, "svg")["driver.svg"]
 
 
 def test_unknown_form_of_sheet(trial):

@@ -66,7 +66,7 @@ def _vehicles(options):
 
 def _readings(given, reference):
     """Files by set-up, as `SETUP=FILE` or `FILE`."""
-    files = {}
+    files: dict[str, str] = {}
     for text in given:
         name, mark, file = text.partition("=")
         name, file = (name, file) if mark else (reference, text)

@@ -4,8 +4,10 @@ import os
 from pathlib import Path
 
 from ..documents import NO_SOLUTION, finite_option, grade, grams, load, number, table, write_csv
+from ..studies.assumed import LINE_WORDS, assumed_in_punch
 from ..studies.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from ..studies.punch import TOLERANCES, punch
+from .assumed_lines import assumed_lines
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 
 SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
@@ -71,10 +73,12 @@ def run(options):
         from ..pictures.style import save_figure
 
         save_figure(draw_punch(result), options.plot)
+    assumed = _assumed(vehicle, result)
     if options.json:
-        print_json("punch", result.to_dict(), options, [vehicle])
+        extra = {"assumed_that_matter": [e.to_dict("lines") for e in assumed]}
+        print_json("punch", result.to_dict() | extra, options, [vehicle])
     else:
-        print(_text(vehicle, result))
+        print("\n".join([_text(vehicle, result), *assumed_lines(assumed, LINE_WORDS)]))
     if options.pictures and result.success:
         from ..pictures.punch_film import save_punch
 
@@ -82,6 +86,16 @@ def run(options):
         if not options.json:
             print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
     return 0 if result.success else NO_SOLUTION
+
+
+def _assumed(vehicle, result):
+    """Assumed values that matter, for the ramp that batches run; none where the punch did not start."""
+    asked = result.options
+    if not result.success or asked.program != "ramp" or asked.start != "creep":
+        return ()
+    return assumed_in_punch([vehicle], grade_deg=asked.grade_deg, throttle=asked.throttle, rise_s=asked.rise_s,
+                            start_s=asked.start_s, duration_s=asked.duration_s,
+                            creep_speed_mm_per_s=asked.creep_speed_mm_per_s)
 
 
 def _programs(options):
@@ -127,11 +141,10 @@ def _text(vehicle, result):
 
 def _budget_text(result):
     """Parts at the start and when the front load is smallest; parts peak at different moments."""
-    low = int(abs(result.time_s - result.summary["front_load_min_time_s"]).argmin())
-    rows = []
+    low, rows = result.lowest, []
     for key, words in BUDGET_WORDS.items():
-        part = result.budget[key]
-        rows.append((words, grams(part[0]), grams(part[low]), f"{part[low] - part[0]:+.3f} N"))
-    front = result.front_load_n
-    rows.append(("front axle load", grams(front[0]), grams(front[low]), f"{front[low] - front[0]:+.3f} N"))
-    return table(("where the front load comes from", "at the start", f"at {result.time_s[low]:.3f} s", "change"), rows)
+        first, least = result.budget[key][0], low["budget"][key]
+        rows.append((words, grams(first), grams(least), f"{least - first:+z.3f} N"))
+    first, least = result.front_load_n[0], low["front_load_n"]
+    rows.append(("front axle load", grams(first), grams(least), f"{least - first:+z.3f} N"))
+    return table(("where the front load comes from", "at the start", f"at {low['time_s']:.3f} s", "change"), rows)

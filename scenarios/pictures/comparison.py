@@ -30,6 +30,12 @@ def plot_comparison(comparison, ax=None):
 
 
 @house_look
+def plot_post(post, ax=None):
+    """The curves of the picture to post, alone; returns the axes."""
+    return plot_comparison(post.comparison, ax)
+
+
+@house_look
 def plot_comparison_difference(comparison, ax=None):
     """What each set-up changes over grade, with both lines; returns the axes."""
     return plot_difference([m.sweep for m in comparison.members], comparison.thresholds, ax)

@@ -2,6 +2,7 @@
 
 import os
 from math import radians
+from typing import Any
 
 import numpy as np
 from matplotlib import animation
@@ -13,7 +14,7 @@ from model.geometry import solved_pose
 
 from .moving import BudgetBars, ForceArrows, Repainter
 from .side_view import NEWTONS_PER_METRE, Slope, VehicleArtist
-from .style import FAINT, GROUND, INK, as_grams, house_look, load_axis, look
+from .style import FAINT, GROUND, INK, as_grams, direct_labels, figure_for, house_look, load_axis, look
 
 WIDTH, HEIGHT, DPI = 9.6, 7.2, 100
 """Inches and pixels an inch: 960 by 720, both even, as video coders want it."""
@@ -28,9 +29,10 @@ ROOM_MM = 12.0
 class FilmFigure(Figure):
     """A figure whose frames are the pixels that its canvas already holds."""
 
-    def savefig(self, fname, *, format="rgba", dpi=None):
+    def savefig(self, fname: Any, *, transparent: bool | None = None, format: str = "rgba", dpi: float | None = None) -> None:  # type: ignore[override]
         """Write the pixels as they are: what a film's writer asks of a figure for every frame."""
-        fname.write(self.canvas.buffer_rgba())
+        canvas: Any = self.canvas
+        fname.write(canvas.buffer_rgba())
 
 
 class FilmView:
@@ -80,7 +82,7 @@ class FilmView:
         low, high = self._window()
         self.panels = []
         for c in range(columns):
-            ax = self.figure.add_axes([0.015 + c * 0.62 / columns, 0.27, 0.62 / columns - 0.01, top - 0.27])
+            ax = self.figure.add_axes((0.015 + c * 0.62 / columns, 0.27, 0.62 / columns - 0.01, top - 0.27))
             ax.set_aspect("equal", anchor="C")
             ax.set_axis_off()
             ax.set_xlim(low[0], high[0])
@@ -114,7 +116,7 @@ class FilmView:
     def _draw_budget(self):
         film = self.film
         keys = tuple(film.tracks[0].budget)
-        ax = self.figure.add_axes([0.735, 0.28, 0.195, 0.565 - 0.033 * len(film.tracks)])
+        ax = self.figure.add_axes((0.735, 0.28, 0.195, 0.565 - 0.033 * len(film.tracks)))
         ax.set_title("what the front load is made of, g", fontsize=10, x=-0.5, ha="left")
         shown = [as_grams(np.abs(part[: len(track.places)])) for track in film.tracks for part in track.budget.values()]
         # Close to a flip the wheels stand above each other and parts grow without bound: bars then leave the picture.
@@ -124,7 +126,7 @@ class FilmView:
 
     def _draw_curves(self):
         film = self.film
-        ax = self.figure.add_axes([0.085, 0.075, 0.845, 0.155])
+        ax = self.figure.add_axes((0.085, 0.075, 0.845, 0.155))
         self.dots = []
         for k, track in enumerate(film.tracks):
             colour, dash = look(k)
@@ -187,7 +189,8 @@ class _Panel:
         """Everything that moves."""
         parts = [self.ground, self.edge, self.ticks]
         for k in self.members:
-            parts += self.vehicles[k].artists + ([] if self.arrows[k] is None else self.arrows[k].artists)
+            arrows = self.arrows[k]
+            parts += self.vehicles[k].artists + ([] if arrows is None else arrows.artists)
         return parts
 
     def show(self, frame):
@@ -236,6 +239,24 @@ def _key_line(x0, x1, y, colour, dash):
     from matplotlib.lines import Line2D
 
     return Line2D([x0, x1], [y, y], color=colour, ls=dash, lw=2.0)
+
+
+@house_look
+def plot_film(film, ax=None):
+    """Front load of every set-up over the film's time or grade; returns the axes."""
+    ax = figure_for(ax)
+    labels = []
+    for k, track in enumerate(film.tracks):
+        colour, dash = look(k)
+        grams = as_grams(track.loads_n[1])
+        ax.plot(track.places, grams, color=colour, ls=dash)
+        last = int(np.flatnonzero(np.isfinite(grams))[-1])
+        labels.append((track.places[last], grams[last], track.setup, colour))
+    ax.set_ylim(bottom=0.0)
+    ax.set_xlabel("time, s" if film.kind == "punch" else "grade, deg")
+    load_axis(ax)
+    direct_labels(ax, labels)
+    return ax
 
 
 def check_film_file(path, frames_per_second):

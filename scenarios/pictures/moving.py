@@ -4,6 +4,7 @@ from matplotlib.patches import FancyArrowPatch, Rectangle
 
 from model.free_body import whole_vehicle
 
+from .readout import Readout
 from .side_view import FORCE_INK, NEWTONS_PER_METRE
 from .style import BUDGET_LOOKS, FAINT, INK, as_grams, look
 
@@ -56,19 +57,21 @@ class ForceArrows:
     ----------
     ax : Axes
     fontsize : float
-    labels : bool
-        Whether axle loads are written beside their arrows.
+    quick : bool
+        Numbers put together from kept pixels, for a window; a `Repainter` must have them.
     """
 
-    def __init__(self, ax, *, fontsize=9.0, labels=True):
+    def __init__(self, ax, *, fontsize=9.0, quick=False):
         self.arrows, self.labels = {}, {}
         for name in ("weight", "rear_load", "rear_traction", "front_load", "front_traction"):
             arrow = FancyArrowPatch((0.0, 0.0), (1.0, 0.0), arrowstyle="-|>", mutation_scale=12, color=FORCE_INK, lw=1.6,
                                     shrinkA=0, shrinkB=0, zorder=8, visible=False)
             self.arrows[name] = ax.add_patch(arrow)
-            if labels and name.endswith("_load"):
-                self.labels[name] = ax.text(0.0, 0.0, "", fontsize=fontsize, color=FORCE_INK, ha="center", va="center",
-                                            visible=False, zorder=9, bbox=LABEL_BOX)
+            if name.endswith("_load"):
+                self.labels[name] = Readout(ax.figure, 0.0, 0.0, transform=ax.transData, fontsize=fontsize, colour=FORCE_INK,
+                                            ha="center", va="center") if quick else ax.text(
+                    0.0, 0.0, "", fontsize=fontsize, color=FORCE_INK, ha="center", va="center", zorder=9, bbox=LABEL_BOX)
+                self.labels[name].set_visible(False)
 
     @property
     def artists(self):

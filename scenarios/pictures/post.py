@@ -12,6 +12,7 @@ from model.parameters import ENDS, axle_of, wheel_height
 
 from ..studies.standing import coordinates_of
 from ..version import VERSION
+from .loads import plot_front_load
 from .side_view import Slope, draw_ground, plot_vehicle
 from .style import FAINT, INK, as_grams, house_look, look, save_figure
 
@@ -59,6 +60,15 @@ def draw_post(post):
     return figure
 
 
+@house_look
+def plot_post(post, ax=None):
+    """Front load over grade of every set-up with what was measured, bars of two standard errors; returns the axes."""
+    ax = plot_front_load([member.sweep for member in post.comparison.members], ax)
+    for measured in post.measured:
+        _points(ax, post, measured, as_grams(measured.front_load_n))
+    return ax
+
+
 def save_post(post, path):
     """Draw and write the picture with its text inside the file (PNG, SVG or PDF by suffix)."""
     save_figure(draw_post(post), path, description=post.text(), dpi=DPI)
@@ -66,7 +76,7 @@ def save_post(post, path):
 
 def _axes(figure, x, y, width, height):
     """Axes at pixels from the upper left corner."""
-    return figure.add_axes([x / PIXELS, 1.0 - (y + height) / PIXELS, width / PIXELS, height / PIXELS])
+    return figure.add_axes((x / PIXELS, 1.0 - (y + height) / PIXELS, width / PIXELS, height / PIXELS))
 
 
 def _say(figure, x, y, text, size=SMALL, **style):
@@ -173,7 +183,7 @@ def _budget(ax, post):
     first = post.comparison.members[0]
     crawl = {words: as_grams(sum(first.at_grade.budget[key] for key in keys)) for words, keys in PARTS}
     kick = None if post.punch is None else {
-        words: as_grams(sum(float(post.punch.budget[key][post.least]) for key in keys)) for words, keys in PARTS}
+        words: as_grams(sum(float(post.punch.budget[key][post.least()]) for key in keys)) for words, keys in PARTS}
     reach = max(abs(v) for parts in (crawl, kick or {}) for v in parts.values())
     ax.set_xlim(-reach, reach)
     ax.set_ylim(-len(PARTS) - 0.62, 1.0)
@@ -191,7 +201,7 @@ def _budget(ax, post):
         ax.text(1.0, y + 0.12, numbers.replace("-", "\u2212"), ha="right", **label)
     total = f"= {as_grams(first.at_grade.front_load_n):.0f}"
     if kick is not None:
-        total += f" | {as_grams(post.punch.front_load_n[post.least]):.0f}"
+        total += f" | {as_grams(post.punch.front_load_n[post.least()]):.0f}"
     style = {"fontsize": SMALL, "va": "bottom", "fontweight": "bold", "transform": ax.get_yaxis_transform()}
     ax.text(0.0, -len(PARTS) - 0.52, "front load", ha="left", **style)
     ax.text(1.0, -len(PARTS) - 0.52, total, ha="right", **style)

@@ -86,7 +86,7 @@ class VehicleArtist:
     def __init__(self, ax, pose, slope, *, setup=0, filled=True):
         colour, dash = look(setup)
         shape = vehicle_shape(pose, slope)
-        self.wheels, self.hubs, self.housings, self.bars, self.joints = {}, {}, {}, {}, {}
+        self.wheels, self.hubs, self.housings, self.bars = {}, {}, {}, {}
         for end in ENDS:
             centre = shape["wheels"][end]
             self.wheels[end] = ax.add_patch(Circle(centre, 1e3 * pose.radii[end], fc="#e9ecef" if filled else "none", ec=colour,
@@ -100,8 +100,7 @@ class VehicleArtist:
             shock = name.endswith("shock")
             width, line = (3.4 if filled else 2.0, (0, (1, 0.8))) if shock else (2.4, dash)
             self.bars[name], = ax.plot([x0, x1], [z0, z1], color=colour, lw=width, ls=line, solid_capstyle="round", zorder=3)
-            self.joints[name], = ax.plot([x0, x1], [z0, z1], color=colour, ls="none", marker="o", ms=4, mfc="white", mew=1.0,
-                                         zorder=4)
+        self.joints, = ax.plot(*_joints(shape), color=colour, ls="none", marker="o", ms=4, mfc="white", mew=1.0, zorder=4)
         self.centre = _centre_mark(ax, shape["centre"], colour)
 
     def move(self, pose, slope):
@@ -113,7 +112,7 @@ class VehicleArtist:
         self.frame.set_xy(shape["frame"])
         for name, ((x0, z0), (x1, z1)) in shape["bars"].items():
             self.bars[name].set_data([x0, x1], [z0, z1])
-            self.joints[name].set_data([x0, x1], [z0, z1])
+        self.joints.set_data(*_joints(shape))
         x, z = shape["centre"]
         circle, level, upright = self.centre
         circle.center = x, z
@@ -124,7 +123,7 @@ class VehicleArtist:
     def artists(self):
         """Everything drawn, for showing, hiding and blitting."""
         parts = [*self.wheels.values(), *self.hubs.values(), *self.housings.values(), self.frame, *self.bars.values(),
-                 *self.joints.values(), *self.centre]
+                 self.joints, *self.centre]
         return sorted(parts, key=lambda artist: artist.get_zorder())
 
     def set_visible(self, visible):
@@ -151,6 +150,11 @@ def vehicle_shape(pose, slope):
                  for name in PARTS},
         "centre": points["centre_of_gravity"],
     }
+
+
+def _joints(shape):
+    """All ends of links and shocks, as x and z."""
+    return zip(*(end for ends in shape["bars"].values() for end in ends), strict=True)
 
 
 def _centre_mark(ax, centre, colour):

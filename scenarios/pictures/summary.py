@@ -49,6 +49,10 @@ def plot_creep_budget(row, ax=None):
     return ax
 
 
+NARROW_SHARE = 0.12
+"""A first or last stretch smaller than this share of the scan has its name inside the axes."""
+
+
 @house_look
 def plot_outcomes(result, ax=None):
     """Outcome of the punch over grade: one bar for each stretch, its name beside it.
@@ -69,8 +73,12 @@ def plot_outcomes(result, ax=None):
         colour, words = OUTCOME_LOOKS.get(outcome, (FAINT, outcome.replace("_", " ")))
         ax.barh(0, high - low, left=low, height=0.5, color=colour, edgecolor="white")
         side = 1 if k % 2 == 0 else -1
-        ax.annotate(f"{words}\n{low:.1f} to {high:.1f} deg", ((low + high) / 2, 0.25 * side), xytext=(0, 5 * side),
-                    textcoords="offset points", ha="center", va="bottom" if side > 0 else "top", fontsize=8.5, color=INK)
+        narrow = high - low < NARROW_SHARE * (edges[-1] - edges[0])
+        place, align = (low, "left") if narrow and k == 0 else ((low + high) / 2, "center")
+        if narrow and k == len(outcomes) - 1 and k:
+            place, align = high, "right"
+        ax.annotate(f"{words}\n{low:.1f} to {high:.1f} deg", (place, 0.25 * side), xytext=(0, 5 * side),
+                    textcoords="offset points", ha=align, va="bottom" if side > 0 else "top", fontsize=8.5, color=INK)
     ax.set_ylim(-1.0, 1.0)
     ax.set_yticks([])
     ax.grid(axis="y", visible=False)

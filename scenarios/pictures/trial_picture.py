@@ -61,13 +61,13 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
     ax.set_yticks([])
     ax.spines["left"].set_visible(False)
     ax.grid(False)
-    ax.set_xlabel(f"{plan.change} less {plan.reference}: {plan.kind.words}, {unit}")
+    ax.set_xlabel(f"{plan.change} less {plan.reference}: {plan.kind.words}, {unit}", parse_math=False)
     small = f"any difference here is smaller than {plan.kind.show(plan.noticeable)}"
     found = f"a difference of {plan.kind.show(result.analysis.main.difference, sign=True)} was measured here"
     words = {"difference": found, "both": f"{found}; {small}", "smaller": small, "undecided": "undecided"}[result.kind]
     if result.agrees is False:
         words = f"prediction and trial disagree; {words}"
-    ax.set_title("\n".join([plan.context, *wrap(words, TITLE_WIDTH)]), fontsize=10)
+    ax.set_title("\n".join([*wrap(plan.context, TITLE_WIDTH), *wrap(words, TITLE_WIDTH)]), fontsize=10, parse_math=False)
     return ax
 
 
@@ -144,7 +144,7 @@ def plot_power(plan: TrialPlan, ax: Axes | None = None) -> Axes:
     ax.set_xlabel("installations of the trial proper")
     ax.set_ylabel("chance to find it, %")
     difference = plan.kind.show(plan.difference, sign=True)
-    ax.set_title(f"{plan.change} against {plan.reference}: chance to find {difference}")
+    ax.set_title(f"{plan.change} against {plan.reference}: chance to find {difference}", parse_math=False)
     return ax
 
 

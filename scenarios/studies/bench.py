@@ -1,10 +1,13 @@
 """The held-wheel bench: rear wheels held on the level, motor torque raised until the front axle is free."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import floor
+from typing import Any
 
 from model.errors import ModelError
 from model.units import STANDARD_GRAVITY
+from model.vehicle import Vehicle
 
 from .bench_path import BenchRow, bench_path
 from .result import Result
@@ -46,7 +49,7 @@ class Bench(Result):
     status: str = "ok"
     message: str = ""
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {
             "setup": self.setup, "front": self.front, "rows": [row.to_dict() for row in self.rows],
@@ -74,7 +77,7 @@ class BenchDifference:
     """Of the nose, from standing to lift."""
     verdict: str
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return dict(self.__dict__)
 
@@ -89,14 +92,14 @@ class BenchComparison(Result):
     differences: tuple
     thresholds: Thresholds
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"setups": [m.to_dict() for m in self.members], "differences": [d.to_dict() for d in self.differences],
                 "thresholds": self.thresholds.to_dict(),
                 "status": next((m.status for m in self.members if m.status != "ok"), "ok")}
 
 
-def bench(vehicle, *, front="free", play_mm=0.0, step_n_mm=500.0):
+def bench(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0, step_n_mm: float = 500.0) -> Bench:
     """One vehicle on the held-wheel bench, torque raised until the front axle is free.
 
     Parameters
@@ -149,7 +152,8 @@ def _torques(end, step):
     return [k * step for k in range(count + 1)]
 
 
-def compare_bench(vehicles, *, front="free", play_mm=0.0, step_n_mm=500.0, thresholds=None):
+def compare_bench(vehicles: Sequence[Vehicle], *, front: str = "free", play_mm: float = 0.0, step_n_mm: float = 500.0,
+                  thresholds: Thresholds | None = None) -> BenchComparison:
     """Set-ups on the bench, held against the first.
 
     Parameters

@@ -1,8 +1,10 @@
 """Readings of a held-wheel bench against the prediction: by torque, by a lever on a scale, or by the front scale alone."""
 
+import os
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -77,7 +79,7 @@ class BenchReadings(Result):
     verdict: tuple
     status: str = field(default="explained")
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         rows = [{"kind": k, "row": int(r), "torque_n_mm": t, "observed": o, "predicted": p, "standard_error": e,
                  "unit": "deg" if k == "pitch" else "n"}
@@ -87,7 +89,7 @@ class BenchReadings(Result):
                 "chance": self.chance, "verdict": list(self.verdict), "status": self.status}
 
 
-def compare_bench_readings(path, bench: Bench) -> BenchReadings:
+def compare_bench_readings(path: str | os.PathLike, bench: Bench) -> BenchReadings:
     """Hold the readings of a bench against the prediction.
 
     Parameters

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from math import atan2, degrees, sin
+from typing import Any
 
 from model.geometry import solved_pose
 from model.parameters import ENDS, LINKS, rigid_centre_of_gravity
@@ -49,7 +50,7 @@ class Description(Result):
     modes: Modes | None
     limits: Limits
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         vehicle = self.vehicle
         x, z = rigid_centre_of_gravity(vehicle)
@@ -71,7 +72,7 @@ class Description(Result):
                 f"{len(self.vehicle.assumed)} assumed, {len(self.vehicle.warnings)} warnings)")
 
 
-def describe(vehicle):
+def describe(vehicle: Vehicle) -> Description:
     """Describe a vehicle.
 
     Parameters

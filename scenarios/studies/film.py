@@ -1,17 +1,21 @@
 """A punch over time, or a crawl over grade, taken apart into the frames of a film; the drawing is in `pictures.film`."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import ceil, floor
+from typing import Any
 
 import numpy as np
 
 from model.errors import ModelError
 from model.load_budget import KEYS as BUDGET_KEYS
 from model.motion import COORDINATE_ROWS
+from model.vehicle import Vehicle
 from solvers.errors import SolverError
 
 from .creep import Climb
 from .punch import punch
+from .result import Result
 from .standing import coordinates_of
 
 CREEP_KEYS = BUDGET_KEYS[:3]
@@ -58,13 +62,13 @@ class Track:
     budget: dict = field(repr=False)
     words: tuple = field(repr=False)
 
-    def solved(self, k):
+    def solved(self, k: int) -> bool:
         """Whether there is a pose at a sample."""
         return bool(np.isfinite(self.coordinates[:, k]).all())
 
 
 @dataclass(frozen=True)
-class Film:
+class Film(Result):
     """Frames of one or more set-ups.
 
     Attributes
@@ -82,42 +86,49 @@ class Film:
         How many times slower than life a punch is shown; a crawl over grade has no time of its own.
     """
 
+    picture = "film.plot_film"
+
     kind: str
     name: str
     title: str
-    tracks: tuple
+    tracks: tuple[Track, ...]
     places: np.ndarray = field(repr=False)
     stride: int
     frames_per_second: float
     slow: float | None = None
 
     @property
-    def hold_frames(self):
+    def hold_frames(self) -> int:
         """How often the last frame is repeated."""
         return round(HOLD_S * self.frames_per_second)
 
     @property
-    def duration_s(self):
+    def duration_s(self) -> float:
         """Length of the film, the hold at its end included, s."""
         return (len(self.places) + self.hold_frames) / self.frames_per_second
 
-    def sample(self, track, frame):
+    def sample(self, track: Track, frame: int) -> int:
         """Sample of a track that a frame shows; its last where it ended before."""
         return min(frame * self.stride, len(track.places) - 1)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         unit = "time_s" if self.kind == "punch" else "grade_deg"
-        rows = [{"setup": track.setup, **{f"{what}_load_n": [float(track.loads_n[row, self.sample(track, k)])
+        rows = [{"setup": track.setup, **{f"{what}_load_n": [_number(track.loads_n[row, self.sample(track, k)])
                                                              for k in range(len(self.places))]
                                           for row, what in enumerate(("rear", "front"))}} for track in self.tracks]
-        return {"kind": self.kind, unit: self.places, "frames": len(self.places), "hold_frames": self.hold_frames,
+        return {"kind": self.kind, unit: self.places.tolist(), "frames": len(self.places), "hold_frames": self.hold_frames,
                 "frames_per_second": self.frames_per_second, "slow": self.slow, "duration_s": self.duration_s,
                 "setups": rows, "status": "ok"}
 
 
-def punch_film(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0, slow=5.0,
-               frames_per_second=20.0):
+def _number(value: float) -> float | None:
+    """A plain number, None where there is none."""
+    return float(value) if np.isfinite(value) else None
+
+
+def punch_film(vehicles: Sequence[Vehicle], *, grade_deg: float, throttle: float = 1.0, rise_s: float = 0.05,
+               start_s: float = 0.1, duration_s: float = 1.0, slow: float = 5.0, frames_per_second: float = 20.0) -> Film:
     """A film of a punch, slowed down.
 
     Parameters
@@ -180,7 +191,8 @@ def _punch_track(result):
                  traces["nose_up_pitch_deg"], traces["travel_mm"], dict(result.budget), tuple(words))
 
 
-def creep_film(vehicles, *, from_deg=0.0, to_deg=None, degrees_per_second=10.0, frames_per_second=20.0):
+def creep_film(vehicles: Sequence[Vehicle], *, from_deg: float = 0.0, to_deg: float | None = None,
+               degrees_per_second: float = 10.0, frames_per_second: float = 20.0) -> Film:
     """A film of a steady crawl while the slope grows steeper; every frame is an equilibrium.
 
     Parameters

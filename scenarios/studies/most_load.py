@@ -4,8 +4,10 @@ Every candidate is the same vehicle built with other link ends: links made to fi
 ride height, within stated building limits. What differs at a grade is attitude alone.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from math import radians
+from typing import Any
 
 import numpy as np
 
@@ -14,6 +16,7 @@ from model.equilibrium import N
 from model.errors import ModelError
 from model.parameters import ENDS, LINKS, axle_of, wheel_height
 from model.units import STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from solvers.batch_newton import solve_batch
 from solvers.batch_search import search
 from solvers.errors import SolverError
@@ -71,7 +74,7 @@ class BuildingLimits:
                 f"links {self.shortest:.0f} to {self.longest:.0f} mm long and at least {self.clearance:.0f} mm above the floor; "
                 f"upper above lower by {self.separation:g} mm or more at both ends; no link crosses another in the side view")
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys with units."""
         return {f"{name}_mm": value for name, value in self.__dict__.items()}
 
@@ -108,7 +111,7 @@ class Extreme:
     climb: object = field(default=None, repr=False, compare=False)
     row: object = field(default=None, repr=False, compare=False)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {k: v for k, v in self.__dict__.items() if k not in ("climb", "row")}
 
@@ -140,18 +143,18 @@ class MostLoad(Result):
     """What was searched: the front load of the 'creep', or of the 'punch' (its smallest; below zero come the airborne times)."""
 
     @property
-    def load_range_n(self):
+    def load_range_n(self) -> float | None:
         """Most less least front load, N; None where one of them has tipped over."""
         most, least = self.most.front_load_n, self.least.front_load_n
         return None if most is None or least is None else most - least
 
     @property
-    def end_range_deg(self):
+    def end_range_deg(self) -> float | None:
         """Grade at which the climb of the most ends less that of the least, deg, or None."""
         most, least = self.most.climb_ends_grade_deg, self.least.climb_ends_grade_deg
         return None if most is None or least is None else most - least
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"grade_deg": self.grade_deg, "limits": self.limits.to_dict(), "present": self.present.to_dict(),
                 "most": self.most.to_dict(), "least": self.least.to_dict(), "load_range_n": self.load_range_n,
@@ -159,8 +162,9 @@ class MostLoad(Result):
                 "seed": self.seed, "searched": self.searched, "status": "ok"}
 
 
-def most_front_load(vehicle, *, grade_deg=45.0, limits=None, seed=1, population=None, generations=None, throttle=1.0,
-                    in_punch=False, progress=None):
+def most_front_load(vehicle: Vehicle, *, grade_deg: float = 45.0, limits: BuildingLimits | None = None, seed: int = 1,
+                    population: int | None = None, generations: int | None = None, throttle: float = 1.0,
+                    in_punch: bool = False, progress: Callable[..., Any] | None = None) -> MostLoad:
     """Search all link ends for the most and the least front load in a steady crawl, or in a punch.
 
     Parameters

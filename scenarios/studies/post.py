@@ -1,16 +1,21 @@
 """The picture to post: what goes on it, gathered and checked; the drawing is in `pictures.post`."""
 
+import os
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
 from model.errors import ModelError
+from model.vehicle import Vehicle
 
-from .compare import compare, in_grams
+from .compare import Comparison, compare, in_grams
 from .punch import PunchResult, punch
 from .readings import compare_readings
+from .result import Result
 from .sweep import climb_of
-from .thresholds import size_words
+from .thresholds import Thresholds, size_words
 from .trial_files import read_plan
 
 MOST_SETUPS = 3
@@ -37,13 +42,13 @@ class Seal:
     """What was predicted, in one line."""
 
     @property
-    def short(self):
+    def short(self) -> str:
         """First and last figures, to be compared by eye."""
         return f"{self.commitment[:12]}...{self.commitment[-8:]}"
 
 
 @dataclass(frozen=True)
-class Post:
+class Post(Result):
     """Everything on the picture.
 
     Attributes
@@ -59,32 +64,33 @@ class Post:
     seal : Seal or None
     """
 
+    picture = "post.plot_post"
+
     name: str
-    comparison: object
+    comparison: Comparison
     punch: PunchResult | None
     no_punch: str = ""
-    measured: tuple = ()
+    measured: tuple[Measured, ...] = ()
     seal: Seal | None = None
 
-    @property
-    def least(self):
-        """Index of the smallest front load of the punch (its first)."""
-        return int(np.argmin(self.punch.front_load_n))
+    def least(self) -> int:
+        """Index of the smallest front load of the punch (its first); 0 without a punch."""
+        return 0 if self.punch is None else int(np.argmin(self.punch.front_load_n))
 
-    def headline(self):
+    def headline(self) -> str:
         """The difference in grams at the front axle, short."""
         grams = [in_grams(d.front_load_n) for d in self.comparison.differences]
         loads = [f"{g:+.0f} g" if abs(g) >= 1.0 else f"{round(g, 1) + 0.0:+.1f} g" for g in grams]
         return f"{' and '.join(loads)} at the front axle".replace("-", "\u2212")
 
-    def size(self):
+    def size(self) -> str:
         """How the difference of the first set-up stands against both lines."""
         first, difference = self.comparison.members[0], self.comparison.differences[0]
         lines = self.comparison.thresholds
         return size_words(difference.front_load_n, lines.measurable_load_n,
                           lines.noticed_load_n(first.at_grade.budget["standing_n"]))
 
-    def text(self):
+    def text(self) -> str:
         """What the picture says, for those who cannot see it."""
         lines = [f"{self.name}, steady crawl at {self.comparison.grade_deg:g} deg, calculated: {self.headline()}."]
         lines += [f"{m.name}: front axle {in_grams(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
@@ -95,30 +101,33 @@ class Post:
         else:
             lines.append(f"Punch of {self.punch.setup}, throttle to {self.punch.options.throttle:g} in "
                          f"{self.punch.options.rise_s:g} s: least front load {in_grams(self.punch.front_load_n.min()):.0f} g "
-                         f"at {self.punch.time_s[self.least]:.3f} s.")
+                         f"at {self.punch.time_s[self.least()]:.3f} s.")
         lines += [f"Measured: {len(m.grade_deg)} readings of {m.setup} ({m.file})." for m in self.measured]
         if self.seal is not None:
             lines.append(f"Predicted before the trial: {self.seal.words}; SHA-256 {self.seal.commitment}")
         return "\n".join(lines)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        k = None if self.punch is None else self.least
+        punched: dict[str, Any] | None = None
+        if self.punch is not None:
+            k = self.least()
+            punched = {"setup": self.punch.setup, "time_s": float(self.punch.time_s[k]),
+                       "front_load_min_n": float(self.punch.front_load_n[k]),
+                       "budget": {key: float(part[k]) for key, part in self.punch.budget.items()}}
         return {
-            "comparison": self.comparison.to_dict(),
-            "punch": None if k is None else {
-                "setup": self.punch.setup, "time_s": float(self.punch.time_s[k]),
-                "front_load_min_n": float(self.punch.front_load_n[k]),
-                "budget": {key: float(part[k]) for key, part in self.punch.budget.items()}},
+            "comparison": self.comparison.to_dict(), "punch": punched,
             "no_punch": self.no_punch or None,
-            "measured": [{"setup": m.setup, "file": m.file, "grade_deg": m.grade_deg, "front_load_n": m.front_load_n,
-                          "standard_error_n": m.standard_error_n} for m in self.measured],
+            "measured": [{"setup": m.setup, "file": m.file, "grade_deg": m.grade_deg.tolist(),
+                          "front_load_n": m.front_load_n.tolist(), "standard_error_n": m.standard_error_n.tolist()} for m in self.measured],
             "commitment": None if self.seal is None else self.seal.commitment,
             "text": self.text(), "status": self.comparison.to_dict()["status"],
         }
 
 
-def gather_post(vehicles, *, grade_deg=None, thresholds=None, readings=None, trial=None, throttle=1.0):
+def gather_post(vehicles: Sequence[Vehicle], *, grade_deg: float | None = None, thresholds: Thresholds | None = None,
+                readings: Mapping[str, str | os.PathLike] | None = None, trial: str | os.PathLike | None = None,
+                throttle: float = 1.0) -> Post:
     """Solve and read what belongs on the picture.
 
     Parameters
@@ -184,7 +193,7 @@ def _measured(path, vehicle):
     return Measured(vehicle.setup, str(result.file), result.grade_deg[loads], result.observed[loads], result.errors[loads])
 
 
-def read_seal(folder, vehicles):
+def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
     """The commitment of a sealed trial of these set-ups.
 
     Raises

@@ -12,6 +12,7 @@ from model.load_budget import load_budget
 from model.motion import COORDINATE_ROWS, ENERGIES, ENERGY_ROWS, SPEED_ROWS, VehicleMotion, project_states
 from model.parameters import ENDS
 from model.programs import Program
+from model.vehicle import Vehicle
 from solvers.transient import TransientOptions, integrate
 
 from .programs import THROTTLE_PROGRAMS, after_hold, named_brake, named_throttle
@@ -52,7 +53,7 @@ class PunchEvent:
     state: np.ndarray = field(repr=False)
     front_load_n: float
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"time_s": self.time_s, "name": self.name}
 
@@ -77,6 +78,8 @@ class PunchResult(Result):
     summary : dict
     stats : dict
         Effort, drift, energy balance.
+    lowest : dict
+        `time_s`, `front_load_n` and `budget` where the front load is smallest (where it lifts off).
     states : ndarray, shape (27, n)
         SI; order of `model.motion`.
     """
@@ -95,20 +98,21 @@ class PunchResult(Result):
     events: tuple = field(default=(), repr=False)
     summary: dict = field(default_factory=dict)
     stats: dict = field(default_factory=dict, repr=False)
+    lowest: dict = field(default_factory=dict, repr=False)
     states: np.ndarray | None = field(default=None, repr=False)
     standing: Standing | None = field(default=None, repr=False, compare=False)
 
     @property
-    def success(self):
+    def success(self) -> bool:
         """True where the start could be held and the run was integrated."""
         return self.status == "ok"
 
     @property
-    def front_load_n(self):
+    def front_load_n(self) -> np.ndarray:
         """Front tyre load over time, N."""
         return self.traces["front_load_n"]
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """The JSON document's keys; without traces where the start cannot be held."""
         document = {"setup": self.setup, "grade_deg": self.options.grade_deg, "driven_axles": self.drive,
                     "throttle_start": self.throttle_start, "start": dict(self.start), "status": self.status}
@@ -120,27 +124,27 @@ class PunchResult(Result):
         document["events"] = [event.to_dict() for event in self.events]
         return document | {"summary": dict(self.summary), "stats": dict(self.stats)}
 
-    def nothing_to_draw(self):
+    def nothing_to_draw(self) -> str:
         """Why there is no picture, '' where there is one."""
         return "" if self.success else self.message or self.status
 
-    def plot_budget(self, ax=None):
+    def plot_budget(self, ax: Any = None) -> Any:
         """Draw the front load taken apart, over time; returns the axes."""
         return draw("punch.plot_budget_over_time", self, ax)
 
-    def plot_pitch_and_travel(self, ax=None):
+    def plot_pitch_and_travel(self, ax: Any = None) -> Any:
         """Draw pitch and shock travel over time; returns the axes."""
         return draw("punch.plot_pitch_and_travel", self, ax)
 
-    def plot_link_forces(self, ax=None):
+    def plot_link_forces(self, ax: Any = None) -> Any:
         """Draw the axial forces of the links over time; returns the axes."""
         return draw("punch.plot_link_forces", self, ax)
 
-    def plot_slip_and_speed(self, ax=None):
+    def plot_slip_and_speed(self, ax: Any = None) -> Any:
         """Draw slip and speed over time; returns the axes."""
         return draw("punch.plot_slip_and_speed", self, ax)
 
-    def rows(self):
+    def rows(self) -> list[dict[str, Any]]:
         """One dict per sample, for a CSV file."""
         return [{"time_s": t, **{k: trace[i] for k, trace in self.traces.items()},
                  "budget": {k: part[i] for k, part in self.budget.items()}}
@@ -154,9 +158,11 @@ class PunchResult(Result):
                        f"airborne {1e3 * self.summary['front_airborne_s']:.0f} ms)")
 
 
-def punch(vehicle, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0, creep_speed_mm_per_s=100.0,
-          sample_s=0.001, program=None, hold_s=0.1, grip_program=None, start="creep", tolerance="default",
-          standing=None, outcome=True):
+def punch(vehicle: Vehicle, *, grade_deg: float, throttle: float = 1.0, rise_s: float = 0.05, start_s: float = 0.1,
+          duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0, sample_s: float = 0.001,
+          program: Program | str | None = None, hold_s: float = 0.1, grip_program: Program | None = None,
+          start: str = "creep", tolerance: str = "default", standing: Standing | None = None,
+          outcome: bool = True) -> PunchResult:
     """Run one punch.
 
     Parameters
@@ -295,9 +301,21 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
         "tolerance": settings.tolerance,
     }
     start = _start_document(begin) | _first_values(traces, motion, seen)
-    events = _events(motion, run)
-    return PunchResult(setup, drive, options, "ok", "", begin.throttle, start, times, traces, budget, events,
-                       summarise(motion, run, decided), stats, states, standing)
+    events, summary = _events(motion, run), summarise(motion, run, decided)
+    lowest = _at(standing, motion, run, summary["front_load_min_time_s"])
+    return PunchResult(setup, drive, options, "ok", "", begin.throttle, start, times, traces, budget, events, summary, stats, lowest,
+                       states, standing)
+
+
+def _at(standing, motion, run, time):
+    """Front load and its budget at one moment, s."""
+    times = np.array([time])
+    states, _, _ = _sampled(motion, run, times)
+    seen = motion.observe(states, _controls(motion, times))
+    budget = load_budget(motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade,
+                         standing.reference)
+    return {"time_s": float(time), "front_load_n": float(seen["load"][1, 0]),
+            "budget": {key: float(np.ravel(part)[0]) for key, part in budget.items()}}
 
 
 def _events(motion, run):

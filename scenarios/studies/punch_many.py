@@ -1,15 +1,18 @@
 """Many punches at once: starts, runs and outcomes in batches, for maps and limits."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from model.batch_equilibrium import VehicleBatch
 from model.batch_kernels import parameter_rows
 from model.batch_motion import BatchMotion
 from model.errors import ModelError
 from model.mobility import motion_parameters
+from model.vehicle import Vehicle
 from solvers.batch_transient import TOLERANCE, integrate_batch
 from solvers.errors import Status
 
@@ -92,11 +95,11 @@ class PunchMany(Result):
     traces: dict = field(default_factory=dict, repr=False)
 
     @property
-    def success(self):
+    def success(self) -> np.ndarray:
         """True where a punch was run."""
         return self.status == "ok"
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Options and one row a case; arrays over time, where asked for, have one row a sample."""
         numbers = ("status", "outcome", "throttle_start", "front_load_start_n", "rear_load_start_n", *_NUMBERS, "steps")
         given = {k: v for k, v in self.options.__dict__.items() if k != "inputs"}
@@ -116,9 +119,12 @@ _NUMBERS = ("front_load_min_n", "rear_load_min_n", "front_load_min_time_s", "rea
             "rear_airborne_s", "peak_nose_up_pitch_deg", "outcome_time_s")
 
 
-def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0, creep_speed_mm_per_s=100.0,
-               sample_s=None, program=None, hold_s=0.1, grip_program=None, start="creep", outcome=False, tolerance=TOLERANCE,
-               largest_step_s=LARGEST_STEP_S, progress=None):
+def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, throttle: ArrayLike = 1.0,
+               rise_s: ArrayLike = 0.05, start_s: ArrayLike = 0.1, duration_s: ArrayLike = 1.0,
+               creep_speed_mm_per_s: float = 100.0, sample_s: float | None = None, program: Any = None,
+               hold_s: float = 0.1, grip_program: Any = None, start: str | Sequence[str] = "creep", outcome: bool = False,
+               tolerance: float = TOLERANCE, largest_step_s: float = LARGEST_STEP_S,
+               progress: Callable[..., Any] | None = None) -> PunchMany:
     """Run many punches in batches.
 
     Parameters

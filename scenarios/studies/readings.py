@@ -1,5 +1,6 @@
 """Readings on the board against the prediction: do they agree, and what would make them agree?"""
 
+import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
@@ -7,6 +8,7 @@ import numpy as np
 
 from model.measuring import tray_correction
 from model.units import DEGREE, GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from scenarios.csv_input import Column, Layout, Readings, read_readings
 from scenarios.studies.fitted_quantities import changed, lines_for, quantity
 from scenarios.studies.measurement import Estimate, estimate_of_fit, finite
@@ -104,7 +106,8 @@ class ReadingsResult(Result):
         }  # fmt: skip
 
 
-def compare_readings(path, vehicle, *, fit: Sequence[str] = (), climb: Callable | None = None) -> ReadingsResult:
+def compare_readings(path: str | os.PathLike, vehicle: Vehicle, *, fit: Sequence[str] = (),
+                     climb: Callable | None = None) -> ReadingsResult:
     """Hold readings against the prediction for `vehicle`.
 
     Parameters

@@ -1,5 +1,6 @@
 """A time log over a punch, from a phone, a logging scale or film frames, against the calculated punch."""
 
+import os
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -7,6 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from model.units import DEGREE, GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from scenarios.csv_input import Column, Layout, Readings, read_readings
 from scenarios.studies.measurement import Estimate, finite
 from scenarios.studies.result import Result
@@ -105,7 +107,7 @@ class LogResult(Result):
         }
 
 
-def compare_log(path, vehicle, *, punch: Callable | None = None) -> LogResult:
+def compare_log(path: str | os.PathLike, vehicle: Vehicle, *, punch: Callable | None = None) -> LogResult:
     """Lay a time log over the calculated punch.
 
     Parameters

@@ -64,7 +64,7 @@ def coordinates_of(states):
     return np.concatenate([np.zeros((1, *states.shape[1:])), states[:8]])
 
 
-def stand(vehicle):
+def stand(vehicle: Vehicle) -> Standing:
     """Solve the standing pose on level ground.
 
     A vehicle as measured stands with its shocks at their measured lengths, which sets their free

@@ -4,7 +4,9 @@ Each vehicle is drawn with its own wheelbase, masses, links, shocks and tyres; t
 rear upper link is raised, links and springs kept, and both are solved in one batch.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -97,21 +99,21 @@ class Survey(Result):
     punch_front_airborne_s: np.ndarray | None = None
 
     @property
-    def tip_over_change_deg(self):
+    def tip_over_change_deg(self) -> np.ndarray:
         """Raised less drawn, deg."""
         return self.tip_over_grade_deg[1] - self.tip_over_grade_deg[0]
 
     @property
-    def front_load_change_n(self):
+    def front_load_change_n(self) -> np.ndarray:
         """Raised less drawn, N."""
         return self.front_load_n[1] - self.front_load_n[0]
 
-    def vehicle(self, case, *, raised=False):
+    def vehicle(self, case: int, *, raised: bool = False) -> Vehicle:
         """One of the vehicles, as a `Vehicle` of its own."""
         drawn = one_of(draw_vehicles(self.seed, case // CHUNK, self.drive), case % CHUNK)
         return raise_mount(drawn, self.raise_mm) if raised else drawn
 
-    def distribution(self, changes, measurable, noticed):
+    def distribution(self, changes: np.ndarray, measurable: Any, noticed: Any) -> dict[str, Any]:
         """Percentiles and shares beyond each line."""
         good = np.isfinite(changes)
         values, lines = changes[good], [np.broadcast_to(line, changes.shape)[good] for line in (measurable, noticed)]
@@ -128,7 +130,7 @@ class Survey(Result):
             "share_noticed_higher": float(np.mean(values >= lines[1])),
         }
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         lines, worst = self.thresholds, self.worst
         noticed = lines.noticed_load_n(self.standing_front_n)
@@ -161,7 +163,7 @@ class Survey(Result):
             "share_lifting_as_drawn": float(lifts[0].mean()) if good.any() else None,
             "share_lifting_raised": float(lifts[1].mean()) if good.any() else None}}
 
-    def rows(self):
+    def rows(self) -> Iterator[dict[str, Any]]:
         """One dict a vehicle, for CSV."""
         for k, status in enumerate(self.statuses):
             yield {"vehicle": k, "status": status, "tip_over_grade_deg": self.tip_over_grade_deg[0, k],
@@ -273,8 +275,9 @@ def punch_chunk(seed, chunk, count, raise_mm, drive, grade_deg):
     return results
 
 
-def survey(*, vehicles=VEHICLES, seed=SEED, grade_deg=GRADE_DEG, raise_mm=RAISE_MM, drive="both", thresholds=None,
-           punch_grade_deg=None, executor=None):
+def survey(*, vehicles: int = VEHICLES, seed: int = SEED, grade_deg: float = GRADE_DEG, raise_mm: float = RAISE_MM,
+           drive: str = "both", thresholds: Thresholds | None = None, punch_grade_deg: float | None = None,
+           executor: Any = None) -> Survey:
     """Raise the rear upper mount of many vehicles.
 
     Parameters

@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 from math import floor
+from typing import Any
 
 from model.errors import ModelError
 from model.units import GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 
 from .creep import Climb, Limits
 from .result import Result, draw
@@ -32,7 +34,7 @@ class Sweep(Result):
     status: str = "ok"
     message: str = ""
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Plain numbers under the keys of the JSON document."""
         values = {"setup": self.setup, "rows": [row.to_dict() for row in self.rows],
                   "limits": self.limits.to_dict(), "status": self.status}
@@ -40,7 +42,7 @@ class Sweep(Result):
             values["message"] = self.message
         return values
 
-    def plot_budget(self, ax=None):
+    def plot_budget(self, ax: Any = None) -> Any:
         """Draw what the front load is made of, over grade; returns the axes."""
         return draw("loads.plot_budget", self, ax)
 
@@ -52,12 +54,13 @@ class Sweep(Result):
         return f"Sweep({self.setup}: {len(self.rows)} grades, {start}tip-over {tip}, first limit {limits.first})"
 
 
-def climb_of(vehicle):
+def climb_of(vehicle: Vehicle) -> Climb | RigidClimb:
     """The path of creep equilibria of a vehicle; rigid where the file has no links."""
     return RigidClimb(vehicle) if vehicle.level == "A" else Climb(vehicle)
 
 
-def sweep(vehicle, *, from_deg=0.0, to_deg=None, step_deg=1.0, climb=None):
+def sweep(vehicle: Vehicle, *, from_deg: float = 0.0, to_deg: float | None = None, step_deg: float = 1.0,
+          climb: Any = None) -> Sweep:
     """Creep over grades, up to the first limit by default.
 
     Parameters

@@ -1,10 +1,12 @@
 """Centre of gravity from axle readings, level and lifted, and from the tip test."""
 
+import os
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from model.units import GRAM, MILLIMETRE, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from scenarios.csv_input import Readings, read_readings
 from scenarios.studies.measurement import Estimate, Trace, estimate_of, estimate_of_fit, line_value
 from scenarios.studies.result import Result, look_up
@@ -67,7 +69,7 @@ class Weighing(Result):
         }
 
 
-def weigh(path, *, vehicle=None, height_from: str = "auto") -> Weighing:
+def weigh(path: str | os.PathLike, *, vehicle: Vehicle | None = None, height_from: str = "auto") -> Weighing:
     """Centre of gravity from a file of weighings.
 
     Parameters
