@@ -6,7 +6,7 @@ from model.vehicle_file import load_vehicle
 
 from ..demo import DEMO
 from ..documents import finite_option, grade, number, table, write_csv
-from ..studies.punch_limits import STEEPEST_DOWNHILL_DEG, largest_throttle, punch_limits
+from ..studies.punch_limits import STEEPEST_DOWNHILL_DEG, LargestThrottle, largest_throttle, punch_limits
 from .common import add_output, add_vehicle, check_output, counter, print_json, save_partial
 from .punch import OUTCOME_WORDS
 
@@ -37,7 +37,8 @@ def run(options):
     progress = counter(sys.stderr, "punches of this round")
     limits = punch_limits(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg,
                           progress=progress)
-    throttles, complete = (), all(one.complete for one in limits)
+    throttles: tuple[LargestThrottle, ...] = ()
+    complete = all(one.complete for one in limits)
     if complete:
         try:
             throttles = largest_throttle(vehicles, grades_deg=options.grades, rise_s=options.rise, progress=progress)
