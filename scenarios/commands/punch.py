@@ -3,8 +3,6 @@
 import os
 from pathlib import Path
 
-from model.errors import ModelError
-
 from ..documents import NO_SOLUTION, finite_option, grade, grams, load, number, table, write_csv
 from ..studies.assumed import LINE_WORDS, assumed_in_punch
 from ..studies.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
@@ -65,15 +63,12 @@ def run(options):
     check_output(options)
     programs = _programs(options)
     vehicle = load_chosen(options)
-    if options.uncertainty and (options.grip_program or options.slip_and_catch is not None or options.from_brake):
-        raise ModelError("--uncertainty runs its draws with constant grip and from a crawl; leave out --grip-program, "
-                         "--slip-and-catch and --from-brake")
     result = punch(
         vehicle, grade_deg=options.grade, throttle=options.throttle, rise_s=options.rise, start_s=options.start,
         duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed, sample_s=options.sample,
         hold_s=options.hold, start="brake" if options.from_brake else "creep",
         tolerance="tight" if options.tight else next(iter(TOLERANCES)), **programs)
-    sure = _uncertainty(vehicle, options, programs["program"]) if options.uncertainty and result.success else None
+    sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
     if options.csv and result.success:
         write_csv(options.csv, result.rows())
     if options.plot and result.success:
@@ -108,7 +103,7 @@ def _assumed(vehicle, result):
                             creep_speed_mm_per_s=asked.creep_speed_mm_per_s)
 
 
-def _uncertainty(vehicle, options, program):
+def _uncertainty(vehicle, options, programs):
     """Intervals of the punch; a set-up is also held against the vehicle it changes, with the same draws."""
     from ..studies.uncertainty_punch import punch_uncertainty
 
@@ -116,7 +111,7 @@ def _uncertainty(vehicle, options, program):
     return punch_uncertainty(
         vehicles, grade_deg=options.grade, draws=int(options.draws), seed=options.seed, throttle=options.throttle,
         rise_s=options.rise, start_s=options.start, duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed,
-        program=program, hold_s=options.hold)
+        hold_s=options.hold, start="brake" if options.from_brake else "creep", **programs)
 
 
 def _programs(options):
