@@ -4,8 +4,8 @@ Friction of the suspension is left out: a punch shakes it loose.
 """
 
 from dataclasses import dataclass, field
-from typing import Any
 from math import sqrt
+from typing import Any
 
 import numpy as np
 
