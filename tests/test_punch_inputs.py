@@ -1,5 +1,6 @@
 """Programs by case in batches of punches: throttle, grip and drag brake against accurate single runs; starts; faults."""
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from model.batch_motion import BatchProgram, Controls
 from model.errors import ModelError
 from model.programs import Program
 from model.vehicle_file import load_vehicle
+from scenarios.__main__ import main
 from scenarios.demo import demo_vehicle
 from scenarios.studies.batch_starts import batch_starts
 from scenarios.studies.programs import slip_and_catch
@@ -126,3 +128,19 @@ def test_faults_are_named_all_at_once():
         punch_many(demo_vehicle(), grade_deg=0.0, grip_program=Program((0.0,), (-1.0,)))
     with pytest.raises(ModelError, match="1 vehicles with options of 3, 1, 1, 1, 1, 2 entries"):
         punch_many(demo_vehicle(), grade_deg=[0.0, 1.0, 2.0], program=["ramp", "step"])
+
+
+@pytest.mark.slow
+def test_assumed_values_are_those_of_the_program_asked_for(tmp_path, capsys):
+    """The drag brake matters where it is grabbed; a ramp does not use it."""
+    lacking = ("drag_brake_torque_n_mm", "rotor_inertia_kg_mm2")
+    text = (Path(DATA) / "check.toml").read_text(encoding="utf-8")
+    file = tmp_path / "lacking.toml"
+    file.write_text("\n".join(line for line in text.splitlines() if not line.startswith(lacking)), encoding="utf-8")
+    told = {}
+    for program in ("ramp", "grab_brake"):
+        assert main(["punch", str(file), "--grade", "-20", "--throttle", "0.5", "--duration", "0.3", "--program", program,
+                     "--json"]) == 0
+        told[program] = {e["key"] for e in json.loads(capsys.readouterr().out)["assumed_that_matter"]}
+    assert "drive.drag_brake_torque_n_mm" in told["grab_brake"] and "drive.rotor_inertia_kg_mm2" in told["ramp"]
+    assert "drive.drag_brake_torque_n_mm" not in told["ramp"]

@@ -76,7 +76,7 @@ def run(options):
         from ..pictures.style import save_figure
 
         save_figure(draw_punch(result, sure), options.plot)
-    assumed = _assumed(vehicle, result)
+    assumed = _assumed(vehicle, result, programs)
     if options.json:
         extra = {"assumed_that_matter": [e.to_dict("lines") for e in assumed]}
         extra |= {} if sure is None else {"uncertainty": sure.to_dict()}
@@ -93,14 +93,14 @@ def run(options):
     return 0 if result.success else NO_SOLUTION
 
 
-def _assumed(vehicle, result):
-    """Assumed values that matter, for the ramp that batches run; none where the punch did not start."""
-    asked = result.options
-    if not result.success or asked.program != "ramp" or asked.start != "creep":
+def _assumed(vehicle, result, programs):
+    """Assumed values that matter; none where the punch did not start."""
+    if not result.success:
         return ()
+    asked = result.options
     return assumed_in_punch([vehicle], grade_deg=asked.grade_deg, throttle=asked.throttle, rise_s=asked.rise_s,
                             start_s=asked.start_s, duration_s=asked.duration_s,
-                            creep_speed_mm_per_s=asked.creep_speed_mm_per_s)
+                            creep_speed_mm_per_s=asked.creep_speed_mm_per_s, hold_s=asked.hold_s, start=asked.start, **programs)
 
 
 def _uncertainty(vehicle, options, programs):
