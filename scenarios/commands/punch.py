@@ -3,8 +3,6 @@
 import os
 from pathlib import Path
 
-from model.errors import ModelError
-
 from ..documents import NO_SOLUTION, finite_option, grade, grams, load, number, table, write_csv
 from ..studies.assumed import LINE_WORDS, assumed_in_punch
 from ..studies.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
@@ -65,15 +63,12 @@ def run(options):
     check_output(options)
     programs = _programs(options)
     vehicle = load_chosen(options)
-    if options.uncertainty and (options.grip_program or options.slip_and_catch is not None or options.from_brake):
-        raise ModelError("--uncertainty runs its draws with constant grip and from a crawl; leave out --grip-program, "
-                         "--slip-and-catch and --from-brake")
     result = punch(
         vehicle, grade_deg=options.grade, throttle=options.throttle, rise_s=options.rise, start_s=options.start,
         duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed, sample_s=options.sample,
         hold_s=options.hold, start="brake" if options.from_brake else "creep",
         tolerance="tight" if options.tight else next(iter(TOLERANCES)), **programs)
-    sure = _uncertainty(vehicle, options, programs["program"]) if options.uncertainty and result.success else None
+    sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
     if options.csv and result.success:
         write_csv(options.csv, result.rows())
     if options.plot and result.success:
@@ -81,7 +76,7 @@ def run(options):
         from ..pictures.style import save_figure
 
         save_figure(draw_punch(result, sure), options.plot)
-    assumed = _assumed(vehicle, result)
+    assumed = _assumed(vehicle, result, programs)
     if options.json:
         extra = {"assumed_that_matter": [e.to_dict("lines") for e in assumed]}
         extra |= {} if sure is None else {"uncertainty": sure.to_dict()}
@@ -98,17 +93,17 @@ def run(options):
     return 0 if result.success else NO_SOLUTION
 
 
-def _assumed(vehicle, result):
-    """Assumed values that matter, for the ramp that batches run; none where the punch did not start."""
-    asked = result.options
-    if not result.success or asked.program != "ramp" or asked.start != "creep":
+def _assumed(vehicle, result, programs):
+    """Assumed values that matter; none where the punch did not start."""
+    if not result.success:
         return ()
+    asked = result.options
     return assumed_in_punch([vehicle], grade_deg=asked.grade_deg, throttle=asked.throttle, rise_s=asked.rise_s,
                             start_s=asked.start_s, duration_s=asked.duration_s,
-                            creep_speed_mm_per_s=asked.creep_speed_mm_per_s)
+                            creep_speed_mm_per_s=asked.creep_speed_mm_per_s, hold_s=asked.hold_s, start=asked.start, **programs)
 
 
-def _uncertainty(vehicle, options, program):
+def _uncertainty(vehicle, options, programs):
     """Intervals of the punch; a set-up is also held against the vehicle it changes, with the same draws."""
     from ..studies.uncertainty_punch import punch_uncertainty
 
@@ -116,7 +111,7 @@ def _uncertainty(vehicle, options, program):
     return punch_uncertainty(
         vehicles, grade_deg=options.grade, draws=int(options.draws), seed=options.seed, throttle=options.throttle,
         rise_s=options.rise, start_s=options.start, duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed,
-        program=program, hold_s=options.hold)
+        hold_s=options.hold, start="brake" if options.from_brake else "creep", **programs)
 
 
 def _programs(options):

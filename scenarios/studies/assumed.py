@@ -79,7 +79,7 @@ def _large_ones(asked, moved, threshold):
 
 
 def assumed_in_punch(vehicles, *, grade_deg, thresholds=None, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0,
-                     creep_speed_mm_per_s=100.0):
+                     creep_speed_mm_per_s=100.0, program=None, hold_s=0.1, grip_program=None, start="creep"):
     """Assumed values whose range moves a punch by more than a tenth of what can be measured.
 
     All in one batch. The answer is the smallest front load and the time in the air of the only vehicle, or what
@@ -91,6 +91,8 @@ def assumed_in_punch(vehicles, *, grade_deg, thresholds=None, throttle=1.0, rise
         The value is varied in all of them at once; the first says what is assumed.
     grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s : float
         Of the punch.
+    program, hold_s, grip_program, start
+        Of the punch, as `punch` takes them.
     thresholds : Thresholds, optional
 
     Returns
@@ -106,7 +108,8 @@ def assumed_in_punch(vehicles, *, grade_deg, thresholds=None, throttle=1.0, rise
         for value in (item.low, item.high):
             variants.append(_changed(vehicles, {item.key: value}))
     run = punch_many([v for variant in variants for v in variant or ()], grade_deg=grade_deg, throttle=throttle,
-                     rise_s=rise_s, start_s=start_s, duration_s=duration_s, creep_speed_mm_per_s=creep_speed_mm_per_s)
+                     rise_s=rise_s, start_s=start_s, duration_s=duration_s, creep_speed_mm_per_s=creep_speed_mm_per_s,
+                     program=program, hold_s=hold_s, grip_program=grip_program, start=start)
     loads, times = run.front_load_min_n / lines.measurable_load_n, run.front_airborne_s / lines.measurable_airborne_s
     found, place = [], 0
     for variant in variants:

@@ -15,7 +15,7 @@ from model.programs import Program
 from model.vehicle import Vehicle
 from solvers.transient import TransientOptions, integrate
 
-from .programs import THROTTLE_PROGRAMS, after_hold, blip, hold, ramp, step
+from .programs import THROTTLE_PROGRAMS, after_hold, named_brake, named_throttle
 from .punch_outcome import decide, summarise
 from .result import Result, draw
 from .standing import Standing, stand
@@ -251,26 +251,14 @@ def _throttle(options, program, holding):
     """Throttle over time, from the throttle that holds the start."""
     if isinstance(program, Program):
         return after_hold(program, holding)
-    if options.program == "step":
-        return step(holding, options.throttle, start_s=options.start_s)
-    if options.program == "blip":
-        return blip(holding, options.throttle, start_s=options.start_s, rise_s=options.rise_s, hold_s=options.hold_s)
-    if options.program == "hold":
-        return hold(holding)
-    target = 0.0 if options.program == "grab_brake" else options.throttle
-    return ramp(holding, target, start_s=options.start_s, rise_s=options.rise_s)
+    return named_throttle(options.program, holding, options.throttle, start_s=options.start_s, rise_s=options.rise_s,
+                          hold_s=options.hold_s)
 
 
 def _brake(options, begin):
-    """Drag brake over time, N m: lets go as the throttle leaves rest, or is grabbed."""
-    times = (options.start_s, options.start_s + options.rise_s)
-    if options.program == "grab_brake":
-        held = begin.brake_torque, begin.values["brake_torque"]
-    elif options.program == "hold":
-        held = (begin.brake_torque,) * 2
-    else:
-        held = begin.brake_torque, 0.0
-    return Program(times, held, "brake program")
+    """Drag brake over time, N m."""
+    return named_brake(options.program, begin.brake_torque, begin.values["brake_torque"], start_s=options.start_s,
+                       rise_s=options.rise_s)
 
 
 def _start_document(begin: SteadyStart):
