@@ -212,7 +212,7 @@ def punch_map(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float] | np.n
     result = _empty(vehicles, standing, grades, rises, throttle, thresholds or Thresholds())
     shared = {"throttle": throttle, "start_s": start_s, "duration_s": duration_s, "tolerance": tolerance,
               "creep_speed_mm_per_s": creep_speed_mm_per_s}
-    work = _pieces(grades, rises, CHUNK if executor is None else SHARED_CHUNK)
+    work = _pieces(grades, rises) if executor is None else _shared_pieces(grades, rises)
     try:
         _run_all(vehicles, work, shared, result, executor, progress)
         edge = _slow_edge(vehicles, grades, shared, result) if slow_edge else None
@@ -243,10 +243,21 @@ def _empty(vehicles, standing, grades, rises, throttle, thresholds):
                     thresholds)
 
 
-def _pieces(grades, rises, chunk):
-    """Groups of neighbouring rise times, whose runs last alike, of about `chunk` punches each."""
-    columns = max(1, round(chunk / (2 * grades.size)))
+def _columns(grades, chunk):
+    """Rise times that make about `chunk` punches."""
+    return max(1, round(chunk / (2 * grades.size)))
+
+
+def _pieces(grades, rises):
+    """Groups of neighbouring rise times, whose runs last alike, of about `CHUNK` punches each."""
+    columns = _columns(grades, CHUNK)
     return [np.arange(first, min(first + columns, rises.size)) for first in range(0, rises.size, columns)]
+
+
+def _shared_pieces(grades, rises):
+    """Groups of about `SHARED_CHUNK` punches, rise times dealt out in turn: sudden ones take twice the steps of slow ones."""
+    count = -(-rises.size // _columns(grades, SHARED_CHUNK))
+    return [np.arange(first, rises.size, count) for first in range(count)]
 
 
 def run_piece(vehicles, grades, rises, shared):
