@@ -143,7 +143,8 @@ class _Run:
         self.step = min(self.step, self.options.first_step)
         if self.right and np.abs((rates - self.right[-1]) * self.weights).max() > 1.0 and modes.decay:
             # An input jumped: the stiff part now relaxes, and nodes must resolve that.
-            self.step = min(self.step, 1.0 / (max(modes.decay) + 1.0 / self.step))
+            relaxing = 1.0 / (max(modes.decay) + 1.0 / self.step)
+            self.step = min(self.step, max(relaxing, self.options.smallest_step))
         while time < corner and self.ended_by is None:
             time, state, rates, modes = self._advance(time, state, rates, modes, corner)
 
