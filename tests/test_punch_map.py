@@ -132,6 +132,43 @@ def test_command_prints_writes_and_draws(tmp_path, monkeypatch, capsys):
     assert body["command"] == "map" and body["slow_edge"]["joins_steady_states"] is True
 
 
+def test_failed_cells_stay_marked(monkeypatch, capsys):
+    """One set-up fails in one cell, the other has no start in another: both keep their status and have no number."""
+
+    def piece(*arguments):
+        status, *numbers = invented_piece(*arguments)
+        status[1, 0, 1], status[0, 1, 2] = "failed", "start_not_held"
+        return status, *numbers
+
+    monkeypatch.setattr(study, "run_piece", piece)
+    arguments = ["map", "--grades", "10", "20", "--grade-count", "2", "--rise-count", "3"]
+    assert main([*arguments, "--json"]) == 0
+    body = json.loads(capsys.readouterr().out)
+    assert body["cell_status"] == [["ok", "failed", "ok"], ["ok", "ok", "start_not_held"]]
+    for key in ("front_load_min_difference_n", "front_airborne_difference_s"):
+        assert [[cell is None for cell in row] for row in body[key]] == [[False, True, False], [False, False, True]]
+    assert main(arguments) == 0
+    assert "1 of 6 cells have no steady start, 1 failed." in capsys.readouterr().out
+
+
+@pytest.mark.slow
+def test_workers_give_the_same_map(capsys, monkeypatch):
+    """Two processes, one piece each, rise times dealt out in turn."""
+    monkeypatch.setattr(study, "SHARED_CHUNK", 2)
+    monkeypatch.setattr(study, "SETTLE_S", 0.1)
+    arguments = ["map", "--grades", "10", "40", "--grade-count", "1", "--rises", "0.02", "0.1", "--rise-count", "2",
+                 "--start", "0.02", "--duration", "0.2", "--json"]
+    documents = []
+    for workers in ("1", "2"):
+        assert main([*arguments, "--workers", workers]) == 0
+        documents.append(json.loads(capsys.readouterr().out))
+    one, two = (document["front_load_min_n"]["second"] for document in documents)
+    assert documents[1]["cell_status"] == [["ok"] * 2]
+    for row, again in zip(one, two, strict=True):
+        # A piece moves its cases back onto the links when it is packed together, which its neighbours decide.
+        assert again == pytest.approx(row, abs=1e-6)
+
+
 @pytest.mark.parametrize(("arguments", "message"), [
     (["--grade-count", "3"], "--grade-count needs --grades"),
     (["--setups", "base"], "gives 1 of the two set-ups"),
@@ -156,6 +193,7 @@ def test_study_faults(pair):
 @pytest.mark.slow
 def test_slow_edge_joins_the_steady_states(pair):
     result = punch_map(pair, grades_deg=[0.0, 30.0, 50.0, 58.0], rises_s=[0.05], slow_edge=True)
+    assert SLOW_EDGE_SHARE == 0.001, "of the standing front load"
     assert result.slow_edge.joins and result.slow_edge.largest_share < SLOW_EDGE_SHARE
     assert result.slow_edge.steady_difference_n == pytest.approx(result.steady_load_n[1] - result.steady_load_n[0])
 
