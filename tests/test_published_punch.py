@@ -29,7 +29,7 @@ SCALES = (1.0, 2.0, 4.0)
 ORDER = 0.25
 """The order seen over these scales may differ from 1 by the next term of the expansion."""
 RELATIVE = 5e-6
-"""What the third term of the expansion and the tight tolerance leave; 1.1e-6 at most was seen.
+"""What the third term of the expansion and the tight tolerance leave; 1.1e-6 at most was seen."""
 
 
 def block(scale, *, wheel_inertias, grip=2.2, stall_torque=1e-12, no_load_speed=1e9, rotor_inertia=0.0, driven="both"):
