@@ -17,7 +17,10 @@ if TYPE_CHECKING:
     from .studies.compare_punch import compare_punch as compare_punch
     from .studies.creep import creep as creep
     from .studies.describe import describe as describe
+    from .studies.film import creep_film as creep_film
+    from .studies.film import punch_film as punch_film
     from .studies.modes import standing_modes as standing_modes
+    from .studies.post import gather_post as gather_post
     from .studies.punch import punch as punch
     from .studies.punch_limits import largest_throttle as largest_throttle
     from .studies.punch_limits import punch_limits as punch_limits
@@ -47,6 +50,9 @@ _HOME = {
     "bench": "scenarios.studies.bench",
     "compare_bench": "scenarios.studies.bench",
     "punch": "scenarios.studies.punch",
+    "gather_post": "scenarios.studies.post",
+    "punch_film": "scenarios.studies.film",
+    "creep_film": "scenarios.studies.film",
     "punch_many": "scenarios.studies.punch_many",
     "punch_limits": "scenarios.studies.punch_limits",
     "largest_throttle": "scenarios.studies.punch_limits",

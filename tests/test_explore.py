@@ -198,6 +198,24 @@ def test_the_demo_vehicle_is_not_written_to(shown):
     assert "start with --into FILE" in " ".join(shown.words["status"].get_text().split())
 
 
+def test_a_smaller_window_has_smaller_words(shown):
+    words = [*shown.words.values(), *shown.values.values()]
+    size = shown.figure.get_size_inches()
+    shown.figure.set_size_inches(0.75 * size)
+    shown.figure.canvas.draw()
+    assert {readout.scale for readout in words} == {0.75}
+    shown.figure.set_size_inches(size)
+    shown.figure.canvas.draw()
+    assert {readout.scale for readout in words} == {1.0}
+
+
+def test_a_flip_is_said(shown):
+    shown.reset()
+    shown.sliders["grade"].set_val(57.0)
+    let_go(shown)
+    assert shown.run.events[-1].name == "flips_back" and shown.punch_words.get_text().startswith("FLIPS BACK over at 0.")
+
+
 def test_without_a_display_the_remedy_is_named(capsys):
     assert main(["explore"]) == 2
     captured = capsys.readouterr()

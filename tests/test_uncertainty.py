@@ -9,18 +9,31 @@ import pytest
 from model import load_vehicle
 from model.errors import MissingDataError, ModelError, VehicleFileError
 from model.uncertainty import DEFAULTS, friction_source, limits_of, source_of
-from model.variation import quantities_of
+from model.variation import quantities_of, shift_vehicle
 from model.vehicle_file import change_vehicle, parse_vehicle
 from scenarios.__main__ import main
 from scenarios.demo import DEMO
 from scenarios.studies.creep import Climb
-from scenarios.studies.uncertainty import difference_interval, front_load_bands, outcome_intervals, uncertainty
-from scenarios.studies.uncertainty_punch import punch_intervals
+from scenarios.studies.punch import punch
+from scenarios.studies.uncertainty import (
+    NORMAL_95,
+    ErrorGroup,
+    difference_interval,
+    front_load_bands,
+    outcome_intervals,
+    uncertainty,
+)
+from scenarios.studies.uncertainty_punch import punch_uncertainty
 
 SAMPLING = 0.06
 """Half-width of a 95 % interval from 2000 draws: two percentiles, each about 3 % of a deviation; two times that."""
 GRADE = 35.0
 """Shallow enough that no stop of the demo vehicle engages: creep is nearly linear there."""
+
+BATCH_SHARE = 0.01
+"""Share of the variance: the batch's steps are a thousandth off in load, about 1 % of what one error does."""
+LEVEL_A = {"wheelbase_mm": 300, "tyre": {"loaded_radius_mm": 55},
+           "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80}}
 
 
 @pytest.fixture(scope="module")
@@ -147,10 +160,8 @@ def test_band_ends_at_nothing(demo):
 def test_refusals(demo):
     with pytest.raises(ModelError, match="9 draws give no interval"):
         uncertainty([demo], grade_deg=GRADE, draws=9)
-    flat = parse_vehicle({"wheelbase_mm": 300, "tyre": {"loaded_radius_mm": 55},
-                          "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80}})
     with pytest.raises(MissingDataError, match="needs links and springs"):
-        uncertainty([flat], grade_deg=GRADE)
+        uncertainty([parse_vehicle(LEVEL_A)], grade_deg=GRADE)
 
 
 def test_creep_carries_it(capsys):
@@ -173,9 +184,45 @@ def test_punch_intervals_share_errors(demo):
     """The same set-up under another name punches alike in every draw; the interval holds the vehicle's own number."""
     copy = {"setups": {"same": {"rear.upper_link.axle_end_mm": [8, 19, 87]}}}
     vehicle = parse_vehicle(demo.document | copy)
-    base, same = punch_intervals([vehicle, parse_vehicle(vehicle.document, setup="same")], grade_deg=10.0, draws=30)
-    item = base["front_load_min_n"]
-    assert item.low < item.value < item.high and item.failed_draws == 0
-    assert same["difference"]["front_load_min_n"].half_width == pytest.approx(0.0, abs=1e-6)
+    result = punch_uncertainty([vehicle, parse_vehicle(vehicle.document, setup="same")], grade_deg=10.0, draws=30)
+    base, same = result.setups
+    item = base.front_load_min_n
+    assert item.low < item.value < item.high and item.failed_draws == 0 and base.share_lifting == 0.0
+    assert same.difference["front_load_min_n"].half_width == pytest.approx(0.0, abs=1e-6)
+    low, high = base.front_load_band_n
+    assert (low <= high).all() and low.min() <= item.value <= high.max()
+    # The vehicle with one error put in by hand, run accurately, moves as the batch says.
+    first = item.improve[0]
+    source = next(s for s in ErrorGroup([vehicle]).sources if s.name == first.source)
+    ends = [punch(shift_vehicle(vehicle, {source.quantity.id: sign * source.deviation}), grade_deg=10.0, outcome=False,
+                  tolerance="tight").summary["front_load_min_n"] for sign in (1.0, -1.0)]
+    alone = NORMAL_95 * 0.5 * abs(ends[0] - ends[1])
+    assert first.share == pytest.approx((alone / item.linear_half_width) ** 2, abs=BATCH_SHARE)
+
+
+def test_punch_intervals_refuse_in_words(demo):
     with pytest.raises(ModelError, match="3 draws give no interval"):
-        punch_intervals([vehicle], grade_deg=10.0, draws=3)
+        punch_uncertainty([demo], grade_deg=10.0, draws=3)
+    with pytest.raises(ModelError, match="'zoom': must be one of ramp"):
+        punch_uncertainty([demo], grade_deg=10.0, program="zoom")
+    with pytest.raises(MissingDataError, match="needs links and springs"):
+        punch_uncertainty([parse_vehicle(LEVEL_A)], grade_deg=10.0)
+
+
+@pytest.mark.slow
+def test_punch_command_carries_it(capsys, tmp_path):
+    """A set-up is held against the vehicle it changes; a blip is a program of every draw's own holding throttle."""
+    picture = tmp_path / "p.png"
+    arguments = ["punch", "--grade", "12", "--duration", "0.4", "--uncertainty", "--draws", "12", "--program", "blip",
+                 "--slip-and-catch", "0.5", "--from-brake", "--setup", "raised_rear_upper_mount", "--plot", str(picture)]
+    assert main(arguments) == 0
+    out = capsys.readouterr().out
+    for words in ("raised_rear_upper_mount less base", "measure again first for the least front load", "% of the draws"):
+        assert words in out
+    assert picture.stat().st_size > 20_000
+    assert main([*arguments, "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    sure = document["uncertainty"]
+    own = document["summary"]["front_load_min_n"]
+    assert sure["setups"][1]["front_load_min_n"]["value"] == pytest.approx(own, abs=1e-3 * max(document["front_load_n"]))
+    assert document["made_by"]["seed"] == 1 and len(sure["band_time_s"]) == len(sure["setups"][0]["front_load_band_n"]["low"])

@@ -15,12 +15,17 @@ WORDS = (("front_load_n", "front load", "g", in_grams, ".1f"), ("tip_over_grade_
          ("nose_up_pitch_deg", "nose-up pitch", "deg", float, ".2f"))
 
 
-def add_uncertainty(parser):
+PUNCH_WORDS = (("front_load_min_n", "least front load", "g", in_grams, ".1f"),
+               ("front_airborne_s", "front in the air", "ms", lambda time_s: 1e3 * time_s, ".1f"),
+               ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".2f"))
+
+
+def add_uncertainty(parser, *, draws=DRAWS):
     """Options of commands that can say how sure they are."""
     parser.add_argument("--uncertainty", action="store_true",
-                        help="also give 95 %% intervals from [uncertainty] of the file, or its stated defaults")
-    parser.add_argument("--draws", type=finite_option("draws", 10, 1e6), default=DRAWS, metavar="N",
-                        help=f"draws of the intervals ({DRAWS})")
+                        help="also 95 %% intervals, from [uncertainty] of the file or its defaults")
+    parser.add_argument("--draws", type=finite_option("draws", 10, 1e6), default=draws, metavar="N",
+                        help=f"draws of the intervals ({draws})")
     parser.add_argument("--seed", type=int, default=SEED, help=f"seed of the draws ({SEED})")
 
 
@@ -37,19 +42,37 @@ def interval_text(result):
     """Lines for people: each number with its interval, and what to measure again first."""
     if result is None:
         return ""
-    first = result.setups[0]
-    rows, advice = [], []
+    grade_deg = result.setups[0].grade_deg
+    lines = [f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}, front load and pitch at {grade_deg:g} deg",
+             *_interval_lines(result, WORDS, 2)]
+    return "\n".join(["", "", *lines, *([result.note] if result.note else [])])
+
+
+def punch_interval_text(result):
+    """Lines for people: the numbers of a punch with their intervals, how often the front lifts, what to measure again first."""
+    if result is None:
+        return ""
+    lines = [f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}", *_interval_lines(result, PUNCH_WORDS, 3)]
+    for setup in result.setups:
+        lifting = "no draw has a start that can be held" if setup.share_lifting is None else (
+            f"the front leaves the ground in {100 * setup.share_lifting:.0f} % of the draws")
+        lost = f"; {setup.draws_without_start} draws have no start that can be held" if setup.draws_without_start else ""
+        lines.append(f"{setup.setup}: {lifting}{lost}")
+    return "\n".join(["", "", *lines, result.note])
+
+
+def _interval_lines(result, numbers, advised):
+    """The table, and what to measure again first for the first numbers."""
+    first, rows, advice = result.setups[0], [], []
     for setup in result.setups:
         rows += [_row(setup.setup, words, getattr(setup, name), unit, convert, form)
-                 for name, words, unit, convert, form in WORDS]
+                 for name, words, unit, convert, form in numbers]
         rows += [_row(f"{setup.setup} less {first.setup}", words, setup.difference[name], unit, convert, form, "+")
-                 for name, words, unit, convert, form in WORDS if setup.difference]
-    for name, words, _, _, _ in WORDS[:2]:
+                 for name, words, unit, convert, form in numbers if setup.difference]
+    for name, words, _, _, _ in numbers[:advised]:
         item = result.setups[-1].difference.get(name) or getattr(result.setups[-1], name)
         advice += _advice(words, item)
-    lines = [f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}, front load and pitch at {first.grade_deg:g} deg",
-             table(("set-up", "number", "value", "from", "to", "+-", "linear +-"), rows, align="<<>>>>>"), *advice]
-    return "\n".join(["", "", *lines, *([result.note] if result.note else [])])
+    return [table(("set-up", "number", "value", "from", "to", "+-", "linear +-"), rows, align="<<>>>>>"), *advice]
 
 
 def _row(setup, words, item, unit, convert, form, sign=""):

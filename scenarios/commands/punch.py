@@ -9,6 +9,7 @@ from ..studies.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from ..studies.punch import TOLERANCES, punch
 from .assumed_lines import assumed_lines
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
+from .how_sure import add_uncertainty, punch_interval_text
 
 SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
 EXAMPLE = "noseload punch my-crawler.toml --grade 35 --throttle 0.8 --rise 0.05 --plot punch.png"
@@ -44,14 +45,15 @@ def add_arguments(parser):
         help="speed of the crawl before the punch (default 100)")
     add("--sample", type=above, default=0.001, metavar="S", help="time between samples (default 0.001)")
     add("--program", default="ramp", metavar="NAME|FILE",
-        help=f"throttle program: {', '.join(THROTTLE_PROGRAMS)}, or a CSV file with time_s,throttle")
+        help=f"{', '.join(THROTTLE_PROGRAMS)}, or a CSV file with time_s,throttle")
     add("--hold", type=seconds, default=0.1, metavar="S", help="how long a blip stays up (default 0.1)")
     add("--grip-program", metavar="FILE", help="CSV file with time_s,grip_factor: a factor on all grip over time")
     add("--slip-and-catch", type=finite_option("a share of the grip", 0.0, 1.0), metavar="SHARE",
-        help="grip drops to this share at the start of the punch and returns after --lost")
+        help="grip drops to this share as the punch starts, back after --lost")
     add("--lost", type=above, default=0.15, metavar="S", help="how long the grip is lost (default 0.15)")
     add("--from-brake", action="store_true", help="start standing on the drag brake instead of crawling")
     add("--tight", action="store_true", help="a hundred times more accurate, several times slower")
+    add_uncertainty(parser, draws=200)
     add_output(parser)
     add("--pictures", metavar="FOLDER", help="also draw loads, forces and a filmstrip into this folder")
 
@@ -66,19 +68,22 @@ def run(options):
         duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed, sample_s=options.sample,
         hold_s=options.hold, start="brake" if options.from_brake else "creep",
         tolerance="tight" if options.tight else next(iter(TOLERANCES)), **programs)
+    sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
     if options.csv and result.success:
         write_csv(options.csv, result.rows())
     if options.plot and result.success:
         from ..pictures.punch import draw_punch
         from ..pictures.style import save_figure
 
-        save_figure(draw_punch(result), options.plot)
+        save_figure(draw_punch(result, sure), options.plot)
     assumed = _assumed(vehicle, result, programs)
     if options.json:
         extra = {"assumed_that_matter": [e.to_dict("lines") for e in assumed]}
-        print_json("punch", result.to_dict() | extra, options, [vehicle])
+        extra |= {} if sure is None else {"uncertainty": sure.to_dict()}
+        print_json("punch", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        print("\n".join([_text(vehicle, result), *assumed_lines(assumed, LINE_WORDS)]))
+        lines = [_text(vehicle, result), *assumed_lines(assumed, LINE_WORDS)]
+        print("\n".join(lines) + punch_interval_text(sure))
     if options.pictures and result.success:
         from ..pictures.punch_film import save_punch
 
@@ -96,6 +101,17 @@ def _assumed(vehicle, result, programs):
     return assumed_in_punch([vehicle], grade_deg=asked.grade_deg, throttle=asked.throttle, rise_s=asked.rise_s,
                             start_s=asked.start_s, duration_s=asked.duration_s,
                             creep_speed_mm_per_s=asked.creep_speed_mm_per_s, hold_s=asked.hold_s, start=asked.start, **programs)
+
+
+def _uncertainty(vehicle, options, programs):
+    """Intervals of the punch; a set-up is also held against the vehicle it changes, with the same draws."""
+    from ..studies.uncertainty_punch import punch_uncertainty
+
+    vehicles = [vehicle] if vehicle.base is None else [vehicle.base, vehicle]
+    return punch_uncertainty(
+        vehicles, grade_deg=options.grade, draws=int(options.draws), seed=options.seed, throttle=options.throttle,
+        rise_s=options.rise, start_s=options.start, duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed,
+        hold_s=options.hold, start="brake" if options.from_brake else "creep", **programs)
 
 
 def _programs(options):

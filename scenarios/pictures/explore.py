@@ -303,6 +303,10 @@ class ExploreWindow:
 
     def _drawn(self, _event):
         """All was drawn anew (first showing, another size): keep it, and lay what moves over it."""
+        width, height = self.figure.get_size_inches()
+        scale = min(1.0, width / SIZE[0], height / SIZE[1])
+        for readout in (*self.words.values(), *self.values.values(), self.punch_words):
+            readout.set_scale(scale)
         self.repainter.background = self.figure.canvas.copy_from_bbox(self.figure.bbox)
         self.repainter.paint()
 
@@ -374,6 +378,9 @@ def punch_words(run):
     summary = run.summary
     air = summary["front_airborne_s"]
     flown = f", {1e3 * air:.0f} ms in the air" if air else ""
+    flips = next((event.name for event in run.events if event.name.startswith("flips")), "")
+    if flips:
+        return f"{flips.replace('_', ' ').upper()} over at {run.time_s[-1]:.2f} s"
     return f"least front load {as_grams(max(summary['front_load_min_n'], 0.0)):.0f} g{flown}"
 
 

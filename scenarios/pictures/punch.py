@@ -252,9 +252,26 @@ def draw_punch_forces(result):
     return figure
 
 
+def _shade(ax, sure, setup, band, convert):
+    """95 % limits of the set-up behind its curve, where they were asked for."""
+    found = next((s for s in sure.setups if s.setup == setup), None) if sure is not None else None
+    if found is None or not np.isfinite(getattr(found, band)).any():
+        return
+    low, high = convert(getattr(found, band))
+    ax.fill_between(sure.time_s, low, high, color=look(0)[0] if band == "front_load_band_n" else INK, alpha=0.16, lw=0, zorder=0.5)
+    ax.annotate("shaded: 95 % of draws of the measuring errors", (0.99, 0.02), xycoords="axes fraction", ha="right", va="bottom",
+                fontsize=8, color=INK)
+
+
 @house_look
-def draw_punch(result):
+def draw_punch(result, sure=None):
     """Figure of one punch: loads, budget, pitch and travel, one above the other.
+
+    Parameters
+    ----------
+    result : PunchResult
+    sure : PunchUncertainty, optional
+        Shaded behind front load and pitch.
 
     Returns
     -------
@@ -263,6 +280,8 @@ def draw_punch(result):
     figure, axes = new_figure(8.5, 9.5, rows=3, heights=(3, 4, 2.4))
     plot_loads(result, axes[0])
     axes[0].set_title(_title(result))
+    _shade(axes[0], sure, result.setup, "front_load_band_n", as_grams)
     plot_budget_over_time(result, axes[1])
     plot_pitch_and_travel(result, axes[2])
+    _shade(axes[2], sure, result.setup, "nose_up_pitch_band_deg", np.asarray)
     return figure

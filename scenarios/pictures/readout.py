@@ -39,6 +39,7 @@ class Readout(Artist):
         self.set_zorder(zorder)
         self.place, self.text = (x, y), ""
         self.fontsize, self.colour, self.ha, self.va = fontsize, colour, ha, va
+        self.scale = 1.0
         self._tiles = {}
 
     def set_text(self, text):
@@ -53,6 +54,11 @@ class Readout(Artist):
         """Where it stands, in the coordinates of its transform."""
         self.place = place
 
+    def set_scale(self, scale):
+        """Larger or smaller than asked for at first, as where a window has another size."""
+        if scale != self.scale:
+            self.scale, self._tiles = scale, {}
+
     def set_color(self, colour):
         """Colour of the ink."""
         if colour != self.colour:
@@ -62,7 +68,7 @@ class Readout(Artist):
         """Put the kept characters together and lay them on the canvas."""
         if not self.get_visible() or not self.text:
             return
-        height = round(LINE * self.fontsize * renderer.dpi / 72.0)
+        height = round(LINE * self.scale * self.fontsize * renderer.dpi / 72.0)
         lines = self.text.split("\n")
         x, y = self.get_transform().transform(self.place)
         whole = height * len(lines)
@@ -80,7 +86,7 @@ class Readout(Artist):
         """Pixels (height, width, 4) of one character."""
         key = (character, height, dpi)
         if key not in self._tiles:
-            self._tiles[key] = _rendered(character, self.fontsize, height, dpi, self.colour)
+            self._tiles[key] = _rendered(character, self.scale * self.fontsize, height, dpi, self.colour)
         return self._tiles[key]
 
 

@@ -1,6 +1,7 @@
 """Set-ups side by side at a creep and at a punch: what each changes, through what, and a verdict for either."""
 
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from model.errors import ModelError
 from model.load_budget import KEYS
@@ -45,19 +46,19 @@ class PunchMember:
     punch: PunchResult
 
     @property
-    def airborne_s(self):
+    def airborne_s(self) -> float | None:
         """Time the front axle is in the air within the traces, s; None where there was no punch."""
         return self.punch.summary["front_airborne_s"] if self.punch.success else None
 
     @property
-    def ends_airborne(self):
+    def ends_airborne(self) -> bool:
         """True where the traces end with the front axle in the air."""
         if not self.punch.success:
             return False
         last = [e.name for e in self.punch.events if e.name in ("front_lift_off", "front_touchdown")]
         return last[-1:] == ["front_lift_off"]
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         run = self.punch
         document = {"setup": self.name, "creep": self.creep.to_dict(), "status": run.status,
@@ -105,11 +106,11 @@ class PunchDifference:
     punch_verdict: str
 
     @property
-    def outcome_changes(self):
+    def outcome_changes(self) -> bool:
         """True where the punch ends otherwise than with the first set-up."""
         return self.outcomes[0] != self.outcomes[1]
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {**self.__dict__, "outcomes": list(self.outcomes), "outcome_changes": self.outcome_changes}
 
@@ -144,11 +145,11 @@ class PunchComparison(Result):
     assumed: tuple = ()
 
     @property
-    def status(self):
+    def status(self) -> str:
         """'ok' where at least one set-up could be held against the first."""
         return "ok" if any(d.front_load_min_n is not None for d in self.differences) else "start_not_held"
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {
             "grade_deg": self.grade_deg, "throttle": self.throttle, "rise_s": self.rise_s, "grade_chosen": self.grade_words,
@@ -157,7 +158,7 @@ class PunchComparison(Result):
             "assumed_that_matter": [effect.to_dict("lines") for effect in self.assumed], "status": self.status,
         }
 
-    def rows(self):
+    def rows(self) -> list[dict[str, Any]]:
         """One dict a set-up and sample, for a CSV file."""
         return [{"setup": member.name, **row} for member in self.members if member.punch.success
                 for row in member.punch.rows()]
@@ -167,8 +168,9 @@ class PunchComparison(Result):
         return f"PunchComparison({len(self.members)} set-ups at {self.grade_deg:g} deg; {parts})"
 
 
-def compare_punch(comparison, *, grade_deg=None, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0,
-                  creep_speed_mm_per_s=100.0, sample_s=0.001):
+def compare_punch(comparison: Comparison, *, grade_deg: float | None = None, throttle: float = 1.0, rise_s: float = 0.05,
+                  start_s: float = 0.1, duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0,
+                  sample_s: float = 0.001) -> PunchComparison:
     """Hold the set-ups of a comparison against each other at a creep and at a punch on one grade.
 
     Parameters

@@ -292,10 +292,11 @@ def _interval(group, value, slopes, samples):
     low, high = (float(v) for v in np.percentile(good, PERCENTILES))
     parts = (slopes * np.array([s.deviation for s in group.sources])) ** 2
     half, total = 0.5 * (high - low), float(parts.sum())
-    return Interval(float(value), low, high, half, NORMAL_95 * sqrt(total), failed, _improvements(group, parts, total, half))
+    return Interval(float(value), low, high, half, NORMAL_95 * sqrt(total), failed, improvements(group, parts, total, half))
 
 
-def _improvements(group, parts, total, half, count=5):
+def improvements(group, parts, total, half, count=5):
+    """The largest contributions to a variance `total` of `parts` (sources,), for an interval of half-width `half`."""
     if total <= 0.0:
         return ()
     found = []
