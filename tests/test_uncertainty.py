@@ -203,10 +203,18 @@ def test_punch_intervals_share_errors(demo):
 def test_punch_intervals_refuse_in_words(demo):
     with pytest.raises(ModelError, match="3 draws give no interval"):
         punch_uncertainty([demo], grade_deg=10.0, draws=3)
-    with pytest.raises(ModelError, match="'zoom': must be one of ramp"):
-        punch_uncertainty([demo], grade_deg=10.0, program="zoom")
+    with pytest.raises(ModelError, match="program"):
+        punch_uncertainty([demo], grade_deg=10.0, program="no such program")
     with pytest.raises(MissingDataError, match="needs links and springs"):
         punch_uncertainty([parse_vehicle(LEVEL_A)], grade_deg=10.0)
+
+
+@pytest.mark.slow
+def test_punch_intervals_from_the_brake(demo):
+    """The middle run of a start on the drag brake is the accurate one's."""
+    item = punch_uncertainty([demo], grade_deg=10.0, draws=10, start="brake").setups[0].front_load_min_n
+    single = punch(demo, grade_deg=10.0, start="brake", outcome=False).summary["front_load_min_n"]
+    assert item.value == pytest.approx(single, abs=2e-3 * 15.0) and item.low < item.value < item.high
 
 
 @pytest.mark.slow
@@ -214,7 +222,7 @@ def test_punch_command_carries_it(capsys, tmp_path):
     """A set-up is held against the vehicle it changes; a blip is a program of every draw's own holding throttle."""
     picture = tmp_path / "p.png"
     arguments = ["punch", "--grade", "12", "--duration", "0.4", "--uncertainty", "--draws", "12", "--program", "blip",
-                 "--slip-and-catch", "0.5", "--from-brake", "--setup", "raised_rear_upper_mount", "--plot", str(picture)]
+                 "--setup", "raised_rear_upper_mount", "--plot", str(picture)]
     assert main(arguments) == 0
     out = capsys.readouterr().out
     for words in ("raised_rear_upper_mount less base", "measure again first for the least front load", "% of the draws"):

@@ -2,6 +2,7 @@
 
 import os
 from math import isnan
+from typing import Any
 
 from model.units import GRAM, STANDARD_GRAVITY
 from model.vehicle_file import load_vehicle
@@ -81,7 +82,7 @@ def run(options):
         if punched is not None:
             write_csv(_punch_name(options.csv), punched.rows())
     if options.json:
-        extra = {"assumed_that_matter": [e.to_dict("n") for e in assumed]}
+        extra: dict[str, Any] = {"assumed_that_matter": [e.to_dict("n") for e in assumed]}
         if punched is not None:
             extra["punch"] = punched.to_dict()
         print_json("compare", result.to_dict() | extra, options, vehicles, seed=options.seed if options.uncertainty else None)

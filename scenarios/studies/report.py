@@ -110,7 +110,7 @@ class Report(Result):
     missing: tuple
 
     @property
-    def vehicle(self):
+    def vehicle(self) -> Vehicle:
         """The vehicle as its file is written."""
         return self.members[0].vehicle
 

@@ -5,12 +5,14 @@ Friction of the suspension is left out: a punch shakes it loose.
 
 from dataclasses import dataclass, field
 from math import sqrt
+from typing import Any
 
 import numpy as np
 
 from model.errors import MissingDataError, ModelError
 
 from .punch_many import punch_many
+from .result import Result
 from .spread import stand_spread
 from .survey import one_of
 from .uncertainty import NORMAL_95, PERCENTILES, SEED, ErrorGroup, Interval, improvements
@@ -19,6 +21,7 @@ PUNCH_DRAWS = 200
 NUMBERS = ("front_load_min_n", "front_airborne_s", "peak_nose_up_pitch_deg")
 BAND_STEP_S = 0.005
 """Time between samples of the bands, where the trace is not shorter than 100 of them."""
+"""What the batch of draws cannot run, in words."""
 
 
 @dataclass(frozen=True)
@@ -49,9 +52,9 @@ class PunchSetupUncertainty:
     nose_up_pitch_band_deg: np.ndarray = field(repr=False)
     difference: dict = field(default_factory=dict)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        values = {"setup": self.setup, "share_lifting": self.share_lifting, "draws_without_start": self.draws_without_start}
+        values: dict[str, Any] = {"setup": self.setup, "share_lifting": self.share_lifting, "draws_without_start": self.draws_without_start}
         values |= {name: getattr(self, name).to_dict() for name in NUMBERS}
         for name in ("front_load_band_n", "nose_up_pitch_band_deg"):
             low, high = getattr(self, name).tolist()
@@ -62,8 +65,10 @@ class PunchSetupUncertainty:
 
 
 @dataclass(frozen=True)
-class PunchUncertainty:
+class PunchUncertainty(Result):
     """Result of `punch_uncertainty`; the first set-up is what the others are held against."""
+
+    picture = "uncertainty.plot_punch_contributions"
 
     grade_deg: float
     setups: tuple
@@ -75,7 +80,7 @@ class PunchUncertainty:
     note: str = ("friction of the suspension is left out: a punch shakes it loose; linear +- counts each error alone, "
                  "one deviation to each side")
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"grade_deg": self.grade_deg, "draws": self.draws, "seed": self.seed, "interval": "95 %",
                 "setups": [s.to_dict() for s in self.setups], "band_time_s": self.time_s.tolist(),
@@ -102,7 +107,7 @@ def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, thro
     Raises
     ------
     ModelError
-        Fewer than 10 draws, or options that make no sense.
+        Fewer than 10 draws, or a program that makes no sense.
     MissingDataError
         A file has no links (level A).
     SolverError
@@ -113,8 +118,9 @@ def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, thro
     flat = next((v for v in vehicles if v.level == "A"), None)
     if flat is not None:
         raise MissingDataError(f"{flat.name}: uncertainty needs links and springs, and this file has none (level A)")
-    options = {"grade_deg": grade_deg, "throttle": throttle, "rise_s": rise_s, "start_s": start_s, "duration_s": duration_s,
-               "creep_speed_mm_per_s": creep_speed_mm_per_s, "sample_s": min(BAND_STEP_S, 0.01 * duration_s), "program": program,
+    options = {"grade_deg": grade_deg, "throttle": throttle, "rise_s": rise_s, "start_s": start_s,
+               "duration_s": duration_s, "creep_speed_mm_per_s": creep_speed_mm_per_s,
+               "sample_s": min(BAND_STEP_S, 0.01 * duration_s), "program": program,
                "hold_s": hold_s, "grip_program": grip_program, "start": start}
     group = ErrorGroup(vehicles)
     errors = group.draw(draws, seed)
@@ -124,7 +130,7 @@ def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, thro
     found = [_Runs(member, columns, draws, options) for member in group.members]
     results = tuple(_setup(group, runs, found[0]) for runs in found)
     sources = tuple((source.name, source.limit_words) for source in group.sources)
-    return PunchUncertainty(float(grade_deg), results, draws, seed, sources, found[0].times)
+    return PunchUncertainty(float(grade_deg), results, draws, seed, sources, np.asarray(found[0].times))
 
 
 class _Runs:
@@ -137,7 +143,7 @@ class _Runs:
         stands[0] = True
         standing = np.flatnonzero(stands)
         run = punch_many([member.vehicle if case == 0 else one_of(varied, case) for case in standing], **options)
-        self.member, self.times = member, run.time_s
+        self.member, self.times = member, np.asarray(run.time_s)
         self.numbers = {}
         for name in NUMBERS:
             self.numbers[name] = np.full(cases, np.nan)
