@@ -143,15 +143,16 @@ class AxleLinkage:
         Virtual work about the instant centre; the wheel rate is the spring rate times its square (less what the
         changing geometry adds).
         """
-        if view.inverse_arm is None:
+        inverse_arm, wheel_slope = view.inverse_arm, view.wheel_slope
+        if inverse_arm is None or wheel_slope is None:
             return None
         shock, pivot, wheel = (_turned(attitude, p) for p in (place.shock, self.shock_pivot, place.wheel))
         ux, uz = (pivot[0] - shock[0]) / place.shock_length, (pivot[1] - shock[1]) / place.shock_length
         # For unit rise the axle's points move by (outward slope, 1) plus the housing's turn about the wheel.
         toward = 1.0 if self.end == "rear" else -1.0
-        rate = toward * view.inverse_arm
+        rate = toward * inverse_arm
         dx, dz = shock[0] - wheel[0], shock[1] - wheel[1]
-        move_x = -toward * view.wheel_slope + rate * dz
+        move_x = -toward * wheel_slope + rate * dz
         move_z = 1.0 - rate * dx
         return move_x * ux + move_z * uz
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .batch_kernels import BatchKernel, kernel_rows, scratch_rows
-from .parameters import ENDS
+from .parameters import BRAKE_SPEED, ENDS
 
 COORDINATES, SIZE = 9, 20
 TOUCH_DEPTH = 1e-3
@@ -125,6 +125,7 @@ class BatchMotion:
         speed = np.sqrt(vehicles["gravity"] * vehicles.wheelbases)
         lever = vehicles.wheelbases
         self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed) + np.multiply.outer(_TURN_WEIGHTS, lever / speed)
+        self._brakes = bool(controls.brake_torque.values.any())
         self._pieces = np.zeros((3, 4, self.cases))
         self._pieces[:, 3] = -np.inf
 
@@ -143,9 +144,24 @@ class BatchMotion:
     def first(self, times, state):
         """Everything at the start of a step, as a `Stage`; the one before it stays valid."""
         self._first.reverse()
-        rows = list(state)
-        out = self._first[0](rows[:9], rows[9:], *self._inputs(times), self.grades, self._parameters)
+        rows, inputs = list(state), self._inputs(times)
+        out = self._first[0](rows[:9], rows[9:], *inputs, self.grades, self._parameters)
+        if self._brakes:
+            self._soften(out[_SLOPE + 2], state, out, inputs[2])
         return Stage(out, self)
+
+    def _soften(self, slope, state, rates, brake):
+        """Take the brake's slope from its torque to zero, where wheels are brought to a stand, in place.
+
+        Away from standstill the law is flat, and a step that knows nothing of its steep middle jumps to and fro over
+        it. Where wheels leave standstill the slope of the law itself is the better one. The method keeps its order
+        with either.
+        """
+        place, rate = (self._motors[0] * rows[k] + self._motors[1] * rows[k + 1] for rows, k in ((state, 18), (rates, 9)))
+        place = place / BRAKE_SPEED
+        tangent = np.tanh(place)
+        chord = np.divide(tangent, place, out=np.ones(place.shape), where=np.abs(place) > 1e-6)
+        slope += np.where(place * rate < 0.0, brake / BRAKE_SPEED * (chord - (1.0 - tangent**2)), 0.0)
 
     def second(self, times, state):
         """Speed rates (11, cases) within a step."""

@@ -179,7 +179,7 @@ def _read_ends(full, value, change, faults):
 
 
 def _flat(table, prefix=""):
-    flat = {}
+    flat: dict = {}
     for name, value in table.items():
         flat |= _flat(value, f"{prefix}{name}.") if isinstance(value, Mapping) else {f"{prefix}{name}": value}
     return flat

@@ -54,7 +54,7 @@ class Tape:
         variables = list(variables)
         known = {v: {v: sp.Integer(1)} for v in variables}
         for symbol, expression in list(self.steps):
-            total = {}
+            total: dict = {}
             for atom in sorted(expression.free_symbols, key=str):
                 if atom in known:
                     partial = sp.diff(expression, atom)
@@ -98,7 +98,7 @@ class _Graph:
     def _without_minus(self, key):
         """Take minus signs into the sums and differences around them; an existing node where one is enough."""
         operation, *operands = key
-        inner = [self.nodes[a] if isinstance(a, int) else (None,) for a in operands]
+        inner: list[tuple] = [self.nodes[a] if isinstance(a, int) else (None,) for a in operands]
         if operation == "add" and inner[1][0] == "negative":
             return ("subtract", operands[0], inner[1][1])
         if operation == "add" and inner[0][0] == "negative":
@@ -183,7 +183,7 @@ class _Graph:
 def _lower(kernel):
     """Turn a kernel's tape into needed nodes in order, and the node of each output."""
     graph = _Graph()
-    bound = {}
+    bound: dict = {}
     for symbol, expression in kernel.tape.steps:
         bound[symbol] = graph.convert(expression, bound)
     outputs = [graph.convert(sp.sympify(output), bound) for output in kernel.outputs]
@@ -220,7 +220,7 @@ _SCALAR = {
 def print_scalar(kernel):
     """Text of the kernel for one state: tuples of floats in, one tuple of floats out."""
     nodes, order, outputs = _lower(kernel)
-    uses = {}
+    uses: dict = {}
     for k in order:
         operation, *operands = nodes[k]
         for a in operands:

@@ -107,7 +107,8 @@ class CompiledMechanism:
 
     def dependent_constraints(self, coordinates, time=0.0):
         """Names of constraints that say nothing new in this position (rows dependent on earlier rows)."""
-        basis, names = [], []
+        basis: list[np.ndarray] = []
+        names = []
         for name, row in zip(self.constraint_names, self.jacobian(coordinates, time), strict=True):
             left = row.copy()
             for _ in range(2):  # twice is enough for orthogonality (Kahan, Parlett)

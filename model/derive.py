@@ -127,7 +127,7 @@ class _Motion:
     def _cholesky(self):
         """Unrolled Cholesky factor of G M^-1 G^T (J. H. Wilkinson, 1968; any text)."""
         m = len(self.gamma)
-        factor = [[None] * m for _ in range(m)]
+        factor: list[list] = [[None] * m for _ in range(m)]
         for i in range(m):
             for j in range(i + 1):
                 inner = sum(a * b for a, b in zip(self.mobile_rows[i], self.jacobian[j, :], strict=True))

@@ -148,8 +148,8 @@ def side_view_of(end, links, contact, wheel_height, mass_height=None):
     centre = (contact[0] + x / w, contact[1] + z / w) if w else None
     # A centre straight above the contact has no finite slope; so has a linkage in one line.
     upright = abs(distance) <= 1e-9 * hypot(distance, z) or x == z == 0.0
-    slopes = (None, None, None) if upright else (z / distance, (z - wheel_height * w) / distance, w / distance)
-    return SideView(end, centre, *slopes, contact[0], wheel_height, wheel_height if mass_height is None else mass_height)
+    slope, arm_slope, inverse = (None,) * 3 if upright else (z / distance, (z - wheel_height * w) / distance, w / distance)
+    return SideView(end, centre, slope, arm_slope, inverse, contact[0], wheel_height, wheel_height if mass_height is None else mass_height)
 
 
 # anti-squat and anti-lift --------------------------------------------------------------------------

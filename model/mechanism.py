@@ -18,6 +18,7 @@ positive. Points on the ground may move as functions of `time`. Equations of mot
 """
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import sympy as sp
 
@@ -70,8 +71,9 @@ class _Composed:
     outer: sp.Expr
     distances: tuple
 
-    def __post_init__(self):
-        object.__setattr__(self, "_inside", [s for s in _DISTANCE if self.outer.has(s)])
+    @cached_property
+    def _inside(self):
+        return [s for s in _DISTANCE if self.outer.has(s)]
 
     def _put(self, expression):
         return expression.subs(dict(zip(self._inside, self.distances, strict=True)), simultaneous=True)

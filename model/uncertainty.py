@@ -108,7 +108,7 @@ def read_uncertainty(table: object, faults: list[Finding]) -> dict[str, float]:
 
 
 def _flat(table, prefix=""):
-    flat = {}
+    flat: dict = {}
     for name, value in table.items():
         inner = isinstance(value, Mapping)
         flat |= _flat(value, f"{prefix}{name}.") if inner else {f"{prefix}{name}": value}

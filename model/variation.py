@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 from .parameters import wheel_height
 from .vehicle import Assumption, Axle, Rod, Vehicle
@@ -73,8 +74,8 @@ class Quantity:
         return self.key, self.axis
 
 
-def _lookup(document: Mapping, dotted: str) -> object:
-    value: object = document
+def _lookup(document: Mapping, dotted: str) -> Any:
+    value: Any = document
     for part in dotted.split("."):
         value = value.get(part) if isinstance(value, Mapping) else None
     return value
@@ -95,7 +96,7 @@ def quantities_of(vehicle: Vehicle) -> list[Quantity]:
     for dotted, key in KEYS.items():
         value = _lookup(vehicle.document, dotted)
         if key.kind == "number" and (value is not None or dotted in assumed):
-            item = None if value is not None else assumed[dotted]
+            item = assumed[dotted] if value is None else None
             found.append(Quantity(dotted, "", float(value if item is None else item.value), item))
         elif key.kind == "point" and value is not None:
             found += [Quantity(dotted, "x", float(value[0])), Quantity(dotted, "z", float(value[-1]))]
@@ -124,7 +125,8 @@ def shift_vehicle(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) ->
     wheelbase = vehicle.wheelbase + get("wheelbase_mm")
     drive = vehicle.drive
     return replace(
-        vehicle, wheelbase=wheelbase, body=_shift_body(vehicle, axles, wheelbase, get), **axles,
+        vehicle, wheelbase=wheelbase, body=_shift_body(vehicle, axles, wheelbase, get),
+        rear=axles["rear"], front=axles["front"],
         drive=replace(
             drive,
             stall_torque=drive.stall_torque + get("drive.stall_torque_n_mm"),
@@ -146,6 +148,8 @@ def shift_file(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) -> Ve
 
 def own_value(vehicle: Vehicle, quantity: Quantity) -> bool:
     """Whether a set-up gives its own value of just this number: parts it leaves alone are shared."""
+    if vehicle.base is None:
+        return False
     mine, other = (_lookup(v.document, quantity.key) for v in (vehicle, vehicle.base))
     if quantity.axis and None not in (mine, other):
         place = 0 if quantity.axis == "x" else -1

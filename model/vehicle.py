@@ -6,6 +6,8 @@ Datum of all points: the floor point below the rear wheel centre, vehicle level 
 
 from dataclasses import dataclass, field
 
+from model.errors import ModelError
+
 Point = tuple[float, float | None, float]
 """(x, y, z) in m; y is None where the file gave only the side view."""
 
@@ -53,7 +55,11 @@ class Tyre:
     @property
     def wheel_centre_height(self) -> float:
         """Height of the wheel centre in the measured pose, m: the datum of all heights."""
-        return self.radius if self.loaded_radius is None else self.loaded_radius
+        if self.loaded_radius is not None:
+            return self.loaded_radius
+        if self.radius is None:
+            raise ModelError("a tyre has neither radius nor loaded_radius; give one of the two, m")
+        return self.radius
 
 
 @dataclass(frozen=True)

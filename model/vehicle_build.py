@@ -18,10 +18,11 @@ takes a fifth of the total, marked assumed: rigid loads (level A) do not depend 
 
 from typing import NamedTuple
 
+from model.errors import ModelError
 from model.vehicle import Assumption, Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
 from model.vehicle_checks import Finding
 from model.vehicle_defaults import Sizes
-from model.vehicle_geometry import rod_length, tyre_value, wheel_centre_height
+from model.vehicle_geometry import known_wheel_centre_height, rod_length, tyre_value, wheel_centre_height
 from model.vehicle_keys import AXLES, KEYS, with_unit
 
 LEVEL_C_KEYS = (
@@ -61,6 +62,8 @@ class _Filler:
         known = self.inherited.get(dotted)
         if known is None:
             default = key.default(sizes) if callable(key.default) else key.default
+            if default is None:
+                raise ModelError(f"{dotted} has no default; give it in the file: {key.recipe}")
             known = Assumption(dotted, default.value, default.low, default.high, key.unit, default.reason)
         if known not in self.assumed:
             self.assumed.append(known)
@@ -93,16 +96,17 @@ def subtract_axles(values: dict, axle_masses: dict[str, float]) -> tuple[float, 
     if mass <= 0.0:
         return mass, (0.0, 0.0)
     height = total * values["weighed.centre_of_gravity_height_mm"]
-    height -= sum(axle_masses[axle] * wheel_centre_height(values, axle) for axle in AXLES)
+    height -= sum(axle_masses[axle] * known_wheel_centre_height(values, axle) for axle in AXLES)
     return mass, (wheelbase * (front - axle_masses["front"]) / mass, height / mass)
 
 
 def check_weighed(values: dict) -> tuple[list[Finding], list[Finding]]:
     """Faults and warnings of a weighed vehicle whose axle masses or height do not fit its readings."""
-    faults, doubts = [], []
+    faults: list[Finding] = []
+    doubts: list[Finding] = []
     needed = ("wheelbase_mm", "weighed.rear_g", "weighed.front_g", "weighed.centre_of_gravity_height_mm")
-    radii = [wheel_centre_height(values, axle) for axle in AXLES]
-    if None in radii or any(values.get(key) is None for key in needed):
+    radii = [r for r in (wheel_centre_height(values, axle) for axle in AXLES) if r is not None]
+    if len(radii) < len(AXLES) or any(values.get(key) is None for key in needed):
         return faults, doubts
     total = total_mass(values)
     masses = _axle_masses(_Filler(values, {}), total, min(radii))
@@ -162,7 +166,7 @@ def build_vehicle(
         inherited = {item.key: item for item in base.assumed} if base is not None else {}
     filler = _Filler(values, inherited)
     total, wheelbase = total_mass(values), values["wheelbase_mm"]
-    radius = sum(wheel_centre_height(values, axle) for axle in AXLES) / 2.0
+    radius = sum(known_wheel_centre_height(values, axle) for axle in AXLES) / 2.0
     masses = _axle_masses(filler, total, radius)
     if "weighed.rear_g" in values:
         mass, centre = subtract_axles(values, masses)
@@ -205,7 +209,7 @@ def _build_axle(filler: _Filler, axle: str, masses: dict[str, float], sizes: Siz
     mean_mass = 500.0 * (masses["rear"] + masses["front"])
     own = sizes._replace(
         axle_mass_g=masses[axle] * 1e3,
-        tyre_radius_mm=wheel_centre_height(values, axle) * 1e3,
+        tyre_radius_mm=known_wheel_centre_height(values, axle) * 1e3,
         spring_rate_n_per_mm=values.get(f"{axle}.shock.spring_rate_n_per_mm", 0.0) * 1e-3,
         shock_length_mm=(rod_length(values, f"{axle}.shock") or 0.0) * 1e3,
     )

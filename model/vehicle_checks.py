@@ -114,8 +114,8 @@ def _convert_point(key: Key, value: object, faults: list[Finding]) -> tuple | No
         found = f"a list of {len(value)}" if isinstance(value, list) else _kind_name(value)
         faults.append(Finding(key.dotted, f"is {found} but must be a point {shape}; {key.recipe}"))
         return None
-    numbers = [_number(item) for item in value]
-    if None in numbers:
+    numbers = [number for item in value if (number := _number(item)) is not None]
+    if len(numbers) < len(value):
         faults.append(Finding(key.dotted, f"holds something else than finite numbers; write {shape}"))
         return None
     factor = key.factor

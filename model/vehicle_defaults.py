@@ -4,7 +4,7 @@ All in the units of the file. A default made from the vehicle's size is a one-li
 (box, ring, share of critical damping); its range says how far real vehicles stray from it.
 """
 
-from math import sqrt
+from math import nan, sqrt
 from typing import NamedTuple
 
 from model.units import STANDARD_GRAVITY
@@ -20,17 +20,17 @@ class Default(NamedTuple):
 
 
 class Sizes(NamedTuple):
-    """What the size-made defaults start from, in file units; None where the file holds no such part."""
+    """What the size-made defaults start from, in file units; not a number where the file holds no such part."""
 
     total_mass_g: float
     wheelbase_mm: float
     tyre_radius_mm: float
-    body_mass_g: float | None = None
-    axle_mass_g: float | None = None
-    spring_rate_n_per_mm: float | None = None
-    shock_length_mm: float | None = None
-    tyre_stiffness_n_per_mm: float | None = None
-    stall_torque_n_mm: float | None = None
+    body_mass_g: float = nan
+    axle_mass_g: float = nan
+    spring_rate_n_per_mm: float = nan
+    shock_length_mm: float = nan
+    tyre_stiffness_n_per_mm: float = nan
+    stall_torque_n_mm: float = nan
 
 
 def _rounded(value: float, low: float, high: float, reason: str) -> Default:

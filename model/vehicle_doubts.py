@@ -69,8 +69,8 @@ def _doubtful_points(values):
     return doubts
 
 
-def _doubtful_proportions(values):
-    doubts = []
+def _doubtful_proportions(values: dict) -> list[Finding]:
+    doubts: list[Finding] = []
     wheelbase = values.get("wheelbase_mm")
     if wheelbase is None:
         return doubts
@@ -81,8 +81,8 @@ def _doubtful_proportions(values):
             f"{wheelbase * 1e3:.4g} mm); x counts forward from the rear wheel centre"
         )
         doubts.append(Finding("body.centre_of_gravity_mm", why))
-    radii = [wheel_centre_height(values, axle) for axle in AXLES]
-    if None in radii:
+    radii = [r for r in (wheel_centre_height(values, axle) for axle in AXLES) if r is not None]
+    if len(radii) < len(AXLES):
         return doubts
     share = sum(radii) / wheelbase
     if not 0.2 <= share <= 0.9:

@@ -10,6 +10,7 @@ import os
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 from model.errors import ModelError, VehicleFileError
 from model.vehicle import Assumption, Vehicle
@@ -138,7 +139,7 @@ def _syntax_fault(text: str, message: str) -> str:
 
 
 def parse_vehicle(
-    document: Mapping,
+    document: Mapping[str, Any],
     *,
     file: str = "vehicle",
     sha256: str = "",
@@ -176,7 +177,7 @@ def parse_vehicle(
     """
     if drive is not None and drive not in DRIVES:
         raise ModelError(f"drive = {drive!r} is none of {', '.join(DRIVES)}; use one of them")
-    document = copy_values(document)
+    document = dict(copy_values(document))
     raw, tables, faults = flatten(document)
     values, doubts = check_values(raw, tables, faults)
     setups = read_setups(document.get("setups", {}), faults)
@@ -193,7 +194,9 @@ def parse_vehicle(
     _check_changes(base, faults)
     vehicles = {RESERVED_SETUP: base}
     for lines in setups:
-        vehicles[lines.name] = apply_setup(base, values, lines, faults)
+        changed = apply_setup(base, values, lines, faults)
+        if changed is not None:
+            vehicles[lines.name] = changed
     if faults:
         raise _file_error(file, faults, text)
     name = RESERVED_SETUP if setup is None else setup

@@ -2,6 +2,7 @@
 
 from math import hypot, inf
 
+from model.errors import ModelError
 from model.vehicle_checks import Finding
 from model.vehicle_keys import AXLES, PARTS, with_unit
 
@@ -11,13 +12,13 @@ SHORT_ROD_M = 1e-6
 
 def rod_length(values: dict, path: str) -> float | None:
     """Length in the side view of the link or shock at `path`, m; None where an end is not known."""
-    ends = values.get(f"{path}.chassis_end_mm"), values.get(f"{path}.axle_end_mm")
-    if None in ends:
+    first, second = values.get(f"{path}.chassis_end_mm"), values.get(f"{path}.axle_end_mm")
+    if first is None or second is None:
         return None
-    return hypot(ends[0][0] - ends[1][0], ends[0][2] - ends[1][2])
+    return hypot(first[0] - second[0], first[2] - second[2])
 
 
-def tyre_value(values: dict, axle: str, name: str) -> object:
+def tyre_value(values: dict, axle: str, name: str) -> float | None:
     """Value of a tyre key for one axle: its own table first, then the shared one; None where not given."""
     own = values.get(f"{axle}.tyre.{name}")
     return values.get(f"tyre.{name}") if own is None else own
@@ -31,6 +32,20 @@ def wheel_centre_height(values: dict, axle: str) -> float | None:
             if height is not None:
                 return height
     return None
+
+
+def known_wheel_centre_height(values: dict, axle: str) -> float:
+    """As `wheel_centre_height`; a vehicle without a radius cannot be built.
+
+    Raises
+    ------
+    ModelError
+        No radius is known: the checks of the file were left out.
+    """
+    height = wheel_centre_height(values, axle)
+    if height is None:
+        raise ModelError(f"{axle}: no tyre radius is known; give tyre.radius_mm or tyre.loaded_radius_mm")
+    return height
 
 
 def check_geometry(values: dict, *, kept_links: bool = False) -> list[Finding]:
@@ -90,10 +105,10 @@ def check_loop(lengths: dict[str, float], values: dict, axle: str) -> Finding | 
     lower, upper = f"{axle}.lower_link", f"{axle}.upper_link"
     gap = {}
     for end in ("chassis", "axle"):
-        points = values.get(f"{lower}.{end}_end_mm"), values.get(f"{upper}.{end}_end_mm")
-        if None in points:
+        low, high = values.get(f"{lower}.{end}_end_mm"), values.get(f"{upper}.{end}_end_mm")
+        if low is None or high is None:
             return None
-        gap[end] = hypot(points[0][0] - points[1][0], points[0][2] - points[1][2])
+        gap[end] = hypot(low[0] - high[0], low[2] - high[2])
     bars = [lengths[lower], lengths[upper], gap["chassis"], gap["axle"]]
     longest = max(bars)
     if longest <= sum(bars) - longest:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from model.vehicle import Vehicle
 from model.vehicle_build import Provenance, build_vehicle
@@ -115,16 +115,13 @@ def apply_setup(
 
 
 def _check_loops(base_values: dict, values: dict) -> list[Finding]:
-    lengths = {
-        f"{axle}.{part}": rod_length(base_values, f"{axle}.{part}")
-        for axle in AXLES
-        for part in ("lower_link", "upper_link")
-    }
+    paths = [f"{axle}.{part}" for axle in AXLES for part in ("lower_link", "upper_link")]
+    lengths = {path: length for path in paths if (length := rod_length(base_values, path)) is not None}
     found = [check_loop(lengths, values, axle) for axle in AXLES]
     return [fault for fault in found if fault is not None]
 
 
-def apply_lines(document: dict, lines: Mapping[str, object]) -> dict:
+def apply_lines(document: dict, lines: Mapping[str, Any]) -> dict:
     """Copy of a document with dotted keys set; a point of two numbers keeps the y that was there."""
     result = copy_values({name: value for name, value in document.items() if name not in OPEN_TABLES})
     for dotted, value in lines.items():

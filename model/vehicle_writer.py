@@ -46,8 +46,10 @@ def write_vehicle(vehicle: Vehicle | Mapping) -> str:
     ModelError
         If the vehicle was not read from a document.
     """
-    document = vehicle
-    if isinstance(vehicle, Vehicle):
+    document: Mapping
+    if not isinstance(vehicle, Vehicle):
+        document = vehicle
+    else:
         document = vehicle.document if vehicle.base is None else vehicle.base.document
         if not document:
             raise ModelError(f"vehicle {vehicle.name} was not read from a file; write its document")
@@ -208,9 +210,10 @@ def _drop_nested(table: dict, dotted: str) -> None:
     """Take a set-up line out that was written without quotes."""
     *path, name = dotted.split(".")
     for part in path:
-        table = table.get(part)
-        if not isinstance(table, dict):
+        inner = table.get(part)
+        if not isinstance(inner, dict):
             return
+        table = inner
     table.pop(name, None)
 
 

@@ -14,17 +14,22 @@ COMMANDS = {
     "measure": "spring, tyre, damping, motor, rotor, grip or inertia from bench readings",
     "sheet": "the measuring order as a page to print",
     "readings": "what was read on the board against the prediction",
+    "bench": "rear wheels held on the level: torque against front load until the front is free",
     "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
     "modes": "free motions about standing and a steady crawl: frequency, damping, stable or not",
     "punch": "what a sudden throttle does to the front axle, over time",
+    "animate": "a punch in slow motion, or a crawl over grade, as GIF or MP4",
     "limits": "on which grades a punch lifts the front or flips; the throttle that keeps it down",
     "map": "two set-ups over grade and suddenness of the throttle: where the difference matters",
     "links": "instant centres, anti-squat and anti-lift as the book says and as driven, over travel",
+    "explore": "a window with sliders: loads, limits and links live; saves a set-up",
     "aim": "where to put a link end for a target; the most and least front load any linkage gives",
     "lean": "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step",
+    "post": "one square picture of what a set-up changes, readable on a phone",
     "rank": "what each number, set-up and whole change buys, ranked",
     "survey": "a raised mount on a thousand drawn vehicles: how much, how often, at worst",
     "trial": "a fair blinded trial of a set-up: planned, sealed, rehearsed, read",
+    "report": "one page for everyone, and a folder to repeat it all",
 }
 """Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
 
@@ -99,7 +104,11 @@ def _run(name, arguments):
 
 
 def _complain(message, code):
-    print(f"noseload: {message}", file=sys.stderr)
+    try:
+        print(f"noseload: {message}", file=sys.stderr, flush=True)
+    except BrokenPipeError:
+        # The reader has gone; the exit code still tells.
+        sys.stderr = None
     return code
 
 

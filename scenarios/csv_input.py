@@ -18,6 +18,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -33,6 +34,7 @@ UNITS = (
     "g_mm2",
     "kg_m2",
     "n_mm",
+    "n_m",
     "mm",
     "cm",
     "m",
@@ -132,7 +134,7 @@ class Readings:
 
     file: str
     title: str
-    settings: Mapping[str, float | str | None]
+    settings: Mapping[str, Any]
     columns: Mapping[str, np.ndarray]
     rows: np.ndarray = field(repr=False)
     row_word: str = "row"
@@ -220,7 +222,9 @@ class _Source:
 
 
 def _split_csv(text: str, faults: list[str]) -> _Source | None:
-    settings, setting_rows, lines = {}, {}, []
+    settings: dict = {}
+    setting_rows: dict = {}
+    lines: list = []
     for number, line in enumerate(text.splitlines(), start=1):
         stripped = line.strip()
         # spreadsheets pad remark lines with empty cells
@@ -299,11 +303,11 @@ def _check_settings(source: _Source, layout: Layout, faults: list[str]) -> dict:
         if name not in known:
             where = f"row {source.setting_rows[name]}: " if name in source.setting_rows else ""
             faults.append(where + _unknown("setting", name, known))
-    values = {}
+    values: dict[str, Any] = {}
     for setting in layout.settings:
         if setting.name in source.settings:
-            where = source.setting_rows.get(setting.name)
-            place = f"row {where}, setting {setting.name}" if where else f"setting {setting.name}"
+            row = source.setting_rows.get(setting.name)
+            place = f"row {row}, setting {setting.name}" if row else f"setting {setting.name}"
             values[setting.name] = _convert(source.settings[setting.name], setting, place, faults)
         else:
             values[setting.name] = setting.default

@@ -41,17 +41,17 @@ def json_text(body):
     """Strict JSON text; a number that is not finite is an error of ours, never 'NaN'."""
     import json
 
-    return json.dumps(_plain(body), indent=1, allow_nan=False, ensure_ascii=False) + "\n"
+    return json.dumps(plain(body), indent=1, allow_nan=False, ensure_ascii=False) + "\n"
 
 
-def _plain(value):
+def plain(value):
     """Plain Python values: arrays to lists, NumPy numbers to floats, not-a-number to None."""
     if isinstance(value, dict):
-        return {k: _plain(v) for k, v in value.items()}
+        return {k: plain(v) for k, v in value.items()}
     if isinstance(value, (list, tuple)):
-        return [_plain(v) for v in value]
+        return [plain(v) for v in value]
     if hasattr(value, "tolist"):
-        return _plain(value.tolist())
+        return plain(value.tolist())
     if isinstance(value, float) and not isfinite(value):
         return None
     return value
@@ -59,7 +59,7 @@ def _plain(value):
 
 def flatten(row, prefix=""):
     """One flat dict of a nested one: `budget` with `grade_n` becomes `budget_grade_n`."""
-    flat = {}
+    flat: dict = {}
     for key, value in row.items():
         if isinstance(value, dict):
             flat |= flatten(value, f"{prefix}{key}_")
@@ -73,7 +73,7 @@ def csv_text(rows):
     import csv
     import io
 
-    flat = [flatten(_plain(row)) for row in rows]
+    flat = [flatten(plain(row)) for row in rows]
     buffer = io.StringIO()
     names = list(dict.fromkeys(name for row in flat for name in row))
     writer = csv.DictWriter(buffer, fieldnames=names, lineterminator="\n", restval="")
@@ -98,29 +98,29 @@ def table(header, rows, *, align=None):
 
 def grams(force_n):
     """'644 g' as a kitchen scale would read; a dash for no number."""
-    return "-" if force_n is None else f"{force_n / (STANDARD_GRAVITY * GRAM):.0f} g"
+    return "-" if force_n is None else f"{force_n / (STANDARD_GRAVITY * GRAM):z.0f} g"
 
 
 def load(force_n):
     """'644 g (6.31 N)'; a dash for no number."""
-    return "-" if force_n is None else f"{grams(force_n)} ({force_n:.2f} N)"
+    return "-" if force_n is None else f"{grams(force_n)} ({force_n:z.2f} N)"
 
 
 def signed_load(force_n):
     """'+14 g (+0.14 N)'."""
-    return "-" if force_n is None else f"{force_n / (STANDARD_GRAVITY * GRAM):+.0f} g ({force_n:+.2f} N)"
+    return "-" if force_n is None else f"{force_n / (STANDARD_GRAVITY * GRAM):+z.0f} g ({force_n:+z.2f} N)"
 
 
 def grade(angle_deg):
     """'45.00 deg (100 %)'; a dash for no grade."""
     if angle_deg is None:
         return "-"
-    return f"{angle_deg:.2f} deg ({100 * tan(radians(angle_deg)):.0f} %)"
+    return f"{angle_deg:z.2f} deg ({100 * tan(radians(angle_deg)):z.0f} %)"
 
 
 def number(value, form=".2f"):
-    """A number in the given form; a dash for none."""
-    return "-" if value is None else f"{value:{form}}"
+    """A number in the given form, never with a minus before a zero; a dash for none."""
+    return "-" if value is None else f"{value:{form.replace('.', 'z.', 1)}}"
 
 
 def finite_option(name, low=None, high=None):
@@ -140,7 +140,7 @@ def finite_option(name, low=None, high=None):
     return convert
 
 
-def check_plot_suffix(path):
+def check_plot_suffix(path, option="--plot"):
     """Refuse early what could not be drawn at the end."""
     if not str(path).lower().endswith((".png", ".svg", ".pdf")):
-        raise ModelError(f"--plot {path}: the picture's name must end in .png, .svg or .pdf")
+        raise ModelError(f"{option} {path}: the picture's name must end in .png, .svg or .pdf")

@@ -1,6 +1,10 @@
 """Files that appear whole or not at all."""
 
+import errno
 import os
+import shutil
+import tempfile
+from collections.abc import Mapping
 
 
 def write_whole(path: str | os.PathLike, data: str | bytes) -> None:
@@ -27,4 +31,35 @@ def write_whole(path: str | os.PathLike, data: str | bytes) -> None:
     except BaseException:
         if os.path.exists(partial):
             os.unlink(partial)
+        raise
+
+
+def write_folder(folder: str | os.PathLike, files: Mapping[str, str | bytes]) -> None:
+    """Write a new folder through a neighbour that takes its name only when complete.
+
+    Parameters
+    ----------
+    folder : path
+        Must not be there yet.
+    files : mapping
+        Content by name within the folder; text is written as UTF-8.
+
+    Raises
+    ------
+    OSError
+        The folder is there already, or cannot be written; nothing is left behind then.
+    """
+    target = os.path.abspath(os.fspath(folder))
+    if os.path.lexists(target):
+        raise FileExistsError(errno.EEXIST, "is there already and stays as it is", target)
+    os.makedirs(os.path.dirname(target), exist_ok=True)
+    draft = tempfile.mkdtemp(prefix=f".{os.path.basename(target)}.", dir=os.path.dirname(target))
+    try:
+        for name, data in files.items():
+            with open(os.path.join(draft, name), "wb") as file:
+                file.write(data.encode("utf-8") if isinstance(data, str) else data)
+        os.chmod(draft, 0o755)
+        os.rename(draft, target)
+    except BaseException:
+        shutil.rmtree(draft, ignore_errors=True)
         raise

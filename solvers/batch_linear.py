@@ -30,6 +30,7 @@ class BatchLinearSolver:
         self.size = len(self.pattern)
         self._steps = None
         self._work = np.empty((self.size, self.size + 1, 0))
+        self._product, self._multipliers = np.empty(0), np.empty((0, 0))
 
     def solve(self, matrix, right_side, row_scales=None):
         """Solve all cases.
@@ -47,13 +48,14 @@ class BatchLinearSolver:
             Not a number where a matrix is singular or not finite.
         """
         self._fill(matrix, right_side, row_scales)
-        if self._steps is None:
-            self._steps = _choose_steps(_sample(self._work[:, : self.size]), self.pattern)
-            count = sum(len(rows) for _, _, rows, _ in self._steps)
+        steps = self._steps
+        if steps is None:
+            steps = self._steps = _choose_steps(_sample(self._work[:, : self.size]), self.pattern)
+            count = sum(len(rows) for _, _, rows, _ in steps)
             if len(self._multipliers) != count:
                 self._multipliers = np.empty((count, self._work.shape[2]))
         with np.errstate(all="ignore"):
-            x = self._run()
+            x = self._run(steps)
             growth = np.abs(self._multipliers, out=self._multipliers).max(axis=0, initial=0.0)
         poor = np.flatnonzero(~((growth <= LARGEST_MULTIPLIER) & np.isfinite(x).all(axis=0)))
         for case in poor:
@@ -75,13 +77,13 @@ class BatchLinearSolver:
             np.divide(matrix, row_scales[:, None], out=self._work[:, :n])
             np.divide(right_side, row_scales, out=self._work[:, n])
 
-    def _run(self):
+    def _run(self, steps):
         """Eliminate in the planned order and substitute back."""
         size, product = self.size, self._product
         cells = [list(row) for row in self._work]
         multiply, subtract, divide = np.multiply, np.subtract, np.divide
         factors = iter(self._multipliers)
-        for i, j, rows, columns in self._steps:
+        for i, j, rows, columns in steps:
             pivot_row = cells[i]
             for r in rows:
                 row, factor = cells[r], next(factors)
@@ -91,7 +93,7 @@ class BatchLinearSolver:
                     subtract(row[c], product, row[c])
         x = np.empty((size, product.size))
         values = list(x)
-        for i, j, _, columns in reversed(self._steps):
+        for i, j, _, columns in reversed(steps):
             row = cells[i]
             total = row[size]
             for c in columns[:-1]:

@@ -7,7 +7,7 @@ go on meanwhile.
 """
 
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Any, Protocol
 
 import numpy as np
 
@@ -145,7 +145,7 @@ class _Run:
         self.open, self.bent = np.ones(cases, dtype=bool), np.zeros(cases)
         # A fresh start has no step behind it to take back.
         self.settled = np.ones(cases, dtype=bool)
-        self.stage = None
+        self.stage: Any = None
 
     def advance(self, recorder):
         """One step of every active case."""

@@ -12,7 +12,7 @@ from math import isfinite
 import numpy as np
 
 from .errors import Status
-from .newton import Solution
+from .newton import Equilibrium, Solution
 from .newton import solve as newton_solve
 from .roots import bracketed_root
 
@@ -53,7 +53,7 @@ class Curve:
     nfev : int
     """
 
-    equilibrium: object
+    equilibrium: Equilibrium
     points: tuple
     status: Status
     message: str
@@ -164,7 +164,7 @@ def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TI
     rows = 1.0 / equilibrium.residual_scales
     bordered, right = np.empty((n + 1, n + 1)), np.zeros((n + 1, 2))
     bordered[n], right[n, 1] = normal, 1.0
-    base, step = place, None
+    base, step = place, np.zeros(n + 1)
     previous, damping, most = np.inf, 1.0, PATIENT_CORRECTIONS if patient else CORRECTIONS
     for nfev in range(1, most + 1):
         residual, jacobian = equilibrium.evaluate(place[:n], float(place[n]))

@@ -221,11 +221,11 @@ def fit_nonlinear(
     where the residual is not already negligible).
     """
     observed = np.asarray(observed, dtype=float)
-    scales = np.asarray(scales, dtype=float)
+    steps = np.asarray(scales, dtype=float)
     weights = np.ones(len(observed)) if errors is None else 1.0 / np.broadcast_to(errors, observed.shape)
-    search = _Search(predict, derivatives, observed, weights, scales, difference)
+    search = _Search(predict, derivatives, observed, weights, steps, difference)
     values, jacobian, residual = search.run(np.asarray(start, dtype=float), iterations)
-    check_determinacy(jacobian * weights[:, None] * scales, names, stated=errors is not None)
+    check_determinacy(jacobian * weights[:, None] * steps, names, stated=errors is not None)
     weighted = jacobian * weights[:, None]
     gradient = _largest_cosine(weighted, residual)
     negligible = np.linalg.norm(residual) <= 1e-9 * (1.0 + np.linalg.norm(observed * weights))

@@ -21,8 +21,8 @@ class Propagated:
 
 def propagate(
     function: Callable[[np.ndarray], float],
-    values: Sequence[float],
-    blocks: Sequence[tuple[np.ndarray, float]],
+    values: Sequence[float] | np.ndarray,
+    blocks: Sequence[tuple[np.ndarray | float, float]],
 ) -> Propagated:
     """Value and error of a formula of several estimates.
 
@@ -43,15 +43,15 @@ def propagate(
     JCGM 100:2008 (Guide to the expression of uncertainty in measurement), 5.1.2, 5.2.2 and, for the
     effective degrees of freedom (Welch-Satterthwaite), G.4.1.
     """
-    values = np.asarray(values, dtype=float)
+    point = np.asarray(values, dtype=float)
     covariances = [np.atleast_2d(np.asarray(block, dtype=float)) for block, _ in blocks]
     spread = np.concatenate([np.sqrt(np.diag(block)) for block in covariances])
-    slopes = np.zeros_like(values)
+    slopes = np.zeros_like(point)
     for place, error in enumerate(spread):
         if error > 0.0:
-            step = np.zeros_like(values)
+            step = np.zeros_like(point)
             step[place] = 0.01 * error
-            slopes[place] = (function(values + step) - function(values - step)) / (0.02 * error)
+            slopes[place] = (function(point + step) - function(point - step)) / (0.02 * error)
     parts, freedoms, first = [], [], 0
     for block, (_, freedom) in zip(covariances, blocks, strict=True):
         slope = slopes[first : first + len(block)]
@@ -61,6 +61,6 @@ def propagate(
     variance = sum(parts)
     finite = sum(part**2 / freedom for part, freedom in zip(parts, freedoms, strict=True) if np.isfinite(freedom))
     freedom = variance**2 / finite if finite > 0.0 else np.inf
-    value, error = float(function(values)), float(np.sqrt(variance))
+    value, error = float(function(point)), float(np.sqrt(variance))
     half = coverage_factor(freedom) * error
     return Propagated(value, error, value - half, value + half, freedom)

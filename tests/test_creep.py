@@ -197,7 +197,7 @@ def test_sweep_ends_at_its_first_limit(climbs):
     assert {row.status for row in result.rows} == {"ok"}
     assert all(row.stable for row in result.rows)
     assert "tip-over 57.65 deg" in repr(result)
-    with pytest.raises(KeyError, match="no column 'nose'"):
+    with pytest.raises(KeyError, match="Sweep has no 'nose'"):
         result["nose"]
 
 

@@ -11,6 +11,7 @@ from model.batch_kernels import BatchKernel
 from model.batch_motion import BatchMotion, BatchProgram, Controls
 from model.errors import ModelError
 from model.mobility import SPEEDS, mobility, mobility_rows
+from model.parameters import BRAKE_SPEED
 from model.programs import Program
 from scenarios.__main__ import main
 from scenarios.demo import demo_vehicle
@@ -124,7 +125,13 @@ def test_kernels_of_the_batch_against_the_general_ones(references):
     rates, slopes, rows, pulls = general[:11], general[17:20], general[20:42].reshape(2, 11, -1), general[42:].reshape(3, 11, -1)
     assert stage.rates == pytest.approx(rates, rel=1e-10, abs=1e-9) and second == pytest.approx(rates, rel=1e-10, abs=1e-9)
     assert stage.slopes[:2] == pytest.approx(slopes[:2])
-    assert stage.slopes[2] == pytest.approx(slopes[2] + fleet["stall_torque"] / fleet["no_load_speed"])
+    # Where the brake brings the wheels to a stand its slope is the one from torque to zero: tanh(x) / x.
+    speed = fleet["rear_motor"] * state[18] + fleet["front_motor"] * state[19]
+    x = speed / BRAKE_SPEED
+    stopping = x * (fleet["rear_motor"] * rates[9] + fleet["front_motor"] * rates[10]) < 0.0
+    assert stopping.any() and not stopping.all()
+    braking = np.where(stopping, 0.2 / BRAKE_SPEED * np.tanh(x) / x, slopes[2])
+    assert stage.slopes[2] == pytest.approx(braking + fleet["stall_torque"] / fleet["no_load_speed"])
     assert stage.pulls == pytest.approx(pulls, rel=1e-10, abs=1e-9)
     along = stage.along(rates)
     assert np.stack(along[:2]) == pytest.approx(np.einsum("ikb,kb->ib", rows, rates), rel=1e-9, abs=1e-9)

@@ -122,6 +122,34 @@ def test_number_of_orders(kind, pairs):
     assert design.count() == expected[kind].get(pairs, design.count())
 
 
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("pairs", [2, 4, 5])
+def test_orders_by_their_definition(kind, pairs):
+    """All rows of 0 and 1, kept where the words of the definition hold (enumeration, derived)."""
+    if kind == "mirrored" and pairs % 2:
+        return
+    rules = {
+        "free": lambda row: True,
+        "pairs": lambda row: all(a != b for a, b in zip(row[::2], row[1::2], strict=True)),
+        "balanced_pairs": lambda row: (
+            rules["pairs"](row) and sum(row[::2]) in (pairs // 2, pairs - pairs // 2)
+        ),
+        "mirrored": lambda row: all(
+            row[i : i + 4] in ((0, 1, 1, 0), (1, 0, 0, 1)) for i in range(0, 2 * pairs, 4)
+        ),
+    }
+    rows = {
+        row
+        for row in itertools.product((0, 1), repeat=2 * pairs)
+        if sum(row) == pairs and rules[kind](row)
+    }
+    design = Design(kind, pairs)
+    assert {tuple(row) for row in design.orders().tolist()} == rows and design.count() == len(rows)
+    assert all(
+        design.holds(row) == (row in rows) for row in itertools.product((0, 1), repeat=2 * pairs)
+    )
+
+
 @pytest.mark.parametrize(
     ("design", "p"),
     [

@@ -1,7 +1,10 @@
 """The README's promises: its snippet runs, its commands are those that CI runs."""
 
 import re
+import shutil
 from pathlib import Path
+
+import pytest
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -52,3 +55,42 @@ def test_quoted_verdict_is_what_the_demo_says():
     result = compare([demo_vehicle(), demo_vehicle(setup="raised_rear_upper_mount")])
     (quoted,) = blocks("text")
     assert " ".join(quoted.split()) in result.differences[0].load_verdict
+
+
+def shown_runs(fence):
+    """Every `$ noseload ...` of the README's fences of that name, with the output shown below it."""
+    runs = []
+    for block in re.findall(rf"```{fence}\n(.*?)```", README, flags=re.S):
+        for part in re.split(r"^\$ noseload ", block, flags=re.M)[1:]:
+            command, _, shown = part.partition("\n")
+            runs.append((command.split("  #")[0].strip(), shown))
+    return runs
+
+
+def check_shown(command, shown, folder, monkeypatch, capsys):
+    """Run it on the demo vehicle as `my-crawler.toml`; `...` alone in a line stands for any lines."""
+    from scenarios.__main__ import main
+    from scenarios.demo import DEMO
+
+    shutil.copy(DEMO, folder / "my-crawler.toml")
+    for file in (ROOT / "scenarios" / "demo" / "readings").iterdir():
+        shutil.copy(file, folder)
+    monkeypatch.chdir(folder)
+    assert main(command.split()) == 0, capsys.readouterr().err
+    out = capsys.readouterr().out
+    position = 0
+    for piece in re.split(r"^\.\.\.\n", shown, flags=re.M):
+        found = out.find(piece, position)
+        assert found >= 0, f"`noseload {command}` no longer prints\n{piece}\nbut\n{out}"
+        position = found + len(piece)
+
+
+@pytest.mark.parametrize("command, shown", shown_runs("console"))
+def test_shown_output_is_what_the_command_prints(command, shown, tmp_path, monkeypatch, capsys):
+    check_shown(command, shown, tmp_path, monkeypatch, capsys)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("command, shown", shown_runs("console slow"))
+def test_shown_output_of_long_work(command, shown, tmp_path, monkeypatch, capsys):
+    check_shown(command, shown, tmp_path, monkeypatch, capsys)

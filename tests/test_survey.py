@@ -72,6 +72,7 @@ def test_document_counts_everyone(small):
     assert larger.sum() == small.snapping
 
 
+@pytest.mark.slow
 def test_what_the_batch_leaves_is_followed_and_named():
     """Vehicles 42 and 46 of seed 1, unsolved by quick steps: one has a tip-over, the other folds for good."""
     with pytest.MonkeyPatch.context() as patch:

@@ -200,15 +200,21 @@ def test_punch_intervals_share_errors(demo):
     assert first.share == pytest.approx((alone / item.linear_half_width) ** 2, abs=BATCH_SHARE)
 
 
-def test_punch_intervals_refuse_in_words(demo, capsys):
+def test_punch_intervals_refuse_in_words(demo):
     with pytest.raises(ModelError, match="3 draws give no interval"):
         punch_uncertainty([demo], grade_deg=10.0, draws=3)
-    with pytest.raises(ModelError, match="grab_brake cannot be run in a batch"):
-        punch_uncertainty([demo], grade_deg=10.0, program="grab_brake")
+    with pytest.raises(ModelError, match="program"):
+        punch_uncertainty([demo], grade_deg=10.0, program="no such program")
     with pytest.raises(MissingDataError, match="needs links and springs"):
         punch_uncertainty([parse_vehicle(LEVEL_A)], grade_deg=10.0)
-    assert main(["punch", "--grade", "10", "--uncertainty", "--from-brake"]) == 2
-    assert "leave out --grip-program" in capsys.readouterr().err
+
+
+@pytest.mark.slow
+def test_punch_intervals_from_the_brake(demo):
+    """The middle run of a start on the drag brake is the accurate one's."""
+    item = punch_uncertainty([demo], grade_deg=10.0, draws=10, start="brake").setups[0].front_load_min_n
+    single = punch(demo, grade_deg=10.0, start="brake", outcome=False).summary["front_load_min_n"]
+    assert item.value == pytest.approx(single, abs=2e-3 * 15.0) and item.low < item.value < item.high
 
 
 @pytest.mark.slow

@@ -10,6 +10,10 @@ import pytest
 
 from model import change_vehicle, check_provides, load_vehicle, parse_vehicle
 from model.errors import MissingDataError, ModelError, VehicleFileError
+from model.vehicle import Tyre
+from model.vehicle_build import _Filler
+from model.vehicle_defaults import Sizes
+from model.vehicle_geometry import known_wheel_centre_height
 from model.vehicle_keys import KEYS
 
 DATA = Path(__file__).parent / "data"
@@ -554,3 +558,13 @@ def test_a_lazy_name_that_is_not_there():
     assert "load_vehicle" in dir(model)
     with pytest.raises(AttributeError, match="has no attribute 'load_car'"):
         model.load_car  # noqa: B018
+
+
+def test_what_cannot_be_built_says_what_is_missing():
+    """Callers who build without the checks of the reader are told, not met by an operator's error."""
+    with pytest.raises(ModelError, match="neither radius nor loaded_radius; give one"):
+        _ = Tyre(None, None, 5e3, 5.0, 1.5, 0.02, 0.1).wheel_centre_height
+    with pytest.raises(ModelError, match=r"wheelbase_mm has no default; give it in the file"):
+        _Filler({}, {}).take("wheelbase_mm", Sizes(3000.0, 300.0, 60.0))
+    with pytest.raises(ModelError, match=r"front: no tyre radius is known; give tyre\.radius_mm"):
+        known_wheel_centre_height({}, "front")

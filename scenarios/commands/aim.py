@@ -134,7 +134,7 @@ def _text(vehicle, result):
     rows = [_cells("as it is", result.present)]
     rows += [_cells(_places(row), row) for row in result.rows]
     rows += [_cells("-> " + _places(row), row) for row in result.solutions if row not in result.rows]
-    header = ("x, z mm", "anti-squat %", "book %", "anti-lift %", "tips deg", "front g", "nose up deg", "squat mm", "status")
+    header: tuple[str, ...] = ("x, z mm", "anti-squat %", "book %", "anti-lift %", "tips deg", "front g", "nose up deg", "squat mm", "status")
     if result.target.kind != "least_squat":
         header, rows = (*header[:7], header[8]), [(*cells[:7], cells[8]) for cells in rows]
     moved = ", ".join(result.rows[0].points_mm)

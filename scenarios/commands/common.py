@@ -1,9 +1,14 @@
 """Options and steps that commands share."""
 
+import sys
+
 from model.vehicle_file import load_vehicle
 
 from ..demo import DEMO
 from ..documents import check_plot_suffix, document, json_text
+from ..output import write_whole
+
+INTERRUPTED = 130
 
 
 def add_vehicle(parser, *, several=False, setup=True):
@@ -37,7 +42,7 @@ def load_chosen(options):
 
 def chosen_options(options):
     """Options that shaped the numbers, for the document."""
-    skip = ("vehicle", "vehicles", "json", "csv", "plot", "pictures", "setup")
+    skip: tuple[str, ...] = ("vehicle", "vehicles", "json", "csv", "plot", "pictures", "setup")
     if not getattr(options, "uncertainty", True):
         skip += ("uncertainty", "draws", "seed")
     return {k: v for k, v in vars(options).items() if k not in skip and v is not None}
@@ -52,3 +57,22 @@ def heading(vehicle, what):
     """First line of a text output."""
     setup = "" if vehicle.setup == "base" else f", set-up {vehicle.setup}"
     return f"{vehicle.name}{setup}: {what}"
+
+
+def counter(stream, what):
+    """Progress as '12 of 40 punches' on a terminal; None where the stream is not one."""
+    if not stream.isatty():
+        return None
+
+    def show(done, total):
+        print(f"\r{done} of {total} {what}", end="\n" if done == total else "", file=stream, flush=True)
+
+    return show
+
+
+def save_partial(command, body, options, vehicles, *, name):
+    """Keep what an interrupted command has done in NAME.partial; returns the exit code."""
+    path = f"{name}.partial"
+    write_whole(path, json_text(document(command, body, vehicles=vehicles, options=chosen_options(options))))
+    print(f"noseload: interrupted; what was done is in {path}", file=sys.stderr)
+    return INTERRUPTED

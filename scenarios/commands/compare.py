@@ -1,6 +1,8 @@
 """`noseload compare`: set-ups, or vehicles, side by side."""
 
 import os
+from math import isnan
+from typing import Any
 
 from model.units import GRAM, STANDARD_GRAVITY
 from model.vehicle_file import load_vehicle
@@ -9,10 +11,12 @@ from ..demo import DEMO
 from ..documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
 from ..studies.assumed import assumed_that_matter
 from ..studies.compare import compare, in_grams
+from ..studies.compare_punch import compare_punch
 from ..studies.creep import creep
 from ..studies.thresholds import Thresholds
 from .assumed_lines import assumed_lines
 from .common import add_vehicle, print_json
+from .compare_punch_text import punch_text
 from .how_sure import add_uncertainty, interval_text
 
 SUMMARY = "Every set-up of a file against the file as written, or several files against the first."
@@ -32,6 +36,9 @@ LIMITS = (("tip_over_grade_deg", "tip-over"), ("grip_grade_deg", "grip"), ("torq
           ("tip_over_downhill_grade_deg", "tip-over nose down"))
 
 
+AT_A_GRADE_OF_ITS_OWN = float("nan")
+
+
 def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, several=True, setup=False)
@@ -47,6 +54,11 @@ def add_arguments(parser):
     parser.add_argument("--noticed", nargs=2, type=finite_option("a threshold", 0.0), metavar=("PERCENT", "DEG"),
                         default=(100 * lines.noticed_share, lines.noticed_deg),
                         help="what would be noticed: percent of the standing front load, degrees (2 1)")
+    parser.add_argument("--punch", nargs="?", type=finite_option("a grade", -80.0, 89.0), const=AT_A_GRADE_OF_ITS_OWN,
+                        metavar="DEG", help="also a full-throttle punch at this grade (bare: the steepest that all hold)")
+    parser.add_argument("--film", nargs=2, type=finite_option("a number", 1e-3), metavar=("FRAMES_S", "S"),
+                        default=(lines.film_frames_per_s, lines.noticed_airborne_s),
+                        help="time in the air: frames a second of the film, seconds noticed (240 0.1)")
     add_uncertainty(parser)
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
     parser.add_argument("--csv", metavar="FILE", help="also write all rows as CSV")
@@ -56,31 +68,54 @@ def add_arguments(parser):
 def run(options):
     """Run the command; returns the exit code."""
     vehicles = _vehicles(options)
-    thresholds = Thresholds(options.repeatability[0], options.repeatability[1], options.noticed[0] / 100, options.noticed[1])
+    thresholds = Thresholds(options.repeatability[0], options.repeatability[1], options.noticed[0] / 100, options.noticed[1],
+                            *options.film)
     result = compare(vehicles, grade_deg=options.grade, thresholds=thresholds,
                      draws=int(options.draws) if options.uncertainty else 0, seed=options.seed)
     assumed = assumed_that_matter(vehicles, lambda v: _load_differences(v, result.grade_deg),
                                   thresholds.measurable_load_n)
+    punched = None
+    if options.punch is not None:
+        punched = compare_punch(result, grade_deg=None if isnan(options.punch) else options.punch)
     if options.csv:
         write_csv(options.csv, [{**row.to_dict(), "setup": m.name} for m in result.members for row in m.sweep.rows])
+        if punched is not None:
+            write_csv(_punch_name(options.csv), punched.rows())
     if options.json:
-        extra = {"assumed_that_matter": [e.to_dict("n") for e in assumed]}
+        extra: dict[str, Any] = {"assumed_that_matter": [e.to_dict("n") for e in assumed]}
+        if punched is not None:
+            extra["punch"] = punched.to_dict()
         print_json("compare", result.to_dict() | extra, options, vehicles, seed=options.seed if options.uncertainty else None)
     else:
         lines = [_text(result, options.step), *assumed_lines(assumed, "g of a difference", in_grams(1.0))]
         print("\n".join(lines) + interval_text(result.uncertainty))
+        if punched is not None:
+            print(f"\n{punch_text(punched)}")
     if options.pictures:
         from ..pictures.comparison import save_comparison
 
         names = save_comparison(result, options.pictures)
+        if punched is not None:
+            from ..pictures.comparison_punch import draw_punch_comparison
+            from ..pictures.style import save_figure
+
+            save_figure(draw_punch_comparison(punched), os.path.join(options.pictures, "creep-and-punch.png"))
+            names.append("creep-and-punch.png")
         if not options.json:
             print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
 
 
+def _punch_name(path):
+    """Where the rows of the punches go: 'rows.csv' -> 'rows-punch.csv'."""
+    stem, suffix = os.path.splitext(path)
+    return f"{stem}-punch{suffix}"
+
+
 def _load_differences(vehicles, grade_deg):
     loads = [creep(v, grade_deg=grade_deg).front_load_n for v in vehicles]
-    return tuple(None if None in (load, loads[0]) else load - loads[0] for load in loads[1:])
+    first = loads[0]
+    return tuple(None if load is None or first is None else load - first for load in loads[1:])
 
 
 def _vehicles(options):
@@ -101,7 +136,7 @@ def _text(result, step):
     for difference in result.differences:
         lines += [f"{difference.setup} against {first.name}", f"  {difference.load_verdict}",
                   f"  {difference.tip_over_verdict}"]
-        changed = [f"{words} {difference.changed[key]:+.1f} {unit}" for key, words, unit in CHANGED_WORDS
+        changed = [f"{words} {difference.changed[key]:+z.1f} {unit}" for key, words, unit in CHANGED_WORDS
                    if key in difference.changed and abs(difference.changed[key]) >= 0.05]
         lines += [f"  Standing, it also changes: {', '.join(changed)}." if changed else
                   "  Standing, it changes nothing by 0.05 mm or deg.", ""]
@@ -129,7 +164,7 @@ def _load_table(result, step):
         cells = [grade(angle).replace(".00 deg", " deg"), grams(loads[0])]
         for load in loads[1:]:
             known = None not in (load, loads[0])
-            cells += [grams(load), f"({in_grams(load - loads[0]):+.1f})" if known else ""]
+            cells += [grams(load), f"({in_grams(load - loads[0]):+z.1f})" if known else ""]
         rows.append(cells)
     header = ["grade", result.members[0].name]
     for member in result.members[1:]:

@@ -67,21 +67,21 @@ def _text(vehicle, row):
     rows = [
         ("front axle load", load(row.front_load_n)),
         ("rear axle load", load(row.rear_load_n)),
-        ("nose-up pitch on the slope", f"{row.nose_up_pitch_deg:.2f} deg"),
-        ("traction, rear and front", f"{row.rear_traction_n:.2f} N and {row.front_traction_n:.2f} N"),
+        ("nose-up pitch on the slope", f"{row.nose_up_pitch_deg:z.2f} deg"),
+        ("traction, rear and front", f"{row.rear_traction_n:z.2f} N and {row.front_traction_n:z.2f} N"),
         ("grip needed", number(row.grip_needed)),
-        ("torque at the wheels", f"{row.wheel_torque_n_mm:.0f} N mm"),
+        ("torque at the wheels", f"{row.wheel_torque_n_mm:z.0f} N mm"),
     ]
     if row.rear_upper_link_n is not None:
         for end in ("rear", "front"):
             upper, lower = getattr(row, f"{end}_upper_link_n"), getattr(row, f"{end}_lower_link_n")
-            rows.append((f"{end} links, upper and lower", f"{upper:+.2f} N and {lower:+.2f} N (pull +, push -)"))
+            rows.append((f"{end} links, upper and lower", f"{upper:+z.2f} N and {lower:+z.2f} N (pull +, push -)"))
         rows.append(("shock travel, rear and front",
-                     f"{row.rear_shock_travel_mm:+.1f} mm and {row.front_shock_travel_mm:+.1f} mm (longer +)"))
+                     f"{row.rear_shock_travel_mm:+z.1f} mm and {row.front_shock_travel_mm:+z.1f} mm (longer +)"))
         rows.append(("stable", "yes" if row.stable else "NO: a small push makes it leave this attitude"))
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
-    parts = [(words, grams(row.budget[key]), f"{row.budget[key]:+.3f} N") for key, words in BUDGET_WORDS.items()]
-    parts.append(("front axle load", grams(row.front_load_n), f"{row.front_load_n:+.3f} N"))
+    parts = [(words, grams(row.budget[key]), f"{row.budget[key]:+z.3f} N") for key, words in BUDGET_WORDS.items()]
+    parts.append(("front axle load", grams(row.front_load_n), f"{row.front_load_n:+z.3f} N"))
     lines += ["", table(("where the front load comes from", "as a scale reads", ""), parts)]
     return "\n".join(lines)

@@ -61,12 +61,12 @@ def _text(result):
             ("front axle with wheels", f"{1e3 * vehicle.front.mass:.0f} g"),
             ("rear axle load, level", load(result.loads_n["rear"])),
             ("front axle load, level", load(result.loads_n["front"]))]
-    rows += [(words, f"{result.stance[key]:.1f} {unit}") for key, words, unit in STANCE_WORDS if key in result.stance]
+    rows += [(words, f"{result.stance[key]:z.1f} {unit}") for key, words, unit in STANCE_WORDS if key in result.stance]
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
     if result.links:
         lines += ["", table(("links as it stands", "length mm", "rising forward deg"),
-                            [(name.replace("_", " "), f"{v['length_mm']:.1f}", f"{v['rising_forward_deg']:+.1f}")
+                            [(name.replace("_", " "), f"{v['length_mm']:z.1f}", f"{v['rising_forward_deg']:+z.1f}")
                              for name, v in result.links.items()])]
         lines += ["", *_checks(result)]
     else:
@@ -81,7 +81,7 @@ def _checks(result):
     for end in ("rear", "front"):
         sinks = result.sinks_mm[end]
         lines.append(f"  {1e3 * TEST_WEIGHT:.0f} g laid on the body above the {end} axle: "
-                     f"it sinks {sinks['rear']:.1f} mm there at the rear, {sinks['front']:.1f} mm at the front (ruler)")
+                     f"it sinks {sinks['rear']:z.1f} mm there at the rear, {sinks['front']:z.1f} mm at the front (ruler)")
     for name in ("bounce", "pitch"):
         mode = result.modes.named(name)
         if mode is None:

@@ -1,5 +1,7 @@
 """`noseload lean`: the rigid vehicle on a crooked line or side slope, or with its front axle on a step."""
 
+from typing import Any
+
 from model.errors import ModelError
 from model.vehicle_file import load_vehicle
 
@@ -37,7 +39,7 @@ def run(options):
     stepped = options.front_step is not None
     if stepped and options.plot:
         raise ModelError("--plot draws tip angles over heading; with --front-step use --json or --csv")
-    result = front_step(vehicle, step_mm=options.front_step, grade_deg=options.grade) if stepped else lean(
+    result: Any = front_step(vehicle, step_mm=options.front_step, grade_deg=options.grade) if stepped else lean(
         vehicle, step_deg=options.step)
     if options.csv:
         write_csv(options.csv, [result.to_dict()] if stepped else [row.to_dict() for row in result.rows])

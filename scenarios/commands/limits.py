@@ -1,15 +1,17 @@
 """`noseload limits`: on which grades a punch lifts the front, comes back, flips; how much throttle keeps it down."""
 
+import sys
+
 from model.vehicle_file import load_vehicle
 
 from ..demo import DEMO
 from ..documents import finite_option, grade, number, table, write_csv
-from ..studies.punch_limits import STEEPEST_DOWNHILL_DEG, largest_throttle, punch_limits
-from .common import add_vehicle, print_json
+from ..studies.punch_limits import STEEPEST_DOWNHILL_DEG, LargestThrottle, largest_throttle, punch_limits
+from .common import add_output, add_vehicle, check_output, counter, print_json, save_partial
 from .punch import OUTCOME_WORDS
 
 SUMMARY = "On which grades a punch lifts the front axle or flips, and the largest throttle that keeps the front down."
-EXAMPLE = "noseload limits my-crawler.toml --setups base,raised --throttle 0.8"
+EXAMPLE = "noseload limits my-crawler.toml --setups base,raised --throttle 0.8 --plot limits.png"
 
 
 def add_arguments(parser):
@@ -23,21 +25,41 @@ def add_arguments(parser):
         help=f"where the scan starts ({STEEPEST_DOWNHILL_DEG:g}); it ends at tip-over")
     add("--grades", nargs="+", type=finite_option("a grade", -80.0, 89.0), metavar="DEG",
         help="grades of the largest throttle (default: up to 1 deg below tip-over)")
-    add("--json", action="store_true", help="print one JSON document and nothing else")
-    add("--csv", metavar="FILE", help="also write outcome over grade as CSV")
+    add_output(parser)
 
 
 def run(options):
     """Run the command; returns the exit code."""
+    check_output(options)
     file = options.vehicle or DEMO
     names = options.setups.split(",") if options.setups else ["base"]
     vehicles = [load_vehicle(file, setup=None if name == "base" else name, drive=options.drive) for name in names]
-    limits = punch_limits(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg)
-    throttles = largest_throttle(vehicles, grades_deg=options.grades, rise_s=options.rise)
+    progress = counter(sys.stderr, "punches of this round")
+    limits = punch_limits(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg,
+                          progress=progress)
+    throttles: tuple[LargestThrottle, ...] = ()
+    complete = all(one.complete for one in limits)
+    if complete:
+        try:
+            throttles = largest_throttle(vehicles, grades_deg=options.grades, rise_s=options.rise, progress=progress)
+        except KeyboardInterrupt:
+            complete = False
+    if not complete:
+        body = {"members": [one.to_dict() for one in limits], "status": "partial"}
+        return save_partial("limits", body, options, vehicles, name=options.csv or options.plot or "limits")
+    return _finish(options, vehicles, limits, throttles)
+
+
+def _finish(options, vehicles, limits, throttles):
     members = [one.to_dict() | {"largest_throttle": most.to_dict()["rows"]}
                for one, most in zip(limits, throttles, strict=True)]
     if options.csv:
         write_csv(options.csv, [{"setup": one["setup"], **row} for one in members for row in one["rows"]])
+    if options.plot:
+        from ..pictures.punch_limits import draw_limits
+        from ..pictures.style import save_figure
+
+        save_figure(draw_limits(limits, throttles), options.plot)
     if options.json:
         print_json("limits", {"members": members, "status": "ok"}, options, vehicles)
     else:

@@ -9,15 +9,13 @@ from model.units import GRAM, STANDARD_GRAVITY
 from model.vehicle_file import load_vehicle
 
 from ..demo import DEMO
-from ..documents import NO_SOLUTION, document, finite_option, json_text, number, table, write_csv
-from ..output import write_whole
+from ..documents import NO_SOLUTION, finite_option, number, table, write_csv
 from ..studies.punch_map import DEFAULT_GRADES, DEFAULT_RISES, FASTEST_S, SLOWEST_S, punch_map
 from ..studies.thresholds import Thresholds
-from .common import add_output, check_output, chosen_options, print_json
+from .common import add_output, check_output, counter, print_json, save_partial
 
 SUMMARY = "From which suddenness of throttle, and on which grade, a set-up starts to matter: a map of two set-ups."
 EXAMPLE = "noseload map my-crawler.toml --setups base,raised --rises 0.02 1 --plot map.png"
-INTERRUPTED = 130
 
 
 def add_arguments(parser):
@@ -49,11 +47,7 @@ def run(options):
     vehicles = _vehicles(options)
     result = _study(vehicles, options)
     if not result.complete:
-        name = f"{options.csv or options.plot or 'map'}.partial"
-        body = document("map", result.to_dict(), vehicles=vehicles, options=chosen_options(options))
-        write_whole(name, json_text(body))
-        print(f"noseload: interrupted; what was done is in {name}", file=sys.stderr)
-        return INTERRUPTED
+        return save_partial("map", result.to_dict(), options, vehicles, name=options.csv or options.plot or "map")
     if options.csv:
         write_csv(options.csv, result.rows())
     if options.plot:
@@ -88,13 +82,15 @@ def _study(vehicles, options):
         if getattr(options, name) < 1:
             raise ModelError(f"--{name.replace('_', '-')} {getattr(options, name)}: must be at least 1")
     if options.grades:
-        grades = np.linspace(*options.grades, options.grade_count)
+        low, high = options.grades
+        grades = np.linspace(low, high, options.grade_count)
     elif options.grade_count != DEFAULT_GRADES:
         raise ModelError("--grade-count needs --grades FROM TO")
+    quickest, slowest = options.rises
     settings = {
-        "grades_deg": grades, "rises_s": np.geomspace(*options.rises, options.rise_count), "throttle": options.throttle,
+        "grades_deg": grades, "rises_s": np.geomspace(quickest, slowest, options.rise_count), "throttle": options.throttle,
         "start_s": options.start, "duration_s": options.duration, "slow_edge": options.slow_edge,
-        "thresholds": Thresholds(noticed_share=options.noticed / 100.0), "progress": _progress(sys.stderr),
+        "thresholds": Thresholds(noticed_share=options.noticed / 100.0), "progress": counter(sys.stderr, "punches"),
     }
     if options.workers == 1:
         return punch_map(vehicles, **settings)
@@ -102,17 +98,6 @@ def _study(vehicles, options):
 
     with ProcessPoolExecutor(options.workers) as executor:
         return punch_map(vehicles, executor=executor, **settings)
-
-
-def _progress(stream):
-    """A counter on a terminal; nothing where the stream is not one."""
-    if not stream.isatty():
-        return None
-
-    def show(done, total):
-        print(f"\r{done} of {total} punches", end="\n" if done == total else "", file=stream, flush=True)
-
-    return show
 
 
 def in_grams(force_n):

@@ -3,11 +3,11 @@
 import os
 from pathlib import Path
 
-from model.errors import ModelError
-
 from ..documents import NO_SOLUTION, finite_option, grade, grams, load, number, table, write_csv
+from ..studies.assumed import LINE_WORDS, assumed_in_punch
 from ..studies.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from ..studies.punch import TOLERANCES, punch
+from .assumed_lines import assumed_lines
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from .how_sure import add_uncertainty, punch_interval_text
 
@@ -63,15 +63,12 @@ def run(options):
     check_output(options)
     programs = _programs(options)
     vehicle = load_chosen(options)
-    if options.uncertainty and (options.grip_program or options.slip_and_catch is not None or options.from_brake):
-        raise ModelError("--uncertainty runs its draws with constant grip and from a crawl; leave out --grip-program, "
-                         "--slip-and-catch and --from-brake")
     result = punch(
         vehicle, grade_deg=options.grade, throttle=options.throttle, rise_s=options.rise, start_s=options.start,
         duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed, sample_s=options.sample,
         hold_s=options.hold, start="brake" if options.from_brake else "creep",
         tolerance="tight" if options.tight else next(iter(TOLERANCES)), **programs)
-    sure = _uncertainty(vehicle, options, programs["program"]) if options.uncertainty and result.success else None
+    sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
     if options.csv and result.success:
         write_csv(options.csv, result.rows())
     if options.plot and result.success:
@@ -79,11 +76,14 @@ def run(options):
         from ..pictures.style import save_figure
 
         save_figure(draw_punch(result, sure), options.plot)
+    assumed = _assumed(vehicle, result, programs)
     if options.json:
-        extra = {} if sure is None else {"uncertainty": sure.to_dict()}
+        extra = {"assumed_that_matter": [e.to_dict("lines") for e in assumed]}
+        extra |= {} if sure is None else {"uncertainty": sure.to_dict()}
         print_json("punch", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        print(_text(vehicle, result) + punch_interval_text(sure))
+        lines = [_text(vehicle, result), *assumed_lines(assumed, LINE_WORDS)]
+        print("\n".join(lines) + punch_interval_text(sure))
     if options.pictures and result.success:
         from ..pictures.punch_film import save_punch
 
@@ -93,7 +93,17 @@ def run(options):
     return 0 if result.success else NO_SOLUTION
 
 
-def _uncertainty(vehicle, options, program):
+def _assumed(vehicle, result, programs):
+    """Assumed values that matter; none where the punch did not start."""
+    if not result.success:
+        return ()
+    asked = result.options
+    return assumed_in_punch([vehicle], grade_deg=asked.grade_deg, throttle=asked.throttle, rise_s=asked.rise_s,
+                            start_s=asked.start_s, duration_s=asked.duration_s,
+                            creep_speed_mm_per_s=asked.creep_speed_mm_per_s, hold_s=asked.hold_s, start=asked.start, **programs)
+
+
+def _uncertainty(vehicle, options, programs):
     """Intervals of the punch; a set-up is also held against the vehicle it changes, with the same draws."""
     from ..studies.uncertainty_punch import punch_uncertainty
 
@@ -101,7 +111,7 @@ def _uncertainty(vehicle, options, program):
     return punch_uncertainty(
         vehicles, grade_deg=options.grade, draws=int(options.draws), seed=options.seed, throttle=options.throttle,
         rise_s=options.rise, start_s=options.start, duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed,
-        program=program, hold_s=options.hold)
+        hold_s=options.hold, start="brake" if options.from_brake else "creep", **programs)
 
 
 def _programs(options):
@@ -147,11 +157,10 @@ def _text(vehicle, result):
 
 def _budget_text(result):
     """Parts at the start and when the front load is smallest; parts peak at different moments."""
-    low = int(abs(result.time_s - result.summary["front_load_min_time_s"]).argmin())
-    rows = []
+    low, rows = result.lowest, []
     for key, words in BUDGET_WORDS.items():
-        part = result.budget[key]
-        rows.append((words, grams(part[0]), grams(part[low]), f"{part[low] - part[0]:+.3f} N"))
-    front = result.front_load_n
-    rows.append(("front axle load", grams(front[0]), grams(front[low]), f"{front[low] - front[0]:+.3f} N"))
-    return table(("where the front load comes from", "at the start", f"at {result.time_s[low]:.3f} s", "change"), rows)
+        first, least = result.budget[key][0], low["budget"][key]
+        rows.append((words, grams(first), grams(least), f"{least - first:+z.3f} N"))
+    first, least = result.front_load_n[0], low["front_load_n"]
+    rows.append(("front axle load", grams(first), grams(least), f"{least - first:+z.3f} N"))
+    return table(("where the front load comes from", "at the start", f"at {low['time_s']:.3f} s", "change"), rows)

@@ -40,7 +40,7 @@ def run(options):
     result = sweep(vehicle, from_deg=options.from_deg, to_deg=options.to_deg, step_deg=options.step_deg, climb=climb)
     middle = next((row.grade_deg for row in result.rows[::-1] if row.front_load_n and row.grade_deg <= 45.0), 0.0)
     sure = ask(options, [vehicle], middle)
-    band = None if sure is None else _band(vehicle, result, options)
+    band = () if sure is None else _band(vehicle, result, options)
     assumed = assumed_that_matter([vehicle], lambda v: (climb_of(v[0]).limits.tip_over_grade_deg,),
                                   Thresholds().measurable_deg)
     if options.csv:
@@ -49,7 +49,7 @@ def run(options):
         from ..pictures.loads import draw_sweeps
         from ..pictures.style import save_figure
 
-        shade = None if band is None else (*band, sure.setups[0].tip_over_grade_deg)
+        shade = None if sure is None else (*band, sure.setups[0].tip_over_grade_deg)
         save_figure(draw_sweeps([result], band=shade), options.plot)
     if options.json:
         extra = {} if sure is None else {"uncertainty": sure.to_dict() | {"front_load_band": _band_document(*band)}}

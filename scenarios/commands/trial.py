@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from ..documents import check_plot_suffix, finite_option, json_text, write_csv
-from .trial_arguments import add_plan_arguments, plan_options
+from .trial_arguments import add_plan_arguments, check_folder_alone, plan_options
 
 SUMMARY = "Plan a blinded trial of a set-up, seal it before run 1, read it honestly, or rehearse it first."
 EXAMPLE = "noseload trial plan my-crawler.toml --change raised --installation-sd 0.2 --minutes 240 --out my-trial"
@@ -16,7 +16,7 @@ EXAMPLE = "noseload trial plan my-crawler.toml --change raised --installation-sd
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Arguments of the three actions."""
     actions = parser.add_subparsers(dest="action", required=True, metavar="plan|read|rehearse")
-    plan = actions.add_parser("plan", help="size, draw and seal a trial", allow_abbrev=False)
+    plan = _action(actions, "plan", "size, draw and seal a trial", "[VEHICLE.toml]", EXAMPLE)
     plan.add_argument("vehicle", nargs="?", metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
     add_plan_arguments(plan)
     plan.add_argument("--after", metavar="FOLDER", help="earlier trial of the same question: this is a further look")
@@ -24,19 +24,30 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     plan.add_argument("--sheets", choices=("pdf", "svg"), default="pdf", help="form of the printable sheets (pdf)")
     plan.add_argument("--size-only", action="store_true", help="say the size and seal nothing")
     _add_output(plan, "power curve")
-    read = actions.add_parser("read", help="check the seal, open the key, say what was found", allow_abbrev=False)
+    read = _action(actions, "read", "check the seal, open the key, say what was found", "[FOLDER]",
+                   "noseload trial read my-trial --posted 6c463de3128e... --plot result.png")
     read.add_argument("folder", nargs="?", metavar="FOLDER", help="folder of the trial (default: an invented one)")
     read.add_argument("--readings", metavar="FILE.csv", help="readings (default: readings.csv in the folder)")
     read.add_argument("--key", metavar="FILE.json", help="key, where it was kept elsewhere")
     read.add_argument("--posted", metavar="HEX", help="the commitment as it was posted before run 1")
     read.add_argument("--earlier", metavar="FOLDER", nargs="+", default=[], help="earlier looks, first one first")
     _add_output(read, "intervals")
-    rehearse = actions.add_parser("rehearse", help="simulate the whole trial many times", allow_abbrev=False)
+    rehearse = _action(actions, "rehearse", "simulate the whole trial many times", "[FOLDER|VEHICLE.toml]",
+                       "noseload trial rehearse my-trial --missing 0.05 --leak 0.3 --bias 0.5")
     rehearse.add_argument("vehicle", nargs="?", metavar="FOLDER|VEHICLE.toml",
                           help="a planned trial, or a vehicle file with the options of `plan`")
-    add_plan_arguments(rehearse)
+    add_plan_arguments(rehearse, shown=False)
     _add_rehearsal(rehearse)
     _add_output(rehearse, "conclusions")
+
+
+def _action(actions, name: str, words: str, what: str, example: str) -> argparse.ArgumentParser:
+    """Parser of one action, its help as wide as that of the other commands."""
+    return actions.add_parser(
+        name, help=words, description=words[0].upper() + words[1:] + ".", epilog=f"example: {example}",
+        usage=f"noseload trial {name} {what} [options]", allow_abbrev=False,
+        formatter_class=lambda prog: argparse.RawDescriptionHelpFormatter(prog, max_help_position=26, width=100),
+    )
 
 
 def _add_rehearsal(parser: argparse.ArgumentParser) -> None:
@@ -122,6 +133,7 @@ def _rehearse(arguments: argparse.Namespace) -> int:
 
     notes: list[str] = []
     if arguments.vehicle and Path(arguments.vehicle).is_dir():
+        check_folder_alone(arguments)
         plan, drift = read_plan(arguments.vehicle), arguments.drift or None
     else:
         plan, drift = plan_trial(plan_options(arguments, notes)).plan, None

@@ -7,25 +7,34 @@ from pathlib import Path
 
 from ..documents import finite_option
 
+ORDERS = ("balanced_pairs", "pairs", "mirrored", "free")
 OUTCOMES = ("tip_angle", "front_scale", "staircase", "pass_fail")
 
 
-def add_plan_arguments(parser: argparse.ArgumentParser) -> None:
-    """Everything that shapes a plan; shared by `plan` and `rehearse`."""
+def add_plan_arguments(parser: argparse.ArgumentParser, *, shown: bool = True) -> None:
+    """Everything that shapes a plan; shared by `plan`, which explains it, and `rehearse`, which points there."""
+    before = len(parser._actions)
+    _add_plan_arguments(parser)
+    if not shown:
+        for action in parser._actions[before:]:
+            action.help = argparse.SUPPRESS
+
+
+def _add_plan_arguments(parser: argparse.ArgumentParser) -> None:
     number = finite_option
     question = parser.add_argument_group("the question")
     question.add_argument("--change", metavar="NAME", help="set-up on trial (default: the only one in the file)")
     question.add_argument("--reference", metavar="NAME", default="base", help="what it is compared with (base)")
     question.add_argument("--vehicle-name", metavar="TEXT", default="", help="vehicle, where there is no file")
-    question.add_argument("--outcome", choices=OUTCOMES, default="tip_angle",
-                          help="locked-wheel tip angle (needs no driver; the default), front scale at a fixed grade, "
-                          "steepest grade on a staircase of half degrees, or pass/fail (tells little)")
+    question.add_argument("--outcome", choices=OUTCOMES, default="tip_angle", metavar="KIND",
+                          help="tip_angle (locked wheels, needs no driver; the default), front_scale (at a fixed grade), "
+                          "staircase (steepest grade passed, half degrees), pass_fail (tells little)")
     question.add_argument("--surface", metavar="TEXT", default="board with grip tape", help="part of every verdict")
     question.add_argument("--grade", type=number("a grade", -89.0, 89.0), metavar="DEG", help="grade of the board")
     question.add_argument("--difference", type=number("a difference"), metavar="X",
-                          help="difference worth finding, change less reference (default: the predicted one)")
-    question.add_argument("--predicted", metavar="X|FILE.json",
-                          help="prediction to seal: a number, or JSON with difference_UNIT and margin_UNIT (default: calculated)")
+                          help="difference worth finding, change less reference (the predicted one)")
+    question.add_argument("--predicted", metavar="X|FILE",
+                          help="prediction to seal: number, or JSON with difference_UNIT, margin_UNIT (calculated)")
     question.add_argument("--measurable", type=number("a threshold", 0.0), metavar="X", help="what can be measured here")
     question.add_argument("--noticeable", type=number("a threshold", 0.0), metavar="X", help="what would be noticed")
     size = parser.add_argument_group("the size")
@@ -41,14 +50,33 @@ def add_plan_arguments(parser: argparse.ArgumentParser) -> None:
     size.add_argument("--swap-minutes", type=number("a time", 0.0), default=6.0, metavar="T", help="one fitting (6)")
     size.add_argument("--run-minutes", type=number("a time", 0.0), default=2.0, metavar="T", help="one reading (2)")
     size.add_argument("--pairs", type=int, metavar="N", help="take this many installations of each set-up")
-    size.add_argument("--order", choices=("balanced_pairs", "pairs", "mirrored", "free"), help="kind of order (by size)")
+    size.add_argument("--order", choices=ORDERS, metavar="KIND",
+                      help=f"{', '.join(ORDERS)} (by size)")
     more = parser.add_argument_group("control and holes")
     more.add_argument("--control", metavar="TEXT", default="", help="positive control: a change known to work")
     more.add_argument("--control-effect", type=number("an effect"), metavar="X", help="its predicted effect")
     more.add_argument("--control-pairs", type=int, metavar="N", help="its pairs, an even number (2 with --control)")
     more.add_argument("--same-pairs", type=int, default=0, metavar="N", help="pairs of A against A, an even number (0)")
-    more.add_argument("--holes", nargs=2, metavar=("REFERENCE", "CHANGE"), default=("", ""),
+    more.add_argument("--holes", nargs=2, metavar=("REF", "CHANGE"), default=("", ""),
                       help="what the installer's sheet calls the two, without their meaning")
+
+
+def check_folder_alone(arguments: argparse.Namespace) -> None:
+    """Refuse options of a plan beside a folder whose plan is sealed; only the drift of the day may differ.
+
+    Raises
+    ------
+    TrialPlanError
+    """
+    from ..studies.trial_errors import TrialPlanError
+
+    parser = argparse.ArgumentParser()
+    _add_plan_arguments(parser)
+    defaults = vars(parser.parse_args([]))
+    given = [name for name, value in defaults.items() if name != "drift" and getattr(arguments, name) != value]
+    if given:
+        options = ", ".join(f"--{name.replace('_', '-')}" for name in given)
+        raise TrialPlanError(arguments.vehicle, [f"its plan is sealed and decides {options}; leave them out, or name a vehicle"])
 
 
 def plan_options(arguments: argparse.Namespace, notes: list[str]):

@@ -29,7 +29,7 @@ def plan_text(trial, folder: str | None, notes: list[str]) -> str:
         *_question_lines(plan),
         "",
         f"Size: {sizing.design.installations} installations ({sizing.design.pairs} of each)"
-        + (f", and {extra} for control and A against A" if extra else "")
+        + (f", and {extra} for {_others(plan)}" if extra else "")
         + f", {plan.repeats} readings each (averaged, never counted as n), {sizing.minutes:.0f} minutes.",
         f"Order: {plan.order_kind.replace('_', ' ')}, one of {sizing.design.count()}; smallest p possible "
         f"{sizing.smallest_p:.3g}.",
@@ -52,6 +52,11 @@ def plan_text(trial, folder: str | None, notes: list[str]) -> str:
         lines += ["", "Lost by fitting it into the afternoon:", *[_wrap(line, "  ") for line in sizing.lost]]
     lines += [_wrap(note) for note in notes]
     return "\n".join([*lines, "", *_next_lines(plan, folder)])
+
+
+def _others(plan) -> str:
+    parts = ["the control"] * bool(plan.control_pairs) + ["A against A"] * bool(plan.same_pairs)
+    return " and ".join(parts)
 
 
 def _question_lines(plan) -> list[str]:
@@ -198,6 +203,7 @@ def rehearsal_text(rehearsal, notes: list[str]) -> str:
         ("wrong_difference", "a difference measured, false"),
         ("called_smaller", f"smaller than {show(plan.noticeable)}"),
         ("undecided", "undecided"),
+        ("wrong", "concluded wrongly, any of it"),
         ("covered", "interval holds the truth"),
         ("guesses_alarm", "guesses called leaking"),
         ("prediction_refused", "prediction refused"),

@@ -1,6 +1,10 @@
 """Demo vehicles of our own, invented."""
 
 import os
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from model.vehicle import Vehicle
 
 DEMO = os.path.join(os.path.dirname(os.path.abspath(__file__)), "demo.toml")
 """The demo vehicle's file."""
@@ -10,7 +14,7 @@ DEMO_TRIAL = os.path.join(os.path.dirname(DEMO), "trial")
 """Folder of an invented blinded trial of a set-up of the demo vehicle."""
 
 
-def demo_vehicle(*, setup=None):
+def demo_vehicle(*, setup: str | None = None) -> "Vehicle":
     """The demo vehicle, or one of its set-ups.
 
     Returns

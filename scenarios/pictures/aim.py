@@ -188,3 +188,19 @@ def _range_words(result):
     span = "" if result.load_range_n is None else f": {as_grams(result.load_range_n):.0f} g"
     ends = "" if result.end_range_deg is None else f", {result.end_range_deg:+.1f} deg of climb"
     return f"what link geometry does to the front load at {result.grade_deg:g} deg{span}{ends}"
+
+
+@house_look
+def plot_target(result, ax=None):
+    """The outcome aimed at over the positions tried; returns the axes."""
+    kind = KINDS[result.target.kind]
+    ax = plot_positions(result, kind.outcome, f"{kind.words}, {kind.unit}", ax)
+    ax.set_title(f"{result.setup}: aimed at {kind.words}")
+    return ax
+
+
+@house_look
+def plot_most(result, ax=None):
+    """The vehicle with most front load in its pose, the present one behind it; returns the axes."""
+    return plot_extreme(result.most, result.present, result.grade_deg, ax,
+                        title=f"most front load in the {result.searched} at {result.grade_deg:g} deg")

@@ -23,6 +23,24 @@ def draw_loads(comparison):
     return figure
 
 
+@house_look
+def plot_comparison(comparison, ax=None):
+    """Front load over grade of every set-up; returns the axes."""
+    return plot_front_load([m.sweep for m in comparison.members], ax)
+
+
+@house_look
+def plot_post(post, ax=None):
+    """The curves of the picture to post, alone; returns the axes."""
+    return plot_comparison(post.comparison, ax)
+
+
+@house_look
+def plot_comparison_difference(comparison, ax=None):
+    """What each set-up changes over grade, with both lines; returns the axes."""
+    return plot_difference([m.sweep for m in comparison.members], comparison.thresholds, ax)
+
+
 def draw_poses(comparison):
     """Set-ups laid over each other at the verdict's grade, with the forces of the first."""
     return draw_creep([(m.climb, m.at_grade) for m in comparison.members if m.at_grade.front_load_n is not None])

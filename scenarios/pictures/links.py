@@ -40,7 +40,7 @@ def plot_construction(studies, end, ax=None):
     draw_ground(ax, 0.0, -2.0 * span, 3.0 * span)
     plot_vehicle(first.pose, 0.0, ax)
     _full_lines(ax, slope, first, end)
-    names = []
+    names: list = []
     for k, study in enumerate(studies):
         _links_and_centre(ax, Slope(0.0, study.pose.points["rear_contact"][0]), study, end, k, names)
     low, high = sorted((toward * REACH[0] * span, toward * REACH[1] * span))
@@ -85,7 +85,7 @@ def _full_lines(ax, slope, study, end):
     ax.plot(*zip(*level, strict=True), color=FAINT, lw=0.8, ls=(0, (1, 2)), zorder=5)
     far = foot + toward * study.wheelbase
     ax.plot(*zip(slope.place((far, 0.0)), slope.place((far, height)), strict=True), color=FAINT, lw=0.8, ls=(0, (1, 2)), zorder=5)
-    lines = [("100 % by the textbook", along(0.0, height / study.wheelbase), "#5d7486", (0, (6, 2)), -10)]
+    lines: list[tuple] = [("100 % by the textbook", along(0.0, height / study.wheelbase), "#5d7486", (0, (6, 2)), -10)]
     full = study.axles[end].full_line
     if full is not None and full[1] > 0.0:
         lines.append(("100 % as driven", along(*full), "#b5452c", (0, (8, 2, 2, 2)), 7))
@@ -262,3 +262,9 @@ def draw_links(studies):
     where = "standing" if studies[0].grade_deg == 0.0 else f"steady crawl at {studies[0].grade_deg:g} deg"
     figure.suptitle(f"links, {where}, to scale", x=0.01, ha="left", fontsize=11, fontweight="bold")
     return figure
+
+
+@house_look
+def plot_rear_construction(study, ax=None):
+    """`plot_construction` of the rear axle of one vehicle; returns the axes."""
+    return plot_construction([study], "rear", ax)

@@ -25,7 +25,7 @@ def plot_front_load(sweeps, ax=None):
 
     Parameters
     ----------
-    sweeps : sequence of Sweep
+    sweeps : Sweep or sequence of Sweep
     ax : Axes, optional
 
     Returns
@@ -33,6 +33,7 @@ def plot_front_load(sweeps, ax=None):
     Axes
     """
     ax = figure_for(ax)
+    sweeps = list(sweeps) if isinstance(sweeps, (list, tuple)) else [sweeps]
     labels = []
     for k, sweep in enumerate(sweeps):
         colour, dash = look(k)
@@ -51,12 +52,12 @@ def plot_front_load(sweeps, ax=None):
 
 
 def _name_curves(ax, labels):
-    """Names in the empty upper corner (curves may lie on each other), joined by colour and dash."""
+    """Names in the corner below the curves (which may lie on each other), joined by colour and dash."""
     for k, text in enumerate(labels):
         colour, dash = look(k)
-        y = 0.94 - 0.065 * k
-        ax.plot([0.52, 0.60], [y, y], transform=ax.transAxes, color=colour, ls=dash, lw=1.8, clip_on=False)
-        ax.text(0.615, y, text, transform=ax.transAxes, color=colour, va="center", fontsize=9)
+        y = 0.05 + 0.065 * (len(labels) - 1 - k)
+        ax.plot([0.03, 0.11], [y, y], transform=ax.transAxes, color=colour, ls=dash, lw=1.8, clip_on=False)
+        ax.text(0.125, y, text, transform=ax.transAxes, color=colour, va="center", fontsize=9)
 
 
 def _mark_limits(ax, sweep, k, grade, load):
@@ -182,3 +183,7 @@ def draw_sweeps(sweeps, band=None):
     return figure
 
 
+@house_look
+def plot_report(report, ax=None):
+    """Front load over grade of every set-up of a report; returns the axes."""
+    return plot_front_load([member.sweep for member in report.members], ax)

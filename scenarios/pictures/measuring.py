@@ -180,7 +180,7 @@ def plot_readings(result, ax=None):
     if np.any(tips):
         ax.errorbar(
             result.observed[tips],
-            np.zeros(np.sum(tips)),
+            np.zeros(int(np.sum(tips))),
             xerr=2 * result.errors[tips],
             fmt="D",
             ms=5,
@@ -254,15 +254,49 @@ def draw_log(result):
     """
     figure, axes = new_figure(8.4, 3.1 * len(result.channels) + 0.6, rows=len(result.channels))
     for ax, channel in zip(axes, result.channels, strict=True):
-        grams = channel.unit == "n"
-        convert = as_grams if grams else (lambda value: value)
-        ax.plot(channel.model_time_s, convert(channel.model), color=INK, lw=1.5)
-        ax.plot(channel.time_s, convert(channel.observed), "o", ms=3, mfc="white", mec=ACCENT)
-        _name(ax, channel.model_time_s, convert(channel.model), "calculated", INK, share=0.85)
-        ax.set_title(channel.title)
-        ax.set_ylabel("g as a scale reads" if grams else "deg")
+        plot_channel(channel, ax)
     axes[-1].set_xlabel("time of the calculated punch, s")
     return figure
+
+
+@house_look
+def plot_channel(channel, ax=None):
+    """One channel of a log, the model shifted onto it; returns the axes."""
+    ax = _axes(ax)
+    grams = channel.unit == "n"
+    convert = as_grams if grams else (lambda value: value)
+    ax.plot(channel.model_time_s, convert(channel.model), color=INK, lw=1.5)
+    ax.plot(channel.time_s, convert(channel.observed), "o", ms=3, mfc="white", mec=ACCENT)
+    _name(ax, channel.model_time_s, convert(channel.model), "calculated", INK, share=0.85)
+    ax.set_title(channel.title)
+    ax.set_ylabel("g as a scale reads" if grams else "deg")
+    return ax
+
+
+@house_look
+def plot_first_channel(result, ax=None):
+    """The first channel of a log over a punch; returns the axes."""
+    ax = plot_channel(result.channels[0], ax)
+    ax.set_xlabel("time of the calculated punch, s")
+    return ax
+
+
+@house_look
+def plot_first_trace(result, ax=None):
+    """The first group of readings of a measurement and its fit; returns the axes."""
+    trace = result.traces[0]
+    ax = plot_trace(trace, ax)
+    ax.set_xlabel(trace.x_label)
+    return ax
+
+
+@house_look
+def plot_board(result, ax=None):
+    """Readings on the board over the prediction, alone on its paper; returns the axes."""
+    ax = plot_readings(result, ax)
+    ax.set_xlabel("grade, deg")
+    ax.set_title("readings on the board, and what was calculated")
+    return ax
 
 
 def _axes(ax):

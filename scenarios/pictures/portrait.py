@@ -4,22 +4,31 @@ from model.geometry import solved_pose
 
 from ..studies.standing import coordinates_of
 from .side_view import Slope, draw_ground, plot_vehicle
-from .style import FAINT, INK, as_grams, house_look, new_figure
+from .style import FAINT, INK, as_grams, figure_for, house_look, new_figure
 
 
 @house_look
 def draw_portrait(description):
+    """Figure of `plot_portrait`."""
+    figure, (ax,) = new_figure(9.0, 4.8)
+    plot_portrait(description, ax)
+    return figure
+
+
+@house_look
+def plot_portrait(description, ax=None):
     """Side view with wheelbase, centre of gravity and axle loads.
 
     Parameters
     ----------
     description : Description
+    ax : Axes, optional
 
     Returns
     -------
-    Figure
+    Axes
     """
-    figure, (ax,) = new_figure(9.0, 4.8)
+    ax = figure_for(ax, 9.0, 4.8)
     climb, vehicle = description.climb, description.vehicle
     if hasattr(climb, "standing"):
         pose = solved_pose(climb.standing.values, coordinates_of(climb.standing.state))
@@ -45,7 +54,7 @@ def draw_portrait(description):
     ax.set_aspect("equal")
     ax.autoscale_view()
     ax.set_axis_off()
-    return figure
+    return ax
 
 
 def _plot_block(ax, vehicle, centre):

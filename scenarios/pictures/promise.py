@@ -116,3 +116,9 @@ def draw_promise(result):
         plot_travel_against_figure(result, "level", axes[2])
         plot_pitch_against_figure(result, "level", axes[3])
     return figure
+
+
+@house_look
+def plot_travel(result, ax=None):
+    """`plot_travel_against_figure` on the grade; returns the axes."""
+    return plot_travel_against_figure(result, "grade", ax)

@@ -73,7 +73,15 @@ def plot_loads(results, ax=None):
     ax.set_ylim(bottom=0.0)
     _time_axis(ax, results[0])
     _mark_events(ax, results[0], words=len(results) == 1)
-    _name_ends(ax, labels)
+    if len(results) == 1:
+        _name_ends(ax, labels)
+    else:
+        # Curves of set-ups end on each other: their names stand in the lower corner, joined by colour and dash.
+        for k, result in enumerate(results[::-1]):
+            colour, dash = look(len(results) - 1 - k)
+            ax.plot([0.56, 0.63], [0.07 + 0.065 * k] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
+            ax.text(0.64, 0.07 + 0.065 * k, f"front axle, {result.setup}", transform=ax.transAxes, color=colour, va="center",
+                    fontsize=8.5)
     load_axis(ax, "axle load")
     return ax
 
@@ -188,7 +196,8 @@ def event_spells(result):
     dict of str to list of (float, float)
         Only what happened.
     """
-    spells, since = {}, {stop.replace("_", " "): 0.0 for stop in result.start["stops_engaged"]}
+    spells: dict[str, list] = {}
+    since = {stop.replace("_", " "): 0.0 for stop in result.start["stops_engaged"]}
     for event in result.events:
         for begins, ends, words in (("_lift_off", "_touchdown", " in the air"), ("_reached", "_left", "")):
             if event.name.endswith(begins):

@@ -49,7 +49,7 @@ def punch_frames(result):
     list of Frame
         At most `MOST_FRAMES`.
     """
-    chosen = []
+    chosen: list[Frame] = []
     for frame in _moments(result):
         near = next((k for k, other in enumerate(chosen) if abs(other.time_s - frame.time_s) < CLOSEST_S), None)
         if near is not None:
@@ -72,7 +72,8 @@ def _moments(result):
         return frame(event.time_s, words, event.state, event.front_load_n)
 
     moments = [sample(0, "start"), sample(-1, "end")]
-    first, last = {}, {}
+    first: dict = {}
+    last: dict = {}
     for event in result.events:
         first.setdefault(event.name, event)
         last[event.name] = event

@@ -98,3 +98,12 @@ def draw_rank(result, *, top=14):
     if rows == 2:
         axes[2].set_title("set-ups and whole changes")
     return figure
+
+
+@house_look
+def plot_tip_over_levers(result, ax=None):
+    """`plot_levers` for the tip-over grade; returns the axes."""
+    ax = plot_levers(result, "tip_over_grade_deg", ax)
+    ax.set_xlabel("later tip-over by one step, deg")
+    ax.set_title(f"{result.setup}: what moves the tip-over grade")
+    return ax

@@ -14,10 +14,13 @@ from .style import GROUND, INK, as_grams, figure_for, house_look, look, new_figu
 NEWTONS_PER_METRE = 220.0
 """Arrow scale: 1 N is drawn 4.5 mm long at the scale of the vehicle."""
 FORCE_INK = "#1f5fa8"
+PARTS = (*LINKS, "shock")
+CENTRE_MM = 5.0
+"""Radius of the mark at the centre of gravity, mm of the vehicle."""
 FORCE_WORDS = {
     "weight": "weight", "rear_load": "rear load", "front_load": "front load", "rear_traction": "traction",
     "front_traction": "traction", "load": "tyre load", "traction": "traction", "lower_link": "lower link",
-    "upper_link": "upper link", "shock": "shock",
+    "upper_link": "upper link", "shock": "shock", "clamp_traction": "clamp",
 }
 
 
@@ -60,39 +63,106 @@ def plot_vehicle(pose, grade_deg, ax=None, *, setup=0, origin=None, filled=True)
     Axes
     """
     ax = figure_for(ax, 8.0, 6.0)
-    points = pose.points
-    slope = Slope(grade_deg, points["rear_contact"][0] if origin is None else origin)
-    colour, dash = look(setup)
-    for end in ENDS:
-        centre = slope.place(points[f"{end}_wheel_centre"])
-        ax.add_patch(Circle(centre, 1e3 * pose.radii[end], fc="#e9ecef" if filled else "none", ec=colour, lw=1.2, ls=dash,
-                            zorder=1))
-        ax.add_patch(Circle(centre, 3.0, fc=colour, ec="none", zorder=4))
-        housing = [slope.place(points[f"{end}_{name}_axle"]) for name in (*LINKS, "shock")] + [centre]
-        ax.add_patch(Polygon(_hull(housing), closed=True, fc="#cdd5db" if filled else "none", ec=colour, lw=1.0, ls=dash,
-                             joinstyle="round", zorder=2))
-    frame = [slope.place(points[f"{end}_{name}_chassis"]) for end in ENDS for name in (*LINKS, "shock")]
-    ax.add_patch(Polygon(_hull(frame), closed=True, fc="#f3efe6" if filled else "none", ec=colour, lw=1.2, ls=dash, zorder=2,
-                         joinstyle="round"))
-    for end in ENDS:
-        for name in LINKS:
-            _bar(ax, slope, points, f"{end}_{name}", colour, dash, 2.4)
-        _bar(ax, slope, points, f"{end}_shock", colour, (0, (1, 0.8)), 3.4 if filled else 2.0)
-    _centre_mark(ax, slope.place(points["centre_of_gravity"]), colour)
+    VehicleArtist(ax, pose, Slope(grade_deg, pose.points["rear_contact"][0] if origin is None else origin), setup=setup,
+                  filled=filled)
     ax.set_aspect("equal")
     return ax
 
 
-def _bar(ax, slope, points, name, colour, dash, width):
-    (x0, z0), (x1, z1) = slope.place(points[f"{name}_chassis"]), slope.place(points[f"{name}_axle"])
-    ax.plot([x0, x1], [z0, z1], color=colour, lw=width, ls=dash, solid_capstyle="round", zorder=3)
-    ax.plot([x0, x1], [z0, z1], color=colour, ls="none", marker="o", ms=4, mfc="white", mew=1.0, zorder=4)
+class VehicleArtist:
+    """A vehicle drawn once, whose parts can then be moved to other poses.
+
+    Parameters
+    ----------
+    ax : Axes
+    pose : Pose
+    slope : Slope
+    setup : int
+        Place in the order of set-ups: colour and dash.
+    filled : bool
+        Superposed set-ups are outlines.
+    """
+
+    def __init__(self, ax, pose, slope, *, setup=0, filled=True):
+        colour, dash = look(setup)
+        shape = vehicle_shape(pose, slope)
+        self.wheels, self.hubs, self.housings, self.bars = {}, {}, {}, {}
+        for end in ENDS:
+            centre = shape["wheels"][end]
+            self.wheels[end] = ax.add_patch(Circle(centre, 1e3 * pose.radii[end], fc="#e9ecef" if filled else "none", ec=colour,
+                                                   lw=1.2, ls=dash, zorder=1))
+            self.hubs[end] = ax.add_patch(Circle(centre, 3.0, fc=colour, ec="none", zorder=4))
+            self.housings[end] = ax.add_patch(Polygon(shape["housings"][end], closed=True, fc="#cdd5db" if filled else "none",
+                                                      ec=colour, lw=1.0, ls=dash, joinstyle="round", zorder=2))
+        self.frame = ax.add_patch(Polygon(shape["frame"], closed=True, fc="#f3efe6" if filled else "none", ec=colour, lw=1.2,
+                                          ls=dash, zorder=2, joinstyle="round"))
+        for name, ((x0, z0), (x1, z1)) in shape["bars"].items():
+            shock = name.endswith("shock")
+            width, line = (3.4 if filled else 2.0, (0, (1, 0.8))) if shock else (2.4, dash)
+            self.bars[name], = ax.plot([x0, x1], [z0, z1], color=colour, lw=width, ls=line, solid_capstyle="round", zorder=3)
+        self.joints, = ax.plot(*_joints(shape), color=colour, ls="none", marker="o", ms=4, mfc="white", mew=1.0, zorder=4)
+        self.centre = _centre_mark(ax, shape["centre"], colour)
+
+    def move(self, pose, slope):
+        """Put every part where another pose has it."""
+        shape = vehicle_shape(pose, slope)
+        for end in ENDS:
+            self.wheels[end].center = self.hubs[end].center = shape["wheels"][end]
+            self.housings[end].set_xy(shape["housings"][end])
+        self.frame.set_xy(shape["frame"])
+        for name, ((x0, z0), (x1, z1)) in shape["bars"].items():
+            self.bars[name].set_data([x0, x1], [z0, z1])
+        self.joints.set_data(*_joints(shape))
+        x, z = shape["centre"]
+        circle, level, upright = self.centre
+        circle.center = x, z
+        level.set_data([x - CENTRE_MM, x + CENTRE_MM], [z, z])
+        upright.set_data([x, x], [z - CENTRE_MM, z + CENTRE_MM])
+
+    @property
+    def artists(self):
+        """Everything drawn, for showing, hiding and blitting."""
+        parts = [*self.wheels.values(), *self.hubs.values(), *self.housings.values(), self.frame, *self.bars.values(),
+                 self.joints, *self.centre]
+        return sorted(parts, key=lambda artist: artist.get_zorder())
+
+    def set_visible(self, visible):
+        """Show or hide all of it."""
+        for artist in self.artists:
+            artist.set_visible(visible)
+
+
+def vehicle_shape(pose, slope):
+    """Where the parts lie on paper, mm.
+
+    Returns
+    -------
+    dict
+        'wheels' and 'housings' by end, 'frame', 'bars' by name as pairs of points, 'centre'.
+    """
+    points = {name: slope.place(point) for name, point in pose.points.items()}
+    wheels = {end: points[f"{end}_wheel_centre"] for end in ENDS}
+    return {
+        "wheels": wheels,
+        "housings": {end: _hull([points[f"{end}_{name}_axle"] for name in PARTS] + [wheels[end]]) for end in ENDS},
+        "frame": _hull([points[f"{end}_{name}_chassis"] for end in ENDS for name in PARTS]),
+        "bars": {f"{end}_{name}": (points[f"{end}_{name}_chassis"], points[f"{end}_{name}_axle"]) for end in ENDS
+                 for name in PARTS},
+        "centre": points["centre_of_gravity"],
+    }
+
+
+def _joints(shape):
+    """All ends of links and shocks, as x and z."""
+    return zip(*(end for ends in shape["bars"].values() for end in ends), strict=True)
 
 
 def _centre_mark(ax, centre, colour):
-    ax.add_patch(Circle(centre, 5.0, fc="white", ec=colour, lw=1.4, zorder=6))
-    ax.plot([centre[0] - 5, centre[0] + 5], [centre[1]] * 2, color=colour, lw=1.0, zorder=7)
-    ax.plot([centre[0]] * 2, [centre[1] - 5, centre[1] + 5], color=colour, lw=1.0, zorder=7)
+    x, z = centre
+    circle = ax.add_patch(Circle(centre, CENTRE_MM, fc="white", ec=colour, lw=1.4, zorder=6))
+    level, = ax.plot([x - CENTRE_MM, x + CENTRE_MM], [z, z], color=colour, lw=1.0, zorder=7)
+    upright, = ax.plot([x, x], [z - CENTRE_MM, z + CENTRE_MM], color=colour, lw=1.0, zorder=7)
+    return circle, level, upright
 
 
 def _hull(points):
@@ -102,7 +172,7 @@ def _hull(points):
         return ordered
 
     def half(sequence):
-        chain = []
+        chain: list = []
         for p in sequence:
             while len(chain) > 1 and _turn(chain[-2], chain[-1], p) <= 0:
                 chain.pop()
@@ -191,7 +261,8 @@ def draw_creep(solved):
     draw_ground(left, grade_deg, -0.45 * span, 1.4 * span)
     for k, pose in enumerate(poses):
         plot_vehicle(pose, grade_deg, left, setup=k, filled=k == 0)
-    _whole_forces(left, *solved[0], poses[0])
+    climb, first = solved[0]
+    _whole_forces(left, climb, first, poses[0])
     for k, (_, row) in enumerate(solved):
         colour, dash = look(k)
         # The corner below an upward slope is empty, whatever the grade.
@@ -202,7 +273,7 @@ def draw_creep(solved):
                   f"{row.nose_up_pitch_deg:.1f} deg on the slope", transform=left.transAxes, va="center", fontsize=8.5,
                   color=colour)
     left.set_title(f"steady crawl at {grade_deg:g} deg, to scale")
-    _rear_axle(right, *solved[0], poses[0])
+    _rear_axle(right, climb, first, poses[0])
     for ax in (left, right):
         ax.set_axis_off()
     return figure

@@ -2,6 +2,7 @@
 
 import io
 from math import atan, degrees, radians, tan
+from typing import Any
 
 from matplotlib import rc_context
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -32,7 +33,7 @@ BUDGET_LOOKS = {
     "rotation_wheels_n": ("#3b2f2f", "xx", "wheel rotation"),
 }
 """Colour, hatch and words of each part of the front-load budget."""
-RC = {
+RC: dict[Any, Any] = {
     "font.family": "DejaVu Sans", "font.size": 9.0, "axes.titlesize": 10.5, "axes.titleweight": "bold",
     "axes.titlelocation": "left", "axes.edgecolor": FAINT, "axes.labelcolor": INK, "text.color": INK,
     "xtick.color": INK, "ytick.color": INK, "axes.linewidth": 0.8, "axes.grid": True, "grid.color": "#e6e9ec",
@@ -42,7 +43,19 @@ RC = {
 }
 house_look = rc_context(RC)
 """Decorator for every function that draws: text made inside it has the house look."""
+NOTEBOOK_DPI = 80
+"""Sharp enough on a page, small enough to be kept in a file."""
 SUFFIXES = (".png", ".svg", ".pdf")
+
+
+class NotebookFigure(Figure):
+    """A figure that shows itself where it is the last line of a notebook's cell."""
+
+    def _repr_png_(self):
+        buffer = io.BytesIO()
+        with rc_context(RC):
+            self.savefig(buffer, format="png", dpi=NOTEBOOK_DPI, metadata={"Software": None})
+        return buffer.getvalue()
 
 
 @house_look
@@ -53,7 +66,7 @@ def new_figure(width=8.0, height=5.0, rows=1, columns=1, *, widths=None, heights
     -------
     figure, list of Axes
     """
-    figure = Figure(figsize=(width, height), layout="constrained")
+    figure = NotebookFigure(figsize=(width, height), layout="constrained")
     FigureCanvasAgg(figure)
     axes = figure.subplots(rows, columns, squeeze=False, gridspec_kw={"width_ratios": widths, "height_ratios": heights})
     return figure, list(axes.flat)
@@ -108,7 +121,7 @@ def direct_labels(ax, labels, *, gap=0.055, dx=6):
     """
     low, high = ax.get_ylim()
     span = high - low
-    placed = []
+    placed: list[float] = []
     for x, y, text, colour in sorted(labels, key=lambda item: item[1]):
         height = (y - low) / span
         if placed and height < placed[-1] + gap:
@@ -130,8 +143,10 @@ def mark_grade(ax, angle_deg, text, *, colour=INK, height=0.97):
                 textcoords="offset points", rotation=90, ha="right", va="top", fontsize=8, color=colour)
 
 
-def save_figure(figure, path):
+def save_figure(figure, path, *, description=None, dpi=160):
     """Write a figure as PNG, SVG or PDF by its suffix, whole or not at all; no dates inside.
+
+    `description` is kept inside the file, for those who cannot see the picture.
 
     Raises
     ------
@@ -143,9 +158,11 @@ def save_figure(figure, path):
     if suffix is None:
         raise ModelError(f"{path}: a picture's name must end in {', '.join(SUFFIXES)}")
     metadata = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}, ".png": {"Software": None}}[suffix]
+    if description is not None:
+        metadata["Subject" if suffix == ".pdf" else "Description"] = description
     buffer = io.BytesIO()
     with rc_context(RC):
-        figure.savefig(buffer, format=suffix[1:], dpi=160, metadata=metadata)
+        figure.savefig(buffer, format=suffix[1:], dpi=dpi, metadata=metadata)
     write_whole(path, buffer.getvalue())
 
 

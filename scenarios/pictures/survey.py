@@ -97,3 +97,13 @@ def draw_survey(result):
     else:
         plot_worst(result, axes[2]).set_title(f"largest change: vehicle {result.worst}, at {result.grade_deg:g} deg")
     return figure
+
+
+@house_look
+def plot_tip_over_changes(result, ax=None):
+    """How the change of the tip-over grade is spread over the drawn vehicles; returns the axes."""
+    lines = result.thresholds
+    ax = plot_distribution(result.tip_over_change_deg, ax, measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg")
+    ax.set_xlabel("change of the tip-over grade, deg")
+    ax.set_title(f"rear upper mount {result.raise_mm:+g} mm, {result.count} drawn vehicles")
+    return ax

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from textwrap import wrap
 
 from matplotlib.axes import Axes
 
@@ -13,6 +14,8 @@ from .style import FAINT, INK, PAPER, figure_for, house_look
 
 MEASURED, CONTROL, PREDICTED = INK, "#2f8f83", "#b5452c"
 NOTICED_BAND, MEASURABLE_BAND = "#eceff1", "#d5dbe0"
+TITLE_WIDTH = 72
+"""Characters of a line of the title that fit on the picture."""
 
 
 @house_look
@@ -48,7 +51,7 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
         ax.annotate(_numbers(result, middle, interval), (1.0, y), xycoords=("axes fraction", "data"), xytext=(8, 0),
                     textcoords="offset points", ha="left", va="center", color=colour, fontsize=8.5,
                     annotation_clip=False)
-        if colour == CONTROL:
+        if colour == CONTROL and plan.control_effect is not None:
             ax.plot(plan.control_effect, y, "|", color=CONTROL, markersize=22, markeredgewidth=1.4)
             ax.annotate("predicted", (plan.control_effect, y), xytext=(0, -15), textcoords="offset points",
                         ha="center", va="center", color=CONTROL, fontsize=7.8)
@@ -58,13 +61,13 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
     ax.set_yticks([])
     ax.spines["left"].set_visible(False)
     ax.grid(False)
-    ax.set_xlabel(f"{plan.change} less {plan.reference}: {plan.kind.words}, {unit}")
+    ax.set_xlabel(f"{plan.change} less {plan.reference}: {plan.kind.words}, {unit}", parse_math=False)
     small = f"any difference here is smaller than {plan.kind.show(plan.noticeable)}"
     found = f"a difference of {plan.kind.show(result.analysis.main.difference, sign=True)} was measured here"
     words = {"difference": found, "both": f"{found}; {small}", "smaller": small, "undecided": "undecided"}[result.kind]
     if result.agrees is False:
         words = f"prediction and trial disagree; {words}"
-    ax.set_title(f"{plan.context}\n{words}", fontsize=10)
+    ax.set_title("\n".join([*wrap(plan.context, TITLE_WIDTH), *wrap(words, TITLE_WIDTH)]), fontsize=10, parse_math=False)
     return ax
 
 
@@ -72,7 +75,7 @@ def _rows(result: TrialResult) -> list[tuple]:
     """Name, colour, marker, middle, interval and inner interval of each row, top first."""
     plan, analysis = result.plan, result.analysis
     main, level = analysis.main, round(100 * (1 - plan.alpha))
-    rows = []
+    rows: list[tuple] = []
     if analysis.control is not None:
         seen = "seen" if result.control_seen else "not seen"
         rows.append((f"positive control\n({seen})", CONTROL, "s", analysis.control.difference,
@@ -141,7 +144,7 @@ def plot_power(plan: TrialPlan, ax: Axes | None = None) -> Axes:
     ax.set_xlabel("installations of the trial proper")
     ax.set_ylabel("chance to find it, %")
     difference = plan.kind.show(plan.difference, sign=True)
-    ax.set_title(f"{plan.change} against {plan.reference}: chance to find {difference}")
+    ax.set_title(f"{plan.change} against {plan.reference}: chance to find {difference}", parse_math=False)
     return ax
 
 

@@ -176,7 +176,7 @@ def installer_sheet(plan: TrialPlan, key: TrialKey) -> _Sheet:
             "The pouch is on the vehicle in every run, closed, out of sight. 'in': put the packet into it"
             + (f" ({plan.control_words})." if plan.control_words else ".")
         )
-    first = ()
+    first: tuple[str, ...] = ()
     if key.holes[0].startswith("set "):
         first = (
             "Before the day, whoever built the part looks up 'holes' in key.json and fills in:   "
@@ -235,11 +235,11 @@ def _page(sheet: _Sheet, rows: Sequence[Sequence[str]], number: int, count: int)
     axes.set_axis_off()
     y = MARGIN + 3.0
     title = sheet.title if number == 0 else f"{sheet.title} (continued)"
-    axes.text(MARGIN, y, title, fontsize=13, weight="bold", va="center")
-    axes.text(width - MARGIN, y, f"page {number + 1} of {count}", fontsize=8, color=FAINT, ha="right", va="center")
+    axes.text(MARGIN, y, title, fontsize=13, weight="bold", va="center", parse_math=False)
+    axes.text(width - MARGIN, y, f"page {number + 1} of {count}", fontsize=8, color=FAINT, ha="right", va="center", parse_math=False)
     y += 7.0
     if number == 0:
-        axes.text(MARGIN, y, sheet.subtitle, fontsize=9, va="center")
+        axes.text(MARGIN, y, sheet.subtitle, fontsize=9, va="center", parse_math=False)
         y = _paragraphs(axes, sheet, y + 5.5)
     _table(axes, sheet.columns, rows, y + 1.0)
     return figure
@@ -250,11 +250,11 @@ def _paragraphs(axes, sheet: _Sheet, y: float) -> float:
     for k, lines in enumerate(_wrapped(sheet)):
         for j, line in enumerate(lines):
             mark = ("!  " if k >= cautions else "-  ") if j == 0 else ""
-            axes.text(MARGIN, y, mark + line, fontsize=SMALL, va="center", color=INK)
+            axes.text(MARGIN, y, mark + line, fontsize=SMALL, va="center", color=INK, parse_math=False)
             y += LINE
         y += 0.8
     for line in sheet.first_lines:
-        axes.text(MARGIN, y + 2.5, line, fontsize=9, va="center", weight="bold")
+        axes.text(MARGIN, y + 2.5, line, fontsize=9, va="center", weight="bold", parse_math=False)
         y += 7.0
     return y
 
@@ -265,12 +265,12 @@ def _table(axes, columns: Sequence[tuple[str, float]], rows: Sequence[Sequence[s
         edges.append(edges[-1] + width)
     bottom = top + ROW * (len(rows) + 1)
     for k, (title, _) in enumerate(columns):
-        axes.text(edges[k] + 1.2, top + ROW / 2, title, fontsize=7.2, weight="bold", va="center", linespacing=1.05)
+        axes.text(edges[k] + 1.2, top + ROW / 2, title, fontsize=7.2, weight="bold", va="center", linespacing=1.05, parse_math=False)
     for i, row in enumerate(rows):
         y = top + ROW * (i + 1)
         for k, cell in enumerate(row):
             bold = "bold" if k < 2 else "normal"
-            axes.text(edges[k] + 1.2, y + ROW / 2, cell, fontsize=8.5, va="center", weight=bold)
+            axes.text(edges[k] + 1.2, y + ROW / 2, cell, fontsize=8.5, va="center", weight=bold, parse_math=False)
     for i in range(len(rows) + 2):
         y = top + ROW * i
         axes.plot((edges[0], edges[-1]), (y, y), color=INK if i in (0, 1) else FAINT, linewidth=0.9 if i < 2 else 0.5)

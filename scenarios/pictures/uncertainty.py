@@ -56,3 +56,10 @@ def plot_contributions(interval, ax=None, *, title="what makes it unsure"):
     ax.grid(axis="y", visible=False)
     ax.set_title(title)
     return ax
+
+
+@house_look
+def plot_tip_over_contributions(result, ax=None):
+    """`plot_contributions` of the tip-over grade of the first set-up; returns the axes."""
+    first = result.setups[0]
+    return plot_contributions(first.tip_over_grade_deg, ax, title=f"{first.setup}: what makes the tip-over grade unsure")

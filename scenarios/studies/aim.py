@@ -7,11 +7,13 @@ elsewhere is seen; a target that cannot be met is said so, with the nearest.
 from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from math import degrees, isfinite, nan
+from typing import Any
 
 import numpy as np
 
 from model.errors import ModelError
 from model.units import GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from solvers.errors import SolverError
 from solvers.roots import bracketed_root
 
@@ -19,6 +21,7 @@ from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .creep import Climb
 from .links import links
 from .punch import punch
+from .result import Result
 
 MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""
@@ -82,13 +85,13 @@ class Outcome:
     nose_up_pitch_deg: float | None = None
     punch_squat_mm: float | None = None
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {**self.__dict__, "points_mm": {k: list(v) for k, v in self.points_mm.items()}}
 
 
 @dataclass(frozen=True)
-class Aim:
+class Aim(Result):
     """Positions tried for a target.
 
     Attributes
@@ -107,6 +110,7 @@ class Aim:
     sentences : tuple of str
     """
 
+    picture = "aim.plot_target"
     setup: str
     target: Target
     grade_deg: float
@@ -117,11 +121,11 @@ class Aim:
     sentences: tuple = field(default=())
 
     @property
-    def met(self):
+    def met(self) -> bool:
         """True where a position meets the target."""
         return bool(self.solutions)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"setup": self.setup, "target": self.target.kind, "target_value": self.target.value,
                 "target_unit": KINDS[self.target.kind].unit, "grade_deg": self.grade_deg, "met": self.met,
@@ -156,12 +160,13 @@ class _Trial:
         study = links(vehicle, grade_deg=self.grade_deg, travel_rows=0, climb=climb)
         tip = climb.tip_over()
         numbers = {"tip_over_grade_deg": None if tip is None else degrees(tip)}
-        if study.axles:
+        load = study.row.front_load_n
+        if study.axles and load is not None:
             for end, name in (("rear", "anti_squat"), ("front", "anti_lift")):
                 for rule in ("textbook", "as_driven"):
                     share = getattr(study.axles[end], rule)
                     numbers[f"{name}_{rule}_percent"] = None if share is None else 100.0 * share
-            numbers |= {"front_load_g": GRAMS * study.row.front_load_n, "nose_up_pitch_deg": study.row.nose_up_pitch_deg}
+            numbers |= {"front_load_g": GRAMS * load, "nose_up_pitch_deg": study.row.nose_up_pitch_deg}
         if self.kind == "least_squat":
             run = punch(vehicle, grade_deg=self.grade_deg, throttle=self.throttle, standing=climb.standing, outcome=False)
             if run.success:
@@ -191,8 +196,10 @@ def _check(vehicle, target, keys):
         raise ModelError(f"{vehicle.name}: this file has no links (level A), so there is no link end to move")
 
 
-def aim_along(vehicle, target, *, key="rear.upper_link.chassis_end_mm", axis="z", low_mm=None, high_mm=None, positions=21,
-              grade_deg=None, link_lengths=None, ride_height=None, throttle=1.0):
+def aim_along(vehicle: Vehicle, target: Target, *, key: str = "rear.upper_link.chassis_end_mm", axis: str = "z",
+              low_mm: float | None = None, high_mm: float | None = None, positions: int = 21,
+              grade_deg: float | None = None, link_lengths: str | None = None, ride_height: str | None = None,
+              throttle: float = 1.0) -> Aim:
     """Solve one coordinate of one link end for a target.
 
     Parameters
@@ -282,13 +289,14 @@ def _root(at, target, a, b, fa, fb):
 def _least(rows, values, at, offs, good):
     """Smallest squat of the scan, then of a finer one around it."""
     best = min(good, key=lambda k: offs[k])
-    around = [values[max(0, best - 1)], values[min(len(values) - 1, best + 1)]]
-    finer = [at(value) for value in np.linspace(*around, 9).tolist()]
+    low, high = values[max(0, best - 1)], values[min(len(values) - 1, best + 1)]
+    finer = [at(value) for value in np.linspace(low, high, 9).tolist()]
     found = min([rows[best], *(row for row in finer if row.punch_squat_mm is not None)], key=lambda row: row.punch_squat_mm)
     return [found], found
 
 
-def aim_holes(vehicle, target, holes, *, grade_deg=None, link_lengths=None, ride_height=None, throttle=1.0):
+def aim_holes(vehicle: Vehicle, target: Target, holes: Any, *, grade_deg: float | None = None,
+              link_lengths: str | None = None, ride_height: str | None = None, throttle: float = 1.0) -> Aim:
     """Try every mounting hole, or every combination of holes, for a target.
 
     Parameters

@@ -1,7 +1,9 @@
 """Set-ups side by side: the same creep on each, what differs, through what, and a verdict."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import degrees, floor
+from typing import Any
 
 import numpy as np
 
@@ -9,8 +11,10 @@ from model.errors import ModelError
 from model.geometry import solved_pose
 from model.load_budget import centre_of_gravity
 from model.units import GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 
 from .creep import Creep
+from .result import Result, draw
 from .standing import coordinates_of
 from .sweep import Sweep, climb_of, sweep
 from .thresholds import Thresholds, size_words
@@ -63,23 +67,24 @@ class Difference:
     interval_g: float | None = None
     interval_deg: float | None = None
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return dict(self.__dict__)
 
 
 @dataclass(frozen=True)
-class Comparison:
+class Comparison(Result):
     """Set-ups compared at a creep; the first is what the others are held against."""
 
+    picture = "comparison.plot_comparison"
     members: tuple
     differences: tuple
     grade_deg: float
     thresholds: Thresholds
-    uncertainty: object = None
+    uncertainty: Any = None
     """`studies.uncertainty.Uncertainty` where draws were asked for."""
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         sure = {} if self.uncertainty is None else {"uncertainty": self.uncertainty.to_dict()}
         return sure | {
@@ -89,6 +94,10 @@ class Comparison:
             "differences": [d.to_dict() for d in self.differences],
             "status": next((m.sweep.status for m in self.members if m.sweep.status != "ok"), "ok"),
         }
+
+    def plot_difference(self, ax: Any = None) -> Any:
+        """Draw what each set-up changes over grade, with both lines; returns the axes."""
+        return draw("comparison.plot_comparison_difference", self, ax)
 
     def __repr__(self):
         parts = [f"{d.setup}: {d.load_verdict}" for d in self.differences]
@@ -113,7 +122,7 @@ def standing_measures(climb):
     pose = solved_pose(values, coordinates)
     distance, height, wheelbase = standing.reference
     lengths = climb.equilibrium.outputs(standing.state, 0.0)[0][4:]
-    measures = {}
+    measures: dict[str, float] = {}
     for k, end in enumerate(("rear", "front")):
         measures |= {
             f"{end}_ride_height_mm": 1e3 * pose.points[f"{end}_lower_link_chassis"][1],
@@ -125,7 +134,8 @@ def standing_measures(climb):
                        "centre_of_gravity_mm": 1e3 * distance, "centre_of_gravity_height_mm": 1e3 * height}
 
 
-def compare(vehicles, *, grade_deg=None, step_deg=1.0, thresholds=None, draws=0, seed=1):
+def compare(vehicles: Sequence[Vehicle], *, grade_deg: float | None = None, step_deg: float = 1.0,
+            thresholds: Thresholds | None = None, draws: int = 0, seed: int = 1) -> Comparison:
     """Compare set-ups, or vehicles, at a creep.
 
     Parameters
@@ -194,13 +204,13 @@ def _difference(first, other, grade, thresholds, intervals=None):
     if intervals is not None:
         load_half, halves[1] = (intervals[name].half_width for name in ("front_load_n", "tip_over_grade_deg"))
         halves[0] = None if load_half is None else in_grams(load_half)
-    moved = _moved(first, other) if solved and hasattr(first.climb, "standing") else {}
+    moved = moved_on_grade(first, other) if solved and hasattr(first.climb, "standing") else {}
     return Difference(other.name, grade, load, budget, tip, changed, moved,
-                      _load_verdict(first, other, load, budget, moved, thresholds, *halves[:1]),
+                      say_load(first, other, load, budget, moved, thresholds, *halves[:1]),
                       _tip_verdict(first, other, tips, thresholds, *halves[1:]), *halves)
 
 
-def _moved(first, other):
+def moved_on_grade(first, other):
     """How the centre of gravity and the wheelbase differ on the grade, mm."""
     places = [np.array(centre_of_gravity(m.climb.standing.values, coordinates_of(m.at_grade.state))) for m in (first, other)]
     distance, height, wheelbase = (1e3 * (places[1] - places[0])).tolist()
@@ -212,12 +222,15 @@ def in_grams(force_n):
     return force_n / (STANDARD_GRAVITY * GRAM)
 
 
-def _load_verdict(first, other, load, budget, moved, thresholds, half=None):
+def say_load(first, other, load, budget, moved, thresholds, half=None, *, limits=False):
+    """Size, direction and cause; with `limits` also the two lines in grams."""
     if load is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
         return f"No creep at {failed.at_grade.grade_deg:g} deg for {failed.name}: {failed.at_grade.message}."
     noticed = thresholds.noticed_load_n(first.at_grade.budget["standing_n"])
     size = size_words(load, thresholds.measurable_load_n, noticed)
+    if limits:
+        size += f" (lines at {in_grams(thresholds.measurable_load_n):.0f} and {in_grams(noticed):.0f} g)"
     return (f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
             f"{other.name} changes the front load by {in_grams(load):+.1f}{_plus_minus(half, '.1f')} g; {size}.{_cause(budget, moved)}")
 

@@ -1,8 +1,9 @@
 """Creep: the vehicle climbing so slowly that nothing accelerates, over grade, with its limits."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import atanh, degrees, inf, radians
+from typing import Any
 
 import numpy as np
 
@@ -11,10 +12,12 @@ from model.load_budget import KEYS as BUDGET_KEYS
 from model.load_budget import load_budget
 from model.parameters import ENDS
 from model.units import GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from solvers.continuation import solve_on, trace
 from solvers.errors import Status
 from solvers.newton import solve
 
+from .result import Result
 from .standing import Standing, stand
 
 CREEP_SPEED = 0.1
@@ -44,13 +47,13 @@ class Limits:
     tip_over_downhill_grade_deg: float | None
     first: str | None
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys as in the JSON document."""
         return dict(self.__dict__)
 
 
 @dataclass(frozen=True)
-class Creep:
+class Creep(Result):
     """Creep at one grade; numbers are None where there is no such equilibrium.
 
     Attributes
@@ -69,6 +72,7 @@ class Creep:
         Parts of the front load, N; they add up to `front_load_n`.
     """
 
+    picture = "summary.plot_creep_budget"
     setup: str
     grade_deg: float
     status: str
@@ -92,7 +96,7 @@ class Creep:
     state: np.ndarray | None = field(default=None, repr=False, compare=False)
     """Unknowns of `model.equilibrium`, SI."""
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Plain numbers under the keys of the JSON document."""
         values = {k: v for k, v in self.__dict__.items() if k not in ("state", "message", "status")}
         values["budget"] = dict(self.budget)
@@ -100,6 +104,10 @@ class Creep:
         if self.message:
             values["message"] = self.message
         return values
+
+    def nothing_to_draw(self) -> str:
+        """Why there is no picture, '' where there is one."""
+        return self.message or self.status if self.front_load_n is None else ""
 
     def __repr__(self):
         if self.front_load_n is None:
@@ -223,6 +231,11 @@ class Climb:
     @cached_property
     def limits(self):
         """All limits of the climb."""
+        return replace(self.uphill_limits, tip_over_downhill_grade_deg=_degrees(self.tip_over("rear")))
+
+    @cached_property
+    def uphill_limits(self):
+        """All limits but that of going down, whose path need not be followed for them."""
         curve = self.uphill
         tip = self.tip_over()
         fold = self.fold
@@ -236,7 +249,6 @@ class Climb:
             "hold": self._grade_where(curve, lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0, last),
         }
         grades = {k: g if g is None or end is None or g <= end else None for k, g in grades.items()}
-        down = self.tip_over("rear")
         reached = [p.parameter for p in curve.points if self.load(p, "front") >= 0.0]
         if fold is not None:
             reached.append(fold[1])
@@ -249,8 +261,8 @@ class Climb:
             tip_over_grade_deg=_degrees(tip), grip_grade_deg=_degrees(grades["grip"]),
             torque_grade_deg=_degrees(grades["torque"]), hold_grade_deg=_degrees(grades["hold"]),
             fold_grade_deg=_degrees(candidates["fold"]), folds=len(curve.folds()),
-            steepest_equilibrium_deg=_degrees(max(reached)), tip_over_downhill_grade_deg=_degrees(down),
-            first=min(met, key=met.get) if met else None,
+            steepest_equilibrium_deg=_degrees(max(reached)), tip_over_downhill_grade_deg=None,
+            first=min(met, key=lambda name: met[name]) if met else None,
         )
 
     # rows --------------------------------------------------------------------------------
@@ -354,7 +366,7 @@ def _degrees(angle):
     return None if angle is None else degrees(angle)
 
 
-def creep(vehicle, *, grade_deg):
+def creep(vehicle: Vehicle, *, grade_deg: float) -> Creep:
     """Loads, attitude and link forces in a steady crawl on a grade.
 
     Parameters

@@ -2,13 +2,16 @@
 
 from dataclasses import dataclass, replace
 from math import atan2, degrees, sin
+from typing import Any
 
 from model.geometry import solved_pose
 from model.parameters import ENDS, LINKS, rigid_centre_of_gravity
 from model.vehicle import Vehicle
 
 from .compare import standing_measures
-from .modes import standing_modes
+from .creep import Limits
+from .modes import Modes, standing_modes
+from .result import Result
 from .rigid import RigidClimb
 from .standing import coordinates_of, stand
 from .sweep import climb_of
@@ -18,7 +21,7 @@ TEST_WEIGHT = 0.2
 
 
 @dataclass(frozen=True)
-class Description:
+class Description(Result):
     """A vehicle as read and as solved, standing on level ground.
 
     Attributes
@@ -37,16 +40,17 @@ class Description:
     limits : Limits
     """
 
+    picture = "portrait.plot_portrait"
     vehicle: Vehicle
     climb: object
     loads_n: dict
     stance: dict
     links: dict
     sinks_mm: dict
-    modes: object
-    limits: object
+    modes: Modes | None
+    limits: Limits
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         vehicle = self.vehicle
         x, z = rigid_centre_of_gravity(vehicle)
@@ -68,7 +72,7 @@ class Description:
                 f"{len(self.vehicle.assumed)} assumed, {len(self.vehicle.warnings)} warnings)")
 
 
-def describe(vehicle):
+def describe(vehicle: Vehicle) -> Description:
     """Describe a vehicle.
 
     Parameters

@@ -84,7 +84,7 @@ def lines_for(vehicle: Vehicle, values: Mapping[str, float]) -> dict[str, object
 
 
 def _wheel_centre_height(axle: Axle) -> float:
-    return axle.tyre.loaded_radius if axle.tyre.radius is None else axle.tyre.radius
+    return axle.tyre.wheel_centre_height
 
 
 def _with_base(change):
@@ -99,9 +99,10 @@ def _with_base(change):
 
 def _set_centre(vehicle: Vehicle, part: int, value: float) -> Vehicle:
     now = centre_of_gravity(vehicle)[part]
-    centre = list(vehicle.body.centre_of_gravity)
-    centre[part] += (value * MILLIMETRE - now) * vehicle.mass / vehicle.body.mass
-    return replace(vehicle, body=replace(vehicle.body, centre_of_gravity=tuple(centre)))
+    x, z = vehicle.body.centre_of_gravity
+    shift = (value * MILLIMETRE - now) * vehicle.mass / vehicle.body.mass
+    centre = (x + shift, z) if part == 0 else (x, z + shift)
+    return replace(vehicle, body=replace(vehicle.body, centre_of_gravity=centre))
 
 
 def _scale_springs(vehicle: Vehicle, factor: float) -> Vehicle:

@@ -14,11 +14,15 @@ stability factor of 49 CFR Part 575).
 
 from dataclasses import dataclass
 from math import asin, atan, atan2, cos, degrees, hypot, pi, radians, sin
+from typing import Any
 
 from model.errors import ModelError
 from model.parameters import ENDS, axle_of, drive_flags, rigid_centre_of_gravity, wheel_height
 from model.units import STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from model.vehicle_needs import check_provides
+
+from .result import Result
 
 NOTE = ("rigid vehicle as measured, its four tyres on a plane: squat, pitch, roll and axle twist are left out; "
         "on its springs a vehicle tips earlier across the slope")
@@ -42,13 +46,13 @@ class Heading:
     rear_axle_angle_deg: float | None
     downhill_side_angle_deg: float | None
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return dict(self.__dict__)
 
 
 @dataclass(frozen=True)
-class Lean:
+class Lean(Result):
     """Tip angles over heading.
 
     Attributes
@@ -61,6 +65,7 @@ class Lean:
         Centre of gravity from the rear axle and above the ground, wheelbase, track width, m.
     """
 
+    picture = "lean.plot_lean"
     setup: str
     rows: tuple
     change_over_deg: float
@@ -69,14 +74,14 @@ class Lean:
     wheelbase: float
     track: float
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"setup": self.setup, "rows": [row.to_dict() for row in self.rows], "change_over_heading_deg": self.change_over_deg,
                 "centre_of_gravity_mm": 1e3 * self.distance, "centre_of_gravity_height_mm": 1e3 * self.height,
                 "wheelbase_mm": 1e3 * self.wheelbase, "track_width_mm": 1e3 * self.track, "model": NOTE, "status": "ok"}
 
 
-def lean(vehicle, *, step_deg=10.0):
+def lean(vehicle: Vehicle, *, step_deg: float = 10.0) -> Lean:
     """Tip angle of the rigid vehicle over heading, 0 (straight up) to 90 deg (across the slope).
 
     Parameters
@@ -101,12 +106,13 @@ def lean(vehicle, *, step_deg=10.0):
     if not 0.1 <= step_deg <= 90.0:
         raise ModelError(f"step {step_deg:g} deg: headings need a step from 0.1 to 90 deg, such as 10")
     distance, height = rigid_centre_of_gravity(vehicle)
-    half = 0.5 * vehicle.track_width
+    track = float(vehicle.track_width or 0.0)
+    half = 0.5 * track
     count = int(90.0 / step_deg + 1e-9)
     headings = [k * step_deg for k in range(count + 1)]
     headings += [90.0] if headings[-1] < 90.0 - 1e-9 else []
     rows = tuple(_heading(angle, distance, height, half) for angle in headings)
-    return Lean(vehicle.setup, rows, degrees(atan2(half, distance)), distance, height, vehicle.wheelbase, vehicle.track_width)
+    return Lean(vehicle.setup, rows, degrees(atan2(half, distance)), distance, height, vehicle.wheelbase, track)
 
 
 def _heading(heading_deg, distance, height, half):
@@ -115,7 +121,8 @@ def _heading(heading_deg, distance, height, half):
     back = None if heading_deg == 90.0 else degrees(atan(distance / (height * cos(psi))))
     side = None if heading_deg == 0.0 else degrees(atan(half / (height * sin(psi))))
     over = "downhill_side" if back is None or (side is not None and side < back) else "rear_axle"
-    return Heading(float(heading_deg), side if over == "downhill_side" else back, over, back, side)
+    tips = min(angle for angle in (back, side) if angle is not None)
+    return Heading(float(heading_deg), tips, over, back, side)
 
 
 @dataclass(frozen=True)
@@ -146,12 +153,12 @@ class FrontStep:
     grip_needed: float | None
     status: str
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {**self.__dict__, "model": NOTE}
 
 
-def front_step(vehicle, *, step_mm, grade_deg=0.0):
+def front_step(vehicle: Vehicle, *, step_mm: float, grade_deg: float = 0.0) -> FrontStep:
     """Loads and tip-over of the rigid vehicle whose front wheels stand on a step parallel to the slope.
 
     Parameters

@@ -6,14 +6,17 @@ Two figures stand side by side. *Textbook*: as if the axle alone drove and axles
 
 from dataclasses import dataclass, field
 from math import degrees, radians
+from typing import Any
 
 from model.axle_travel import AxleLinkage
 from model.geometry import Pose, solved_pose
 from model.link_geometry import SideView, anti_as_driven, anti_textbook, full_anti_line, side_view, spring_load
 from model.load_budget import centre_of_gravity
 from model.parameters import ENDS
+from model.vehicle import Vehicle
 
 from .creep import Climb, Creep
+from .result import Result
 from .standing import coordinates_of
 from .travel import follow_travel
 
@@ -54,7 +57,7 @@ class AxleLinks:
     spring_load: float | None
     full_line: tuple | None
 
-    def to_dict(self, name, rear_contact_x):
+    def to_dict(self, name: str, rear_contact_x: float) -> dict[str, Any]:
         """Unit-named keys; `name` is 'anti_squat' or 'anti_lift'."""
         view = self.view
         centre = view.instant_centre
@@ -75,7 +78,7 @@ class AxleLinks:
         }
 
 @dataclass(frozen=True)
-class LinkStudy:
+class LinkStudy(Result):
     """Link geometry of one vehicle in a solved pose and over the travel of each axle.
 
     Attributes
@@ -93,6 +96,7 @@ class LinkStudy:
         AxleTravel by end, the chassis held as it stands in this pose.
     """
 
+    picture = "links.plot_rear_construction"
     setup: str
     grade_deg: float
     status: str
@@ -105,7 +109,7 @@ class LinkStudy:
     axles: dict = field(default_factory=dict, repr=False)
     travel: dict = field(default_factory=dict, repr=False)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         origin = self.pose.points["rear_contact"][0] if self.pose else 0.0
         return {
@@ -116,6 +120,10 @@ class LinkStudy:
             "travel": {end: self.travel[end].to_dict(NAMES[end]) if self.travel else None for end in ENDS},
             "figures": dict(FIGURES), "status": self.status, **({"message": self.message} if self.message else {}),
         }
+
+    def nothing_to_draw(self) -> str:
+        """Why there is no picture, '' where there is one."""
+        return "" if self.axles else self.message or self.status
 
     def __repr__(self):
         if not self.axles:
@@ -138,7 +146,7 @@ def _scaled(value, factor):
 def _percent(share):
     return "-" if share is None else f"{100 * share:.0f} %"
 
-def links(vehicle, *, grade_deg=0.0, travel_rows=25, climb=None):
+def links(vehicle: Vehicle, *, grade_deg: float = 0.0, travel_rows: int = 25, climb: Any = None) -> LinkStudy:
     """Link geometry of a vehicle, standing or crawling on a grade, and over the travel of both axles.
 
     Parameters

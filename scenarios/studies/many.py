@@ -1,12 +1,15 @@
 """Standing, creep and tip-over of many vehicles at once: one batched solve instead of one by one."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from model.batch_equilibrium import BatchCreep, BatchStanding, BatchTipOver, VehicleBatch
 from model.equilibrium import OUTPUTS, TENSIONS, N, resting_pose
 from model.parameters import ENDS, kernel_parameters, measured_shock_length
+from model.vehicle import Vehicle
 from solvers.batch_newton import BatchSolution, solve_batch
 
 from .standing import base_chassis_pose, given_free_lengths
@@ -83,7 +86,7 @@ def batch_of(vehicles, free_lengths=None):
     return VehicleBatch.of(values, starts, [v.wheelbase for v in vehicles])
 
 
-def stand_many(vehicles):
+def stand_many(vehicles: Sequence[Vehicle]) -> VehicleBatch:
     """Free shock lengths and level standing pose of vehicles and set-ups, by the rules of `stand`.
 
     Parameters
@@ -111,7 +114,7 @@ def _standing_states(vehicles):
     place = {id(base): k for k, base in enumerate(bases)}
     given, poses = [], []
     for v in vehicles:
-        base = None if v.base is None else of_base[:, place[id(v.base)]]
+        base = None if v.base is None or of_base is None else of_base[:, place[id(v.base)]]
         given.append(given_free_lengths(v, None if base is None else base[N:]))
         poses.append(base_chassis_pose(v, base[:2]) if base is not None and v.ride_height == "reset" else None)
     return _stand(vehicles, given, poses)
@@ -135,7 +138,8 @@ def _as_batch(vehicles):
     return vehicles if isinstance(vehicles, VehicleBatch) else stand_many(vehicles)
 
 
-def creep_many(vehicles, grades, *, tolerance=1e-11, finer=FINER, max_evaluations=60):
+def creep_many(vehicles: VehicleBatch | Sequence[Vehicle], grades: ArrayLike, *, tolerance: float = 1e-11,
+               finer: Sequence[int] = FINER, max_evaluations: int = 60) -> CreepMany:
     """Creep of many vehicles, each on its own grade, in one batched solve.
 
     Parameters
@@ -195,7 +199,8 @@ def _creep_result(equilibrium, solution):
     )
 
 
-def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11, steps=TIP_STEPS, max_evaluations=60):
+def tip_over_many(vehicles: VehicleBatch | Sequence[Vehicle], *, downhill: bool = False, tolerance: float = 1e-11,
+                  steps: Sequence[int] = TIP_STEPS, max_evaluations: int = 60) -> TipOverMany:
     """Grade at which the uphill axle's load reaches zero, for many vehicles at once.
 
     The load is taken from its level value to zero in a few steps with the grade as an unknown, so that
@@ -222,12 +227,12 @@ def tip_over_many(vehicles, *, downhill=False, tolerance=1e-11, steps=TIP_STEPS,
     loads = creep.outputs(level.states, level.parameters)[0][0 if downhill else 1].copy()
     starts = np.concatenate([level.states, np.zeros((1, batch.cases))])
     equilibrium = BatchTipOver(creep, 0 if downhill else 1)
-    solution = None
-    for count in steps:
-        cases = np.arange(batch.cases) if solution is None else np.flatnonzero(~solution.success)
+    solution = _continued(equilibrium, starts, loads, 0.0 * loads, steps[0], tolerance, max_evaluations)
+    for count in steps[1:]:
+        cases = np.flatnonzero(~solution.success)
         if cases.size:
             part = _continued(equilibrium.take(cases), starts[:, cases], loads[cases], 0.0 * loads[cases], count, tolerance,
                               max_evaluations)
-            solution = part if solution is None else solution.patched(cases, part)
+            solution = solution.patched(cases, part)
     grades = np.where(solution.success, solution.states[N], np.nan)
     return TipOverMany(grades, solution)

@@ -84,8 +84,8 @@ def fit_damping(readings: Readings) -> Measurement:
 
 def fit_fall(readings: Readings) -> Measurement:
     """Times of fall, each direction with a viscous and a dry part; the file takes the viscous mean."""
-    fits = {side: _fit_direction(readings, side) for side in ("compression", "extension")}
-    fits = {side: fit for side, fit in fits.items() if fit is not None}
+    found = {side: _fit_direction(readings, side) for side in ("compression", "extension")}
+    fits = {side: fit for side, fit in found.items() if fit is not None}
     warnings, traces, estimates = [], [], []
     for side, fit in fits.items():
         here = readings["direction"] == side

@@ -164,7 +164,7 @@ def fit_inertia(readings: Readings) -> Measurement:
             "sprung part, axles subtracted",
             1 / KILOGRAM_SQUARE_MILLIMETRE,
         )
-        keys = ("body.pitch_inertia_kg_mm2",)
+        keys: tuple[str, ...] = ("body.pitch_inertia_kg_mm2",)
         notes.append("the vehicle was hung whole, wheels locked: axles were subtracted by Steiner's rule")
     elif part == "chassis":
         result = Estimate(
@@ -202,9 +202,10 @@ def fit_inertia(readings: Readings) -> Measurement:
             "x distance squared) "
             "exceeds what swings; check lengths and masses"
         )
-    if result.standard_error > 0.1 * result.value:
+    error = result.standard_error
+    if error is not None and error > 0.1 * result.value:
         warnings.append(
-            f"the error is {100 * result.standard_error / result.value:.0f} %: "
+            f"the error is {100 * error / result.value:.0f} %: "
             + (
                 "most comes from the pivot's distance; use two threads, or two pivots"
                 if "pivot" in readings.title

@@ -10,6 +10,8 @@ from scenarios.csv_input import Layout, Readings, unit_of
 from solvers.least_squares import Fit, t_chance
 from solvers.propagation import Propagated
 
+from .result import Result, look_up
+
 DOUBT_LEVEL = 0.01
 """An effect outside the assumed law is named when chance would show it less often than this."""
 
@@ -85,13 +87,14 @@ class Trace:
 
 
 @dataclass(frozen=True)
-class Measurement:
+class Measurement(Result):
     """A finished measurement.
 
     `lines` maps dotted keys of the vehicle file to the rounded value to write there; `notes` say what the
     numbers assume, `warnings` what speaks against them.
     """
 
+    picture = "measuring.plot_first_trace"
     what: str
     title: str
     file: str
@@ -103,11 +106,16 @@ class Measurement:
     recipe: tuple[str, ...] = field(default=(), repr=False)
     status: str = "measured"
 
+    def nothing_to_draw(self) -> str:
+        """Why there is no picture, '' where there is one."""
+        return "" if self.traces else "there are no readings beside a fit"
+
+    def keys(self) -> tuple[str, ...]:
+        """Keys of the estimates."""
+        return tuple(estimate.key for estimate in self.estimates)
+
     def __getitem__(self, key: str) -> Estimate:
-        for estimate in self.estimates:
-            if estimate.key == key:
-                return estimate
-        raise KeyError(key)
+        return look_up({estimate.key: estimate for estimate in self.estimates}, key, type(self).__name__)
 
     def to_dict(self) -> dict:
         """Strict JSON document."""
@@ -157,8 +165,8 @@ def estimate_of_inverse(fit: Fit, name: str, key: str, meaning: str, factor: flo
     """Estimate of factor / parameter; its interval is the parameter's turned over (infinite across 0)."""
     value, error = fit.value(name), fit.standard_error(name)
     low, high = fit.interval(name)
-    ends = (-np.inf, np.inf) if low <= 0.0 <= high else sorted((factor / low, factor / high))
-    return Estimate(key, meaning, factor / value, abs(factor) * error / value**2, *ends, origin="calculated")
+    least, most = (-np.inf, np.inf) if low <= 0.0 <= high else sorted((factor / low, factor / high))
+    return Estimate(key, meaning, factor / value, abs(factor) * error / value**2, least, most, origin="calculated")
 
 
 def estimate_of(result: Propagated, key: str, meaning: str, factor: float = 1.0) -> Estimate:

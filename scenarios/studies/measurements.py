@@ -1,5 +1,6 @@
 """The kinds of bench measurement by name; each is imported when it is asked for."""
 
+import os
 from difflib import get_close_matches
 from importlib import import_module
 
@@ -37,7 +38,7 @@ def measurement_kind(what: str) -> Kind:
     return getattr(import_module(f"scenarios.studies.{module}"), name)
 
 
-def measure(what: str, path) -> Measurement:
+def measure(what: str, path: str | os.PathLike) -> Measurement:
     """Read a file of readings and fit it.
 
     Parameters

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from math import pi, radians
+from typing import Any
 
 import numpy as np
 
@@ -9,8 +10,10 @@ from model.linear import linearise
 from model.mobility import add_inertia
 from model.motion import VehicleMotion
 from model.programs import Program
+from model.vehicle import Vehicle
 
-from .standing import coordinates_of, stand
+from .result import Result
+from .standing import Standing, coordinates_of, stand
 from .steady_start import steady_start
 
 SMALL = 1e-3
@@ -41,7 +44,7 @@ class Mode:
     rate_per_s: float
     shape: np.ndarray
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Plain numbers; the shape as parts of the chassis and wheel movement."""
         names = [f"{body}_{axis}" for body in ("chassis", "rear", "front") for axis in ("x", "z", "theta")]
         return {"name": self.name, "frequency_hz": self.frequency_hz, "damping_ratio": self.damping_ratio,
@@ -51,7 +54,7 @@ class Mode:
 
 
 @dataclass(frozen=True)
-class Modes:
+class Modes(Result):
     """All modes about one steady state, slowest first.
 
     Attributes
@@ -64,17 +67,18 @@ class Modes:
         No motion grows.
     """
 
+    picture = "summary.plot_frequencies"
     setup: str
     state: str
     grade_deg: float
     modes: tuple
     stable: bool
 
-    def named(self, name):
+    def named(self, name: str) -> Mode | None:
         """The mode of that name, or None."""
         return next((m for m in self.modes if m.name == name), None)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"setup": self.setup, "state": self.state, "grade_deg": self.grade_deg,
                 "modes": [m.to_dict() for m in self.modes], "stable": self.stable, "status": "ok"}
@@ -85,7 +89,7 @@ class Modes:
         return f"Modes({self.setup}, {self.state} at {self.grade_deg:g} deg: {', '.join(parts)}, stable={self.stable})"
 
 
-def standing_modes(vehicle, *, standing=None):
+def standing_modes(vehicle: Vehicle, *, standing: Standing | None = None) -> Modes:
     """Modes about standing on level ground, motor connected, throttle closed.
 
     Parameters

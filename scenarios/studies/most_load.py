@@ -4,8 +4,10 @@ Every candidate is the same vehicle built with other link ends: links made to fi
 ride height, within stated building limits. What differs at a grade is attitude alone.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from math import radians
+from typing import Any
 
 import numpy as np
 
@@ -14,6 +16,7 @@ from model.equilibrium import N
 from model.errors import ModelError
 from model.parameters import ENDS, LINKS, axle_of, wheel_height
 from model.units import STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from solvers.batch_newton import solve_batch
 from solvers.batch_search import search
 from solvers.errors import SolverError
@@ -23,6 +26,7 @@ from .creep import Climb
 from .many import stand_many
 from .punch import punch
 from .punch_many import punch_many
+from .result import Result
 
 GRADE_STEP = 0.3
 """Largest step in grade on the way from level, rad."""
@@ -73,7 +77,7 @@ class BuildingLimits:
                 f"links {self.shortest:.0f} to {self.longest:.0f} mm long and at least {self.clearance:.0f} mm above the floor; "
                 f"upper above lower by {self.separation:g} mm or more at both ends; no link crosses another in the side view")
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys with units."""
         return {f"{name}_mm": value for name, value in self.__dict__.items()}
 
@@ -110,13 +114,13 @@ class Extreme:
     climb: object = field(default=None, repr=False, compare=False)
     row: object = field(default=None, repr=False, compare=False)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {k: v for k, v in self.__dict__.items() if k not in ("climb", "row")}
 
 
 @dataclass(frozen=True)
-class MostLoad:
+class MostLoad(Result):
     """The range of front load that link geometry gives a vehicle at one grade.
 
     Attributes
@@ -129,6 +133,7 @@ class MostLoad:
     seed : int
     """
 
+    picture = "aim.plot_most"
     grade_deg: float
     limits: BuildingLimits
     present: Extreme
@@ -141,18 +146,18 @@ class MostLoad:
     """What was searched: the front load of the 'creep', or of the 'punch' (its smallest; below zero come the airborne times)."""
 
     @property
-    def load_range_n(self):
+    def load_range_n(self) -> float | None:
         """Most less least front load, N; None where one of them has tipped over."""
-        loads = self.most.front_load_n, self.least.front_load_n
-        return None if None in loads else loads[0] - loads[1]
+        most, least = self.most.front_load_n, self.least.front_load_n
+        return None if most is None or least is None else most - least
 
     @property
-    def end_range_deg(self):
+    def end_range_deg(self) -> float | None:
         """Grade at which the climb of the most ends less that of the least, deg, or None."""
-        ends = self.most.climb_ends_grade_deg, self.least.climb_ends_grade_deg
-        return None if None in ends else ends[0] - ends[1]
+        most, least = self.most.climb_ends_grade_deg, self.least.climb_ends_grade_deg
+        return None if most is None or least is None else most - least
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"grade_deg": self.grade_deg, "limits": self.limits.to_dict(), "present": self.present.to_dict(),
                 "most": self.most.to_dict(), "least": self.least.to_dict(), "load_range_n": self.load_range_n,
@@ -160,8 +165,9 @@ class MostLoad:
                 "seed": self.seed, "searched": self.searched, "status": "ok"}
 
 
-def most_front_load(vehicle, *, grade_deg=45.0, limits=None, seed=1, population=None, generations=None, throttle=1.0,
-                    in_punch=False, progress=None):
+def most_front_load(vehicle: Vehicle, *, grade_deg: float = 45.0, limits: BuildingLimits | None = None, seed: int = 1,
+                    population: int | None = None, generations: int | None = None, throttle: float = 1.0,
+                    in_punch: bool = False, progress: Callable[..., Any] | None = None) -> MostLoad:
     """Search all link ends for the most and the least front load in a steady crawl, or in a punch.
 
     Parameters
@@ -285,12 +291,13 @@ def _extreme(name, vehicle, points, grade_deg, throttle):
     row = climb.row(grade_deg)
     limits = climb.limits
     ends = {name: getattr(limits, f"{name}_grade_deg") for name in ("tip_over", "fold")}
-    by = min((name for name in ends if ends[name] is not None), key=ends.get, default=None)
-    summary = {}
+    met = {name: end for name, end in ends.items() if end is not None}
+    by = min(met, key=lambda name: met[name]) if met else None
+    summary: dict = {}
     if throttle is not None and row.front_load_n is not None:
         run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, standing=climb.standing)
         summary = dict(run.summary) if run.success else {"status": run.status, "message": run.message}
-    return Extreme(name, points, row.status, row.front_load_n, row.nose_up_pitch_deg, ends.get(by), by,
+    return Extreme(name, points, row.status, row.front_load_n, row.nose_up_pitch_deg, None if by is None else met[by], by,
                    summary, climb, row)
 
 

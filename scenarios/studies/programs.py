@@ -50,6 +50,23 @@ def slip_and_catch(*, start_s, lost_s, fraction):
     return Program((start_s, start_s, start_s + lost_s, start_s + lost_s), (1.0, fraction, fraction, 1.0), "grip program")
 
 
+def named_throttle(name, throttle_start, throttle, *, start_s, rise_s, hold_s):
+    """A throttle program of `THROTTLE_PROGRAMS`, from the throttle that holds the start."""
+    if name == "step":
+        return step(throttle_start, throttle, start_s=start_s)
+    if name == "blip":
+        return blip(throttle_start, throttle, start_s=start_s, rise_s=rise_s, hold_s=hold_s)
+    if name == "hold":
+        return hold(throttle_start)
+    return ramp(throttle_start, 0.0 if name == "grab_brake" else throttle, start_s=start_s, rise_s=rise_s)
+
+
+def named_brake(name, brake_start, brake, *, start_s, rise_s):
+    """The drag brake (N m) that goes with a throttle program: lets go as the throttle leaves rest, is grabbed, or held."""
+    end = {"grab_brake": brake, "hold": brake_start}.get(name, 0.0)
+    return Program((start_s, start_s + rise_s), (brake_start, end), "brake program")
+
+
 def after_hold(program, throttle_start):
     """A given throttle program, held at the steady throttle until its first time."""
     if program.times[0] <= 0.0:
@@ -86,7 +103,9 @@ def read_program(file, *, quantity):
     header = [cell.strip() for cell in rows[0]] if rows else []
     if header != ["time_s", quantity]:
         raise ProgramFileError(file, [f"the first row must be 'time_s,{quantity}', it is '{','.join(header)}'"])
-    faults, times, values = [], [], []
+    faults: list[str] = []
+    times: list[float] = []
+    values: list[float] = []
     for number, row in enumerate(rows[1:], start=2):
         pair = _numbers(row, number, quantity, faults)
         if pair is None:

@@ -8,6 +8,7 @@ without any drive, would put the vehicle: a slope also unloads the springs by 1 
 from dataclasses import dataclass, field
 from itertools import pairwise
 from math import cos, degrees, isfinite, radians
+from typing import Any
 
 import numpy as np
 
@@ -17,6 +18,7 @@ from model.geometry import solved_pose
 from model.link_geometry import anti_as_driven, side_view
 from model.load_budget import centre_of_gravity
 from model.parameters import ENDS
+from model.vehicle import Vehicle
 from solvers.newton import solve
 from solvers.roots import bracketed_root
 
@@ -24,6 +26,7 @@ from .candidates import as_built, point_of
 from .creep import Climb
 from .links import links
 from .punch import punch
+from .result import Result
 from .standing import coordinates_of
 
 KEY = "rear.upper_link.chassis_end_mm"
@@ -67,13 +70,13 @@ class PromiseRow:
     level_pitch_deg: float | None = None
     level_acceleration_m_per_s2: float | None = None
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return dict(self.__dict__)
 
 
 @dataclass(frozen=True)
-class Promise:
+class Promise(Result):
     """A row of positions, and where travel and pitch pass through zero.
 
     Attributes
@@ -90,6 +93,7 @@ class Promise:
     sentences : tuple of str
     """
 
+    picture = "promise.plot_travel"
     setup: str
     driven_axles: str
     grade_deg: float
@@ -101,7 +105,7 @@ class Promise:
     level_travel_zero: PromiseRow | None
     sentences: tuple = field(default=())
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         zeros = {name: None if row is None else row.to_dict() for name, row in (
             ("travel_zero", self.travel_zero), ("figure_full", self.figure_full), ("pitch_zero", self.pitch_zero),
@@ -110,12 +114,12 @@ class Promise:
                 "present_height_mm": self.present_height_mm, "rows": [row.to_dict() for row in self.rows], **zeros,
                 "sentences": list(self.sentences), "status": "ok"}
 
-    def column(self, name):
+    def column(self, name: str) -> np.ndarray:
         """Array over the rows; NaN where a row has no number."""
         return np.array([np.nan if getattr(row, name) is None else getattr(row, name) for row in self.rows])
 
 
-def promise(vehicle, *, grade_deg=30.0, positions=13, level=True):
+def promise(vehicle: Vehicle, *, grade_deg: float = 30.0, positions: int = 13, level: bool = True) -> Promise:
     """Drive a row of upper-link positions gently and compare what happens with the figures.
 
     Parameters
@@ -188,7 +192,7 @@ def _pushed(standing):
     """Level: mean change of travel and pitch while the throttle rises slowly, and the figure of that motion."""
     vehicle = standing.vehicle
     held = punch(vehicle, grade_deg=0.0, program="hold", duration_s=0.01, outcome=False, standing=standing)
-    if not held.success:
+    if not held.success or held.throttle_start is None:
         return {}
     throttle = min(THROTTLE_FULL, held.throttle_start + PUSH)
     run = punch(vehicle, grade_deg=0.0, throttle=throttle, rise_s=RISE, start_s=0.0, duration_s=RISE, sample_s=0.005,
@@ -236,7 +240,7 @@ def _between(rows, name):
         if None in (fa, fb) or fa * fb > 0.0 or fa == fb:
             continue
         share = fa / (fa - fb)
-        values = {}
+        values: dict[str, Any] = {}
         for key, first in a.__dict__.items():
             second = getattr(b, key)
             numbers = isinstance(first, float) and isinstance(second, float)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from math import isfinite, radians
+from typing import Any
 
 import numpy as np
 
@@ -11,10 +12,12 @@ from model.load_budget import load_budget
 from model.motion import COORDINATE_ROWS, ENERGIES, ENERGY_ROWS, SPEED_ROWS, VehicleMotion, project_states
 from model.parameters import ENDS
 from model.programs import Program
+from model.vehicle import Vehicle
 from solvers.transient import TransientOptions, integrate
 
-from .programs import THROTTLE_PROGRAMS, after_hold, blip, hold, ramp, step
+from .programs import THROTTLE_PROGRAMS, after_hold, named_brake, named_throttle
 from .punch_outcome import decide, summarise
+from .result import Result, draw
 from .standing import Standing, stand
 from .steady_start import SteadyStart, steady_start
 
@@ -50,13 +53,13 @@ class PunchEvent:
     state: np.ndarray = field(repr=False)
     front_load_n: float
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"time_s": self.time_s, "name": self.name}
 
 
 @dataclass(frozen=True)
-class PunchResult:
+class PunchResult(Result):
     """One punch.
 
     Attributes
@@ -75,10 +78,13 @@ class PunchResult:
     summary : dict
     stats : dict
         Effort, drift, energy balance.
+    lowest : dict
+        `time_s`, `front_load_n` and `budget` where the front load is smallest (where it lifts off).
     states : ndarray, shape (27, n)
         SI; order of `model.motion`.
     """
 
+    picture = "punch.plot_loads"
     setup: str
     drive: str
     options: PunchOptions
@@ -86,26 +92,27 @@ class PunchResult:
     message: str
     throttle_start: float | None
     start: dict
-    time_s: np.ndarray | None = field(default=None, repr=False)
+    time_s: np.ndarray = field(default_factory=lambda: np.empty(0), repr=False)
     traces: dict = field(default_factory=dict, repr=False)
     budget: dict = field(default_factory=dict, repr=False)
     events: tuple = field(default=(), repr=False)
     summary: dict = field(default_factory=dict)
     stats: dict = field(default_factory=dict, repr=False)
+    lowest: dict = field(default_factory=dict, repr=False)
     states: np.ndarray | None = field(default=None, repr=False)
     standing: Standing | None = field(default=None, repr=False, compare=False)
 
     @property
-    def success(self):
+    def success(self) -> bool:
         """True where the start could be held and the run was integrated."""
         return self.status == "ok"
 
     @property
-    def front_load_n(self):
+    def front_load_n(self) -> np.ndarray:
         """Front tyre load over time, N."""
         return self.traces["front_load_n"]
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """The JSON document's keys; without traces where the start cannot be held."""
         document = {"setup": self.setup, "grade_deg": self.options.grade_deg, "driven_axles": self.drive,
                     "throttle_start": self.throttle_start, "start": dict(self.start), "status": self.status}
@@ -117,7 +124,27 @@ class PunchResult:
         document["events"] = [event.to_dict() for event in self.events]
         return document | {"summary": dict(self.summary), "stats": dict(self.stats)}
 
-    def rows(self):
+    def nothing_to_draw(self) -> str:
+        """Why there is no picture, '' where there is one."""
+        return "" if self.success else self.message or self.status
+
+    def plot_budget(self, ax: Any = None) -> Any:
+        """Draw the front load taken apart, over time; returns the axes."""
+        return draw("punch.plot_budget_over_time", self, ax)
+
+    def plot_pitch_and_travel(self, ax: Any = None) -> Any:
+        """Draw pitch and shock travel over time; returns the axes."""
+        return draw("punch.plot_pitch_and_travel", self, ax)
+
+    def plot_link_forces(self, ax: Any = None) -> Any:
+        """Draw the axial forces of the links over time; returns the axes."""
+        return draw("punch.plot_link_forces", self, ax)
+
+    def plot_slip_and_speed(self, ax: Any = None) -> Any:
+        """Draw slip and speed over time; returns the axes."""
+        return draw("punch.plot_slip_and_speed", self, ax)
+
+    def rows(self) -> list[dict[str, Any]]:
         """One dict per sample, for a CSV file."""
         return [{"time_s": t, **{k: trace[i] for k, trace in self.traces.items()},
                  "budget": {k: part[i] for k, part in self.budget.items()}}
@@ -131,9 +158,11 @@ class PunchResult:
                        f"airborne {1e3 * self.summary['front_airborne_s']:.0f} ms)")
 
 
-def punch(vehicle, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0, creep_speed_mm_per_s=100.0,
-          sample_s=0.001, program=None, hold_s=0.1, grip_program=None, start="creep", tolerance="default",
-          standing=None, outcome=True):
+def punch(vehicle: Vehicle, *, grade_deg: float, throttle: float = 1.0, rise_s: float = 0.05, start_s: float = 0.1,
+          duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0, sample_s: float = 0.001,
+          program: Program | str | None = None, hold_s: float = 0.1, grip_program: Program | None = None,
+          start: str = "creep", tolerance: str = "default", standing: Standing | None = None,
+          outcome: bool = True) -> PunchResult:
     """Run one punch.
 
     Parameters
@@ -222,26 +251,14 @@ def _throttle(options, program, holding):
     """Throttle over time, from the throttle that holds the start."""
     if isinstance(program, Program):
         return after_hold(program, holding)
-    if options.program == "step":
-        return step(holding, options.throttle, start_s=options.start_s)
-    if options.program == "blip":
-        return blip(holding, options.throttle, start_s=options.start_s, rise_s=options.rise_s, hold_s=options.hold_s)
-    if options.program == "hold":
-        return hold(holding)
-    target = 0.0 if options.program == "grab_brake" else options.throttle
-    return ramp(holding, target, start_s=options.start_s, rise_s=options.rise_s)
+    return named_throttle(options.program, holding, options.throttle, start_s=options.start_s, rise_s=options.rise_s,
+                          hold_s=options.hold_s)
 
 
 def _brake(options, begin):
-    """Drag brake over time, N m: lets go as the throttle leaves rest, or is grabbed."""
-    times = (options.start_s, options.start_s + options.rise_s)
-    if options.program == "grab_brake":
-        held = begin.brake_torque, begin.values["brake_torque"]
-    elif options.program == "hold":
-        held = (begin.brake_torque,) * 2
-    else:
-        held = begin.brake_torque, 0.0
-    return Program(times, held, "brake program")
+    """Drag brake over time, N m."""
+    return named_brake(options.program, begin.brake_torque, begin.values["brake_torque"], start_s=options.start_s,
+                       rise_s=options.rise_s)
 
 
 def _start_document(begin: SteadyStart):
@@ -262,7 +279,7 @@ def _sampled(motion, run, times):
 
 
 def _finish(identity, standing, begin, motion, run, settings, wanted):
-    options = identity[2]
+    setup, drive, options = identity
     count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
     times = options.sample_s * np.arange(count)
     states, position_drift, speed_drift = _sampled(motion, run, times)
@@ -284,9 +301,21 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
         "tolerance": settings.tolerance,
     }
     start = _start_document(begin) | _first_values(traces, motion, seen)
-    events = _events(motion, run)
-    return PunchResult(*identity, "ok", "", begin.throttle, start, times, traces, budget, events,
-                       summarise(motion, run, decided), stats, states, standing)
+    events, summary = _events(motion, run), summarise(motion, run, decided)
+    lowest = _at(standing, motion, run, summary["front_load_min_time_s"])
+    return PunchResult(setup, drive, options, "ok", "", begin.throttle, start, times, traces, budget, events, summary, stats, lowest,
+                       states, standing)
+
+
+def _at(standing, motion, run, time):
+    """Front load and its budget at one moment, s."""
+    times = np.array([time])
+    states, _, _ = _sampled(motion, run, times)
+    seen = motion.observe(states, _controls(motion, times))
+    budget = load_budget(motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade,
+                         standing.reference)
+    return {"time_s": float(time), "front_load_n": float(seen["load"][1, 0]),
+            "budget": {key: float(np.ravel(part)[0]) for key, part in budget.items()}}
 
 
 def _events(motion, run):
@@ -300,7 +329,7 @@ def _events(motion, run):
 
 def _first_values(traces, motion, seen):
     keys = ("front_load_n", "rear_load_n", "nose_up_pitch_deg", *(f"{end}_shock_travel_mm" for end in ENDS))
-    first = {key: float(traces[key][0]) for key in keys}
+    first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
     first["stops_engaged"] = [f"{end}_{stop}_stop" for k, end in enumerate(ENDS) for stop in ("droop", "bump")
                               if seen[f"{stop}_depth"][k, 0] > 0.0]
     return first

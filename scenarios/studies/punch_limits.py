@@ -1,14 +1,18 @@
 """Limits of the punch: outcome over grade with every change refined, and the throttle that keeps the front down."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 
 from model.errors import ModelError
+from model.vehicle import Vehicle
 
 from .many import stand_many, tip_over_many
 from .punch_many import punch_many
+from .result import Result
 
 STEEPEST_DOWNHILL_DEG = -45.0
 STEP_DEG = 2.0
@@ -40,13 +44,13 @@ class OutcomeChange:
     below: str
     above: str
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of a JSON document."""
         return dict(self.__dict__)
 
 
 @dataclass(frozen=True)
-class PunchLimits:
+class PunchLimits(Result):
     """Outcome over grade of one set-up.
 
     Attributes
@@ -61,6 +65,7 @@ class PunchLimits:
         Empty where nothing changes: that is a result.
     """
 
+    picture = "summary.plot_outcomes"
     setup: str
     throttle: float
     rise_s: float
@@ -68,23 +73,26 @@ class PunchLimits:
     grades_deg: tuple
     outcomes: tuple
     changes: tuple
+    complete: bool = True
+    """False where the scan was interrupted: what was done stands, changes may be coarse or missing."""
 
-    def first(self, outcome):
+    def first(self, outcome: str) -> float | None:
         """Smallest grade (deg) at which an outcome sets in going up, or None."""
         return next((c.grade_deg for c in self.changes if c.above == outcome), None)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of a JSON document; `changes` is the word 'none' where there is none."""
         return {
             "setup": self.setup, "throttle": self.throttle, "rise_s": self.rise_s,
             "tip_over_grade_deg": self.tip_over_grade_deg,
             "rows": [{"grade_deg": g, "outcome": o} for g, o in zip(self.grades_deg, self.outcomes, strict=True)],
             "changes": [change.to_dict() for change in self.changes] or NONE,
+            "status": "ok" if self.complete else "partial",
         }
 
 
 @dataclass(frozen=True)
-class LargestThrottle:
+class LargestThrottle(Result):
     """Largest throttle that keeps the front axle down, over grade.
 
     Attributes
@@ -97,20 +105,22 @@ class LargestThrottle:
         Throttle that holds the crawl.
     """
 
+    picture = "summary.plot_largest_throttle"
     setup: str
     grades_deg: tuple
     throttles: tuple
     holding: tuple
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of a JSON document."""
         rows = zip(self.grades_deg, self.holding, self.throttles, strict=True)
         return {"setup": self.setup,
                 "rows": [{"grade_deg": g, "throttle_start": h, "largest_throttle": u} for g, h, u in rows]}
 
 
-def punch_limits(vehicles, *, throttle=1.0, rise_s=0.05, from_deg=STEEPEST_DOWNHILL_DEG, step_deg=STEP_DEG,
-                 refined_deg=REFINED_DEG, progress=None):
+def punch_limits(vehicles: Sequence[Vehicle], *, throttle: float = 1.0, rise_s: float = 0.05,
+                 from_deg: float = STEEPEST_DOWNHILL_DEG, step_deg: float = STEP_DEG, refined_deg: float = REFINED_DEG,
+                 progress: Callable[..., Any] | None = None) -> tuple[PunchLimits, ...]:
     """Outcome of the punch over grade, every change refined; all set-ups in one batch.
 
     Parameters
@@ -128,6 +138,7 @@ def punch_limits(vehicles, *, throttle=1.0, rise_s=0.05, from_deg=STEEPEST_DOWNH
     Returns
     -------
     tuple of PunchLimits
+        Interrupted from the keyboard, what is done so far with `complete` False.
 
     Raises
     ------
@@ -140,16 +151,20 @@ def punch_limits(vehicles, *, throttle=1.0, rise_s=0.05, from_deg=STEEPEST_DOWNH
     tips = np.where(np.isfinite(tips), tips, 85.0)
     if from_deg >= tips.min():
         raise ModelError(f"punch limits: a scan from {from_deg:g} deg starts beyond tip-over at {tips.min():.2f} deg")
-    seen = [{} for _ in vehicles]
+    seen: list[dict] = [{} for _ in vehicles]
     wanted = [_scan(from_deg, tip, step_deg) for tip in tips]
     widths = [step_deg]
     while widths[-1] > refined_deg * (1.0 + 1e-9):
         widths.append(max(widths[-1] / 8.0, refined_deg))
-    for width in [*widths[1:], None]:
-        _run(vehicles, wanted, seen, throttle, rise_s, progress)
-        if width is not None:
-            wanted = [_between_changes(outcomes, width) for outcomes in seen]
-    return tuple(_limits(vehicle, throttle, rise_s, tip, outcomes)
+    complete = True
+    try:
+        for width in [*widths[1:], None]:
+            _run(vehicles, wanted, seen, throttle, rise_s, progress)
+            if width is not None:
+                wanted = [_between_changes(outcomes, width) for outcomes in seen]
+    except KeyboardInterrupt:
+        complete = False
+    return tuple(_limits(vehicle, throttle, rise_s, tip, outcomes, complete)
                  for vehicle, tip, outcomes in zip(vehicles, tips.tolist(), seen, strict=True))
 
 
@@ -182,16 +197,18 @@ def _run(vehicles, wanted, seen, throttle, rise_s, progress):
         known[grade] = outcome or str(status)
 
 
-def _limits(vehicle, throttle, rise_s, tip, outcomes):
+def _limits(vehicle, throttle, rise_s, tip, outcomes, complete):
     grades = sorted(outcomes)
     changes = tuple(
         OutcomeChange(0.5 * (low + high), high - low, outcomes[low], outcomes[high])
         for low, high in pairwise(grades) if outcomes[low] != outcomes[high])
     return PunchLimits(vehicle.setup, float(throttle), float(rise_s), tip, tuple(grades),
-                       tuple(outcomes[g] for g in grades), changes)
+                       tuple(outcomes[g] for g in grades), changes, complete)
 
 
-def largest_throttle(vehicles, *, grades_deg=None, rise_s=0.05, duration_s=1.0, refined=REFINED_THROTTLE, progress=None):
+def largest_throttle(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float] | np.ndarray | None = None,
+                     rise_s: float = 0.05, duration_s: float = 1.0, refined: float = REFINED_THROTTLE,
+                     progress: Callable[..., Any] | None = None) -> tuple[LargestThrottle, ...]:
     """Largest throttle of a punch that never lifts the front axle, at given grades; all cases in one batch.
 
     The throttle is scanned upward from the one that holds the crawl, and the first lift-off is narrowed down: a

@@ -1,31 +1,35 @@
 """Many punches at once: starts, runs and outcomes in batches, for maps and limits."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from model.batch_equilibrium import BatchCreep, VehicleBatch
-from model.batch_kernels import BatchKernel, parameter_rows
-from model.batch_motion import BatchMotion, BatchProgram, Controls
-from model.batch_steady import BatchSteady
+from model.batch_equilibrium import VehicleBatch
+from model.batch_kernels import parameter_rows
+from model.batch_motion import BatchMotion
 from model.errors import ModelError
 from model.mobility import motion_parameters
-from solvers.batch_newton import solve_batch
+from model.vehicle import Vehicle
 from solvers.batch_transient import TOLERANCE, integrate_batch
 from solvers.errors import Status
 
-from .many import creep_many, stand_many
-from .programs import after_hold
+from ..documents import plain
+from .batch_starts import batch_starts
+from .many import stand_many
 from .punch import punch
+from .punch_inputs import FULL_GRIP, PunchInputs, last_corners, listed
 from .punch_outcome import LONGEST_S, SETTLED_S, name_outcome
 from .punch_recorder import Recorder
+from .result import Result
 
 BLOCK = 4000
 """Cases integrated together: enough to hide the cost of a call, few enough for the cache."""
 LARGEST_STEP_S = 0.004
 SINGLY = 12
 """Undecided cases so few that accurate single runs decide them faster than a small batch."""
-FULL_THROTTLE = 1.0
 
 
 @dataclass(frozen=True)
@@ -42,10 +46,11 @@ class PunchesOptions:
     tolerance: float
     largest_step_s: float
     outcome: bool
+    inputs: PunchInputs
 
 
 @dataclass(frozen=True)
-class PunchMany:
+class PunchMany(Result):
     """Summaries of many punches; every array has one entry a case.
 
     Attributes
@@ -70,6 +75,7 @@ class PunchMany:
         `front_load_n`, `rear_load_n`, `nose_up_pitch_deg`, where `sample_s` was given.
     """
 
+    picture = "summary.plot_many"
     options: PunchesOptions
     status: np.ndarray
     outcome: np.ndarray
@@ -89,9 +95,23 @@ class PunchMany:
     traces: dict = field(default_factory=dict, repr=False)
 
     @property
-    def success(self):
+    def success(self) -> np.ndarray:
         """True where a punch was run."""
         return self.status == "ok"
+
+    def to_dict(self) -> dict[str, Any]:
+        """Options and one row a case; arrays over time, where asked for, have one row a sample."""
+        numbers = ("status", "outcome", "throttle_start", "front_load_start_n", "rear_load_start_n", *_NUMBERS, "steps")
+        given = {k: v for k, v in self.options.__dict__.items() if k != "inputs"}
+        options = {k: v for k, v in given.items() if not isinstance(v, np.ndarray)} | {"hold_s": self.options.inputs.hold_s}
+        columns = {k: v for k, v in given.items() if isinstance(v, np.ndarray)} | self.options.inputs.names()
+        columns |= {name: getattr(self, name) for name in numbers}
+        rows = [dict(zip(columns, cells, strict=True)) for cells in zip(*plain(columns).values(), strict=True)]
+        traces = {} if self.time_s is None else {"time_s": self.time_s, **self.traces}
+        return plain({"options": options, **traces, "rows": rows, "status": "ok" if self.success.any() else "no_solution"})
+
+    def __repr__(self):
+        return f"PunchMany({self.status.size} punches, {int(self.success.sum())} run)"
 
 
 _UNDECIDED = "undecided"
@@ -99,8 +119,12 @@ _NUMBERS = ("front_load_min_n", "rear_load_min_n", "front_load_min_time_s", "rea
             "rear_airborne_s", "peak_nose_up_pitch_deg", "outcome_time_s")
 
 
-def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0, creep_speed_mm_per_s=100.0,
-               sample_s=None, program=None, outcome=False, tolerance=TOLERANCE, largest_step_s=LARGEST_STEP_S, progress=None):
+def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, throttle: ArrayLike = 1.0,
+               rise_s: ArrayLike = 0.05, start_s: ArrayLike = 0.1, duration_s: ArrayLike = 1.0,
+               creep_speed_mm_per_s: float = 100.0, sample_s: float | None = None, program: Any = None,
+               hold_s: float = 0.1, grip_program: Any = None, start: str | Sequence[str] = "creep", outcome: bool = False,
+               tolerance: float = TOLERANCE, largest_step_s: float = LARGEST_STEP_S,
+               progress: Callable[..., Any] | None = None) -> PunchMany:
     """Run many punches in batches.
 
     Parameters
@@ -112,9 +136,14 @@ def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, d
     creep_speed_mm_per_s : float
     sample_s : float, optional
         Time between samples of the traces, s; no traces without it. All durations must then be equal.
-    program : Program or callable, optional
-        Throttle over time, after a hold, in place of throttle, rise and start; a callable gives it from the
-        throttle that holds the start of a case.
+    program : str or Program, or a list of them (cases,), optional
+        As for `punch`: 'ramp' (default), 'step', 'blip', 'hold', 'grab_brake', or a throttle over time.
+    hold_s : float
+        How long a blip stays up, s.
+    grip_program : Program or list of Program (cases,), optional
+        Factor on every grip coefficient over time; None: full grip.
+    start : str or list of str (cases,)
+        'creep', or 'brake': standing on the drag brake, which lets go as the throttle rises.
     outcome : bool
         Run on, up to 5 s, until every outcome is decided.
     tolerance : float
@@ -135,32 +164,37 @@ def punch_many(vehicles, *, grade_deg, throttle=1.0, rise_s=0.05, start_s=0.1, d
     SolverError
         A vehicle has no standing pose.
     """
-    options, fleet, which = _options(vehicles, grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s,
-                                     sample_s, tolerance, largest_step_s, outcome)
+    numbers = (grade_deg, throttle, rise_s, start_s, duration_s)
+    programs = listed(program, "ramp"), listed(grip_program, FULL_GRIP), listed(start, "creep")
+    settings: dict[str, Any] = {
+        "creep_speed_mm_per_s": float(creep_speed_mm_per_s), "sample_s": sample_s, "tolerance": float(tolerance),
+        "largest_step_s": float(largest_step_s), "outcome": bool(outcome)}
+    options, fleet, which = _options(vehicles, numbers, programs, float(hold_s), settings)
     result = _empty(options)
-    starts = _starts(prepare(fleet), which, options, result)
+    brakes = np.array([v.drive.drag_brake_torque for v in fleet], dtype=float)
+    starts = batch_starts(prepare(fleet), which, brakes, grade_deg=options.grade_deg, grip_factor=options.inputs.first_grip,
+                          braked=options.inputs.braked, creep_speed=1e-3 * options.creep_speed_mm_per_s)
+    _mark_starts(starts, options, result)
     able = np.flatnonzero(result.status == "ok")
     # Cases of one vehicle side by side share its numbers in a block; equal durations end together.
     order = able[np.lexsort((options.duration_s[able], which[able]))]
     done = result.status.size - able.size
     for first in range(0, order.size, BLOCK):
         cases = order[first : first + BLOCK]
-        _run_block(starts, cases, options, program, result)
+        _run_block(starts, cases, options, result)
         done += cases.size
         if progress is not None:
             progress(done, result.status.size)
     for case in np.flatnonzero(result.outcome == _UNDECIDED):
-        _decide_singly(fleet[which[case]], int(case), options, program, result)
+        _decide_singly(fleet[which[case]], int(case), options, result)
     return result
 
 
-def _decide_singly(vehicle, case, options, program, result):
+def _decide_singly(vehicle, case, options, result):
     """Outcome of one case by an accurate run."""
-    if callable(program):
-        program = program(float(result.throttle_start[case]))
     one = punch(vehicle, grade_deg=options.grade_deg[case], throttle=options.throttle[case], rise_s=options.rise_s[case],
-                start_s=options.start_s[case], duration_s=options.duration_s[case], program=program,
-                creep_speed_mm_per_s=options.creep_speed_mm_per_s)
+                start_s=options.start_s[case], duration_s=options.duration_s[case],
+                creep_speed_mm_per_s=options.creep_speed_mm_per_s, **options.inputs.single(case))
     result.outcome[case] = one.summary["outcome"] if one.success else one.status
     result.outcome_time_s[case] = one.summary.get("outcome_time_s", np.nan)
 
@@ -173,22 +207,22 @@ def prepare(vehicles):
     return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases)
 
 
-def _options(vehicles, grade_deg, throttle, rise_s, start_s, duration_s, creep_speed, sample_s, tolerance,
-             largest_step, outcome):
-    listed = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
-    arrays = [np.atleast_1d(np.asarray(x, dtype=float)) for x in (grade_deg, throttle, rise_s, start_s, duration_s)]
+def _options(vehicles, numbers, programs, hold_s, settings):
+    given = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
+    arrays = [np.atleast_1d(np.asarray(x, dtype=float)) for x in numbers]
     try:
-        *arrays, index = np.broadcast_arrays(*arrays, np.arange(len(listed)))
+        wide = np.broadcast_arrays(*arrays, *programs, np.arange(len(given)))
     except ValueError:
-        sizes = ", ".join(str(a.size) for a in arrays)
-        raise ModelError(f"punches: {len(listed)} vehicles with options of {sizes} entries; give one entry, or one a "
+        sizes = ", ".join(str(a.size) for a in (*arrays, *(p for p in programs if p.size > 1)))
+        raise ModelError(f"punches: {len(given)} vehicles with options of {sizes} entries; give one entry, or one a "
                          "case") from None
-    options = PunchesOptions(*(a.copy() for a in arrays), float(creep_speed), sample_s, float(tolerance),
-                             float(largest_step), bool(outcome))
+    grades, throttles, rises, starts, durations, program, grip, start, index = (a.copy() for a in wide)
+    options = PunchesOptions(grades, throttles, rises, starts, durations, **settings,
+                             inputs=PunchInputs(program, grip, start, hold_s))
     _check(options)
-    fleet = list({id(v): v for v in listed}.values())
+    fleet = list({id(v): v for v in given}.values())
     place = {id(v): k for k, v in enumerate(fleet)}
-    return options, fleet, np.array([place[id(listed[k])] for k in index])
+    return options, fleet, np.array([place[id(given[k])] for k in index])
 
 
 def _check(options):
@@ -210,75 +244,38 @@ def _check(options):
             faults.append(f"sample_s = {options.sample_s:g} s: must be above 0")
         if np.ptp(options.duration_s) > 0.0:
             faults.append("sample_s: traces need one duration for all cases")
+    faults += options.inputs.faults()
     if faults:
         raise ModelError("punches: " + "; ".join(faults))
 
 
 def _empty(options):
     cases = options.grade_deg.size
-    numbers = {name: np.full(cases, np.nan) for name in _NUMBERS}
+    starts = ("throttle_start", "front_load_start_n", "rear_load_start_n")
+    numbers: dict[str, Any] = {name: np.full(cases, np.nan) for name in (*starts, *_NUMBERS)}
     times, traces = None, {}
     if options.sample_s is not None:
         count = int(np.floor(options.duration_s[0] / options.sample_s + 1e-9)) + 1
         times = options.sample_s * np.arange(count)
         traces = {name: np.full((count, cases), np.nan) for name in ("front_load_n", "rear_load_n", "nose_up_pitch_deg")}
-    text = np.full(cases, "", dtype=object)
-    return PunchMany(options, np.full(cases, "ok", dtype=object), text, *(np.full(cases, np.nan) for _ in range(3)),
-                     **numbers, steps=np.zeros(cases, dtype=int), time_s=times, traces=traces)
+    numbers |= {"steps": np.zeros(cases, dtype=int), "time_s": times, "traces": traces}
+    return PunchMany(options, np.full(cases, "ok", dtype=object), np.full(cases, "", dtype=object), **numbers)
 
 
-@dataclass(frozen=True)
-class _Starts:
-    """Prepared vehicles and steady states, one column for each different start; `pick` (cases,) names the column."""
-
-    vehicles: VehicleBatch
-    grades: np.ndarray
-    states: np.ndarray
-    throttles: np.ndarray
-    pick: np.ndarray
-
-
-def _starts(fleet, which, options, result):
-    """Solve every different (vehicle, grade) once and mark the cases that cannot be held."""
-    pairs, pick = np.unique(np.stack([which, options.grade_deg]), axis=1, return_inverse=True)
-    pick = pick.reshape(-1)
-    vehicles, grades = fleet.take(pairs[0].astype(int)), np.radians(pairs[1])
-    creep = creep_many(vehicles, grades)
-    steady = BatchSteady(BatchCreep(vehicles), travel_speed=1e-3 * options.creep_speed_mm_per_s)
-    safe = np.where(creep.solution.success, creep.solution.states, vehicles.starts)
-    guess, needed = steady.guess(safe, grades)
-    solution = solve_batch(steady, guess, grades)
-    states = steady.motion_states(solution.states)
-    zero, one = np.zeros(grades.size), np.ones(grades.size)
-    seen = BatchKernel("observe", grades.size)(list(states[:9]), list(states[9:]), zero, one, zero, grades,
-                                               list(vehicles.parameters))
-    throttles = steady.throttle(solution.states, seen[17:19])
-    with np.errstate(invalid="ignore"):
-        held = (creep.solution.success & (creep.front_load > 0.0) & (creep.rear_load > 0.0) & (np.abs(needed) < 1.0)
-                & solution.success & (np.abs(throttles) <= FULL_THROTTLE))
-    result.status[~held[pick]] = "start_not_held"
-    result.throttle_start[:] = np.where(solution.success, throttles, np.nan)[pick]
-    result.rear_load_start_n[:], result.front_load_start_n[:] = np.where(held, seen[15:17], np.nan)[:, pick]
+def _mark_starts(starts, options, result):
+    """Write what is known of the starts into the result and mark the cases that cannot be held."""
+    pick, held = starts.pick, starts.held[starts.pick]
+    result.status[~held] = "start_not_held"
+    result.throttle_start[:] = np.where(starts.solved, starts.throttles, np.nan)[pick]
+    result.rear_load_start_n[:], result.front_load_start_n[:] = np.where(starts.held, starts.loads, np.nan)[:, pick]
     if options.outcome:
-        result.outcome[~held[pick]] = "start_not_held"
-    return _Starts(vehicles, grades, states, throttles, pick)
+        result.outcome[~held] = "start_not_held"
 
 
-def _program_of(program, holding):
-    return program(holding) if callable(program) else after_hold(program, holding)
-
-
-def _throttles(options, cases, holding, program):
-    if program is not None:
-        return BatchProgram.of([_program_of(program, float(u)) for u in holding])
-    start, rise = options.start_s[cases], options.rise_s[cases]
-    return BatchProgram(np.stack([start, start + rise]), np.stack([holding, options.throttle[cases]]))
-
-
-def _run_block(starts, cases, options, program, result):
+def _run_block(starts, cases, options, result):
     pick = starts.pick[cases]
-    controls = Controls.of(_throttles(options, cases, starts.throttles[pick], program))
     vehicles = starts.vehicles.take(pick)
+    controls = options.inputs.controls(cases, options, starts.throttles[pick], starts.brakes[pick], starts.brakes_full[pick])
     motion = BatchMotion(vehicles, starts.grades[pick], controls)
     recorder = Recorder(motion, options.sample_s, result, cases, options.outcome)
     end = options.duration_s[cases]
@@ -303,7 +300,7 @@ def _decide(motion, run, recorder, options, result, cases):
     recorder.sample = None
     times, states = run.times.copy(), run.states.copy()
     good = run.statuses == Status.CONVERGED
-    corner = np.max([p.times.max(axis=0) for p in motion.controls.all()[:1]], axis=0)
+    corner = last_corners(motion.controls, times.size)
     while True:
         over = recorder.settled(times, states) & (times >= SETTLED_S - 1e-9) & (times - corner >= SETTLED_S - 1e-9)
         over |= (recorder.flipped != 0) | (times >= LONGEST_S - 1e-9) | ~good

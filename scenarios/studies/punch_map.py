@@ -1,13 +1,18 @@
 """From which suddenness of throttle, and on which grade, a set-up starts to matter: a map over grade and rise time."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 
 from model.errors import ModelError
+from model.vehicle import Vehicle
 
+from ..documents import plain
 from .many import stand_many, tip_over_many
 from .punch_many import punch_many
+from .result import Result, draw
 from .thresholds import Thresholds
 
 CHUNK, SHARED_CHUNK = 2000, 1000
@@ -51,7 +56,7 @@ class SlowEdge:
         """True where the map joins the steady states as it must."""
         return self.largest_share is not None and self.largest_share <= SLOW_EDGE_SHARE
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"rises_s": list(self.rises_s), "minimum_difference_n": self.minimum_difference_n,
                 "steady_difference_n": self.steady_difference_n, "largest_share": self.largest_share,
@@ -59,7 +64,7 @@ class SlowEdge:
 
 
 @dataclass(frozen=True)
-class PunchMap:
+class PunchMap(Result):
     """Two set-ups over grade (first axis) and rise time (second axis); arrays of two set-ups have them first.
 
     Attributes
@@ -82,6 +87,7 @@ class PunchMap:
     slow_edge : SlowEdge or None
     """
 
+    picture = "punch_map.plot_load_map"
     setups: tuple
     grade_deg: np.ndarray
     rise_s: np.ndarray
@@ -96,30 +102,30 @@ class PunchMap:
     slow_edge: SlowEdge | None = field(default=None, repr=False)
 
     @property
-    def load_difference_n(self):
+    def load_difference_n(self) -> np.ndarray:
         """Difference of the smallest front load, N, shape (grades, rises)."""
         return self.front_load_min_n[1] - self.front_load_min_n[0]
 
     @property
-    def airborne_difference_s(self):
+    def airborne_difference_s(self) -> np.ndarray:
         """Difference of the time the front axle is in the air, s, shape (grades, rises)."""
         return self.front_airborne_s[1] - self.front_airborne_s[0]
 
     @property
-    def noticed_load_n(self):
+    def noticed_load_n(self) -> float:
         """Difference that would be noticed, N."""
         return self.thresholds.noticed_load_n(self.standing_front_load_n)
 
-    def noticed_from(self):
+    def noticed_from(self) -> np.ndarray:
         """Per grade the slowest rise (s) of the map at which the difference would be noticed; not-a-number where none."""
         with np.errstate(invalid="ignore"):
             noticed = np.abs(self.load_difference_n) >= self.noticed_load_n
         slowest = np.where(noticed, self.rise_s, -np.inf).max(axis=1)
         return np.where(np.isfinite(slowest), slowest, np.nan)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document; matrices have one row a grade."""
-        return {
+        return plain({
             "setups": list(self.setups), "throttle": self.throttle, "grade_deg": self.grade_deg, "rise_s": self.rise_s,
             "front_load_min_n": dict(zip(("first", "second"), self.front_load_min_n, strict=True)),
             "front_load_min_difference_n": self.load_difference_n,
@@ -131,9 +137,13 @@ class PunchMap:
             "thresholds": self.thresholds.to_dict(), "cell_status": self.status,
             "slow_edge": None if self.slow_edge is None else self.slow_edge.to_dict(),
             "status": "ok" if self.complete else "partial",
-        }
+        })
 
-    def rows(self):
+    def plot_airborne(self, ax: Any = None) -> Any:
+        """Draw the change of the time in the air; returns the axes."""
+        return draw("punch_map.plot_airborne_map", self, ax)
+
+    def rows(self) -> list[dict[str, Any]]:
         """One dict a cell, for a CSV file."""
         return [
             {"grade_deg": float(grade), "rise_s": float(rise), "status": str(self.status[i, j]),
@@ -151,9 +161,11 @@ class PunchMap:
         return f"PunchMap({self.setups[1]} against {self.setups[0]}, {done} of {self.status.size} cells)"
 
 
-def punch_map(vehicles, *, grades_deg=None, rises_s=None, throttle=1.0, start_s=0.1, duration_s=1.0,
-              creep_speed_mm_per_s=100.0, thresholds=None, executor=None, progress=None, slow_edge=False,
-              tolerance=TOLERANCE):
+def punch_map(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float] | np.ndarray | None = None,
+              rises_s: Sequence[float] | np.ndarray | None = None, throttle: float = 1.0, start_s: float = 0.1,
+              duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0, thresholds: Thresholds | None = None,
+              executor: Any = None, progress: Callable[..., Any] | None = None, slow_edge: bool = False,
+              tolerance: float = TOLERANCE) -> PunchMap:
     """Map the difference between two set-ups over grade and rise time of the throttle.
 
     Parameters

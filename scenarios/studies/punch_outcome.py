@@ -132,7 +132,7 @@ def summarise(motion, run, decided):
     states = run.at(times)
     controls = np.array([motion.throttle.at(times), motion.grip_factor.at(times), motion.brake_torque.at(times)])
     load = motion.observe(states, controls)["load"]
-    summary = {}
+    summary: dict = {}
     for name in ("front", "rear"):
         trace = load[ENDS.index(name)]
         spells = airborne_spells(run, motion, name, end)

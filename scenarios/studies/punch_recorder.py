@@ -103,7 +103,7 @@ class Recorder:
         bottom = moved & (last < earlier) & (last < loads) & (last > 0.0) & (last < 1.2 * self.lowest[:, k] + 1e-6)
         value, when = loads, np.broadcast_to(times, loads.shape)
         if bottom.any():
-            value, when = _vertex(earlier, last, loads, *self.times[:, k], times, bottom)
+            value, when = _vertex(earlier, last, loads, self.times[0, k], self.times[1, k], times, bottom)
         better = accepted & (value < self.lowest[:, k])
         _put(self.lowest, k, value, better)
         _put(self.lowest_time, k, when, better)

@@ -6,6 +6,7 @@ Numbers by exact derivatives (`slopes`), whole changes and set-ups by solving th
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from math import degrees, floor
+from typing import Any
 
 from model.apply_changes import apply_change
 from model.changes import Change, changes_of
@@ -13,11 +14,13 @@ from model.errors import MissingDataError, ModelError
 from model.sensitivity import as_setup, vary_file, vary_parts
 from model.units import GRAM
 from model.variation import COMPLEX_STEP, quantities_of, shift_file, shift_vehicle
+from model.vehicle import Vehicle
 from model.vehicle_file import parse_vehicle
 from solvers.errors import SolverError
 
 from .creep import Climb
 from .rank_punch import PUNCH_OUTCOMES, lever_effects, punch_base, whole_outcomes
+from .result import Result
 from .slopes import OUTCOMES, CreepSlopes, Outcomes, chained, standing_slopes
 
 PARTS = ("fitted", "kept")
@@ -72,7 +75,7 @@ class Lever:
     equal_front_axle_g: dict
     assumed: bool = False
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return dict(self.__dict__)
 
@@ -100,15 +103,16 @@ class WholeChange:
     status: str = "ok"
     message: str = ""
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return dict(self.__dict__)
 
 
 @dataclass(frozen=True)
-class Rank:
+class Rank(Result):
     """Levers and whole changes of one vehicle, each list by size of its effect on `by`."""
 
+    picture = "rank.plot_tip_over_levers"
     setup: str
     grade_deg: float
     parts: str
@@ -122,7 +126,7 @@ class Rank:
     standing_front_n: float | None = field(default=None, repr=False)
     punch_grade_deg: float | None = None
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         values = {k: v for k, v in self.__dict__.items() if k not in ("levers", "changes", "message", "standing_front_n")}
         values["levers"] = [lever.to_dict() for lever in self.levers]
@@ -143,7 +147,8 @@ def usual_grade(tip_over_deg):
     return min(USUAL_GRADE, max(0.0, 5.0 * floor((tip_over_deg - BELOW_TIP) / 5.0)))
 
 
-def rank(vehicle, *, grade_deg=None, parts="fitted", by="tip_over_grade_deg", punch=False, punch_grade_deg=None):
+def rank(vehicle: Vehicle, *, grade_deg: float | None = None, parts: str = "fitted", by: str = "tip_over_grade_deg",
+         punch: bool = False, punch_grade_deg: float | None = None) -> Rank:
     """Rank every number of a vehicle, its set-ups and its changes.
 
     Parameters

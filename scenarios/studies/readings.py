@@ -1,5 +1,6 @@
 """Readings on the board against the prediction: do they agree, and what would make them agree?"""
 
+import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
@@ -7,9 +8,11 @@ import numpy as np
 
 from model.measuring import tray_correction
 from model.units import DEGREE, GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from scenarios.csv_input import Column, Layout, Readings, read_readings
 from scenarios.studies.fitted_quantities import changed, lines_for, quantity
 from scenarios.studies.measurement import Estimate, estimate_of_fit, finite
+from scenarios.studies.result import Result
 from solvers.least_squares import (
     CONTRADICTION_LEVEL,
     Fit,
@@ -51,13 +54,14 @@ TRAPS = (
 
 
 @dataclass(frozen=True)
-class ReadingsResult:
+class ReadingsResult(Result):
     """Readings beside the prediction; arrays of shape (n,) over the rows of the file.
 
     `observed`, `predicted`, `fitted` and `errors` are newtons for loads and degrees for tip-overs; `fitted`
     equals `predicted` where nothing was fitted.
     """
 
+    picture = "measuring.plot_board"
     file: str
     setup: str
     kinds: tuple[str, ...]
@@ -102,7 +106,8 @@ class ReadingsResult:
         }  # fmt: skip
 
 
-def compare_readings(path, vehicle, *, fit: Sequence[str] = (), climb: Callable | None = None) -> ReadingsResult:
+def compare_readings(path: str | os.PathLike, vehicle: Vehicle, *, fit: Sequence[str] = (),
+                     climb: Callable | None = None) -> ReadingsResult:
     """Hold readings against the prediction for `vehicle`.
 
     Parameters
@@ -137,7 +142,8 @@ def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=
     errors = _errors(readings, before, predicted)
     chi_square = float(np.sum(((observed - predicted) / errors) ** 2))
     chance = chi_square_chance(chi_square, len(observed))
-    result, after, estimates, values = None, before, (), {}
+    result, after, values = None, before, {}
+    estimates: tuple[Estimate, ...] = ()
     if fit:
         result = _fit(readings, vehicle, tuple(fit), climb, observed, errors)
         values = dict(zip(fit, result.values, strict=True))
@@ -196,7 +202,7 @@ def _is_tip(readings: Readings) -> np.ndarray:
 
 def _predict(readings: Readings, climb) -> np.ndarray:
     """Prediction for each row; an axle past tip-over carries nothing."""
-    loads: dict[float, tuple[float, float]] = {}
+    loads: dict[float, tuple[float | None, float | None]] = {}
     values = []
     for kind, grade in zip(readings["kind"], readings["grade_deg"], strict=True):
         if kind == "tip_over":
@@ -213,7 +219,7 @@ def _predict(readings: Readings, climb) -> np.ndarray:
 def _loads(climb, grade: float) -> tuple[float | None, float | None]:
     row = climb.row(float(grade))
     if row.status == "beyond_tip_over":
-        weight = sum(_loads(climb, 0.0))
+        weight = sum(load for load in _loads(climb, 0.0) if load is not None)
         down = weight * np.cos(grade * DEGREE)
         return (down, 0.0) if grade > 0.0 else (0.0, down)
     return row.rear_load_n, row.front_load_n

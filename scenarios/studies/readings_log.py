@@ -1,5 +1,6 @@
 """A time log over a punch, from a phone, a logging scale or film frames, against the calculated punch."""
 
+import os
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -7,8 +8,10 @@ from functools import cached_property
 import numpy as np
 
 from model.units import DEGREE, GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from scenarios.csv_input import Column, Layout, Readings, read_readings
 from scenarios.studies.measurement import Estimate, finite
+from scenarios.studies.result import Result
 from solvers.errors import SolverError
 from solvers.least_squares import chi_square_chance, coverage_factor, fit_nonlinear
 
@@ -58,9 +61,10 @@ class Channel:
 
 
 @dataclass(frozen=True)
-class LogResult:
+class LogResult(Result):
     """A log against a punch: time offset, offset of the pitch's zero, misfit of each channel, verdict."""
 
+    picture = "measuring.plot_first_channel"
     file: str
     setup: str
     estimates: tuple[Estimate, ...]
@@ -103,7 +107,7 @@ class LogResult:
         }
 
 
-def compare_log(path, vehicle, *, punch: Callable | None = None) -> LogResult:
+def compare_log(path: str | os.PathLike, vehicle: Vehicle, *, punch: Callable | None = None) -> LogResult:
     """Lay a time log over the calculated punch.
 
     Parameters
@@ -212,7 +216,9 @@ class _Series:
 
 def _run(readings: Readings, vehicle, punch):
     if punch is None:
-        from scenarios import punch
+        from .punch import punch as calculated
+
+        punch = calculated
     settings = readings.settings
     span = float(np.ptp(readings["time_s"]))
     result = punch(

@@ -57,7 +57,7 @@ class RigidClimb:
         torque = self._reached(lambda g: self._torque(g) - stall, tip)
         met = {name: g for name, g in (("tip_over", tip), ("grip", grip), ("torque", torque)) if g is not None}
         return Limits(degrees(tip), grip and degrees(grip), torque and degrees(torque), None, None, 0,
-                      degrees(tip), degrees(down), min(met, key=met.get))
+                      degrees(tip), degrees(down), min(met, key=lambda name: met[name]))
 
     def _reached(self, excess, tip):
         end = tip * (1.0 - 1e-12)

@@ -59,7 +59,6 @@ def standing_slopes(standing, varied, count):
     if varied.base is not None:
         base = standing_slopes(standing.base, varied.base, count)
     given = given_free_lengths(varied, None if base is None else base.free_lengths)
-    reset = base is not None and varied.ride_height == "reset"
     slopes = kernel_slopes(varied, count)
     equilibrium, state = standing.equilibrium, standing.state
     by_parameter, outputs_by_parameter = creep_slopes(equilibrium, state, 0.0)
@@ -67,10 +66,12 @@ def standing_slopes(standing, varied, count):
     _, outputs = equilibrium.outputs(state, 0.0)
     whole, right = np.zeros((N + 2, N + 2)), np.zeros((N + 2, count))
     whole[:N, :N], right[:N] = jacobian[:, :N], by_parameter @ slopes
-    pose = base_chassis_pose(varied, base.pose) if reset else None
+    pose = None
+    if base is not None and varied.ride_height == "reset":
+        pose = base_chassis_pose(varied, base.pose)
     for k, end in enumerate(ENDS):
         whole[:N, N + k] = by_parameter[:, FREE[k]]
-        if reset:
+        if pose is not None:
             whole[N + k, k], right[N + k] = 1.0, -slope_of(pose[k], count)
         elif given[k] is not None:
             whole[N + k, N + k], right[N + k] = 1.0, -slope_of(given[k], count)

@@ -4,6 +4,7 @@ A case that fails is marked and holds not-a-number; it never stops the others.
 """
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -99,6 +100,11 @@ def _full(values, cases):
     return values | {"gravity": np.full(cases, values["gravity"])}
 
 
+def _effort(thorough, name, steps) -> dict[str, Any]:
+    """Options of the batch solvers: their own, or one quick try."""
+    return {} if thorough else {name: steps, "max_evaluations": QUICK}
+
+
 def tip_over_spread(standing, *, near=None, thorough=True):
     """Tip-over grade of each case, rad, shape (cases,); not a number where there is none.
 
@@ -120,7 +126,7 @@ def tip_over_spread(standing, *, near=None, thorough=True):
         grades[left] = np.where(solution.success, solution.states[N], np.nan)
         left = left[~solution.success]
     if left.size:
-        grades[left] = tip_over_many(batch.take(left), **({} if thorough else {"steps": (3,), "max_evaluations": QUICK})).grades
+        grades[left] = tip_over_many(batch.take(left), **_effort(thorough, "steps", (3,))).grades
     return grades
 
 
@@ -148,6 +154,6 @@ def front_load_spread(standing, grade, *, near=None, thorough=True):
         pitches[left] = np.where(solution.success, -solution.states[1], np.nan)
         left = left[~solution.success]
     if left.size:
-        rest = creep_many(batch.take(left), grade, **({} if thorough else {"finer": (), "max_evaluations": QUICK}))
+        rest = creep_many(batch.take(left), grade, **_effort(thorough, "finer", ()))
         loads[left], pitches[left] = rest.front_load, rest.nose_up_pitch
     return loads, pitches

@@ -8,7 +8,7 @@ from model.equilibrium import CreepEquilibrium, N, StandingEquilibrium, resting_
 from model.load_budget import centre_of_gravity
 from model.parameters import ENDS, axle_of, check_links, is_same, kernel_parameters, measured_shock_length
 from model.vehicle import Vehicle
-from solvers.newton import solve
+from solvers.newton import Solution, solve
 
 LEVEL = 0.0
 
@@ -35,7 +35,7 @@ class Standing:
 
     vehicle: Vehicle
     equilibrium: CreepEquilibrium
-    solution: object
+    solution: Solution
     free_lengths: tuple
     measured_lengths: tuple
     reference: tuple
@@ -64,7 +64,7 @@ def coordinates_of(states):
     return np.concatenate([np.zeros((1, *states.shape[1:])), states[:8]])
 
 
-def stand(vehicle):
+def stand(vehicle: Vehicle) -> Standing:
     """Solve the standing pose on level ground.
 
     A vehicle as measured stands with its shocks at their measured lengths, which sets their free

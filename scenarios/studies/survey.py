@@ -4,7 +4,9 @@ Each vehicle is drawn with its own wheelbase, masses, links, shocks and tyres; t
 rear upper link is raised, links and springs kept, and both are solved in one batch.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -15,7 +17,9 @@ from model.units import GRAM, STANDARD_GRAVITY
 from model.vehicle import Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
 from solvers.errors import SolverError
 
+from ..documents import plain
 from .creep import Climb
+from .result import Result
 from .spread import front_load_spread, stand_spread, tip_over_spread
 from .thresholds import Thresholds
 
@@ -54,7 +58,7 @@ centre toward the middle of the vehicle; both ends draw their own."""
 
 
 @dataclass(frozen=True)
-class Survey:
+class Survey(Result):
     """What a raised mount changes in many vehicles; the last axis is the vehicle.
 
     Attributes
@@ -78,6 +82,7 @@ class Survey:
     hundred do.
     """
 
+    picture = "survey.plot_tip_over_changes"
     count: int
     seed: int
     grade_deg: float
@@ -95,21 +100,21 @@ class Survey:
     punch_front_airborne_s: np.ndarray | None = None
 
     @property
-    def tip_over_change_deg(self):
+    def tip_over_change_deg(self) -> np.ndarray:
         """Raised less drawn, deg."""
         return self.tip_over_grade_deg[1] - self.tip_over_grade_deg[0]
 
     @property
-    def front_load_change_n(self):
+    def front_load_change_n(self) -> np.ndarray:
         """Raised less drawn, N."""
         return self.front_load_n[1] - self.front_load_n[0]
 
-    def vehicle(self, case, *, raised=False):
+    def vehicle(self, case: int, *, raised: bool = False) -> Vehicle:
         """One of the vehicles, as a `Vehicle` of its own."""
         drawn = one_of(draw_vehicles(self.seed, case // CHUNK, self.drive), case % CHUNK)
         return raise_mount(drawn, self.raise_mm) if raised else drawn
 
-    def distribution(self, changes, measurable, noticed):
+    def distribution(self, changes: np.ndarray, measurable: Any, noticed: Any) -> dict[str, Any]:
         """Percentiles and shares beyond each line."""
         good = np.isfinite(changes)
         values, lines = changes[good], [np.broadcast_to(line, changes.shape)[good] for line in (measurable, noticed)]
@@ -126,11 +131,11 @@ class Survey:
             "share_noticed_higher": float(np.mean(values >= lines[1])),
         }
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         lines, worst = self.thresholds, self.worst
         noticed = lines.noticed_load_n(self.standing_front_n)
-        return self._punch_document() | {
+        return plain(self._punch_document() | {
             "vehicles": self.count, "grade_deg": self.grade_deg, "raise_mm": self.raise_mm, "raised_end": RAISED_END,
             "drive": self.drive, "ranges": {k: list(v) for k, v in RANGES.items()}, "thresholds": lines.to_dict(),
             "tip_over_change_deg": self.distribution(self.tip_over_change_deg, lines.measurable_deg, lines.noticed_deg),
@@ -140,17 +145,18 @@ class Survey:
                 "vehicle": worst, "tip_over_change_deg": self.tip_over_change_deg[worst],
                 "front_load_change_n": self.front_load_change_n[worst], "larger_but_snapping": self.snapping},
             "status": "ok" if "ok" in self.statuses else "no_solution",
-        }
+        })
 
     def _punch_document(self):
         """What the mount changes in a punch; no lines of repeatability are held against airborne time."""
-        if self.punch_grade_deg is None:
+        least, aloft = self.punch_front_load_min_n, self.punch_front_airborne_s
+        if least is None or aloft is None:
             return {}
-        loads, airborne = (values[1] - values[0] for values in (self.punch_front_load_min_n, self.punch_front_airborne_s))
+        loads, airborne = (values[1] - values[0] for values in (least, aloft))
         lines = self.thresholds
         found = self.distribution(loads, lines.measurable_load_n, lines.noticed_load_n(self.standing_front_n))
-        good = np.isfinite(self.punch_front_airborne_s).all(axis=0)
-        lifts = self.punch_front_airborne_s[:, good] > 0.0
+        good = np.isfinite(aloft).all(axis=0)
+        lifts = aloft[:, good] > 0.0
         percentiles = [float(v) for v in np.percentile(airborne[good], (5, 50, 95))] if good.any() else [None] * 3
         return {"punch": {
             "grade_deg": self.punch_grade_deg, "vehicles_held": int(good.sum()), "front_load_min_change_n": found,
@@ -158,7 +164,7 @@ class Survey:
             "share_lifting_as_drawn": float(lifts[0].mean()) if good.any() else None,
             "share_lifting_raised": float(lifts[1].mean()) if good.any() else None}}
 
-    def rows(self):
+    def rows(self) -> Iterator[dict[str, Any]]:
         """One dict a vehicle, for CSV."""
         for k, status in enumerate(self.statuses):
             yield {"vehicle": k, "status": status, "tip_over_grade_deg": self.tip_over_grade_deg[0, k],
@@ -181,7 +187,8 @@ def draw_vehicles(seed, chunk, drive="both"):
     tyre = Tyre(None, radius, stiffness, 7.0, 2.2, 0.02, 0.1)
     axles = [_draw_axle(generator, tyre, start, inward) for start, inward in ((0.0, 1.0), (wheelbase, -1.0))]
     body = Body(mass, (share * wheelbase, height), mass * wheelbase**2 / 11.0)
-    return Vehicle("survey", "B", wheelbase, body, *axles, Drive(drive, 5.5, 35.0, 6.4e-3, 1.0, 0.0))
+    rear, front = axles
+    return Vehicle("survey", "B", wheelbase, body, rear, front, Drive(drive, 5.5, 35.0, 6.4e-3, 1.0, 0.0))
 
 
 def _draw(generator, name, factor=1e-3):
@@ -235,13 +242,13 @@ def survey_chunk(seed, chunk, grade_deg, raise_mm, drive, count=None):
     drawn = draw_vehicles(seed, chunk, drive)
     first = stand_spread(drawn, CHUNK)
     second = stand_spread(raise_mount(drawn, raise_mm), CHUNK, base=first)
-    results = []
+    found = []
     for standing in (first, second):
         tips = np.degrees(tip_over_spread(standing, thorough=False))
         loads = front_load_spread(standing, np.radians(grade_deg), thorough=False)[0]
         level = np.where(standing.success, standing.front_load, np.nan)
-        results.append([tips, loads, level, np.zeros(CHUNK)])
-    results = np.array(results)
+        found.append([tips, loads, level, np.zeros(CHUNK)])
+    results = np.array(found)
     # Past tip-over the tyre would pull; there is no such load.
     results[:, 1] = np.where(results[:, 1] >= 0.0, results[:, 1], np.nan)
     tips, loads, level = results[:, 0, :count], results[:, 1, :count], results[:, 2, :count]
@@ -281,8 +288,9 @@ def punch_chunk(seed, chunk, count, raise_mm, drive, grade_deg):
     return results
 
 
-def survey(*, vehicles=VEHICLES, seed=SEED, grade_deg=GRADE_DEG, raise_mm=RAISE_MM, drive="both", thresholds=None,
-           punch_grade_deg=None, executor=None):
+def survey(*, vehicles: int = VEHICLES, seed: int = SEED, grade_deg: float = GRADE_DEG, raise_mm: float = RAISE_MM,
+           drive: str = "both", thresholds: Thresholds | None = None, punch_grade_deg: float | None = None,
+           executor: Any = None) -> Survey:
     """Raise the rear upper mount of many vehicles.
 
     Parameters

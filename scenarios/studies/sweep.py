@@ -2,21 +2,19 @@
 
 from dataclasses import dataclass
 from math import floor
-
-import numpy as np
+from typing import Any
 
 from model.errors import ModelError
 from model.units import GRAM, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 
-from .creep import Climb, Creep, Limits
+from .creep import Climb, Limits
+from .result import Result, draw
 from .rigid import RigidClimb
-
-COLUMNS = tuple(name for name in Creep.__dataclass_fields__ if name.endswith(("_n", "_deg", "_mm", "_needed", "_n_mm")))
-"""Numbers of a row that `Sweep` gives as arrays."""
 
 
 @dataclass(frozen=True)
-class Sweep:
+class Sweep(Result):
     """Creep over grade.
 
     Attributes
@@ -29,29 +27,24 @@ class Sweep:
     message : str
     """
 
+    picture = "loads.plot_front_load"
     setup: str
     rows: tuple
     limits: Limits
     status: str = "ok"
     message: str = ""
 
-    def __getitem__(self, name):
-        """Array over the rows of a number or budget part by its unit-named key; failed rows are NaN."""
-        if name in COLUMNS:
-            values = [getattr(row, name) for row in self.rows]
-        elif self.rows and name in self.rows[0].budget:
-            values = [row.budget[name] for row in self.rows]
-        else:
-            raise KeyError(f"a sweep has no column {name!r}; it has {', '.join(COLUMNS)} and the budget parts")
-        return np.array([np.nan if v is None else v for v in values])
-
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Plain numbers under the keys of the JSON document."""
         values = {"setup": self.setup, "rows": [row.to_dict() for row in self.rows],
                   "limits": self.limits.to_dict(), "status": self.status}
         if self.message:
             values["message"] = self.message
         return values
+
+    def plot_budget(self, ax: Any = None) -> Any:
+        """Draw what the front load is made of, over grade; returns the axes."""
+        return draw("loads.plot_budget", self, ax)
 
     def __repr__(self):
         limits = self.limits
@@ -61,12 +54,13 @@ class Sweep:
         return f"Sweep({self.setup}: {len(self.rows)} grades, {start}tip-over {tip}, first limit {limits.first})"
 
 
-def climb_of(vehicle):
+def climb_of(vehicle: Vehicle) -> Climb | RigidClimb:
     """The path of creep equilibria of a vehicle; rigid where the file has no links."""
     return RigidClimb(vehicle) if vehicle.level == "A" else Climb(vehicle)
 
 
-def sweep(vehicle, *, from_deg=0.0, to_deg=None, step_deg=1.0, climb=None):
+def sweep(vehicle: Vehicle, *, from_deg: float = 0.0, to_deg: float | None = None, step_deg: float = 1.0,
+          climb: Any = None) -> Sweep:
     """Creep over grades, up to the first limit by default.
 
     Parameters

@@ -18,12 +18,18 @@ class Thresholds:
         Share of the standing front load that would be noticed.
     noticed_deg : float
         Difference of tip-over grade that would be noticed.
+    film_frames_per_s : float
+        Of the phone film by which time in the air is read; either end of it is known to one frame.
+    noticed_airborne_s : float
+        Difference of the front axle's time in the air that would be noticed without a film: our choice.
     """
 
     repeatability_g: float = 5.0
     repeatability_deg: float = 0.3
     noticed_share: float = 0.02
     noticed_deg: float = 1.0
+    film_frames_per_s: float = 240.0
+    noticed_airborne_s: float = 0.1
 
     @property
     def measurable_load_n(self):
@@ -35,6 +41,11 @@ class Thresholds:
         """Smallest grade difference that can be measured here, deg."""
         return 2.0 * self.repeatability_deg
 
+    @property
+    def measurable_airborne_s(self):
+        """Smallest difference of time in the air that a film shows, s: two frames."""
+        return 2.0 / self.film_frames_per_s
+
     def noticed_load_n(self, standing_front_n):
         """Smallest load difference that would be noticed, N."""
         return self.noticed_share * standing_front_n
@@ -43,7 +54,9 @@ class Thresholds:
         """Keys of the JSON document."""
         return {"repeatability_g": self.repeatability_g, "repeatability_deg": self.repeatability_deg,
                 "measurable_load_n": self.measurable_load_n, "measurable_deg": self.measurable_deg,
-                "noticed_share": self.noticed_share, "noticed_deg": self.noticed_deg}
+                "noticed_share": self.noticed_share, "noticed_deg": self.noticed_deg,
+                "film_frames_per_s": self.film_frames_per_s, "measurable_airborne_s": self.measurable_airborne_s,
+                "noticed_airborne_s": self.noticed_airborne_s}
 
 
 def size_words(difference, measurable, noticed):

@@ -139,7 +139,8 @@ def _scan(linkage, limits):
 
 def _walk(linkage, middle, step, limit, direction):
     """Positions from the middle until the shock passes `limit`, and why it never does (or '')."""
-    found, angle, length = [], middle[0], middle[1]
+    found: list = []
+    angle, length = middle[0], middle[1]
     count = int(LONGEST_SCAN / abs(step))
     for _ in range(count):
         if (length - limit) * direction >= 0.0:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import math
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 
@@ -128,6 +129,14 @@ def analyse(
     )
 
 
+@lru_cache(maxsize=256)
+def _student(alpha: float, degrees: int) -> float:
+    """Two-sided quantile of Student's t; kept, because a rehearsal asks for few of them thousands of times."""
+    from scipy import stats
+
+    return float(stats.t.ppf(1.0 - alpha / 2.0, degrees))
+
+
 def _residual_squares(plan: TrialPlan, key: TrialKey, part: str, means: np.ndarray) -> tuple[float, int]:
     """Sum of squares around block means and the treatment (and drift where fitted), with its degrees of freedom."""
     design = plan.composition.design(part)
@@ -149,8 +158,6 @@ def _residual_squares(plan: TrialPlan, key: TrialKey, part: str, means: np.ndarr
 def _side(
     plan: TrialPlan, key: TrialKey, part: str, means: np.ndarray, scatter: float, degrees: int, references: References
 ) -> SideFinding | None:
-    from scipy import stats
-
     design = plan.composition.design(part)
     if design is None:
         return None
@@ -160,15 +167,13 @@ def _side(
     pairs = result.used // 2
     reach = math.inf
     if pairs and degrees:
-        reach = scatter * math.sqrt(2.0 / pairs) * float(stats.t.ppf(1.0 - plan.alpha / 2.0, degrees))
+        reach = scatter * math.sqrt(2.0 / pairs) * _student(plan.alpha, degrees)
     interval = (result.difference - reach, result.difference + reach) if pairs else (-math.inf, math.inf)
     return SideFinding(result.difference, interval, pairs, result.p_two_sided, result.smallest_p)
 
 
 def _drift(key: TrialKey, means: np.ndarray, alpha: float) -> DriftFinding | None:
     """Least squares of the means on the run number beside what was fitted."""
-    from scipy import stats
-
     fitted = np.array(
         [
             0 if part == "same" or arm == 0 else 1 if part == "main" else 2
@@ -185,6 +190,6 @@ def _drift(key: TrialKey, means: np.ndarray, alpha: float) -> DriftFinding | Non
     coefficients, *_ = np.linalg.lstsq(design, means[present], rcond=None)
     rest = means[present] - design @ coefficients
     variance = float(rest @ rest) / degrees * float(np.linalg.inv(design.T @ design)[0, 0])
-    reach = math.sqrt(variance) * float(stats.t.ppf(1.0 - alpha / 2.0, degrees))
+    reach = math.sqrt(variance) * _student(alpha, degrees)
     slope = float(coefficients[0])
     return DriftFinding(slope, (slope - reach, slope + reach))

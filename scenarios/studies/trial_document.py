@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from solvers.orders import KINDS, Design
 
 from ..version import VERSION
+from .result import Result
 from .trial_errors import TrialFileError
 from .trial_outcomes import OUTCOMES, Outcome
 from .trial_power import Scatter
@@ -18,12 +20,13 @@ from .trial_sizing import Sizing
 
 
 @dataclass(frozen=True)
-class TrialPlan:
+class TrialPlan(Result):
     """The open part of a trial: everything but the order. Attributes as in `PlanOptions`, all decided.
 
     `seal` is the seal of the document: digests by part and the commitment; empty before sealing.
     """
 
+    picture = "trial_picture.plot_power"
     vehicle_name: str
     vehicle_file: str | None
     vehicle_sha256: str | None
@@ -51,7 +54,7 @@ class TrialPlan:
     stop_rule: str
     exclusion_rule: str
     swap_minutes: float
-    sizing: Mapping[str, object]
+    sizing: Mapping[str, Any]
     look: int = 1
     earlier_commitment: str | None = None
     seed: int = 1
@@ -87,13 +90,13 @@ class TrialPlan:
             grade = "grade raised to the end" if self.outcome == "staircase" else "board tilted to the end"
         return f"{self.vehicle_name}, {self.surface}, {grade}"
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> dict[str, Any]:
         """The document, with its seal where there is one."""
         unit = self.kind.unit
         control = None
         if self.control_pairs:
             control = {"words": self.control_words, f"effect_{unit}": self.control_effect}
-        document: dict[str, object] = {
+        document: dict[str, Any] = {
             "schema": 1,
             "command": "trial plan",
             "status": "sealed",
@@ -156,13 +159,13 @@ class TrialPlan:
         unit = OUTCOMES[outcome].unit if outcome in OUTCOMES else ""
         plan = cls(
             vehicle_name=read.text("vehicle.name"),
-            vehicle_file=read.text("vehicle.file", optional=True),
-            vehicle_sha256=read.text("vehicle.sha256", optional=True),
+            vehicle_file=read.maybe_text("vehicle.file"),
+            vehicle_sha256=read.maybe_text("vehicle.sha256"),
             reference=read.text("primary_outcome.reference"),
             change=read.text("primary_outcome.change"),
             outcome=outcome,
             surface=read.text("primary_outcome.surface"),
-            grade_deg=read.number("primary_outcome.grade_deg", optional=True),
+            grade_deg=read.maybe_number("primary_outcome.grade_deg"),
             repeats=read.whole("primary_outcome.repeats", 1, 20),
             difference=read.number(f"thresholds.difference_{unit}"),
             measurable=read.number(f"thresholds.measurable_{unit}"),
@@ -172,13 +175,13 @@ class TrialPlan:
             order_kind=read.word("design.order_kind", KINDS),
             pairs=read.whole("design.pairs", 1, 1000),
             control_pairs=read.whole("design.control_pairs", 0, 1000),
-            control_effect=read.number(f"control.effect_{unit}", optional=True),
-            control_words=read.text("control.words", optional=True) or "",
+            control_effect=read.maybe_number(f"control.effect_{unit}"),
+            control_words=read.maybe_text("control.words") or "",
             same_pairs=read.whole("design.same_pairs", 0, 1000),
             scatter=Scatter(
                 read.number(f"scatter.installation_sd_{unit}"),
                 read.number(f"scatter.reading_sd_{unit}"),
-                read.whole("scatter.installations", 0, 10**6, optional=True),
+                None if read._get("scatter.installations") is None else read.whole("scatter.installations", 0, 10**6),
                 read.text("scatter.words"),
             ),
             drift=read.number(f"scatter.drift_{unit}_per_installation"),
@@ -189,7 +192,7 @@ class TrialPlan:
             swap_minutes=read.number("design.swap_minutes"),
             sizing=read.table("sizing"),
             look=read.whole("look", 1, 1000),
-            earlier_commitment=read.text("earlier_commitment", optional=True),
+            earlier_commitment=read.maybe_text("earlier_commitment"),
             seed=read.whole("made_by.seed", 0, 2**63),
             version=read.text("made_by.version"),
             seal=read.table("seal"),
@@ -205,7 +208,8 @@ class _Reader:
     """Entries of a JSON document by dotted name; collects what is wrong with them."""
 
     def __init__(self, document: Mapping[str, object], where: str):
-        self.document, self.where, self.faults = document, where, []
+        self.document, self.where = document, where
+        self.faults: list[str] = []
         if not isinstance(document, Mapping) or document.get("schema") != 1 or document.get("command") != "trial plan":
             raise TrialFileError(where, ["this is not the plan of a trial (schema 1)"])
 
@@ -222,11 +226,15 @@ class _Reader:
     def _fault(self, name: str, value: object, wanted: str) -> None:
         self.faults.append(f"'{name}' is {'missing' if value is None else repr(value)}: it must be {wanted}")
 
-    def text(self, name: str, *, optional: bool = False) -> str | None:
+    def text(self, name: str) -> str:
         value = self._get(name)
-        if not isinstance(value, str) and not (optional and value is None):
-            self._fault(name, value, "text")
-        return value if isinstance(value, str) else None if optional else ""
+        if isinstance(value, str):
+            return value
+        self._fault(name, value, "text")
+        return ""
+
+    def maybe_text(self, name: str) -> str | None:
+        return None if self._get(name) is None else self.text(name)
 
     def word(self, name: str, allowed: tuple[str, ...]) -> str:
         value = self._get(name)
@@ -235,21 +243,22 @@ class _Reader:
             return allowed[0]
         return str(value)
 
-    def number(self, name: str, *, optional: bool = False) -> float | None:
+    def number(self, name: str) -> float:
         value = self._get(name)
         if isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value):
             return float(value)
-        if not (optional and value is None):
-            self._fault(name, value, "a number")
-        return None if optional else 0.0
+        self._fault(name, value, "a number")
+        return 0.0
 
-    def whole(self, name: str, low: int, high: int, *, optional: bool = False) -> int | None:
+    def maybe_number(self, name: str) -> float | None:
+        return None if self._get(name) is None else self.number(name)
+
+    def whole(self, name: str, low: int, high: int) -> int:
         value = self._get(name)
         if isinstance(value, int) and not isinstance(value, bool) and low <= value <= high:
             return value
-        if not (optional and value is None):
-            self._fault(name, value, f"a whole number from {low} to {high}")
-        return None if optional else max(1, low)
+        self._fault(name, value, f"a whole number from {low} to {high}")
+        return max(1, low)
 
     def table(self, name: str) -> Mapping[str, object]:
         value = self._get(name)
@@ -266,7 +275,7 @@ class _Reader:
             margin=self.number(f"prediction.margin_{unit}"),
             origin=self.text("prediction.origin"),
             words=self.text("prediction.words"),
-            standing_front_load_g=self.number("prediction.standing_front_load_g", optional=True),
+            standing_front_load_g=self.maybe_number("prediction.standing_front_load_g"),
         )
 
     def codes(self) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ import shutil
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from .trial_document import TrialPlan
 from .trial_errors import SealError, TrialFileError, TrialPlanError
@@ -200,7 +201,7 @@ def _read_json(path: Path) -> dict:
     return value
 
 
-def _key_from(document: Mapping[str, object], where: str) -> TrialKey:
+def _key_from(document: Mapping[str, Any], where: str) -> TrialKey:
     try:
         salt, holes, runs = document["salt"], document["holes"], document["runs"]
         if document["command"] != "trial key" or len(bytes.fromhex(salt)) != 16:

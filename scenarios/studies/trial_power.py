@@ -109,6 +109,7 @@ def _unit_reach(design: Design, alpha: float, drift: float, trials: int, seed: i
     return Reach(_limits(design, noise, used, orders, alpha))
 
 
+@lru_cache(maxsize=128)
 def power_of_shares(
     design: Design,
     shares: tuple[float, float],

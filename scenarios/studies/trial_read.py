@@ -8,12 +8,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
 from solvers.guessing import GuessResult
 from solvers.randomisation import RandomisationResult, combine_scores, judge_scores
 
+from .result import Result
 from .trial_analysis import Analysis, SideFinding, analyse
 from .trial_document import TrialPlan, made_by
 from .trial_files import FITTINGS_FILE, READINGS_FILE, read_sealed
@@ -46,7 +48,7 @@ class Looks:
 
 
 @dataclass(frozen=True)
-class TrialResult:
+class TrialResult(Result):
     """A trial read against its seal.
 
     Attributes
@@ -69,6 +71,7 @@ class TrialResult:
         What a reader must know beside the verdict.
     """
 
+    picture = "trial_picture.plot_trial"
     plan: TrialPlan
     analysis: Analysis
     rows: tuple[RunRow, ...]
@@ -86,7 +89,7 @@ class TrialResult:
         """The verdict, after the disagreement with the prediction if there is one."""
         return f"{self.prediction_words} {self.verdict}" if self.agrees is False else self.verdict
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> dict[str, Any]:
         """The JSON document."""
         plan, analysis, unit = self.plan, self.analysis, self.plan.kind.unit
         return {

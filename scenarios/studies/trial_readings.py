@@ -19,6 +19,8 @@ from .trial_plan import least_readings
 
 GUESSES = {"yes": 1, "no": 0, "": -1}
 """The guess: is the change on trial fitted? Empty: no guess."""
+NO_REASON = ("no", "none", "n", "yes", "y", "x", "ok", "n/a", "false", "true")
+"""Words that strike nothing out and say nothing: refused, since either meaning could be meant."""
 UNBLINDED = (
     "setup",
     "set-up",
@@ -106,7 +108,7 @@ def read_readings(file: str | os.PathLike, plan: TrialPlan, *, secret_words: Seq
         for name, array in guesses.items():
             array[run] = sheet.guess(line, row, name)
         words["tape_brushed"][run] = sheet.choice(line, row, "tape_brushed", ("yes", "no", ""))
-        words["struck_out"][run] = sheet.plain(line, row, "struck_out", secret_words)
+        words["struck_out"][run] = sheet.reason(line, row, "struck_out", secret_words)
     if not np.isfinite(values).any() and not faults:
         faults.append("there is no reading in this file; enter the readings of the scorer's sheet")
     if faults:
@@ -296,8 +298,11 @@ class _Sheet:
             return -1
         return GUESSES[cell]
 
-    def plain(self, line: int, row: list[str], name: str, secret_words: Sequence[str]) -> str:
+    def reason(self, line: int, row: list[str], name: str, secret_words: Sequence[str]) -> str:
         cell = self.cell(row, name)
+        if cell and (cell.lower() in NO_REASON or not any(letter.isalpha() for letter in cell)):
+            # Whoever types `no` into every row means to keep them all; read as a reason it would strike them all.
+            self._fault(line, name, cell, "is no reason: leave the cell empty, or say what was seen")
         told = [word for word in secret_words if word and word.lower() in cell.lower()]
         if told:
             self._fault(line, name, cell, f"is unblinded: it names '{told[0]}'; say what was seen, not what was fitted")

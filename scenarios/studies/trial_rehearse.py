@@ -6,11 +6,13 @@ import math
 import random
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
 from solvers.statistics import wilson
 
+from .result import Result
 from .trial_analysis import References, analyse
 from .trial_document import TrialPlan, made_by
 from .trial_errors import TrialPlanError
@@ -66,6 +68,9 @@ class RehearsedTruth:
     wrong_difference: int
     called_smaller: int
     undecided: int
+    wrong: int
+    """Trials with anything wrong in the verdict: a false difference, ``smaller`` although the truth would be
+    noticed, or the prediction refused although the truth lies within it."""
     covered: int
     """Trials whose interval holds the true difference."""
     guesses_alarm: int
@@ -81,14 +86,15 @@ class RehearsedTruth:
 
 
 @dataclass(frozen=True)
-class Rehearsal:
+class Rehearsal(Result):
     """Rehearsed trials of one plan."""
 
+    picture = "trial_picture.plot_rehearsal"
     plan: TrialPlan
     options: RehearsalOptions
     truths: tuple[RehearsedTruth, ...]
 
-    def to_dict(self) -> dict[str, object]:
+    def to_dict(self) -> dict[str, Any]:
         """The JSON document."""
         unit = self.plan.kind.unit
         fields = (
@@ -96,6 +102,7 @@ class Rehearsal:
             "wrong_difference",
             "called_smaller",
             "undecided",
+            "wrong",
             "covered",
             "guesses_alarm",
             "prediction_refused",
@@ -177,23 +184,29 @@ def _rehearse_one(
 ) -> RehearsedTruth:
     # The same seed for every truth: they differ by the truth alone.
     rng, source = np.random.default_rng(options.seed), random.Random(options.seed)
-    counts = dict.fromkeys(("right", "wrong", "smaller", "undecided", "covered", "alarm", "refused", "control"), 0)
+    counts = dict.fromkeys(("right", "false", "smaller", "wrong", "undecided", "covered", "alarm", "refused", "control"), 0)
     limits = []
+    noticed = abs(true) >= plan.noticeable
+    within = plan.prediction is not None and abs(true - plan.prediction.difference) <= plan.prediction.margin
     for trial in range(options.trials):
         key = draw_key(plan.composition, source=source)
         means, guesses = simulate_trial(plan, key, true, options, rng)
         analysis = analyse(plan, key, means, guess_before=guesses, references=references)
         seen = analysis.control_seen(plan.control_effect)
         kind = verdict_kind(plan, analysis.main, control_seen=seen)
-        if kind in ("difference", "both"):
-            counts["right" if analysis.main.difference * true > 0.0 else "wrong"] += 1
-        counts["smaller"] += kind in ("smaller", "both")
+        found, small = kind in ("difference", "both"), kind in ("smaller", "both")
+        right = analysis.main.difference * true > 0.0
+        refused = prediction_words(plan, analysis.main)[0] is False
+        counts["right"] += found and right
+        counts["false"] += found and not right
+        counts["smaller"] += small
+        counts["wrong"] += (found and not right) or (small and noticed) or (refused and within)
         counts["undecided"] += kind == "undecided"
         low, high = analysis.main.interval
         limits.append((low, high))
         counts["covered"] += low <= true <= high
         counts["alarm"] += analysis.guess_before is not None and analysis.guess_before.p_greater <= plan.alpha
-        counts["refused"] += prediction_words(plan, analysis.main)[0] is False
+        counts["refused"] += refused
         counts["control"] += bool(seen)
         report((trial + 1) / options.trials)
     middle = [float(np.quantile([pair[k] for pair in limits], 0.5, method="nearest")) for k in (0, 1)]
@@ -202,9 +215,10 @@ def _rehearse_one(
         true,
         options.trials,
         counts["right"],
-        counts["wrong"],
+        counts["false"],
         counts["smaller"],
         counts["undecided"],
+        counts["wrong"],
         counts["covered"],
         counts["alarm"],
         counts["refused"],

@@ -159,7 +159,7 @@ def find_size(question: Question, afternoon: Afternoon, *, pairs: int | None = N
             chosen -= chosen % 2
     _check_reachable(question, afternoon, chosen, held)
     design = suitable_design(chosen, question.order_kind)
-    power, smaller = _powers(question, design, seed)
+    power, smaller = _power(question, design, seed), _power_smaller(question, design, seed)
     high = high_pairs = None
     if question.scatter.installations is not None and question.outcome.key != "pass_fail":
         high = sd_upper_limit(question.scatter_sd, question.scatter.installations - 1)
@@ -197,17 +197,18 @@ def _reach(question: Question, design: Design, seed: int):
     return find_reach(design, question.scatter_sd, alpha=question.alpha, drift=question.drift, seed=seed)
 
 
-def _powers(question: Question, design: Design, seed: int) -> tuple[float, float]:
+def _power(question: Question, design: Design, seed: int) -> float:
     if question.outcome.key == "pass_fail":
         shares = (question.pass_share, question.pass_share + question.difference)
-        power, _ = power_of_shares(design, shares, question.repeats, alpha=question.alpha, seed=seed)
-        same = (question.pass_share, question.pass_share)
-        _, smaller = power_of_shares(
-            design, same, question.repeats, alpha=question.alpha, bound=question.noticeable, seed=seed
-        )
-        return power, smaller
-    reach = _reach(question, design, seed)
-    return reach.power(question.difference), reach.power_smaller(question.noticeable)
+        return power_of_shares(design, shares, question.repeats, alpha=question.alpha, seed=seed)[0]
+    return _reach(question, design, seed).power(question.difference)
+
+
+def _power_smaller(question: Question, design: Design, seed: int) -> float:
+    if question.outcome.key == "pass_fail":
+        same, bound = (question.pass_share, question.pass_share), question.noticeable
+        return power_of_shares(design, same, question.repeats, alpha=question.alpha, bound=bound, seed=seed)[1]
+    return _reach(question, design, seed).power_smaller(question.noticeable)
 
 
 def _design_or_none(question: Question, pairs: int) -> Design | None:
@@ -224,7 +225,7 @@ def _wanted_pairs(question: Question, seed: int) -> int | None:
         return None
     for pairs in range(max(SMALLEST_PAIRS, start - 4), LARGEST_PAIRS + 1):
         design = _design_or_none(question, pairs)
-        if design is not None and _powers(question, design, seed)[0] >= question.power:
+        if design is not None and _power(question, design, seed) >= question.power:
             return pairs
     return None
 
@@ -264,7 +265,7 @@ def _curve(
         design = _design_or_none(question, pairs)
         if design is None:
             continue
-        power = _powers(question, design, seed)[0]
+        power = _power(question, design, seed)
         points.append(SizePoint(2 * pairs, power, design.smallest_p(), afternoon.minutes_for(pairs, question.repeats)))
     return tuple(points)
 

@@ -5,8 +5,10 @@ share, so that the interval of a difference is that of the difference. Linear pr
 derivatives stands beside it as a check, and says which measurement to improve first.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from math import radians, sqrt
+from typing import Any
 
 import numpy as np
 
@@ -14,9 +16,11 @@ from model.errors import MissingDataError, ModelError
 from model.parameters import ENDS, axle_of, length_of, side_view
 from model.uncertainty import friction_source, limits_of, source_of
 from model.variation import COMPLEX_STEP, own_value, quantities_of, shift_vehicle
+from model.vehicle import Vehicle
 from model.vehicle_keys import KEYS
 
 from .creep import Climb
+from .result import Result
 from .slopes import FREE, CreepSlopes, chained, standing_slopes
 from .spread import front_load_spread, stand_spread, tip_over_spread
 
@@ -67,7 +71,7 @@ class Interval:
     failed_draws: int
     improve: tuple = ()
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Plain numbers; the unit is that of the key it stands under."""
         values = {k: v for k, v in self.__dict__.items() if k != "improve"}
         return values | {"improve_first": [dict(item.__dict__) for item in self.improve]}
@@ -85,7 +89,7 @@ class SetupUncertainty:
     difference: dict = field(default_factory=dict)
     """The same keys: this set-up less the first; empty for the first."""
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         values = {"setup": self.setup, "grade_deg": self.grade_deg}
         values |= {name: getattr(self, name).to_dict() for name in OUTCOMES}
@@ -95,9 +99,10 @@ class SetupUncertainty:
 
 
 @dataclass(frozen=True)
-class Uncertainty:
+class Uncertainty(Result):
     """Result of `uncertainty`; the first set-up is what the others are held against."""
 
+    picture = "uncertainty.plot_tip_over_contributions"
     setups: tuple
     draws: int
     seed: int
@@ -105,7 +110,7 @@ class Uncertainty:
     """Every error: name and limit in words."""
     note: str = ""
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         values = {"draws": self.draws, "seed": self.seed, "interval": "95 %",
                   "setups": [s.to_dict() for s in self.setups],
@@ -117,7 +122,10 @@ class _Member:
     """One vehicle with its place in the list of errors."""
 
     def __init__(self, vehicle, group):
-        self.vehicle, self.own, self.shared, self.friction = vehicle, {}, {}, {}
+        self.vehicle = vehicle
+        self.own: dict = {}
+        self.shared: dict = {}
+        self.friction: dict = {}
         self.climb = Climb(vehicle)
         chain = [vehicle]
         while chain[-1].base is not None:
@@ -215,7 +223,7 @@ class ErrorGroup:
         return {"front_load_n": loads, "tip_over_grade_deg": tips, "nose_up_pitch_deg": np.degrees(pitches)}
 
 
-def uncertainty(vehicles, *, grade_deg, draws=DRAWS, seed=SEED):
+def uncertainty(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int = DRAWS, seed: int = SEED) -> Uncertainty:
     """95 % intervals of tip-over, front load and pitch, and of what set-ups change.
 
     Parameters

@@ -5,12 +5,12 @@ Friction of the suspension is left out: a punch shakes it loose.
 
 from dataclasses import dataclass, field
 from math import sqrt
+from typing import Any
 
 import numpy as np
 
 from model.errors import MissingDataError, ModelError
 
-from .programs import blip, hold
 from .punch_many import punch_many
 from .spread import stand_spread
 from .survey import one_of
@@ -20,7 +20,6 @@ PUNCH_DRAWS = 200
 NUMBERS = ("front_load_min_n", "front_airborne_s", "peak_nose_up_pitch_deg")
 BAND_STEP_S = 0.005
 """Time between samples of the bands, where the trace is not shorter than 100 of them."""
-LEFT_OUT = {"grab_brake": "the program grab_brake"}
 """What the batch of draws cannot run, in words."""
 
 
@@ -54,7 +53,7 @@ class PunchSetupUncertainty:
 
     def to_dict(self):
         """Keys of the JSON document."""
-        values = {"setup": self.setup, "share_lifting": self.share_lifting, "draws_without_start": self.draws_without_start}
+        values: dict[str, Any] = {"setup": self.setup, "share_lifting": self.share_lifting, "draws_without_start": self.draws_without_start}
         values |= {name: getattr(self, name).to_dict() for name in NUMBERS}
         for name in ("front_load_band_n", "nose_up_pitch_band_deg"):
             low, high = getattr(self, name).tolist()
@@ -86,7 +85,7 @@ class PunchUncertainty:
 
 
 def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, throttle=1.0, rise_s=0.05, start_s=0.1,
-                      duration_s=1.0, creep_speed_mm_per_s=100.0, program=None, hold_s=0.1):
+                      duration_s=1.0, creep_speed_mm_per_s=100.0, program=None, hold_s=0.1, grip_program=None, start="creep"):
     """95 % intervals of a punch, and of what set-ups change in it.
 
     Parameters
@@ -94,8 +93,8 @@ def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, thro
     vehicles : sequence of Vehicle
         Set-ups of one file share the errors of the parts they share; the first is what the others are
         held against.
-    grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, program, hold_s
-        As for `punch`, without 'grab_brake'.
+    grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, program, hold_s, grip_program, start
+        As for `punch`.
     draws, seed : int
 
     Returns
@@ -105,7 +104,7 @@ def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, thro
     Raises
     ------
     ModelError
-        Fewer than 10 draws, or a program that the batch cannot run.
+        Fewer than 10 draws, or a program that makes no sense.
     MissingDataError
         A file has no links (level A).
     SolverError
@@ -116,9 +115,10 @@ def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, thro
     flat = next((v for v in vehicles if v.level == "A"), None)
     if flat is not None:
         raise MissingDataError(f"{flat.name}: uncertainty needs links and springs, and this file has none (level A)")
-    options = {"grade_deg": grade_deg, "throttle": throttle, "rise_s": 0.0 if program == "step" else rise_s, "start_s": start_s,
+    options = {"grade_deg": grade_deg, "throttle": throttle, "rise_s": rise_s, "start_s": start_s,
                "duration_s": duration_s, "creep_speed_mm_per_s": creep_speed_mm_per_s,
-               "sample_s": min(BAND_STEP_S, 0.01 * duration_s), "program": _batch_program(program, throttle, rise_s, start_s, hold_s)}
+               "sample_s": min(BAND_STEP_S, 0.01 * duration_s), "program": program,
+               "hold_s": hold_s, "grip_program": grip_program, "start": start}
     group = ErrorGroup(vehicles)
     errors = group.draw(draws, seed)
     deviations = np.diag([source.deviation for source in group.sources])
@@ -128,17 +128,6 @@ def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, thro
     results = tuple(_setup(group, runs, found[0]) for runs in found)
     sources = tuple((source.name, source.limit_words) for source in group.sources)
     return PunchUncertainty(float(grade_deg), results, draws, seed, sources, found[0].times)
-
-
-def _batch_program(program, throttle, rise_s, start_s, hold_s):
-    """What `punch_many` takes for a named program: nothing for a ramp or step, else a program of the holding throttle."""
-    if program in LEFT_OUT:
-        raise ModelError(f"uncertainty: {LEFT_OUT[program]} cannot be run in a batch of draws; choose ramp, step, blip, hold or a file")
-    if program == "blip":
-        return lambda holding: blip(holding, throttle, start_s=start_s, rise_s=rise_s, hold_s=hold_s)
-    if program == "hold":
-        return hold
-    return None if program in ("ramp", "step") else program
 
 
 class _Runs:
@@ -151,7 +140,7 @@ class _Runs:
         stands[0] = True
         standing = np.flatnonzero(stands)
         run = punch_many([member.vehicle if case == 0 else one_of(varied, case) for case in standing], **options)
-        self.member, self.times = member, run.time_s
+        self.member, self.times = member, np.asarray(run.time_s)
         self.numbers = {}
         for name in NUMBERS:
             self.numbers[name] = np.full(cases, np.nan)

@@ -1,12 +1,15 @@
 """Centre of gravity from axle readings, level and lifted, and from the tip test."""
 
+import os
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from model.units import GRAM, MILLIMETRE, STANDARD_GRAVITY
+from model.vehicle import Vehicle
 from scenarios.csv_input import Readings, read_readings
 from scenarios.studies.measurement import Estimate, Trace, estimate_of, estimate_of_fit, line_value
+from scenarios.studies.result import Result, look_up
 from scenarios.studies.weigh_fit import QUANTITIES, LiftFit, fit_weighing, front_share
 from scenarios.studies.weigh_layout import RECIPE, WEIGH_LAYOUT, check_rows
 from scenarios.studies.weigh_tip import fit_tips, standing_height_estimate
@@ -16,7 +19,7 @@ from solvers.propagation import propagate
 
 
 @dataclass(frozen=True)
-class Weighing:
+class Weighing(Result):
     """Outcome of `weigh`.
 
     `height_from` is 'lift', 'tip' or 'none'; a height found by tipping carries `tip_used` and may not confirm
@@ -24,6 +27,7 @@ class Weighing:
     one: 'not needed', 'not corrected' or 'corrected'.
     """
 
+    picture = "measuring.plot_first_trace"
     file: str
     estimates: tuple[Estimate, ...]
     lines: dict[str, float]
@@ -38,11 +42,16 @@ class Weighing:
     title: str = WEIGH_LAYOUT.title
     recipe: tuple[str, ...] = field(default=RECIPE, repr=False)
 
+    def nothing_to_draw(self) -> str:
+        """Why there is no picture, '' where there is one."""
+        return "" if self.traces else "there are no readings beside a fit"
+
+    def keys(self) -> tuple[str, ...]:
+        """Keys of the estimates."""
+        return tuple(estimate.key for estimate in self.estimates)
+
     def __getitem__(self, key: str) -> Estimate:
-        for estimate in self.estimates:
-            if estimate.key == key:
-                return estimate
-        raise KeyError(key)
+        return look_up({estimate.key: estimate for estimate in self.estimates}, key, type(self).__name__)
 
     def to_dict(self) -> dict:
         """Strict JSON document."""
@@ -60,7 +69,7 @@ class Weighing:
         }
 
 
-def weigh(path, *, vehicle=None, height_from: str = "auto") -> Weighing:
+def weigh(path: str | os.PathLike, *, vehicle: Vehicle | None = None, height_from: str = "auto") -> Weighing:
     """Centre of gravity from a file of weighings.
 
     Parameters
@@ -124,7 +133,7 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
         tipped = fit_tips(readings, fit, tips)
         estimates.append(tipped.estimate)
         traces.append(tipped.trace)
-    if source == "tip":
+    if source == "tip" and tipped is not None:
         height, squat = standing_height_estimate(tipped, vehicle, fit)
         notes.append(
             "the height comes from the tip test: it may not be used to confirm the tip-over prediction, "

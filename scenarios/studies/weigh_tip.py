@@ -67,11 +67,8 @@ def _tip_height(readings, fit, places, front_up):
     grades = readings["angle_deg"][places]
     if len(grades) > 2:
         mean_fit = fit_linear(np.ones((len(grades), 1)), grades, ["grade"])
-        mean, error, freedom = (
-            mean_fit.value("grade"),
-            mean_fit.standard_error("grade"),
-            mean_fit.degrees_of_freedom,
-        )
+        mean, error = mean_fit.value("grade"), mean_fit.standard_error("grade")
+        freedom = float(mean_fit.degrees_of_freedom)
     else:
         mean, error, freedom = (
             float(np.mean(grades)),

@@ -1,0 +1,70 @@
+"""SVG of a finished picture made fit for a page: ids of its own, words for those who cannot see, colours by variable."""
+
+import re
+
+from .colours import DARK_PAPER, LIGHT_PAPER, on_dark, readable
+from .html import Markup, text
+
+NAMED = {"white": "#ffffff", "black": "#000000"}
+COLOUR = re.compile(r"(fill|stroke):\s*(#[0-9a-fA-F]{6}|white|black)")
+ATTRIBUTE = re.compile(r'(?<![-\w])(fill|stroke)="(#[0-9a-fA-F]{6}|white|black)"')
+
+
+class Drawings:
+    """Takes in drawings one after the other and gathers the colours they use."""
+
+    def __init__(self):
+        self.count = 0
+        self.shapes, self.words = set(), set()
+
+    def inline(self, svg: str, title: str, description: str) -> Markup:
+        """One drawing for the page.
+
+        Parameters
+        ----------
+        svg : str
+            Document as the drawing program writes it.
+        title, description : str
+            What it is and what it shows, read aloud in its place.
+        """
+        self.count += 1
+        mark = f"d{self.count}"
+        body = re.sub(r"<\?xml.*?\?>|<!DOCTYPE.*?>|<metadata>.*?</metadata>|<defs>\s*<style.*?</style>\s*</defs>|<!--.*?-->", "", svg, flags=re.S).strip()
+        body = self._own_ids(body, mark)
+        body = re.sub(r"<text\b.*?</text>", lambda m: self._recolour(m.group(), self.words, "t"), body, flags=re.S)
+        body = self._recolour(body, self.shapes, "c")
+        body = re.sub(r"'DejaVu Sans'[^;\"]*", "var(--sans)", body)
+        body = re.sub(r"\n\s*", "\n", body)
+        return Markup(self._head(body, mark, title, description))
+
+    @staticmethod
+    def _own_ids(body, mark):
+        used = set(re.findall(r'(?:href="|url\()#([^")]+)', body))
+        body = re.sub(r' id="([^"]+)"', lambda m: f' id="{mark}-{m.group(1)}"' if m.group(1) in used else "", body)
+        return re.sub(r'((?:href="|url\()#)', rf"\g<1>{mark}-", body)
+
+    @staticmethod
+    def _recolour(body, register, kind):
+        def swap(match, form):
+            colour = NAMED.get(match.group(2), match.group(2)).lower()
+            register.add(colour)
+            return form.format(match.group(1), f"var(--{kind}-{colour[1:]})")
+
+        body = COLOUR.sub(lambda m: swap(m, "{}: {}"), body)
+        return ATTRIBUTE.sub(lambda m: swap(m, 'style="{}: {}"'), body)
+
+    @staticmethod
+    def _head(body, mark, title, description):
+        width, height = re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', body)[0]
+        head = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {width} {height}" '
+                f'role="img" aria-labelledby="{mark}-title {mark}-desc" style="--drawn: {float(width):.0f}px">'
+                f'<title id="{mark}-title">{text(title)}</title><desc id="{mark}-desc">{text(description)}</desc>')
+        return re.sub(r"<svg\b[^>]*>", lambda _: head, body, count=1)
+
+    def rules(self) -> str:
+        """Style rules that give every colour used its value on light and on dark paper."""
+        light = [f"--c-{c[1:]}:{c}" for c in sorted(self.shapes)] + [
+            f"--t-{c[1:]}:{readable(c, LIGHT_PAPER)}" for c in sorted(self.words)]
+        dark = [f"--c-{c[1:]}:{on_dark(c)}" for c in sorted(self.shapes)] + [
+            f"--t-{c[1:]}:{readable(on_dark(c), DARK_PAPER)}" for c in sorted(self.words)]
+        return (f":root{{{';'.join(light)}}}\n@media screen and (prefers-color-scheme: dark){{:root{{{';'.join(dark)}}}}}")

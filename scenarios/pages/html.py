@@ -1,0 +1,92 @@
+"""Small pieces of HTML: text is escaped, markup is marked as such, so that a name from a file can do no harm."""
+
+import json
+from html import escape
+
+
+class Markup(str):
+    """Text that is markup already."""
+
+    __slots__ = ()
+
+
+def text(value) -> Markup:
+    """Escaped text, in markup and in attributes alike; markup stays as it is."""
+    return value if isinstance(value, Markup) else Markup(escape(str(value), quote=True))
+
+
+def join(parts, between="") -> Markup:
+    """Parts one after the other; None is left out."""
+    return Markup(between.join(text(part) for part in parts if part is not None))
+
+
+def element(tag: str, *parts, attributes: dict | None = None) -> Markup:
+    """An element with its parts; attributes that are None or False are left out, True has no value.
+
+    Parameters
+    ----------
+    tag : str
+    parts : str or Markup or None
+    attributes : dict, optional
+    """
+    shown = "".join(f" {name}" if value is True else f' {name}="{text(value)}"'
+                    for name, value in (attributes or {}).items() if value is not None and value is not False)
+    inner = join(parts)
+    if tag in ("meta", "link", "input", "br", "col", "hr"):
+        return Markup(f"<{tag}{shown}>")
+    return Markup(f"<{tag}{shown}>{inner}</{tag}>")
+
+
+def of_class(tag: str, name: str, *parts) -> Markup:
+    """An element of a class."""
+    return element(tag, *parts, attributes={"class": name})
+
+
+def paragraph(*parts) -> Markup:
+    """A paragraph."""
+    return element("p", *parts)
+
+
+def bullets(items) -> Markup:
+    """A list of points; nothing where there are none."""
+    points = [element("li", item) for item in items]
+    return element("ul", *points) if points else Markup("")
+
+
+def table(header, rows, *, caption, first_is_name=True) -> Markup:
+    """A table that copies as text, in a box of its own that scrolls where the screen is narrow.
+
+    Parameters
+    ----------
+    header : sequence
+    rows : sequence of sequences
+    caption : str
+    first_is_name : bool
+        The first cell names its row.
+    """
+    head = element("tr", *(element("th", cell, attributes={"scope": "col"}) for cell in header))
+    lines = []
+    for row in rows:
+        cells = [element("th", row[0], attributes={"scope": "row"}) if first_is_name else element("td", row[0])]
+        lines.append(element("tr", *cells, *(element("td", cell) for cell in row[1:])))
+    inner = element("table", element("caption", element("span", caption)), element("thead", head), element("tbody", *lines))
+    # Reachable by keyboard: a box that scrolls must take the focus.
+    return element("div", inner, attributes={"class": "wide", "role": "region", "tabindex": "0", "aria-label": caption})
+
+
+def section(name: str, title: str, *parts) -> Markup:
+    """A section with its heading and anchor."""
+    return element("section", element("h2", title, attributes={"id": f"{name}-title"}), *parts,
+                   attributes={"id": name, "aria-labelledby": f"{name}-title"})
+
+
+def figure(drawing: Markup, caption) -> Markup:
+    """A drawing with its caption."""
+    return element("figure", of_class("div", "wide drawing", drawing), element("figcaption", caption))
+
+
+def embedded_json(value, name: str) -> Markup:
+    """Data for a script: strict JSON in which nothing can end the element or start a comment."""
+    raw = json.dumps(value, allow_nan=False, ensure_ascii=True, separators=(",", ":"))
+    safe = raw.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
+    return Markup(f'<script type="application/json" id="{text(name)}">{safe}</script>')

@@ -1,0 +1,56 @@
+"""Words and numbers that several sections share: grams with newtons, degrees with percent, names of set-ups."""
+
+from model.units import grams_of_force
+
+from .html import Markup, element, of_class
+from .motion import letter
+
+OUTCOME_WORDS = {
+    "stays_loaded": "no axle leaves the ground", "lifts_and_returns": "the front lifts and comes back down",
+    "airborne_at_end": "an axle is still in the air at the end", "flips_back": "it flips over backward",
+    "flips_forward": "it flips over forward", "slides_back": "it slides back down the slope",
+}
+LIMITS = (
+    ("tip_over_grade_deg", "tip-over: the front carries nothing"), ("grip_grade_deg", "grip: the driven wheels let go"),
+    ("torque_grade_deg", "torque: the motor stalls"), ("hold_grade_deg", "full throttle just holds the crawl"),
+    ("fold_grade_deg", "fold: it snaps to another attitude"),
+    ("tip_over_downhill_grade_deg", "tip-over nose down: the rear carries nothing"),
+)
+FIRST_WORDS = {"tip_over": "tip-over", "grip": "grip", "torque": "motor torque", "fold": "a fold", None: "none found"}
+PARTS = {
+    "standing_n": "standing on the level", "grade_n": "the grade, rigid vehicle", "attitude_n": "attitude (squat, pitch)",
+    "lengthwise_acceleration_n": "acceleration along the slope", "normal_acceleration_n": "acceleration across the slope",
+    "rotation_chassis_n": "chassis turning", "rotation_housings_n": "axle housings turning",
+    "rotation_wheels_n": "wheels spinning up",
+}
+"""Parts of the front-load budget."""
+
+
+def grams(force_n, form=".0f") -> str:
+    """A force as a scale reads, g; a dash for none."""
+    return "-" if force_n is None else f"{grams_of_force(force_n):{form}}"
+
+
+def both(force_n) -> str:
+    """'644 g (6.31 N)'."""
+    return "-" if force_n is None else f"{grams_of_force(force_n):.0f} g ({force_n:.2f} N)"
+
+
+def badge(k: int) -> Markup:
+    """Letter of a set-up in its colour."""
+    return element("span", letter(k), attributes={"class": "badge", "style": f"color:var(--n{k % 6})"})
+
+
+def named(k: int, name: str) -> Markup:
+    """Letter and name of a set-up."""
+    return Markup(f"{badge(k)} {of_class('span', 'name', name)}")
+
+
+def in_code(words) -> Markup:
+    """A key or command."""
+    return of_class("code", "key", words)
+
+
+def cap(words: str) -> str:
+    """The same with a capital letter in front."""
+    return words[:1].upper() + words[1:]

@@ -1,0 +1,44 @@
+"""The command about the limits of a punch: interrupted work is kept, the picture shows every stretch."""
+
+import json
+
+import pytest
+
+from scenarios.__main__ import main
+from scenarios.pictures.punch_limits import draw_limits
+from scenarios.studies import punch_limits as study
+from scenarios.studies.punch_limits import LargestThrottle, OutcomeChange, PunchLimits
+
+
+@pytest.mark.parametrize("call", [1, 2])
+def test_interrupted_work_is_kept_and_marked(call, tmp_path, monkeypatch, capsys):
+    """From 50 deg on every punch flips: the first batch is the whole scan, the second belongs to the throttles."""
+    calls = []
+    many = study.punch_many
+
+    def interrupted(vehicles, **options):
+        calls.append(len(vehicles))
+        if len(calls) > call - 1:
+            raise KeyboardInterrupt
+        return many(vehicles, **options)
+
+    monkeypatch.setattr(study, "punch_many", interrupted)
+    monkeypatch.chdir(tmp_path)
+    assert main(["limits", "--from", "50", "--csv", "rows.csv"]) == 130
+    document = json.loads((tmp_path / "rows.csv.partial").read_text())
+    (member,) = document["members"]
+    assert document["status"] == "partial"
+    assert member["status"] == ("partial" if call == 1 else "ok")
+    assert len(member["rows"]) == (calls[0] if call == 2 else 0)
+    assert capsys.readouterr().out == "" and not (tmp_path / "rows.csv").exists()
+
+
+def test_picture_has_a_strip_for_each_set_up_and_its_throttles():
+    change = OutcomeChange(20.0, 0.05, "stays_loaded", "lifts_and_returns")
+    limits = [PunchLimits(name, 1.0, 0.05, 60.0, (-45.0, 60.0), ("stays_loaded", "lifts_and_returns"), (change,))
+              for name in ("base", "raised")]
+    throttles = [LargestThrottle(name, (40.0, 50.0), (0.6, None), (0.2, None)) for name in ("base", "raised")]
+    *strips, curves = draw_limits(limits, throttles).axes
+    assert [len(strip.patches) for strip in strips] == [2, 2]
+    assert "stays loaded\n-45.0 to 20.0 deg" in {text.get_text() for text in strips[0].texts}
+    assert len([line for line in curves.lines if len(line.get_xdata()) == 2 and line.get_marker() == "o"]) == 2
