@@ -20,8 +20,8 @@ def draw_punch_comparison(comparison):
     plot_front_load([m.sweep for m in comparison.comparison.members], left)
     left.set_title("creep: front load over grade")
     left.axvline(comparison.grade_deg, color=FAINT, lw=1.0, ls=":")
-    left.annotate(f"punched at {comparison.grade_deg:g} deg", (comparison.grade_deg, 0.0), xytext=(-4, 6),
-                  textcoords="offset points", rotation=90, ha="right", va="bottom", fontsize=8.5, color=FAINT)
+    left.annotate(f"punched at {comparison.grade_deg:g} deg", (comparison.grade_deg, 0.97), xytext=(4, 0),
+                  xycoords=left.get_xaxis_transform(), textcoords="offset points", rotation=90, ha="left", va="top", fontsize=8.5, color=FAINT)
     plot_punch_comparison(comparison, right)
     return figure
 
