@@ -10,6 +10,7 @@ from model.errors import MissingDataError, ModelError
 from model.units import GRAM, STANDARD_GRAVITY
 from model.vehicle_file import load_vehicle, parse_vehicle
 from scenarios.__main__ import main
+from scenarios.studies import most_load
 from scenarios.studies.aim import Target, aim_along, aim_holes
 from scenarios.studies.candidates import POINTS, with_lines
 from scenarios.studies.creep import Climb
@@ -19,6 +20,8 @@ from solvers.errors import SolverError
 
 MET = 1e-3
 """A solved target is met to a thousandth of its unit: the bracket ends at a millionth of the scan's step."""
+BATCH = 2e-3
+"""Batch punches: 0.9e-3 of the largest load, which is about twice the weight."""
 DEMO = Path(__file__).parents[1] / "scenarios" / "demo" / "demo.toml"
 CHECK = Path(__file__).parent / "data" / "check.toml"
 UPPER = "rear.upper_link.chassis_end_mm"
@@ -216,6 +219,18 @@ def test_search_in_a_punch(demo):
     assert least < most
     with pytest.raises(ModelError, match="needs a throttle"):
         most_front_load(demo, in_punch=True, throttle=None)
+
+
+@pytest.mark.slow
+def test_punches_of_a_search_alike_in_a_batch_and_alone(demo, monkeypatch):
+    """The value searched for, from one batch and from accurate single runs: 2e-3 of the weight."""
+    points = np.array([c for key in POINTS for c in _point(demo, key)])[:, None] + np.random.default_rng(4).uniform(-4, 4, (16, 5))
+    loads = np.array([1.0, 1.0, np.nan, 1.0, 1.0])
+    alone = most_load._punched(demo, points, loads, 20.0, 1.0)
+    monkeypatch.setattr(most_load, "BATCH_FROM", 1)
+    batch = most_load._punched(demo, points, loads, 20.0, 1.0)
+    assert np.isnan(alone[2]) and np.isnan(batch[2]) and np.isfinite(alone).sum() == 4
+    assert batch == pytest.approx(alone, abs=BATCH * demo.mass * STANDARD_GRAVITY, nan_ok=True)
 
 
 # command line --------------------------------------------------------------------------------------

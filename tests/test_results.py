@@ -164,6 +164,12 @@ def _film():
     return creep_film([demo(), demo(RAISED)], from_deg=50.0, degrees_per_second=20.0)
 
 
+def _punch_uncertainty():
+    from scenarios.studies.uncertainty_punch import punch_uncertainty
+
+    return punch_uncertainty([demo()], grade_deg=20.0, draws=20, duration_s=0.3)
+
+
 def _trial(what):
     from scenarios import RehearsalOptions, read_trial, rehearse_trial
 
@@ -181,11 +187,11 @@ MAKERS = {
     "spring": lambda: _measured("spring", "spring-rear.csv"), "damping": lambda: _measured("damping", "damping-rear.csv"),
     "trial": lambda: _trial("read"), "plan": lambda: _trial("plan"),
     "bench": _bench, "benches": _benches, "bench_readings": _bench_readings,
-    "report": _report, "compare_punch": _compare_punch, "post": _post, "film": _film,
+    "report": _report, "compare_punch": _compare_punch, "post": _post, "punch_uncertainty": _punch_uncertainty, "film": _film,
     "rank": _rank, "aim": _aim, "most_load": _most, "survey": _survey, "uncertainty": _uncertainty, "promise": _promise,
     "map": _map, "limits": _limits, "largest_throttle": _throttle, "log": _log, "rehearsal": lambda: _trial("rehearsal"),
 }
-SLOW = ("rank", "aim", "most_load", "survey", "uncertainty", "promise", "map", "limits", "largest_throttle", "log", "rehearsal",
+SLOW = ("rank", "aim", "most_load", "survey", "uncertainty", "promise", "map", "limits", "largest_throttle", "log", "rehearsal", "punch_uncertainty",
         "many", "trial", "benches", "bench_readings", "report", "compare", "compare_punch", "describe", "post", "film")
 NAMES = [pytest.param(name, marks=pytest.mark.slow) if name in SLOW else name for name in MAKERS]
 
@@ -235,7 +241,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
     tried = {"Creep", "Sweep", "Comparison", "Description", "PunchResult", "Modes", "LinkStudy", "Lean", "Weighing", "ReadingsResult",
              "PunchMany", "Measurement", "TrialResult", "TrialPlan", "Rank", "Aim", "MostLoad", "Survey", "Uncertainty", "Promise",
              "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal", "Bench", "BenchComparison", "BenchReadings", "Report",
-             "PunchComparison", "Post", "Film"}
+             "PunchComparison", "PunchUncertainty", "Post", "Film"}
     assert {kind.__name__ for kind in known} == tried
 
 

@@ -10,7 +10,7 @@ from model.errors import ModelError
 from scenarios.__main__ import main
 from scenarios.studies import survey as module
 from scenarios.studies.creep import Climb
-from scenarios.studies.survey import RANGES, draw_vehicles, follow, survey
+from scenarios.studies.survey import RANGES, _status, draw_vehicles, follow, one_of, raise_mount, survey, survey_chunk
 
 ONE_BY_ONE = 1e-8
 """Newton's tolerance 1e-11 of the weight, times the condition of the equations, in deg and N."""
@@ -70,6 +70,47 @@ def test_document_counts_everyone(small):
     assert shares["least"] <= shares["percentile_5"] <= shares["median"] <= shares["most"]
     larger = np.abs(small.tip_over_change_deg) > abs(document["worst"]["tip_over_change_deg"])
     assert larger.sum() == small.snapping
+
+
+@pytest.mark.slow
+def test_what_the_batch_leaves_is_followed_and_named():
+    """Vehicles 42 and 46 of seed 1, unsolved by quick steps: one has a tip-over, the other folds for good."""
+    with pytest.MonkeyPatch.context() as patch:
+        # The draw of a chunk belongs to its size: the full one is drawn, a part of it solved.
+        patch.setattr(module, "CHUNK", 1000)
+        drawn = _cases(draw_vehicles(1, 0), np.arange(40, 50))
+        patch.setattr(module, "draw_vehicles", lambda *_: drawn)
+        patch.setattr(module, "CHUNK", 10)
+        with pytest.MonkeyPatch.context() as quick:
+            quick.setattr(module, "follow", lambda *_: (np.nan, np.nan, np.nan, False))
+            left = survey_chunk(1, 0, 45.0, 10.0, "both", 10)
+        found = survey_chunk(1, 0, 45.0, 10.0, "both", 10)
+        assert np.isnan(left[1, 0, [2, 6]]).all()
+    raised = raise_mount(one_of(drawn, 2), 10.0)
+    assert found[1, 0, 2] == pytest.approx(np.degrees(Climb(raised).tip_over()), abs=ONE_BY_ONE)
+    assert [_status(found[:, :, k], 45.0) for k in (0, 2, 6)] == ["ok", "ok", "snaps_over"]
+    assert [_status(left[:, :, k], 45.0) for k in (0, 2, 6)] == ["ok", "unsolved", "unsolved"]
+
+
+def _cases(value, some):
+    """A vehicle of arrays with some of its cases."""
+    from dataclasses import replace
+
+    if isinstance(value, np.ndarray):
+        return value[some]
+    if isinstance(value, tuple):
+        return tuple(_cases(item, some) for item in value)
+    if hasattr(value, "__dataclass_fields__"):
+        return replace(value, **{name: _cases(getattr(value, name), some) for name in value.__dataclass_fields__})
+    return value
+
+
+@pytest.mark.parametrize(("tip", "load", "level", "fold", "status"), [
+    (60.0, 2.0, 10.0, 0.0, "ok"), (np.nan, np.nan, np.nan, 0.0, "does_not_stand"), (np.nan, 2.0, 10.0, 1.0, "snaps_over"),
+    (np.nan, 2.0, 10.0, 0.0, "unsolved"), (40.0, np.nan, 10.0, 0.0, "tips_before_grade"),
+    (60.0, np.nan, 10.0, 1.0, "snaps_before_grade"), (60.0, np.nan, 10.0, 0.0, "unsolved")])
+def test_status_names_what_hides_a_number(tip, load, level, fold, status):
+    assert _status(np.array([[60.0, 2.0, 10.0, 0.0], [tip, load, level, fold]]), 45.0) == status
 
 
 def test_a_vehicle_that_does_not_stand(small):

@@ -8,8 +8,10 @@ from .common import add_output, check_output, print_json
 SUMMARY = "Raise the rear upper mount of a thousand drawn vehicles: what it changes, how often, at worst."
 EXAMPLE = "noseload survey --vehicles 2000 --raise 12 --seed 3 --plot survey.png"
 STATUS_WORDS = {"ok": "solved", "does_not_stand": "find no standing pose",
-                "no_tip_over": "have no tip-over that could be found; left out",
-                "no_creep": "tip before this grade, or have no steady crawl there that could be found; left out of the front load"}
+                "snaps_over": "fold on the way up (would snap to another attitude), no tip-over found beyond; left out",
+                "snaps_before_grade": "fold before the grade of the front load; left out of the front load",
+                "tips_before_grade": "tip before the grade of the front load; left out of it",
+                "unsolved": "could not be solved; left out"}
 
 
 def add_arguments(parser):

@@ -63,3 +63,10 @@ def plot_tip_over_contributions(result, ax=None):
     """`plot_contributions` of the tip-over grade of the first set-up; returns the axes."""
     first = result.setups[0]
     return plot_contributions(first.tip_over_grade_deg, ax, title=f"{first.setup}: what makes the tip-over grade unsure")
+
+
+@house_look
+def plot_punch_contributions(result, ax=None):
+    """`plot_contributions` of the smallest front load in the punch of the first set-up; returns the axes."""
+    first = result.setups[0]
+    return plot_contributions(first.front_load_min_n, ax, title=f"{first.setup}: what makes the smallest front load unsure")

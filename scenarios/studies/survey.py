@@ -66,8 +66,9 @@ class Survey(Result):
     tip_over_grade_deg, front_load_n : ndarray, shape (2, vehicles)
         As drawn, and raised; not a number where there is none.
     statuses : tuple of str
-        'ok', 'does_not_stand', 'no_tip_over' (none found) or 'no_creep' (at the grade: past tip-over, or none
-        found), by vehicle.
+        'ok', or by vehicle what hides a number: 'does_not_stand'; 'snaps_over' (its climb folds back and never
+        comes to a tip-over as far as it can be followed); 'snaps_before_grade' (its climb ends in a fold before the grade
+        of the front load); 'tips_before_grade'; 'unsolved' (the equations were not solved).
     worst : int or None
         Vehicle whose tip-over changes most among those that climb there without a snap (a fold).
     punch_front_load_min_n, punch_front_airborne_s : ndarray, shape (2, vehicles), or None
@@ -233,8 +234,11 @@ def one_of(vehicle, case):
     return pick(vehicle)
 
 
-def survey_chunk(seed, chunk, grade_deg, raise_mm, drive):
-    """Tip-over (deg), front load and standing front load (N) of one chunk, drawn and raised, shape (2, 3, CHUNK)."""
+def survey_chunk(seed, chunk, grade_deg, raise_mm, drive, count=None):
+    """Tip-over (deg), front load and standing front load (N), and whether the climb was seen to fold; shape (2, 4, CHUNK).
+
+    What the batch leaves unsolved among the first `count` vehicles is followed one by one from level.
+    """
     drawn = draw_vehicles(seed, chunk, drive)
     first = stand_spread(drawn, CHUNK)
     second = stand_spread(raise_mount(drawn, raise_mm), CHUNK, base=first)
@@ -243,10 +247,19 @@ def survey_chunk(seed, chunk, grade_deg, raise_mm, drive):
         tips = np.degrees(tip_over_spread(standing, thorough=False))
         loads = front_load_spread(standing, np.radians(grade_deg), thorough=False)[0]
         level = np.where(standing.success, standing.front_load, np.nan)
-        found.append([tips, loads, level])
+        found.append([tips, loads, level, np.zeros(CHUNK)])
     results = np.array(found)
     # Past tip-over the tyre would pull; there is no such load.
     results[:, 1] = np.where(results[:, 1] >= 0.0, results[:, 1], np.nan)
+    tips, loads, level = results[:, 0, :count], results[:, 1, :count], results[:, 2, :count]
+    hidden = np.isfinite(level) & (np.isnan(tips) | np.isnan(loads) & (tips > grade_deg))
+    for raised, case in np.argwhere(hidden):
+        one = one_of(drawn, int(case))
+        tip, load, _, folded = follow(raise_mount(one, raise_mm) if raised else one, grade_deg)
+        # A tip-over beyond a fold is kept, as the batch keeps it.
+        results[raised, [0, 3], case] = tip, folded
+        if np.isnan(results[raised, 1, case]):
+            results[raised, 1, case] = load
     return results
 
 
@@ -310,15 +323,15 @@ def survey(*, vehicles: int = VEHICLES, seed: int = SEED, grade_deg: float = GRA
         raise ModelError(f"raise {raise_mm:g} mm: a mount goes up or down by up to 25 mm, and not by nothing")
     chunks = range(-(-vehicles // CHUNK))
     run = map if executor is None else executor.map
-    arguments = zip(*[(seed, chunk, grade_deg, raise_mm, drive) for chunk in chunks], strict=True)
+    sizes = [min(CHUNK, vehicles - chunk * CHUNK) for chunk in chunks]
+    arguments = zip(*[(seed, chunk, grade_deg, raise_mm, drive, size) for chunk, size in zip(chunks, sizes, strict=True)], strict=True)
     whole = np.concatenate(list(run(survey_chunk, *arguments)), axis=2)[:, :, :vehicles]
     tips, loads, level = whole[:, 0], whole[:, 1], whole[0, 2]
     result = Survey(vehicles, seed, float(grade_deg), float(raise_mm), drive, thresholds or Thresholds(), tips, loads, level,
-                    tuple(_status(tips[:, k], loads[:, k], whole[:, 2, k]) for k in range(vehicles)))
+                    tuple(_status(whole[:, :, k], grade_deg) for k in range(vehicles)))
     result = _with_checked_worst(result)
     if punch_grade_deg is None:
         return result
-    sizes = [min(CHUNK, vehicles - chunk * CHUNK) for chunk in chunks]
     arguments = zip(*[(seed, chunk, size, raise_mm, drive, float(punch_grade_deg))
                       for chunk, size in zip(chunks, sizes, strict=True)], strict=True)
     punched = np.concatenate(list(run(punch_chunk, *arguments)), axis=2)
@@ -336,12 +349,19 @@ def _with_checked_worst(result):
     return result
 
 
-def _status(tips, loads, level):
-    if not np.isfinite(level[0]):
+def _status(numbers, grade_deg):
+    """What hides a number of a vehicle; `numbers` (2, 4) as `survey_chunk` gives them."""
+    tips, loads, level, folds = numbers.T
+    if not np.isfinite(level).all():
         return "does_not_stand"
-    if not np.isfinite(tips).all():
-        return "no_tip_over"
-    return "ok" if np.isfinite(loads).all() else "no_creep"
+    no_tip, no_load = np.isnan(tips), np.isnan(loads)
+    if no_tip.any():
+        return "snaps_over" if (folds[no_tip] > 0.0).all() else "unsolved"
+    if not no_load.any():
+        return "ok"
+    if (tips[no_load] <= grade_deg).all():
+        return "tips_before_grade"
+    return "snaps_before_grade" if (folds[no_load & (tips > grade_deg)] > 0.0).all() else "unsolved"
 
 
 def as_grams(force_n):

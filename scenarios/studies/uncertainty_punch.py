@@ -12,6 +12,7 @@ import numpy as np
 from model.errors import MissingDataError, ModelError
 
 from .punch_many import punch_many
+from .result import Result
 from .spread import stand_spread
 from .survey import one_of
 from .uncertainty import NORMAL_95, PERCENTILES, SEED, ErrorGroup, Interval, improvements
@@ -51,7 +52,7 @@ class PunchSetupUncertainty:
     nose_up_pitch_band_deg: np.ndarray = field(repr=False)
     difference: dict = field(default_factory=dict)
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         values: dict[str, Any] = {"setup": self.setup, "share_lifting": self.share_lifting, "draws_without_start": self.draws_without_start}
         values |= {name: getattr(self, name).to_dict() for name in NUMBERS}
@@ -64,8 +65,10 @@ class PunchSetupUncertainty:
 
 
 @dataclass(frozen=True)
-class PunchUncertainty:
+class PunchUncertainty(Result):
     """Result of `punch_uncertainty`; the first set-up is what the others are held against."""
+
+    picture = "uncertainty.plot_punch_contributions"
 
     grade_deg: float
     setups: tuple
@@ -77,7 +80,7 @@ class PunchUncertainty:
     note: str = ("friction of the suspension is left out: a punch shakes it loose; linear +- counts each error alone, "
                  "one deviation to each side")
 
-    def to_dict(self):
+    def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {"grade_deg": self.grade_deg, "draws": self.draws, "seed": self.seed, "interval": "95 %",
                 "setups": [s.to_dict() for s in self.setups], "band_time_s": self.time_s.tolist(),
@@ -127,7 +130,7 @@ def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, thro
     found = [_Runs(member, columns, draws, options) for member in group.members]
     results = tuple(_setup(group, runs, found[0]) for runs in found)
     sources = tuple((source.name, source.limit_words) for source in group.sources)
-    return PunchUncertainty(float(grade_deg), results, draws, seed, sources, found[0].times)
+    return PunchUncertainty(float(grade_deg), results, draws, seed, sources, np.asarray(found[0].times))
 
 
 class _Runs:
