@@ -1,19 +1,29 @@
 """`noseload modes`: eigenvalues about standing and about a steady crawl."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq as bracketed_root
 
+from model.linear import linearise
+from model.mobility import add_inertia, gear_pattern
+from model.motion import VehicleMotion
+from model.programs import Program
 from model.vehicle_file import load_vehicle
 from scenarios.__main__ import main
 from scenarios.studies.modes import creep_modes, standing_modes
 from scenarios.studies.punch import punch
+from scenarios.studies.standing import stand
+from solvers.transient import TransientOptions, integrate
 
 CHECK = Path(__file__).parent / "data" / "check.toml"
 SLOWEST_SPEED = 1.0
 """mm/s: where a crawl joins standing but for the traction it needs on the level, none."""
+SMALL_SWING, SWING_TOLERANCE = 2e-7, 5e-6
+"""m or rad, and of it: what bends in the springs' geometry grows as the size (9e-6 at 1e-6 m), rounding falls with it."""
 
 
 def test_crawl_on_the_level_joins_standing():
@@ -54,3 +64,47 @@ def test_command(capsys, tmp_path):
     assert out.count("stable: every motion dies away") == 2
     assert (tmp_path / "m.png").read_bytes().startswith(b"\x89PNG")
     assert (tmp_path / "m.csv").read_text().startswith("state,grade_deg,name,frequency_hz")
+
+
+def small_swing(vehicle, name, size):
+    """Standing vehicle moved by `size` (m) in one of its modes, left alone; heave or pitch of the chassis, as a share of the
+    start, half a period and a period later, and the mode's damping ratio."""
+    standing = stand(vehicle)
+    values = add_inertia(standing.values, vehicle)
+    places = np.concatenate([[0.0], standing.state[:8]])
+    linear = linearise(values, places, [0.0] * 11, standing.state[8:12], grade=0.0)
+    mode = standing_modes(vehicle, standing=standing).named(name)
+    rates, vectors = np.linalg.eig(linear.matrix)
+    k = np.argmin(np.abs(rates - complex(mode.rate_per_s, 2.0 * np.pi * mode.frequency_hz)))
+    moved = linear.shapes @ vectors[:5, k]
+    row = int(np.argmax(np.abs(moved[[1, 2]]))) + 1
+    scale = size / moved[row]
+    spins = gear_pattern(values)[2:, 2:] @ vectors[10:, k]
+    state = np.zeros(27)
+    state[:9] = places + (scale * moved).real
+    state[9:20] = (scale * np.concatenate([linear.shapes @ vectors[5:10, k], spins])).real
+    motion = VehicleMotion(values, standing.weight, vehicle.wheelbase, 0.0, throttle=Program.constant(0.0))
+    period = 1.0 / mode.frequency_hz
+    run = integrate(motion, state, 0.0, period, options=TransientOptions(tolerance=1e-12)).raise_for_status()
+    return (run.at([0.5 * period, period])[row] - places[row]) / (state[row] - places[row]), mode.damping_ratio
+
+
+@pytest.mark.parametrize(("name", "damping", "overshoot", "decrement"), [
+    ("bounce", 0.2, 0.526621, 1.282550), ("bounce", 0.5, 0.163034, 3.627599),
+    ("pitch", 0.2, 0.526621, 1.282550), ("pitch", 0.5, 0.163034, 3.627599), ("pitch", 0.7, 0.045988, 6.158753)])
+def test_swings_of_the_vehicle_decay_as_its_modes_say(name, damping, overshoot, decrement):
+    """Half a period on, the other side is exp(-pi z/sqrt(1-z^2)) of the start; a period on, the logarithmic decrement is
+    2 pi z/sqrt(1-z^2): Thomson, Theory of Vibration, or Ogata (from memory). The dampers are chosen to give z."""
+    plain = load_vehicle(CHECK)
+
+    def damped(factor):
+        ends = {end: replace(getattr(plain, end), shock=replace(getattr(plain, end).shock,
+                                                                damping=factor * getattr(plain, end).shock.damping))
+                for end in ("rear", "front")}
+        return replace(plain, document={}, **ends)
+
+    factor = bracketed_root(lambda f: standing_modes(damped(f)).named(name).damping_ratio - damping, 0.02, 1.5)
+    (half, whole), ratio = small_swing(damped(factor), name, SMALL_SWING)
+    assert ratio == pytest.approx(damping, abs=1e-9)
+    assert -half == pytest.approx(overshoot, abs=SWING_TOLERANCE)
+    assert whole == pytest.approx(np.exp(-decrement), abs=SWING_TOLERANCE)
