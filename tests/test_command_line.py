@@ -231,6 +231,17 @@ def test_ordinary_commands_do_not_import_sympy(command, two_setups):
     assert done.stderr == "False"
 
 
+@pytest.mark.parametrize("command", ["creep --grade 35", "sweep", "compare"])
+def test_a_crawl_does_not_load_the_kernels_of_motion(command):
+    """A list of assumed values once brought the batch of punches into every start of `creep`."""
+    program = ("import sys; from scenarios.__main__ import main; "
+               f"main({command.split()!r}); "
+               "sys.stderr.write(','.join(sorted(m for m in sys.modules if 'punch' in m or m.startswith('model.generated.array'))))")
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True,
+                          cwd=Path(__file__).parents[1])
+    assert done.stderr == ""
+
+
 def test_files_appear_whole_or_not_at_all(tmp_path):
     target = tmp_path / "kept.txt"
     write_whole(target, "old")

@@ -9,7 +9,7 @@ from model.errors import ModelError
 from model.load_budget import KEYS
 from scenarios import compare, compare_punch, demo_vehicle, punch, punch_many
 from scenarios.__main__ import main
-from scenarios.studies.assumed import assumed_in_punch
+from scenarios.studies.assumed_punch import assumed_in_punch
 from scenarios.studies.compare_punch import MOVING_PARTS, grouped
 from scenarios.studies.thresholds import Thresholds
 

@@ -11,12 +11,10 @@ from ..demo import DEMO
 from ..documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
 from ..studies.assumed import assumed_that_matter
 from ..studies.compare import compare, in_grams
-from ..studies.compare_punch import compare_punch
 from ..studies.creep import creep
 from ..studies.thresholds import Thresholds
 from .assumed_lines import assumed_lines
 from .common import add_vehicle, print_json
-from .compare_punch_text import punch_text
 from .how_sure import add_uncertainty, interval_text
 
 SUMMARY = "Every set-up of a file against the file as written, or several files against the first."
@@ -76,6 +74,8 @@ def run(options):
                                   thresholds.measurable_load_n)
     punched = None
     if options.punch is not None:
+        from ..studies.compare_punch import compare_punch
+
         punched = compare_punch(result, grade_deg=None if isnan(options.punch) else options.punch)
     if options.csv:
         write_csv(options.csv, [{**row.to_dict(), "setup": m.name} for m in result.members for row in m.sweep.rows])
@@ -90,6 +90,8 @@ def run(options):
         lines = [_text(result, options.step), *assumed_lines(assumed, "g of a difference", in_grams(1.0))]
         print("\n".join(lines) + interval_text(result.uncertainty))
         if punched is not None:
+            from .compare_punch_text import punch_text
+
             print(f"\n{punch_text(punched)}")
     if options.pictures:
         from ..pictures.comparison import save_comparison

@@ -1,7 +1,7 @@
 """Text of a comparison at a creep and at a punch."""
 
 from ..documents import grade, grams, number, table
-from ..studies.assumed import LINE_WORDS
+from ..studies.assumed_punch import LINE_WORDS
 from ..studies.compare import in_grams
 from ..studies.compare_punch import PART_WORDS, grouped
 from .assumed_lines import assumed_lines

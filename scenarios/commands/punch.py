@@ -4,7 +4,7 @@ import os
 from pathlib import Path
 
 from ..documents import NO_SOLUTION, finite_option, grade, grams, load, number, table, write_csv
-from ..studies.assumed import LINE_WORDS, assumed_in_punch
+from ..studies.assumed_punch import LINE_WORDS, assumed_in_punch
 from ..studies.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from ..studies.punch import TOLERANCES, punch
 from .assumed_lines import assumed_lines

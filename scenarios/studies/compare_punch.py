@@ -6,7 +6,7 @@ from typing import Any
 from model.errors import ModelError
 from model.load_budget import KEYS
 
-from .assumed import assumed_in_punch
+from .assumed_punch import assumed_in_punch
 from .compare import Comparison, in_grams, moved_on_grade, say_load
 from .creep import Creep
 from .punch import PunchResult, punch
