@@ -8,6 +8,7 @@ from math import isfinite
 from typing import TYPE_CHECKING, Any
 
 from .documents import flatten
+from .studies.result import is_table
 
 if TYPE_CHECKING:
     from .studies.result import Result
@@ -37,7 +38,7 @@ def result_html(result: Result) -> str:
     said = repr(result)
     title = said if len(said) <= LONGEST_TEXT else " ".join([type(result).__name__, str(document.get("setup", ""))])
     parts = [f"<p><b>{escape(title.strip())}</b></p>", _values_html(document)]
-    tables = [(key, value) for key, value in document.items() if _is_table(value)]
+    tables = [(key, value) for key, value in document.items() if is_table(value)]
     parts += [_rows_html(key, rows) for key, rows in tables[:2]]
     for key, value in document.items():
         if _is_words(value):
@@ -64,7 +65,7 @@ def _values_html(document: Mapping[str, Any]) -> str:
     for key, value in flatten(document).items():
         if hasattr(value, "tolist"):
             value = value.tolist()
-        if _is_table(value) or _is_words(value):
+        if is_table(value) or _is_words(value):
             continue
         lines.append((key, _range_words(value) if isinstance(value, list | tuple) else shown(value)))
     rest = len(lines) - MOST_KEYS
@@ -95,10 +96,6 @@ def _rows_html(name: str, rows: Sequence[Mapping[str, Any]]) -> str:
         lines = [*lines[:half], gap, *lines[-half:]]
     body = "".join(f"<tr>{line}</tr>" for line in lines)
     return f"<table><caption>{escape(name)}</caption><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-
-
-def _is_table(value: Any) -> bool:
-    return isinstance(value, list | tuple) and bool(value) and all(isinstance(row, Mapping) for row in value)
 
 
 def _is_words(value: Any) -> bool:

@@ -17,6 +17,7 @@ from solvers.errors import Status
 from solvers.newton import solve
 
 from .creep import PAST_END
+from .result import row_document
 from .standing import stand
 
 FRONTS = ("free", "geared")
@@ -83,12 +84,7 @@ class BenchRow:
 
     def to_dict(self):
         """Plain numbers under the keys of the JSON document."""
-        values = {k: v for k, v in self.__dict__.items() if k not in ("state", "message", "status")}
-        values["budget"] = dict(self.budget)
-        values["status"] = self.status
-        if self.message:
-            values["message"] = self.message
-        return values
+        return row_document(self)
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from solvers.continuation import solve_on, trace
 from solvers.errors import Status
 from solvers.newton import solve
 
-from .result import Result
+from .result import Result, row_document
 from .standing import Standing, stand
 
 CREEP_SPEED = 0.1
@@ -98,12 +98,7 @@ class Creep(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers under the keys of the JSON document."""
-        values = {k: v for k, v in self.__dict__.items() if k not in ("state", "message", "status")}
-        values["budget"] = dict(self.budget)
-        values["status"] = self.status
-        if self.message:
-            values["message"] = self.message
-        return values
+        return row_document(self)
 
     def nothing_to_draw(self) -> str:
         """Why there is no picture, '' where there is one."""

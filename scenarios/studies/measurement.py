@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from math import floor, isfinite, log10
+from typing import Any
 
 import numpy as np
 
@@ -10,7 +11,7 @@ from scenarios.csv_input import Layout, Readings, unit_of
 from solvers.least_squares import Fit, t_chance
 from solvers.propagation import Propagated
 
-from .result import Result, look_up
+from .result import Result
 
 DOUBT_LEVEL = 0.01
 """An effect outside the assumed law is named when chance would show it less often than this."""
@@ -110,12 +111,8 @@ class Measurement(Result):
         """Why there is no picture, '' where there is one."""
         return "" if self.traces else "there are no readings beside a fit"
 
-    def keys(self) -> tuple[str, ...]:
-        """Keys of the estimates."""
-        return tuple(estimate.key for estimate in self.estimates)
-
-    def __getitem__(self, key: str) -> Estimate:
-        return look_up({estimate.key: estimate for estimate in self.estimates}, key, type(self).__name__)
+    def _values(self) -> dict[str, Any]:
+        return {estimate.key: estimate for estimate in self.estimates}
 
     def to_dict(self) -> dict:
         """Strict JSON document."""

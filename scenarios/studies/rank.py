@@ -20,7 +20,7 @@ from solvers.errors import SolverError
 
 from .creep import Climb
 from .rank_punch import PUNCH_OUTCOMES, lever_effects, punch_base, whole_outcomes
-from .result import Result
+from .result import Result, field_values
 from .slopes import OUTCOMES, CreepSlopes, Outcomes, chained, standing_slopes
 
 PARTS = ("fitted", "kept")
@@ -128,7 +128,7 @@ class Rank(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        values = {k: v for k, v in self.__dict__.items() if k not in ("levers", "changes", "message", "standing_front_n")}
+        values = field_values(self, "levers", "changes", "message", "standing_front_n")
         values["levers"] = [lever.to_dict() for lever in self.levers]
         values["changes"] = [change.to_dict() for change in self.changes]
         values["without_effect"] = list(self.without_effect)

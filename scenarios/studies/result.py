@@ -5,7 +5,10 @@ All of it is made from `to_dict()`, so that keys, JSON document and table cannot
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from copy import deepcopy
+from dataclasses import fields
 from difflib import get_close_matches
+from functools import cached_property
 from importlib import import_module
 from typing import Any, ClassVar
 
@@ -32,7 +35,15 @@ class Result:
 
     def keys(self) -> tuple[str, ...]:
         """Every key that `result[key]` knows: those of the document, of what lies inside, of its rows."""
-        return tuple(named_values(self.to_dict()))
+        return tuple(self._named)
+
+    @cached_property
+    def _named(self) -> dict[str, Any]:
+        """Made once: results do not change, and a punch has thousands of numbers."""
+        return self._values()
+
+    def _values(self) -> dict[str, Any]:
+        return named_values(self.to_dict())
 
     def __getitem__(self, key: str) -> Any:
         """A number, word or table by its unit-named key; a column is an array, not-a-number where it is empty.
@@ -42,13 +53,13 @@ class Result:
         KeyError
             There is none of that name; the nearest ones are named.
         """
-        return look_up(named_values(self.to_dict()), key, type(self).__name__)
+        return deepcopy(look_up(self._named, key, type(self).__name__))
 
     def __iter__(self) -> Iterator[str]:
         return iter(self.keys())
 
     def __contains__(self, key: object) -> bool:
-        return key in self.keys()
+        return key in self._named
 
     def _ipython_key_completions_(self) -> list[str]:
         return list(self.keys())
@@ -85,6 +96,17 @@ class Result:
         return ""
 
 
+def field_values(result: Any, *left_out: str) -> dict[str, Any]:
+    """Fields of a dataclass by name, but for some."""
+    return {field.name: getattr(result, field.name) for field in fields(result) if field.name not in left_out}
+
+
+def row_document(row: Any) -> dict[str, Any]:
+    """A solved row under the keys of its document: the state stays out, status and message come last."""
+    values = field_values(row, "state", "message", "status") | {"budget": dict(row.budget), "status": row.status}
+    return values | ({"message": row.message} if row.message else {})
+
+
 def draw(picture: str, *arguments: Any) -> Any:
     """Call a function of `scenarios.pictures`, which imports Matplotlib only then."""
     module, _, function = picture.partition(".")
@@ -116,7 +138,7 @@ def named_values(document: Mapping[str, Any]) -> dict[str, Any]:
     for key, value in document.items():
         if isinstance(value, Mapping):
             inner += [(f"{key}_{name}", item) for name, item in _flat(value)] + list(_flat(value))
-        elif key == ROWS and _is_table(value):
+        elif key == ROWS and is_table(value):
             inner += _columns(value)
     times = Counter(name for name, _ in inner)
     return found | {name: _as_array(value) for name, value in inner if times[name] == 1 and name not in found}
@@ -141,7 +163,8 @@ def _columns(rows: list[Mapping[str, Any]]) -> list[tuple[str, Any]]:
     return found
 
 
-def _is_table(value: Any) -> bool:
+def is_table(value: Any) -> bool:
+    """Whether a value is a list of rows by key."""
     return isinstance(value, list | tuple) and bool(value) and all(isinstance(row, Mapping) for row in value)
 
 

@@ -2,6 +2,7 @@
 
 import os
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 
@@ -9,7 +10,7 @@ from model.units import GRAM, MILLIMETRE, STANDARD_GRAVITY
 from model.vehicle import Vehicle
 from scenarios.csv_input import Readings, read_readings
 from scenarios.studies.measurement import Estimate, Trace, estimate_of, estimate_of_fit, line_value
-from scenarios.studies.result import Result, look_up
+from scenarios.studies.result import Result
 from scenarios.studies.weigh_fit import QUANTITIES, LiftFit, fit_weighing, front_share
 from scenarios.studies.weigh_layout import RECIPE, WEIGH_LAYOUT, check_rows
 from scenarios.studies.weigh_tip import fit_tips, standing_height_estimate
@@ -46,12 +47,8 @@ class Weighing(Result):
         """Why there is no picture, '' where there is one."""
         return "" if self.traces else "there are no readings beside a fit"
 
-    def keys(self) -> tuple[str, ...]:
-        """Keys of the estimates."""
-        return tuple(estimate.key for estimate in self.estimates)
-
-    def __getitem__(self, key: str) -> Estimate:
-        return look_up({estimate.key: estimate for estimate in self.estimates}, key, type(self).__name__)
+    def _values(self) -> dict[str, Any]:
+        return {estimate.key: estimate for estimate in self.estimates}
 
     def to_dict(self) -> dict:
         """Strict JSON document."""
