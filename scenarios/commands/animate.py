@@ -2,11 +2,8 @@
 
 import sys
 
-from model.vehicle_file import load_vehicle
-
-from ..demo import DEMO
 from ..documents import finite_option
-from .common import print_json
+from .common import counter, load_setups, print_json
 
 SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front load and what it
 is made of, over a punch in slow motion or, with --creep, over a slope that grows steeper."""
@@ -47,16 +44,14 @@ def run(options):
     from ..studies.film import creep_film, punch_film
 
     check_film_file(options.out, options.frames_per_second)
-    file = options.vehicle or DEMO
-    vehicles = [load_vehicle(file, setup=None if name == "base" else name, drive=options.drive)
-                for name in options.setups.split(",")]
+    vehicles = load_setups(options.vehicle, options.setups, drive=options.drive)
     if options.creep:
         film = creep_film(vehicles, from_deg=options.from_deg, to_deg=options.to_deg,
                           degrees_per_second=options.degrees_per_second, frames_per_second=options.frames_per_second)
     else:
         film = punch_film(vehicles, grade_deg=options.grade, throttle=options.throttle, rise_s=options.rise,
                           duration_s=options.duration, slow=options.slow, frames_per_second=options.frames_per_second)
-    save_film(film, options.out, side_by_side=options.side_by_side, progress=_progress(sys.stderr))
+    save_film(film, options.out, side_by_side=options.side_by_side, progress=counter(sys.stderr, "frames"))
     if options.json:
         print_json("animate", {"file": options.out, **film.to_dict()}, options, vehicles)
     else:
@@ -70,14 +65,3 @@ def _text(film, file):
     return (f"{file}: {', '.join(t.setup for t in film.tracks)}; {film.title}\n"
             f"{len(film.places)} frames from {film.places[0]:g} to {film.places[-1]:g} {unit}{speed}, {film.frames_per_second:g} a "
             f"second, the last held; {film.duration_s:.2f} s in all")
-
-
-def _progress(stream):
-    """A counter on a terminal; nothing where the stream is not one."""
-    if not stream.isatty():
-        return None
-
-    def show(done, total):
-        print(f"\r{done} of {total} frames", end="\n" if done == total else "", file=stream, flush=True)
-
-    return show

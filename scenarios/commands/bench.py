@@ -2,15 +2,13 @@
 
 from model.errors import ModelError
 from model.units import grams_of_force
-from model.vehicle_file import load_vehicle
 
-from ..demo import DEMO
 from ..documents import NO_SOLUTION, finite_option, grams, number, table, write_csv
 from ..studies.assumed import assumed_that_matter
 from ..studies.bench import bench_path, compare_bench
 from ..studies.thresholds import Thresholds
 from .assumed_lines import assumed_lines
-from .common import add_output, add_vehicle, check_output, print_json
+from .common import add_output, add_vehicle, check_output, load_setups, print_json
 
 SUMMARY = """Held-wheel bench: level floor, rear wheels clamped so that they cannot turn, front axle on a scale,
 motor torque raised slowly until the front is free. Needs no torque sensor: the scale tells it.
@@ -43,7 +41,7 @@ def add_arguments(parser):
 def run(options):
     """Run the command; returns the exit code."""
     check_output(options)
-    vehicles = _vehicles(options)
+    vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
     front = _front(options, vehicles[0])
     result = compare_bench(vehicles, front=front, play_mm=options.play, step_n_mm=options.step)
     first = result.members[0]
@@ -73,15 +71,6 @@ def run(options):
         lines = [_text(vehicles[0], result, front, options.play), *assumed_lines(assumed, "N mm at lift"), *_readings_text(readings)]
         print("\n".join(lines))
     return 0 if body["status"] == "ok" else NO_SOLUTION
-
-
-def _vehicles(options):
-    file = options.vehicle or DEMO
-    base = load_vehicle(file, drive=options.drive)
-    if options.setups is None:
-        return [base]
-    names = ["base", *base.setups] if options.setups == "all" else [n.strip() for n in options.setups.split(",")]
-    return [base if name == "base" else load_vehicle(file, setup=name, drive=options.drive) for name in names]
 
 
 def _front(options, vehicle):

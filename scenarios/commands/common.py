@@ -40,6 +40,30 @@ def load_chosen(options):
     return load_vehicle(options.vehicle or DEMO, setup=options.setup, drive=options.drive)
 
 
+def load_setups(file, wanted, *, drive=None, most=None):
+    """Set-ups of one file.
+
+    Parameters
+    ----------
+    file : str or None
+        None: the demo vehicle.
+    wanted : str or None
+        Names with commas between them, 'base' for the file as written; 'all' or None: that and every set-up.
+    drive : str, optional
+        Driven axles, in place of the file's.
+    most : int, optional
+        So many of all.
+
+    Returns
+    -------
+    list of Vehicle
+    """
+    file = file or DEMO
+    base = load_vehicle(file, drive=drive)
+    names = ["base", *base.setups][:most] if wanted in (None, "all") else [name.strip() for name in wanted.split(",")]
+    return [base if name == "base" else load_vehicle(file, setup=name, drive=drive) for name in names]
+
+
 def chosen_options(options):
     """Options that shaped the numbers, for the document."""
     skip: tuple[str, ...] = ("vehicle", "vehicles", "json", "csv", "plot", "pictures", "setup")

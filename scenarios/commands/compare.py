@@ -14,7 +14,7 @@ from ..studies.compare import compare, in_grams
 from ..studies.creep import creep
 from ..studies.thresholds import Thresholds
 from .assumed_lines import assumed_lines
-from .common import add_vehicle, print_json
+from .common import add_vehicle, load_setups, print_json
 from .how_sure import add_uncertainty, interval_text
 
 SUMMARY = "Every set-up of a file against the file as written, or several files against the first."
@@ -124,9 +124,7 @@ def _vehicles(options):
     files = options.vehicles or [DEMO]
     if len(files) > 1:
         return [load_vehicle(file, drive=options.drive) for file in files]
-    base = load_vehicle(files[0], drive=options.drive)
-    names = options.setups.split(",") if options.setups else ["base", *base.setups]
-    return [base if name == "base" else load_vehicle(files[0], setup=name, drive=options.drive) for name in names]
+    return load_setups(files[0], options.setups, drive=options.drive)
 
 
 def _text(result, step):

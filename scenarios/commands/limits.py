@@ -2,12 +2,9 @@
 
 import sys
 
-from model.vehicle_file import load_vehicle
-
-from ..demo import DEMO
 from ..documents import finite_option, grade, number, table, write_csv
 from ..studies.punch_limits import STEEPEST_DOWNHILL_DEG, LargestThrottle, largest_throttle, punch_limits
-from .common import add_output, add_vehicle, check_output, counter, print_json, save_partial
+from .common import add_output, add_vehicle, check_output, counter, load_setups, print_json, save_partial
 from .punch import OUTCOME_WORDS
 
 SUMMARY = "On which grades a punch lifts the front axle or flips, and the largest throttle that keeps the front down."
@@ -31,9 +28,7 @@ def add_arguments(parser):
 def run(options):
     """Run the command; returns the exit code."""
     check_output(options)
-    file = options.vehicle or DEMO
-    names = options.setups.split(",") if options.setups else ["base"]
-    vehicles = [load_vehicle(file, setup=None if name == "base" else name, drive=options.drive) for name in names]
+    vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
     progress = counter(sys.stderr, "punches of this round")
     limits = punch_limits(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg,
                           progress=progress)

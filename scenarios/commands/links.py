@@ -5,7 +5,7 @@ from model.vehicle_file import load_vehicle
 
 from ..documents import NO_SOLUTION, finite_option, flatten, grade, grams, number, table, write_csv
 from ..studies.links import NAMES, links
-from .common import DEMO, add_output, add_vehicle, check_output, heading, print_json
+from .common import DEMO, add_output, add_vehicle, check_output, heading, load_setups, print_json
 
 SUMMARY = "Instant centres, swing arms, anti-squat and anti-lift: two figures side by side, standing or on a grade, and over travel."
 EXAMPLE = "noseload links my-crawler.toml --setups all --grade 45 --plot links.png"
@@ -105,9 +105,7 @@ def chosen_vehicles(options):
         return [load_vehicle(file, setup=options.setup, drive=options.drive) for file in files]
     if options.setup or len(files) > 1:
         raise ModelError("--setups shows several set-ups of one file; leave out --setup and further files")
-    base = load_vehicle(files[0], drive=options.drive)
-    names = ["base", *base.setups] if options.setups == "all" else options.setups.split(",")
-    return [base if name == "base" else load_vehicle(files[0], setup=name, drive=options.drive) for name in names]
+    return load_setups(files[0], options.setups, drive=options.drive)
 
 
 def _status(studies):

@@ -12,7 +12,7 @@ from ..demo import DEMO
 from ..documents import NO_SOLUTION, finite_option, number, table, write_csv
 from ..studies.punch_map import DEFAULT_GRADES, DEFAULT_RISES, FASTEST_S, SLOWEST_S, punch_map
 from ..studies.thresholds import Thresholds
-from .common import add_output, check_output, counter, print_json, save_partial
+from .common import add_output, check_output, counter, load_setups, print_json, save_partial
 
 SUMMARY = "From which suddenness of throttle, and on which grade, a set-up starts to matter: a map of two set-ups."
 EXAMPLE = "noseload map my-crawler.toml --setups base,raised --rises 0.02 1 --plot map.png"
@@ -68,12 +68,11 @@ def _vehicles(options):
         raise ModelError(f"map: {len(files)} files given; give one file with set-ups, or two files")
     if len(files) == 2:
         return [load_vehicle(file, drive=options.drive) for file in files]
-    base = load_vehicle(files[0], drive=options.drive)
-    names = options.setups.split(",") if options.setups else ["base", *base.setups][:2]
-    if len(names) != 2:
-        raise ModelError(f"map: {files[0]} gives {len(names)} of the two set-ups; add a [setups.NAME] table, or name two "
+    vehicles = load_setups(files[0], options.setups, drive=options.drive, most=2)
+    if len(vehicles) != 2:
+        raise ModelError(f"map: {files[0]} gives {len(vehicles)} of the two set-ups; add a [setups.NAME] table, or name two "
                          "with --setups A,B")
-    return [base if name == "base" else load_vehicle(files[0], setup=name, drive=options.drive) for name in names]
+    return vehicles
 
 
 def _study(vehicles, options):

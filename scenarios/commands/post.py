@@ -1,13 +1,12 @@
 """`noseload post`: one square picture of what a set-up changes, for a phone."""
 
 from model.errors import ModelError
-from model.vehicle_file import load_vehicle
 
 from ..demo import DEMO
 from ..documents import check_plot_suffix, finite_option
 from ..studies.post import gather_post
 from ..studies.thresholds import Thresholds
-from .common import print_json
+from .common import load_setups, print_json
 
 SUMMARY = """One square picture to post, readable on a phone: set-ups laid over each other to scale, front loads
 and their difference in grams, both curves with what was measured, the sealed prediction.
@@ -56,12 +55,10 @@ def run(options):
 
 
 def _vehicles(options):
-    file = options.vehicle or DEMO
-    base = load_vehicle(file, drive=options.drive)
-    names = options.setups.split(",") if options.setups else ["base", *base.setups][:2]
-    if len(names) < 2:
-        raise ModelError(f"post: {file} has nothing to compare; add a [setups.NAME] table, or name two set-ups with --setups")
-    return [base if name == "base" else load_vehicle(file, setup=name, drive=options.drive) for name in names]
+    vehicles = load_setups(options.vehicle, options.setups, drive=options.drive, most=2)
+    if len(vehicles) < 2:
+        raise ModelError(f"post: {options.vehicle or DEMO} has nothing to compare; add a [setups.NAME] table, or name two set-ups with --setups")
+    return vehicles
 
 
 def _readings(given, reference):

@@ -4,12 +4,10 @@ import os
 import sys
 
 from model.errors import ModelError
-from model.vehicle_file import load_vehicle
 
-from ..demo import DEMO
 from ..documents import NO_SOLUTION, finite_option
 from ..output import write_whole
-from .common import add_vehicle, print_json
+from .common import add_vehicle, load_setups, print_json
 
 SUMMARY = """One self-contained page of a vehicle and its set-ups: verdict, limits, crawl beside punch with a player,
 links, what would help, bench and trial. It opens on a phone and fetches nothing."""
@@ -44,7 +42,7 @@ def run(options):
     from ..studies.report import ReportOptions, collect
 
     asked = ReportOptions(options.grade, options.punch_grade, options.throttle, options.rise, options.draws, options.seed)
-    vehicles = _vehicles(options)
+    vehicles = load_setups(options.vehicle, options.setups, drive=options.drive)
     result = collect(vehicles, asked, progress=_progress)
     written = _write(result, page, options.folder) if page or options.folder else []
     _progress("")
@@ -53,13 +51,6 @@ def run(options):
     else:
         print("\n".join([*_text(result), *(f"written: {name}" for name in written)]))
     return 0 if result.status == "ok" else NO_SOLUTION
-
-
-def _vehicles(options):
-    file = options.vehicle or DEMO
-    base = load_vehicle(file, drive=options.drive)
-    names = options.setups.split(",") if options.setups else ["base", *base.setups]
-    return [base if name == "base" else load_vehicle(file, setup=name, drive=options.drive) for name in names]
 
 
 def _write(result, page, folder):
