@@ -17,6 +17,8 @@ PARTS = ("standing", "grade", "attitude", "lengthwise_acceleration", "normal_acc
          "rotation_chassis", "rotation_housings", "rotation_wheels")
 """Parts of the budget in the order in which they are told; the last five vanish in a steady climb."""
 KEYS = tuple(f"{part}_n" for part in PARTS)
+STEADY_KEYS, MOTION_KEYS = KEYS[:3], KEYS[3:]
+"""Parts that a steady crawl has too, and those that only a punch has."""
 
 
 def _wheel_centre_x(values, coordinates, end):

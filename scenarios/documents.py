@@ -3,13 +3,20 @@
 from math import isfinite, radians, tan
 
 from model.errors import ModelError
-from model.units import GRAM, STANDARD_GRAVITY
+from model.units import grams_of_force
 
 from .output import write_whole
 from .version import VERSION
 
 SCHEMA = 1
 INPUT_ERROR, NO_SOLUTION = 2, 3
+BUDGET_WORDS = {
+    "standing_n": "standing on the level", "grade_n": "the grade, rigid vehicle",
+    "attitude_n": "attitude (squat, pitch)", "lengthwise_acceleration_n": "acceleration along the slope",
+    "normal_acceleration_n": "acceleration across the slope", "rotation_chassis_n": "chassis turning",
+    "rotation_housings_n": "axle housings turning", "rotation_wheels_n": "wheels spinning up",
+}
+"""Parts of the front-load budget, for people."""
 
 
 def document(command, body, *, vehicles=(), options=None, seed=None):
@@ -98,7 +105,7 @@ def table(header, rows, *, align=None):
 
 def grams(force_n):
     """'644 g' as a kitchen scale would read; a dash for no number."""
-    return "-" if force_n is None else f"{force_n / (STANDARD_GRAVITY * GRAM):z.0f} g"
+    return "-" if force_n is None else f"{grams_of_force(force_n):z.0f} g"
 
 
 def load(force_n):
@@ -108,7 +115,7 @@ def load(force_n):
 
 def signed_load(force_n):
     """'+14 g (+0.14 N)'."""
-    return "-" if force_n is None else f"{force_n / (STANDARD_GRAVITY * GRAM):+z.0f} g ({force_n:+z.2f} N)"
+    return "-" if force_n is None else f"{grams_of_force(force_n):+z.0f} g ({force_n:+z.2f} N)"
 
 
 def grade(angle_deg):

@@ -4,14 +4,14 @@ import os
 from math import isnan
 from typing import Any
 
-from model.units import GRAM, STANDARD_GRAVITY
+from model.units import grams_of_force
 from model.vehicle_file import load_vehicle
 
 from ..demo import DEMO
 from ..documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
 from ..studies.assumed import assumed_that_matter
-from ..studies.compare import compare, in_grams
-from ..studies.creep import creep
+from ..studies.compare import compare
+from ..studies.creep import LIMIT_WORDS, creep
 from ..studies.thresholds import Thresholds
 from .assumed_lines import assumed_lines
 from .common import add_vehicle, load_setups, print_json
@@ -29,9 +29,6 @@ CHANGED_WORDS = (
     ("rear_droop_left_mm", "rear droop left", "mm"), ("rear_bump_left_mm", "rear bump left", "mm"),
     ("front_droop_left_mm", "front droop left", "mm"), ("front_bump_left_mm", "front bump left", "mm"),
 )
-LIMITS = (("tip_over_grade_deg", "tip-over"), ("grip_grade_deg", "grip"), ("torque_grade_deg", "torque"),
-          ("hold_grade_deg", "full throttle to hold"), ("fold_grade_deg", "fold"),
-          ("tip_over_downhill_grade_deg", "tip-over nose down"))
 
 
 AT_A_GRADE_OF_ITS_OWN = float("nan")
@@ -87,7 +84,7 @@ def run(options):
             extra["punch"] = punched.to_dict()
         print_json("compare", result.to_dict() | extra, options, vehicles, seed=options.seed if options.uncertainty else None)
     else:
-        lines = [_text(result, options.step), *assumed_lines(assumed, "g of a difference", in_grams(1.0))]
+        lines = [_text(result, options.step), *assumed_lines(assumed, "g of a difference", grams_of_force(1.0))]
         print("\n".join(lines) + interval_text(result.uncertainty))
         if punched is not None:
             from .compare_punch_text import punch_text
@@ -148,9 +145,9 @@ def _text(result, step):
 def _threshold_line(result):
     t = result.thresholds
     standing = result.members[0].sweep.rows[0].front_load_n or 0.0
-    return (f"Held against: measurable beyond {t.measurable_load_n / (STANDARD_GRAVITY * GRAM):.0f} g and "
+    return (f"Held against: measurable beyond {grams_of_force(t.measurable_load_n):.0f} g and "
             f"{t.measurable_deg:.1f} deg (twice the repeatability), noticed beyond "
-            f"{in_grams(t.noticed_load_n(standing)):.0f} g ({100 * t.noticed_share:g} % of the standing front load) "
+            f"{grams_of_force(t.noticed_load_n(standing)):.0f} g ({100 * t.noticed_share:g} % of the standing front load) "
             f"and {t.noticed_deg:g} deg.")
 
 
@@ -164,7 +161,7 @@ def _load_table(result, step):
         cells = [grade(angle).replace(".00 deg", " deg"), grams(loads[0])]
         for load in loads[1:]:
             known = None not in (load, loads[0])
-            cells += [grams(load), f"({in_grams(load - loads[0]):+z.1f})" if known else ""]
+            cells += [grams(load), f"({grams_of_force(load - loads[0]):+z.1f})" if known else ""]
         rows.append(cells)
     header = ["grade", result.members[0].name]
     for member in result.members[1:]:
@@ -174,7 +171,7 @@ def _load_table(result, step):
 
 def _limit_table(result):
     rows = []
-    for key, words in LIMITS:
+    for key, words in LIMIT_WORDS:
         angles = [getattr(m.sweep.limits, key) for m in result.members]
         if any(a is not None for a in angles):
             rows.append([words, *(number(a) if a is not None else "not reached" for a in angles)])

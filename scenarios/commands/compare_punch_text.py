@@ -1,8 +1,9 @@
 """Text of a comparison at a creep and at a punch."""
 
+from model.units import grams_of_force
+
 from ..documents import grade, grams, number, table
 from ..studies.assumed_punch import LINE_WORDS
-from ..studies.compare import in_grams
 from ..studies.compare_punch import PART_WORDS, grouped
 from .assumed_lines import assumed_lines
 from .punch import OUTCOME_WORDS
@@ -46,14 +47,14 @@ def _budget_table(differences):
         cells = [words]
         for difference in differences:
             creep = difference.creep_budget.get(key)
-            cells += ["-" if creep is None else f"{in_grams(creep):+z.1f}", f"{in_grams(difference.budget[key]):+z.1f}"]
+            cells += ["-" if creep is None else f"{grams_of_force(creep):+z.1f}", f"{grams_of_force(difference.budget[key]):+z.1f}"]
         rows.append(cells)
     for k, words in enumerate(("as in a steady crawl", "acceleration and rotation")):
         cells = [f"= {words}"]
         for difference in differences:
             creep = grouped(difference.creep_budget)[k] if difference.creep_budget else None
-            cells += ["-" if creep is None else f"{in_grams(creep):+z.1f}",
-                      f"{in_grams(grouped(difference.budget)[k]):+z.1f}"]
+            cells += ["-" if creep is None else f"{grams_of_force(creep):+z.1f}",
+                      f"{grams_of_force(grouped(difference.budget)[k]):+z.1f}"]
         rows.append(cells)
     header = ["what the difference is made of, g"]
     for difference in differences:

@@ -1,21 +1,16 @@
 """The `--uncertainty` option: intervals in text, and what every command says of them alike."""
 
-from model.units import GRAM, STANDARD_GRAVITY
+from model.units import grams_of_force
 
 from ..documents import finite_option, table
 
 DRAWS, SEED = 2000, 1
 
-def in_grams(force_n):
-    """Newtons as the grams a scale shows."""
-    return force_n / (STANDARD_GRAVITY * GRAM)
-
-
-WORDS = (("front_load_n", "front load", "g", in_grams, ".1f"), ("tip_over_grade_deg", "tip-over", "deg", float, ".2f"),
+WORDS = (("front_load_n", "front load", "g", grams_of_force, ".1f"), ("tip_over_grade_deg", "tip-over", "deg", float, ".2f"),
          ("nose_up_pitch_deg", "nose-up pitch", "deg", float, ".2f"))
 
 
-PUNCH_WORDS = (("front_load_min_n", "least front load", "g", in_grams, ".1f"),
+PUNCH_WORDS = (("front_load_min_n", "least front load", "g", grams_of_force, ".1f"),
                ("front_airborne_s", "front in the air", "ms", lambda time_s: 1e3 * time_s, ".1f"),
                ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".2f"))
 

@@ -5,7 +5,7 @@ import sys
 import numpy as np
 
 from model.errors import ModelError
-from model.units import GRAM, STANDARD_GRAVITY
+from model.units import grams_of_force
 from model.vehicle_file import load_vehicle
 
 from ..demo import DEMO
@@ -99,11 +99,6 @@ def _study(vehicles, options):
         return punch_map(vehicles, executor=executor, **settings)
 
 
-def in_grams(force_n):
-    """Newtons as a scale would read them."""
-    return force_n / (STANDARD_GRAVITY * GRAM)
-
-
 def _text(vehicle, result):
     counts = {name: int((result.status == name).sum()) for name in ("ok", "start_not_held", "failed")}
     lines = [f"{vehicle.name}: {result.setups[1]} against {result.setups[0]}, throttle to {result.throttle:g}, "
@@ -113,7 +108,7 @@ def _text(vehicle, result):
     noticed = result.noticed_from()
     rows = []
     for i, grade in enumerate(result.grade_deg):
-        cells = [in_grams(result.load_difference_n[i, j]) for j in columns]
+        cells = [grams_of_force(result.load_difference_n[i, j]) for j in columns]
         slowest = None if not np.isfinite(noticed[i]) else 1e3 * noticed[i]
         rows.append([f"{grade:.1f}", *("-" if not np.isfinite(c) else f"{c:+.0f}" for c in cells), number(slowest, ".0f")])
     lines.append(table(["grade", *(f"{1e3 * result.rise_s[j]:.0f} ms" for j in columns), "noticed up to"], rows))
@@ -130,7 +125,7 @@ def _text(vehicle, result):
 
 def _sentence(result):
     """The map in one sentence."""
-    line = f"{in_grams(result.noticed_load_n):.0f} g ({100 * result.thresholds.noticed_share:g} % of the standing front load)"
+    line = f"{grams_of_force(result.noticed_load_n):.0f} g ({100 * result.thresholds.noticed_share:g} % of the standing front load)"
     difference = np.abs(result.load_difference_n)
     good = np.isfinite(difference)
     if not good.any():
@@ -138,6 +133,6 @@ def _sentence(result):
     share = float((difference[good] >= result.noticed_load_n).mean())
     i, j = np.unravel_index(np.argmax(np.where(good, difference, -1.0)), difference.shape)
     return (f"Calculated: in {100 * share:.0f} % of this map the change is above what you set as noticeable, {line}; largest "
-            f"{in_grams(result.load_difference_n[i, j]):+.0f} g at {result.grade_deg[i]:.1f} deg with a rise of "
+            f"{grams_of_force(result.load_difference_n[i, j]):+.0f} g at {result.grade_deg[i]:.1f} deg with a rise of "
             f"{1e3 * result.rise_s[j]:.0f} ms. Where both set-ups lift the front axle, the change is 0: look at the time in the "
             "air.")

@@ -3,7 +3,7 @@
 import os
 from pathlib import Path
 
-from ..documents import NO_SOLUTION, finite_option, grade, grams, load, number, table, write_csv
+from ..documents import BUDGET_WORDS, NO_SOLUTION, finite_option, grade, grams, load, number, table, write_csv
 from ..studies.assumed_punch import LINE_WORDS, assumed_in_punch
 from ..studies.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from ..studies.punch import TOLERANCES, punch
@@ -13,12 +13,6 @@ from .how_sure import add_uncertainty, punch_interval_text
 
 SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
 EXAMPLE = "noseload punch my-crawler.toml --grade 35 --throttle 0.8 --rise 0.05 --plot punch.png"
-BUDGET_WORDS = {
-    "standing_n": "standing on the level", "grade_n": "the grade, rigid vehicle",
-    "attitude_n": "attitude (squat, pitch)", "lengthwise_acceleration_n": "acceleration along the slope",
-    "normal_acceleration_n": "acceleration across the slope", "rotation_chassis_n": "chassis turning",
-    "rotation_housings_n": "axle housings turning", "rotation_wheels_n": "wheels spinning up",
-}
 OUTCOME_WORDS = {
     "stays_loaded": "no axle leaves the ground",
     "lifts_and_returns": "an axle lifts and comes back down",

@@ -1,8 +1,9 @@
 """`noseload rank`: what each number of the vehicle and each whole change buys."""
 
+from model.units import grams_of_force
+
 from ..documents import NO_SOLUTION, finite_option, grade, number, table, write_csv
 from ..studies.rank import PARTS, rank
-from ..studies.survey import as_grams
 from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 
 SUMMARY = "Every number of the vehicle, its set-ups and its [changes.NAME], ranked by what they buy."
@@ -62,7 +63,7 @@ def _text(vehicle, result, top):
     lines.append(table(
         ("lever", "unit", "tips later", "by deg", "front load up", "by g", "= g at the front wheels"),
         [(item.label + ("*" if item.assumed else ""), item.step, *_pair(item, "tip_over_grade_deg", "{:.3f}"),
-          *_pair(item, "front_load_n", "{:.2f}", as_grams), _grams(item, result.by, advised=True))
+          *_pair(item, "front_load_n", "{:.2f}", grams_of_force), _grams(item, result.by, advised=True))
          for item in result.levers[:top]], align="<<<><>>"))
     if len(result.levers) > top:
         lines.append(f"... and {len(result.levers) - top} more with less effect (--top)")
@@ -106,11 +107,11 @@ def _pair(item, name, form, convert=float):
 
 
 def _load(force_n):
-    return "-" if force_n is None else f"{as_grams(force_n):.0f} g ({force_n:.2f} N)"
+    return "-" if force_n is None else f"{grams_of_force(force_n):.0f} g ({force_n:.2f} N)"
 
 
 def _signed_grams(force_n):
-    return "-" if force_n is None else f"{as_grams(force_n):+.1f}"
+    return "-" if force_n is None else f"{grams_of_force(force_n):+.1f}"
 
 
 def _grams(item, by, *, advised=False):

@@ -1,7 +1,9 @@
 """`noseload survey`: what a raised mount changes in many drawn vehicles."""
 
+from model.units import grams_of_force
+
 from ..documents import NO_SOLUTION, finite_option, number, write_csv
-from ..studies.survey import GRADE_DEG, RAISE_MM, RANGES, SEED, VEHICLES, as_grams, survey
+from ..studies.survey import GRADE_DEG, RAISE_MM, RANGES, SEED, VEHICLES, survey
 from ..studies.thresholds import Thresholds
 from .common import add_output, check_output, print_json
 
@@ -54,7 +56,7 @@ def _text(result, document, ranges):
              f"{result.raise_mm:+g} mm, links and springs kept"]
     lines += [f"  {count} {STATUS_WORDS[name]}" for name, count in document["statuses"].items()]
     parts = (("tip-over grade", "tip_over_change_deg", "deg", float),
-             (f"front load at {result.grade_deg:g} deg", "front_load_change_n", "g", as_grams))
+             (f"front load at {result.grade_deg:g} deg", "front_load_change_n", "g", grams_of_force))
     for title, key, unit, convert in parts:
         found = document[key]
         if not found["vehicles"]:
@@ -73,11 +75,11 @@ def _text(result, document, ranges):
     if worst is not None:
         load = worst["front_load_change_n"]
         lines += ["", f"largest change of tip-over: vehicle {worst['vehicle']}, {worst['tip_over_change_deg']:+.2f} deg, front load "
-                  f"{number(None if load != load else as_grams(load), '+.1f')} g"]
+                  f"{number(None if load != load else grams_of_force(load), '+.1f')} g"]
         if result.snapping:
             lines.append(f"  ({result.snapping} more change more, but would snap to another attitude before they tip)")
     lines_set = result.thresholds
-    lines.append(f"measured from {lines_set.measurable_deg:g} deg and {as_grams(lines_set.measurable_load_n):.0f} g, noticed from "
+    lines.append(f"measured from {lines_set.measurable_deg:g} deg and {grams_of_force(lines_set.measurable_load_n):.0f} g, noticed from "
                  f"{lines_set.noticed_deg:g} deg and {100 * lines_set.noticed_share:g} % of the standing front load")
     if ranges:
         lines += ["", "drawn from, all places alike:"]
@@ -91,7 +93,7 @@ def _punch_lines(found):
     load, lifted = found["front_load_min_change_n"], found["front_airborne_change_s"]
     if not load["vehicles"]:
         return ["", f"full-throttle punch at {found['grade_deg']:g} deg: no start could be held"]
-    at = {name: f"{as_grams(load[name]):+.1f}" for name in ("percentile_5", "median", "percentile_95")}
+    at = {name: f"{grams_of_force(load[name]):+.1f}" for name in ("percentile_5", "median", "percentile_95")}
     return [
         "", f"full-throttle punch at {found['grade_deg']:g} deg, {found['vehicles_held']} vehicles held (one motor for all)",
         f"  least front load: half beyond {at['median']} g; nine in ten from {at['percentile_5']} to {at['percentile_95']} g",

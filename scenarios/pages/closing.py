@@ -2,7 +2,7 @@
 
 from ..version import VERSION
 from .html import Markup, bullets, element, figure, join, paragraph, section, table
-from .words import named
+from .words import grams, named
 
 CAUTIONS = (
     "Prop and tie the board; nobody below it; a slack catch line on the vehicle, hands off while it is powered.",
@@ -31,7 +31,7 @@ def bench(report, drawing, caption, over_torque=()) -> Markup:
     for k, member in enumerate(report.members):
         tip = member.sweep.limits.tip_over_grade_deg
         load = member.at_grade.front_load_n
-        rows.append((named(k, member.name), "-" if tip is None else f"{tip:.2f}", "-" if load is None else f"{load / 9.80665e-3:.0f}"))
+        rows.append((named(k, member.name), "-" if tip is None else f"{tip:.2f}", grams(load)))
     parts = [paragraph("Standing still on a board with its wheels tied the vehicle carries the loads of a steady crawl, so each number below can be held against a scale and an angle gauge. "
                        "Raise the board slowly, up and down in turn: friction in joints shows as a gap."), figure(drawing, caption),
              table(("set-up", "board angle at tip-over, deg", f"front scale at {report.grade_deg:g} deg, g"), rows, caption="What the board should show, calculated; yours beside it.")]

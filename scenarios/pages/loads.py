@@ -4,9 +4,9 @@ import json
 
 from model.units import grams_of_force
 
-from ..documents import grade, number
+from ..documents import BUDGET_WORDS, grade, load, number
 from .html import Markup, bullets, element, embedded_json, figure, join, of_class, paragraph, section, table, text
-from .words import PARTS, both, cap, grams, named
+from .words import cap, grams, named
 
 FEW_LEVERS = 15
 
@@ -32,7 +32,7 @@ def _budget_table(report):
         low = least_sample(done)
         columns.append((f"crawl at {done.options.grade_deg:g} deg, punch begins", {k: p[0] for k, p in done.budget.items()}, done.front_load_n[0]))
         columns.append((f"punch, at {done.time_s[low]:.3f} s (least front load)", {k: p[low] for k, p in done.budget.items()}, done.front_load_n[low]))
-    rows = [(words, *(_part(budget[key]) for _, budget, _ in columns)) for key, words in PARTS.items()]
+    rows = [(words, *(_part(budget[key]) for _, budget, _ in columns)) for key, words in BUDGET_WORDS.items()]
     rows.append((element("b", "front axle load"), *(element("b", grams(total, ".1f")) for _, _, total in columns)))
     return table(("part, g", *(name for name, _, _ in columns)), rows,
                  caption=f"Where the front load of {first.name} comes from, grams as a scale reads; each column adds up.")
@@ -58,9 +58,9 @@ def _setups_table(report):
         cells = ["-", "-", "-", "-" if done is None else "start not held"]
         if done is not None and done.success:
             s = done.summary
-            cells = [f"{both(s['front_load_min_n'])} at {s['front_load_min_time_s']:.3f} s", f"{1e3 * s['front_airborne_s']:.0f} ms",
+            cells = [f"{load(s['front_load_min_n'])} at {s['front_load_min_time_s']:.3f} s", f"{1e3 * s['front_airborne_s']:.0f} ms",
                      f"{s['peak_nose_up_pitch_deg']:.2f} deg", s["outcome"].replace("_", " ")]
-        rows.append((named(k, member.name), both(row.front_load_n), pitch, *cells))
+        rows.append((named(k, member.name), load(row.front_load_n), pitch, *cells))
     return table(header, rows, caption="Every set-up: the same crawl, the same punch.")
 
 
@@ -87,7 +87,7 @@ def player(report, motion, fallback) -> Markup:
     note = of_class("p", "soft", "To scale. Blue arrows: weight, axle loads and traction of the first set-up shown, to one scale. Numbers are the solver's, "
                     "kept to a millionth of a gram and a degree, then rounded to the digits shown; bars end at the vehicle's weight. The punch plays at an eighth of its speed; marks on the slope are 100 mm apart.")
     body = element("div", element("h3", "Move it"), mode, layout, slide, of_class("div", "seen", stage, element("div", loads, budget)), note, attributes={
-        "class": "player", "id": "player", "hidden": True, "data-grade": f"{report.grade_deg:g}", "data-parts": json.dumps(PARTS)})
+        "class": "player", "id": "player", "hidden": True, "data-grade": f"{report.grade_deg:g}", "data-parts": json.dumps(BUDGET_WORDS)})
     still = of_class("div", "still", element("noscript", paragraph("Scripts are off, so here is the crawl as a still picture; every number stands in the tables.")), fallback)
     return join((body, still, embedded_json(motion, "motion")))
 

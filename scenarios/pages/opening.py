@@ -1,8 +1,8 @@
 """First part of the page: the verdict in plain words, the vehicle, and every limit."""
 
-from ..documents import grade, number
+from ..documents import grade, load, number
 from .html import Markup, bullets, element, figure, join, of_class, paragraph, section, table
-from .words import FIRST_WORDS, LIMITS, OUTCOME_WORDS, both, cap, grams, in_code, named
+from .words import FIRST_WORDS, LIMITS, OUTCOME_WORDS, cap, grams, in_code, named
 
 
 def verdict(report) -> Markup:
@@ -58,7 +58,7 @@ def _climb(report):
         words += f", at {grade(getattr(limits, limits.first + '_grade_deg'))}"
     words += "."
     if row.front_load_n is not None:
-        words += f" At {report.grade_deg:g} deg the front axle keeps {both(row.front_load_n)} of {both(row.budget['standing_n'])} standing"
+        words += f" At {report.grade_deg:g} deg the front axle keeps {load(row.front_load_n)} of {load(row.budget['standing_n'])} standing"
         words += "." if first.rigid else f"; attitude (squat and pitch), all that links do in a crawl, is {grams(row.budget['attitude_n'], '+.0f')} g of the change."
         if row.status != "ok" and row.message and not first.rigid:
             words += f" There it {row.message}."
@@ -89,7 +89,7 @@ def _punch(report):
         summary = result.summary
         words = OUTCOME_WORDS[summary["outcome"]]
         air = f"front axle {1e3 * summary['front_airborne_s']:.0f} ms in the air" if summary["front_airborne_s"] else (
-            f"the front keeps at least {both(summary['front_load_min_n'])}")
+            f"the front keeps at least {load(summary['front_load_min_n'])}")
         lines.append(join((named(k, member.name), f": {words}; {air}, nose up {summary['peak_nose_up_pitch_deg']:.1f} deg at most")))
     assumed = " Motor and damping are assumed, not measured." if report.vehicle.level == "B" else ""
     return (f"Throttle punch at {options.grade_deg:g} deg",
@@ -114,7 +114,7 @@ def vehicle(report, portrait) -> Markup:
     x, z = seen["centre_of_gravity_mm"]
     rows = [("mass", f"{seen['mass_g']:.0f} g"), ("wheelbase", f"{1e3 * car.wheelbase:.1f} mm"),
             ("centre of gravity, forward of the rear axle", f"{x:.1f} mm"), ("centre of gravity, height", f"{z:.1f} mm"),
-            ("rear axle load, level", both(seen["rear_load_n"])), ("front axle load, level", both(seen["front_load_n"])),
+            ("rear axle load, level", load(seen["rear_load_n"])), ("front axle load, level", load(seen["front_load_n"])),
             ("driven axles", car.drive.driven_axles)]
     words = {"A": "ruler and scale: rigid loads and tip-over", "B": "links and springs too: attitude and set-ups",
              "C": "motor and damping too: the punch"}[car.level]

@@ -17,23 +17,11 @@ LIMITS = (
     ("tip_over_downhill_grade_deg", "tip-over nose down: the rear carries nothing"),
 )
 FIRST_WORDS = {"tip_over": "tip-over", "grip": "grip", "torque": "motor torque", "fold": "a fold", None: "none found"}
-PARTS = {
-    "standing_n": "standing on the level", "grade_n": "the grade, rigid vehicle", "attitude_n": "attitude (squat, pitch)",
-    "lengthwise_acceleration_n": "acceleration along the slope", "normal_acceleration_n": "acceleration across the slope",
-    "rotation_chassis_n": "chassis turning", "rotation_housings_n": "axle housings turning",
-    "rotation_wheels_n": "wheels spinning up",
-}
-"""Parts of the front-load budget."""
 
 
 def grams(force_n, form=".0f") -> str:
     """A force as a scale reads, g; a dash for none."""
     return "-" if force_n is None else f"{grams_of_force(force_n):{form}}"
-
-
-def both(force_n) -> str:
-    """'644 g (6.31 N)'."""
-    return "-" if force_n is None else f"{grams_of_force(force_n):.0f} g ({force_n:.2f} N)"
 
 
 def badge(k: int) -> Markup:

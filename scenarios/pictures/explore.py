@@ -13,6 +13,7 @@ from model.geometry import solved_pose
 from solvers.errors import SolverError
 
 from ..studies.candidates import POINTS, point_of
+from ..studies.creep import LIMIT_WORDS
 from ..studies.explore import RISE_S, ExploreState
 from ..studies.standing import coordinates_of
 from .moving import ForceArrows, Repainter
@@ -26,9 +27,6 @@ GHOST = 5
 GRADES, ENDS_MM, UP_MM, FORWARD_MM = (-45.0, 80.0), 25.0, 30.0, 40.0
 """Ranges of the sliders."""
 WARN = "#b5452c"
-LIMIT_WORDS = (("tip_over_grade_deg", "tip-over"), ("grip_grade_deg", "grip"), ("torque_grade_deg", "torque"),
-               ("hold_grade_deg", "full throttle to hold"), ("fold_grade_deg", "fold"),
-               ("tip_over_downhill_grade_deg", "tip-over nose down"))
 BUSY = "let go: the punch is then run"
 
 

@@ -2,6 +2,8 @@
 
 import numpy as np
 
+from model.load_budget import STEADY_KEYS
+
 from .style import (
     BUDGET_LOOKS,
     INK,
@@ -83,7 +85,7 @@ def plot_budget(sweep, ax=None):
     """
     ax = figure_for(ax)
     grade = sweep["grade_deg"]
-    parts = {key: as_grams(sweep[key]) for key in ("standing_n", "grade_n", "attitude_n")}
+    parts = {key: as_grams(sweep[key]) for key in STEADY_KEYS}
     rigid = parts["standing_n"] + parts["grade_n"]
     total = rigid + parts["attitude_n"]
     ax.fill_between(grade, rigid, parts["standing_n"], color=BUDGET_LOOKS["grade_n"][0], alpha=0.55, lw=0)

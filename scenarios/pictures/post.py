@@ -8,6 +8,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
 from model.geometry import solved_pose
+from model.load_budget import STEADY_KEYS
 from model.parameters import ENDS, axle_of, wheel_height
 
 from ..studies.standing import coordinates_of
@@ -189,7 +190,7 @@ def _budget(ax, post):
     ax.set_ylim(-len(PARTS) - 0.62, 1.0)
     for row, (words, keys) in enumerate(PARTS):
         y = -row - 0.58
-        crawling = keys[0] in ("standing_n", "grade_n", "attitude_n")
+        crawling = keys[0] in STEADY_KEYS
         numbers = f"{crawl[words]:+.0f}" if crawling else "0"
         ax.vlines(0.0, y - 0.36, y + 0.14, color=FAINT, lw=2.0)
         ax.barh(y, crawl[words] if crawling else 0.0, 0.20, color=CREEP_BAR)

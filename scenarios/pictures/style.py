@@ -10,6 +10,7 @@ from matplotlib.figure import Figure
 
 from model.errors import ModelError
 from model.units import GRAM, STANDARD_GRAVITY
+from model.units import grams_of_force as as_grams
 
 from ..output import write_whole
 
@@ -80,11 +81,6 @@ def figure_for(ax, width=8.0, height=5.0):
 def look(k):
     """Colour and dash of the k-th set-up."""
     return SETUP_LOOKS[k % len(SETUP_LOOKS)]
-
-
-def as_grams(force_n):
-    """Newtons to the grams a scale shows (arrays too)."""
-    return force_n / (STANDARD_GRAVITY * GRAM)
 
 
 def load_axis(ax, what="front axle load"):

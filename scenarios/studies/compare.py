@@ -10,7 +10,7 @@ import numpy as np
 from model.errors import ModelError
 from model.geometry import solved_pose
 from model.load_budget import centre_of_gravity
-from model.units import GRAM, STANDARD_GRAVITY
+from model.units import grams_of_force
 from model.vehicle import Vehicle
 
 from .creep import Creep
@@ -203,7 +203,7 @@ def _difference(first, other, grade, thresholds, intervals=None):
     halves = [None, None]
     if intervals is not None:
         load_half, halves[1] = (intervals[name].half_width for name in ("front_load_n", "tip_over_grade_deg"))
-        halves[0] = None if load_half is None else in_grams(load_half)
+        halves[0] = None if load_half is None else grams_of_force(load_half)
     moved = moved_on_grade(first, other) if solved and hasattr(first.climb, "standing") else {}
     return Difference(other.name, grade, load, budget, tip, changed, moved,
                       say_load(first, other, load, budget, moved, thresholds, *halves[:1]),
@@ -217,11 +217,6 @@ def moved_on_grade(first, other):
     return {"distance_mm": distance, "height_mm": height, "wheelbase_mm": wheelbase}
 
 
-def in_grams(force_n):
-    """Newtons as the grams a scale shows."""
-    return force_n / (STANDARD_GRAVITY * GRAM)
-
-
 def say_load(first, other, load, budget, moved, thresholds, half=None, *, limits=False):
     """Size, direction and cause; with `limits` also the two lines in grams."""
     if load is None:
@@ -230,20 +225,20 @@ def say_load(first, other, load, budget, moved, thresholds, half=None, *, limits
     noticed = thresholds.noticed_load_n(first.at_grade.budget["standing_n"])
     size = size_words(load, thresholds.measurable_load_n, noticed)
     if limits:
-        size += f" (lines at {in_grams(thresholds.measurable_load_n):.0f} and {in_grams(noticed):.0f} g)"
+        size += f" (lines at {grams_of_force(thresholds.measurable_load_n):.0f} and {grams_of_force(noticed):.0f} g)"
     return (f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
-            f"{other.name} changes the front load by {in_grams(load):+.1f}{_plus_minus(half, '.1f')} g; {size}.{_cause(budget, moved)}")
+            f"{other.name} changes the front load by {grams_of_force(load):+.1f}{_plus_minus(half, '.1f')} g; {size}.{_cause(budget, moved)}")
 
 
 def _cause(budget, moved):
     """Through what: the largest part of the budget, and how the centre of gravity moved."""
     parts = {"standing_n": "the standing load", "grade_n": "the rigid vehicle on the grade",
              "attitude_n": "attitude (squat and pitch)"}
-    named = [(words, budget[key]) for key, words in parts.items() if abs(in_grams(budget[key])) >= 0.05]
+    named = [(words, budget[key]) for key, words in parts.items() if abs(grams_of_force(budget[key])) >= 0.05]
     if not named:
         return ""
     named.sort(key=lambda item: -abs(item[1]))
-    through = " and ".join(f"{words} {in_grams(part):+.1f} g" for words, part in named)
+    through = " and ".join(f"{words} {grams_of_force(part):+.1f} g" for words, part in named)
     where = ""
     if moved:
         words = []

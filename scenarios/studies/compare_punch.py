@@ -4,10 +4,11 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from model.errors import ModelError
-from model.load_budget import KEYS
+from model.load_budget import KEYS, MOTION_KEYS, STEADY_KEYS
+from model.units import grams_of_force
 
 from .assumed_punch import assumed_in_punch
-from .compare import Comparison, in_grams, moved_on_grade, say_load
+from .compare import Comparison, moved_on_grade, say_load
 from .creep import Creep
 from .punch import PunchResult, punch
 from .result import Result
@@ -15,8 +16,6 @@ from .thresholds import size_words
 
 GRADE_STEP_DEG = 5.0
 """Where no grade is given it is looked for in such steps, downward from the grade of the creep verdict."""
-STEADY_PARTS, MOVING_PARTS = KEYS[:3], KEYS[3:]
-"""Parts of the front load that a steady crawl has too, and those that only a punch has."""
 FLIPS = ("flips_back", "flips_forward")
 PART_WORDS = {
     "standing_n": "the standing load", "grade_n": "the rigid vehicle on the grade",
@@ -283,9 +282,9 @@ def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, r
     ending = f"; it ends otherwise: {ends[1]} instead of {ends[0]}" if ends[0] != ends[1] else ""
     lifted = [bool(m.airborne_s) for m in (first, other)]
     noticed = lines.noticed_load_n(first.creep.budget["standing_n"] or first.punch.lowest["budget"]["standing_n"])
-    heavy = (f"changes the smallest front load by {in_grams(load):+.1f} g ({_low(first)}; {_low(other)}), "
-             f"{size_words(load, lines.measurable_load_n, noticed)} (lines at {in_grams(lines.measurable_load_n):.0f} and "
-             f"{in_grams(noticed):.0f} g)")
+    heavy = (f"changes the smallest front load by {grams_of_force(load):+.1f} g ({_low(first)}; {_low(other)}), "
+             f"{size_words(load, lines.measurable_load_n, noticed)} (lines at {grams_of_force(lines.measurable_load_n):.0f} and "
+             f"{grams_of_force(noticed):.0f} g)")
     times = [f"{1e3 * m.airborne_s:.0f} ms{' and on' if m.ends_airborne else ''}" for m in (first, other)]
     flown = (f"{size_words(airborne, lines.measurable_airborne_s, lines.noticed_airborne_s)} (lines at "
              f"{1e3 * lines.measurable_airborne_s:.1f} and {1e3 * lines.noticed_airborne_s:.0f} ms)")
@@ -301,12 +300,12 @@ def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, r
 
 def _low(member):
     low = member.punch.lowest
-    return f"{member.name} {in_grams(low['front_load_n']):.0f} g at {low['time_s']:.3f} s"
+    return f"{member.name} {grams_of_force(low['front_load_n']):.0f} g at {low['time_s']:.3f} s"
 
 
 def _through(budget):
     """The largest parts of a difference in words."""
-    named = sorted(((key, in_grams(part)) for key, part in budget.items() if abs(in_grams(part)) >= LEAST_TOLD_G),
+    named = sorted(((key, grams_of_force(part)) for key, part in budget.items() if abs(grams_of_force(part)) >= LEAST_TOLD_G),
                    key=lambda item: -abs(item[1]))
     if not named:
         return ""
@@ -319,4 +318,4 @@ def _through(budget):
 
 def grouped(budget):
     """A budget in two sums: what a steady crawl has too, and what only a punch has (acceleration and rotation), N."""
-    return sum(budget[key] for key in STEADY_PARTS), sum(budget[key] for key in MOVING_PARTS)
+    return sum(budget[key] for key in STEADY_KEYS), sum(budget[key] for key in MOTION_KEYS)

@@ -11,7 +11,7 @@ from model.equilibrium import TENSIONS
 from model.load_budget import KEYS as BUDGET_KEYS
 from model.load_budget import load_budget
 from model.parameters import ENDS
-from model.units import GRAM, STANDARD_GRAVITY
+from model.units import grams_of_force
 from model.vehicle import Vehicle
 from solvers.continuation import solve_on, trace
 from solvers.errors import Status
@@ -28,6 +28,10 @@ GRIP_REACHED = 0.999
 """Share of all grip at which overdriven axles, which only approach it, count as sliding."""
 PAST_END = 0.02
 """How far past an unloaded axle the path is followed, as a share of the weight."""
+LIMIT_WORDS = (("tip_over_grade_deg", "tip-over"), ("grip_grade_deg", "grip"), ("torque_grade_deg", "torque"),
+               ("hold_grade_deg", "full throttle to hold"), ("fold_grade_deg", "fold"),
+               ("tip_over_downhill_grade_deg", "tip-over nose down"))
+"""Keys of `Limits` in a few words."""
 
 
 @dataclass(frozen=True)
@@ -107,7 +111,7 @@ class Creep(Result):
     def __repr__(self):
         if self.front_load_n is None:
             return f"Creep({self.setup}, {self.grade_deg:g} deg: {self.status})"
-        grams = self.front_load_n / (STANDARD_GRAVITY * GRAM)
+        grams = grams_of_force(self.front_load_n)
         return (f"Creep({self.setup}, {self.grade_deg:g} deg: front {grams:.0f} g = {self.front_load_n:.3f} N, "
                 f"nose up {self.nose_up_pitch_deg:.2f} deg, {self.status})")
 

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from model.errors import ModelError
-from model.load_budget import KEYS as BUDGET_KEYS
+from model.load_budget import STEADY_KEYS
 from model.motion import COORDINATE_ROWS
 from model.vehicle import Vehicle
 from solvers.errors import SolverError
@@ -18,8 +18,6 @@ from .punch import punch
 from .result import Result
 from .standing import coordinates_of
 
-CREEP_KEYS = BUDGET_KEYS[:3]
-"""Parts of the front load that a steady crawl has."""
 FINEST_S = 0.002
 """Curves are sampled at least this finely, however few frames there are."""
 MOST_FRAMES = 600
@@ -235,7 +233,7 @@ def _creep_track(climb, grades):
 
     missing = np.full(9, np.nan)
     coordinates = np.array([missing if row.state is None else coordinates_of(row.state[:13]) for row in rows]).T
-    budget = {key: np.array([np.nan if row.budget[key] is None else row.budget[key] for row in rows]) for key in CREEP_KEYS}
+    budget = {key: np.array([np.nan if row.budget[key] is None else row.budget[key] for row in rows]) for key in STEADY_KEYS}
     words = tuple("" if row.status == "ok" else row.status.replace("_", " ").replace("tip over", "tip-over") for row in rows)
     return Track(climb.vehicle.setup, climb.standing.values, grades, grades, coordinates,
                  np.array([column("rear_load_n"), column("front_load_n")]),

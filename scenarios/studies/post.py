@@ -8,9 +8,10 @@ from typing import Any
 import numpy as np
 
 from model.errors import ModelError
+from model.units import grams_of_force
 from model.vehicle import Vehicle
 
-from .compare import Comparison, compare, in_grams
+from .compare import Comparison, compare
 from .punch import PunchResult, punch
 from .readings import compare_readings
 from .result import Result
@@ -79,7 +80,7 @@ class Post(Result):
 
     def headline(self) -> str:
         """The difference in grams at the front axle, short."""
-        grams = [in_grams(d.front_load_n) for d in self.comparison.differences]
+        grams = [grams_of_force(d.front_load_n) for d in self.comparison.differences]
         loads = [f"{g:+.0f} g" if abs(g) >= 1.0 else f"{round(g, 1) + 0.0:+.1f} g" for g in grams]
         return f"{' and '.join(loads)} at the front axle".replace("-", "\u2212")
 
@@ -93,14 +94,14 @@ class Post(Result):
     def text(self) -> str:
         """What the picture says, for those who cannot see it."""
         lines = [f"{self.name}, steady crawl at {self.comparison.grade_deg:g} deg, calculated: {self.headline()}."]
-        lines += [f"{m.name}: front axle {in_grams(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
+        lines += [f"{m.name}: front axle {grams_of_force(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
                   for m in self.comparison.members]
         lines += [d.load_verdict for d in self.comparison.differences]
         if self.punch is None:
             lines.append(f"No punch beside it: {self.no_punch}")
         else:
             lines.append(f"Punch of {self.punch.setup}, throttle to {self.punch.options.throttle:g} in "
-                         f"{self.punch.options.rise_s:g} s: least front load {in_grams(self.punch.front_load_n.min()):.0f} g "
+                         f"{self.punch.options.rise_s:g} s: least front load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
                          f"at {self.punch.time_s[self.least()]:.3f} s.")
         lines += [f"Measured: {len(m.grade_deg)} readings of {m.setup} ({m.file})." for m in self.measured]
         if self.seal is not None:

@@ -13,7 +13,6 @@ import numpy as np
 from model.apply_changes import move_end
 from model.errors import ModelError
 from model.sensitivity import as_setup
-from model.units import GRAM, STANDARD_GRAVITY
 from model.vehicle import Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
 from solvers.errors import SolverError
 
@@ -362,8 +361,3 @@ def _status(numbers, grade_deg):
     if (tips[no_load] <= grade_deg).all():
         return "tips_before_grade"
     return "snaps_before_grade" if (folds[no_load & (tips > grade_deg)] > 0.0).all() else "unsolved"
-
-
-def as_grams(force_n):
-    """Newtons as the grams a scale shows."""
-    return force_n / (STANDARD_GRAVITY * GRAM)

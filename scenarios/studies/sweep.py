@@ -5,7 +5,7 @@ from math import floor
 from typing import Any
 
 from model.errors import ModelError
-from model.units import GRAM, STANDARD_GRAVITY
+from model.units import grams_of_force
 from model.vehicle import Vehicle
 
 from .creep import Climb, Limits
@@ -50,7 +50,7 @@ class Sweep(Result):
         limits = self.limits
         tip = "none" if limits.tip_over_grade_deg is None else f"{limits.tip_over_grade_deg:.2f} deg"
         level = next((row.front_load_n for row in self.rows if row.grade_deg == 0.0), None)
-        start = "" if level is None else f"front {level / (STANDARD_GRAVITY * GRAM):.0f} g on the level, "
+        start = "" if level is None else f"front {grams_of_force(level):.0f} g on the level, "
         return f"Sweep({self.setup}: {len(self.rows)} grades, {start}tip-over {tip}, first limit {limits.first})"
 
 

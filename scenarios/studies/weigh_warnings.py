@@ -3,7 +3,7 @@
 import numpy as np
 
 from model.measuring import free_suspension_height_error, height_error_from_scale
-from model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY
+from model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY, grams_of_force
 from scenarios.csv_input import Readings
 from scenarios.studies.measurement import DOUBT_LEVEL
 from solvers.least_squares import t_chance
@@ -121,7 +121,7 @@ def _wheels_not_free(readings: Readings, lift) -> list[str]:
     error = _pooled_error(up, down)
     if error == 0.0 or t_chance(gap / error, len(up) + len(down) - 2) >= DOUBT_LEVEL:
         return []
-    grams = abs(gap) / (STANDARD_GRAVITY * GRAM)
+    grams = grams_of_force(abs(gap))
     return [
         f"readings going up and coming down differ by {grams:.1f} g: the lifted wheels did not roll freely "
         "(a push along the "
