@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import degrees, floor
+from math import degrees
 from typing import Any
 
 import numpy as np
@@ -16,11 +16,8 @@ from model.vehicle import Vehicle
 from .creep import Creep
 from .result import Result, draw
 from .standing import coordinates_of
-from .sweep import Sweep, climb_of, sweep
+from .sweep import Sweep, climb_of, grade_below, sweep
 from .thresholds import Thresholds, size_words
-
-GRADE_BELOW_TIP = 3.0
-"""The verdict's grade lies at least this far below the first tip-over, deg."""
 
 
 @dataclass(frozen=True)
@@ -168,7 +165,7 @@ def compare(vehicles: Sequence[Vehicle], *, grade_deg: float | None = None, step
     climbs = [climb_of(v) for v in vehicles]
     names = _names(vehicles)
     tips = [c.limits.steepest_equilibrium_deg for c in climbs]
-    grade = grade_deg if grade_deg is not None else max(0.0, 5.0 * floor((min(tips) - GRADE_BELOW_TIP) / 5.0))
+    grade = grade_deg if grade_deg is not None else grade_below(min(tips))
     members = tuple(Member(name, climb, sweep(vehicle, to_deg=None, step_deg=step_deg, climb=climb), climb.row(grade),
                            standing_measures(climb))
                     for name, vehicle, climb in zip(names, vehicles, climbs, strict=True))

@@ -12,10 +12,9 @@ from .compare import Comparison, moved_on_grade, say_load
 from .creep import Creep
 from .punch import PunchResult, punch
 from .result import Result
+from .sweep import GRADE_STEP_DEG
 from .thresholds import size_words
 
-GRADE_STEP_DEG = 5.0
-"""Where no grade is given it is looked for in such steps, downward from the grade of the creep verdict."""
 FLIPS = ("flips_back", "flips_forward")
 PART_WORDS = {
     "standing_n": "the standing load", "grade_n": "the rigid vehicle on the grade",
@@ -234,7 +233,7 @@ def _find_grade(comparison, options):
                 f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every set-up holds the crawl and none flips over")
             return grade, runs, words
         if whole and held is None:
-            held = grade, runs, "the steepest in steps of 5 deg at which every set-up holds the crawl"
+            held = grade, runs, f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every set-up holds the crawl"
         if grade <= 0.0:
             break
         grade = max(0.0, grade - GRADE_STEP_DEG)

@@ -5,7 +5,7 @@ Numbers by exact derivatives (`slopes`), whole changes and set-ups by solving th
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from math import degrees, floor
+from math import degrees
 from typing import Any
 
 from model.apply_changes import apply_change
@@ -22,10 +22,10 @@ from .creep import Climb
 from .rank_punch import PUNCH_OUTCOMES, lever_effects, punch_base, whole_outcomes
 from .result import Result, field_values
 from .slopes import OUTCOMES, CreepSlopes, Outcomes, chained, standing_slopes
+from .sweep import grade_below
 
 PARTS = ("fitted", "kept")
 USUAL_GRADE = 45.0
-BELOW_TIP = 3.0
 FEW = 1e-9
 """Effects below this share of the largest count as none: rounding."""
 UNIT_LEVERS = {
@@ -144,7 +144,7 @@ def usual_grade(tip_over_deg):
     """45 deg, or the steepest multiple of 5 deg that lies 3 deg below tip-over."""
     if tip_over_deg is None:
         return USUAL_GRADE
-    return min(USUAL_GRADE, max(0.0, 5.0 * floor((tip_over_deg - BELOW_TIP) / 5.0)))
+    return min(USUAL_GRADE, grade_below(tip_over_deg))
 
 
 def rank(vehicle: Vehicle, *, grade_deg: float | None = None, parts: str = "fitted", by: str = "tip_over_grade_deg",

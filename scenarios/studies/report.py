@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
-from math import floor
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from model.errors import ModelError
@@ -16,7 +15,7 @@ from .creep import Creep
 from .describe import Description, describe
 from .punch import PunchResult, punch
 from .result import Result
-from .sweep import Sweep, climb_of, sweep
+from .sweep import GRADE_STEP_DEG, Sweep, climb_of, grade_below, sweep
 from .thresholds import Thresholds
 
 if TYPE_CHECKING:
@@ -28,11 +27,8 @@ if TYPE_CHECKING:
     from .trial_sizing import Sizing
     from .uncertainty import Uncertainty
 
-BELOW_TIP = 3.0
-"""The creep of the verdict lies at least this far below the first tip-over, deg."""
 STEEPEST_PUNCH = 45.0
 """The punch is shown at this grade where a crawl can be held there, else 5 deg lower, and so on, deg."""
-STEP = 5.0
 INSTALLATION_SCATTER = 1.0
 """Scatter of a tip angle from one fitting to the next, as a share of the repeatability that the user sets."""
 
@@ -102,7 +98,6 @@ class Report(Result):
     members: tuple
     comparison: Comparison | None
     uncertainty: Uncertainty | None
-    punch_comparison: Any
     rank: Rank | None
     bench: BenchComparison | None
     trial: TrialNeed | None
@@ -202,23 +197,17 @@ def collect(vehicles: Sequence, options: ReportOptions | None = None, *,
     pairs = [(v, c) for v, c in zip(vehicles, climbs, strict=True) if c is not None]
     vehicles = [vehicle for vehicle, _ in pairs]
     tips = [climb.limits.steepest_equilibrium_deg for _, climb in pairs]
-    grade = options.grade_deg if options.grade_deg is not None else max(0.0, STEP * floor((min(tips) - BELOW_TIP) / STEP))
+    grade = options.grade_deg if options.grade_deg is not None else grade_below(min(tips))
     run.progress("steady crawl")
     members = [ReportMember(vehicle.setup, vehicle, climb, sweep(vehicle, climb=climb), climb.row(grade)) for vehicle, climb in pairs]
     comparison, sure = _compared(run, vehicles, grade, options)
     punch_grade, punches = _punches(run, members, tips, options)
-    members = [_with(member, done, _links(run, member, grade)) for member, done in zip(members, punches, strict=True)]
+    members = [replace(member, punch=done, links=_links(run, member, grade)) for member, done in zip(members, punches, strict=True)]
     ranked = run.ask("what would help", _rank, vehicles[0], grade)
     benches = run.ask("held-wheel bench", _bench, vehicles, options)
     trial = _trial(run, comparison, members, options)
-    return Report(options, grade, punch_grade, description, tuple(members), comparison, sure, None, ranked, benches, trial,
+    return Report(options, grade, punch_grade, description, tuple(members), comparison, sure, ranked, benches, trial,
                   _assumed(run, vehicles, grade, options), tuple(run.missing))
-
-
-def _with(member: ReportMember, done, linked) -> ReportMember:
-    from dataclasses import replace
-
-    return replace(member, punch=done, links=linked)
 
 
 def _compared(run: _Collector, vehicles, grade, options):
@@ -254,10 +243,10 @@ def _punches(run: _Collector, members, tips, options):
 
     grade = options.punch_grade_deg
     if grade is None:
-        grade = min(STEEPEST_PUNCH, max(0.0, STEP * floor((min(tips) - BELOW_TIP) / STEP)))
+        grade = min(STEEPEST_PUNCH, grade_below(min(tips)))
     first = run.ask(f"throttle punch, {members[0].name}", one, members[0], grade)
-    while options.punch_grade_deg is None and first is not None and not first.success and grade >= STEP:
-        grade -= STEP
+    while options.punch_grade_deg is None and first is not None and not first.success and grade >= GRADE_STEP_DEG:
+        grade -= GRADE_STEP_DEG
         first = run.ask(f"throttle punch, {members[0].name}", one, members[0], grade)
     if first is None:
         return nothing

@@ -54,6 +54,16 @@ class Sweep(Result):
         return f"Sweep({self.setup}: {len(self.rows)} grades, {start}tip-over {tip}, first limit {limits.first})"
 
 
+GRADE_STEP_DEG = 5.0
+BELOW_END_DEG = 3.0
+"""A grade that is chosen for a vehicle lies at least this far below where its climb ends."""
+
+
+def grade_below(end_deg: float) -> float:
+    """Steepest multiple of 5 deg that lies 3 deg or more below the end of a climb; the level where there is none."""
+    return max(0.0, GRADE_STEP_DEG * floor((end_deg - BELOW_END_DEG) / GRADE_STEP_DEG))
+
+
 def climb_of(vehicle: Vehicle) -> Climb | RigidClimb:
     """The path of creep equilibria of a vehicle; rigid where the file has no links."""
     return RigidClimb(vehicle) if vehicle.level == "A" else Climb(vehicle)
