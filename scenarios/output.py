@@ -4,7 +4,8 @@ import errno
 import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from pathlib import Path
 
 
 def write_whole(path: str | os.PathLike, data: str | bytes) -> None:
@@ -34,7 +35,7 @@ def write_whole(path: str | os.PathLike, data: str | bytes) -> None:
         raise
 
 
-def write_folder(folder: str | os.PathLike, files: Mapping[str, str | bytes]) -> None:
+def write_folder(folder: str | os.PathLike, files: Mapping[str, str | bytes], *, private: Collection[str] = ()) -> None:
     """Write a new folder through a neighbour that takes its name only when complete.
 
     Parameters
@@ -42,7 +43,9 @@ def write_folder(folder: str | os.PathLike, files: Mapping[str, str | bytes]) ->
     folder : path
         Must not be there yet.
     files : mapping
-        Content by name within the folder; text is written as UTF-8.
+        Content by name within the folder, which may name a folder in it; text is written as UTF-8.
+    private : collection of str
+        Names of files that nobody else may read.
 
     Raises
     ------
@@ -56,8 +59,11 @@ def write_folder(folder: str | os.PathLike, files: Mapping[str, str | bytes]) ->
     draft = tempfile.mkdtemp(prefix=f".{os.path.basename(target)}.", dir=os.path.dirname(target))
     try:
         for name, data in files.items():
-            with open(os.path.join(draft, name), "wb") as file:
-                file.write(data.encode("utf-8") if isinstance(data, str) else data)
+            path = Path(draft, name)
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data.encode("utf-8") if isinstance(data, str) else data)
+            if name in private:
+                path.chmod(0o600)
         os.chmod(draft, 0o755)
         os.rename(draft, target)
     except BaseException:

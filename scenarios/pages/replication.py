@@ -1,8 +1,6 @@
 """Everything a sceptic needs to repeat the report on another vehicle, as files of one folder."""
 
-import os
 import re
-import tempfile
 from pathlib import Path
 
 from ..documents import csv_text, json_text
@@ -90,24 +88,19 @@ def _results(report) -> dict:
 
 
 def _sheets() -> bytes:
-    from ..pictures.measuring_sheet import save_sheet
+    from ..pictures.measuring_sheet import sheet_pdf
     from ..studies.sheet import sheet_pages
 
-    with tempfile.TemporaryDirectory() as folder:
-        path = os.path.join(folder, "sheet.pdf")
-        save_sheet(sheet_pages("C"), path)
-        return Path(path).read_bytes()
+    return sheet_pdf(sheet_pages("C"))
 
 
 def _board(report) -> bytes:
     from ..pictures.board import draw_board
-    from ..pictures.style import save_figure
+    from ..pictures.style import figure_bytes
 
     member = report.members[0]
-    with tempfile.TemporaryDirectory() as folder:
-        path = os.path.join(folder, "board.pdf")
-        save_figure(draw_board(member.vehicle, member.climb, member.at_grade, width=8.3, height=8.3), path)
-        return Path(path).read_bytes()
+    figure = draw_board(member.vehicle, member.climb, member.at_grade, width=8.3, height=8.3)
+    return figure_bytes(figure, "pdf", metadata={"CreationDate": None})
 
 
 def recipes_text() -> str:

@@ -1,15 +1,9 @@
 """A figure as SVG text, for pages that hold their drawings themselves."""
 
-import io
-
-from matplotlib import rc_context
-
-from .style import RC
+from .style import figure_bytes
 
 
 def svg_text(figure) -> str:
     """SVG document of a figure, text kept as text, no dates inside."""
-    buffer = io.BytesIO()
-    with rc_context(RC):
-        figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None, "Format": None, "Type": None})
-    return buffer.getvalue().decode("utf-8")
+    metadata = {"Date": None, "Creator": None, "Format": None, "Type": None}
+    return figure_bytes(figure, "svg", metadata=metadata, dpi="figure").decode("utf-8")

@@ -2,7 +2,6 @@
 
 import io
 
-from matplotlib import rc_context
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
@@ -11,7 +10,7 @@ from model.errors import ModelError
 
 from ..output import write_whole
 from .sheet_drawings import DRAWINGS, FINE
-from .style import FAINT, INK, RC, house_look, look
+from .style import FAINT, INK, figure_bytes, house_look, look
 
 PAGE_MM = (210.0, 297.0)
 INCH_MM = 25.4
@@ -79,30 +78,30 @@ def save_sheet(pages, path):
     suffix = name.lower()[-4:]
     if suffix not in (".pdf", ".svg"):
         raise ModelError(f"{name}: the sheet is written as .pdf or .svg; choose one of these endings")
-    figures = [draw_sheet_page(page, number, len(pages)) for number, page in enumerate(pages, start=1)]
-    with rc_context(RC):
-        if suffix == ".pdf":
-            return [_save_pdf(figures, name)]
-        names = [name] if len(figures) == 1 else [f"{name[:-4]}-{number}.svg" for number in range(1, len(figures) + 1)]
-        data = []
-        for figure in figures:
-            buffer = io.BytesIO()
-            figure.savefig(buffer, format="svg", metadata={"Date": None})
-            data.append(buffer.getvalue())
+    if suffix == ".pdf":
+        write_whole(name, sheet_pdf(pages))
+        return [name]
+    names = [name] if len(pages) == 1 else [f"{name[:-4]}-{number}.svg" for number in range(1, len(pages) + 1)]
+    data = [figure_bytes(figure, "svg", metadata={"Date": None}, dpi="figure") for figure in _figures(pages)]
     for target, content in zip(names, data, strict=True):
         write_whole(target, content)
     return names
 
 
-def _save_pdf(figures, name):
+def _figures(pages):
+    return [draw_sheet_page(page, number, len(pages)) for number, page in enumerate(pages, start=1)]
+
+
+@house_look
+def sheet_pdf(pages):
+    """All pages as the bytes of one PDF."""
     from matplotlib.backends.backend_pdf import PdfPages
 
     buffer = io.BytesIO()
     with PdfPages(buffer, metadata={"CreationDate": None, "Title": "Measuring sheet"}) as book:
-        for figure in figures:
+        for figure in _figures(pages):
             book.savefig(figure)
-    write_whole(name, buffer.getvalue())
-    return name
+    return buffer.getvalue()
 
 
 def _header(ax, page, number, count):

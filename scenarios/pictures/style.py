@@ -156,10 +156,15 @@ def save_figure(figure, path, *, description=None, dpi=160):
     metadata = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}, ".png": {"Software": None}}[suffix]
     if description is not None:
         metadata["Subject" if suffix == ".pdf" else "Description"] = description
+    write_whole(path, figure_bytes(figure, suffix[1:], metadata=metadata, dpi=dpi))
+
+
+def figure_bytes(figure, form, *, metadata, dpi=160):
+    """A figure as 'png', 'svg' or 'pdf', text kept as text."""
     buffer = io.BytesIO()
     with rc_context(RC):
-        figure.savefig(buffer, format=suffix[1:], dpi=dpi, metadata=metadata)
-    write_whole(path, buffer.getvalue())
+        figure.savefig(buffer, format=form, dpi=dpi, metadata=metadata)
+    return buffer.getvalue()
 
 
 def percent_of(angle_deg):

@@ -7,12 +7,11 @@ import hashlib
 import io
 import json
 import os
-import shutil
-import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from ..output import write_folder
 from .trial_document import TrialPlan
 from .trial_errors import SealError, TrialFileError, TrialPlanError
 from .trial_plan import SealedTrial
@@ -92,22 +91,9 @@ def write_trial(folder: str | os.PathLike, trial: SealedTrial, sheets: Mapping[s
         fault = "is there already, and a sealed plan is never written over; choose another name with --out"
         raise TrialPlanError(str(folder), [fault])
     try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        draft = Path(tempfile.mkdtemp(prefix=f".{target.name}.", dir=target.parent))
+        write_folder(target, trial_files(trial, sheets), private=[KEY_FILE])
     except OSError as error:
         raise TrialPlanError(str(folder), [f"cannot be written: {error.strerror or error}"]) from None
-    try:
-        for name, data in trial_files(trial, sheets).items():
-            path = draft / name
-            path.parent.mkdir(exist_ok=True)
-            path.write_bytes(data)
-        (draft / KEY_FILE).chmod(0o600)
-        draft.chmod(0o755)
-        os.rename(draft, target)
-    except OSError as error:
-        raise TrialPlanError(str(folder), [f"cannot be written: {error.strerror or error}"]) from None
-    finally:
-        shutil.rmtree(draft, ignore_errors=True)
     return target
 
 
