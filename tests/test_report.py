@@ -192,11 +192,10 @@ def test_player_data_is_the_solvers_within_its_rounding():
 
 def test_least_sample_after_a_lift_off_carries_nothing():
     """A page once showed 16 g at the moment of lift-off: the sample before it."""
-    from scenarios.pages.loads import least_sample
 
     done = punch(load_vehicle(CHECK), grade_deg=35.0, duration_s=0.4, outcome=False)
     assert done.summary["front_airborne_s"] > 0.0
-    assert done.front_load_n[least_sample(done)] == 0.0
+    assert done.front_load_n[done.least_sample] == 0.0
 
 
 def test_markup_escapes_and_data_cannot_end_its_element():

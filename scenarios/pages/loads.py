@@ -29,19 +29,13 @@ def _budget_table(report):
     columns = [(f"crawl at {report.grade_deg:g} deg", row.budget, row.front_load_n)]
     done = first.punch
     if done is not None and done.success:
-        low = least_sample(done)
+        low = done.least_sample
         columns.append((f"crawl at {done.options.grade_deg:g} deg, punch begins", {k: p[0] for k, p in done.budget.items()}, done.front_load_n[0]))
         columns.append((f"punch, at {done.time_s[low]:.3f} s (least front load)", {k: p[low] for k, p in done.budget.items()}, done.front_load_n[low]))
     rows = [(words, *(_part(budget[key]) for _, budget, _ in columns)) for key, words in BUDGET_WORDS.items()]
     rows.append((element("b", "front axle load"), *(element("b", grams(total, ".1f")) for _, _, total in columns)))
     return table(("part, g", *(name for name, _, _ in columns)), rows,
                  caption=f"Where the front load of {first.name} comes from, grams as a scale reads; each column adds up.")
-
-
-def least_sample(done) -> int:
-    """Sample of the least front load; after a lift-off the first one in the air, where the load is 0."""
-    near = int(abs(done.time_s - done.summary["front_load_min_time_s"]).argmin())
-    return min(range(near, min(near + 2, len(done.time_s))), key=lambda k: done.front_load_n[k])
 
 
 def _part(force_n):

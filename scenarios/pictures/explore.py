@@ -18,7 +18,7 @@ from ..studies.explore import RISE_S, ExploreState
 from ..studies.standing import coordinates_of
 from .moving import ForceArrows, Repainter
 from .readout import Readout
-from .side_view import Slope, VehicleArtist
+from .side_view import Slope, VehicleArtist, ground_corners
 from .style import FAINT, GROUND, INK, as_grams, house_look, load_axis
 
 SIZE = (12.4, 8.2)
@@ -233,16 +233,9 @@ class ExploreWindow:
         before = None
         if self.state.changes_vehicle:
             start = ExploreState(self.state.grade_deg, self.state.throttle)
-            before, _ = self.explorer.punch(self.explorer_of_start(start))
+            before, _ = self.explorer.punch(self.explorer.solve(start))
         self._show_punch(self.run, before, punch_words(self.run) if self.run is not None else f"no punch: {why}")
         self._paint()
-
-    def explorer_of_start(self, state):
-        """The vehicle as its file has it, on the grade of a state."""
-        known = self.explorer._known
-        found = self.explorer.solve(state)
-        self.explorer._known = known
-        return found
 
     def _show_punch(self, run, before, words):
         for curve, result in zip(self.curves, (before, run), strict=True):
@@ -256,7 +249,7 @@ class ExploreWindow:
         half = self.explorer.vehicle.wheelbase / 2.0
         slope = Slope(grade_deg, half)
         low, high = half - 0.95 * 2 * half, half + 0.95 * 2 * half
-        corners = [slope.place(point) for point in ((low, 0.0), (high, 0.0), (high, -0.012), (low, -0.012))]
+        corners = ground_corners(slope, low, high)
         self.ground.set_xy(corners)
         self.edge.set_data(*zip(*corners[:2], strict=True))
 

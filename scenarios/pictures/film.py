@@ -13,11 +13,11 @@ from model.errors import ModelError
 from model.geometry import solved_pose
 
 from .moving import BudgetBars, ForceArrows, Repainter
-from .side_view import NEWTONS_PER_METRE, Slope, VehicleArtist
+from .side_view import NEWTONS_PER_METRE, Slope, VehicleArtist, ground_corners
 from .style import FAINT, GROUND, INK, as_grams, direct_labels, figure_for, house_look, load_axis, look
 
 WIDTH, HEIGHT, DPI = 9.6, 7.2, 100
-"""Inches and pixels an inch: 960 by 720, both even, as video coders want it."""
+"""Inches and pixels an inch: 960 by 720, both even, as video formats want it."""
 MOST_BAR = 1.5
 """Longest bar shown whole, as a share of the standing load."""
 GIF_RATES = (1, 2, 4, 5, 10, 20, 25, 50)
@@ -220,7 +220,7 @@ class _Panel:
         """The slope below the first set-up; its marks stay where they are on the slope."""
         slope = Slope(grade_deg)
         low, high = -0.55 * self.span, 2.0 * self.span
-        corners = [slope.place(point) for point in ((low, 0.0), (high, 0.0), (high, -0.012), (low, -0.012))]
+        corners = ground_corners(slope, low, high)
         self.ground.set_xy(corners)
         self.edge.set_data(*zip(*corners[:2], strict=True))
         first = TICK_M * np.ceil((rear + low) / TICK_M) - rear
@@ -265,13 +265,13 @@ def check_film_file(path, frames_per_second):
     Raises
     ------
     ModelError
-        Another suffix, no video coder, or a frame rate that a GIF cannot keep.
+        Another suffix, no program that writes video, or a frame rate that a GIF cannot keep.
     """
     suffix = os.path.splitext(str(path))[1].lower()
     if suffix not in (".gif", ".mp4"):
         raise ModelError(f"--out {path}: a film's name must end in .gif or .mp4")
     if suffix == ".mp4" and not animation.writers.is_available("ffmpeg"):
-        raise ModelError(f"--out {path}: MP4 is coded by the program ffmpeg, which is not on this machine's path; install it "
+        raise ModelError(f"--out {path}: MP4 is written by the program ffmpeg, which is not on this machine's path; install it "
                          "with the system's package manager, or name the film .gif")
     if suffix == ".gif" and frames_per_second not in GIF_RATES:
         rates = ", ".join(map(str, GIF_RATES))
@@ -303,9 +303,9 @@ def save_film(film, path, *, side_by_side=False, progress=None):
     folder, name = os.path.split(target)
     suffix = os.path.splitext(name)[1].lower()
     partial = os.path.join(folder, f".{name}.{os.urandom(4).hex()}.part{suffix}")
-    coder = animation.PillowWriter if suffix == ".gif" else animation.FFMpegWriter
+    maker = animation.PillowWriter if suffix == ".gif" else animation.FFMpegWriter
     view = FilmView(film, side_by_side=side_by_side)
-    writer = coder(fps=film.frames_per_second)
+    writer = maker(fps=film.frames_per_second)
     total = len(film.places)
     try:
         writer.setup(view.figure, partial, dpi=DPI)
@@ -326,7 +326,7 @@ def save_film(film, path, *, side_by_side=False, progress=None):
 
 
 def _stop(writer):
-    """End a coder that is still waiting for frames."""
+    """End a program that is still waiting for frames."""
     process = getattr(writer, "_proc", None)
     if process is not None and process.poll() is None:
         process.kill()

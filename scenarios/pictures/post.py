@@ -184,7 +184,7 @@ def _budget(ax, post):
     first = post.comparison.members[0]
     crawl = {words: as_grams(sum(first.at_grade.budget[key] for key in keys)) for words, keys in PARTS}
     kick = None if post.punch is None else {
-        words: as_grams(sum(float(post.punch.budget[key][post.least()]) for key in keys)) for words, keys in PARTS}
+        words: as_grams(sum(float(post.punch.budget[key][post.punch.least_sample]) for key in keys)) for words, keys in PARTS}
     reach = max(abs(v) for parts in (crawl, kick or {}) for v in parts.values())
     ax.set_xlim(-reach, reach)
     ax.set_ylim(-len(PARTS) - 0.62, 1.0)
@@ -202,7 +202,7 @@ def _budget(ax, post):
         ax.text(1.0, y + 0.12, numbers.replace("-", "\u2212"), ha="right", **label)
     total = f"= {as_grams(first.at_grade.front_load_n):.0f}"
     if kick is not None:
-        total += f" | {as_grams(post.punch.front_load_n[post.least()]):.0f}"
+        total += f" | {as_grams(post.punch.front_load_n[post.punch.least_sample]):.0f}"
     style = {"fontsize": SMALL, "va": "bottom", "fontweight": "bold", "transform": ax.get_yaxis_transform()}
     ax.text(0.0, -len(PARTS) - 0.52, "front load", ha="left", **style)
     ax.text(1.0, -len(PARTS) - 0.52, total, ha="right", **style)

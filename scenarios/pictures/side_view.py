@@ -186,13 +186,17 @@ def _turn(a, b, c):
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
+def ground_corners(slope, low, high, depth=0.012):
+    """Corners (mm) of a strip of ground from `low` to `high` along the slope, its surface first, m."""
+    return [slope.place(point) for point in ((low, 0.0), (high, 0.0), (high, -depth), (low, -depth))]
+
+
 def draw_ground(ax, grade_deg, low, high):
     """The slope from `low` to `high` (m along it), with its angle."""
     slope = Slope(grade_deg)
-    top = [slope.place((low, 0.0)), slope.place((high, 0.0))]
-    bottom = [slope.place((high, -0.014)), slope.place((low, -0.014))]
-    ax.add_patch(Polygon(top + bottom, closed=True, fc=GROUND, ec="none", zorder=1.5))
-    ax.plot(*zip(*top, strict=True), color=INK, lw=1.2, zorder=1.6)
+    corners = ground_corners(slope, low, high, 0.014)
+    ax.add_patch(Polygon(corners, closed=True, fc=GROUND, ec="none", zorder=1.5))
+    ax.plot(*zip(*corners[:2], strict=True), color=INK, lw=1.2, zorder=1.6)
 
 
 def draw_forces(ax, slope, forces, *, colour=FORCE_INK, least=0.15, scale=NEWTONS_PER_METRE, label=True):

@@ -120,7 +120,7 @@ class Explorer:
         self.words = {"link_lengths": link_lengths or vehicle.link_lengths, "ride_height": ride_height or vehicle.ride_height}
         self.start = Climb(vehicle)
         self.centre_mm = tuple(1e3 * v for v in rigid_centre_of_gravity(vehicle))
-        self._known: tuple[ExploreState | None, Climb | None] = (None, None)
+        self._known: tuple[ExploreState, Climb] | None = None
 
     def lines(self, state: ExploreState) -> dict[str, Any]:
         """Lines of a set-up table that make the vehicle of a state, by dotted key, in file units."""
@@ -168,14 +168,15 @@ class Explorer:
         Explored
             With words in place of numbers where the vehicle or the crawl is impossible.
         """
-        vehicle = climb = None
-        key = replace(state, grade_deg=0.0, throttle=0.0)
-        if self._known[0] == key:
-            climb = self._known[1]
+        vehicle, key = None, replace(state, grade_deg=0.0, throttle=0.0)
         try:
-            if climb is None:
+            if not state.changes_vehicle:
+                climb = self.start
+            elif self._known is not None and self._known[0] == key:
+                climb = self._known[1]
+            else:
                 vehicle = self.vehicle_of(state)
-                climb = Climb(vehicle) if state.changes_vehicle else self.start
+                climb = Climb(vehicle)
                 self._known = (key, climb)
             found = links(climb.vehicle, grade_deg=state.grade_deg, travel_rows=0, climb=climb)
             limits = climb.limits if downhill else climb.uphill_limits

@@ -74,10 +74,6 @@ class Post(Result):
     measured: tuple[Measured, ...] = ()
     seal: Seal | None = None
 
-    def least(self) -> int:
-        """Index of the smallest front load of the punch (its first); 0 without a punch."""
-        return 0 if self.punch is None else int(np.argmin(self.punch.front_load_n))
-
     def headline(self) -> str:
         """The difference in grams at the front axle, short."""
         grams = [grams_of_force(d.front_load_n) for d in self.comparison.differences]
@@ -102,7 +98,7 @@ class Post(Result):
         else:
             lines.append(f"Punch of {self.punch.setup}, throttle to {self.punch.options.throttle:g} in "
                          f"{self.punch.options.rise_s:g} s: least front load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
-                         f"at {self.punch.time_s[self.least()]:.3f} s.")
+                         f"at {self.punch.time_s[self.punch.least_sample]:.3f} s.")
         lines += [f"Measured: {len(m.grade_deg)} readings of {m.setup} ({m.file})." for m in self.measured]
         if self.seal is not None:
             lines.append(f"Predicted before the trial: {self.seal.words}; SHA-256 {self.seal.commitment}")
@@ -112,7 +108,7 @@ class Post(Result):
         """Keys of the JSON document."""
         punched: dict[str, Any] | None = None
         if self.punch is not None:
-            k = self.least()
+            k = self.punch.least_sample
             punched = {"setup": self.punch.setup, "time_s": float(self.punch.time_s[k]),
                        "front_load_min_n": float(self.punch.front_load_n[k]),
                        "budget": {key: float(part[k]) for key, part in self.punch.budget.items()}}

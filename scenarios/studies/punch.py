@@ -103,6 +103,11 @@ class PunchResult(Result):
     standing: Standing | None = field(default=None, repr=False, compare=False)
 
     @property
+    def least_sample(self) -> int:
+        """Sample of the least front load; after a lift-off the first one in the air, where the load is 0."""
+        return int(np.argmin(self.front_load_n))
+
+    @property
     def success(self) -> bool:
         """True where the start could be held and the run was integrated."""
         return self.status == "ok"

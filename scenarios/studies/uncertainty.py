@@ -91,11 +91,14 @@ class SetupUncertainty:
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        values = {"setup": self.setup, "grade_deg": self.grade_deg}
-        values |= {name: getattr(self, name).to_dict() for name in OUTCOMES}
-        if self.difference:
-            values["difference"] = {name: item.to_dict() for name, item in self.difference.items()}
-        return values
+        return {"setup": self.setup, "grade_deg": self.grade_deg, **intervals_document(self, OUTCOMES)}
+
+
+def intervals_document(item: Any, names: Sequence[str]) -> dict[str, Any]:
+    """Intervals of a set-up by name, and those of its differences where it has any."""
+    values = {name: getattr(item, name).to_dict() for name in names}
+    differences = {name: interval.to_dict() for name, interval in item.difference.items()}
+    return values | ({"difference": differences} if differences else {})
 
 
 @dataclass(frozen=True)

@@ -15,13 +15,12 @@ from .punch_many import punch_many
 from .result import Result
 from .spread import stand_spread
 from .survey import one_of
-from .uncertainty import NORMAL_95, PERCENTILES, SEED, ErrorGroup, Interval, improvements
+from .uncertainty import NORMAL_95, PERCENTILES, SEED, ErrorGroup, Interval, improvements, intervals_document
 
 PUNCH_DRAWS = 200
 NUMBERS = ("front_load_min_n", "front_airborne_s", "peak_nose_up_pitch_deg")
 BAND_STEP_S = 0.005
 """Time between samples of the bands, where the trace is not shorter than 100 of them."""
-"""What the batch of draws cannot run, in words."""
 
 
 @dataclass(frozen=True)
@@ -55,13 +54,10 @@ class PunchSetupUncertainty:
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         values: dict[str, Any] = {"setup": self.setup, "share_lifting": self.share_lifting, "draws_without_start": self.draws_without_start}
-        values |= {name: getattr(self, name).to_dict() for name in NUMBERS}
         for name in ("front_load_band_n", "nose_up_pitch_band_deg"):
             low, high = getattr(self, name).tolist()
             values[name] = {"low": low, "high": high}
-        if self.difference:
-            values["difference"] = {name: item.to_dict() for name, item in self.difference.items()}
-        return values
+        return values | intervals_document(self, NUMBERS)
 
 
 @dataclass(frozen=True)
