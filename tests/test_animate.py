@@ -54,6 +54,7 @@ def steep_crawl():
     return creep_film(vehicles, from_deg=59.0, degrees_per_second=5.0, frames_per_second=10.0)
 
 
+@pytest.mark.slow
 def test_gif_has_the_frames_and_the_time(capsys, tmp_path):
     out = tmp_path / "punch.gif"
     assert main(["animate", CHECK, "--grade", "35", "--duration", "0.25", "--slow", "4", "--frames-per-second", "4", "--out",

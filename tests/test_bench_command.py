@@ -40,6 +40,7 @@ def test_text_says_what_matters(capsys):
         assert word not in out.lower()
 
 
+@pytest.mark.slow
 def test_document_csv_and_pictures(capsys, tmp_path):
     code, out, _ = run(capsys, "--front", "geared", "--play", 1, "--json", "--csv", tmp_path / "b.csv", "--plot", tmp_path / "b.svg")
     body = json.loads(out)

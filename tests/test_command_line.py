@@ -94,6 +94,7 @@ def test_drive_overrides_the_file(capsys):
     assert strict(out)["front_traction_n"] == 0.0
 
 
+@pytest.mark.slow
 def test_compare_document_text_and_pictures(capsys, two_setups, tmp_path):
     code, out, _ = run(capsys, "compare", two_setups, "--json")
     body = strict(out)

@@ -66,6 +66,7 @@ def test_lifting_fronts_are_compared_by_their_time_in_the_air(pair):
     assert "time in the air by +" in difference.punch_verdict and "(lines at 8.3 and 100 ms)" in difference.punch_verdict
 
 
+@pytest.mark.slow
 def test_grade_of_its_own_holds_every_set_up(pair):
     result = compare_punch(pair)
     assert result.status == "ok" and result.grade_words.startswith("the steepest in steps of 5 deg")
@@ -100,6 +101,7 @@ def level_b():
     return load_vehicle("level-b.toml", text="".join(lines))
 
 
+@pytest.mark.slow
 def test_assumed_values_that_move_a_punch(level_b):
     """Each effect is the larger change at the ends of its range, in lines of measurement."""
     from model.vehicle_file import change_vehicle
@@ -115,6 +117,7 @@ def test_assumed_values_that_move_a_punch(level_b):
     assert assumed_in_punch([demo_vehicle()], grade_deg=15.0) == ()
 
 
+@pytest.mark.slow
 def test_command_writes_everything(tmp_path, capsys):
     rows = tmp_path / "rows.csv"
     code = main(["compare", "--setups", "base,raised_and_reset", "--punch", "15", "--json", "--csv", str(rows),

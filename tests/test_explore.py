@@ -198,6 +198,7 @@ def test_the_demo_vehicle_is_not_written_to(shown):
     assert "start with --into FILE" in " ".join(shown.words["status"].get_text().split())
 
 
+@pytest.mark.slow
 def test_a_smaller_window_has_smaller_words(shown):
     words = [*shown.words.values(), *shown.values.values()]
     size = shown.figure.get_size_inches()

@@ -46,6 +46,7 @@ def written(figure):
     return [text for text in figure.findobj(Text) if text.get_text().strip() and text.get_visible()]
 
 
+@pytest.mark.slow
 def test_every_text_can_be_read_on_a_phone():
     figure = picture()
     assert tuple(figure.get_size_inches() * DPI) == (PIXELS, PIXELS)

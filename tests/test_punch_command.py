@@ -55,6 +55,7 @@ def test_bad_usage_exits_2(capsys, arguments, message):
     assert code == 2 and out == "" and message in err
 
 
+@pytest.mark.slow
 def test_programs_from_files(capsys, tmp_path):
     throttle, grip = tmp_path / "throttle.csv", tmp_path / "grip.csv"
     throttle.write_text("time_s,throttle\n0.1,0.3\n0.2,0.9\n")

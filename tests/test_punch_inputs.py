@@ -85,6 +85,7 @@ def test_a_brake_grabbed_at_once_stops_the_wheels():
     assert error < MEDIAN_ERROR * one.front_load_n.max() and result.steps[0] < 600
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("drive", ["both", "rear", "front"])
 def test_starts_are_those_of_single_punches(drive):
     vehicle, grades, grips = braked(drive), [-20.0, 5.0, 20.0, 75.0], [1.0, 0.8]

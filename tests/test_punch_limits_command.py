@@ -10,6 +10,7 @@ from scenarios.studies import punch_limits as study
 from scenarios.studies.punch_limits import LargestThrottle, OutcomeChange, PunchLimits
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("call", [1, 2])
 def test_interrupted_work_is_kept_and_marked(call, tmp_path, monkeypatch, capsys):
     """From 50 deg on every punch flips: the first batch is the whole scan, the second belongs to the throttles."""

@@ -84,6 +84,7 @@ def test_curves_are_the_traces(plot, keys):
         assert any(np.array_equal(lifting().traces[key], curve) for curve in curves), key
 
 
+@pytest.mark.slow
 def test_command_writes_the_folder(capsys, tmp_path, monkeypatch):
     # Drawn in full, but not turned into pixels: `--plot` is tested for that, and pixels take long.
     monkeypatch.setattr("scenarios.pictures.punch_film.save_figure", lambda figure, path: Path(path).write_text(str(figure)))

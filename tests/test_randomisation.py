@@ -261,6 +261,7 @@ def test_error_rate_by_enumeration(design, missing):
     assert np.mean([not r.interval[0] <= 0 <= r.interval[1] for r in results]) <= 0.05
 
 
+@pytest.mark.slow
 def test_sampled_reference_stays_exact():
     """A sample that holds the order used gives p <= alpha with chance at most alpha (seeded)."""
     design, rng, trials = Design("balanced_pairs", 8), np.random.default_rng(29), 2000
@@ -292,6 +293,7 @@ def test_guess_test_keeps_its_error_rate(design, pattern):
     assert np.mean([not r.interval[0] <= 0.5 <= r.interval[1] for r in results]) <= 0.05
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("share", [0.5, 0.75, 0.9])
 def test_guess_interval_covers_a_leak(share):
     """Interval of the chance of a right guess over seeded trials with that chance."""

@@ -146,6 +146,7 @@ def test_sample_size_by_the_normal_approximation():
     assert exact == 11
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("bound", "n", "power", "normal"),
     [(0.5, 70, 0.805931, 68.51), (0.8, 28, 0.810019, 26.76), (1.0, 18, 0.804545, 17.13)],

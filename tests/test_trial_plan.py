@@ -34,6 +34,7 @@ def question(**changes):
 
 # --- the prediction
 
+@pytest.mark.slow
 def test_predicted_tip_angle_is_the_difference_of_the_tip_over_grades():
     found = predict_difference(DEMO, reference="base", change=CHANGE, outcome="tip_angle")
     base, raised = demo_vehicle(), demo_vehicle(setup=CHANGE)
@@ -55,6 +56,7 @@ def test_predicted_scale_reading_is_the_difference_of_the_front_loads(grade_deg)
     assert found.standing_front_load_g == pytest.approx(standing, abs=1e-3)
 
 
+@pytest.mark.slow
 def test_predicted_staircase_is_the_first_limit_on_the_way_up(tmp_path):
     """With little grip the staircase ends at the grip limit of both, not where they would tip over."""
     found = predict_difference(DEMO, reference="base", change=CHANGE, outcome="staircase")
