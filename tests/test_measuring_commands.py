@@ -207,8 +207,10 @@ def test_sheet_files(capsys, tmp_path):
     assert first.startswith(b"%PDF")
     save_sheet(sheet_pages("B"), tmp_path / "s.pdf")
     assert (tmp_path / "s.pdf").read_bytes() == first
-    code, out, _ = run(capsys, "sheet", "--level", "B", "--output", tmp_path / "s.svg")
-    assert code == 0 and "s-3.svg" in out
+    code, out, _ = run(capsys, "sheet", "--level", "B", "--output", tmp_path / "s.svg", "--pictures", tmp_path / "drawn")
+    assert code == 0 and "s-4.svg" in out
+    drawn = {path.name for path in (tmp_path / "drawn").iterdir()}
+    assert drawn == {"side.png", "lift.png", "links.png", "spring.png"} and all(name in out for name in drawn)
     assert (tmp_path / "s-1.svg").read_text().count("wheelbase") >= 1
     with pytest.raises(ModelError, match=r"\.pdf or \.svg"):
         save_sheet(sheet_pages("A"), tmp_path / "s.png")

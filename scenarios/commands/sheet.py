@@ -1,5 +1,7 @@
 """`noseload sheet`: the measuring order as a page to print."""
 
+import os
+
 from model.errors import ModelError
 
 SUMMARY = """The measuring order as A4 pages to print: drawings with dimensions, a box for every number of the
@@ -19,6 +21,7 @@ def add_arguments(parser):
         default="measuring-sheet.pdf",
         help=".pdf (all pages), or .svg (one file for each page) (measuring-sheet.pdf)",
     )
+    parser.add_argument("--pictures", metavar="FOLDER", help="also its drawings alone, one PNG each")
 
 
 def run(options):
@@ -27,9 +30,12 @@ def run(options):
         raise ModelError(
             f"--output {options.output}: the sheet is written as .pdf or .svg; choose one of these endings"
         )
-    from ..pictures.measuring_sheet import save_sheet
+    from ..pictures.measuring_sheet import save_arrangements, save_sheet
     from ..studies.sheet import sheet_pages
 
-    names = save_sheet(sheet_pages(options.level), options.output)
-    print(f"measuring sheet, level {options.level}: {', '.join(names)}")
+    pages = sheet_pages(options.level)
+    print(f"measuring sheet, level {options.level}: {', '.join(save_sheet(pages, options.output))}")
+    if options.pictures:
+        names = save_arrangements(pages, options.pictures)
+        print(f"its drawings in {options.pictures}{os.sep}: {', '.join(names)}")
     return 0

@@ -1,6 +1,7 @@
 """The measuring sheet on A4 pages: steps, cautions, boxes and tables to fill in."""
 
 import io
+import os
 
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
@@ -10,13 +11,14 @@ from model.errors import ModelError
 
 from ..output import write_whole
 from .sheet_drawings import DRAWINGS, FINE
-from .style import FAINT, INK, figure_bytes, house_look, look
+from .style import FAINT, INK, figure_bytes, house_look, look, save_figure
 
 PAGE_MM = (210.0, 297.0)
 INCH_MM = 25.4
 EDGE = 14.0
 ACCENT = look(1)[0]
 GRID_ROW = 7.2
+ARRANGEMENT_DPI = 120
 
 
 @house_look
@@ -85,6 +87,46 @@ def save_sheet(pages, path):
     data = [figure_bytes(figure, "svg", metadata={"Date": None}, dpi="figure") for figure in _figures(pages)]
     for target, content in zip(names, data, strict=True):
         write_whole(target, content)
+    return names
+
+
+@house_look
+def draw_arrangement(name):
+    """One drawing of the sheet alone, as wide as a page.
+
+    Parameters
+    ----------
+    name : str
+        A key of `sheet_drawings.DRAWINGS`.
+
+    Returns
+    -------
+    Figure
+    """
+    margin = 4.0
+    figure = Figure()
+    FigureCanvasAgg(figure)
+    ax = figure.add_axes((0, 0, 1, 1))
+    height = DRAWINGS[name](ax, 0.0) + 2 * margin
+    ax.set_xlim(0, PAGE_MM[0])
+    ax.set_ylim(margin - height, margin)
+    ax.set_axis_off()
+    figure.set_size_inches(PAGE_MM[0] / INCH_MM, height / INCH_MM)
+    return figure
+
+
+def save_arrangements(pages, folder):
+    """Draw the arrangements of these pages into a folder, one PNG each, named by what they show.
+
+    Returns
+    -------
+    list of str
+        Names of the files in it.
+    """
+    os.makedirs(folder, exist_ok=True)
+    names = [f"{page.drawing}.png" for page in pages if page.drawing]
+    for name in names:
+        save_figure(draw_arrangement(name[:-4]), os.path.join(folder, name), dpi=ARRANGEMENT_DPI)
     return names
 
 

@@ -1,6 +1,9 @@
 """Drawings of the measuring sheet, on page millimetres: each takes the axes and the top edge, returns its height."""
 
+from math import cos, radians, sin
+
 from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle, Wedge
+from matplotlib.transforms import Affine2D
 
 from .style import FAINT, GROUND, INK, look
 
@@ -104,6 +107,77 @@ def _draw_side(ax, top):
         arrowprops={"arrowstyle": "-|>", "color": FAINT, "lw": 0.9},
     )
     return height
+
+
+def _turned_vehicle(ax, x, floor, scale, angle_deg):
+    """The side view turned nose up about its rear wheel centre; returns wheel centres and radius in page mm."""
+    before = set(ax.get_children())
+    rear, front, radius = _vehicle(ax, x, floor, scale, links=False)
+    turn = Affine2D().rotate_deg_around(*rear, angle_deg) + ax.transData
+    for artist in set(ax.get_children()) - before:
+        artist.set_transform(turn)
+    base, angle = front[0] - rear[0], radians(angle_deg)
+    return rear, (rear[0] + base * cos(angle), rear[1] + base * sin(angle)), radius
+
+
+def _draw_lift(ax, top):
+    height = 86.0
+    _draw_lifted_axle(ax, 34.0, top - 76.0)
+    _draw_tip_test(ax, 136.0, top - 76.0)
+    return height
+
+
+def _draw_lifted_axle(ax, x, floor):
+    angle, plate = 25.0, 4.0
+    rear, front, radius = _turned_vehicle(ax, x, floor + plate, 0.2, angle)
+    ax.plot([EDGE, 112], [floor] * 2, color=INK, lw=1.0)
+    ax.add_patch(Rectangle((x - 10, floor), 20, plate, fc=GROUND, ec=INK, lw=0.8))
+    ax.text(x, floor - 2.0, "scale: rear_g", fontsize=FINE, ha="center", va="top")
+    block = front[1] - radius
+    ax.add_patch(Rectangle((front[0] - 10, floor), 20, block - floor, fc=GROUND, ec=INK, lw=0.8))
+    ax.text(front[0], floor - 2.0, "blocks", fontsize=FINE, ha="center", va="top")
+    ax.plot([x + 10, front[0] + 15], [floor + plate] * 2, color=FAINT, lw=0.5)
+    ax.plot([front[0] + 10, front[0] + 15], [block] * 2, color=FAINT, lw=0.5)
+    _dimension(ax, (front[0] + 13, floor + plate), (front[0] + 13, block), "")
+    ax.text(front[0] + 15, (floor + plate + block) / 2, "lift_mm", fontsize=FINE, va="center")
+    ax.plot([x, x + 52], [rear[1]] * 2, color=FAINT, lw=0.5, zorder=6)
+    ax.plot([x, front[0]], [rear[1], front[1]], color=ACCENT, lw=0.8, zorder=6)
+    arc = [radians(angle) * k / 12 for k in range(13)]
+    ax.plot([x + 34 * cos(a) for a in arc], [rear[1] + 34 * sin(a) for a in arc], color=ACCENT, lw=1.0, zorder=6)
+    ax.text(x + 36, rear[1] + 6.0, "angle_deg", fontsize=FINE, color=ACCENT, va="center", zorder=7,
+            bbox={"fc": "white", "ec": "none", "pad": 0.8})  # fmt: skip
+    ax.annotate("lifted wheels\nfree to roll", (front[0] - radius * 0.6, front[1] + radius * 0.8),
+                (front[0] - 22, floor + 66), fontsize=FINE, ha="center", va="center",
+                arrowprops={"arrowstyle": "-", "color": FAINT, "lw": 0.7})  # fmt: skip
+    ax.text(EDGE, floor + 62, "suspension blocked:\nrods in place of shocks", fontsize=FINE, va="center")
+
+
+def _draw_tip_test(ax, x, floor):
+    angle, scale = 50.0, 0.155
+    slope = (cos(radians(angle)), sin(radians(angle)))
+    ax.plot([118, 196], [floor] * 2, color=INK, lw=1.0)
+    ax.plot([x - 6, x - 6 + 92 * slope[0]], [floor, floor + 92 * slope[1]], color=INK, lw=3.0, solid_capstyle="butt")
+    prop = 70.0
+    ax.plot([x - 6 + prop * slope[0]] * 2, [floor, floor + prop * slope[1]], color=INK, lw=2.0)
+    ax.text(x - 4 + prop * slope[0], floor + 12, "propped\nand tied", fontsize=FINE, va="center")
+    radius, along = 58.0 * scale, 22.0
+    contact = (x - 6 + along * slope[0] - 0.6 * slope[1], floor + along * slope[1] + 0.6 * slope[0])
+    centre = (contact[0] - radius * slope[1], contact[1] + radius * slope[0])
+    _, front, _ = _turned_vehicle(ax, centre[0], centre[1] - radius, scale, angle)
+    touch = (front[0] + radius * slope[1], front[1] - radius * slope[0])
+    strip = [(touch[0] + k * slope[0], touch[1] + k * slope[1]) for k in (-5, 13)]
+    ax.plot(*zip(*strip, strict=True), color=ACCENT, lw=2.2, zorder=6)
+    ax.annotate("paper strip:\npulls free", strip[1], (strip[1][0] + 7, strip[1][1] - 12), fontsize=FINE, color=ACCENT,
+                ha="center", va="center", arrowprops={"arrowstyle": "-", "color": ACCENT, "lw": 0.7})  # fmt: skip
+    hook = (x - 6 + 90 * slope[0], floor + 90 * slope[1])
+    nose = (front[0] - 3 * slope[1], front[1] + 3 * slope[0])
+    ax.annotate("", nose, hook, arrowprops={"arrowstyle": "-", "color": INK, "lw": 0.9, "linestyle": (0, (3, 1.5)),
+                                            "connectionstyle": "arc3,rad=0.35"}, zorder=7)  # fmt: skip
+    ax.text(hook[0] - 25, hook[1] + 0.5, "slack catch line", fontsize=FINE, ha="right", va="center")
+    arc = [radians(angle) * k / 12 for k in range(13)]
+    ax.plot([x - 6 + 16 * cos(a) for a in arc], [floor + 16 * sin(a) for a in arc], color=ACCENT, lw=1.0)
+    ax.text(x + 11.5, floor + 5.5, "angle_deg", fontsize=FINE, color=ACCENT, va="center")
+    ax.text(118, floor - 2.0, "wheels tied; soft mat below, nobody there", fontsize=FINE, va="top")
 
 
 def _draw_links(ax, top):
@@ -279,6 +353,7 @@ def _draw_wheel(ax, top):
 
 DRAWINGS = {
     "side": _draw_side,
+    "lift": _draw_lift,
     "links": _draw_links,
     "spring": _draw_spring,
     "pendulum": _draw_pendulum,

@@ -44,21 +44,17 @@ def sheet_pages(level: str) -> tuple[Page, ...]:
     level : str
         'A', 'B' or 'C'.
     """
-    return {"A": (PAGE_A,), "B": (PAGE_A, *PAGES_B), "C": (PAGE_A, *PAGES_B, *PAGES_C)}[level]
+    return {"A": PAGES_A, "B": (*PAGES_A, *PAGES_B), "C": (*PAGES_A, *PAGES_B, *PAGES_C)}[level]
 
 
-PAGE_A = Page(
+_WHOLE = Page(
     level="A",
-    title="Whole vehicle: rigid loads and tip-over",
-    minutes="ruler, kitchen scale, angle gauge, 15 minutes (lifts: 20 more)",
+    title="Whole vehicle: lengths and axle loads",
+    minutes="ruler, kitchen scale, 10 minutes",
     drawing="side",
     steps=(
         "Ready to drive, battery in, level floor. Push down and let rise once; read lengths at ride height.",
         "Scale under one axle, a block of its height under the other: read both axles, swap, repeat.",
-        "Lift an axle onto blocks, suspension blocked, lifted wheels free to roll: scale under the other axle, up and "
-        "down.",
-        "Tip test: wheels tied, slack catch line, paper strip under the front tyres: the angle at which it pulls "
-        "free, 5 times.",
     ),
     boxes=(
         (
@@ -71,27 +67,53 @@ PAGE_A = Page(
             ),
         ),
         (
-            "Weights, height (noseload weigh)",
+            "Weights (noseload weigh)",
             (
                 Box("rear axle", "g", "weighed.rear_g"),
                 Box("front axle", "g", "weighed.front_g"),
-                Box("height of the centre of gravity", "mm", "weighed.centre_of_gravity_height_mm"),
                 Box("rear axle assembly, if taken out", "g", "rear.axle_mass_g"),
                 Box("front axle assembly, if taken out", "g", "front.axle_mass_g"),
             ),
         ),
     ),
     grids=(
-        Grid("Level", ("repeat", "rear_g", "front_g"), ("1", "2", "3"), "weigh"),
-        Grid("Tip test, front uphill", ("repeat", "angle_deg"), ("1", "2", "3", "4", "5"), "weigh"),
+        Grid("Level", ("repeat", "rear_g", "front_g"), ("1", "2", "3", "4", "5"), "weigh"),
+    ),
+    cautions=("Motor unplugged while hands are near wheels and links; battery fixed.",),
+)
+
+_HEIGHT = Page(
+    level="A",
+    title="Height of the centre of gravity",
+    minutes="kitchen scale, blocks, angle gauge; or a board, a strip of paper and a catch line, 20 minutes",
+    drawing="lift",
+    steps=(
+        "Either: an axle on blocks, three lifts or more between 15 and 40 deg, up and down; scale under the other axle.",
+        "Suspension blocked at its standing length, lifted wheels free to roll. Angle or lift: one of them is enough.",
+        "Or: wheels tied, slack catch line, board raised until a paper strip under both front tyres pulls free, 5 times.",
+    ),
+    boxes=(
+        (
+            "Only with lift_mm",
+            (Box("tyre rate, both tyres of an axle", "N/mm", "tyre_stiffness_n_per_mm"),),
+        ),
+        (
+            "Result of noseload weigh",
+            (Box("height of the centre of gravity", "mm", "weighed.centre_of_gravity_height_mm"),),
+        ),
+    ),
+    grids=(
         Grid("Front lifted", ("angle_deg", "rear_g up", "rear_g down"), ("", "", "", ""), "weigh"),
         Grid("Rear lifted", ("angle_deg", "front_g up", "front_g down"), ("", "", "", ""), "weigh"),
+        Grid("Tip test, front uphill", ("repeat", "angle_deg"), ("1", "2", "3", "4", "5"), "weigh"),
     ),
     cautions=(
         "Steep board: the vehicle falls backwards. Slack catch line, soft mat, nobody below; clamp the board.",
         "Motor unplugged while hands are near wheels and links; battery fixed.",
     ),
 )
+
+PAGES_A = (_WHOLE, _HEIGHT)
 
 _POINT_BOXES = tuple(
     (
