@@ -41,12 +41,12 @@ def plot_portrait(description, ax=None):
         _plot_block(ax, vehicle, centre)
     draw_ground(ax, 0.0, -0.35 * wheelbase, 1.35 * wheelbase)
     slope = Slope(0.0)
-    _dimension(ax, slope.place((0.0, 0.0)), slope.place((wheelbase, 0.0)), -34.0, f"wheelbase {1e3 * wheelbase:.1f} mm")
-    _dimension(ax, slope.place((0.0, 0.0)), slope.place((centre[0], 0.0)), -58.0, f"{1e3 * centre[0]:.1f} mm")
+    _dimension(ax, slope.place((0.0, 0.0)), slope.place((wheelbase, 0.0)), -58.0, f"wheelbase {1e3 * wheelbase:.1f} mm")
+    _dimension(ax, slope.place((0.0, 0.0)), slope.place((centre[0], 0.0)), -34.0, f"{1e3 * centre[0]:.1f} mm")
     x, z = slope.place(centre)
     ax.annotate("", (x, 0.0), (x, z), arrowprops={"arrowstyle": "<->", "color": FAINT, "lw": 1.0})
-    ax.annotate(f"centre of gravity {1e3 * centre[1]:.1f} mm up", (x, z), xytext=(10, 4), textcoords="offset points",
-                fontsize=8.5, bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6})
+    ax.annotate(f"centre of gravity\n{1e3 * centre[1]:.1f} mm up", (x, 0.3 * z), xytext=(5, 0), textcoords="offset points",
+                fontsize=8.5, va="center", bbox={"fc": "white", "ec": "none", "alpha": 0.8, "pad": 0.6})
     for end, at in (("rear", 0.0), ("front", wheelbase)):
         ax.annotate(f"{end} {as_grams(description.loads_n[end]):.0f} g", (1e3 * at, -14.0), xytext=(-8 if end == "rear" else 8, -4),
                     textcoords="offset points", ha="right" if end == "rear" else "left", va="top", fontsize=9, fontweight="bold")
