@@ -1,23 +1,29 @@
-"""The README's promises: its snippet runs, its commands are those that CI runs."""
+"""What README and guide promise: snippets run, commands are those that CI runs, output and pictures are as shown."""
 
 import re
-import shutil
 from pathlib import Path
 
+import guide
+import numpy as np
 import pytest
+from PIL import Image
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+PICTURE_SIZE = 0.02
+"""A border cut close to the words moves with their width."""
+PICTURE_LEVELS = 1.0
+"""Mean difference of grey, of 255; half a degree of grade changes the picture of the punch by 3.9."""
 
 
-def blocks(language):
-    return re.findall(rf"```{language}\n(.*?)```", README, flags=re.S)
+def blocks(language, text=README):
+    return re.findall(rf"```{language}\n(.*?)```", text, flags=re.S)
 
 
 def test_snippets_run(capsys, monkeypatch):
     """Those about readings find the example files in their folder."""
     monkeypatch.chdir(ROOT / "scenarios" / "demo" / "readings")
-    first, *others = blocks("python")
+    first, *others = [block for page in guide.PAGES for block in blocks("python", page.read_text(encoding="utf-8"))]
     exec(compile(first, "README.md", "exec"), {})
     out = capsys.readouterr().out
     assert out.startswith("Creep(base, 45 deg: front ")
@@ -57,40 +63,58 @@ def test_quoted_verdict_is_what_the_demo_says():
     assert " ".join(quoted.split()) in result.differences[0].load_verdict
 
 
-def shown_runs(fence):
-    """Every `$ noseload ...` of the README's fences of that name, with the output shown below it."""
-    runs = []
-    for block in re.findall(rf"```{fence}\n(.*?)```", README, flags=re.S):
-        for part in re.split(r"^\$ noseload ", block, flags=re.M)[1:]:
-            command, _, shown = part.partition("\n")
-            runs.append((command.split("  #")[0].strip(), shown))
-    return runs
-
-
-def check_shown(command, shown, folder, monkeypatch, capsys):
-    """Run it on the demo vehicle as `my-crawler.toml`; `...` alone in a line stands for any lines."""
-    from scenarios.__main__ import main
-    from scenarios.demo import DEMO
-
-    shutil.copy(DEMO, folder / "my-crawler.toml")
-    for file in (ROOT / "scenarios" / "demo" / "readings").iterdir():
-        shutil.copy(file, folder)
-    monkeypatch.chdir(folder)
-    assert main(command.split()) == 0, capsys.readouterr().err
-    out = capsys.readouterr().out
+def check_shown(run, folder):
+    """It prints what the page shows, and draws the pictures that the page shows."""
+    code, out, errors = guide.run_shown(run, folder)
+    assert code == 0, errors
     position = 0
-    for piece in re.split(r"^\.\.\.\n", shown, flags=re.M):
+    for piece in re.split(r"^\.\.\.\n", run.output, flags=re.M):
         found = out.find(piece, position)
-        assert found >= 0, f"`noseload {command}` no longer prints\n{piece}\nbut\n{out}"
+        assert found >= 0, f"`noseload {run.command}` no longer prints\n{piece}\nbut\n{out}"
         position = found + len(piece)
+    for made, kept in guide.pictures_made(folder):
+        check_picture(made, kept)
 
 
-@pytest.mark.parametrize("command, shown", shown_runs("console"))
-def test_shown_output_is_what_the_command_prints(command, shown, tmp_path, monkeypatch, capsys):
-    check_shown(command, shown, tmp_path, monkeypatch, capsys)
+def check_picture(made, kept):
+    """Same size, and the same picture but for how letters are set by another version of the drawing library."""
+    new, old = (np.asarray(Image.open(path).convert("L"), dtype=float) for path in (made, kept))
+    assert np.allclose(new.shape, old.shape, rtol=PICTURE_SIZE), f"{kept.name}: remake it by `python tests/guide.py`"
+    height, width = (min(a, b) for a, b in zip(new.shape, old.shape, strict=True))
+    difference = np.abs(new[:height, :width] - old[:height, :width]).mean()
+    assert difference < PICTURE_LEVELS, f"{kept.name} has changed by {difference:.1f}: `python tests/guide.py` remakes it"
+
+
+@pytest.mark.parametrize("run", [run for run in guide.shown_runs() if not run.slow], ids=str)
+def test_shown_output_is_what_the_command_prints(run, tmp_path):
+    check_shown(run, tmp_path)
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("command, shown", shown_runs("console slow"))
-def test_shown_output_of_long_work(command, shown, tmp_path, monkeypatch, capsys):
-    check_shown(command, shown, tmp_path, monkeypatch, capsys)
+@pytest.mark.parametrize("run", [run for run in guide.shown_runs() if run.slow], ids=str)
+def test_shown_output_of_long_work(run, tmp_path):
+    check_shown(run, tmp_path)
+
+
+def test_every_picture_shown_is_made_by_a_command_shown():
+    commands = [run.command for run in guide.shown_runs()]
+    for name in guide.pictures_of_pages():
+        assert (guide.PICTURES / name).is_file(), name
+        folder, _, file = name.removeprefix("figures/").rpartition("/")
+        wanted = f"--pictures {folder}" if folder else rf"--(plot|out) {re.escape(file)}"
+        assert any(re.search(rf"{wanted}( |$)", command) for command in commands), f"no shown command makes {name}"
+    kept = {path.relative_to(guide.PICTURES).as_posix() for path in guide.PICTURES.rglob("*.png")}
+    assert kept == set(guide.pictures_of_pages()), "pictures that no page shows"
+
+
+def test_every_command_shows_its_output():
+    from scenarios.__main__ import COMMANDS
+
+    shown = {run.command.split()[0] for run in guide.shown_runs() if run.page == "README.md"}
+    assert set(COMMANDS) - shown == {"explore"}, "a window: it prints nothing"
+
+
+@pytest.mark.parametrize("page", guide.PAGES, ids=lambda page: page.name)
+def test_links_lead_somewhere(page):
+    for link in re.findall(r"\]\(([^)#]+)(?:#[^)]*)?\)", page.read_text(encoding="utf-8")):
+        assert (page.parent / link).exists(), link
