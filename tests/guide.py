@@ -51,14 +51,28 @@ def pictures_of_pages():
     return sorted(shown)
 
 
-def run_shown(run, folder):
-    """Exit code, output and errors of a run; the folder holds the demo vehicle as `my-crawler.toml` and its readings."""
-    from scenarios.__main__ import main
+def blocks(fence):
+    """Every block of that fence, in all pages."""
+    found = []
+    for page in PAGES:
+        found += re.findall(rf"```{fence}\n(.*?)```", page.read_text(encoding="utf-8"), flags=re.S)
+    return found
+
+
+def fill(folder):
+    """Put the demo vehicle, as `my-crawler.toml`, and its readings into the folder."""
     from scenarios.demo import DEMO
 
     shutil.copy(DEMO, Path(folder) / "my-crawler.toml")
     for file in (ROOT / "scenarios" / "demo" / "readings").iterdir():
         shutil.copy(file, folder)
+
+
+def run_shown(run, folder):
+    """Exit code, output and errors of a run in a folder filled that way."""
+    from scenarios.__main__ import main
+
+    fill(folder)
     out, errors = io.StringIO(), io.StringIO()
     with contextlib.chdir(folder), contextlib.redirect_stdout(out), contextlib.redirect_stderr(errors):
         code = main(run.command.split())

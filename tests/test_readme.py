@@ -8,6 +8,10 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from model.vehicle_file import load_vehicle
+from scenarios.demo import DEMO
+from scenarios.studies.rank import rank
+
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 PICTURE_SIZE = 0.02
@@ -16,34 +20,60 @@ PICTURE_LEVELS = 1.0
 """Mean difference of grey, of 255; half a degree of grade changes the picture of the punch by 3.9."""
 
 
-def blocks(language, text=README):
-    return re.findall(rf"```{language}\n(.*?)```", text, flags=re.S)
-
-
-def test_snippets_run(capsys, monkeypatch):
-    """Those about readings find the example files in their folder."""
-    monkeypatch.chdir(ROOT / "scenarios" / "demo" / "readings")
-    first, *others = [block for page in guide.PAGES for block in blocks("python", page.read_text(encoding="utf-8"))]
-    exec(compile(first, "README.md", "exec"), {})
+def run_snippet(snippet, folder, monkeypatch, capsys):
+    """It runs beside the demo vehicle and its readings, and prints; returns what."""
+    guide.fill(folder)
+    monkeypatch.chdir(folder)
+    exec(compile(snippet, "guide", "exec"), {"__name__": "guide"})
     out = capsys.readouterr().out
-    assert out.startswith("Creep(base, 45 deg: front ")
-    assert "tip-over" in out
-    assert len(first.strip().splitlines()) <= 7
-    for snippet in others:
-        exec(compile(snippet, "README.md", "exec"), {})
-        assert capsys.readouterr().out
+    assert out
+    return out
+
+
+@pytest.mark.parametrize("snippet", guide.blocks("python"))
+def test_snippets_run(snippet, tmp_path, monkeypatch, capsys):
+    out = run_snippet(snippet, tmp_path, monkeypatch, capsys)
+    if snippet == guide.blocks("python")[0]:
+        assert out.startswith("Creep(base, 45 deg: front ")
+        assert "tip-over" in out
+        assert len(snippet.strip().splitlines()) <= 7
+
+
+@pytest.mark.slow
+def test_snippet_for_a_distributed_engine(tmp_path, monkeypatch, capsys):
+    pytest.importorskip("distributed", reason="distributed is an optional extra and is not installed")
+    (snippet,) = guide.blocks("python distributed")
+    assert "PunchMap" in run_snippet(snippet, tmp_path, monkeypatch, capsys)
 
 
 def test_setup_lines_are_a_valid_setup():
-    from model.vehicle_file import load_vehicle
-
-    (lines,) = blocks("toml")
+    lines = guide.blocks("toml")[0]
     text = (Path(__file__).parent / "data" / "check.toml").read_text() + "\n" + lines
     assert load_vehicle("readme.toml", text=text, setup="raised").setup == "raised"
 
 
+def test_change_lines_are_valid_changes():
+    """Each is taken in and solved: none is without a place in the ranked list."""
+    lines = guide.blocks("toml")[1]
+    ranked = rank(load_vehicle("readme.toml", text=Path(DEMO).read_text(encoding="utf-8") + "\n" + lines), grade_deg=45)
+    names = re.findall(r"^\[changes\.(\w+)\]", lines, flags=re.M)
+    found = {change.name: change for change in ranked.changes if change.name in names}
+    assert len(names) >= 6 and set(found) == set(names)
+    assert all(change.status == "ok" and change.effects["tip_over_grade_deg"] for change in found.values())
+
+
+def test_options_named_exist():
+    """Every `--option` in the text is one of some command."""
+    sources = [path.read_text(encoding="utf-8") for path in (ROOT / "scenarios" / "commands").glob("*.py")]
+    accepted = set(re.findall(r'"(--[a-z][a-z-]+)"', "\n".join(sources))) | {"--help"}
+    for page in guide.PAGES:
+        text = re.sub(r"```sh\n.*?```", "", page.read_text(encoding="utf-8"), flags=re.S)
+        named = set(re.findall(r"(?<![-\w])--[a-z][a-z-]+", text))
+        assert named <= accepted, named - accepted
+
+
 def test_ci_runs_the_readme_test_command():
-    (command,) = [block.strip() for block in blocks("sh") if "pytest" in block]
+    (command,) = [block.strip() for block in guide.blocks("sh") if "pytest" in block]
     assert "\n" not in command
     assert "README.md" in (ROOT / ".ci" / "run").read_text()
 
@@ -59,7 +89,7 @@ def test_quoted_verdict_is_what_the_demo_says():
     from scenarios import compare, demo_vehicle
 
     result = compare([demo_vehicle(), demo_vehicle(setup="raised_rear_upper_mount")])
-    (quoted,) = blocks("text")
+    (quoted,) = guide.blocks("text")
     assert " ".join(quoted.split()) in result.differences[0].load_verdict
 
 
