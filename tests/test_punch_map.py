@@ -12,7 +12,7 @@ from scenarios.demo import demo_vehicle
 from scenarios.documents import json_text
 from scenarios.studies import punch_map as study
 from scenarios.studies.punch_many import punch_many
-from scenarios.studies.punch_map import SLOW_EDGE_SHARE, punch_map
+from scenarios.studies.punch_map import SLOW_EDGE_SHARE, SLOW_STEP_S, punch_map, run_piece
 
 GRADES, RISES = (10.0, 35.0, 80.0), (0.02, 0.1)
 SHORT = {"duration_s": 0.25, "start_s": 0.02}
@@ -196,6 +196,19 @@ def test_slow_edge_joins_the_steady_states(pair):
     assert SLOW_EDGE_SHARE == 0.001, "of the standing front load"
     assert result.slow_edge.joins and result.slow_edge.largest_share < SLOW_EDGE_SHARE
     assert result.slow_edge.steady_difference_n == pytest.approx(result.steady_load_n[1] - result.steady_load_n[0])
+
+
+@pytest.mark.slow
+def test_what_is_left_at_the_slow_edge_halves_as_the_rise_doubles(pair):
+    """So the gap at any finite rise is the rise's, not a difference of principle; 55 deg: no stop is met between the rises."""
+    shared = {"throttle": 1.0, "start_s": 0.1, "duration_s": 1.0, "tolerance": 5e-5, "creep_speed_mm_per_s": 100.0,
+              "largest_step_s": SLOW_STEP_S}
+    _, load, _, steady = run_piece(pair, [0.0, 30.0, 55.0], np.array([6.0, 12.0, 24.0]), shared)
+    gap = (load[1] - load[0]) - (steady[1] - steady[0])
+    assert np.all(np.abs(gap[:, 2]) > 1e-3), "there is a gap to halve, N"
+    ratio = gap[:, :-1] / gap[:, 1:]
+    assert ratio[:, 1] == pytest.approx(2.0, abs=0.2)
+    assert np.all(np.abs(ratio[:, 1] - 2.0) < np.abs(ratio[:, 0] - 2.0) + 0.02), "nearer to 2 the slower"
 
 
 @pytest.mark.slow
