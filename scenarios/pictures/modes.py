@@ -17,17 +17,17 @@ def draw_modes(found):
     -------
     Figure
     """
-    panels = [(modes, mode) for modes in found for mode in modes.modes if mode.frequency_hz > 0.0]
-    columns = max(1, min(4, len(panels)))
-    rows = max(1, -(-len(panels) // columns))
-    figure, axes = new_figure(3.4 * columns, 2.7 * rows, rows, columns)
-    for ax, (modes, mode) in zip(axes, panels, strict=False):
-        _plot_shape(ax, mode)
-        place = "standing" if modes.state == "standing" else f"crawl {modes.grade_deg:g} deg"
-        ax.set_title(f"{mode.name}, {place}", fontsize=9)
-    for ax in axes[len(panels):]:
+    swings = [[(modes, mode) for mode in modes.modes if mode.frequency_hz > 0.0] for modes in found]
+    columns, rows = max(1, *map(len, swings)), len(swings)
+    figure, axes = new_figure(3.4 * columns, 2.9 * rows, rows, columns)
+    for ax in axes:
         ax.set_axis_off()
-    if not panels:
+    for row, panels in enumerate(swings):
+        for ax, (modes, mode) in zip(axes[row * columns:], panels, strict=False):
+            _plot_shape(ax, mode)
+            place = "standing" if modes.state == "standing" else f"crawl at {modes.grade_deg:g} deg"
+            ax.set_title(f"{mode.name}, {place}", fontsize=9)
+    if not any(swings):
         axes[0].text(0.5, 0.5, "no motion swings", ha="center", va="center", transform=axes[0].transAxes)
     return figure
 
