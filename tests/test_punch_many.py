@@ -1,6 +1,7 @@
 """Many punches at once: against an independent program and accurate single runs; starts, outcomes, faults."""
 
 import json
+from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 
 import numpy as np
@@ -15,6 +16,7 @@ from model.parameters import BRAKE_SPEED
 from model.programs import Program
 from scenarios.__main__ import main
 from scenarios.demo import demo_vehicle
+from scenarios.studies.pieces import shares
 from scenarios.studies.punch import punch
 from scenarios.studies.punch_limits import largest_throttle, punch_limits
 from scenarios.studies.punch_many import prepare, punch_many
@@ -249,3 +251,28 @@ def test_largest_throttle_is_the_edge_of_lifting():
         assert lifts == [False, edge < 0.99]
     with pytest.raises(ModelError, match="a width of 0"):
         largest_throttle([vehicle], refined=0.0)
+
+
+def test_an_executor_gives_the_same_punches():
+    """Cases are dealt out in turn; vehicles, programs, grip and traces go with them, through pickling too."""
+    one, two = load_vehicle(DATA / "check.toml"), load_vehicle(DATA / "check-raised.toml")
+    grip = Program((0.0, 0.1, 0.2), (1.0, 0.6, 1.0), "grip")
+    options = {"grade_deg": [0.0, 10.0, 20.0, 70.0, 30.0], "throttle": [1.0, 0.5, 0.8, 1.0, 0.9], "duration_s": 0.25,
+               "program": ["ramp", "step", "blip", "ramp", "hold"], "grip_program": [None, grip, None, None, None],
+               "sample_s": 0.01}
+    vehicles, seen = [one, two, one, two, two], []
+    alone = punch_many(vehicles, **options)
+    with ProcessPoolExecutor(2) as executor:
+        shared = punch_many(vehicles, executor=executor, progress=lambda done, total: seen.append((done, total)), **options)
+    assert shared.status.tolist() == alone.status.tolist() and "start_not_held" in alone.status
+    for name in ("front_load_min_n", "front_airborne_s", "rear_load_start_n", "throttle_start", "peak_nose_up_pitch_deg"):
+        assert getattr(shared, name) == pytest.approx(getattr(alone, name), abs=1e-6, nan_ok=True), name
+    for name, trace in alone.traces.items():
+        assert shared.traces[name] == pytest.approx(trace, abs=1e-6, nan_ok=True), name
+    assert seen == [(3, 5), (5, 5)]
+    assert [row["program"] for row in shared.to_dict()["rows"]] == options["program"]
+
+
+@pytest.mark.parametrize(("cases", "count"), [(1, 1), (2, 2), (900, 2), (2000, 2), (8000, 4), (40000, 10)])
+def test_few_pieces_unless_the_work_is_large(cases, count):
+    assert shares(cases) == count

@@ -55,7 +55,7 @@ def test_document_is_strict_json(small):
 @pytest.mark.slow
 def test_executor_gives_the_same_map(pair, small, monkeypatch):
     monkeypatch.setattr(study, "SETTLE_S", 0.1)
-    monkeypatch.setattr(study, "SHARED_CHUNK", 6)
+    monkeypatch.setattr(study, "shares", lambda punches: 2)
     seen = []
     with ThreadPoolExecutor(2) as executor:
         again = punch_map(pair, grades_deg=GRADES, rises_s=RISES, executor=executor,
@@ -89,7 +89,7 @@ def invented_piece(vehicles, grades, rises, shared):
 
 def test_interrupted_work_keeps_what_is_done(pair, monkeypatch):
     monkeypatch.setattr(study, "run_piece", invented_piece)
-    monkeypatch.setattr(study, "SHARED_CHUNK", 2)
+    monkeypatch.setattr(study, "shares", lambda punches: 3)
     executor = Interrupting()
     result = punch_map(pair, grades_deg=[10.0], rises_s=[0.02, 0.1, 0.2], executor=executor)
     assert not result.complete and result.to_dict()["status"] == "partial"
@@ -154,7 +154,6 @@ def test_failed_cells_stay_marked(monkeypatch, capsys):
 @pytest.mark.slow
 def test_workers_give_the_same_map(capsys, monkeypatch):
     """Two processes, one piece each, rise times dealt out in turn."""
-    monkeypatch.setattr(study, "SHARED_CHUNK", 2)
     monkeypatch.setattr(study, "SETTLE_S", 0.1)
     arguments = ["map", "--grades", "10", "40", "--grade-count", "1", "--rises", "0.02", "0.1", "--rise-count", "2",
                  "--start", "0.02", "--duration", "0.2", "--json"]

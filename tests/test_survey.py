@@ -144,3 +144,35 @@ def test_command(capsys, tmp_path, monkeypatch):
     assert main([*arguments, "--ranges", "--punch", "10"]) == 0
     out = capsys.readouterr().out
     assert "drawn from" in out and "the front lifts for" in out
+
+
+@pytest.mark.parametrize("left", ["drawing", "punching"])
+def test_interrupted_survey_keeps_what_is_done(left, tmp_path, monkeypatch, capsys):
+    """The second draw, or the punches, meet a Ctrl-C: what was done is in the partial file, and marked."""
+    calls = []
+
+    def chunk(seed, number, grade_deg, raise_mm, drive, count=None):
+        calls.append(number)
+        if left == "drawing" and number == 1:
+            raise KeyboardInterrupt
+        return np.broadcast_to(np.array([[60.0, 5.0, 14.0, 0.0], [59.5, 4.9, 14.0, 0.0]])[:, :, None], (2, 4, module.CHUNK))
+
+    def piece(*arguments):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(module, "survey_chunk", chunk)
+    monkeypatch.setattr(module, "punch_piece", piece)
+    monkeypatch.setattr(module, "_with_checked_worst", lambda result: result)
+    monkeypatch.chdir(tmp_path)
+    assert main(["survey", "--vehicles", "1500", "--punch", "20", "--csv", "rows.csv"]) == 130
+    document = json.loads((tmp_path / "rows.csv.partial").read_text())
+    assert document["status"] == "partial" and "punch" not in document
+    assert document["vehicles"] == (1000 if left == "drawing" else 1500)
+    assert document["tip_over_change_deg"]["median"] == pytest.approx(-0.5)
+    assert capsys.readouterr().out == "" and not (tmp_path / "rows.csv").exists()
+
+
+def test_progress_counts_vehicles(monkeypatch):
+    seen = []
+    survey(vehicles=60, seed=5, progress=lambda done, total: seen.append((done, total)))
+    assert seen == [(60, 60)]

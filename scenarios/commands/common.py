@@ -1,7 +1,10 @@
 """Options and steps that commands share."""
 
+import contextlib
+import signal
 import sys
 
+from model.errors import ModelError
 from model.vehicle_file import load_vehicle
 
 from ..demo import DEMO
@@ -92,6 +95,31 @@ def counter(stream, what):
         print(f"\r{done} of {total} {what}", end="\n" if done == total else "", file=stream, flush=True)
 
     return show
+
+
+def add_workers(parser):
+    """How many processes share the work."""
+    parser.add_argument("--workers", type=int, default=1, metavar="N", help="processes to share the work (1)")
+
+
+@contextlib.contextmanager
+def workers(count):
+    """An executor of so many processes, or None for one; Ctrl-C is left to this process.
+
+    Raises
+    ------
+    ModelError
+        Fewer than one.
+    """
+    if count < 1:
+        raise ModelError(f"--workers {count}: must be at least 1")
+    if count == 1:
+        yield None
+        return
+    from concurrent.futures import ProcessPoolExecutor
+
+    with ProcessPoolExecutor(count, initializer=signal.signal, initargs=(signal.SIGINT, signal.SIG_IGN)) as executor:
+        yield executor
 
 
 def save_partial(command, body, options, vehicles, *, name):

@@ -4,7 +4,17 @@ import sys
 
 from ..documents import finite_option, grade, number, table, write_csv
 from ..studies.punch_limits import STEEPEST_DOWNHILL_DEG, LargestThrottle, largest_throttle, punch_limits
-from .common import add_output, add_vehicle, check_output, counter, load_setups, print_json, save_partial
+from .common import (
+    add_output,
+    add_vehicle,
+    add_workers,
+    check_output,
+    counter,
+    load_setups,
+    print_json,
+    save_partial,
+    workers,
+)
 from .punch import OUTCOME_WORDS
 
 SUMMARY = "On which grades a punch lifts the front axle or flips, and the largest throttle that keeps the front down."
@@ -22,6 +32,7 @@ def add_arguments(parser):
         help=f"where the scan starts ({STEEPEST_DOWNHILL_DEG:g}); it ends at tip-over")
     add("--grades", nargs="+", type=finite_option("a grade", -80.0, 89.0), metavar="DEG",
         help="grades of the largest throttle (default: up to 1 deg below tip-over)")
+    add_workers(parser)
     add_output(parser)
 
 
@@ -29,20 +40,28 @@ def run(options):
     """Run the command; returns the exit code."""
     check_output(options)
     vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
-    progress = counter(sys.stderr, "punches of this round")
-    limits = punch_limits(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg,
-                          progress=progress)
-    throttles: tuple[LargestThrottle, ...] = ()
-    complete = all(one.complete for one in limits)
-    if complete:
-        try:
-            throttles = largest_throttle(vehicles, grades_deg=options.grades, rise_s=options.rise, progress=progress)
-        except KeyboardInterrupt:
-            complete = False
+    with workers(options.workers) as executor:
+        limits, throttles, complete = _study(vehicles, options, executor)
     if not complete:
         body = {"members": [one.to_dict() for one in limits], "status": "partial"}
         return save_partial("limits", body, options, vehicles, name=options.csv or options.plot or "limits")
     return _finish(options, vehicles, limits, throttles)
+
+
+def _study(vehicles, options, executor):
+    """Limits, largest throttles, and whether both were finished."""
+    progress = counter(sys.stderr, "punches of this round")
+    limits = punch_limits(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg,
+                          executor=executor, progress=progress)
+    throttles: tuple[LargestThrottle, ...] = ()
+    if not all(one.complete for one in limits):
+        return limits, throttles, False
+    try:
+        throttles = largest_throttle(vehicles, grades_deg=options.grades, rise_s=options.rise, executor=executor,
+                                     progress=progress)
+    except KeyboardInterrupt:
+        return limits, throttles, False
+    return limits, throttles, True
 
 
 def _finish(options, vehicles, limits, throttles):

@@ -12,7 +12,7 @@ from ..demo import DEMO
 from ..documents import NO_SOLUTION, finite_option, number, table, write_csv
 from ..studies.punch_map import DEFAULT_GRADES, DEFAULT_RISES, FASTEST_S, SLOWEST_S, punch_map
 from ..studies.thresholds import Thresholds
-from .common import add_output, check_output, counter, load_setups, print_json, save_partial
+from .common import add_output, add_workers, check_output, counter, load_setups, print_json, save_partial, workers
 
 SUMMARY = "From which suddenness of throttle, and on which grade, a set-up starts to matter: a map of two set-ups."
 EXAMPLE = "noseload map my-crawler.toml --setups base,raised --rises 0.02 1 --plot map.png"
@@ -37,7 +37,7 @@ def add_arguments(parser):
     add("--noticed", type=finite_option("a share in percent", 0.0), default=100.0 * Thresholds().noticed_share,
         metavar="PERCENT", help="load difference that would be noticed, percent of the standing front load (2)")
     add("--slow-edge", action="store_true", help="also check that slow punches join the steady states")
-    add("--workers", type=int, default=1, metavar="N", help="processes to share the work (1)")
+    add_workers(parser)
     add_output(parser)
 
 
@@ -77,7 +77,7 @@ def _vehicles(options):
 
 def _study(vehicles, options):
     grades = None
-    for name in ("grade_count", "rise_count", "workers"):
+    for name in ("grade_count", "rise_count"):
         if getattr(options, name) < 1:
             raise ModelError(f"--{name.replace('_', '-')} {getattr(options, name)}: must be at least 1")
     if options.grades:
@@ -91,11 +91,7 @@ def _study(vehicles, options):
         "start_s": options.start, "duration_s": options.duration, "slow_edge": options.slow_edge,
         "thresholds": Thresholds(noticed_share=options.noticed / 100.0), "progress": counter(sys.stderr, "punches"),
     }
-    if options.workers == 1:
-        return punch_map(vehicles, **settings)
-    from concurrent.futures import ProcessPoolExecutor
-
-    with ProcessPoolExecutor(options.workers) as executor:
+    with workers(options.workers) as executor:
         return punch_map(vehicles, executor=executor, **settings)
 
 

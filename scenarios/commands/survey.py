@@ -1,11 +1,13 @@
 """`noseload survey`: what a raised mount changes in many drawn vehicles."""
 
+import sys
+
 from model.units import grams_of_force
 
 from ..documents import NO_SOLUTION, finite_option, number, write_csv
 from ..studies.survey import GRADE_DEG, RAISE_MM, RANGES, SEED, VEHICLES, survey
 from ..studies.thresholds import Thresholds
-from .common import add_output, check_output, print_json
+from .common import add_output, add_workers, check_output, counter, print_json, save_partial, workers
 
 SUMMARY = "Raise the rear upper mount of a thousand drawn vehicles: what it changes, how often, at worst."
 EXAMPLE = "noseload survey --vehicles 2000 --raise 12 --seed 3 --plot survey.png"
@@ -28,14 +30,19 @@ def add_arguments(parser):
     parser.add_argument("--drive", choices=("both", "rear", "front"), default="both", help="driven axles (both)")
     parser.add_argument("--seed", type=int, default=SEED, help=f"seed of the draw ({SEED})")
     parser.add_argument("--ranges", action="store_true", help="also print the ranges that are drawn from")
+    add_workers(parser)
     add_output(parser)
 
 
 def run(options):
     """Run the command; returns the exit code."""
     check_output(options)
-    result = survey(vehicles=options.vehicles, seed=options.seed, grade_deg=options.grade, raise_mm=options.raise_mm,
-                    drive=options.drive, thresholds=Thresholds(), punch_grade_deg=options.punch)
+    with workers(options.workers) as executor:
+        result = survey(vehicles=options.vehicles, seed=options.seed, grade_deg=options.grade, raise_mm=options.raise_mm,
+                        drive=options.drive, thresholds=Thresholds(), punch_grade_deg=options.punch, executor=executor,
+                        progress=counter(sys.stderr, "vehicles"))
+    if not result.complete:
+        return save_partial("survey", result.to_dict(), options, [], name=options.csv or options.plot or "survey")
     if options.csv:
         write_csv(options.csv, list(result.rows()))
     if options.plot:

@@ -113,7 +113,7 @@ def _turned_vehicle(ax, x, floor, scale, angle_deg):
     """The side view turned nose up about its rear wheel centre; returns wheel centres and radius in page mm."""
     before = set(ax.get_children())
     rear, front, radius = _vehicle(ax, x, floor, scale, links=False)
-    turn = Affine2D().rotate_deg_around(*rear, angle_deg) + ax.transData
+    turn = Affine2D().rotate_deg_around(rear[0], rear[1], angle_deg) + ax.transData
     for artist in set(ax.get_children()) - before:
         artist.set_transform(turn)
     base, angle = front[0] - rear[0], radians(angle_deg)

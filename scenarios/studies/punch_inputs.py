@@ -34,6 +34,10 @@ class PunchInputs:
     start: np.ndarray
     hold_s: float
 
+    def of(self, cases):
+        """Inputs of some of the cases."""
+        return PunchInputs(self.program[cases], self.grip_program[cases], self.start[cases], self.hold_s)
+
     def faults(self):
         """What makes no sense, in words."""
         found = []
@@ -91,7 +95,7 @@ class PunchInputs:
         else:
             throttle = BatchProgram.of([self._throttle(p, options, k, float(u))
                                         for p, k, u in zip(programs, cases, holding, strict=True)])
-        grip = None if all(p is FULL_GRIP for p in grips) else BatchProgram.of(list(grips))
+        grip = None if all(p == FULL_GRIP for p in grips) else BatchProgram.of(list(grips))
         grabbed, kept = (np.array([isinstance(p, str) and p == name for p in programs]) for name in ("grab_brake", "hold"))
         last = np.where(grabbed, brake_full, np.where(kept, brake_held, 0.0))
         brake = BatchProgram(np.stack([start, end]), np.stack([brake_held, last]))

@@ -120,7 +120,7 @@ class LargestThrottle(Result):
 
 def punch_limits(vehicles: Sequence[Vehicle], *, throttle: float = 1.0, rise_s: float = 0.05,
                  from_deg: float = STEEPEST_DOWNHILL_DEG, step_deg: float = STEP_DEG, refined_deg: float = REFINED_DEG,
-                 progress: Callable[..., Any] | None = None) -> tuple[PunchLimits, ...]:
+                 executor: Any = None, progress: Callable[..., Any] | None = None) -> tuple[PunchLimits, ...]:
     """Outcome of the punch over grade, every change refined; all set-ups in one batch.
 
     Parameters
@@ -132,6 +132,8 @@ def punch_limits(vehicles: Sequence[Vehicle], *, throttle: float = 1.0, rise_s: 
         Where the scan starts; it ends at each vehicle's tip-over.
     step_deg, refined_deg : float
         Step of the scan, and the width to which every change is narrowed, deg.
+    executor : concurrent.futures.Executor, optional
+        Where the punches of a round are run, dealt out in pieces.
     progress : callable, optional
         Called with (cases done, cases) within each round.
 
@@ -156,10 +158,10 @@ def punch_limits(vehicles: Sequence[Vehicle], *, throttle: float = 1.0, rise_s: 
     widths = [step_deg]
     while widths[-1] > refined_deg * (1.0 + 1e-9):
         widths.append(max(widths[-1] / 8.0, refined_deg))
-    complete = True
+    complete, how = True, {"executor": executor, "progress": progress}
     try:
         for width in [*widths[1:], None]:
-            _run(vehicles, wanted, seen, throttle, rise_s, progress)
+            _run(vehicles, wanted, seen, throttle, rise_s, how)
             if width is not None:
                 wanted = [_between_changes(outcomes, width) for outcomes in seen]
     except KeyboardInterrupt:
@@ -186,13 +188,13 @@ def _between_changes(outcomes, width):
     return found
 
 
-def _run(vehicles, wanted, seen, throttle, rise_s, progress):
+def _run(vehicles, wanted, seen, throttle, rise_s, how):
     """Add the outcomes at the wanted grades, all vehicles in one batch."""
     cases = [(v, g, known) for v, grades, known in zip(vehicles, wanted, seen, strict=True) for g in grades]
     if not cases:
         return
     result = punch_many([v for v, _, _ in cases], grade_deg=[g for _, g, _ in cases], throttle=throttle, rise_s=rise_s,
-                        outcome=True, tolerance=TOLERANCE, progress=progress)
+                        outcome=True, tolerance=TOLERANCE, **how)
     for (_, grade, known), outcome, status in zip(cases, result.outcome, result.status, strict=True):
         known[grade] = outcome or str(status)
 
@@ -208,7 +210,7 @@ def _limits(vehicle, throttle, rise_s, tip, outcomes, complete):
 
 def largest_throttle(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float] | np.ndarray | None = None,
                      rise_s: float = 0.05, duration_s: float = 1.0, refined: float = REFINED_THROTTLE,
-                     progress: Callable[..., Any] | None = None) -> tuple[LargestThrottle, ...]:
+                     executor: Any = None, progress: Callable[..., Any] | None = None) -> tuple[LargestThrottle, ...]:
     """Largest throttle of a punch that never lifts the front axle, at given grades; all cases in one batch.
 
     The throttle is scanned upward from the one that holds the crawl, and the first lift-off is narrowed down: a
@@ -222,7 +224,9 @@ def largest_throttle(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float]
     rise_s, duration_s : float
     refined : float
         Width to which the throttle is narrowed.
+    executor : concurrent.futures.Executor, optional
     progress : callable, optional
+        As for `punch_limits`.
 
     Returns
     -------
@@ -236,8 +240,8 @@ def largest_throttle(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float]
     else:
         lists = [[float(g) for g in grades_deg] for _ in vehicles]
     cases = [(v, g) for v, grades in zip(vehicles, lists, strict=True) for g in grades]
-    start = punch_many([v for v, _ in cases], grade_deg=[g for _, g in cases], throttle=1.0, rise_s=rise_s,
-                       duration_s=duration_s, tolerance=TOLERANCE)
+    how = {"rise_s": rise_s, "duration_s": duration_s, "tolerance": TOLERANCE, "executor": executor, "progress": progress}
+    start = punch_many([v for v, _ in cases], grade_deg=[g for _, g in cases], throttle=1.0, **how)
     able = start.success
     low = np.where(able, start.throttle_start, np.nan)
     high = np.where(able & (start.front_airborne_s > 0.0), 1.0, np.nan)
@@ -245,7 +249,7 @@ def largest_throttle(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float]
         open_cases = np.flatnonzero(np.isfinite(high) & (high - low > refined))
         if not open_cases.size:
             break
-        _narrow([cases[k] for k in open_cases], open_cases, low, high, rise_s, duration_s, progress)
+        _narrow([cases[k] for k in open_cases], open_cases, low, high, how)
     found = np.where(np.isfinite(high), low, np.where(able, 1.0, np.nan))
     rows = iter(zip(found.tolist(), start.throttle_start.tolist(), able.tolist(), strict=True))
     results = []
@@ -256,14 +260,13 @@ def largest_throttle(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float]
     return tuple(results)
 
 
-def _narrow(cases, places, low, high, rise_s, duration_s, progress):
+def _narrow(cases, places, low, high, how):
     """Scan between the bounds of each open case and keep the interval of the first lift-off."""
     shares = np.arange(1, THROTTLE_STEPS) / THROTTLE_STEPS
     throttles = low[places, None] + (high - low)[places, None] * shares
     listed = [v for v, _ in cases for _ in shares]
     grades = np.repeat([g for _, g in cases], shares.size)
-    result = punch_many(listed, grade_deg=grades, throttle=throttles.ravel(), rise_s=rise_s, duration_s=duration_s,
-                        tolerance=TOLERANCE, progress=progress)
+    result = punch_many(listed, grade_deg=grades, throttle=throttles.ravel(), **how)
     lifts = (result.front_airborne_s > 0.0).reshape(throttles.shape)
     for k, row in zip(places, range(len(cases)), strict=True):
         first = int(np.argmax(lifts[row])) if lifts[row].any() else shares.size

@@ -19,6 +19,7 @@ from solvers.errors import Status
 from ..documents import plain
 from .batch_starts import batch_starts
 from .many import stand_many
+from .pieces import finished, shares
 from .punch import punch
 from .punch_inputs import FULL_GRIP, PunchInputs, last_corners, listed
 from .punch_outcome import LONGEST_S, SETTLED_S, name_outcome
@@ -47,6 +48,11 @@ class PunchesOptions:
     largest_step_s: float
     outcome: bool
     inputs: PunchInputs
+
+    def of(self, cases):
+        """Options of some of the cases."""
+        arrays = {k: v[cases] for k, v in self.__dict__.items() if isinstance(v, np.ndarray)}
+        return replace(self, **arrays, inputs=self.inputs.of(cases))
 
 
 @dataclass(frozen=True)
@@ -101,11 +107,10 @@ class PunchMany(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Options and one row a case; arrays over time, where asked for, have one row a sample."""
-        numbers = ("status", "outcome", "throttle_start", "front_load_start_n", "rear_load_start_n", *_NUMBERS, "steps")
         given = {k: v for k, v in self.options.__dict__.items() if k != "inputs"}
         options = {k: v for k, v in given.items() if not isinstance(v, np.ndarray)} | {"hold_s": self.options.inputs.hold_s}
         columns = {k: v for k, v in given.items() if isinstance(v, np.ndarray)} | self.options.inputs.names()
-        columns |= {name: getattr(self, name) for name in numbers}
+        columns |= {name: getattr(self, name) for name in _ARRAYS}
         rows = [dict(zip(columns, cells, strict=True)) for cells in zip(*plain(columns).values(), strict=True)]
         traces = {} if self.time_s is None else {"time_s": self.time_s, **self.traces}
         return plain({"options": options, **traces, "rows": rows, "status": "ok" if self.success.any() else "no_solution"})
@@ -117,6 +122,7 @@ class PunchMany(Result):
 _UNDECIDED = "undecided"
 _NUMBERS = ("front_load_min_n", "rear_load_min_n", "front_load_min_time_s", "rear_load_min_time_s", "front_airborne_s",
             "rear_airborne_s", "peak_nose_up_pitch_deg", "outcome_time_s")
+_ARRAYS = ("status", "outcome", "throttle_start", "front_load_start_n", "rear_load_start_n", *_NUMBERS, "steps")
 
 
 def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, throttle: ArrayLike = 1.0,
@@ -124,7 +130,7 @@ def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, t
                creep_speed_mm_per_s: float = 100.0, sample_s: float | None = None, program: Any = None,
                hold_s: float = 0.1, grip_program: Any = None, start: str | Sequence[str] = "creep", outcome: bool = False,
                tolerance: float = TOLERANCE, largest_step_s: float = LARGEST_STEP_S,
-               progress: Callable[..., Any] | None = None) -> PunchMany:
+               executor: Any = None, progress: Callable[..., Any] | None = None) -> PunchMany:
     """Run many punches in batches.
 
     Parameters
@@ -150,6 +156,8 @@ def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, t
         Bend of a step that the integrator allows; see `solvers.batch_transient`.
     largest_step_s : float
         Longest step of the integrator, s.
+    executor : concurrent.futures.Executor, optional
+        Where pieces of the work are run; pays from some hundred cases on.
     progress : callable, optional
         Called with (cases done, cases) after every block.
 
@@ -170,6 +178,33 @@ def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, t
         "creep_speed_mm_per_s": float(creep_speed_mm_per_s), "sample_s": sample_s, "tolerance": float(tolerance),
         "largest_step_s": float(largest_step_s), "outcome": bool(outcome)}
     options, fleet, which = _options(vehicles, numbers, programs, float(hold_s), settings)
+    if executor is None:
+        return run_cases(fleet, which, options, progress)
+    return _share(fleet, which, options, executor, progress)
+
+
+def _share(fleet, which, options, executor, progress):
+    """Deal the cases out in turn, so that every piece holds sudden and slow, steep and flat ones."""
+    result, done = _empty(options), 0
+    count = shares(which.size)
+    places = [np.arange(k, which.size, count) for k in range(count)]
+    pieces = []
+    for cases in places:
+        used, local = np.unique(which[cases], return_inverse=True)
+        pieces.append(([fleet[k] for k in used], local, options.of(cases)))
+    for cases, part in zip(places, finished(run_cases, pieces, executor), strict=True):
+        for name in _ARRAYS:
+            getattr(result, name)[cases] = getattr(part, name)
+        for name, trace in part.traces.items():
+            result.traces[name][:, cases] = trace
+        done += cases.size
+        if progress is not None:
+            progress(done, which.size)
+    return result
+
+
+def run_cases(fleet, which, options, progress=None):
+    """Run the cases here: `which` vehicle of the fleet each is, and its options; a plain function for executors."""
     result = _empty(options)
     brakes = np.array([v.drive.drag_brake_torque for v in fleet], dtype=float)
     starts = batch_starts(prepare(fleet), which, brakes, grade_deg=options.grade_deg, grip_factor=options.inputs.first_grip,

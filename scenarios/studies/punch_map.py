@@ -11,12 +11,13 @@ from model.vehicle import Vehicle
 
 from ..documents import plain
 from .many import stand_many, tip_over_many
+from .pieces import finished, shares
 from .punch_many import punch_many
 from .result import Result, draw
 from .thresholds import Thresholds
 
-CHUNK, SHARED_CHUNK = 2000, 1000
-"""Punches of one piece of work here, and on an executor: large enough for a batch, small enough for several workers."""
+CHUNK = 2000
+"""Punches of one piece of work here: an interrupted map keeps the pieces that are done."""
 TOLERANCE = 5e-5
 """Of the batch integrator: smallest loads within a few thousandths of a newton, airborne times within 2 ms."""
 SETTLE_S = 0.5
@@ -243,20 +244,15 @@ def _empty(vehicles, standing, grades, rises, throttle, thresholds):
                     thresholds)
 
 
-def _columns(grades, chunk):
-    """Rise times that make about `chunk` punches."""
-    return max(1, round(chunk / (2 * grades.size)))
-
-
 def _pieces(grades, rises):
     """Groups of neighbouring rise times, whose runs last alike, of about `CHUNK` punches each."""
-    columns = _columns(grades, CHUNK)
+    columns = max(1, round(CHUNK / (2 * grades.size)))
     return [np.arange(first, min(first + columns, rises.size)) for first in range(0, rises.size, columns)]
 
 
 def _shared_pieces(grades, rises):
-    """Groups of about `SHARED_CHUNK` punches, rise times dealt out in turn: sudden ones take twice the steps of slow ones."""
-    count = -(-rises.size // _columns(grades, SHARED_CHUNK))
+    """Groups for an executor, rise times dealt out in turn: sudden ones take twice the steps of slow ones."""
+    count = min(rises.size, shares(2 * grades.size * rises.size))
     return [np.arange(first, rises.size, count) for first in range(count)]
 
 
@@ -277,8 +273,8 @@ def _run_all(vehicles, work, shared, result, executor, progress):
     """Run every piece, here or on an executor, and put it in its place."""
     total = 2 * result.status.size
     done = 0
-    for columns, parts in _finished(vehicles, work, shared, result, executor):
-        status, load, airborne, steady = parts
+    pieces = [(vehicles, result.grade_deg, result.rise_s[columns], shared) for columns in work]
+    for columns, (status, load, airborne, steady) in zip(work, finished(run_piece, pieces, executor), strict=True):
         bad = np.where(status[0] == "ok", status[1], status[0])
         good = bad == "ok"
         result.status[:, columns] = bad
@@ -288,23 +284,6 @@ def _run_all(vehicles, work, shared, result, executor, progress):
         done += status.size
         if progress is not None:
             progress(done, total)
-
-
-def _finished(vehicles, work, shared, result, executor):
-    """(columns, arrays) of each piece as it comes."""
-    if executor is None:
-        for columns in work:
-            yield columns, run_piece(vehicles, result.grade_deg, result.rise_s[columns], shared)
-        return
-    futures = [(executor.submit(run_piece, vehicles, result.grade_deg, result.rise_s[columns], shared), columns)
-               for columns in work]
-    try:
-        for future, columns in futures:
-            yield columns, future.result()
-    except BaseException:
-        for future, _ in futures:
-            future.cancel()
-        raise
 
 
 def _slow_edge(vehicles, grades, shared, result):

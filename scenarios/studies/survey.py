@@ -4,7 +4,7 @@ Each vehicle is drawn with its own wheelbase, masses, links, shocks and tyres; t
 rear upper link is raised, links and springs kept, and both are solved in one batch.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -18,13 +18,15 @@ from solvers.errors import SolverError
 
 from ..documents import plain
 from .creep import Climb
+from .pieces import finished
 from .result import Result
 from .spread import front_load_spread, stand_spread, tip_over_spread
 from .thresholds import Thresholds
 
 VEHICLES, SEED, GRADE_DEG, RAISE_MM = 1000, 1, 45.0, 10.0
 FEWEST = 20
-CHUNK = 1000
+CHUNK, PUNCHED = 1000, 500
+"""Vehicles of one draw and of one piece of its punches (two each)."""
 MOST_CHECKED = 40
 """Largest changes that are followed one by one, to be sure of the worst."""
 RAISED_END = "rear.upper_link.axle_end"
@@ -97,6 +99,8 @@ class Survey(Result):
     punch_grade_deg: float | None = None
     punch_front_load_min_n: np.ndarray | None = None
     punch_front_airborne_s: np.ndarray | None = None
+    complete: bool = True
+    """False where the work was interrupted: `count` vehicles were done, and their punches are missing."""
 
     @property
     def tip_over_change_deg(self) -> np.ndarray:
@@ -143,7 +147,7 @@ class Survey(Result):
             "worst": None if worst is None else {
                 "vehicle": worst, "tip_over_change_deg": self.tip_over_change_deg[worst],
                 "front_load_change_n": self.front_load_change_n[worst], "larger_but_snapping": self.snapping},
-            "status": "ok" if "ok" in self.statuses else "no_solution",
+            "status": "partial" if not self.complete else "ok" if "ok" in self.statuses else "no_solution",
         })
 
     def _punch_document(self):
@@ -273,23 +277,19 @@ def follow(vehicle, grade_deg):
     return np.nan if tip is None else np.degrees(tip), np.nan if load is None else load, level, climb.fold is not None
 
 
-def punch_chunk(seed, chunk, count, raise_mm, drive, grade_deg):
-    """Least front load (N) and airborne time (s) of a full punch, drawn and raised, shape (2, 2, count)."""
+def punch_piece(seed, first, last, raise_mm, drive, grade_deg):
+    """Least front load (N) and airborne time (s) of a full punch, drawn and raised, shape (2, 2, vehicles)."""
     from .punch_many import punch_many
 
-    drawn = draw_vehicles(seed, chunk, drive)
-    ones = [one_of(drawn, case) for case in range(count)]
-    raised = [raise_mount(vehicle, raise_mm) for vehicle in ones]
-    results = np.full((2, 2, count), np.nan)
-    for k, fleet in enumerate((ones, raised)):
-        run = punch_many(fleet, grade_deg=grade_deg)
-        results[k] = run.front_load_min_n, run.front_airborne_s
-    return results
+    drawn = draw_vehicles(seed, first // CHUNK, drive)
+    ones = [one_of(drawn, case % CHUNK) for case in range(first, last)]
+    run = punch_many([*ones, *(raise_mount(vehicle, raise_mm) for vehicle in ones)], grade_deg=grade_deg)
+    return np.stack([run.front_load_min_n, run.front_airborne_s]).reshape(2, 2, -1).swapaxes(0, 1)
 
 
 def survey(*, vehicles: int = VEHICLES, seed: int = SEED, grade_deg: float = GRADE_DEG, raise_mm: float = RAISE_MM,
            drive: str = "both", thresholds: Thresholds | None = None, punch_grade_deg: float | None = None,
-           executor: Any = None) -> Survey:
+           executor: Any = None, progress: Callable[..., Any] | None = None) -> Survey:
     """Raise the rear upper mount of many vehicles.
 
     Parameters
@@ -304,12 +304,15 @@ def survey(*, vehicles: int = VEHICLES, seed: int = SEED, grade_deg: float = GRA
     thresholds : Thresholds, optional
     punch_grade_deg : float, optional
         Also a full-throttle punch at this grade.
-    executor : object with `map`, optional
+    executor : concurrent.futures.Executor, optional
         Such as a process pool; the numbers do not depend on it.
+    progress : callable, optional
+        Called with (vehicles done, vehicles), once more from the start for the punches.
 
     Returns
     -------
     Survey
+        Interrupted from the keyboard, that of the vehicles that were done, with `complete` False.
 
     Raises
     ------
@@ -320,22 +323,40 @@ def survey(*, vehicles: int = VEHICLES, seed: int = SEED, grade_deg: float = GRA
         raise ModelError(f"{vehicles} vehicles: a survey takes {FEWEST} to 100,000, such as {VEHICLES}")
     if not 0.0 < abs(raise_mm) <= 25.0:
         raise ModelError(f"raise {raise_mm:g} mm: a mount goes up or down by up to 25 mm, and not by nothing")
-    chunks = range(-(-vehicles // CHUNK))
-    run = map if executor is None else executor.map
-    sizes = [min(CHUNK, vehicles - chunk * CHUNK) for chunk in chunks]
-    arguments = zip(*[(seed, chunk, grade_deg, raise_mm, drive, size) for chunk, size in zip(chunks, sizes, strict=True)], strict=True)
-    whole = np.concatenate(list(run(survey_chunk, *arguments)), axis=2)[:, :, :vehicles]
+    spans = [(first, min(first + CHUNK, vehicles)) for first in range(0, vehicles, CHUNK)]
+    pieces = [(seed, k, grade_deg, raise_mm, drive, last - first) for k, (first, last) in enumerate(spans)]
+    parts, complete = _gather(survey_chunk, pieces, spans, executor, progress)
+    if not parts:
+        raise KeyboardInterrupt
+    count = vehicles if complete else len(parts) * CHUNK
+    whole = np.concatenate(parts, axis=2)[:, :, :count]
     tips, loads, level = whole[:, 0], whole[:, 1], whole[0, 2]
-    result = Survey(vehicles, seed, float(grade_deg), float(raise_mm), drive, thresholds or Thresholds(), tips, loads, level,
-                    tuple(_status(whole[:, :, k], grade_deg) for k in range(vehicles)))
+    result = Survey(count, seed, float(grade_deg), float(raise_mm), drive, thresholds or Thresholds(), tips, loads, level,
+                    tuple(_status(whole[:, :, k], grade_deg) for k in range(count)), complete=complete)
     result = _with_checked_worst(result)
-    if punch_grade_deg is None:
+    if punch_grade_deg is None or not complete:
         return result
-    arguments = zip(*[(seed, chunk, size, raise_mm, drive, float(punch_grade_deg))
-                      for chunk, size in zip(chunks, sizes, strict=True)], strict=True)
-    punched = np.concatenate(list(run(punch_chunk, *arguments)), axis=2)
+    spans = [(first, min(first + PUNCHED, last)) for low, last in spans for first in range(low, last, PUNCHED)]
+    punches = [(seed, first, last, raise_mm, drive, float(punch_grade_deg)) for first, last in spans]
+    parts, complete = _gather(punch_piece, punches, spans, executor, progress)
+    if not complete:
+        return replace(result, complete=False)
+    punched = np.concatenate(parts, axis=2)
     return replace(result, punch_grade_deg=float(punch_grade_deg), punch_front_load_min_n=punched[:, 0],
                    punch_front_airborne_s=punched[:, 1])
+
+
+def _gather(function, pieces, spans, executor, progress):
+    """Results of the pieces, and whether all were done before an interruption."""
+    parts: list[np.ndarray] = []
+    try:
+        for part in finished(function, pieces, executor):
+            parts.append(part)
+            if progress is not None:
+                progress(spans[len(parts) - 1][1], spans[-1][1])
+    except KeyboardInterrupt:
+        return parts, False
+    return parts, True
 
 
 def _with_checked_worst(result):
