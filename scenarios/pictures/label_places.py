@@ -165,7 +165,7 @@ class LabelPlacer(Artist):
     def draw(self, renderer):
         """Place every name: areas with room inside first, then curves in the order given."""
         box = self._panels[0].get_window_extent(renderer)
-        point = self.get_figure(root=True).dpi / 72.0
+        point = self._panels[0].figure.dpi / 72.0
         room = Room((box.x0, box.y0, box.x1, box.y1), CELL_POINTS * point)
         for obstacle in self._obstacles:
             if len(obstacle) == 1:
