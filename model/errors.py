@@ -4,6 +4,10 @@
 class ModelError(ValueError):
     """Something about the model itself is wrong: its input or its structure."""
 
+    def __reduce__(self):
+        # Errors must reach the user from another process too, whatever their constructors ask for.
+        return _again, (type(self), self.args, self.__dict__)
+
 
 class MissingDataError(ModelError):
     """A study needs quantities that the vehicle file does not hold."""
@@ -26,3 +30,9 @@ class VehicleFileError(ModelError):
         count = "1 fault" if len(self.faults) == 1 else f"{len(self.faults)} faults"
         lines = "".join(f"\n  {fault}" for fault in self.faults)
         super().__init__(f"{file}: {count} in this vehicle file:{lines}")
+
+
+def _again(kind, args, attributes):
+    error = kind.__new__(kind, *args)
+    error.__dict__.update(attributes)
+    return error

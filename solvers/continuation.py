@@ -5,13 +5,13 @@ of Bifurcation Theory*, Academic Press 1977; E. L. Allgower, K. Georg, *Numerica
 Methods*, Springer 1990.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import isfinite
 
 import numpy as np
 
-from .errors import Status
+from .errors import SolverError, Status
 from .newton import Equilibrium, Solution
 from .newton import solve as newton_solve
 from .roots import bracketed_root
@@ -20,6 +20,8 @@ LARGEST_TURN = 0.35
 """Angle between successive tangents above which a step is halved, rad."""
 KINK_STEP = 5e-3
 """Step below which a sharp turn is taken for a kink of the curve itself (a stop engaging)."""
+TURN_STEP = 1e-4
+"""Step past a kink at which the curve turns back: far against the smallest step, near against the curve's own bends."""
 CORRECTIONS, PATIENT_CORRECTIONS = 8, 60
 SMALLEST_DAMPING = 2.0**-10
 TIGHT, LOOSE = 1e-11, 1e-7
@@ -38,6 +40,11 @@ class CurvePoint:
     arclength: float
     orientation: float
     """Sign of det(Jacobian by the state): it turns at every fold."""
+
+    @property
+    def sense(self):
+        """Sign of det(Jacobian by state and parameter, tangent): one along a whole curve, kinks and folds included."""
+        return float(np.sign(self.orientation * self.tangent[-1]))
 
 
 @dataclass(frozen=True)
@@ -67,6 +74,15 @@ class Curve:
     def _folds(self):
         turns = [p.tangent[-1] for p in self.points]
         return [k for k in range(len(turns) - 1) if turns[k] * turns[k + 1] < 0.0]
+
+    @cached_property
+    def first_branch(self):
+        """The curve up to its first fold, which is then its last point; the curve itself where it has none."""
+        if not self._folds:
+            return self
+        k = self._folds[0]
+        turn = self.find(lambda p: p.tangent[-1], first=k, last=k + 1)
+        return replace(self, points=(*self.points[: k + 1], turn))
 
     def point_between(self, k, fraction, near=None, tolerance=TIGHT):
         """Corrected point on segment k at a fraction of its arclength, or None; `near` is a known one close by."""
@@ -117,7 +133,12 @@ class Curve:
             near = point
             return measure(point)
 
-        return self.point_between(k, bracketed_root(value, 0.0, 1.0, low, high), near)
+        try:
+            return self.point_between(k, bracketed_root(value, 0.0, 1.0, low, high), near)
+        except SolverError as error:
+            first, second = (self.points[j].parameter for j in (k, k + 1))
+            raise SolverError(error.status, f"between the parameters {first:.6g} and {second:.6g} the curve was found but a place "
+                                            f"on it was not: {error}") from None
 
 
 def _factor(equilibrium, state, parameter, direction):
@@ -191,6 +212,26 @@ def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TI
     return None, most
 
 
+def _turned(equilibrium, point, step):
+    """Point of the curve past a kink at which it turns back, or None.
+
+    At a kink the Jacobian changes by a column times the kink's normal, so the determinant with that normal below is the
+    same on both sides, and with the tangent below, which leaves the one side and enters the other, its sign is.
+    """
+    n = len(point.state)
+    ahead = np.append(point.state, point.parameter) + step * point.tangent * np.append(equilibrium.scales, 1.0)
+    _, scaled, tangent = _factor(equilibrium, ahead[:n], float(ahead[n]), point.tangent)
+    if not np.isfinite(tangent).all():
+        return None
+    if _orientation(scaled) * tangent[-1] * point.sense < 0.0:
+        tangent = -tangent
+    if tangent @ point.tangent > np.cos(LARGEST_TURN):
+        return None
+    origin = replace(point, tangent=tangent)
+    candidate = _correct(equilibrium, origin, step, tolerance=LOOSE, patient=True)[0]
+    return candidate if candidate is not None and candidate.sense == point.sense else None
+
+
 def trace(equilibrium, solution, direction, stop, *, first_step=0.2, largest_step=0.6, smallest_step=1e-7,
           max_points=400):
     """Trace the curve through a solution until `stop(point)` is true.
@@ -224,13 +265,19 @@ def trace(equilibrium, solution, direction, stop, *, first_step=0.2, largest_ste
         if candidate is not None:
             objection = equilibrium.accept(candidate.state, candidate.parameter)
             turn = float(candidate.tangent @ point.tangent)
-            if objection is None and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
+            follows = candidate.sense == point.sense
+            if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
                 points.append(candidate)
                 point = candidate
                 step = min(largest_step, 2.0 * step if turn > np.cos(0.4 * LARGEST_TURN) else step)
                 continue
         step *= 0.5
         if step < smallest_step:
+            candidate = _turned(equilibrium, point, TURN_STEP) if objection is None else None
+            if candidate is not None and equilibrium.accept(candidate.state, candidate.parameter) is None:
+                points.append(candidate)
+                point, step = candidate, TURN_STEP
+                continue
             status = Status.STEP_TOO_SMALL if objection is None else Status.REJECTED
             message = objection or (
                 f"the curve could not be followed past parameter {point.parameter:.6g}: {Status.STEP_TOO_SMALL.value}"
@@ -239,33 +286,41 @@ def trace(equilibrium, solution, direction, stop, *, first_step=0.2, largest_ste
     return Curve(equilibrium, tuple(points), status, message, nfev)
 
 
-def solve_on(curve, parameter, *, last=None):
-    """Solve at a parameter value, starting from the first segment of a curve that spans it.
+def solve_on(curve, parameter):
+    """Solve at a parameter value, on the first segment of a curve that spans it.
 
     Returns
     -------
     Solution or None
-        None where no segment (up to `last`) spans the parameter.
+        None where no segment spans the parameter.
     """
     points = curve.points
-    last = len(points) - 1 if last is None else last
-    for k in range(last):
+    for k in range(len(points) - 1):
         a, b = points[k], points[k + 1]
         if min(a.parameter, b.parameter) <= parameter <= max(a.parameter, b.parameter):
-            span = b.parameter - a.parameter
-            fraction = (parameter - a.parameter) / span if span else 0.0
-            return _solve_between(curve.equilibrium, a, b, fraction, parameter)
+            return _solve_between(curve, k, parameter)
     return None
 
 
-def _solve_between(equilibrium, a, b, fraction, parameter) -> Solution:
-    """Newton from the cubic through two points and their tangents."""
+def _solve_between(curve, k, parameter) -> Solution:
+    """Newton from the cubic through two points and their tangents; near a fold, from the place on the curve itself."""
+    equilibrium, a, b = curve.equilibrium, curve.points[k], curve.points[k + 1]
     span = b.parameter - a.parameter
     slope_a = _slope(equilibrium, a, span)
     slope_b = _slope(equilibrium, b, span)
-    f, g = fraction, 1.0 - fraction
+    f = (parameter - a.parameter) / span if span else 0.0
+    g = 1.0 - f
     start = a.state * g * g * (1 + 2 * f) + b.state * f * f * (1 + 2 * g) + g * f * (g * slope_a - f * slope_b)
-    return newton_solve(equilibrium, start, parameter)
+    solution = newton_solve(equilibrium, start, parameter)
+    if solution.success and _orientation(_scaled(equilibrium, solution)) == a.orientation:
+        return solution
+    # No solution, or that of the branch beyond the fold.
+    point = curve.find(lambda p: p.parameter - parameter, first=k, last=k + 1)
+    return newton_solve(equilibrium, point.state, parameter)
+
+
+def _scaled(equilibrium, solution):
+    return solution.jacobian * np.append(equilibrium.scales, 1.0) / equilibrium.residual_scales[:, None]
 
 
 def _slope(equilibrium, point, span):

@@ -37,3 +37,13 @@ class SolverError(ArithmeticError):
         self.status = status
         self.result = result
         super().__init__(message)
+
+    def __reduce__(self):
+        # Errors must reach the user from another process too, whatever their constructors ask for.
+        return _again, (type(self), self.args, self.__dict__)
+
+
+def _again(kind, args, attributes):
+    error = kind.__new__(kind, *args)
+    error.__dict__.update(attributes)
+    return error

@@ -160,6 +160,7 @@ def test_interrupted_survey_keeps_what_is_done(left, tmp_path, monkeypatch, caps
     def piece(*arguments):
         raise KeyboardInterrupt
 
+    monkeypatch.setattr(module, "CHUNK", 1000)
     monkeypatch.setattr(module, "survey_chunk", chunk)
     monkeypatch.setattr(module, "punch_piece", piece)
     monkeypatch.setattr(module, "_with_checked_worst", lambda result: result)
@@ -173,6 +174,7 @@ def test_interrupted_survey_keeps_what_is_done(left, tmp_path, monkeypatch, caps
 
 
 def test_progress_counts_vehicles(monkeypatch):
+    monkeypatch.setattr(module, "CHUNK", 40)
     seen = []
     survey(vehicles=60, seed=5, progress=lambda done, total: seen.append((done, total)))
-    assert seen == [(60, 60)]
+    assert seen == [(40, 60), (60, 60)]

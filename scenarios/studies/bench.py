@@ -125,7 +125,7 @@ def bench(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0, step_n
     """
     path = bench_path(vehicle, front=front, play_mm=play_mm)
     lift, stall = path.lift, 1e3 * vehicle.drive.stall_torque
-    fold = None if path.fold is None else 1e3 * path.unit * path.fold[2]
+    fold = None if path.fold is None else 1e3 * path.unit * path.fold[1]
     end = lift.torque_n_mm if lift is not None and fold is None else 1e3 * path.unit * path.furthest
     rows = [path.row(torque) for torque in _torques(end, step_n_mm)]
     if lift is not None and fold is None:

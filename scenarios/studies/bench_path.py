@@ -190,12 +190,12 @@ class HeldWheelPath:
 
     @cached_property
     def fold(self):
-        """(phase, segment, parameter) of the first fold, where the vehicle would snap to another attitude, or None."""
+        """(phase, parameter) of the first fold, where the vehicle would snap to another attitude, or None."""
         for k, phase in enumerate(self.phases):
             for place in phase.curve.folds():
                 turn = phase.curve.find(lambda p: p.tangent[-1], first=place, last=place + 1)
                 if turn is not None and turn.arclength <= phase.end.arclength:
-                    return k, place, turn.parameter
+                    return k, turn.parameter
         return None
 
     @cached_property
@@ -213,15 +213,15 @@ class HeldWheelPath:
             With nulls and a status past lift, past a fold, or where there is no solution.
         """
         parameter = 1e-3 * torque_n_mm / self.unit
-        if self.fold is not None and parameter > self.fold[2]:
-            return self._empty(torque_n_mm, "beyond_fold", f"more than the {1e3 * self.unit * self.fold[2]:.0f} N mm of the "
+        if self.fold is not None and parameter > self.fold[1]:
+            return self._empty(torque_n_mm, "beyond_fold", f"more than the {1e3 * self.unit * self.fold[1]:.0f} N mm of the "
                                "fold, where the vehicle would snap to another attitude")
         for k, phase in enumerate(self.phases):
-            start, end, last = phase.curve.points[0].parameter, phase.end.parameter, None
+            start, end = phase.curve.points[0].parameter, phase.end.parameter
             if self.fold is not None and k == self.fold[0]:
-                end, last = self.fold[2], self.fold[1] + 1
+                end = self.fold[1]
             if start - 1e-12 <= parameter <= end:
-                solution = solve_on(phase.curve, max(parameter, start), last=last)
+                solution = solve_on(phase.curve.first_branch, max(parameter, start))
                 if solution is not None and solution.success:
                     return self._filled(phase.equilibrium, solution, float(torque_n_mm))
                 message = "no equilibrium found" if solution is None else solution.message
@@ -244,7 +244,7 @@ class HeldWheelPath:
     def furthest(self):
         """Largest parameter of the path before its first fold."""
         if self.fold is not None:
-            return self.fold[2]
+            return self.fold[1]
         return max(phase.end.parameter for phase in self.phases)
 
     def _empty(self, torque_n_mm, status, message):

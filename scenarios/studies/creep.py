@@ -209,11 +209,7 @@ class Climb:
     def fold(self):
         """(segment, grade in rad) of the first fold uphill, or None."""
         folds = self.uphill.folds()
-        if not folds:
-            return None
-        k = folds[0]
-        point = self.uphill.find(lambda p: p.tangent[-1], first=k, last=k + 1)
-        return k, point.parameter
+        return (folds[0], self.uphill.first_branch.points[-1].parameter) if folds else None
 
     def tip_point(self, end="front"):
         """The point of the path at which an axle unloads, or None where the path ends before."""
@@ -276,14 +272,12 @@ class Climb:
         """
         grade = radians(grade_deg)
         curve = self.path(grade)
-        folds = curve.folds()
-        last = folds[0] + 1 if folds else None
-        if folds:
-            turn = curve.find(lambda p: p.tangent[-1], first=folds[0], last=folds[0] + 1).parameter
+        if curve.folds():
+            turn = curve.first_branch.points[-1].parameter
             if abs(grade) > abs(turn):
                 return self._empty(grade_deg, "beyond_fold",
                                    f"steeper than the fold at {degrees(turn):.2f} deg, where the vehicle would snap over")
-        solution = solve_on(curve, grade, last=last)
+        solution = solve_on(curve.first_branch, grade)
         if solution is None:
             return self._past_the_end(curve, grade_deg)
         if not solution.success:
