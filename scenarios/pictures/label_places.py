@@ -298,4 +298,5 @@ def _place_outside(room, names, item, pad, point):
         filled.add_box(x[best], y[best], width + 2 * pad, height + 2 * pad)
     for step in np.linspace(0.0, 1.0, 80):
         spot = at + step * (np.array([near_x[best], near_y[best]]) - at)
-        room.add_box(*spot, 0.0, 0.0)
+        for filled in (room, names):
+            filled.add_box(*spot, 0.0, 0.0)
