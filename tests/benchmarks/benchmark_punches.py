@@ -2,7 +2,7 @@
 
 Run ``python tests/benchmarks/benchmark_punches.py``. In one run: 2,000 punches of 1 s over grade, throttle and set-up, steady
 starts included; 60 of them held against `punch`, trace by trace; the same vehicle in a general-purpose physics engine (a
-test extra) with its tyres in Python; a map of 1,000 cells (2,000 punches) with its pictures, on one core and on two.
+test extra) with its tyres in Python; maps of 1,000 and 4,000 cells (two punches each) with their pictures, on one core and on two.
 Rates count the processor time of one core; the load of the machine is printed, for a busy sibling core can halve them.
 """
 
@@ -31,7 +31,7 @@ COMPARED = 60
 SAMPLE_S = 0.005
 ENGINE_STEP_S, ENGINE_CASES = 1e-4, ((0.0, 1.0), (20.0, 0.7), (35.0, 1.0))
 """Step at which the engine's error is of the class of our tight runs; grades (deg) and throttles to time it on."""
-BATCH_REPEATS = 2
+BATCH_REPEATS, FEW = 2, 20
 
 
 def setups():
@@ -103,27 +103,38 @@ def engine(batch_seconds):
           f"(worst error {max(gaps):.1e}): {np.mean(seconds) / batch_seconds:.0f} times one of the batch")
 
 
-def draw_map(executor=None):
-    """A map of 1,000 cells, both its pictures written."""
-    found = punch_map(setups(), grades_deg=np.linspace(0.0, 50.0, 25), rises_s=np.geomspace(0.01, 0.4, 40), executor=executor)
+def draw_map(rises, executor=None):
+    """A map of 25 grades and so many rises, both its pictures written."""
+    found = punch_map(setups(), grades_deg=np.linspace(0.0, 50.0, 25), rises_s=np.geomspace(0.01, 0.4, rises), executor=executor)
     with tempfile.TemporaryDirectory() as folder:
         save_figure(draw_punch_map(found), Path(folder) / "map.png")
     return found
 
 
-def maps():
-    """Time the map on one core and on two; the longest path counts processor time, which a busy machine changes less."""
-    wall, busy, found = clock(draw_map)
+def maps(rises):
+    """Time a map on one core and on two; the longest path counts processor time, which a busy machine changes less."""
+    wall, busy, found = clock(lambda: draw_map(rises))
     print(f"map of {found.status.size} cells with its pictures: {wall:.1f} s ({busy:.1f} s of one core)")
     with ProcessPoolExecutor(2) as executor:
         # Workers that have imported what they need; a command pays about a second for it.
         before = worker_times(executor)
-        both, own, again = clock(lambda: draw_map(executor))
+        both, own, again = clock(lambda: draw_map(rises, executor))
         after = worker_times(executor)
     longest = own + max(after[worker] - before[worker] for worker in after)
     same = np.nanmax(np.abs(again.load_difference_n - found.load_difference_n))
     print(f"the same with two workers: {both:.1f} s; longest path {longest:.1f} s of one core, {longest / busy:.2f} of the map on "
           f"one (largest difference {same:.0e} N)")
+
+
+def floor():
+    """What a step costs however few the cases: the share of a map that a second core cannot take over."""
+    vehicles, grades, throttles = cases()
+    picked = np.linspace(0, grades.size - 1, FEW).astype(int)
+    _, many, all_of_them = clock(lambda: punch_many(vehicles, grade_deg=grades, throttle=throttles))
+    _, few, some = clock(lambda: punch_many([vehicles[k] for k in picked], grade_deg=grades[picked], throttle=throttles[picked]))
+    a, b = few / some.steps.max(), many / all_of_them.steps.max()
+    print(f"a round of steps: {1e3 * a:.1f} ms for {FEW} punches, {1e3 * b:.1f} ms for {grades.size}: two workers with half of "
+          f"{grades.size} each need at least {0.5 * (1.0 + a / b):.2f} of the time of one")
 
 
 def worker_times(executor):
@@ -144,7 +155,9 @@ def main():
     seconds, able = batch(vehicles, grades, throttles)
     accuracy(vehicles, grades, throttles, able)
     engine(seconds)
-    maps()
+    floor()
+    for rises in (40, 160):
+        maps(rises)
     print(f"load of the machine: {os.getloadavg()[0]:.1f}")
 
 
