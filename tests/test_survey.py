@@ -179,10 +179,11 @@ def test_interrupted_survey_keeps_what_is_done(left, tmp_path, monkeypatch, caps
 
 
 def test_progress_counts_vehicles(monkeypatch):
-    monkeypatch.setattr(module, "CHUNK", 40)
+    monkeypatch.setattr(module, "CHUNK", 12)
+    monkeypatch.setattr(module, "MOST_CHECKED", 1)
     seen = []
-    survey(vehicles=60, seed=5, progress=lambda done, total: seen.append((done, total)))
-    assert seen == [(40, 60), (60, 60)]
+    survey(vehicles=20, seed=5, progress=lambda done, total: seen.append((done, total)))
+    assert seen == [(12, 20), (20, 20)]
 
 
 def test_a_vehicle_that_does_not_stand_is_left_out_of_the_punches(small, monkeypatch):
