@@ -253,6 +253,7 @@ def test_largest_throttle_is_the_edge_of_lifting():
         largest_throttle([vehicle], refined=0.0)
 
 
+@pytest.mark.slow
 def test_an_executor_gives_the_same_punches():
     """Cases are dealt out in turn; vehicles, programs, grip and traces go with them, through pickling too."""
     one, two = load_vehicle(DATA / "check.toml"), load_vehicle(DATA / "check-raised.toml")

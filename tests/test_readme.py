@@ -30,7 +30,12 @@ def run_snippet(snippet, folder, monkeypatch, capsys):
     return out
 
 
-@pytest.mark.parametrize("snippet", guide.blocks("python"))
+def snippets():
+    """Snippets of all pages; those that run a map are slow."""
+    return [pytest.param(snippet, marks=[pytest.mark.slow] * ("punch_map(" in snippet)) for snippet in guide.blocks("python")]
+
+
+@pytest.mark.parametrize("snippet", snippets())
 def test_snippets_run(snippet, tmp_path, monkeypatch, capsys):
     out = run_snippet(snippet, tmp_path, monkeypatch, capsys)
     if snippet == guide.blocks("python")[0]:

@@ -1,7 +1,12 @@
 """The survey: seeded, independent of the executor, the same as vehicles taken one by one."""
 
 import json
+import os
+import signal
+import subprocess
+import sys
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -174,7 +179,57 @@ def test_interrupted_survey_keeps_what_is_done(left, tmp_path, monkeypatch, caps
 
 
 def test_progress_counts_vehicles(monkeypatch):
-    monkeypatch.setattr(module, "CHUNK", 40)
+    monkeypatch.setattr(module, "CHUNK", 12)
+    monkeypatch.setattr(module, "MOST_CHECKED", 1)
     seen = []
-    survey(vehicles=60, seed=5, progress=lambda done, total: seen.append((done, total)))
-    assert seen == [(40, 60), (60, 60)]
+    survey(vehicles=20, seed=5, progress=lambda done, total: seen.append((done, total)))
+    assert seen == [(12, 20), (20, 20)]
+
+
+def test_a_vehicle_that_does_not_stand_is_left_out_of_the_punches(small, monkeypatch):
+    """And the others keep their places."""
+    monkeypatch.setattr(module, "CHUNK", 30)
+    monkeypatch.setattr(module, "PUNCHED", 20)
+    asked = []
+
+    def piece(seed, chunk, cases, raise_mm, drive, grade_deg):
+        asked.append((chunk, cases.tolist()))
+        numbers = 30 * chunk + cases
+        return np.broadcast_to(numbers.astype(float), (2, 2, cases.size))
+
+    monkeypatch.setattr(module, "punch_piece", piece)
+    fallen = module.replace(small, statuses=("ok",) * 31 + ("does_not_stand",) + ("ok",) * 28)
+    punched = module._with_punches(fallen, 20.0, None, None)
+    assert [(chunk, len(cases)) for chunk, cases in asked] == [(0, 20), (0, 10), (1, 20), (1, 9)]
+    least = punched.punch_front_load_min_n[0]
+    assert np.isnan(least[31]) and np.array_equal(np.delete(least, 31), np.delete(np.arange(60.0), 31))
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(not hasattr(os, "killpg"), reason="process groups are of POSIX systems")
+def test_an_interruption_at_the_terminal_reaches_workers_too(tmp_path):
+    """Ctrl-C goes to the whole group of processes; no worker complains, nobody waits for its piece, what is done is kept."""
+    command = [sys.executable, "-c", WORKERS_THAT_SLEEP, str(Path(__file__).parents[1])]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
+                          cwd=tmp_path) as process:
+        assert process.stdout is not None and process.stdout.readline() == "first piece\n"
+        os.killpg(process.pid, signal.SIGINT)
+        out, errors = process.communicate(timeout=30)
+    assert process.returncode == 0 and out == "kept 1\n" and errors == ""
+
+
+WORKERS_THAT_SLEEP = """
+import signal, sys, time
+signal.signal(signal.SIGINT, signal.default_int_handler)
+sys.path.insert(0, sys.argv[1])
+from scenarios.commands.common import workers
+from scenarios.studies.pieces import finished
+kept = []
+try:
+    with workers(2) as pool:
+        for piece in finished(time.sleep, [(0.0,), (600.0,), (600.0,), (600.0,)], pool):
+            kept.append(piece)
+            print("first piece", flush=True)
+except KeyboardInterrupt:
+    print("kept", len(kept))
+"""

@@ -1,7 +1,6 @@
 """Options and steps that commands share."""
 
 import contextlib
-import signal
 import sys
 
 from model.errors import ModelError
@@ -104,7 +103,7 @@ def add_workers(parser):
 
 @contextlib.contextmanager
 def workers(count):
-    """An executor of so many processes, or None for one; Ctrl-C is left to this process.
+    """An executor of so many processes, or None for one; Ctrl-C is left to this process, and work left over is dropped.
 
     Raises
     ------
@@ -116,10 +115,13 @@ def workers(count):
     if count == 1:
         yield None
         return
-    from concurrent.futures import ProcessPoolExecutor
+    from .pool import Pool
 
-    with ProcessPoolExecutor(count, initializer=signal.signal, initargs=(signal.SIGINT, signal.SIG_IGN)) as executor:
-        yield executor
+    pool = Pool(count)
+    try:
+        yield pool
+    finally:
+        pool.close()
 
 
 def save_partial(command, body, options, vehicles, *, name):

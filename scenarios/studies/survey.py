@@ -277,12 +277,12 @@ def follow(vehicle, grade_deg):
     return np.nan if tip is None else np.degrees(tip), np.nan if load is None else load, level, climb.fold is not None
 
 
-def punch_piece(seed, first, last, raise_mm, drive, grade_deg):
-    """Least front load (N) and airborne time (s) of a full punch, drawn and raised, shape (2, 2, vehicles)."""
+def punch_piece(seed, chunk, cases, raise_mm, drive, grade_deg):
+    """Least front load (N) and airborne time (s) of a full punch, drawn and raised, shape (2, 2, cases)."""
     from .punch_many import punch_many
 
-    drawn = draw_vehicles(seed, first // CHUNK, drive)
-    ones = [one_of(drawn, case % CHUNK) for case in range(first, last)]
+    drawn = draw_vehicles(seed, chunk, drive)
+    ones = [one_of(drawn, case) for case in cases]
     run = punch_many([*ones, *(raise_mount(vehicle, raise_mm) for vehicle in ones)], grade_deg=grade_deg)
     return np.stack([run.front_load_min_n, run.front_airborne_s]).reshape(2, 2, -1).swapaxes(0, 1)
 
@@ -325,7 +325,7 @@ def survey(*, vehicles: int = VEHICLES, seed: int = SEED, grade_deg: float = GRA
         raise ModelError(f"raise {raise_mm:g} mm: a mount goes up or down by up to 25 mm, and not by nothing")
     spans = [(first, min(first + CHUNK, vehicles)) for first in range(0, vehicles, CHUNK)]
     pieces = [(seed, k, grade_deg, raise_mm, drive, last - first) for k, (first, last) in enumerate(spans)]
-    parts, complete = _gather(survey_chunk, pieces, spans, executor, progress)
+    parts, complete = _gather(survey_chunk, pieces, [last for _, last in spans], executor, progress)
     if not parts:
         raise KeyboardInterrupt
     count = vehicles if complete else len(parts) * CHUNK
@@ -336,24 +336,32 @@ def survey(*, vehicles: int = VEHICLES, seed: int = SEED, grade_deg: float = GRA
     result = _with_checked_worst(result)
     if punch_grade_deg is None or not complete:
         return result
-    spans = [(first, min(first + PUNCHED, last)) for low, last in spans for first in range(low, last, PUNCHED)]
-    punches = [(seed, first, last, raise_mm, drive, float(punch_grade_deg)) for first, last in spans]
-    parts, complete = _gather(punch_piece, punches, spans, executor, progress)
+    return _with_punches(result, float(punch_grade_deg), executor, progress)
+
+
+def _with_punches(result, grade_deg, executor, progress):
+    """The survey with a punch of every vehicle that stands."""
+    standing = np.array([k for k, status in enumerate(result.statuses) if status != "does_not_stand"])
+    chunks = [standing[standing // CHUNK == k] for k in range(-(-result.count // CHUNK))]
+    groups = [cases[first : first + PUNCHED] for cases in chunks for first in range(0, cases.size, PUNCHED)]
+    pieces = [(result.seed, int(cases[0]) // CHUNK, cases % CHUNK, result.raise_mm, result.drive, grade_deg) for cases in groups]
+    parts, complete = _gather(punch_piece, pieces, [int(cases[-1]) + 1 for cases in groups], executor, progress)
     if not complete:
         return replace(result, complete=False)
-    punched = np.concatenate(parts, axis=2)
-    return replace(result, punch_grade_deg=float(punch_grade_deg), punch_front_load_min_n=punched[:, 0],
-                   punch_front_airborne_s=punched[:, 1])
+    punched = np.full((2, 2, result.count), np.nan)
+    for cases, part in zip(groups, parts, strict=True):
+        punched[:, :, cases] = part
+    return replace(result, punch_grade_deg=grade_deg, punch_front_load_min_n=punched[:, 0], punch_front_airborne_s=punched[:, 1])
 
 
-def _gather(function, pieces, spans, executor, progress):
+def _gather(function, pieces, ends, executor, progress):
     """Results of the pieces, and whether all were done before an interruption."""
     parts: list[np.ndarray] = []
     try:
         for part in finished(function, pieces, executor):
             parts.append(part)
             if progress is not None:
-                progress(spans[len(parts) - 1][1], spans[-1][1])
+                progress(ends[len(parts) - 1], ends[-1])
     except KeyboardInterrupt:
         return parts, False
     return parts, True
