@@ -47,8 +47,8 @@ house_look = rc_context(RC)
 NOTEBOOK_DPI = 80
 """Sharp enough on a page, small enough to be kept in a file."""
 SUFFIXES = (".png", ".svg", ".pdf")
-MOVED_POINTS, LEADER_POINTS = 4.0, 12.0
-"""Labels moved further than this get a line to their point, and room for it."""
+MOVED_POINTS, LEADER_POINTS, LINE_POINTS = 4.0, 12.0, 11.0
+"""Labels moved further than this get a line to their point, and room for it; least distance of their lines."""
 
 
 class NotebookFigure(Figure):
@@ -113,19 +113,21 @@ def direct_labels(ax, labels, *, gap=0.055, dx=6):
     labels : sequence of (x, y, text, colour)
         Data coordinates.
     gap : float
-        Least distance, as a share of the height of the axes.
+        Least distance, as a share of the height of the axes; never less than a line of words.
     dx : float
         Distance to the right, points.
     """
     low, high = ax.get_ylim()
     ordered = sorted(labels, key=lambda item: item[1])
     wanted = [(item[1] - low) / (high - low) for item in ordered]
+    gap = max(gap, LINE_POINTS / _axes_height_points(ax))
     moved = [(place - height) * _axes_height_points(ax) for place, height in zip(spread(wanted, gap), wanted, strict=True)]
     led = max(map(abs, moved), default=0.0) > MOVED_POINTS
     for (x, y, text, colour), dy in zip(ordered, moved, strict=True):
         ax.annotate(text, (x, y), xytext=(dx + LEADER_POINTS if led else dx, dy), textcoords="offset points", color=colour,
                     va="center", fontsize=8.5, annotation_clip=False,
-                    arrowprops={"arrowstyle": "-", "color": colour, "lw": 0.6, "shrinkA": 1.0, "shrinkB": 0.0} if led else None)
+                    arrowprops={"arrowstyle": "-", "color": colour, "lw": 0.6, "shrinkA": 1.0, "shrinkB": 0.0,
+                                "relpos": (0.0, 0.5)} if led else None)
 
 
 def spread(wanted, gap, *, low=0.0, high=1.0):
