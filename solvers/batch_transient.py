@@ -133,14 +133,10 @@ class _Run:
         self.end_times, self.end_states = times.copy(), state.copy()
         self.steps, self.taken_back = np.zeros(cases, dtype=int), np.zeros(cases, dtype=int)
         self.drift, self.rounds = [0.0, 0.0], 0
-        self._reset()
-
-    def _reset(self):
-        """Working arrays for the present number of active cases."""
-        cases, count = self.active.size, len(self.motion.switch_names)
+        count = len(motion.switch_names)
         self.switch, self.switch_before = np.zeros((2, count, cases))
         self.state_before = np.empty_like(self.state)
-        self.first, self.work = np.empty((2, self.motion.size - self.motion.coordinates, cases))
+        self.first, self.work = np.empty((2, motion.size - motion.coordinates, cases))
         self.times_before, self.last = self.times.copy(), np.zeros(cases)
         self.open, self.bent = np.ones(cases, dtype=bool), np.zeros(cases)
         # A fresh start has no step behind it to take back.
@@ -168,8 +164,12 @@ class _Run:
             self.settled[back] = kink[back] <= short[back]
             np.copyto(self.size, share * self.last, where=short < kink)
             corner = self.motion.enter(self.times)
-        if ended.any() and self._retire(ended):
-            return
+        if ended.any() and (going := self._retire(ended)) is not None:
+            if not going.size:
+                return
+            # What the others do must not depend on those that ended: nothing but the arrays changes.
+            corner, share, back = self.motion.enter(self.times), share[going], np.flatnonzero(np.isin(going, back))
+            self.stage = self.motion.first(self.times, self.state)
         size = self._sizes(corner)
         size[back] = share[back] * self.last[back]
         self._step(np.where(self.open, size, 0.0))
@@ -268,19 +268,21 @@ class _Run:
         return ended
 
     def _retire(self, ended):
-        """Keep what the ended cases reached; True if the rest was packed together (the step starts anew)."""
+        """Keep what the ended cases reached; places of the rest if they were packed together, None if not."""
         where = self.active[ended]
         self.end_times[where], self.end_states[:, where] = self.times[ended], self.state[:, ended]
         self.open &= ~ended
         going = np.flatnonzero(self.open)
         if going.size > (1.0 - COMPACT_SHARE) * self.active.size:
-            return False
-        self.active, self.end, self.times = self.active[going], self.end[going], self.times[going]
-        self.state, self.size = self.state[:, going].copy(), self.size[going]
+            return None
+        for name in ("active", "end", "times", "times_before", "last", "size", "open", "bent", "settled"):
+            setattr(self, name, getattr(self, name)[going])
+        for name in ("state", "state_before", "switch", "switch_before"):
+            setattr(self, name, getattr(self, name)[:, going].copy())
+        self.first, self.work = self.first[:, going].copy(), self.work[:, going].copy()
         if going.size:
             self.motion = self.motion.take(going)
-        self._reset()
-        return True
+        return going
 
 
 def _relaxation(stage, implicit):

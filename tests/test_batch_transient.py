@@ -150,3 +150,15 @@ def test_a_case_that_breaks_leaves_the_others_alone():
     run = integrate_batch(Toy([10.0, 10.0, 20.0], 0.0), start, 0.2, Watch())
     assert list(run.statuses) == [Status.CONVERGED, Status.NOT_FINITE, Status.CONVERGED]
     assert run.times[[0, 2]] == pytest.approx([0.2, 0.2])
+
+
+def test_cases_that_end_change_nothing_for_the_others():
+    """Once a step over a kink was not taken back when ended cases were dropped just then."""
+    drops = np.linspace(0.01, 0.05, 40)
+    start = np.stack([drops, 0.0 * drops, 0.0 * drops])
+    frequency, ends = np.linspace(150.0, 300.0, 40), np.linspace(0.02, 0.6, 40)
+    together = integrate_batch(Toy(frequency, 0.0, 9.80665), start, ends, Watch(), tolerance=1e-4)
+    for k in (20, 32, 38, 39):
+        alone = integrate_batch(Toy(frequency[[k]], 0.0, 9.80665), start[:, [k]], ends[k], Watch(), tolerance=1e-4)
+        assert (together.steps[k], together.taken_back[k]) == (alone.steps[0], alone.taken_back[0])
+        assert together.states[:, k].tolist() == alone.states[:, 0].tolist()

@@ -277,3 +277,18 @@ def test_an_executor_gives_the_same_punches():
 @pytest.mark.parametrize(("cases", "count"), [(1, 1), (2, 2), (900, 2), (2000, 2), (8000, 4), (40000, 10)])
 def test_few_pieces_unless_the_work_is_large(cases, count):
     assert shares(cases) == count
+
+
+@pytest.mark.slow
+def test_a_punch_does_not_depend_on_its_neighbours():
+    """Once the others lost a taken-back step whenever ended cases were dropped: up to 1.4 ms of time in the air."""
+    vehicle, grades = load_vehicle(DATA / "check.toml"), np.linspace(0.0, 28.0, 8)
+    lasting = np.array([0.1, 0.12, 0.14, 0.1, 0.25, 0.11, 0.25, 0.15])
+    options = {"rise_s": 0.02, "start_s": 0.05}
+    together = punch_many(vehicle, grade_deg=grades, duration_s=lasting, **options)
+    kept = np.array([4, 6])
+    alone = punch_many(vehicle, grade_deg=grades[kept], duration_s=lasting[kept], **options)
+    assert together.steps[kept].tolist() == alone.steps.tolist()
+    assert (alone.front_airborne_s > 0.0).all()
+    for name in ("front_load_min_n", "rear_load_min_n", "front_airborne_s", "peak_nose_up_pitch_deg"):
+        assert getattr(together, name)[kept] == pytest.approx(getattr(alone, name), abs=1e-10), name

@@ -3,6 +3,8 @@
 from .loads import plot_front_load
 from .style import FAINT, as_grams, figure_for, house_look, load_axis, look, new_figure
 
+TITLE_PAD = 26.0
+
 
 @house_look
 def draw_punch_comparison(comparison):
@@ -18,11 +20,13 @@ def draw_punch_comparison(comparison):
     """
     figure, (left, right) = new_figure(12.0, 5.4, 1, 2)
     plot_front_load([m.sweep for m in comparison.comparison.members], left)
-    left.set_title("creep: front load over grade")
-    left.axvline(comparison.grade_deg, color=FAINT, lw=1.0, ls=":")
-    left.annotate(f"punched at {comparison.grade_deg:g} deg", (comparison.grade_deg, 0.97), xytext=(4, 0),
-                  xycoords=left.get_xaxis_transform(), textcoords="offset points", rotation=90, ha="left", va="top", fontsize=8.5, color=FAINT)
+    left.set_title(f"creep: front load over grade (dotted: punched at {comparison.grade_deg:g} deg)")
+    # From above the names, which fill the lower corner.
+    left.axvline(comparison.grade_deg, 0.08 + 0.065 * len(comparison.members), 1.0, color=FAINT, lw=1.2, ls=":", zorder=0)
     plot_punch_comparison(comparison, right)
+    for ax in (left, right):
+        # The percent scale of the left panel pushes its title up: both titles stand on one line.
+        ax.set_title(ax.get_title(loc="left"), y=1.0, pad=TITLE_PAD)
     return figure
 
 

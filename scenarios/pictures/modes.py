@@ -1,13 +1,20 @@
-"""Mode shapes: how chassis and wheels move in bounce, pitch and the other swinging motions."""
+"""Mode shapes: the vehicle to scale at both ends of a swing in bounce, pitch and the other swinging motions."""
 
 import numpy as np
 
-from .style import FAINT, INK, house_look, look, new_figure
+from model.geometry import solved_pose
+
+from .side_view import Slope, VehicleArtist, draw_ground
+from .style import INK, house_look, new_figure
+
+SHOWN_SHARE = 0.08
+"""Largest movement shown, as a share of the wheelbase: enough to be seen, still a vehicle."""
+LEVEL_INCHES, SLOPE_INCHES = 1.9, 2.9
 
 
 @house_look
 def draw_modes(found):
-    """One panel for each swinging motion of each state: chassis line and wheels over one swing.
+    """One panel for each swinging motion, a row for each state: the vehicle at both ends of a swing.
 
     Parameters
     ----------
@@ -17,44 +24,40 @@ def draw_modes(found):
     -------
     Figure
     """
-    panels = [(modes, mode) for modes in found for mode in modes.modes if mode.frequency_hz > 0.0]
-    columns = max(1, min(4, len(panels)))
-    rows = max(1, -(-len(panels) // columns))
-    figure, axes = new_figure(3.4 * columns, 2.7 * rows, rows, columns)
-    for ax, (modes, mode) in zip(axes, panels, strict=False):
-        _plot_shape(ax, mode)
-        place = "standing" if modes.state == "standing" else f"crawl {modes.grade_deg:g} deg"
-        ax.set_title(f"{mode.name}, {place}", fontsize=9)
-    for ax in axes[len(panels):]:
+    swings = [[(modes, mode) for mode in modes.modes if mode.frequency_hz > 0.0] for modes in found]
+    columns, rows = max(1, *map(len, swings)), len(swings)
+    heights = [LEVEL_INCHES if modes.grade_deg == 0.0 else SLOPE_INCHES for modes in found]
+    figure, axes = new_figure(3.4 * columns, 0.4 + sum(heights), rows, columns, heights=heights)
+    for ax in axes:
         ax.set_axis_off()
-    if not panels:
+    for row, panels in enumerate(swings):
+        for ax, (modes, mode) in zip(axes[row * columns:], panels, strict=False):
+            _plot_shape(ax, modes, mode)
+            place = "standing" if modes.state == "standing" else f"crawl at {modes.grade_deg:g} deg"
+            name = "axles or wheels" if mode.name == "other" else mode.name
+            ax.set_title(f"{name}, {place}", fontsize=9)
+    if not any(swings):
         axes[0].text(0.5, 0.5, "no motion swings", ha="center", va="center", transform=axes[0].transAxes)
+    figure.suptitle(f"{found[0].setup}: both ends of a swing (solid, dashed), movement enlarged, vehicle to scale", x=0.01, ha="left",
+                    fontsize=10.5, fontweight="bold", color=INK)
     return figure
 
 
-def _plot_shape(ax, mode):
-    """Chassis as a bar between the axles, wheels as circles, at both ends of the swing."""
-    z, theta = mode.shape[1], mode.shape[2]
-    half = 0.15
-    wheels = (mode.shape[4], mode.shape[7])
-    largest = max(abs(z) + half * abs(theta), *map(abs, wheels), 1e-12)
+def _plot_shape(ax, modes, mode):
+    """The vehicle at one end of the swing, and as an outline at the other; all movement enlarged alike."""
+    pose = solved_pose(modes.values, modes.coordinates)
+    wheelbase = pose.points["front_contact"][0] - pose.points["rear_contact"][0]
+    moved = mode.shape.copy()
+    # Rolling along the slope is no part of what swings: the chassis stays where it is.
+    moved[[0, 3, 6]] -= moved[0]
     # The moment of the swing at which most of the motion shows.
-    phase = np.exp(-1j * np.angle(max((z, half * theta, *wheels), key=abs)))
-    for side, (k, dash) in zip((1.0, -1.0), ((0, "-"), (1, (0, (4, 2)))), strict=True):
-        colour = look(k)[0]
-        heave, turn = side * (z * phase).real / largest, side * (theta * phase).real / largest
-        # Nose down is positive: the front end at +half goes down with theta.
-        ax.plot([-1, 1], [1.6 + 0.45 * (heave + half * turn), 1.6 + 0.45 * (heave - half * turn)], color=colour, ls=dash,
-                lw=3)
-        for x, wheel in zip((-1, 1), wheels, strict=True):
-            ax.plot([x], [0.45 * side * (wheel * phase).real / largest], marker="o", ms=15, mfc="none", mec=colour,
-                    mew=1.6)
-    ax.axhline(0.0, color=FAINT, lw=0.6)
-    ax.text(0.0, -0.85, f"{mode.frequency_hz:.2f} Hz, damping ratio {mode.damping_ratio:.2f}", ha="center", fontsize=8.5,
-            color=INK)
-    ax.set_xlim(-1.5, 1.5)
-    ax.set_ylim(-1.1, 2.4)
-    ax.text(-1.45, 2.25, "rear", fontsize=8, color=FAINT)
-    ax.text(1.45, 2.25, "front", fontsize=8, color=FAINT, ha="right")
-    ax.set_axis_off()
-
+    sizes = np.concatenate([moved[[1, 4, 7]], 0.5 * wheelbase * moved[[2]]])
+    largest = sizes[np.argmax(np.abs(sizes))]
+    swing = (moved / largest).real * SHOWN_SHARE * wheelbase
+    slope = Slope(modes.grade_deg, pose.points["rear_contact"][0])
+    for k, side in ((1, -1.0), (0, 1.0)):
+        VehicleArtist(ax, solved_pose(modes.values, modes.coordinates + side * swing), slope, setup=k, filled=k == 0)
+    draw_ground(ax, modes.grade_deg, -0.4 * wheelbase, 1.4 * wheelbase)
+    ax.set_aspect("equal")
+    ax.text(0.5, -0.03, f"{mode.frequency_hz:.2f} Hz, damping ratio {mode.damping_ratio:.2f}", transform=ax.transAxes, ha="center",
+            va="top", fontsize=8.5, color=INK)

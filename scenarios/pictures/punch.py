@@ -4,6 +4,7 @@ import numpy as np
 
 from model.parameters import ENDS, LINKS
 
+from .label_places import LabelPlacer
 from .style import (
     BUDGET_LOOKS,
     FAINT,
@@ -21,23 +22,40 @@ EVENT_WORDS = {"front_lift_off": "front lifts", "front_touchdown": "front lands"
                "rear_touchdown": "rear lands", "flips_back": "flips back", "flips_forward": "flips forward"}
 SHOWN_FROM = 0.03
 """Parts smaller than this share of the standing load are not named."""
+CUT_AT = 2.5
+"""Parts are shown up to this multiple of the standing load: in a flip the distance between the axles along the slope goes to zero."""
+LETTER_INCHES, MOST_ROWS = 0.075, 3
+"""Room of one letter of the words of events, and rows of them."""
 
 
 def _mark_events(ax, result, *, words=True):
-    """Thin lines where an axle leaves or meets the ground; the words take turns in height."""
+    """Thin lines where an axle leaves or meets the ground, their words above the axes, in rows where they would touch."""
     shown = [event for event in result.events if event.name in EVENT_WORDS]
-    for k, event in enumerate(shown):
+    for event in shown:
         ax.axvline(event.time_s, color=FAINT, lw=0.8, ls=(0, (2, 2)), zorder=0)
-        if words:
-            ax.annotate(EVENT_WORDS[event.name], (event.time_s, 0.99 - 0.07 * (k % 3)), xycoords=("data", "axes fraction"),
-                        xytext=(3, 0), textcoords="offset points", va="top", fontsize=8, color=INK)
+    if not words:
+        return
+    share = LETTER_INCHES / ax.figure.get_size_inches()[0]
+    ends = [-1.0] * MOST_ROWS
+    for event in shown:
+        place = event.time_s / float(result.time_s[-1])
+        width = share * len(EVENT_WORDS[event.name])
+        place = min(place, 1.0 - width)
+        row = next((k for k, end in enumerate(ends) if end < place), None)
+        if row is not None:
+            ends[row] = place + width
+            ax.annotate(EVENT_WORDS[event.name], (place, 1.0), xycoords="axes fraction", xytext=(0, 3 + 10 * row),
+                        textcoords="offset points", va="bottom", fontsize=8, color=INK)
+    rows = sum(end >= 0.0 for end in ends)
+    if rows:
+        ax.set_title(ax.get_title(loc="left"), pad=8 + 10 * rows)
 
 
-def _name_ends(ax, labels):
-    """Names above the ends of their curves."""
-    for time, value, text, colour in labels:
-        ax.annotate(text, (time, value), xytext=(-6, 4), textcoords="offset points", ha="right", va="bottom", fontsize=8.5,
-                    color=colour)
+def _event_lines(placer, ax, result):
+    """Keeps names off the lines of events."""
+    for event in result.events:
+        if event.name in EVENT_WORDS:
+            placer.avoid_curve(ax, [event.time_s] * 2, ax.get_ylim())
 
 
 def _time_axis(ax, result):
@@ -59,22 +77,20 @@ def plot_loads(results, ax=None):
     """
     ax = figure_for(ax)
     results = list(results) if isinstance(results, (list, tuple)) else [results]
-    labels = []
     for k, result in enumerate(results):
         colour, dash = look(k)
-        grams = as_grams(result.front_load_n)
-        ax.plot(result.time_s, grams, color=colour, ls=dash)
-        name = "front axle" if len(results) == 1 else result.setup
-        labels.append((result.time_s[-1], grams[-1], name, colour))
+        ax.plot(result.time_s, as_grams(result.front_load_n), color=colour, ls=dash)
     if len(results) == 1:
         rear = as_grams(results[0].traces["rear_load_n"])
         ax.plot(results[0].time_s, rear, color=FAINT, lw=1.3)
-        labels.append((results[0].time_s[-1], rear[-1], "rear axle", FAINT))
     ax.set_ylim(bottom=0.0)
     _time_axis(ax, results[0])
     _mark_events(ax, results[0], words=len(results) == 1)
     if len(results) == 1:
-        _name_ends(ax, labels)
+        placer = LabelPlacer(ax)
+        _event_lines(placer, ax, results[0])
+        placer.name_curve(ax, results[0].time_s, as_grams(results[0].front_load_n), "front axle", INK)
+        placer.name_curve(ax, results[0].time_s, rear, "rear axle", FAINT)
     else:
         # Curves of set-ups end on each other: their names stand in the lower corner, joined by colour and dash.
         for k, result in enumerate(results[::-1]):
@@ -97,27 +113,42 @@ def plot_budget_over_time(result, ax=None):
     ax = figure_for(ax)
     parts = {key: as_grams(part) for key, part in result.budget.items()}
     up, down = np.zeros(len(result.time_s)), np.zeros(len(result.time_s))
-    least = SHOWN_FROM * parts["standing_n"][0]
+    placer = LabelPlacer(ax)
+    areas = []
     for key, part in parts.items():
         colour, hatch, words = BUDGET_LOOKS[key]
         given, taken = np.maximum(part, 0.0), np.minimum(part, 0.0)
         for base, piece in ((up, given), (down, taken)):
             ax.fill_between(result.time_s, base, base + piece, facecolor=colour, hatch=hatch, edgecolor="white", lw=0.3)
-        k = int(np.argmax(np.abs(part)))
-        if abs(part[k]) > least:
-            # Constant parts are named early, the others where they are largest.
-            k = k if np.ptp(part) > 0.2 * abs(part[k]) else len(part) // 40
-            base = up if part[k] > 0.0 else down
-            ax.annotate(words, (result.time_s[k], base[k] + 0.5 * part[k]), xytext=(16, 0), textcoords="offset points",
-                        va="center", fontsize=8, bbox={"boxstyle": "round,pad=0.15", "fc": "white", "ec": "none", "alpha": 0.85})
+        if np.abs(part).max() > SHOWN_FROM * parts["standing_n"][0]:
+            # Named on the side where it has more to say.
+            base, piece = (up, given) if given.max() > -taken.min() else (down, taken)
+            areas.append((np.minimum(base, base + piece), np.maximum(base, base + piece), words))
         up, down = up + given, down + taken
-    ax.plot(result.time_s, as_grams(result.front_load_n), color="white", lw=4.0)
-    ax.plot(result.time_s, as_grams(result.front_load_n), color=INK, lw=2.2)
+    front = as_grams(result.front_load_n)
+    ax.plot(result.time_s, front, color="white", lw=4.0)
+    ax.plot(result.time_s, front, color=INK, lw=2.2)
     ax.axhline(0.0, color=INK, lw=0.8)
-    _mark_events(ax, result, words=False)
     _time_axis(ax, result)
+    _cut(ax, placer, CUT_AT * parts["standing_n"][0], up.max(), down.min())
+    _mark_events(ax, result, words=False)
+    _event_lines(placer, ax, result)
+    for shift in (-0.012, 0.0, 0.012):
+        placer.avoid_curve(ax, result.time_s, front + shift * np.ptp(ax.get_ylim()))
+    placer.avoid_curve(ax, ax.get_xlim(), (0.0, 0.0))
+    for low, high, words in areas:
+        placer.name_area(result.time_s, low, high, words)
     load_axis(ax, "front load (line) and its parts")
     return ax
+
+
+def _cut(ax, placer, most, highest, lowest):
+    """Room for words above and below; what grows without bound in a flip is cut off, and that is said."""
+    ax.set_ylim(max(1.25 * lowest, -most) if lowest < -0.1 * most else -0.15 * most, min(1.2 * highest, most))
+    if highest > most or lowest < -most:
+        placer.avoid_texts(ax.annotate(
+            "cut off: the parts grow without bound\nas the front axle comes above the rear one", (0.01, 0.98),
+            xycoords="axes fraction", va="top", fontsize=8, color=INK, bbox={"fc": "white", "ec": "none", "pad": 1.0}))
 
 
 @house_look
@@ -129,20 +160,24 @@ def plot_pitch_and_travel(result, ax=None):
     Axes
     """
     ax = figure_for(ax)
-    ax.plot(result.time_s, result.traces["nose_up_pitch_deg"], color=INK)
+    pitch = result.traces["nose_up_pitch_deg"]
+    ax.plot(result.time_s, pitch, color=INK)
     travel = ax.twinx()
     travel.grid(False)
-    labels = []
+    _time_axis(ax, result)
+    placer = LabelPlacer(ax)
+    placer.name_curve(ax, result.time_s, pitch, "pitch", INK)
     for k, end in enumerate(("rear", "front")):
         trace = result.traces[f"{end}_shock_travel_mm"]
         colour, dash = look(k + 1)
         travel.plot(result.time_s, trace, color=colour, ls=dash, lw=1.2)
-        labels.append((result.time_s[-1], trace[-1], f"{end} shock", colour))
+        placer.name_curve(travel, result.time_s, trace, f"{end} shock", colour)
+    for each in (ax, travel):
+        each.margins(y=0.14)
     ax.set_ylabel("nose-up pitch on the slope, deg")
     travel.set_ylabel("shock travel, mm (longer +)")
-    _name_ends(travel, labels)
     _mark_events(ax, result, words=False)
-    _time_axis(ax, result)
+    _event_lines(placer, ax, result)
     return ax
 
 
@@ -231,6 +266,13 @@ def plot_events(result, ax=None):
     return ax
 
 
+def _one_time_axis(axes):
+    """Panels above each other share the time axis of the lowest."""
+    for ax in axes[:-1]:
+        ax.set_xlabel("")
+        ax.tick_params(labelbottom=False)
+
+
 def _title(result):
     asked = result.options
     return (f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
@@ -249,6 +291,7 @@ def draw_punch_forces(result):
     plot_link_forces(result, axes[0]).set_title(_title(result))
     plot_slip_and_speed(result, axes[1])
     plot_events(result, axes[2])
+    _one_time_axis(axes)
     return figure
 
 
@@ -278,10 +321,11 @@ def draw_punch(result, sure=None):
     Figure
     """
     figure, axes = new_figure(8.5, 9.5, rows=3, heights=(3, 4, 2.4))
-    plot_loads(result, axes[0])
     axes[0].set_title(_title(result))
+    plot_loads(result, axes[0])
     _shade(axes[0], sure, result.setup, "front_load_band_n", as_grams)
     plot_budget_over_time(result, axes[1])
     plot_pitch_and_travel(result, axes[2])
     _shade(axes[2], sure, result.setup, "nose_up_pitch_band_deg", np.asarray)
+    _one_time_axis(axes)
     return figure

@@ -18,6 +18,8 @@ LONGEST_ROW = 5
 CLOSEST_S = 0.004
 """Two moments nearer than this look the same: one frame carries both names."""
 BAR_MM = 100.0
+STEEP_ENOUGH_DEG, ROOM_BELOW_M = 15.0, 0.03
+"""On a flatter slope the bar of the scale needs room below it."""
 ROOM_MM = 15.0
 
 
@@ -108,7 +110,7 @@ def plot_frame(result, frame, ax=None):
     span = result.standing.vehicle.wheelbase
     draw_ground(ax, result.options.grade_deg, -0.4 * span, 1.4 * span)
     ax.set_title(f"{frame.time_s:.3f} s: {frame.words}", fontsize=8.5)
-    ax.text(0.5, -0.01, f"front {as_grams(frame.front_load_n):.0f} g, nose up {frame.nose_up_pitch_deg:.1f} deg\n"
+    ax.text(0.5, -0.01, f"front {as_grams(frame.front_load_n):.0f} g, nose up {round(frame.nose_up_pitch_deg, 1) + 0.0:.1f} deg\n"
             f"moved {frame.travel_mm:.0f} mm", transform=ax.transAxes, ha="center", va="top", fontsize=8.5)
     ax.set_axis_off()
     return ax
@@ -146,7 +148,9 @@ def _window(result, frames):
     """Lower left and upper right corner, mm, that hold the vehicle and the slope of every frame."""
     slope = Slope(result.options.grade_deg)
     span = result.standing.vehicle.wheelbase
-    corners = [slope.place((x, z)) for x in (-0.4 * span, 1.4 * span) for z in (0.0, -0.014)]
+    # Below a level floor there must be room for the bar of the scale; a slope leaves a corner free.
+    deepest = -0.014 - (ROOM_BELOW_M if abs(result.options.grade_deg) < STEEP_ENOUGH_DEG else 0.0)
+    corners = [slope.place((x, z)) for x in (-0.4 * span, 1.4 * span) for z in (0.0, deepest)]
     low, high = np.min(corners, axis=0), np.max(corners, axis=0)
     for frame in frames:
         pose = solved_pose(result.standing.values, frame.coordinates)

@@ -26,6 +26,9 @@ def draw_limits(limits, throttles):
     for one, ax in zip(limits, axes, strict=False):
         plot_outcomes(one, ax)
         ax.set_xlim(low, high)
+    for ax in axes[:count - 1]:
+        ax.set_xlabel("")
+        ax.tick_params(labelbottom=False)
     _plot_throttles(throttles, axes[-1])
     return figure
 
@@ -39,11 +42,15 @@ def _plot_throttles(throttles, ax):
         ax.plot(one.grades_deg, most, color=colour, ls=dash, marker="o", ms=4, mfc="white")
         ax.plot(one.grades_deg, held, color=colour, ls=dash, lw=0.9)
         names.append((one.setup, colour, dash))
+    # Full throttle lies at 1: names stand above it, where no curve comes.
+    step = 0.11
+    top = 1.08 + step * len(names)
+    ax.set_ylim(0.0, top)
+    ax.set_yticks(np.linspace(0.0, 1.0, 6))
     for k, (name, colour, dash) in enumerate(names):
-        height = 0.93 - 0.09 * k
-        ax.plot([0.66, 0.73], [height] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
-        ax.text(0.745, height, name, transform=ax.transAxes, color=colour, va="center", fontsize=8.5)
-    ax.set_ylim(0.0, 1.05)
+        height = (top - step * (k + 0.5)) / top
+        ax.plot([0.02, 0.08], [height] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
+        ax.text(0.095, height, name, transform=ax.transAxes, color=colour, va="center", fontsize=8.5)
     ax.set_xlabel("grade, deg")
     ax.set_ylabel("throttle")
     ax.set_title("thick: largest throttle that keeps the front down; thin: the one that holds the crawl")

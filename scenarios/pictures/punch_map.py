@@ -1,8 +1,16 @@
 """The map of two set-ups over grade and rise time: smallest front load and time in the air."""
 
 import numpy as np
+from matplotlib.collections import LineCollection
+from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter
 
-from .style import FAINT, INK, as_grams, figure_for, house_look, new_figure
+from .style import FAINT, INK, PAPER, as_grams, figure_for, house_look, new_figure
+
+MOST_SIGNS = 16
+"""Rows and columns of plus and minus signs at most."""
+SIGN_FROM, DARK_FROM = 0.15, 0.6
+"""Changes that get a sign, and those on whose colour it must be white, as shares of the largest shown."""
+FEW_CELLS = 4
 
 
 @house_look
@@ -20,7 +28,8 @@ def draw_punch_map(result):
     figure, (left, right) = new_figure(12.0, 5.2, 1, 2)
     plot_load_map(result, left)
     plot_airborne_map(result, right)
-    figure.suptitle(f"{result.setups[1]} against {result.setups[0]}: throttle to {result.throttle:g}", x=0.01, ha="left")
+    figure.suptitle(f"{result.setups[1]} against {result.setups[0]}: throttle to {result.throttle:g} (+ more, - less)", x=0.01,
+                    ha="left", fontsize=11, fontweight="bold")
     return figure
 
 
@@ -34,11 +43,9 @@ def plot_load_map(result, ax=None):
     """
     ax = figure_for(ax)
     change = as_grams(result.load_difference_n)
-    _panel(ax, result, change, "g", "change of the smallest front load")
     line = as_grams(result.noticed_load_n)
-    lifted = (result.front_load_min_n <= 0.0).all(axis=0)
-    _contour(ax, result, np.where(lifted, np.nan, change), line, f"{line:.0f} g: noticed")
-    _say_lifted(ax, result, lifted)
+    _panel(ax, result, change, "g", f"change of the smallest front load\n{_outline(ax, result, change, line, 'g')}")
+    _say_lifted(ax, result, (result.front_load_min_n <= 0.0).all(axis=0))
     return ax
 
 
@@ -51,7 +58,8 @@ def plot_airborne_map(result, ax=None):
     Axes
     """
     ax = figure_for(ax)
-    _panel(ax, result, 1e3 * result.airborne_difference_s, "ms", "change of the front axle's time in the air")
+    change, line = 1e3 * result.airborne_difference_s, 1e3 * result.thresholds.noticed_airborne_s
+    _panel(ax, result, change, "ms", f"change of the front axle's time in the air\n{_outline(ax, result, change, line, 'ms')}")
     return ax
 
 
@@ -65,42 +73,65 @@ def _panel(ax, result, values, unit, title):
     bar = ax.figure.colorbar(mesh, ax=ax, pad=0.02, extend="both")
     bar.set_label(unit, rotation=0)
     bar.outline.set_visible(False)
+    _signs(ax, result, values, largest)
     bad = result.status != "ok"
     if bad.any():
-        ax.pcolor(times, grades, np.ma.masked_where(~bad, np.zeros(bad.shape)), hatch="xxx", alpha=0.0)
-        i, j = np.argwhere(bad)[len(np.argwhere(bad)) // 2]
-        ax.annotate("cannot start" if (result.status[bad] == "start_not_held").all() else "no result",
-                    (1e3 * result.rise_s[j], result.grade_deg[i]), ha="center", fontsize=8, color=INK)
+        ax.pcolor(times, grades, np.ma.masked_where(~bad, np.zeros(bad.shape)), hatch="xxx", facecolor="none", edgecolor=FAINT,
+                  cmap="Greys", vmin=0.0, vmax=1.0, lw=0.0)
+        words = "cannot start" if (result.status[bad] == "start_not_held").all() else "no result"
+        _write(ax, result, bad, words)
     ax.set_xscale("log")
+    ax.xaxis.set_major_locator(LogLocator(subs=(1.0, 2.0, 5.0)))
+    ax.xaxis.set_major_formatter(FuncFormatter(lambda ms, _: f"{ms:g}"))
+    ax.xaxis.set_minor_formatter(NullFormatter())
     ax.set_xlabel("rise time of the throttle, ms")
     ax.set_ylabel("grade, deg")
     ax.grid(False)
     ax.set_title(title)
 
 
-def _contour(ax, result, change, line, words):
-    """Where the change is as large as what would be noticed, dashed where it is a loss."""
-    if min(change.shape) < 2 or line <= 0.0 or not np.isfinite(change).any():
-        return
-    with np.errstate(invalid="ignore"):
-        crossed = np.nanmin(change) < -line or np.nanmax(change) > line
-    if not crossed:
-        ax.annotate(f"nowhere as much as {words}", (0.02, 0.02), xycoords="axes fraction", fontsize=8, color=INK)
-        return
-    drawn = ax.contour(1e3 * result.rise_s, result.grade_deg, np.ma.masked_invalid(change), levels=[-line, line], colors=INK,
-                       linewidths=1.2, linestyles=["dashed", "solid"])
-    ax.clabel(drawn, fmt={-line: f"-{words}", line: f"+{words}"}, fontsize=7.5)
+def _signs(ax, result, values, largest):
+    """Plus and minus in cells well off zero, every so many where cells are fine: colours alone are alike in grey."""
+    rows, columns = (np.arange(size) % max(1, -(-size // MOST_SIGNS)) == 0 for size in values.shape)
+    x, y = np.meshgrid(1e3 * result.rise_s, result.grade_deg)
+    for sign, marker in ((1.0, "+"), (-1.0, "_")):
+        with np.errstate(invalid="ignore"):
+            shown = rows[:, None] & columns & (sign * values > SIGN_FROM * largest)
+            dark = np.abs(values[shown]) > DARK_FROM * largest
+        ax.scatter(x[shown], y[shown], s=22, marker=marker, c=np.where(dark, PAPER, INK), linewidths=0.9, zorder=4)
+
+
+def _outline(ax, result, change, line, unit):
+    """Encloses the cells whose change would be noticed: solid a gain, dashed a loss; returns the words for it."""
+    if line <= 0.0 or not np.isfinite(change).any():
+        return ""
+    times, grades = _edges(1e3 * result.rise_s, log=True), _edges(result.grade_deg)
+    found = False
+    for sign, dash in ((1.0, "-"), (-1.0, (0, (2.5, 1.5)))):
+        with np.errstate(invalid="ignore"):
+            inside = sign * change >= line
+        found |= bool(inside.any())
+        upright = [((times[j + 1], grades[i]), (times[j + 1], grades[i + 1]))
+                   for i, j in np.argwhere(inside[:, 1:] != inside[:, :-1])]
+        level = [((times[j], grades[i + 1]), (times[j + 1], grades[i + 1])) for i, j in np.argwhere(inside[1:] != inside[:-1])]
+        ax.add_collection(LineCollection(upright + level, colors=INK, linewidths=1.5, linestyles=[dash], zorder=3,
+                                         capstyle="butt"), autolim=False)
+    return f"outlined: {line:.0f} {unit} or more would be noticed" if found else f"nowhere the {line:.0f} {unit} that would be noticed"
 
 
 def _say_lifted(ax, result, lifted):
     """Both set-ups lift the front axle there: a difference of smallest loads says nothing."""
-    places = np.argwhere(lifted)
-    if len(places) < 4:
-        return
-    i, j = places.mean(axis=0)
-    time = np.exp(np.interp(j, np.arange(result.rise_s.size), np.log(1e3 * np.maximum(result.rise_s, 1e-4))))
-    grade = np.interp(i, np.arange(result.grade_deg.size), result.grade_deg)
-    ax.annotate("both lift the front", (time, grade), ha="center", va="center", fontsize=8, color=FAINT)
+    if lifted.sum() >= FEW_CELLS:
+        _write(ax, result, lifted, "both lift the front")
+
+
+def _write(ax, result, cells, words):
+    """Words over the middle of some cells, on the cell of them that is nearest to it."""
+    places = np.argwhere(cells)
+    i, j = places[np.argmin(((places - places.mean(axis=0)) ** 2).sum(axis=1))]
+    right = j > 0.8 * cells.shape[1]
+    ax.annotate(words, (1e3 * max(result.rise_s[j], 1e-6), result.grade_deg[i]), ha="right" if right else "center", va="center",
+                fontsize=8, color=INK, zorder=5, bbox={"fc": PAPER, "ec": "none", "alpha": 0.85, "pad": 1.0})
 
 
 def _edges(centres, *, log=False):

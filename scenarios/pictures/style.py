@@ -47,6 +47,8 @@ house_look = rc_context(RC)
 NOTEBOOK_DPI = 80
 """Sharp enough on a page, small enough to be kept in a file."""
 SUFFIXES = (".png", ".svg", ".pdf")
+MOVED_POINTS, LEADER_POINTS = 4.0, 12.0
+"""Labels moved further than this get a line to their point, and room for it."""
 
 
 class NotebookFigure(Figure):
@@ -104,7 +106,7 @@ def grade_axis(ax):
 
 
 def direct_labels(ax, labels, *, gap=0.055, dx=6):
-    """Write labels beside points, pushed apart vertically where they would touch.
+    """Write labels beside points, pushed apart vertically where they would touch; thin lines lead to those moved far.
 
     Parameters
     ----------
@@ -116,15 +118,44 @@ def direct_labels(ax, labels, *, gap=0.055, dx=6):
         Distance to the right, points.
     """
     low, high = ax.get_ylim()
-    span = high - low
-    placed: list[float] = []
-    for x, y, text, colour in sorted(labels, key=lambda item: item[1]):
-        height = (y - low) / span
-        if placed and height < placed[-1] + gap:
-            height = placed[-1] + gap
-        placed.append(height)
-        ax.annotate(text, (x, y), xytext=(dx, (height - (y - low) / span) * _axes_height_points(ax)),
-                    textcoords="offset points", color=colour, va="center", fontsize=8.5, annotation_clip=False)
+    ordered = sorted(labels, key=lambda item: item[1])
+    wanted = [(item[1] - low) / (high - low) for item in ordered]
+    moved = [(place - height) * _axes_height_points(ax) for place, height in zip(spread(wanted, gap), wanted, strict=True)]
+    led = max(map(abs, moved), default=0.0) > MOVED_POINTS
+    for (x, y, text, colour), dy in zip(ordered, moved, strict=True):
+        ax.annotate(text, (x, y), xytext=(dx + LEADER_POINTS if led else dx, dy), textcoords="offset points", color=colour,
+                    va="center", fontsize=8.5, annotation_clip=False,
+                    arrowprops={"arrowstyle": "-", "color": colour, "lw": 0.6, "shrinkA": 1.0, "shrinkB": 0.0} if led else None)
+
+
+def spread(wanted, gap, *, low=0.0, high=1.0):
+    """Places at least `gap` apart, each group of crowded ones about the middle of what it names.
+
+    Parameters
+    ----------
+    wanted : sequence of float
+        Ascending.
+    gap, low, high : float
+        Least distance, and the range to keep to as far as it has room.
+
+    Returns
+    -------
+    list of float
+        Ascending.
+    """
+    groups: list[list[float]] = []
+    for place in wanted:
+        groups.append([place])
+        while len(groups) > 1 and _first(groups[-1], gap, low, high) < _first(groups[-2], gap, low, high) + gap * len(groups[-2]):
+            last = groups.pop()
+            groups[-1] += last
+    return [_first(group, gap, low, high) + gap * k for group in groups for k in range(len(group))]
+
+
+def _first(group, gap, low, high):
+    """Place of the lowest of a group, the group centred on the mean of what it names."""
+    length = gap * (len(group) - 1)
+    return max(min(sum(group) / len(group) - 0.5 * length, high - length), low)
 
 
 def _axes_height_points(ax):

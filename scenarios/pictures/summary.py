@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from .style import BUDGET_LOOKS, FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look
+from .style import BUDGET_LOOKS, FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, spread
 
 SMALLEST_PART_N = 1e-9
 """Parts of the budget below this are none (those of motion, in a steady crawl)."""
@@ -49,8 +49,8 @@ def plot_creep_budget(row, ax=None):
     return ax
 
 
-NARROW_SHARE = 0.12
-"""A first or last stretch smaller than this share of the scan has its name inside the axes."""
+WORDS_SHARE, LEADER_HEIGHT = 0.17, 0.16
+"""Room of the name of an outcome, as a share of the width of the axes, and between names and bar for lines to names moved aside."""
 
 
 @house_look
@@ -69,16 +69,22 @@ def plot_outcomes(result, ax=None):
     ax = figure_for(ax, 8.0, 2.6)
     edges = [result.grades_deg[0], *(change.grade_deg for change in result.changes), result.tip_over_grade_deg]
     outcomes = [result.outcomes[0], *(change.above for change in result.changes)]
+    span = edges[-1] - edges[0]
+    above: list[tuple] = []
+    below: list[tuple] = []
     for k, (outcome, low, high) in enumerate(zip(outcomes, edges, edges[1:], strict=False)):
         colour, words = OUTCOME_LOOKS.get(outcome, (FAINT, outcome.replace("_", " ")))
         ax.barh(0, high - low, left=low, height=0.5, color=colour, edgecolor="white")
-        side = 1 if k % 2 == 0 else -1
-        narrow = high - low < NARROW_SHARE * (edges[-1] - edges[0])
-        place, align = (low, "left") if narrow and k == 0 else ((low + high) / 2, "center")
-        if narrow and k == len(outcomes) - 1 and k:
-            place, align = high, "right"
-        ax.annotate(f"{words}\n{low:.1f} to {high:.1f} deg", (place, 0.25 * side), xytext=(0, 5 * side),
-                    textcoords="offset points", ha=align, va="bottom" if side > 0 else "top", fontsize=8.5, color=INK)
+        (above if k % 2 == 0 else below).append(((0.5 * (low + high) - edges[0]) / span, f"{words}\n{low:.1f} to {high:.1f} deg"))
+    for side, named in ((1, above), (-1, below)):
+        middles = [middle for middle, _ in named]
+        half = 0.5 * WORDS_SHARE
+        for middle, place, (_, words) in zip(middles, spread(middles, WORDS_SHARE, low=half, high=1.0 - half), named, strict=True):
+            moved = abs(place - middle) > 0.25 * WORDS_SHARE
+            ax.annotate(words, (edges[0] + middle * span, 0.25 * side), xytext=(edges[0] + place * span, side * (0.25 + LEADER_HEIGHT)),
+                        ha="center", va="bottom" if side > 0 else "top", fontsize=8.5, color=INK,
+                        arrowprops={"arrowstyle": "-", "color": INK, "lw": 0.6, "shrinkA": 0.0, "shrinkB": 0.0,
+                                    "relpos": (0.5, 0.5 - 0.5 * side)} if moved else None)
     ax.set_ylim(-1.0, 1.0)
     ax.set_yticks([])
     ax.grid(axis="y", visible=False)

@@ -1,6 +1,7 @@
 """Small free motions about a steady state: frequencies, damping and shapes."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from math import pi, radians
 from typing import Any
 
@@ -65,6 +66,10 @@ class Modes(Result):
     modes : tuple of Mode
     stable : bool
         No motion grows.
+    coordinates : ndarray, shape (9,)
+        Of the steady state (x, z in m, theta in rad), which the shapes are about.
+    values : Mapping
+        Kernel parameters, for drawing the vehicle there.
     """
 
     picture = "summary.plot_frequencies"
@@ -73,6 +78,8 @@ class Modes(Result):
     grade_deg: float
     modes: tuple
     stable: bool
+    coordinates: np.ndarray = field(repr=False)
+    values: Mapping = field(repr=False)
 
     def named(self, name: str) -> Mode | None:
         """The mode of that name, or None."""
@@ -106,7 +113,7 @@ def standing_modes(vehicle: Vehicle, *, standing: Standing | None = None) -> Mod
     values = add_inertia(standing.values, vehicle)
     linear = linearise(values, coordinates_of(standing.state), [0.0] * 11, standing.state[8:12], grade=0.0)
     modes, stable = find_modes(linear, vehicle.wheelbase)
-    return Modes(vehicle.setup, "standing", 0.0, modes, stable)
+    return Modes(vehicle.setup, "standing", 0.0, modes, stable, coordinates_of(standing.state), values)
 
 
 def creep_modes(vehicle, *, grade_deg, creep_speed_mm_per_s=100.0, standing=None):
@@ -137,7 +144,7 @@ def creep_modes(vehicle, *, grade_deg, creep_speed_mm_per_s=100.0, standing=None
     tensions = motion.observe(state[:, None], controls)["tensions"][:, 0]
     linear = linearise(start.values, state[:9], state[9:20], tensions, grade=grade, throttle=start.throttle)
     modes, stable = find_modes(linear, vehicle.wheelbase)
-    return Modes(vehicle.setup, "creep", float(grade_deg), modes, stable), ""
+    return Modes(vehicle.setup, "creep", float(grade_deg), modes, stable, state[:9], start.values), ""
 
 
 def find_modes(linear, wheelbase):
