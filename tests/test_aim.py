@@ -10,7 +10,7 @@ from model.errors import MissingDataError, ModelError
 from model.units import GRAM, STANDARD_GRAVITY
 from model.vehicle_file import load_vehicle, parse_vehicle
 from scenarios.__main__ import main
-from scenarios.studies import most_load
+from scenarios.studies import aim, most_load
 from scenarios.studies.aim import Target, aim_along, aim_holes
 from scenarios.studies.candidates import POINTS, with_lines
 from scenarios.studies.creep import Climb
@@ -308,3 +308,19 @@ def test_random_vehicles_are_answered_or_refused_in_words(count):
     random = np.random.default_rng(20 + count)
     outcomes = [try_vehicle(random_document(random), float(random.choice([0.0, 30.0]))) for _ in range(count)]
     assert outcomes.count("answered") >= 0.5 * count
+
+
+@pytest.mark.slow
+def test_squat_of_many_holes_in_one_batch_and_alone(demo, monkeypatch):
+    """Every hole within 0.1 mm of its accurate run, and the one named is that run's own number."""
+    holes = {UPPER: [(x, z) for x in (104.0, 108.0, 112.0) for z in (80.0, 86.0, 92.0)] + [(150.0, 20.0)]}
+    target = Target("least_squat")
+    alone = aim_holes(demo, target, holes, grade_deg=30.0)
+    monkeypatch.setattr(aim, "BATCH_FROM", 1)
+    batch = aim_holes(demo, target, holes, grade_deg=30.0)
+    for one, other in zip(alone.rows, batch.rows, strict=True):
+        assert one.status == other.status
+        assert (one.punch_squat_mm is None) == (other.punch_squat_mm is None)
+        if one.punch_squat_mm is not None:
+            assert other.punch_squat_mm == pytest.approx(one.punch_squat_mm, abs=0.1)
+    assert batch.nearest == alone.nearest and batch.nearest.punch_squat_mm == alone.nearest.punch_squat_mm

@@ -188,6 +188,7 @@ def test_punch_intervals_share_errors(demo):
     base, same = result.setups
     item = base.front_load_min_n
     assert item.low < item.value < item.high and item.failed_draws == 0 and base.share_lifting == 0.0
+    assert base.lifting_airborne_s is None
     assert same.difference["front_load_min_n"].half_width == pytest.approx(0.0, abs=1e-6)
     low, high = base.front_load_band_n
     assert (low <= high).all() and low.min() <= item.value <= high.max()
@@ -234,3 +235,15 @@ def test_punch_command_carries_it(capsys, tmp_path):
     own = document["summary"]["front_load_min_n"]
     assert sure["setups"][1]["front_load_min_n"]["value"] == pytest.approx(own, abs=1e-3 * max(document["front_load_n"]))
     assert document["made_by"]["seed"] == 1 and len(sure["band_time_s"]) == len(sure["setups"][0]["front_load_band_n"]["low"])
+
+
+@pytest.mark.slow
+def test_time_in_the_air_is_told_apart_from_how_often(demo, capsys):
+    """Where few draws lift the front, limits over all draws reach down to nothing; among those that lift they do not."""
+    found = punch_uncertainty([demo], grade_deg=22.0, draws=40).setups[0]
+    assert 0.0 < found.share_lifting < 1.0 and found.front_airborne_s.low == 0.0
+    low, high = found.lifting_airborne_s
+    assert 0.0 < low < high
+    assert found.to_dict()["lifting_airborne_s"] == {"low": low, "high": high}
+    assert main(["punch", "--grade", "22", "--uncertainty", "--draws", "40"]) == 0
+    assert f"there for {1e3 * low:.0f} to {1e3 * high:.0f} ms (95 % of these)" in capsys.readouterr().out

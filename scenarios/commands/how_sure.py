@@ -50,10 +50,18 @@ def punch_interval_text(result):
     lines = [f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}", *_interval_lines(result, PUNCH_WORDS, 3)]
     for setup in result.setups:
         lifting = "no draw has a start that can be held" if setup.share_lifting is None else (
-            f"the front leaves the ground in {100 * setup.share_lifting:.0f} % of the draws")
+            f"the front leaves the ground in {100 * setup.share_lifting:.3g} % of the draws{_aloft(setup)}")
         lost = f"; {setup.draws_without_start} draws have no start that can be held" if setup.draws_without_start else ""
         lines.append(f"{setup.setup}: {lifting}{lost}")
     return "\n".join(["", "", *lines, result.note])
+
+
+def _aloft(setup):
+    """How long the front is in the air in the draws that lift it, where some do not: the interval over all hides it."""
+    if not setup.share_lifting or setup.share_lifting == 1.0:
+        return ""
+    low, high = (1e3 * time_s for time_s in setup.lifting_airborne_s)
+    return f", there for {low:.0f} to {high:.0f} ms (95 % of these)"
 
 
 def _interval_lines(result, numbers, advised):

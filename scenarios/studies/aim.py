@@ -21,6 +21,7 @@ from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .creep import Climb
 from .links import links
 from .punch import punch
+from .punch_many import BATCH_FROM, punch_many
 from .result import Result
 
 MOST_POSITIONS = 2000
@@ -145,16 +146,41 @@ class _Trial:
 
     def at(self, points):
         """Outcome with link ends at `points` (file key -> (x, z) in mm)."""
+        outcome, climb = self._creep(points)
+        if climb is None or self.kind != "least_squat":
+            return outcome
+        run = punch(climb.vehicle, grade_deg=self.grade_deg, throttle=self.throttle, standing=climb.standing, outcome=False)
+        if not run.success:
+            return outcome
+        travel = run.traces["rear_shock_travel_mm"]
+        return replace(outcome, punch_squat_mm=float(travel[0] - travel.min()))
+
+    def all_at(self, places):
+        """Outcomes of many places; their punches in one batch where that is faster."""
+        if self.kind != "least_squat" or len(places) < BATCH_FROM:
+            return [self.at(points) for points in places]
+        found = [self._creep(points) for points in places]
+        able = [k for k, (_, climb) in enumerate(found) if climb is not None]
+        rows = [outcome for outcome, _ in found]
+        if able:
+            run = punch_many([found[k][1].vehicle for k in able], grade_deg=self.grade_deg, throttle=self.throttle)
+            for k, squat in zip(able, run.rear_shock_shortening_mm.tolist(), strict=True):
+                if isfinite(squat):
+                    rows[k] = replace(rows[k], punch_squat_mm=squat)
+        return rows
+
+    def _creep(self, points):
+        """Outcome in a crawl, and the climb it was read off; None where there is none."""
         lines = {key: [float(v) for v in point] for key, point in points.items()}
         try:
             vehicle = with_lines(self.vehicle, lines, **self.words) if lines else self.vehicle
         except ModelError as error:
-            return Outcome(lines, "impossible", _short(error))
+            return Outcome(lines, "impossible", _short(error)), None
         try:
             climb = Climb(vehicle)
-            return self._outcome(climb, vehicle, lines)
+            return self._outcome(climb, vehicle, lines), climb
         except SolverError as error:
-            return Outcome(lines, "no_standing_pose", str(error))
+            return Outcome(lines, "no_standing_pose", str(error)), None
 
     def _outcome(self, climb, vehicle, lines):
         study = links(vehicle, grade_deg=self.grade_deg, travel_rows=0, climb=climb)
@@ -167,11 +193,6 @@ class _Trial:
                     share = getattr(study.axles[end], rule)
                     numbers[f"{name}_{rule}_percent"] = None if share is None else 100.0 * share
             numbers |= {"front_load_g": GRAMS * load, "nose_up_pitch_deg": study.row.nose_up_pitch_deg}
-        if self.kind == "least_squat":
-            run = punch(vehicle, grade_deg=self.grade_deg, throttle=self.throttle, standing=climb.standing, outcome=False)
-            if run.success:
-                travel = run.traces["rear_shock_travel_mm"]
-                numbers["punch_squat_mm"] = float(travel[0] - travel.min())
         return Outcome(lines, study.status, study.message, **numbers)
 
 
@@ -239,12 +260,14 @@ def aim_along(vehicle: Vehicle, target: Target, *, key: str = "rear.upper_link.c
     grade = KINDS[target.kind].grade_deg if grade_deg is None else grade_deg
     trial = _Trial(vehicle, target.kind, grade, link_lengths, ride_height, throttle)
 
+    def place(value):
+        return {key: (value, present[1]) if axis == "x" else (present[0], value)}
+
     def at(value):
-        point = (value, present[1]) if axis == "x" else (present[0], value)
-        return trial.at({key: point})
+        return trial.at(place(value))
 
     values = np.linspace(low, high, positions).tolist()
-    rows = [at(value) for value in values]
+    rows = trial.all_at([place(value) for value in values])
     solutions, nearest = _solved(rows, values, at, target)
     result = Aim(vehicle.setup, target, float(grade), trial.at({}), tuple(rows), tuple(solutions), nearest)
     where = f"{axis} = {low:.1f} to {high:.1f} mm of {key.removesuffix('_mm')}"
@@ -321,10 +344,12 @@ def aim_holes(vehicle: Vehicle, target: Target, holes: Any, *, grade_deg: float 
                          f"{MOST_POSITIONS} combinations")
     grade = KINDS[target.kind].grade_deg if grade_deg is None else grade_deg
     trial = _Trial(vehicle, target.kind, grade, link_lengths, ride_height, throttle)
-    rows = [trial.at(dict(zip(holes, points, strict=True))) for points in product(*holes.values())]
+    rows = trial.all_at([dict(zip(holes, points, strict=True)) for points in product(*holes.values())])
     offs = [_off(row, target) for row in rows]
     good = [k for k, off in enumerate(offs) if isfinite(off)]
     nearest = rows[min(good, key=lambda k: abs(offs[k]))] if good else None
+    if nearest is not None and target.kind == "least_squat":
+        nearest = trial.at(nearest.points_mm)
     sides = [[k for k in good if sign * offs[k] >= 0.0] for sign in (1.0, -1.0)]
     if target.kind == "least_squat":
         solutions = [nearest] if nearest is not None else []

@@ -25,15 +25,13 @@ from .candidates import POINTS, as_built, point_of
 from .creep import Climb
 from .many import stand_many
 from .punch import punch
-from .punch_many import punch_many
+from .punch_many import BATCH_FROM, punch_many
 from .result import Result
 
 GRADE_STEP = 0.3
 """Largest step in grade on the way from level, rad."""
 CREEP_SEARCH, PUNCH_SEARCH = (160, 30), (32, 8)
 """Population and generations by default."""
-BATCH_FROM = 48
-"""Punches from which one batch costs less than single runs: a batch of 20 takes as long as one of 240."""
 QUICK = {"tolerance": 1e-8, "polish": False, "max_evaluations": 16}
 """Solver options for a candidate; the found vehicles are solved again by the path of their own climb."""
 

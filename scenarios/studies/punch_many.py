@@ -29,6 +29,8 @@ from .result import Result
 BLOCK = 4000
 """Cases integrated together: enough to hide the cost of a call, few enough for the cache."""
 LARGEST_STEP_S = 0.004
+BATCH_FROM = 48
+"""Punches from which one batch costs less than accurate single runs: a batch of 20 takes as long as one of 240."""
 SINGLY = 12
 """Undecided cases so few that accurate single runs decide them faster than a small batch."""
 
@@ -72,6 +74,8 @@ class PunchMany(Result):
         Steady loads at the creep speed, N.
     front_load_min_n, rear_load_min_n, front_load_min_time_s, rear_load_min_time_s : ndarray
     front_airborne_s, rear_airborne_s : ndarray
+    rear_shock_shortening_mm, front_shock_shortening_mm : ndarray
+        Largest shortening of a shock from the start.
     peak_nose_up_pitch_deg : ndarray
     outcome_time_s : ndarray
     steps : ndarray of int
@@ -94,6 +98,8 @@ class PunchMany(Result):
     rear_load_min_time_s: np.ndarray
     front_airborne_s: np.ndarray
     rear_airborne_s: np.ndarray
+    rear_shock_shortening_mm: np.ndarray
+    front_shock_shortening_mm: np.ndarray
     peak_nose_up_pitch_deg: np.ndarray
     outcome_time_s: np.ndarray
     steps: np.ndarray
@@ -121,7 +127,7 @@ class PunchMany(Result):
 
 _UNDECIDED = "undecided"
 _NUMBERS = ("front_load_min_n", "rear_load_min_n", "front_load_min_time_s", "rear_load_min_time_s", "front_airborne_s",
-            "rear_airborne_s", "peak_nose_up_pitch_deg", "outcome_time_s")
+            "rear_airborne_s", "rear_shock_shortening_mm", "front_shock_shortening_mm", "peak_nose_up_pitch_deg", "outcome_time_s")
 _ARRAYS = ("status", "outcome", "throttle_start", "front_load_start_n", "rear_load_start_n", *_NUMBERS, "steps")
 
 

@@ -8,6 +8,9 @@ from solvers.errors import Status
 
 from .punch_outcome import is_quiet
 
+_DROOP = slice(4, 6)
+"""Rows of the droop stops among the switches of `model.batch_motion`, rear and front."""
+
 
 class Recorder:
     """Minima, airborne times, flips and the present window of the cases of a block.
@@ -37,10 +40,11 @@ class Recorder:
         self.before = np.zeros((2, count))
         self.loads, self.times = np.full((2, 2, count), np.nan), np.full((2, count), np.nan)
         self.acceleration = np.zeros(count)
+        self.extended, self.shortening = np.full((2, count), np.nan), np.zeros((2, count))
         self.open_window()
 
     _ARRAYS = ("lowest", "lowest_time", "airborne", "peak", "flipped", "down", "lifted", "before", "loads", "times",
-               "acceleration", "low", "high", "pitch_low", "pitch_high", "switched")
+               "acceleration", "extended", "shortening", "low", "high", "pitch_low", "pitch_high", "switched")
 
     def open_window(self):
         """Forget the window so far."""
@@ -66,6 +70,9 @@ class Recorder:
         k = slice(None) if active.size == self.peak.size else active
         loads, pitch = np.maximum(stage.loads, 0.0), -state[2]
         self._watch(k, times, steps, loads, switches[:2], accepted)
+        # How far each shock is beyond its droop stop: its length but for a constant.
+        _put(self.extended, k, switches[_DROOP], np.isnan(self.extended[:, k]))
+        _put(self.shortening, k, np.maximum(self.shortening[:, k], self.extended[:, k] - switches[_DROOP]), accepted)
         _put(self.peak, k, np.maximum(self.peak[k], pitch), accepted)
         over = (np.abs(pitch) >= FLIP_PITCH) & accepted
         if over.any():
@@ -136,6 +143,7 @@ class Recorder:
             getattr(result, f"{end}_load_min_n")[cases] = self.lowest[k, good]
             getattr(result, f"{end}_load_min_time_s")[cases] = self.lowest_time[k, good]
             getattr(result, f"{end}_airborne_s")[cases] = self.airborne[k, good]
+            getattr(result, f"{end}_shock_shortening_mm")[cases] = 1e3 * self.shortening[k, good]
         result.peak_nose_up_pitch_deg[cases] = np.degrees(self.peak[good])
         result.outcome_time_s[cases] = run.times[good]
         result.steps[self.cases] = run.steps

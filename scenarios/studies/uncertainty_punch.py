@@ -33,6 +33,8 @@ class PunchSetupUncertainty:
         `value` is that of the batch: within a thousandth of the largest load of an accurate single run.
     share_lifting : float or None
         Share of the draws in which the front leaves the ground.
+    lifting_airborne_s : tuple of float or None
+        95 % limits of the time in the air among those draws; None where there are none.
     draws_without_start : int
         Draws that stand in no pose or whose crawl cannot be held; left out.
     front_load_band_n, nose_up_pitch_band_deg : ndarray, shape (2, samples)
@@ -46,6 +48,7 @@ class PunchSetupUncertainty:
     front_airborne_s: Interval
     peak_nose_up_pitch_deg: Interval
     share_lifting: float | None
+    lifting_airborne_s: tuple | None
     draws_without_start: int
     front_load_band_n: np.ndarray = field(repr=False)
     nose_up_pitch_band_deg: np.ndarray = field(repr=False)
@@ -53,7 +56,9 @@ class PunchSetupUncertainty:
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        values: dict[str, Any] = {"setup": self.setup, "share_lifting": self.share_lifting, "draws_without_start": self.draws_without_start}
+        limits = None if self.lifting_airborne_s is None else dict(zip(("low", "high"), self.lifting_airborne_s, strict=True))
+        values: dict[str, Any] = {"setup": self.setup, "share_lifting": self.share_lifting, "lifting_airborne_s": limits,
+                                  "draws_without_start": self.draws_without_start}
         for name in ("front_load_band_n", "nose_up_pitch_band_deg"):
             low, high = getattr(self, name).tolist()
             values[name] = {"low": low, "high": high}
@@ -146,8 +151,10 @@ class _Runs:
             self.numbers[name][standing] = getattr(run, name)
         self.draws = slice(1, 1 + draws)
         good = np.isfinite(self.numbers["front_load_min_n"][self.draws])
-        lifted = self.numbers["front_airborne_s"][self.draws][good] > 0.0
-        self.lifting = float(lifted.mean()) if good.any() else None
+        airborne = self.numbers["front_airborne_s"][self.draws][good]
+        lifted = airborne[airborne > 0.0]
+        self.lifting = lifted.size / airborne.size if good.any() else None
+        self.aloft = tuple(np.percentile(lifted, PERCENTILES).tolist()) if lifted.size else None
         self.lost = int(draws - good.sum())
         drawn = np.flatnonzero((standing > 0) & (standing <= draws) & run.success)
         self.bands = [_limits(run.traces[name][:, drawn]) for name in ("front_load_n", "nose_up_pitch_deg")]
@@ -164,7 +171,8 @@ def _setup(group, runs, first):
     intervals = {name: _interval(group, runs.numbers[name], runs.draws) for name in NUMBERS}
     difference = {} if runs is first else {
         name: _interval(group, runs.numbers[name] - first.numbers[name], runs.draws) for name in NUMBERS}
-    return PunchSetupUncertainty(runs.member.vehicle.setup, **intervals, share_lifting=runs.lifting, draws_without_start=runs.lost,
+    return PunchSetupUncertainty(runs.member.vehicle.setup, **intervals, share_lifting=runs.lifting,
+                                 lifting_airborne_s=runs.aloft, draws_without_start=runs.lost,
                                  front_load_band_n=runs.bands[0], nose_up_pitch_band_deg=runs.bands[1], difference=difference)
 
 
