@@ -19,6 +19,32 @@ BUDGET_WORDS = {
 """Parts of the front-load budget, for people."""
 
 
+def outcome_words(outcome, summary=None):
+    """How a punch ends, for people.
+
+    Parameters
+    ----------
+    outcome : str
+        Name, as in JSON documents.
+    summary : mapping, optional
+        Of the punch; names the axle that left the ground.
+
+    Returns
+    -------
+    str
+        A verb with its subject, or what the vehicle does.
+    """
+    flown = [end for end in ("front", "rear") if summary and summary[f"{end}_airborne_s"]]
+    one = f"the {flown[0]}" if len(flown) == 1 else "an axle"
+    lifts = "both axles lift and come back down" if len(flown) == 2 else f"{one} lifts and comes back down"
+    return {
+        "stays_loaded": "no axle leaves the ground", "lifts_and_returns": lifts,
+        "airborne_at_end": f"{one} is still in the air at the end", "flips_back": "flips over backward",
+        "flips_forward": "flips over forward", "slides_back": "slides back down the slope",
+        "start_not_held": "the crawl cannot be held",
+    }.get(outcome, str(outcome).replace("_", " "))
+
+
 def document(command, body, *, vehicles=(), options=None, seed=None):
     """A JSON document: schema, command, the body's keys, and what made it.
 

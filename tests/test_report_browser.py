@@ -1,9 +1,14 @@
 """The page in a real browser: it fetches nothing, moves, shows the solver's numbers, can be read and driven by keys."""
 
+import base64
+import io
+import re
 import shutil
 from pathlib import Path
 
+import numpy as np
 import pytest
+from PIL import Image
 
 from model.vehicle_file import load_vehicle
 from scenarios import creep, punch
@@ -235,6 +240,46 @@ def test_text_has_contrast(browser, page, scheme):
         assert seen > 500 and poor == []
 
 
+DRAWN_WORDS = """
+const found = [];
+for (const word of document.querySelectorAll("svg text")) {
+  const box = word.getBoundingClientRect();
+  if (box.width < 2 || box.height < 2) continue;
+  found.push([box.left + scrollX, box.top + scrollY, box.width, box.height, getComputedStyle(word).fill, word.textContent]);
+}
+const style = document.createElement("style");
+style.textContent = "svg text{visibility:hidden!important}";
+document.head.append(style);
+return found;
+"""
+
+
+def luminance(colours):
+    """Relative luminance of colours 0..255 in the last axis (Web Content Accessibility Guidelines 2.1)."""
+    parts = np.asarray(colours, dtype=float) / 255.0
+    return np.where(parts <= 0.04045, parts / 12.92, ((parts + 0.055) / 1.055) ** 2.4) @ [0.2126, 0.7152, 0.0722]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_words_in_drawings_have_contrast_with_what_lies_behind_them(browser, page, scheme):
+    """As painted: areas, hatches and lines behind a word count, each pixel; most of what is behind it lets it be read."""
+    shown(browser, page, scheme=scheme)
+    # A window as tall as the page: no scroll bar, so places in the page are places in the picture.
+    height = browser.execute_script("return document.documentElement.scrollHeight")
+    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {"width": 1000, "height": height + 200, "deviceScaleFactor": 1, "mobile": False})
+    words = browser.execute_script(DRAWN_WORDS)
+    painted = browser.execute_cdp_cmd("Page.captureScreenshot", {})["data"]
+    light = luminance(np.asarray(Image.open(io.BytesIO(base64.b64decode(painted))).convert("RGB")))
+    poor = []
+    for left, top, wide, tall, fill, word in words:
+        behind = light[int(top) : int(top + tall) + 1, int(left) : int(left + wide) + 1]
+        ink = float(luminance([float(part) for part in re.findall(r"[\d.]+", fill)[:3]]))
+        ratio = (np.maximum(behind, ink) + 0.05) / (np.minimum(behind, ink) + 0.05)
+        if np.median(ratio) < LEAST_CONTRAST:
+            poor.append((word, fill, round(float(np.median(ratio)), 2), round(left), round(top)))
+    assert len(words) > 200 and not poor, poor
+
+
 def test_without_a_script_a_picture_stands_there(browser, page):
     browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})
     try:
@@ -247,8 +292,6 @@ def test_without_a_script_a_picture_stands_there(browser, page):
 
 
 def test_it_prints(browser, page):
-    import base64
-
     shown(browser, page)
     printed = base64.b64decode(browser.execute_cdp_cmd("Page.printToPDF", {"printBackground": False})["data"])
     assert printed.startswith(b"%PDF") and printed.count(b"/Type /Page\n") + printed.count(b"/Type /Page ") + printed.count(b"/Type /Page/") > 3

@@ -2,11 +2,10 @@
 
 from model.units import grams_of_force
 
-from ..documents import grade, grams, number, table
+from ..documents import BUDGET_WORDS, grade, grams, number, outcome_words, table
 from ..studies.assumed_punch import LINE_WORDS
-from ..studies.compare_punch import PART_WORDS, grouped
+from ..studies.compare_punch import grouped
 from .assumed_lines import assumed_lines
-from .punch import OUTCOME_WORDS
 
 
 def punch_text(result):
@@ -31,19 +30,19 @@ def _member_table(result):
     for member in result.members:
         creep = grams(member.creep.front_load_n)
         if not member.punch.success:
-            rows.append((member.name, creep, "-", "-", "-", f"start cannot be held ({member.punch.status})"))
+            rows.append((member.name, creep, "-", "-", "-", f"{outcome_words(member.punch.status)} ({member.punch.status})"))
             continue
         summary = member.punch.summary
         flown = f"{1e3 * member.airborne_s:.0f} ms{' and on' if member.ends_airborne else ''}" if member.airborne_s else "never"
         rows.append((member.name, creep, grams(summary["front_load_min_n"]), flown,
-                     f"{number(summary['peak_nose_up_pitch_deg'], '.1f')} deg", OUTCOME_WORDS[summary["outcome"]]))
+                     f"{number(summary['peak_nose_up_pitch_deg'], '.1f')} deg", outcome_words(summary["outcome"], summary)))
     return table(("front axle", "creep", "punch, least", "in the air", "most nose up", "how it ends"), rows, align="<>>>><")
 
 
 def _budget_table(differences):
     """Differences in grams: creep and punch of every set-up."""
     rows = []
-    for key, words in PART_WORDS.items():
+    for key, words in BUDGET_WORDS.items():
         cells = [words]
         for difference in differences:
             creep = difference.creep_budget.get(key)

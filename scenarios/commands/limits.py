@@ -2,7 +2,7 @@
 
 import sys
 
-from ..documents import finite_option, grade, number, table, write_csv
+from ..documents import finite_option, grade, number, outcome_words, table, write_csv
 from ..studies.punch_limits import STEEPEST_DOWNHILL_DEG, LargestThrottle, largest_throttle, punch_limits
 from .common import (
     add_output,
@@ -15,7 +15,6 @@ from .common import (
     save_partial,
     workers,
 )
-from .punch import OUTCOME_WORDS
 
 SUMMARY = "On which grades a punch lifts the front axle or flips, and the largest throttle that keeps the front down."
 EXAMPLE = "noseload limits my-crawler.toml --setups base,raised --throttle 0.8 --plot limits.png"
@@ -99,4 +98,4 @@ def _text(vehicle, limits, most):
 
 def _words(outcome):
     """An outcome for people, with its name."""
-    return f"{OUTCOME_WORDS.get(outcome, 'the start cannot be held')} ({outcome})"
+    return f"{outcome_words(outcome)} ({outcome})"

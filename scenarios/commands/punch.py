@@ -3,7 +3,18 @@
 import os
 from pathlib import Path
 
-from ..documents import BUDGET_WORDS, NO_SOLUTION, finite_option, grade, grams, load, number, table, write_csv
+from ..documents import (
+    BUDGET_WORDS,
+    NO_SOLUTION,
+    finite_option,
+    grade,
+    grams,
+    load,
+    number,
+    outcome_words,
+    table,
+    write_csv,
+)
 from ..studies.assumed_punch import LINE_WORDS, assumed_in_punch
 from ..studies.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from ..studies.punch import TOLERANCES, punch
@@ -13,14 +24,6 @@ from .how_sure import add_uncertainty, punch_interval_text
 
 SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
 EXAMPLE = "noseload punch my-crawler.toml --grade 35 --throttle 0.8 --rise 0.05 --plot punch.png"
-OUTCOME_WORDS = {
-    "stays_loaded": "no axle leaves the ground",
-    "lifts_and_returns": "an axle lifts and comes back down",
-    "airborne_at_end": "an axle is still in the air at the end",
-    "flips_back": "FLIPS over backward",
-    "flips_forward": "FLIPS over forward",
-    "slides_back": "slides back down the slope",
-}
 
 
 def add_arguments(parser):
@@ -134,7 +137,7 @@ def _text(vehicle, result):
         ("front axle in the air", f"{1e3 * airborne:.0f} ms" if airborne else "never"),
         ("largest nose-up pitch", f"{summary['peak_nose_up_pitch_deg']:.2f} deg on the slope "
                                   f"({start['nose_up_pitch_deg']:.2f} deg at the start)"),
-        ("how it ends", f"{OUTCOME_WORDS[summary['outcome']]} ({summary['outcome']})"),
+        ("how it ends", f"{outcome_words(summary['outcome'], summary)} ({summary['outcome']})"),
     ]
     if summary["rear_airborne_s"]:
         rows.insert(3, ("rear axle in the air", f"{1e3 * summary['rear_airborne_s']:.0f} ms"))

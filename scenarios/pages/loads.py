@@ -4,9 +4,10 @@ import json
 
 from model.units import grams_of_force
 
-from ..documents import BUDGET_WORDS, grade, load, number
+from ..documents import BUDGET_WORDS, grade, load, number, outcome_words
+from ..studies.compare_punch import grouped
 from .html import Markup, bullets, element, embedded_json, figure, join, of_class, paragraph, section, table, text
-from .words import cap, grams, named
+from .words import badge, cap, grams, named
 
 FEW_LEVERS = 15
 
@@ -16,7 +17,7 @@ def creep_and_punch(report, motion, fallback, drawings) -> Markup:
     words = ["A steady crawl has only standing load, grade and attitude in its front-load budget. A throttle punch adds acceleration and rotation. "
              "The parts peak at different moments: never add their peaks."]
     parts = [paragraph(*words), player(report, motion, fallback)]
-    parts += [_budget_table(report), _setups_table(report), of_class("div", "pair", *drawings)]
+    parts += [_budget_table(report), _setups_table(report), *_differences(report), of_class("div", "pair", *drawings)]
     return section("loads", "Steady crawl beside throttle punch", *parts)
 
 
@@ -49,13 +50,34 @@ def _setups_table(report):
     for k, member in enumerate(report.members):
         row, done = member.at_grade, member.punch
         pitch = "-" if row.nose_up_pitch_deg is None else f"{row.nose_up_pitch_deg:.2f} deg"
-        cells = ["-", "-", "-", "-" if done is None else "start not held"]
+        cells = ["-", "-", "-", "-" if done is None else outcome_words("start_not_held")]
         if done is not None and done.success:
             s = done.summary
             cells = [f"{load(s['front_load_min_n'])} at {s['front_load_min_time_s']:.3f} s", f"{1e3 * s['front_airborne_s']:.0f} ms",
-                     f"{s['peak_nose_up_pitch_deg']:.2f} deg", s["outcome"].replace("_", " ")]
+                     f"{s['peak_nose_up_pitch_deg']:.2f} deg", outcome_words(s["outcome"], s)]
         rows.append((named(k, member.name), load(row.front_load_n), pitch, *cells))
     return table(header, rows, caption="Every set-up: the same crawl, the same punch.")
+
+
+def _differences(report):
+    """What each set-up changes in crawl and punch at the punch's grade: verdicts, and where the difference comes from."""
+    if report.punched is None:
+        return []
+    chosen = f" ({report.punch_grade_words})" if report.punch_grade_words else ""
+    found = [element("h3", f"What each set-up changes at {report.punch_grade_deg:g} deg{chosen}")]
+    for k, d in enumerate(report.punched.differences, start=1):
+        found += [element("h4", named(k, d.setup), f" against {report.members[0].name}"),
+                  bullets([join((element("b", "Crawl. "), text(d.creep_verdict))), join((element("b", "Punch. "), text(d.punch_verdict)))])]
+    solved = [(k, d) for k, d in enumerate(report.punched.differences, start=1) if d.budget and d.creep_budget]
+    if solved:
+        header = ("part of the difference, g", *(join((badge(k), f" {what}")) for k, _ in solved for what in ("crawl", "punch")))
+        rows = [(words, *(_part(budget[key]) for _, d in solved for budget in (d.creep_budget, d.budget))) for key, words in BUDGET_WORDS.items()]
+        sums = [grouped(budget) for _, d in solved for budget in (d.creep_budget, d.budget)]
+        rows += [(element("b", words), *(element("b", _part(pair[place])) for pair in sums))
+                 for place, words in enumerate(("= as in a steady crawl", "= acceleration and rotation"))]
+        found.append(table(header, rows, caption=f"Set-up less {report.members[0].name}, each punch read at its own least front load. In a crawl all of a "
+                           "difference is standing load, grade and attitude; a punch adds the rest."))
+    return found
 
 
 def player(report, motion, fallback) -> Markup:

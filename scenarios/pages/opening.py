@@ -1,8 +1,8 @@
 """First part of the page: the verdict in plain words, the vehicle, and every limit."""
 
-from ..documents import grade, load, number
+from ..documents import grade, load, number, outcome_words
 from .html import Markup, bullets, element, figure, join, of_class, paragraph, section, table
-from .words import FIRST_WORDS, LIMITS, OUTCOME_WORDS, cap, grams, in_code, named
+from .words import FIRST_WORDS, LIMITS, cap, grams, in_code, named
 
 
 def verdict(report) -> Markup:
@@ -87,7 +87,7 @@ def _punch(report):
             lines.append(join((named(k, member.name), f": the crawl cannot be held there; {result.message}")))
             continue
         summary = result.summary
-        words = OUTCOME_WORDS[summary["outcome"]]
+        words = outcome_words(summary["outcome"], summary)
         air = f"front axle {1e3 * summary['front_airborne_s']:.0f} ms in the air" if summary["front_airborne_s"] else (
             f"the front keeps at least {load(summary['front_load_min_n'])}")
         lines.append(join((named(k, member.name), f": {words}; {air}, nose up {summary['peak_nose_up_pitch_deg']:.1f} deg at most")))

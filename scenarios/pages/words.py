@@ -5,11 +5,6 @@ from model.units import grams_of_force
 from .html import Markup, element, of_class
 from .motion import letter
 
-OUTCOME_WORDS = {
-    "stays_loaded": "no axle leaves the ground", "lifts_and_returns": "the front lifts and comes back down",
-    "airborne_at_end": "an axle is still in the air at the end", "flips_back": "it flips over backward",
-    "flips_forward": "it flips over forward", "slides_back": "it slides back down the slope",
-}
 LIMITS = (
     ("tip_over_grade_deg", "tip-over: the front carries nothing"), ("grip_grade_deg", "grip: the driven wheels let go"),
     ("torque_grade_deg", "torque: the motor stalls"), ("hold_grade_deg", "full throttle just holds the crawl"),

@@ -58,8 +58,8 @@ def draw_bench(comparison, row, readings=None):
 
 def _couple(ax, centre, radius, words, *, above=False):
     """A couple that turns the nose up: an open circle with an arrow head, counter-clockwise."""
-    ax.add_patch(Arc(centre, 2 * radius, 2 * radius, theta1=60, theta2=300, color=COUPLE_INK, lw=2.0, zorder=9))
-    end = 300 * pi / 180
+    ax.add_patch(Arc(centre, 2 * radius, 2 * radius, theta1=60, theta2=215, color=COUPLE_INK, lw=2.0, zorder=9))
+    end = 215 * pi / 180
     tip = centre[0] + radius * np.cos(end), centre[1] + radius * np.sin(end)
     tail = centre[0] + radius * np.cos(end - 0.25), centre[1] + radius * np.sin(end - 0.25)
     ax.add_patch(FancyArrowPatch(tail, tip, arrowstyle="-|>", mutation_scale=14, color=COUPLE_INK, lw=0.1, zorder=9))
@@ -145,6 +145,9 @@ def _front_loads(ax, comparison, readings):
         ax.axvline(first.stall_torque_n_mm, color=FAINT, lw=1.0, ls=(0, (3, 2)))
         ax.annotate("motor stalls", (first.stall_torque_n_mm, 0.5), xycoords=("data", "axes fraction"), xytext=(-4, 0),
                     textcoords="offset points", rotation=90, ha="right", va="center", fontsize=8)
+    # Room for the mark of lift beside the figures of the other axis.
+    low, high = ax.get_xlim()
+    ax.set_xlim(low, high + 0.03 * (high - low))
     ax.set_ylim(bottom=0.0)
     ax.set_xlabel("motor torque at the wheels, N mm")
     ax.set_title("front load over torque")

@@ -2,6 +2,8 @@
 
 from math import atan2, cos, degrees, isfinite, radians, sin
 
+from matplotlib.patches import Rectangle
+
 from model.link_geometry import TOWARD
 from model.parameters import ENDS, LINKS
 
@@ -52,9 +54,12 @@ def plot_construction(studies, end, ax=None):
     if first.grade_deg:
         _plumb_line(ax, first.grade_deg)
     ax.set_title(f"{WORDS[end][0]}: {WORDS[end][1]}")
+    # Lines to a far instant centre end behind the names.
+    ax.add_patch(Rectangle((0.0, 1.0 - 0.066 * len(names)), 0.7, 0.066 * len(names), transform=ax.transAxes, fc=PAPER, ec="none",
+                           zorder=11))
     for k, (text, colour) in enumerate(names):
         y = 0.97 - 0.066 * k
-        ax.plot([0.01, 0.055], [y, y], transform=ax.transAxes, color=colour, ls=look(k)[1], lw=1.8)
+        ax.plot([0.01, 0.055], [y, y], transform=ax.transAxes, color=colour, ls=look(k)[1], lw=1.8, zorder=12)
         ax.text(0.07, y, text, transform=ax.transAxes, va="center", fontsize=8, color=colour, bbox=BOX, zorder=12)
     return ax
 

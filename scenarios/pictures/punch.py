@@ -64,12 +64,15 @@ def _time_axis(ax, result):
 
 
 @house_look
-def plot_loads(results, ax=None):
+def plot_loads(results, ax=None, *, names=True):
     """Front load over time of one or more punches, and the rear load of a single one.
 
     Parameters
     ----------
     results : PunchResult or sequence of PunchResult
+    ax : Axes, optional
+    names : bool
+        Whether several are named in the picture; without, they are told apart by the looks of set-ups.
 
     Returns
     -------
@@ -91,7 +94,7 @@ def plot_loads(results, ax=None):
         _event_lines(placer, ax, results[0])
         placer.name_curve(ax, results[0].time_s, as_grams(results[0].front_load_n), "front axle", INK)
         placer.name_curve(ax, results[0].time_s, rear, "rear axle", FAINT)
-    else:
+    elif names:
         # Curves of set-ups end on each other: their names stand in the lower corner, joined by colour and dash.
         for k, result in enumerate(results[::-1]):
             colour, dash = look(len(results) - 1 - k)

@@ -119,7 +119,7 @@ def _punch(report):
         return []
     results = [_thinned(m.punch, letter(k)) for k, m in done]
     figure, ax = _figure()
-    plot_loads([replace(r, setup="") for r in results] if len(results) > 1 else results, ax)
+    plot_loads(results, ax, names=False)
     grade_deg = results[0].options.grade_deg
     words = "; ".join(f"{r.setup}: least {as_grams(r.summary['front_load_min_n']):.0f} g, {1e3 * r.summary['front_airborne_s']:.0f} ms in the air" for r in results)
     found = [(svg_text(figure), "Front load over time in a punch", f"Front load from the crawl at {grade_deg:g} deg through the punch. {words}.",

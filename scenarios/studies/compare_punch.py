@@ -1,5 +1,6 @@
 """Set-ups side by side at a creep and at a punch: what each changes, through what, and a verdict for either."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -7,21 +8,17 @@ from model.errors import ModelError
 from model.load_budget import KEYS, MOTION_KEYS, STEADY_KEYS
 from model.units import grams_of_force
 
+from ..documents import BUDGET_WORDS
 from .assumed_punch import assumed_in_punch
 from .compare import Comparison, moved_on_grade, say_load
-from .creep import Creep
+from .creep import Climb, Creep
 from .punch import PunchResult, punch
 from .result import Result
 from .sweep import GRADE_STEP_DEG
 from .thresholds import size_words
 
 FLIPS = ("flips_back", "flips_forward")
-PART_WORDS = {
-    "standing_n": "the standing load", "grade_n": "the rigid vehicle on the grade",
-    "attitude_n": "attitude (squat and pitch)", "lengthwise_acceleration_n": "acceleration along the slope",
-    "normal_acceleration_n": "acceleration across the slope", "rotation_chassis_n": "the chassis turning",
-    "rotation_housings_n": "the axle housings turning", "rotation_wheels_n": "the wheels spinning up",
-}
+SEARCHED = f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every set-up holds the crawl"
 TOLD_PARTS = 3
 """Largest parts that a verdict names."""
 LEAST_TOLD_G = 0.5
@@ -168,7 +165,7 @@ class PunchComparison(Result):
 
 def compare_punch(comparison: Comparison, *, grade_deg: float | None = None, throttle: float = 1.0, rise_s: float = 0.05,
                   start_s: float = 0.1, duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0,
-                  sample_s: float = 0.001) -> PunchComparison:
+                  sample_s: float = 0.001, runs: Sequence[PunchResult] | None = None) -> PunchComparison:
     """Hold the set-ups of a comparison against each other at a creep and at a punch on one grade.
 
     Parameters
@@ -180,6 +177,8 @@ def compare_punch(comparison: Comparison, *, grade_deg: float | None = None, thr
         can hold the crawl and none flips over.
     throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s : float
         Of every punch.
+    runs : sequence of PunchResult, optional
+        Punches that were run already, of every set-up, with these options.
 
     Returns
     -------
@@ -196,14 +195,11 @@ def compare_punch(comparison: Comparison, *, grade_deg: float | None = None, thr
         if not hasattr(member.climb, "standing"):
             raise ModelError(f"compare at a punch: {member.name} has no links (a level A file); "
                              "`noseload new --level B FILE` writes a file that has them")
-    options = {"throttle": throttle, "rise_s": rise_s, "start_s": start_s, "duration_s": duration_s, "sample_s": sample_s,
-               "creep_speed_mm_per_s": creep_speed_mm_per_s}
-    if grade_deg is None:
-        grade, runs, words = _find_grade(comparison, options)
-    else:
-        grade, words = float(grade_deg), ""
-        runs = [_run(member, grade, options) for member in comparison.members]
-    members = tuple(PunchMember(m.name, m.climb.row(grade), run) for m, run in zip(comparison.members, runs, strict=True))
+    grade, found, words = (float(grade_deg or 0.0), list(runs), "") if runs is not None else punch_each(
+        [m.climb for m in comparison.members], comparison.grade_deg if grade_deg is None else grade_deg, search=grade_deg is None,
+        throttle=throttle, rise_s=rise_s, start_s=start_s, duration_s=duration_s, sample_s=sample_s,
+        creep_speed_mm_per_s=creep_speed_mm_per_s)
+    members = tuple(PunchMember(m.name, m.climb.row(grade), run) for m, run in zip(comparison.members, found, strict=True))
     differences = tuple(_difference(comparison, k, members, float(throttle), float(rise_s))
                         for k in range(1, len(members)))
     assumed = assumed_in_punch([m.climb.vehicle for m in comparison.members], grade_deg=grade, throttle=throttle,
@@ -212,34 +208,52 @@ def compare_punch(comparison: Comparison, *, grade_deg: float | None = None, thr
     return PunchComparison(grade, float(throttle), float(rise_s), members, differences, comparison, words, assumed)
 
 
-def _run(member, grade, options):
-    return punch(member.climb.vehicle, grade_deg=grade, standing=member.climb.standing, **options)
+def punch_each(climbs: Sequence[Climb], grade_deg: float, *, search: bool = True, throttle: float = 1.0, rise_s: float = 0.05,
+               start_s: float = 0.1, duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0,
+               sample_s: float = 0.001) -> tuple[float, list[PunchResult], str]:
+    """Punch every set-up on one grade.
 
+    Parameters
+    ----------
+    climbs : sequence of Climb
+    grade_deg : float
+    search : bool
+        Go down from it, in steps of 5 deg, to where every set-up holds the crawl and none flips over; where some flip on
+        all grades, to where every one holds it.
+    throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s : float
+        Of every punch.
 
-def _find_grade(comparison, options):
-    """The steepest grade in steps of 5 deg where all set-ups hold the crawl and none flips, with the runs there."""
-    first = grade = comparison.grade_deg
+    Returns
+    -------
+    grade_deg : float
+    punches : list of PunchResult
+    words : str
+        How the grade was found; empty where it was not searched for.
+    """
+
+    def run(climb, grade):
+        return punch(climb.vehicle, grade_deg=grade, standing=climb.standing, throttle=throttle, rise_s=rise_s, start_s=start_s,
+                     duration_s=duration_s, creep_speed_mm_per_s=creep_speed_mm_per_s, sample_s=sample_s)
+
+    first = grade = float(grade_deg)
     held = None
-    while True:
+    while search:
         runs = []
-        for member in comparison.members:
-            runs.append(_run(member, grade, options))
+        for climb in climbs:
+            runs.append(run(climb, grade))
             if not runs[-1].success:
                 break
         whole = runs[-1].success
-        flips = whole and any(run.summary["outcome"] in FLIPS for run in runs)
+        flips = whole and any(one.summary["outcome"] in FLIPS for one in runs)
         if whole and not flips:
-            words = "the grade of the creep verdict" if grade == first else (
-                f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every set-up holds the crawl and none flips over")
-            return grade, runs, words
+            return grade, runs, "the grade of the creep verdict" if grade == first else SEARCHED + " and none flips over"
         if whole and held is None:
-            held = grade, runs, f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every set-up holds the crawl"
+            held = grade, runs, SEARCHED
         if grade <= 0.0:
             break
         grade = max(0.0, grade - GRADE_STEP_DEG)
-    if held is not None:
-        return held
-    return first, [_run(member, first, options) for member in comparison.members], "no set-up holds a crawl to punch from"
+    words = "no set-up holds a crawl to punch from" if search else ""
+    return held or (first, [run(climb, first) for climb in climbs], words)
 
 
 def _difference(comparison, k, members, throttle, rise_s):
@@ -308,7 +322,7 @@ def _through(budget):
                    key=lambda item: -abs(item[1]))
     if not named:
         return ""
-    words = [f"{PART_WORDS[key]} {part:+.1f} g" for key, part in named[:TOLD_PARTS]]
+    words = [f"{BUDGET_WORDS[key]} {part:+.1f} g" for key, part in named[:TOLD_PARTS]]
     rest = sum(part for _, part in named[TOLD_PARTS:])
     if len(named) > TOLD_PARTS:
         words.append(f"all else {rest:+.1f} g")

@@ -11,11 +11,12 @@ from model.units import grams_of_force
 from solvers.errors import SolverError
 
 from .compare import Comparison, compare
+from .compare_punch import PunchComparison, compare_punch, punch_each
 from .creep import Creep
 from .describe import Description, describe
-from .punch import PunchResult, punch
+from .punch import PunchResult
 from .result import Result
-from .sweep import GRADE_STEP_DEG, Sweep, climb_of, grade_below, sweep
+from .sweep import Sweep, climb_of, grade_below, sweep
 from .thresholds import Thresholds
 
 if TYPE_CHECKING:
@@ -27,8 +28,6 @@ if TYPE_CHECKING:
     from .trial_sizing import Sizing
     from .uncertainty import Uncertainty
 
-STEEPEST_PUNCH = 45.0
-"""The punch is shown at this grade where a crawl can be held there, else 5 deg lower, and so on, deg."""
 INSTALLATION_SCATTER = 1.0
 """Scatter of a tip angle from one fitting to the next, as a share of the repeatability that the user sets."""
 
@@ -94,9 +93,11 @@ class Report(Result):
     options: ReportOptions
     grade_deg: float
     punch_grade_deg: float | None
+    punch_grade_words: str
     description: Description
     members: tuple
     comparison: Comparison | None
+    punched: PunchComparison | None
     uncertainty: Uncertainty | None
     rank: Rank | None
     bench: BenchComparison | None
@@ -121,6 +122,8 @@ class Report(Result):
             "punch_grade_deg": self.punch_grade_deg, "description": self.description.to_dict(),
             "setups": [_member_dict(member) for member in self.members],
             "differences": [] if self.comparison is None else [d.to_dict() for d in self.comparison.differences],
+            "punch_grade_chosen": self.punch_grade_words,
+            "punch_differences": [] if self.punched is None else [d.to_dict() for d in self.punched.differences],
             "uncertainty": None if self.uncertainty is None else self.uncertainty.to_dict(),
             "rank": None if self.rank is None else self.rank.to_dict(),
             "bench": None if self.bench is None else self.bench.to_dict(),
@@ -201,12 +204,13 @@ def collect(vehicles: Sequence, options: ReportOptions | None = None, *,
     run.progress("steady crawl")
     members = [ReportMember(vehicle.setup, vehicle, climb, sweep(vehicle, climb=climb), climb.row(grade)) for vehicle, climb in pairs]
     comparison, sure = _compared(run, vehicles, grade, options)
-    punch_grade, punches = _punches(run, members, tips, options)
+    punch_grade, words, punches = _punches(run, members, grade, options)
+    punched = _punched(run, comparison, punch_grade, punches, options)
     members = [replace(member, punch=done, links=_links(run, member, grade)) for member, done in zip(members, punches, strict=True)]
     ranked = run.ask("what would help", _rank, vehicles[0], grade)
     benches = run.ask("held-wheel bench", _bench, vehicles, options)
     trial = _trial(run, comparison, members, options)
-    return Report(options, grade, punch_grade, description, tuple(members), comparison, sure, ranked, benches, trial,
+    return Report(options, grade, punch_grade, words, description, tuple(members), comparison, punched, sure, ranked, benches, trial,
                   _assumed(run, vehicles, grade, options), tuple(run.missing))
 
 
@@ -227,34 +231,33 @@ def _compared(run: _Collector, vehicles, grade, options):
     return None, run.ask("errors of the numbers", lambda: uncertainty(vehicles, grade_deg=grade, draws=draws, seed=options.seed))
 
 
-def _punches(run: _Collector, members, tips, options):
-    """Grade of the punch, and a punch of each set-up at it (None where there is none)."""
-    nothing = None, [None] * len(members)
+def _punches(run: _Collector, members, grade, options):
+    """Grade of the punch, how it was found, and a punch of each set-up at it (None where there is none)."""
+    nothing = None, "", [None] * len(members)
     if members[0].rigid:
         run.note("throttle punch", "the file has no links (level A): a punch needs links, shocks, motor and damping (levels B and C)")
         return nothing
     if members[0].vehicle.level == "B":
         run.note("motor and damping as measured",
                  "the file has neither (level B): the punch uses stated defaults, so its size is assumed, not measured; level C brings them")
-
-    def one(member, grade):
-        return punch(member.vehicle, grade_deg=grade, throttle=options.throttle, rise_s=options.rise_s,
-                     standing=member.climb.standing)
-
-    grade = options.punch_grade_deg
-    if grade is None:
-        grade = min(STEEPEST_PUNCH, grade_below(min(tips)))
-    first = run.ask(f"throttle punch, {members[0].name}", one, members[0], grade)
-    while options.punch_grade_deg is None and first is not None and not first.success and grade >= GRADE_STEP_DEG:
-        grade -= GRADE_STEP_DEG
-        first = run.ask(f"throttle punch, {members[0].name}", one, members[0], grade)
-    if first is None:
+    asked = options.punch_grade_deg
+    found = run.ask("throttle punch", lambda: punch_each(
+        [member.climb for member in members], grade if asked is None else asked, search=asked is None, throttle=options.throttle,
+        rise_s=options.rise_s))
+    if found is None:
         return nothing
-    found = [first, *(run.ask(f"throttle punch, {member.name}", one, member, grade) for member in members[1:])]
-    for member, done in zip(members, found, strict=True):
-        if done is not None and not done.success:
-            run.note(f"throttle punch, {member.name}", f"the crawl at {grade:g} deg cannot be held: {done.message}")
-    return grade, found
+    for member, done in zip(members, found[1], strict=True):
+        if not done.success:
+            run.note(f"throttle punch, {member.name}", f"the crawl at {found[0]:g} deg cannot be held: {done.message}")
+    return found[0], found[2], found[1]
+
+
+def _punched(run: _Collector, comparison, grade, punches, options):
+    """What set-ups change in the punch; None for a single one, or without punches."""
+    if comparison is None or grade is None:
+        return None
+    return run.ask("what set-ups change in a punch", lambda: compare_punch(
+        comparison, grade_deg=grade, throttle=options.throttle, rise_s=options.rise_s, runs=punches))
 
 
 def _links(run: _Collector, member: ReportMember, grade: float):
