@@ -106,7 +106,8 @@ def _name_setups(ax, results):
         colour, dash = look(k)
         height = 1.0 - NAME_SHARE * (k + 0.5)
         ax.plot([0.02, 0.09], [height] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
-        ax.text(0.10, height, f"front axle, {result.setup}", transform=ax.transAxes, color=colour, va="center", fontsize=8.5)
+        ax.text(0.10, height, f"front axle, {result.setup}", transform=ax.transAxes, color=colour, va="center", fontsize=8.5,
+                bbox={"fc": "white", "ec": "none", "pad": 0.8})
 
 
 @house_look
