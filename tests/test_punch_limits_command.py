@@ -1,13 +1,19 @@
 """The command about the limits of a punch: interrupted work is kept, the picture shows every stretch."""
 
 import json
+from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
 
 import pytest
 
+from model.vehicle_file import load_vehicle
 from scenarios.__main__ import main
+from scenarios.commands import limits as command
 from scenarios.pictures.punch_limits import draw_limits
 from scenarios.studies import punch_limits as study
 from scenarios.studies.punch_limits import LargestThrottle, OutcomeChange, PunchLimits
+
+CHECK = str(Path(__file__).parent / "data" / "check.toml")
 
 
 @pytest.mark.slow
@@ -43,3 +49,29 @@ def test_picture_has_a_strip_for_each_set_up_and_its_throttles():
     assert [len(strip.patches) for strip in strips] == [2, 2]
     assert "stays loaded\n-45.0 to 20.0 deg" in {text.get_text() for text in strips[0].texts}
     assert len([line for line in curves.lines if len(line.get_xdata()) == 2 and line.get_marker() == "o"]) == 2
+
+
+@pytest.mark.slow
+def test_workers_give_the_same_limits():
+    """Two processes: every number the same, for a punch does not depend on what runs beside it."""
+    vehicles, most_options = [load_vehicle(CHECK)], {"grades_deg": [20.0], "refined": 0.2, "duration_s": 0.2}
+    scan = {"from_deg": 55.0, "step_deg": 2.0, "refined_deg": 2.0}
+    with ProcessPoolExecutor(2) as executor:
+        shared = study.punch_limits(vehicles, executor=executor, **scan)
+        most = study.largest_throttle(vehicles, executor=executor, **most_options)
+    assert shared == study.punch_limits(vehicles, **scan)
+    assert most == study.largest_throttle(vehicles, **most_options)
+    assert 0.0 < most[0].throttles[0] < 1.0
+
+
+def test_command_hands_its_workers_on(capsys, monkeypatch):
+    """The studies are not run: they get an executor where more than one process is asked for."""
+    given = []
+    monkeypatch.setattr(command, "punch_limits", lambda *_, executor, **__: given.append(executor) or [])
+    monkeypatch.setattr(command, "largest_throttle", lambda *_, executor, **__: given.append(executor) or ())
+    assert main(["limits", CHECK, "--workers", "2", "--json"]) == 0
+    assert main(["limits", CHECK, "--json"]) == 0
+    capsys.readouterr()
+    assert [hasattr(executor, "submit") for executor in given] == [True, True, False, False]
+    assert main(["limits", CHECK, "--workers", "0"]) == 2
+    assert "--workers 0: must be at least 1" in capsys.readouterr().err

@@ -24,6 +24,8 @@ SHOWN_FROM = 0.03
 """Parts smaller than this share of the standing load are not named."""
 CUT_AT = 2.5
 """Parts are shown up to this multiple of the standing load: in a flip the distance between the axles along the slope goes to zero."""
+NAME_SHARE = 0.07
+"""Height of the name of a set-up, as a share of the axes."""
 LETTER_INCHES, MOST_ROWS = 0.075, 3
 """Room of one letter of the words of events, and rows of them."""
 
@@ -95,14 +97,20 @@ def plot_loads(results, ax=None, *, names=True):
         placer.name_curve(ax, results[0].time_s, as_grams(results[0].front_load_n), "front axle", INK)
         placer.name_curve(ax, results[0].time_s, rear, "rear axle", FAINT)
     elif names:
-        # Curves of set-ups end on each other: their names stand in the lower corner, joined by colour and dash.
-        for k, result in enumerate(results[::-1]):
-            colour, dash = look(len(results) - 1 - k)
-            ax.plot([0.56, 0.63], [0.07 + 0.065 * k] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
-            ax.text(0.64, 0.07 + 0.065 * k, f"front axle, {result.setup}", transform=ax.transAxes, color=colour, va="center",
-                    fontsize=8.5)
+        _name_setups(ax, results)
     load_axis(ax, "axle load")
     return ax
+
+
+def _name_setups(ax, results):
+    """Names above the curves, which end on each other, joined to them by colour and dash."""
+    ax.set_ylim(0.0, ax.get_ylim()[1] * (1.03 + NAME_SHARE * len(results)))
+    for k, result in enumerate(results):
+        colour, dash = look(k)
+        height = 1.0 - NAME_SHARE * (k + 0.5)
+        ax.plot([0.02, 0.09], [height] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
+        ax.text(0.10, height, f"front axle, {result.setup}", transform=ax.transAxes, color=colour, va="center", fontsize=8.5,
+                bbox={"fc": "white", "ec": "none", "pad": 0.8})
 
 
 @house_look
