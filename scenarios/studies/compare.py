@@ -224,7 +224,7 @@ def say_load(first, other, load, budget, moved, thresholds, half=None, *, limits
     if limits:
         size += f" (lines at {grams_of_force(thresholds.measurable_load_n):.0f} and {grams_of_force(noticed):.0f} g)"
     return (f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
-            f"{other.name} changes the front load by {grams_of_force(load):+.1f}{_plus_minus(half, '.1f')} g; {size}.{_cause(budget, moved)}")
+            f"{other.name} changes the front load by {grams_of_force(load):+.1f}{_plus_minus(half, '.1f')} g; {size}{_cause(budget, moved)}.")
 
 
 def _cause(budget, moved):
@@ -243,8 +243,8 @@ def _cause(budget, moved):
                                    (moved["height_mm"], "higher", "lower")):
             if abs(value) >= 0.05:
                 words.append(f"{abs(value):.1f} mm {plus if value > 0 else minus}")
-        where = f"; on the grade its centre of gravity lies {' and '.join(words)}" if words else ""
-    return f" Through: {through}{where}."
+        where = f" (on the grade its centre of gravity lies {' and '.join(words)})" if words else ""
+    return f"; through {through}{where}"
 
 
 def _plus_minus(half, form):

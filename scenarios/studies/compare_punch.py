@@ -302,13 +302,13 @@ def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, r
     flown = (f"{size_words(airborne, lines.measurable_airborne_s, lines.noticed_airborne_s)} (lines at "
              f"{1e3 * lines.measurable_airborne_s:.1f} and {1e3 * lines.noticed_airborne_s:.0f} ms)")
     if lifted == [False, False]:
-        return f"{begin} {heavy}{ending}.{_through(budget)}"
+        return f"{begin} {heavy}{ending}{_through(budget)}."
     if all(lifted):
         return (f"{begin} changes the front axle's time in the air by {1e3 * airborne:+.0f} ms ({times[0]}; {times[1]}), {flown}; "
                 f"the smallest front load is 0 with both{ending}.")
     flyer, time = (other, times[1]) if lifted[1] else (first, times[0])
     return (f"{begin} {heavy}; with {flyer.name} the front axle is in the air for {time}, with the other never, "
-            f"{flown}{ending}.{_through(budget)}")
+            f"{flown}{ending}{_through(budget)}.")
 
 
 def _low(member):
@@ -326,7 +326,7 @@ def _through(budget):
     rest = sum(part for _, part in named[TOLD_PARTS:])
     if len(named) > TOLD_PARTS:
         words.append(f"all else {rest:+.1f} g")
-    return f" Through: {', '.join(words)}."
+    return f"; through {', '.join(words)}"
 
 
 def grouped(budget):
