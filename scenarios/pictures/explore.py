@@ -129,6 +129,7 @@ class ExploreWindow:
                              valstep=0.05 if name == "throttle" else 0.5)
             slider.on_changed(self._changed)
             slider.valtext.set_visible(False)
+            slider.vline.set_visible(False)
             self.sliders[name] = slider
             self.values[name] = Readout(self.figure, 1.06, 0.5, transform=ax.transAxes, va="center", fontsize=9.0)
         self.name_box = TextBox(self.figure.add_axes((0.325, 0.052, 0.115, 0.036)), "set-up ", initial=self._free_name())
