@@ -240,3 +240,18 @@ def test_readouts_put_ink_where_they_stand():
     assert abs(rows.mean() - 50) < 15 and abs(columns.mean() - 50) < 10
     assert widths[rows.max() - 1] > 2 * widths[rows.min() + 1] > 0
     assert (picture[rows, columns, 0] > 250).all()
+
+
+def test_what_is_painted_anew_is_what_a_whole_drawing_shows():
+    """Parts of the window that change are painted alone; nothing old is left, pixel by pixel."""
+    moved = window(load_vehicle(DEMO), grade_deg=45.0)
+    canvas = moved.figure.canvas
+    for name, value in (("grade", 20.0), ("up", 6.0), ("grade", -30.0), ("centre_up", 8.0), ("grade", 79.0), ("throttle", 0.4), ("grade", 45.0)):
+        moved.sliders[name].set_val(value)
+        painted = np.array(canvas.buffer_rgba())
+        canvas.draw()
+        assert np.array_equal(painted, np.array(canvas.buffer_rgba())), (name, value)
+    moved.settle()
+    painted = np.array(canvas.buffer_rgba())
+    canvas.draw()
+    assert np.array_equal(painted, np.array(canvas.buffer_rgba()))

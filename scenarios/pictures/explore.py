@@ -63,8 +63,8 @@ class ExploreWindow:
         self._draw_words()
         self._draw_punch()
         self._draw_controls()
-        moving = [*self.scene, *self.words.values(), *self.curves, self.punch_words, *self._slider_artists()]
-        self.repainter = Repainter(figure, moving)
+        self.parts = self._parts()
+        self._painted: dict[str, Any] = {}
         figure.canvas.mpl_connect("draw_event", self._drawn)
         figure.canvas.mpl_connect("button_release_event", self._released)
         self.show(self.state)
@@ -144,10 +144,26 @@ class ExploreWindow:
         except (ModelError, OSError):
             return "explored"
 
-    def _slider_artists(self):
-        for slider in self.sliders.values():
-            yield from (slider.poly, *slider.ax.lines)
-        yield from self.values.values()
+    def _parts(self):
+        """What moves, by the part of the window it moves in: only parts that change are painted anew."""
+        words = dict(self.words)
+        scene, status = [*self.scene, words.pop("failure")], [words.pop("status")]
+        parts = {"scene": Repainter(self.figure, scene, (0.0, 0.342, 0.597, 0.965)),
+                 "words": Repainter(self.figure, list(words.values()), (0.597, 0.342, 1.0, 0.945)),
+                 "punch": Repainter(self.figure, [*self.curves, self.punch_words], (0.597, 0.0, 1.0, 0.305)),
+                 "status": Repainter(self.figure, status, (0.24, 0.0, 0.597, 0.05))}
+        for name, slider in self.sliders.items():
+            _, low, _, high = slider.ax.get_position().extents
+            moving = [slider.poly, *(line for line in slider.ax.lines if line.get_visible()), self.values[name]]
+            parts[name] = Repainter(self.figure, moving, (0.298, low - 0.006, 0.597, high + 0.006))
+        return parts
+
+    def _shown(self):
+        """What is seen in the parts that do not change with every state."""
+        seen = {name: (slider.val, self.values[name].text) for name, slider in self.sliders.items()}
+        seen["status"] = (self.words["status"].text, self.words["status"].colour)
+        seen["punch"] = (self.punch_words.text, *(id(curve.get_xdata(orig=True)) for curve in self.curves))
+        return seen
 
     # what a user does ---------------------------------------------------------------------
 
@@ -299,14 +315,21 @@ class ExploreWindow:
         scale = min(1.0, width / SIZE[0], height / SIZE[1])
         for readout in (*self.words.values(), *self.values.values(), self.punch_words):
             readout.set_scale(scale)
-        self.repainter.background = self.figure.canvas.copy_from_bbox(self.figure.bbox)
-        self.repainter.paint()
+        for part in self.parts.values():
+            part.copy()
+        for part in self.parts.values():
+            part.paint()
+        self._painted = self._shown()
 
     def _paint(self):
-        if not hasattr(self, "repainter") or self.repainter.background is None:
+        if not hasattr(self, "parts") or self.parts["scene"].background is None:
             return
-        self.repainter.paint()
-        self.figure.canvas.blit(self.figure.bbox)
+        seen = self._shown()
+        for name, part in self.parts.items():
+            if name not in seen or seen[name] != self._painted.get(name):
+                part.paint()
+                self.figure.canvas.blit(part.box)
+        self._painted = seen
 
 
 def load_words(found, before):

@@ -1,6 +1,7 @@
 """Things drawn once and then moved: force arrows and budget bars, for films and for the window."""
 
 from matplotlib.patches import FancyArrowPatch, Rectangle
+from matplotlib.transforms import Bbox
 
 from model.free_body import whole_vehicle
 
@@ -25,10 +26,12 @@ class Repainter:
         On a canvas that keeps pixels.
     artists : sequence of Artist
         All that moves; each is taken out of the ordinary drawing.
+    region : tuple of float, optional
+        Left, bottom, right and top of the part of the figure that they move in, as shares; the whole figure by default.
     """
 
-    def __init__(self, figure, artists):
-        self.figure = figure
+    def __init__(self, figure, artists, region=(0.0, 0.0, 1.0, 1.0)):
+        self.figure, self.region = figure, region
         self.artists = sorted(artists, key=lambda artist: artist.get_zorder())
         for artist in self.artists:
             artist.set_animated(True)
@@ -37,7 +40,18 @@ class Repainter:
     def keep(self):
         """Draw what stands still and keep it: at first, and after every change of size."""
         self.figure.draw(self.figure.canvas.get_renderer())
-        self.background = self.figure.canvas.copy_from_bbox(self.figure.bbox)
+        self.copy()
+
+    def copy(self):
+        """Keep what stands still, which was drawn just now."""
+        self.background = self.figure.canvas.copy_from_bbox(self.box)
+
+    @property
+    def box(self):
+        """The region in whole pixels."""
+        width, height = self.figure.bbox.size
+        left, bottom, right, top = self.region
+        return Bbox.from_extents(round(left * width), round(bottom * height), round(right * width), round(top * height))
 
     def paint(self):
         """Draw what moves where it is now."""
