@@ -10,6 +10,7 @@ from model.errors import MissingDataError, ModelError
 from model.vehicle_file import change_vehicle, parse_vehicle
 from scenarios.__main__ import main
 from scenarios.demo import DEMO
+from scenarios.studies import rank as study
 from scenarios.studies.creep import Climb
 from scenarios.studies.rank import advice_for, rank, usual_grade
 from scenarios.studies.survey import draw_vehicles, one_of
@@ -204,3 +205,18 @@ def test_some_drawn_vehicles():
 def test_two_hundred_drawn_vehicles():
     """At least nine in ten tip; the others fold first and say so."""
     assert rank_drawn(range(200)) >= 180
+
+
+def test_interrupted_punches_leave_the_crawl(tmp_path, monkeypatch, capsys):
+    """Ctrl-C while punches run: what the crawl gave is kept and marked, and ranks by tip-over."""
+
+    def interrupted(vehicles, **options):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(study, "punch_many", interrupted)
+    monkeypatch.chdir(tmp_path)
+    assert main(["rank", "--by", "punch-limit", "--csv", "rows.csv"]) == 130
+    document = json.loads((tmp_path / "rows.csv.partial").read_text())
+    assert document["status"] == "partial" and document["by"] == "tip_over_grade_deg"
+    assert document["levers"][0]["effects"]["tip_over_grade_deg"] and "punch_limit_grade_deg" not in document["outcomes"]
+    assert capsys.readouterr().out == "" and not (tmp_path / "rows.csv").exists()

@@ -1,10 +1,23 @@
 """`noseload rank`: what each number of the vehicle and each whole change buys."""
 
+import sys
+
 from model.units import grams_of_force
 
 from ..documents import NO_SOLUTION, finite_option, grade, number, table, write_csv
 from ..studies.rank import PARTS, rank
-from .common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
+from .common import (
+    add_output,
+    add_vehicle,
+    add_workers,
+    check_output,
+    counter,
+    heading,
+    load_chosen,
+    print_json,
+    save_partial,
+    workers,
+)
 
 SUMMARY = "Every number of the vehicle, its set-ups and its [changes.NAME], ranked by what they buy."
 EXAMPLE = "noseload rank my-crawler.toml --grade 50 --by front-load --plot rank.png"
@@ -28,6 +41,7 @@ def add_arguments(parser):
     parser.add_argument("--punch-grade", type=finite_option("a grade", -60.0, 80.0), metavar="DEG",
                         help="grade of the punch (default: a degree and a half below its limit)")
     parser.add_argument("--top", type=int, default=15, metavar="N", help="levers to print (15)")
+    add_workers(parser)
     add_output(parser)
 
 
@@ -36,8 +50,12 @@ def run(options):
     check_output(options)
     vehicle = load_chosen(options)
     wanted = options.punch or options.punch_grade is not None or options.by in PUNCH_WORDS
-    result = rank(vehicle, grade_deg=options.grade, parts=options.parts, by=BY[options.by], punch=wanted,
-                  punch_grade_deg=options.punch_grade)
+    with workers(options.workers) as executor:
+        result = rank(vehicle, grade_deg=options.grade, parts=options.parts, by=BY[options.by], punch=wanted,
+                      punch_grade_deg=options.punch_grade, executor=executor,
+                      progress=counter(sys.stderr, "punches of this round"))
+    if not result.complete:
+        return save_partial("rank", result.to_dict(), options, [vehicle], name=options.csv or options.plot or "rank")
     if options.csv:
         write_csv(options.csv, [item.to_dict() for item in (*result.levers, *result.changes)])
     if options.plot:

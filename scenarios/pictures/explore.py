@@ -160,7 +160,7 @@ class ExploreWindow:
 
     def _shown(self):
         """What is seen in the parts that do not change with every state."""
-        seen = {name: (slider.val, self.values[name].text) for name, slider in self.sliders.items()}
+        seen: dict[str, Any] = {name: (slider.val, self.values[name].text) for name, slider in self.sliders.items()}
         seen["status"] = (self.words["status"].text, self.words["status"].colour)
         seen["punch"] = (self.punch_words.text, *(id(curve.get_xdata(orig=True)) for curve in self.curves))
         return seen

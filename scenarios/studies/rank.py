@@ -5,6 +5,7 @@ Numbers by exact derivatives (`slopes`), whole changes and set-ups by solving th
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from functools import partial
 from math import degrees
 from typing import Any
 
@@ -19,6 +20,7 @@ from model.vehicle_file import parse_vehicle
 from solvers.errors import SolverError
 
 from .creep import Climb
+from .punch_many import punch_many
 from .rank_punch import PUNCH_OUTCOMES, lever_effects, punch_base, whole_outcomes
 from .result import Result, field_values
 from .slopes import OUTCOMES, CreepSlopes, Outcomes, chained, standing_slopes
@@ -125,10 +127,13 @@ class Rank(Result):
     message: str = ""
     standing_front_n: float | None = field(default=None, repr=False)
     punch_grade_deg: float | None = None
+    complete: bool = True
+    """False where the punches were interrupted; their outcomes are then missing."""
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        values = field_values(self, "levers", "changes", "message", "standing_front_n")
+        values = field_values(self, "levers", "changes", "message", "standing_front_n", "complete")
+        values["status"] = self.status if self.complete else "partial"
         values["levers"] = [lever.to_dict() for lever in self.levers]
         values["changes"] = [change.to_dict() for change in self.changes]
         values["without_effect"] = list(self.without_effect)
@@ -148,7 +153,8 @@ def usual_grade(tip_over_deg):
 
 
 def rank(vehicle: Vehicle, *, grade_deg: float | None = None, parts: str = "fitted", by: str = "tip_over_grade_deg",
-         punch: bool = False, punch_grade_deg: float | None = None) -> Rank:
+         punch: bool = False, punch_grade_deg: float | None = None, executor: Any = None,
+         progress: Callable[..., Any] | None = None) -> Rank:
     """Rank every number of a vehicle, its set-ups and its changes.
 
     Parameters
@@ -166,10 +172,15 @@ def rank(vehicle: Vehicle, *, grade_deg: float | None = None, parts: str = "fitt
         Also the outcomes of a full-throttle punch (`rank_punch.PUNCH_OUTCOMES`), by differences in batches.
     punch_grade_deg : float, optional
         Of its least front load and airborne time: a degree and a half below the punch limit unless given.
+    executor : concurrent.futures.Executor, optional
+        Where the punches are run.
+    progress : callable, optional
+        Called with (punches done, punches) of each round.
 
     Returns
     -------
     Rank
+        Interrupted from the keyboard while punches run: without them, with `complete` False.
 
     Raises
     ------
@@ -190,13 +201,13 @@ def rank(vehicle: Vehicle, *, grade_deg: float | None = None, parts: str = "fitt
     own = _as_dict(values)
     candidates = _candidates(vehicle, climb, by_parameter, parts)
     wholes = [_solve_whole(item, own, grade) for item in _whole_vehicles(vehicle)]
-    base = None
+    base, complete = None, True
     if punch:
-        base = punch_base(vehicle, own["tip_over_grade_deg"], punch_grade_deg)
-        own |= base.outcomes
-        found = lever_effects([item.pair() for item in candidates], base)
-        candidates = [replace(item, effects=item.effects | more) for item, more in zip(candidates, found, strict=True)]
-        wholes = _with_punch(wholes, base, own)
+        try:
+            base, own, candidates, wholes = _with_punch(
+                vehicle, own, candidates, wholes, punch_grade_deg, partial(punch_many, executor=executor, progress=progress))
+        except KeyboardInterrupt:
+            complete, names, by = False, OUTCOMES, by if by in OUTCOMES else OUTCOMES[0]
     levers, idle = _sort_out(candidates, names)
     gram = next(item for item in candidates if item.name == FRONT_GRAM)
     per_gram = {name: None if effect is None else effect / 10.0 for name, effect in gram.effects.items()}
@@ -206,7 +217,7 @@ def rank(vehicle: Vehicle, *, grade_deg: float | None = None, parts: str = "fitt
     return Rank(
         vehicle.setup, grade, parts, by, own, tuple(_ordered(levers, by)), tuple(_ordered(wholes, by)),
         tuple(idle), "ok" if row.state is not None else row.status, row.message,
-        standing_front_n=climb.row(0.0).front_load_n, punch_grade_deg=None if base is None else base.grade_deg,
+        standing_front_n=climb.row(0.0).front_load_n, punch_grade_deg=None if base is None else base.grade_deg, complete=complete,
     )
 
 
@@ -369,12 +380,16 @@ def _less(found, own):
     return {n: None if None in (value, own[n]) else value - own[n] for n, value in found.items()}
 
 
-def _with_punch(wholes, base, own):
-    """Whole changes with their punch outcomes, their limits searched anew."""
-    solved = [vehicle for _, vehicle in wholes if vehicle is not None]
-    punched = iter(whole_outcomes(solved, base, own["tip_over_grade_deg"]))
+def _with_punch(vehicle, own, candidates, wholes, grade_deg, many):
+    """Base of the punch; outcomes, levers and whole changes with those of the punch, limits of the changes searched anew."""
+    base = punch_base(vehicle, own["tip_over_grade_deg"], grade_deg, many)
+    own = own | base.outcomes
+    found = lever_effects([item.pair() for item in candidates], base, many)
+    candidates = [replace(item, effects=item.effects | more) for item, more in zip(candidates, found, strict=True)]
+    solved = [changed for _, changed in wholes if changed is not None]
+    punched = iter(whole_outcomes(solved, base, own["tip_over_grade_deg"], many))
     result = []
-    for item, vehicle in wholes:
-        more = dict.fromkeys(PUNCH_OUTCOMES) if vehicle is None else next(punched)
-        result.append((replace(item, outcomes=item.outcomes | more, effects=item.effects | _less(more, own)), vehicle))
-    return result
+    for item, changed in wholes:
+        more = dict.fromkeys(PUNCH_OUTCOMES) if changed is None else next(punched)
+        result.append((replace(item, outcomes=item.outcomes | more, effects=item.effects | _less(more, own)), changed))
+    return base, own, candidates, result
