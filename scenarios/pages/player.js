@@ -167,7 +167,11 @@
   // Tables ---------------------------------------------------------------------
   function cell(row, words, tag) {
     const node = document.createElement(tag || "td");
-    node.textContent = words;
+    // A long name may be broken after its underscores.
+    words.split("_").forEach((part, k, all) => {
+      if (k) node.appendChild(document.createElement("wbr"));
+      node.appendChild(document.createTextNode(part + (k < all.length - 1 ? "_" : "")));
+    });
     row.appendChild(node);
     return node;
   }
