@@ -15,14 +15,15 @@ from model.vehicle_file import load_vehicle
 from scenarios import creep, punch
 from scenarios.__main__ import main
 from scenarios.output import write_folder
-from scenarios.pages.colours import LEAST_CONTRAST, contrast, on_dark, readable
+from scenarios.pages.colours import DARK_PAPER, LEAST_CONTRAST, contrast, line_on_dark, on_dark, readable
 from scenarios.pages.drawings import Drawings
 from scenarios.pages.html import Markup, element, embedded_json, table
 from scenarios.pages.motion import motion_data
 from scenarios.pages.page import SECTIONS, report_page
 from scenarios.pages.replication import plain_name
+from scenarios.pages.words import told_once
 from scenarios.pictures.board import board_sizes
-from scenarios.pictures.style import SETUP_LOOKS
+from scenarios.pictures.style import SETUP_LOOKS, look
 from scenarios.studies.report import ReportOptions, collect
 
 CHECK = str(Path(__file__).parent / "data" / "check.toml")
@@ -146,6 +147,22 @@ def test_names_cannot_break_out():
     assert any(result.vehicle.name in words for words in reader.words), "shown as it is written"
     data = json.loads(reader.scripts[1])
     assert data["setups"][1]["name"] == result.members[1].name
+
+
+def test_conditions_of_a_verdict_are_said_once_and_names_are_not_repeated():
+    """A name with colons and the words of a verdict in it does not mislead; what is not a verdict stays as it is."""
+    for name in ("raised", "a: b changes c", "Calculated: x"):
+        scope, rest = told_once(f"Calculated for this vehicle as measured, plane slope, steady crawl at 45 deg: {name} changes the front load by +1 g.", name)
+        assert scope == "Calculated for this vehicle as measured, plane slope, steady crawl at 45 deg"
+        assert rest == "Changes the front load by +1 g."
+    assert told_once("raised tips 0.6 deg later.", "raised") == ("", "Tips 0.6 deg later.")
+    assert told_once("No creep at 70 deg for base: past tip-over.", "raised") == ("", "No creep at 70 deg for base: past tip-over.")
+
+
+def test_lines_of_setups_are_told_apart_and_seen_on_dark_paper():
+    """No two of the first dozen look alike. Contrast of graphics: W3C, Web Content Accessibility Guidelines 2.1, 1.4.11."""
+    assert len({look(k) for k in range(12)}) == 12
+    assert all(contrast(line_on_dark(colour), DARK_PAPER) >= 3.0 for colour, _ in SETUP_LOOKS)
 
 
 def test_rigid_vehicle_names_what_is_missing():

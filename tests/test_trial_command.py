@@ -1,7 +1,9 @@
 """`noseload trial` as typed: documents, exit codes, files written whole or not at all, pictures, a whole afternoon."""
 
+import argparse
 import csv
 import json
+import re
 from pathlib import Path
 
 import numpy as np
@@ -9,6 +11,7 @@ import pytest
 from trial_maker import make_trial, run_trial
 
 from scenarios.__main__ import main
+from scenarios.commands import trial_arguments
 from scenarios.demo import DEMO
 
 PLAN = ["trial", "plan", "--vehicle-name", "mine", "--change", "raised", "--difference", "0.8", "--installation-sd", "0.3"]
@@ -68,7 +71,21 @@ def test_help_of_each_action_ends_with_an_example(capsys, action):
     code, out, _ = run(capsys, "trial", action, "--help")
     lines = out.rstrip().splitlines()
     assert code == 0 and lines[-1].startswith(f"example: noseload trial {action}")
-    assert len(lines) <= 55  # a sealed plan takes 31 decisions, a line each; all else fits one screen
+    assert len(lines) <= 40
+
+
+def test_help_all_explains_every_option_of_a_plan(capsys):
+    """The short help leaves out options with usable defaults; each has its words in the long one, none in neither."""
+    parser = argparse.ArgumentParser()
+    trial_arguments._add_plan_arguments(parser)
+    options = {action.option_strings[0] for action in parser._actions[1:]}
+    told = {}
+    for which in ("--help", "--help-all"):
+        code, out, _ = run(capsys, "trial", "plan", which)
+        assert code == 0
+        told[which] = set(re.findall(r"^  (--[a-z-]+)", out, flags=re.M))
+    assert options <= told["--help-all"] and told["--help"] < told["--help-all"]
+    assert options - told["--help"] == set(trial_arguments.FINER)
 
 
 @pytest.mark.parametrize("action", ["read", "rehearse"])

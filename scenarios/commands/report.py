@@ -22,7 +22,7 @@ def add_arguments(parser):
     add("--folder", metavar="DIR", help="also a new folder to repeat it: file, sheets, recipes, board, plan, raw results")
     add("--setups", metavar="A,B", help="only these set-ups of the file, the first as reference")
     add("--grade", type=finite_option("a grade", 0.0, 89.0), metavar="DEG", help="grade of the crawl (default: some degrees below tip-over)")
-    add("--punch-grade", type=finite_option("a grade", -60.0, 80.0), metavar="DEG", help="grade of the punch (default: 45, or what can be held)")
+    add("--punch-grade", type=finite_option("a grade", -60.0, 80.0), metavar="DEG", help="grade of the punch (default: steepest held with no flip, in steps of 5)")
     add("--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle of the punch (1)")
     add("--rise", type=finite_option("a time in seconds", 0.0), default=0.05, metavar="S", help="time in which it rises (0.05)")
     add("--draws", type=int, default=400, metavar="N", help="draws of the 95 %% intervals; 0 for none (400)")

@@ -11,12 +11,35 @@ ORDERS = ("balanced_pairs", "pairs", "mirrored", "free")
 OUTCOMES = ("tip_angle", "front_scale", "staircase", "pass_fail")
 
 
+FINER = ("--vehicle-name", "--surface", "--measurable", "--noticeable", "--pass-share", "--drift", "--repeats", "--alpha", "--power",
+         "--swap-minutes", "--run-minutes", "--order", "--control", "--control-effect", "--control-pairs", "--same-pairs", "--holes")
+"""Options of a plan that have a usable default: told by `--help-all`, so that `--help` fits one screen."""
+
+
+class _HelpAll(argparse.Action):
+    """Print the help with every option in it, and end; what the short help leaves out is kept here."""
+
+    def __init__(self, option_strings, dest, help=None):
+        super().__init__(option_strings, argparse.SUPPRESS, nargs=0, default=argparse.SUPPRESS, help=help)
+        self.finer: list[tuple[argparse.Action, str | None]] = []
+
+    def __call__(self, parser, namespace, values, option_string=None):
+        for action, words in self.finer:
+            action.help = words
+        parser.print_help()
+        parser.exit()
+
+
 def add_plan_arguments(parser: argparse.ArgumentParser, *, shown: bool = True) -> None:
     """Everything that shapes a plan; shared by `plan`, which explains it, and `rehearse`, which points there."""
+    more = _HelpAll(["--help-all"], "help_all", help="also surface, thresholds, error rates, order, control, holes; and exit")
+    if shown:
+        parser._add_action(more)
     before = len(parser._actions)
     _add_plan_arguments(parser)
-    if not shown:
-        for action in parser._actions[before:]:
+    for action in parser._actions[before:]:
+        if not shown or set(action.option_strings) & set(FINER):
+            more.finer.append((action, action.help))
             action.help = argparse.SUPPRESS
 
 

@@ -2,11 +2,14 @@
 
 import re
 
-from .colours import DARK_PAPER, LIGHT_PAPER, on_dark, readable
+from ..pictures.style import SETUP_LOOKS
+from .colours import DARK_PAPER, LIGHT_PAPER, line_on_dark, on_dark, readable
 from .html import Markup, text
 
 BAND = "#dfe4e8"
 """Darkest of the plain bands that words of a drawing may stand on; what can be read there can be read on the paper."""
+LINES = {colour for colour, _ in SETUP_LOOKS}
+"""Colours that tell set-ups apart, as lines."""
 NAMED = {"white": "#ffffff", "black": "#000000"}
 COLOUR = re.compile(r"(fill|stroke):\s*(#[0-9a-fA-F]{6}|white|black)")
 ATTRIBUTE = re.compile(r'(?<![-\w])(fill|stroke)="(#[0-9a-fA-F]{6}|white|black)"')
@@ -67,6 +70,6 @@ class Drawings:
         """Style rules that give every colour used its value on light and on dark paper."""
         light = [f"--c-{c[1:]}:{c}" for c in sorted(self.shapes)] + [
             f"--t-{c[1:]}:{readable(readable(c, LIGHT_PAPER), BAND)}" for c in sorted(self.words)]
-        dark = [f"--c-{c[1:]}:{on_dark(c)}" for c in sorted(self.shapes)] + [
+        dark = [f"--c-{c[1:]}:{line_on_dark(c) if c in LINES else on_dark(c)}" for c in sorted(self.shapes)] + [
             f"--t-{c[1:]}:{readable(readable(on_dark(c), DARK_PAPER), on_dark(BAND))}" for c in sorted(self.words)]
         return (f":root{{{';'.join(light)}}}\n@media screen and (prefers-color-scheme: dark){{:root{{{';'.join(dark)}}}}}")

@@ -7,7 +7,7 @@ from model.units import grams_of_force
 from ..documents import BUDGET_WORDS, grade, load, number, outcome_words
 from ..studies.compare_punch import grouped
 from .html import Markup, bullets, element, embedded_json, figure, join, of_class, paragraph, section, table, text
-from .words import badge, cap, grams, named
+from .words import badge, cap, grams, named, told_once
 
 FEW_LEVERS = 15
 
@@ -65,9 +65,16 @@ def _differences(report):
         return []
     chosen = f" ({report.punch_grade_words})" if report.punch_grade_words else ""
     found = [element("h3", f"What each set-up changes at {report.punch_grade_deg:g} deg{chosen}")]
+    said = set()
     for k, d in enumerate(report.punched.differences, start=1):
-        found += [element("h4", named(k, d.setup), f" against {report.members[0].name}"),
-                  bullets([join((element("b", "Crawl. "), text(d.creep_verdict))), join((element("b", "Punch. "), text(d.punch_verdict)))])]
+        items = []
+        for what, verdict in (("Crawl", d.creep_verdict), ("Punch", d.punch_verdict)):
+            scope, rest = told_once(verdict, d.setup)
+            # The same conditions for every set-up are said once, by the first.
+            head = f"{scope}. " if scope and scope not in said else ""
+            said.add(scope)
+            items.append(join((element("b", f"{what}. "), text(head + rest))))
+        found += [element("h4", named(k, d.setup), f" against {report.members[0].name}"), bullets(items)]
     solved = [(k, d) for k, d in enumerate(report.punched.differences, start=1) if d.budget and d.creep_budget]
     if solved:
         header = ("part of the difference, g", *(join((badge(k), f" {what}")) for k, _ in solved for what in ("crawl", "punch")))

@@ -2,7 +2,7 @@
 
 from ..documents import grade, load, number, outcome_words
 from .html import Markup, bullets, element, figure, join, of_class, paragraph, section, table
-from .words import FIRST_WORDS, LIMITS, cap, grams, in_code, named
+from .words import FIRST_WORDS, LIMITS, cap, grams, in_code, named, told_once
 
 
 def verdict(report) -> Markup:
@@ -70,9 +70,14 @@ def _climb(report):
 def _changes(report):
     if report.comparison is None:
         return []
-    return [(named(k, f"{d.setup} against {report.members[0].name}"),
-             join((paragraph(d.load_verdict), paragraph(d.tip_over_verdict))))
-            for k, d in enumerate(report.comparison.differences, start=1)]
+    cards = []
+    for k, d in enumerate(report.comparison.differences, start=1):
+        scope, rest = told_once(d.load_verdict, d.setup)
+        # What holds for every card is said by the first.
+        words = [f"{scope}."] if scope and k == 1 else []
+        cards.append((named(k, f"{d.setup} against {report.members[0].name}"),
+                      join(paragraph(part) for part in (*words, rest, told_once(d.tip_over_verdict, d.setup)[1]))))
+    return cards
 
 
 def _punch(report):
@@ -120,8 +125,9 @@ def vehicle(report, portrait) -> Markup:
              "C": "motor and damping too: the punch"}[car.level]
     sinks = [(f"200 g above the {end} axle: body sinks there by", f"{seen['sinks_mm'][end][end]:.1f} mm") for end in seen["sinks_mm"]]
     parts = [paragraph(f"{car.name}, file of level {car.level} ({words})." + (f" {car.notes}" if car.notes else "")),
-             figure(portrait, "The vehicle as the file says it stands on level ground, to scale."),
-             table(("measured or following from it", "value"), [*rows, *sinks], caption="The vehicle. Check the sinking with a ruler before believing anything.")]
+             of_class("div", "pair", figure(portrait, "The vehicle as the file says it stands on level ground, to scale."),
+                      table(("measured or following from it", "value"), [*rows, *sinks],
+                            caption="The vehicle. Check the sinking with a ruler before believing anything." if sinks else "The vehicle."))]
     return section("vehicle", "The vehicle: measured, assumed, and its error", *parts, _assumed(report), _errors(report))
 
 
@@ -134,9 +140,14 @@ def _assumed(report):
         words = "no answer in part of its range" if item.key in moves and moves[item.key] is None else (
             f"{grams(moves[item.key], '.1f')} g" if item.key in moves else "little or nothing")
         rows.append((in_code(item.key), f"{item.value:.4g} {item.unit}", f"{item.low:.4g} to {item.high:.4g}", words, of_class("span", "why", item.reason)))
-    return join((element("h3", f"Assumed, not measured: {len(rows)} values"), table(
-        ("key", "value", "range", "moves the crawl by", "reason"), rows,
-        caption=f"Assumed values; how far the range of each moves the front load of the steady crawl at {report.grade_deg:g} deg.")))
+    listed = table(
+        ("key", "value", "range", "moves the crawl by", of_class("span", "why", "reason")), rows,
+        caption=f"Assumed values; how far the range of each moves the front load of the steady crawl at {report.grade_deg:g} deg.")
+    if report.members[0].rigid:
+        head = "Loads and tip-over of a rigid vehicle need only what was measured; none of the assumed values enters them."
+        return join((element("h3", "Assumed, not measured"), paragraph(head),
+                     element("details", element("summary", f"All {len(rows)} assumed values"), listed)))
+    return join((element("h3", f"Assumed, not measured: {len(rows)} values"), listed))
 
 
 def _errors(report):

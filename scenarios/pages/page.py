@@ -3,9 +3,9 @@
 from importlib.resources import files
 
 from ..pictures.report_figures import report_figures
-from ..pictures.style import SETUP_LOOKS
+from ..pictures.style import SETUP_LOOKS, look
 from . import closing, loads, opening
-from .colours import on_dark, readable
+from .colours import line_on_dark, on_dark, readable
 from .drawings import Drawings
 from .html import Markup, element, join, text
 from .motion import motion_data
@@ -20,7 +20,7 @@ def setup_looks(count: int) -> list[tuple[str, str]]:
     """Colour variable and dash array of every set-up, as in the pictures."""
     found = []
     for k in range(count):
-        dash = SETUP_LOOKS[k % len(SETUP_LOOKS)][1]
+        dash = look(k)[1]
         found.append((f"var(--s{k % len(SETUP_LOOKS)})", "none" if dash == "-" else " ".join(f"{2 * part:g}" for part in dash[1])))
     return found
 
@@ -30,7 +30,7 @@ def _setup_rules() -> str:
     light, dark = [], []
     for k, (colour, _) in enumerate(SETUP_LOOKS):
         light += [f"--s{k}:{colour}", f"--n{k}:{readable(colour, '#edf0f2')}"]
-        dark += [f"--s{k}:{on_dark(colour)}", f"--n{k}:{readable(on_dark(colour), '#212a32')}"]
+        dark += [f"--s{k}:{line_on_dark(colour)}", f"--n{k}:{readable(on_dark(colour), '#212a32')}"]
     return f":root{{{';'.join(light)}}}\n@media screen and (prefers-color-scheme: dark){{:root{{{';'.join(dark)}}}}}"
 
 

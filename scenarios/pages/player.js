@@ -98,8 +98,14 @@
     label(s.ground, [bar[0] + 50, bar[1] - 5], "100 mm", "middle", "");
   }
 
+  // Words of a drawing stay readable on a phone: eleven points of the screen at least.
+  function wordSize(svg) {
+    return Math.max(14, Math.min(24, 11 * svg.viewBox.baseVal.width / (svg.clientWidth || 1000)));
+  }
+
   function label(parent, p, words, anchor, kind) {
-    const node = make("text", { x: p[0].toFixed(1), y: p[1].toFixed(1), "text-anchor": anchor, "font-size": 14, class: kind }, parent);
+    const size = wordSize(parent.ownerSVGElement).toFixed(1);
+    const node = make("text", { x: p[0].toFixed(1), y: p[1].toFixed(1), "text-anchor": anchor, "font-size": size, class: kind }, parent);
     node.textContent = words;
   }
 
@@ -144,7 +150,7 @@
     s.groups.forEach((g, line) => {
       const setup = data.setups[g.k], shown = frameOf(setup);
       const words = setup.letter + ": " + (shown ? "front " + shown[at.front_load_g].toFixed(0) + " g" : state.mode === "creep" ? "past its last crawl" : "no punch");
-      label(s.forces, [s.box[0] + 6, s.box[1] + 20 + 19 * line], words, "start", "");
+      label(s.forces, [s.box[0] + 6, s.box[1] + 6 + wordSize(s.svg) * (1 + 1.35 * line)], words, "start", "");
       s.forces.lastChild.style.fill = "var(--n" + g.k % 6 + ")";
     });
     const first = s.groups.find((g) => frameOf(data.setups[g.k]));
@@ -167,7 +173,11 @@
   // Tables ---------------------------------------------------------------------
   function cell(row, words, tag) {
     const node = document.createElement(tag || "td");
-    node.textContent = words;
+    // A long name may be broken after its underscores.
+    words.split("_").forEach((part, k, all) => {
+      if (k) node.appendChild(document.createElement("wbr"));
+      node.appendChild(document.createTextNode(part + (k < all.length - 1 ? "_" : "")));
+    });
     row.appendChild(node);
     return node;
   }

@@ -2,7 +2,7 @@
 
 from model.units import grams_of_force
 
-from .html import Markup, element, of_class
+from .html import Markup, element, of_class, text
 from .motion import letter
 
 LIMITS = (
@@ -25,8 +25,16 @@ def badge(k: int) -> Markup:
 
 
 def named(k: int, name: str) -> Markup:
-    """Letter and name of a set-up."""
-    return Markup(f"{badge(k)} {of_class('span', 'name', name)}")
+    """Letter and name of a set-up; a long name may be broken after its underscores."""
+    return Markup(f"{badge(k)} {of_class('span', 'name', Markup(text(name).replace('_', '_<wbr>')))}")
+
+
+def told_once(verdict: str, name: str) -> tuple[str, str]:
+    """A verdict in two: what it holds for (said once for several set-ups), and the rest without the name that stands above it."""
+    scope, found, rest = verdict.partition(f": {name} ")
+    if found and scope.startswith("Calculated"):
+        return scope, cap(rest)
+    return "", cap(verdict.removeprefix(f"{name} "))
 
 
 def in_code(words) -> Markup:

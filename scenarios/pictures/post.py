@@ -191,12 +191,12 @@ def _budget(ax, post):
     for row, (words, keys) in enumerate(PARTS):
         y = -row - 0.58
         crawling = keys[0] in STEADY_KEYS
-        numbers = f"{crawl[words]:+.0f}" if crawling else "0"
+        numbers = _whole_grams(crawl[words]) if crawling else "0"
         ax.vlines(0.0, y - 0.36, y + 0.14, color=FAINT, lw=2.0)
         ax.barh(y, crawl[words] if crawling else 0.0, 0.20, color=CREEP_BAR)
         if kick is not None:
             ax.barh(y - 0.22, kick[words], 0.20, color=PUNCH_BAR)
-            numbers += f" | {kick[words]:+.0f}"
+            numbers += f" | {_whole_grams(kick[words])}"
         label = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
         ax.text(0.0, y + 0.12, words, ha="left", **label)
         ax.text(1.0, y + 0.12, numbers.replace("-", "\u2212"), ha="right", **label)
@@ -296,8 +296,13 @@ def _load_or_nan(climb, grade):
     return np.nan if load is None else as_grams(load)
 
 
+def _whole_grams(value):
+    """Signed whole grams; nothing has no sign."""
+    return f"{value:+.0f}" if round(value) else "0"
+
+
 def _footer(figure, post):
-    words = "Plane slope, side view. Links act on a crawl through attitude alone."
+    words = "Links act on a crawl through attitude alone."
     if post.punch is not None:
         words = (f"Punch: throttle to {post.punch.options.throttle:g} in {post.punch.options.rise_s:g} s, at the instant of its "
                  "least front load.")

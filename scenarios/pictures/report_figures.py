@@ -47,8 +47,9 @@ def _figure(height=TALL):
 
 def _portrait(report):
     figure = draw_portrait(report.description)
-    figure.set_size_inches(5.3, 3.2)
+    figure.set_size_inches(5.3, 2.3)
     figure.axes[0].set_title("")
+    figure.axes[0].margins(x=0.08)
     seen = report.description.to_dict()
     words = (f"Side view to scale, standing level: wheelbase {1e3 * report.vehicle.wheelbase:.0f} mm, centre of gravity {seen['centre_of_gravity_mm'][0]:.0f} mm ahead of "
              f"the rear axle and {seen['centre_of_gravity_mm'][1]:.0f} mm up, rear {as_grams(seen['rear_load_n']):.0f} g, front {as_grams(seen['front_load_n']):.0f} g.")

@@ -227,8 +227,11 @@ def _label_force(ax, slope, force, size, start, far):
     if "traction" in force.name:
         down = slope.turn((0.0, -1.0))
         middle = ((start[0] + far[0]) / 2, (start[1] + far[1]) / 2)
-        ax.annotate(f"{words} {size:.1f} N", middle, xytext=(9 * down[0] + 14 * slope.cosine, 9 * down[1] + 14 * slope.sine),
-                    textcoords="offset points", rotation=slope.angle_deg, rotation_mode="anchor", ha="left", va="top",
+        # On the side it points to, so that the arrow of the load stays clear of the words.
+        back = force.vector[0] < 0.0
+        along = -6 if back else 14
+        ax.annotate(f"{words} {size:.1f} N", start if back else middle, xytext=(9 * down[0] + along * slope.cosine, 9 * down[1] + along * slope.sine),
+                    textcoords="offset points", rotation=slope.angle_deg, rotation_mode="anchor", ha="right" if back else "left", va="top",
                     fontsize=8, color=FORCE_INK, zorder=9,
                 bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6})
         return

@@ -81,8 +81,9 @@ def figure_for(ax, width=8.0, height=5.0):
 
 
 def look(k):
-    """Colour and dash of the k-th set-up."""
-    return SETUP_LOOKS[k % len(SETUP_LOOKS)]
+    """Colour and dash of the k-th set-up; each further round of colours takes the dashes one place on."""
+    turn, place = divmod(k, len(SETUP_LOOKS))
+    return SETUP_LOOKS[place][0], SETUP_LOOKS[(place + turn) % len(SETUP_LOOKS)][1]
 
 
 def load_axis(ax, what="front axle load"):
