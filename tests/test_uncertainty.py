@@ -12,6 +12,7 @@ from model.uncertainty import DEFAULTS, friction_source, limits_of, source_of
 from model.variation import quantities_of, shift_vehicle
 from model.vehicle_file import change_vehicle, parse_vehicle
 from scenarios.__main__ import main
+from scenarios.commands.how_sure import punch_interval_text
 from scenarios.demo import DEMO
 from scenarios.studies.creep import Climb
 from scenarios.studies.punch import punch
@@ -238,12 +239,12 @@ def test_punch_command_carries_it(capsys, tmp_path):
 
 
 @pytest.mark.slow
-def test_time_in_the_air_is_told_apart_from_how_often(demo, capsys):
+def test_time_in_the_air_is_told_apart_from_how_often(demo):
     """Where few draws lift the front, limits over all draws reach down to nothing; among those that lift they do not."""
-    found = punch_uncertainty([demo], grade_deg=22.0, draws=40).setups[0]
+    result = punch_uncertainty([demo], grade_deg=22.0, draws=40)
+    found = result.setups[0]
     assert 0.0 < found.share_lifting < 1.0 and found.front_airborne_s.low == 0.0
     low, high = found.lifting_airborne_s
     assert 0.0 < low < high
     assert found.to_dict()["lifting_airborne_s"] == {"low": low, "high": high}
-    assert main(["punch", "--grade", "22", "--uncertainty", "--draws", "40"]) == 0
-    assert f"there for {1e3 * low:.0f} to {1e3 * high:.0f} ms (95 % of these)" in capsys.readouterr().out
+    assert f"there for {1e3 * low:.0f} to {1e3 * high:.0f} ms (95 % of these)" in punch_interval_text(result)
