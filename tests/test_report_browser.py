@@ -295,3 +295,22 @@ def test_it_prints(browser, page):
     shown(browser, page)
     printed = base64.b64decode(browser.execute_cdp_cmd("Page.printToPDF", {"printBackground": False})["data"])
     assert printed.startswith(b"%PDF") and printed.count(b"/Type /Page\n") + printed.count(b"/Type /Page ") + printed.count(b"/Type /Page/") > 3
+
+
+def test_a_finger_moves_the_slider(browser, page):
+    """Put down on the slider's middle and drawn to a quarter: value, drawing and loads follow."""
+    shown(browser, page, 360)
+    browser.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": True})
+    try:
+        browser.execute_script("document.getElementById('player-slider').scrollIntoView({block: 'center'})")
+        left, top, width, height, last = browser.execute_script(
+            "const s = document.getElementById('player-slider'), r = s.getBoundingClientRect(); return [r.left, r.top, r.width, r.height, Number(s.max)]")
+        before = drawing(browser), rows(browser)
+        middle, quarter = ({"x": left + share * width, "y": top + 0.5 * height} for share in (0.5, 0.25))
+        for kind, points in (("touchStart", [middle]), ("touchMove", [quarter]), ("touchEnd", [])):
+            browser.execute_cdp_cmd("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+        value = float(part(browser, "slider").get_property("value"))
+        assert abs(value / last - 0.25) < 0.08
+        assert drawing(browser) != before[0] and rows(browser) != before[1]
+    finally:
+        browser.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": False})
