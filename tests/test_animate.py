@@ -68,6 +68,7 @@ def test_gif_has_the_frames_and_the_time(capsys, tmp_path):
     assert [path.name for path in tmp_path.iterdir()] == ["punch.gif"]
 
 
+@pytest.mark.slow
 def test_frames_show_the_punch():
     film = small_punch()
     view = FilmView(film)
@@ -164,6 +165,7 @@ def test_what_cannot_be_filmed_is_refused(capsys, tmp_path, monkeypatch):
         assert words in captured.err and captured.out == "" and not list(tmp_path.iterdir())
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not animation.writers.is_available("ffmpeg"), reason="the program ffmpeg is not installed")
 def test_mp4_is_written(tmp_path):
     out = tmp_path / "punch.mp4"

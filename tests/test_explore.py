@@ -242,6 +242,7 @@ def test_readouts_put_ink_where_they_stand():
     assert (picture[rows, columns, 0] > 250).all()
 
 
+@pytest.mark.slow
 def test_what_is_painted_anew_is_what_a_whole_drawing_shows():
     """Parts of the window that change are painted alone; nothing old is left, pixel by pixel."""
     moved = window(load_vehicle(DEMO), grade_deg=45.0)

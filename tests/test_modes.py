@@ -57,6 +57,7 @@ def test_crawl_that_cannot_be_held(capsys):
     assert len(body["states"]) == 1
 
 
+@pytest.mark.slow
 def test_command(capsys, tmp_path):
     assert main(["modes", str(CHECK), "--grade", "30", "--plot", str(tmp_path / "m.png"),
                  "--csv", str(tmp_path / "m.csv")]) == 0

@@ -178,6 +178,7 @@ def test_interrupted_survey_keeps_what_is_done(left, tmp_path, monkeypatch, caps
     assert capsys.readouterr().out == "" and not (tmp_path / "rows.csv").exists()
 
 
+@pytest.mark.slow
 def test_progress_counts_vehicles(monkeypatch):
     monkeypatch.setattr(module, "CHUNK", 12)
     monkeypatch.setattr(module, "MOST_CHECKED", 1)
@@ -186,6 +187,7 @@ def test_progress_counts_vehicles(monkeypatch):
     assert seen == [(12, 20), (20, 20)]
 
 
+@pytest.mark.slow
 def test_a_vehicle_that_does_not_stand_is_left_out_of_the_punches(small, monkeypatch):
     """And the others keep their places."""
     monkeypatch.setattr(module, "CHUNK", 30)
