@@ -3,20 +3,20 @@
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from .vehicle_file import change_vehicle as change_vehicle
-    from .vehicle_file import load_vehicle as load_vehicle
-    from .vehicle_file import parse_vehicle as parse_vehicle
-    from .vehicle_needs import check_provides as check_provides
-    from .vehicle_writer import update_keys as update_keys
-    from .vehicle_writer import write_vehicle as write_vehicle
+    from noseload.model.file.needs import check_provides as check_provides
+    from noseload.model.file.reader import change_vehicle as change_vehicle
+    from noseload.model.file.reader import load_vehicle as load_vehicle
+    from noseload.model.file.reader import parse_vehicle as parse_vehicle
+    from noseload.model.file.writer import update_keys as update_keys
+    from noseload.model.file.writer import write_vehicle as write_vehicle
 
 _LAZY = {
-    "load_vehicle": "model.vehicle_file",
-    "parse_vehicle": "model.vehicle_file",
-    "change_vehicle": "model.vehicle_file",
-    "check_provides": "model.vehicle_needs",
-    "write_vehicle": "model.vehicle_writer",
-    "update_keys": "model.vehicle_writer",
+    "load_vehicle": "noseload.model.file.reader",
+    "parse_vehicle": "noseload.model.file.reader",
+    "change_vehicle": "noseload.model.file.reader",
+    "check_provides": "noseload.model.file.needs",
+    "write_vehicle": "noseload.model.file.writer",
+    "update_keys": "noseload.model.file.writer",
 }
 """Names offered here and the module each comes from, imported at first use: commands start fast."""
 

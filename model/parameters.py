@@ -1,7 +1,8 @@
 """From a `Vehicle` to the numbers the kernels take, in the order they take them."""
 
+from noseload.model.generated.parameter_order import PARAMETERS
+
 from .errors import MissingDataError
-from .generated.parameter_order import PARAMETERS
 from .units import STANDARD_GRAVITY
 
 ENDS = ("rear", "front")
@@ -18,7 +19,7 @@ def side_view(point):
 def length_of(part):
     """Distance between the two ends of a rod or shock in the side view, m.
 
-    As all of this module it takes complex numbers and arrays too, which `model.variation` puts in.
+    As all of this module it takes complex numbers and arrays too, which `noseload.model.variation` puts in.
     """
     (x0, z0), (x1, z1) = side_view(part.chassis_end), side_view(part.axle_end)
     return ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5
@@ -168,7 +169,7 @@ def kernel_parameters(vehicle, free_lengths=(None, None)):
     Returns
     -------
     dict
-        Without the mobility entries, which only motion needs: see `model.mobility`.
+        Without the mobility entries, which only motion needs: see `noseload.model.motion.mobility`.
 
     Raises
     ------

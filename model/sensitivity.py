@@ -1,14 +1,15 @@
 """Exact derivatives of kernel parameters by the numbers of a vehicle, and of the equations by kernel parameters.
 
-Complex numbers carry the first (see `model.variation`), the generated kernels give the second.
+Complex numbers carry the first (see `noseload.model.variation`), the generated kernels give the second.
 """
 
 from dataclasses import replace
 
 import numpy as np
 
-from .equilibrium import N
-from .generated.scalar_sensitivity import creep_sensitivity, steady_sensitivity
+from noseload.model.crawl.equilibrium import N
+from noseload.model.generated.scalar_sensitivity import creep_sensitivity, steady_sensitivity
+
 from .parameters import PARAMETERS, kernel_parameters
 from .variation import COMPLEX_STEP, shift_file, shift_vehicle
 
@@ -69,7 +70,7 @@ def creep_slopes(equilibrium, state, grade):
 
 
 def steady_slopes(equilibrium, state, grade):
-    """As `creep_slopes` for `model.steady.SteadyMotion`; its tractions (rows 2 and 3) are not given."""
+    """As `creep_slopes` for `noseload.model.crawl.steady.SteadyMotion`; its tractions (rows 2 and 3) are not given."""
     unknowns = (*state.tolist(), equilibrium.travel_speed)
     flat = np.array(steady_sensitivity(unknowns, equilibrium.grip_factor, grade, equilibrium.parameters))
     outputs = creep_slopes(equilibrium.creep, np.append(state[:12], 0.0), grade)[1].copy()

@@ -11,10 +11,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import pi, sqrt
 
+from noseload.model.file.checks import Finding, nearest
+from noseload.model.file.keys import KEYS
+
 from .variation import Quantity, document_of
 from .vehicle import Vehicle
-from .vehicle_checks import Finding, nearest
-from .vehicle_keys import KEYS
 
 DEFAULTS = {
     "length_mm": (1.0, "a ruler at a bolt"),

@@ -11,9 +11,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from noseload.model.file.keys import AXLES, KEYS
+
 from .parameters import wheel_height
 from .vehicle import Assumption, Axle, Rod, Vehicle
-from .vehicle_keys import AXLES, KEYS
 
 COMPLEX_STEP = 1e-30
 """Far below the rounding of any number here, so that squares of it vanish."""
@@ -182,7 +183,7 @@ def _nothing(_key):
 
 
 def _weighed_body(vehicle, axles, wheelbase, get):
-    """Mass and centre (x, z) of the body of a weighed vehicle: see `model.vehicle_build`."""
+    """Mass and centre (x, z) of the body of a weighed vehicle: see `noseload.model.file.build`."""
     given = vehicle.document["weighed"]
     rear, front, height = (1e-3 * given[name] + get(f"weighed.{name}")
                            for name in ("rear_g", "front_g", "centre_of_gravity_height_mm"))

@@ -6,7 +6,7 @@ Datum of all points: the floor point below the rear wheel centre, vehicle level 
 
 from dataclasses import dataclass, field
 
-from model.errors import ModelError
+from .errors import ModelError
 
 Point = tuple[float, float | None, float]
 """(x, y, z) in m; y is None where the file gave only the side view."""
@@ -117,7 +117,7 @@ class Vehicle:
     """A vehicle as measured, or one set-up of it; everything in SI and radians.
 
     `link_lengths` and `free_lengths` hold what a set-up inherits from its base (None: as the
-    points of this vehicle say); see `model.setups`.
+    points of this vehicle say); see `noseload.model.file.setups`.
     """
 
     name: str

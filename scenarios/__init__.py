@@ -2,79 +2,79 @@
 
 From Python::
 
-    from scenarios import load_vehicle, sweep
+    from noseload import load_vehicle, sweep
 """
 
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from model.vehicle_file import load_vehicle as load_vehicle
+    from noseload.model.file.reader import load_vehicle as load_vehicle
+    from noseload.studies.bench.bench import bench as bench
+    from noseload.studies.bench.bench import compare_bench as compare_bench
+    from noseload.studies.climb.creep import creep as creep
+    from noseload.studies.climb.describe import describe as describe
+    from noseload.studies.climb.modes import standing_modes as standing_modes
+    from noseload.studies.climb.sweep import sweep as sweep
+    from noseload.studies.compare.compare import compare as compare
+    from noseload.studies.compare.punch import compare_punch as compare_punch
+    from noseload.studies.punch.limits import largest_throttle as largest_throttle
+    from noseload.studies.punch.limits import punch_limits as punch_limits
+    from noseload.studies.punch.many import punch_many as punch_many
+    from noseload.studies.punch.map import punch_map as punch_map
+    from noseload.studies.punch.punch import punch as punch
+    from noseload.studies.show.film import creep_film as creep_film
+    from noseload.studies.show.film import punch_film as punch_film
+    from noseload.studies.show.post import gather_post as gather_post
+    from noseload.studies.thresholds import Thresholds as Thresholds
+    from noseload.studies.trial.files import write_trial as write_trial
+    from noseload.studies.trial.plan import PlanOptions as PlanOptions
+    from noseload.studies.trial.plan import plan_trial as plan_trial
+    from noseload.studies.trial.plan import scatter_from_baseline as scatter_from_baseline
+    from noseload.studies.trial.power import Scatter as Scatter
+    from noseload.studies.trial.prediction import predict_difference as predict_difference
+    from noseload.studies.trial.read import read_trial as read_trial
+    from noseload.studies.trial.rehearse import RehearsalOptions as RehearsalOptions
+    from noseload.studies.trial.rehearse import rehearse_trial as rehearse_trial
 
     from .demo import demo_vehicle as demo_vehicle
-    from .studies.bench import bench as bench
-    from .studies.bench import compare_bench as compare_bench
-    from .studies.compare import compare as compare
-    from .studies.compare_punch import compare_punch as compare_punch
-    from .studies.creep import creep as creep
-    from .studies.describe import describe as describe
-    from .studies.film import creep_film as creep_film
-    from .studies.film import punch_film as punch_film
-    from .studies.modes import standing_modes as standing_modes
-    from .studies.post import gather_post as gather_post
-    from .studies.punch import punch as punch
-    from .studies.punch_limits import largest_throttle as largest_throttle
-    from .studies.punch_limits import punch_limits as punch_limits
-    from .studies.punch_many import punch_many as punch_many
-    from .studies.punch_map import punch_map as punch_map
-    from .studies.sweep import sweep as sweep
-    from .studies.thresholds import Thresholds as Thresholds
-    from .studies.trial_files import write_trial as write_trial
-    from .studies.trial_plan import PlanOptions as PlanOptions
-    from .studies.trial_plan import plan_trial as plan_trial
-    from .studies.trial_plan import scatter_from_baseline as scatter_from_baseline
-    from .studies.trial_power import Scatter as Scatter
-    from .studies.trial_prediction import predict_difference as predict_difference
-    from .studies.trial_read import read_trial as read_trial
-    from .studies.trial_rehearse import RehearsalOptions as RehearsalOptions
-    from .studies.trial_rehearse import rehearse_trial as rehearse_trial
 """The same names for type checkers and editors."""
 
 _HOME = {
-    "load_vehicle": "model.vehicle_file",
-    "demo_vehicle": "scenarios.demo",
-    "creep": "scenarios.studies.creep",
-    "sweep": "scenarios.studies.sweep",
-    "compare": "scenarios.studies.compare",
-    "compare_punch": "scenarios.studies.compare_punch",
-    "describe": "scenarios.studies.describe",
-    "bench": "scenarios.studies.bench",
-    "compare_bench": "scenarios.studies.bench",
-    "punch": "scenarios.studies.punch",
-    "gather_post": "scenarios.studies.post",
-    "punch_film": "scenarios.studies.film",
-    "creep_film": "scenarios.studies.film",
-    "punch_many": "scenarios.studies.punch_many",
-    "punch_limits": "scenarios.studies.punch_limits",
-    "largest_throttle": "scenarios.studies.punch_limits",
-    "punch_map": "scenarios.studies.punch_map",
-    "standing_modes": "scenarios.studies.modes",
-    "Thresholds": "scenarios.studies.thresholds",
-    "PlanOptions": "scenarios.studies.trial_plan",
-    "plan_trial": "scenarios.studies.trial_plan",
-    "scatter_from_baseline": "scenarios.studies.trial_plan",
-    "Scatter": "scenarios.studies.trial_power",
-    "predict_difference": "scenarios.studies.trial_prediction",
-    "write_trial": "scenarios.studies.trial_files",
-    "read_trial": "scenarios.studies.trial_read",
-    "rehearse_trial": "scenarios.studies.trial_rehearse",
-    "RehearsalOptions": "scenarios.studies.trial_rehearse",
+    "load_vehicle": "noseload.model.file.reader",
+    "demo_vehicle": "noseload.demo",
+    "creep": "noseload.studies.climb.creep",
+    "sweep": "noseload.studies.climb.sweep",
+    "compare": "noseload.studies.compare.compare",
+    "compare_punch": "noseload.studies.compare.punch",
+    "describe": "noseload.studies.climb.describe",
+    "bench": "noseload.studies.bench.bench",
+    "compare_bench": "noseload.studies.bench.bench",
+    "punch": "noseload.studies.punch.punch",
+    "gather_post": "noseload.studies.show.post",
+    "punch_film": "noseload.studies.show.film",
+    "creep_film": "noseload.studies.show.film",
+    "punch_many": "noseload.studies.punch.many",
+    "punch_limits": "noseload.studies.punch.limits",
+    "largest_throttle": "noseload.studies.punch.limits",
+    "punch_map": "noseload.studies.punch.map",
+    "standing_modes": "noseload.studies.climb.modes",
+    "Thresholds": "noseload.studies.thresholds",
+    "PlanOptions": "noseload.studies.trial.plan",
+    "plan_trial": "noseload.studies.trial.plan",
+    "scatter_from_baseline": "noseload.studies.trial.plan",
+    "Scatter": "noseload.studies.trial.power",
+    "predict_difference": "noseload.studies.trial.prediction",
+    "write_trial": "noseload.studies.trial.files",
+    "read_trial": "noseload.studies.trial.read",
+    "rehearse_trial": "noseload.studies.trial.rehearse",
+    "RehearsalOptions": "noseload.studies.trial.rehearse",
 }
 """Names offered here and where each lives: imported at first use, so that short commands start fast."""
 
 
 def __getattr__(name: str) -> Any:
     if name not in _HOME:
-        raise AttributeError(f"module 'scenarios' has no attribute {name!r}; it offers {', '.join(sorted(_HOME))}")
+        raise AttributeError(f"module 'noseload' has no attribute {name!r}; it offers {', '.join(sorted(_HOME))}")
     from importlib import import_module
 
     return getattr(import_module(_HOME[name]), name)

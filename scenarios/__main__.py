@@ -2,36 +2,36 @@
 
 import sys
 
-from model.errors import ModelError
-from solvers.errors import SolverError
+from noseload.model.errors import ModelError
+from noseload.solvers.errors import SolverError
 
 COMMANDS = {
-    "new": "write a commented vehicle file to fill in",
-    "describe": "what a file says: masses, pose, links, frequencies, what to check with a ruler",
-    "creep": "loads, attitude and link forces at one grade, crawling steadily",
-    "sweep": "creep over grade, with the grades at which the climb ends",
-    "weigh": "centre of gravity from axle readings and the tip test",
-    "measure": "spring, tyre, damping, motor, rotor, grip or inertia from bench readings",
-    "sheet": "the measuring order as a page to print",
-    "readings": "what was read on the board against the prediction",
-    "bench": "rear wheels held on the level: torque against front load until the front is free",
-    "compare": "set-ups side by side: loads, limits, what changed, and a verdict",
-    "modes": "free motions about standing and a steady crawl: frequency, damping, stable or not",
-    "punch": "what a sudden throttle does to the front axle, over time",
-    "animate": "a punch in slow motion, or a crawl over grade, as GIF or MP4",
-    "limits": "on which grades a punch lifts the front or flips; the throttle that keeps it down",
-    "map": "two set-ups over grade and suddenness of the throttle: where the difference matters",
-    "links": "instant centres, anti-squat and anti-lift as the book says and as driven, over travel",
-    "explore": "a window with sliders: loads, limits and links live; saves a set-up",
-    "aim": "where to put a link end for a target; the most and least front load any linkage gives",
-    "lean": "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step",
-    "post": "one square picture of what a set-up changes, readable on a phone",
-    "rank": "what each number, set-up and whole change buys, ranked",
-    "survey": "a raised mount on a thousand drawn vehicles: how much, how often, at worst",
-    "trial": "a fair blinded trial of a set-up: planned, sealed, rehearsed, read",
-    "report": "one page for everyone, and a folder to repeat it all",
+    "new": ("measuring", "write a commented vehicle file to fill in"),
+    "describe": ("climb", "what a file says: masses, pose, links, frequencies, what to check with a ruler"),
+    "creep": ("climb", "loads, attitude and link forces at one grade, crawling steadily"),
+    "sweep": ("climb", "creep over grade, with the grades at which the climb ends"),
+    "weigh": ("measuring", "centre of gravity from axle readings and the tip test"),
+    "measure": ("measuring", "spring, tyre, damping, motor, rotor, grip or inertia from bench readings"),
+    "sheet": ("measuring", "the measuring order as a page to print"),
+    "readings": ("measuring", "what was read on the board against the prediction"),
+    "bench": ("climb", "rear wheels held on the level: torque against front load until the front is free"),
+    "compare": ("climb", "set-ups side by side: loads, limits, what changed, and a verdict"),
+    "modes": ("climb", "free motions about standing and a steady crawl: frequency, damping, stable or not"),
+    "punch": ("punch", "what a sudden throttle does to the front axle, over time"),
+    "animate": ("show", "a punch in slow motion, or a crawl over grade, as GIF or MP4"),
+    "limits": ("punch", "on which grades a punch lifts the front or flips; the throttle that keeps it down"),
+    "map": ("punch", "two set-ups over grade and suddenness of the throttle: where the difference matters"),
+    "links": ("levers", "instant centres, anti-squat and anti-lift as the book says and as driven, over travel"),
+    "explore": ("show", "a window with sliders: loads, limits and links live; saves a set-up"),
+    "aim": ("levers", "where to put a link end for a target; the most and least front load any linkage gives"),
+    "lean": ("climb", "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step"),
+    "post": ("show", "one square picture of what a set-up changes, readable on a phone"),
+    "rank": ("levers", "what each number, set-up and whole change buys, ranked"),
+    "survey": ("levers", "a raised mount on a thousand drawn vehicles: how much, how often, at worst"),
+    "trial": ("trial", "a fair blinded trial of a set-up: planned, sealed, rehearsed, read"),
+    "report": ("show", "one page for everyone, and a folder to repeat it all"),
 }
-"""Commands in the order in which a tuner meets them: `scenarios.commands.NAME`."""
+"""Commands in the order in which a tuner meets them: the room of `noseload.commands` that holds each, what it does."""
 
 OVERVIEW = """usage: noseload COMMAND [VEHICLE.toml ...] [options]      (COMMAND --help tells more)
 
@@ -49,7 +49,7 @@ def main(argv=None):
     arguments = list(sys.argv[1:] if argv is None else argv)
     if not arguments or arguments[0] in ("-h", "--help"):
         width = max(map(len, COMMANDS))
-        print(OVERVIEW.format(commands="\n".join(f"  {name:<{width}}  {text}" for name, text in COMMANDS.items())))
+        print(OVERVIEW.format(commands="\n".join(f"  {name:<{width}}  {text}" for name, (_, text) in COMMANDS.items())))
         return 0 if arguments else 2
     if arguments[0] == "--version":
         from .version import VERSION
@@ -70,7 +70,7 @@ def _run(name, arguments):
     import argparse
     from importlib import import_module
 
-    module = import_module(f"scenarios.commands.{name}")
+    module = import_module(f"noseload.commands.{COMMANDS[name][0]}.{name}")
     parser = argparse.ArgumentParser(
         prog=f"noseload {name}", description=module.SUMMARY, epilog=f"example: {module.EXAMPLE}",
         formatter_class=lambda prog: argparse.RawDescriptionHelpFormatter(prog, max_help_position=32, width=100),

@@ -22,7 +22,7 @@ from typing import Any
 
 import numpy as np
 
-from model.errors import ModelError
+from noseload.model.errors import ModelError
 
 UNITS = (
     "deg_per_s",

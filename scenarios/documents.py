@@ -1,9 +1,11 @@
 """What every study prints alike: JSON documents, CSV rows, aligned text, units for people."""
 
+from collections.abc import Mapping
 from math import isfinite, radians, tan
+from typing import Any
 
-from model.errors import ModelError
-from model.units import grams_of_force
+from noseload.model.errors import ModelError
+from noseload.model.units import grams_of_force
 
 from .output import write_whole
 from .version import VERSION
@@ -88,6 +90,11 @@ def plain(value):
     if isinstance(value, float) and not isfinite(value):
         return None
     return value
+
+
+def is_table(value: Any) -> bool:
+    """Whether a value is a list of rows by key."""
+    return isinstance(value, list | tuple) and bool(value) and all(isinstance(row, Mapping) for row in value)
 
 
 def flatten(row, prefix=""):

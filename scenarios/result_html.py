@@ -5,13 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from html import escape
 from math import isfinite
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from .documents import flatten
-from .studies.result import is_table
-
-if TYPE_CHECKING:
-    from .studies.result import Result
+from .documents import flatten, is_table
 
 MOST_KEYS = 30
 """Single values shown; the rest is counted."""
@@ -23,20 +19,22 @@ LEFT_OUT = ("schema", "command", "made_by", "recipe")
 """Keys about the document, not about the vehicle."""
 
 
-def result_html(result: Result) -> str:
+def result_html(document: Mapping[str, Any], said: str, kind: str) -> str:
     """The result's sentence, its single values, its first table of rows and its sentences.
 
     Parameters
     ----------
-    result : Result
+    document : mapping
+        What `to_dict` of the result says.
+    said, kind : str
+        The result in one sentence, and the name of its kind where that is too long.
 
     Returns
     -------
     str
     """
-    document = {key: value for key, value in result.to_dict().items() if key not in LEFT_OUT}
-    said = repr(result)
-    title = said if len(said) <= LONGEST_TEXT else " ".join([type(result).__name__, str(document.get("setup", ""))])
+    document = {key: value for key, value in document.items() if key not in LEFT_OUT}
+    title = said if len(said) <= LONGEST_TEXT else " ".join([kind, str(document.get("setup", ""))])
     parts = [f"<p><b>{escape(title.strip())}</b></p>", _values_html(document)]
     tables = [(key, value) for key, value in document.items() if is_table(value)]
     parts += [_rows_html(key, rows) for key, rows in tables[:2]]

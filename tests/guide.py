@@ -61,7 +61,7 @@ def blocks(fence):
 
 def fill(folder):
     """Put the demo vehicle, as `my-crawler.toml`, and its readings into the folder."""
-    from scenarios.demo import DEMO
+    from noseload.demo import DEMO
 
     shutil.copy(DEMO, Path(folder) / "my-crawler.toml")
     for file in (ROOT / "scenarios" / "demo" / "readings").iterdir():
@@ -70,7 +70,7 @@ def fill(folder):
 
 def run_shown(run, folder):
     """Exit code, output and errors of a run in a folder filled that way."""
-    from scenarios.__main__ import main
+    from noseload.__main__ import main
 
     fill(folder)
     out, errors = io.StringIO(), io.StringIO()

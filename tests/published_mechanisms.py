@@ -9,8 +9,8 @@ from functools import cache
 import numpy as np
 import sympy as sp
 
-from model.compiled import compile_mechanism
-from model.mechanism import Mechanism
+from compiled import compile_mechanism
+from noseload.model.symbols.mechanism import Mechanism
 
 FOUR_BAR = {"ground": 100.0, "crank": 40.0, "coupler": 120.0, "rocker": 80.0}
 """R. L. Norton, Design of Machinery, ch. 4 position example (chapter from memory), mm."""

@@ -332,9 +332,9 @@ def demo_files(tip_grade, predict, run):
 
 def write_demo_files():
     """Write scenarios/demo/readings from the demo vehicle's own predictions."""
-    from model.vehicle_file import load_vehicle
-    from scenarios.studies.punch import punch
-    from scenarios.studies.sweep import climb_of
+    from noseload.model.file.reader import load_vehicle
+    from noseload.studies.climb.sweep import climb_of
+    from noseload.studies.punch.punch import punch
 
     root = Path(__file__).parent.parent
     vehicle = load_vehicle(root / "scenarios" / "demo" / "demo.toml")

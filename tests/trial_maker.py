@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from scenarios import PlanOptions, Scatter, plan_trial, write_trial
-from scenarios.studies.trial_document import TrialPlan
-from scenarios.studies.trial_plan import SealedTrial
-from scenarios.studies.trial_prediction import Prediction
-from scenarios.studies.trial_schedule import draw_key, seal
+from noseload import PlanOptions, Scatter, plan_trial, write_trial
+from noseload.studies.trial.document import TrialPlan
+from noseload.studies.trial.plan import SealedTrial
+from noseload.studies.trial.prediction import Prediction
+from noseload.studies.trial.schedule import draw_key, seal
 
 BASIC = PlanOptions(
     change="raised", vehicle_name="bench vehicle", difference=0.8, scatter=Scatter(0.3, 0.1), pairs=4,

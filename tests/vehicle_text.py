@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from model import load_vehicle
-from model.errors import VehicleFileError
+from noseload.model import load_vehicle
+from noseload.model.errors import VehicleFileError
 
 DATA = Path(__file__).parent / "data"
 CHECK = DATA / "check.toml"

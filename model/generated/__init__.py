@@ -1,1 +1,1 @@
-"""Kernels written by `python -m model.derive`; nothing here is edited by hand."""
+"""Kernels written by `python -m noseload.model.symbols.derive`; nothing here is edited by hand."""

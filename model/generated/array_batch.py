@@ -1,4 +1,4 @@
-"""Array kernels: batch. Written by `python -m model.derive`; do not edit.
+"""Array kernels: batch. Written by `python -m noseload.model.symbols.derive`; do not edit.
 
 Operations: first_rates 1270, second_rates 866.
 """

@@ -1,4 +1,4 @@
-"""Array kernels: motion. Written by `python -m model.derive`; do not edit.
+"""Array kernels: motion. Written by `python -m noseload.model.symbols.derive`; do not edit.
 
 Operations: rates 897, stiff_rates 1274, observe 870, switches 82, project 578, closure 269.
 """

@@ -1,4 +1,4 @@
-"""Array kernels: steady. Written by `python -m model.derive`; do not edit.
+"""Array kernels: steady. Written by `python -m noseload.model.symbols.derive`; do not edit.
 
 Operations: steady 1116.
 """

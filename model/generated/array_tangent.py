@@ -1,4 +1,4 @@
-"""Array kernels: tangent. Written by `python -m model.derive`; do not edit.
+"""Array kernels: tangent. Written by `python -m noseload.model.symbols.derive`; do not edit.
 
 Operations: tangent 2234.
 """

@@ -1,4 +1,4 @@
-"""Order of the kernels' numbers. Written by `python -m model.derive`; do not edit."""
+"""Order of the kernels' numbers. Written by `python -m noseload.model.symbols.derive`; do not edit."""
 
 PARAMETERS = (
     "brake_speed", "chassis_inertia", "chassis_mass", "front_alone", "front_damping", "front_driven",

@@ -1,4 +1,4 @@
-"""Scalar kernels: creep. Written by `python -m model.derive`; do not edit.
+"""Scalar kernels: creep. Written by `python -m noseload.model.symbols.derive`; do not edit.
 
 Operations: creep 1054, creep_outputs 170.
 """

@@ -1,4 +1,4 @@
-"""Scalar kernels: sensitivity. Written by `python -m model.derive`; do not edit.
+"""Scalar kernels: sensitivity. Written by `python -m noseload.model.symbols.derive`; do not edit.
 
 Operations: creep_sensitivity 1129, steady_sensitivity 1182.
 """

@@ -1,4 +1,4 @@
-"""Scalar kernels: steady. Written by `python -m model.derive`; do not edit.
+"""Scalar kernels: steady. Written by `python -m noseload.model.symbols.derive`; do not edit.
 
 Operations: steady 1116.
 """

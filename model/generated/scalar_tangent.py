@@ -1,4 +1,4 @@
-"""Scalar kernels: tangent. Written by `python -m model.derive`; do not edit.
+"""Scalar kernels: tangent. Written by `python -m noseload.model.symbols.derive`; do not edit.
 
 Operations: tangent 2234.
 """

@@ -3,12 +3,11 @@
 import contextlib
 import sys
 
-from model.errors import ModelError
-from model.vehicle_file import load_vehicle
-
-from ..demo import DEMO
-from ..documents import check_plot_suffix, document, json_text
-from ..output import write_whole
+from noseload.demo import DEMO
+from noseload.documents import check_plot_suffix, document, json_text
+from noseload.model.errors import ModelError
+from noseload.model.file.reader import load_vehicle
+from noseload.output import write_whole
 
 INTERRUPTED = 130
 

@@ -1,8 +1,7 @@
 """The `--uncertainty` option: intervals in text, and what every command says of them alike."""
 
-from model.units import grams_of_force
-
-from ..documents import finite_option, table
+from noseload.documents import finite_option, table
+from noseload.model.units import grams_of_force
 
 DRAWS, SEED = 2000, 1
 
@@ -28,7 +27,7 @@ def ask(options, vehicles, grade_deg):
     """The uncertainty of vehicles at a grade where the options ask for it, else None."""
     if not options.uncertainty:
         return None
-    from ..studies.uncertainty import uncertainty
+    from noseload.studies.errors.uncertainty import uncertainty
 
     return uncertainty(vehicles, grade_deg=grade_deg, draws=int(options.draws), seed=options.seed)
 

@@ -4,7 +4,7 @@ import os
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from model.vehicle import Vehicle
+    from noseload.model.vehicle import Vehicle
 
 DEMO = os.path.join(os.path.dirname(os.path.abspath(__file__)), "demo.toml")
 """The demo vehicle's file."""
@@ -21,6 +21,6 @@ def demo_vehicle(*, setup: str | None = None) -> "Vehicle":
     -------
     Vehicle
     """
-    from model.vehicle_file import load_vehicle
+    from noseload.model.file.reader import load_vehicle
 
     return load_vehicle(DEMO, setup=setup)

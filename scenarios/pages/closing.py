@@ -1,6 +1,7 @@
 """End of the page: the bench, what a trial would need, then method, assumptions and cautions."""
 
-from ..version import VERSION
+from noseload.version import VERSION
+
 from .html import Markup, bullets, element, figure, join, paragraph, section, table
 from .words import grams, named
 

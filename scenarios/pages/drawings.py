@@ -2,7 +2,8 @@
 
 import re
 
-from ..pictures.style import SETUP_LOOKS
+from noseload.pictures.style import SETUP_LOOKS
+
 from .colours import DARK_PAPER, LIGHT_PAPER, line_on_dark, on_dark, readable
 from .html import Markup, text
 

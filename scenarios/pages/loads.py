@@ -2,10 +2,10 @@
 
 import json
 
-from model.units import grams_of_force
+from noseload.documents import BUDGET_WORDS, grade, load, number, outcome_words
+from noseload.model.units import grams_of_force
+from noseload.studies.compare.punch import grouped
 
-from ..documents import BUDGET_WORDS, grade, load, number, outcome_words
-from ..studies.compare_punch import grouped
 from .html import Markup, bullets, element, embedded_json, figure, join, of_class, paragraph, section, table, text
 from .words import badge, cap, grams, named, told_once
 

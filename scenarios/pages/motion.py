@@ -4,13 +4,12 @@ from math import cos, degrees, radians, sin
 
 import numpy as np
 
-from model.geometry import BODY_ROWS, solved_pose
-from model.load_budget import KEYS as BUDGET_KEYS
-from model.motion import COORDINATE_ROWS
-from model.parameters import ENDS, LINKS, axle_of, wheel_height
-from model.units import grams_of_force
-
-from ..studies.standing import coordinates_of
+from noseload.model.crawl.geometry import BODY_ROWS, solved_pose
+from noseload.model.crawl.load_budget import KEYS as BUDGET_KEYS
+from noseload.model.motion.vehicle_motion import COORDINATE_ROWS
+from noseload.model.parameters import ENDS, LINKS, axle_of, wheel_height
+from noseload.model.units import grams_of_force
+from noseload.studies.climb.standing import coordinates_of
 
 GRADE_STEP = 0.5
 """Between frames of the crawl, deg."""

@@ -1,6 +1,7 @@
 """First part of the page: the verdict in plain words, the vehicle, and every limit."""
 
-from ..documents import grade, load, number, outcome_words
+from noseload.documents import grade, load, number, outcome_words
+
 from .html import Markup, bullets, element, figure, join, of_class, paragraph, section, table
 from .words import FIRST_WORDS, LIMITS, cap, grams, in_code, named, told_once
 

@@ -2,8 +2,9 @@
 
 from importlib.resources import files
 
-from ..pictures.report_figures import report_figures
-from ..pictures.style import SETUP_LOOKS, look
+from noseload.pictures.show.report_figures import report_figures
+from noseload.pictures.style import SETUP_LOOKS, look
+
 from . import closing, loads, opening
 from .colours import line_on_dark, on_dark, readable
 from .drawings import Drawings
@@ -78,4 +79,4 @@ def report_page(report) -> str:
 
 
 def _asset(name: str) -> str:
-    return files("scenarios.pages").joinpath(name).read_text(encoding="utf-8")
+    return files("noseload.pages").joinpath(name).read_text(encoding="utf-8")

@@ -3,8 +3,9 @@
 import re
 from pathlib import Path
 
-from ..documents import csv_text, json_text
-from ..version import VERSION
+from noseload.documents import csv_text, json_text
+from noseload.version import VERSION
+
 from .closing import CAUTIONS
 from .motion import letter
 
@@ -88,15 +89,15 @@ def _results(report) -> dict:
 
 
 def _sheets() -> bytes:
-    from ..pictures.measuring_sheet import sheet_pdf
-    from ..studies.sheet import sheet_pages
+    from noseload.pictures.measuring.sheet import sheet_pdf
+    from noseload.studies.measuring.sheet import sheet_pages
 
     return sheet_pdf(sheet_pages("C"))
 
 
 def _board(report) -> bytes:
-    from ..pictures.board import draw_board
-    from ..pictures.style import figure_bytes
+    from noseload.pictures.measuring.board import draw_board
+    from noseload.pictures.style import figure_bytes
 
     member = report.members[0]
     figure = draw_board(member.vehicle, member.climb, member.at_grade, width=8.3, height=8.3)
@@ -105,10 +106,10 @@ def _board(report) -> bytes:
 
 def recipes_text() -> str:
     """How to weigh and every bench measurement, with cautions, as text."""
-    from ..studies.measurements import WHAT as KINDS
-    from ..studies.measurements import measurement_kind
-    from ..studies.weigh_layout import CAUTIONS as WEIGH_CAUTIONS
-    from ..studies.weigh_layout import RECIPE
+    from noseload.studies.measuring.measurements import WHAT as KINDS
+    from noseload.studies.measuring.measurements import measurement_kind
+    from noseload.studies.measuring.weigh_layout import CAUTIONS as WEIGH_CAUTIONS
+    from noseload.studies.measuring.weigh_layout import RECIPE
 
     blocks: list[tuple] = [("noseload weigh", "mass, fore-aft place and height of the centre of gravity", RECIPE, WEIGH_CAUTIONS)]
     for what in KINDS:
@@ -126,7 +127,7 @@ def trial_text(report) -> str:
     if need is None:
         why = next((item.why for item in report.missing if item.part == "what a trial would need"), "it could not be sized")
         return f"No trial was sized: {why}.\nnoseload trial plan --help tells what a plan needs.\n"
-    from ..studies.trial_plan import EXCLUSION_RULE, MISSING_RULES, STOP_RULE, least_readings
+    from noseload.studies.trial.plan import EXCLUSION_RULE, MISSING_RULES, STOP_RULE, least_readings
 
     size = need.sizing
     count = size.design.installations

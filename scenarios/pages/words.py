@@ -1,6 +1,6 @@
 """Words and numbers that several sections share: grams with newtons, degrees with percent, names of set-ups."""
 
-from model.units import grams_of_force
+from noseload.model.units import grams_of_force
 
 from .html import Markup, element, of_class, text
 from .motion import letter

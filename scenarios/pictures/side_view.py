@@ -4,11 +4,11 @@ from math import cos, radians, sin
 
 from matplotlib.patches import Circle, Polygon
 
-from model.free_body import axle_alone, whole_vehicle
-from model.geometry import solved_pose
-from model.parameters import ENDS, LINKS
+from noseload.model.crawl.free_body import axle_alone, whole_vehicle
+from noseload.model.crawl.geometry import solved_pose
+from noseload.model.parameters import ENDS, LINKS
+from noseload.studies.climb.standing import coordinates_of
 
-from ..studies.standing import coordinates_of
 from .style import GROUND, INK, as_grams, figure_for, house_look, look, new_figure
 
 NEWTONS_PER_METRE = 220.0
@@ -48,7 +48,7 @@ def plot_vehicle(pose, grade_deg, ax=None, *, setup=0, origin=None, filled=True)
     Parameters
     ----------
     pose : Pose
-        Of `model.geometry.solved_pose`.
+        Of `noseload.model.crawl.geometry.solved_pose`.
     grade_deg : float
     ax : Axes, optional
     setup : int
@@ -144,8 +144,8 @@ def vehicle_shape(pose, slope):
     wheels = {end: points[f"{end}_wheel_centre"] for end in ENDS}
     return {
         "wheels": wheels,
-        "housings": {end: _hull([points[f"{end}_{name}_axle"] for name in PARTS] + [wheels[end]]) for end in ENDS},
-        "frame": _hull([points[f"{end}_{name}_chassis"] for end in ENDS for name in PARTS]),
+        "housings": {end: hull([points[f"{end}_{name}_axle"] for name in PARTS] + [wheels[end]]) for end in ENDS},
+        "frame": hull([points[f"{end}_{name}_chassis"] for end in ENDS for name in PARTS]),
         "bars": {f"{end}_{name}": (points[f"{end}_{name}_chassis"], points[f"{end}_{name}_axle"]) for end in ENDS
                  for name in PARTS},
         "centre": points["centre_of_gravity"],
@@ -165,7 +165,7 @@ def _centre_mark(ax, centre, colour):
     return circle, level, upright
 
 
-def _hull(points):
+def hull(points):
     """Convex hull, counter-clockwise (A. M. Andrew, Information Processing Letters 9, 1979)."""
     ordered = sorted(set(points))
     if len(ordered) < 3:
@@ -301,7 +301,7 @@ def _rear_axle(ax, climb, row, pose):
     centre = slope.place(pose.points["rear_wheel_centre"])
     ax.add_patch(Circle(centre, 1e3 * pose.radii["rear"], fc="#e9ecef", ec=INK, lw=1.0))
     housing = [slope.place(pose.points[f"rear_{name}_axle"]) for name in (*LINKS, "shock")] + [centre]
-    ax.add_patch(Polygon(_hull(housing), closed=True, fc="#cdd5db", ec=INK, lw=1.0))
+    ax.add_patch(Polygon(hull(housing), closed=True, fc="#cdd5db", ec=INK, lw=1.0))
     tensions = {link: getattr(row, f"rear_{link}_n") for link in LINKS}
     forces = axle_alone(climb.standing.values, coordinates_of(row.state), "rear", radians(row.grade_deg),
                         row.rear_load_n, row.rear_traction_n, tensions)
@@ -317,7 +317,7 @@ def _rear_axle(ax, climb, row, pose):
 
 def _draw_rigid(climb, row):
     """A level A vehicle: a block on two wheel pairs."""
-    from model.parameters import wheel_height
+    from noseload.model.parameters import wheel_height
 
     figure, (ax,) = new_figure(8.0, 6.0)
     vehicle = climb.vehicle
@@ -342,7 +342,7 @@ def _draw_rigid(climb, row):
 
 
 def _rigid_forces(ax, slope, x, load, traction):
-    from model.free_body import Force
+    from noseload.model.crawl.free_body import Force
 
     draw_forces(ax, slope, [Force("load", (x, 0.0), (0.0, load)), Force("traction", (x, 0.0), (traction, 0.0))])
 

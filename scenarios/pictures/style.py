@@ -8,11 +8,10 @@ from matplotlib import rc_context
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
-from model.errors import ModelError
-from model.units import GRAM, STANDARD_GRAVITY
-from model.units import grams_of_force as as_grams
-
-from ..output import write_whole
+from noseload.model.errors import ModelError
+from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import grams_of_force as as_grams
+from noseload.output import write_whole
 
 INK = "#22303c"
 FAINT = "#8a96a0"

@@ -14,7 +14,8 @@ from typing import Any, ClassVar
 
 import numpy as np
 
-from model.errors import ModelError
+from noseload.documents import is_table
+from noseload.model.errors import ModelError
 
 ROWS = "rows"
 """The list of a document whose columns are offered as arrays of their own."""
@@ -23,7 +24,7 @@ ROWS = "rows"
 class Result:
     """Base of all results that a user meets; subclasses are frozen dataclasses with a `to_dict`.
 
-    `picture` names the function of `scenarios.pictures` that draws the result: 'module.function', called
+    `picture` names the function of `noseload.pictures` that draws the result: 'room.module.function', called
     with the result and the axes.
     """
 
@@ -65,9 +66,9 @@ class Result:
         return list(self.keys())
 
     def _repr_html_(self) -> str:
-        from ..result_html import result_html
+        from noseload.result_html import result_html
 
-        return result_html(self)
+        return result_html(self.to_dict(), repr(self), type(self).__name__)
 
     def plot(self, ax: Any = None) -> Any:
         """Draw the result.
@@ -108,9 +109,9 @@ def row_document(row: Any) -> dict[str, Any]:
 
 
 def draw(picture: str, *arguments: Any) -> Any:
-    """Call a function of `scenarios.pictures`, which imports Matplotlib only then."""
-    module, _, function = picture.partition(".")
-    return getattr(import_module(f"scenarios.pictures.{module}"), function)(*arguments)
+    """Call a function of `noseload.pictures`, which imports Matplotlib only then."""
+    module, _, function = picture.rpartition(".")
+    return getattr(import_module(f"noseload.pictures.{module}"), function)(*arguments)
 
 
 def look_up(known: Mapping[str, Any], key: str, what: str) -> Any:
@@ -161,11 +162,6 @@ def _columns(rows: list[Mapping[str, Any]]) -> list[tuple[str, Any]]:
         if isinstance(value, Mapping):
             found += [(name, [(row.get(key) or {}).get(name) for row in rows]) for name in value]
     return found
-
-
-def is_table(value: Any) -> bool:
-    """Whether a value is a list of rows by key."""
-    return isinstance(value, list | tuple) and bool(value) and all(isinstance(row, Mapping) for row in value)
 
 
 def _as_array(value: Any) -> Any:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import GRAM, STANDARD_GRAVITY
 
 
 @dataclass(frozen=True)

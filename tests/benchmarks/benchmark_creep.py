@@ -15,13 +15,13 @@ from scipy.optimize import root
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from model import load_vehicle
-from model.equilibrium import CreepEquilibrium
-from model.parameters import POSITION
-from scenarios.studies.creep import Climb
-from scenarios.studies.many import GRADE_STEP, ROUGH, creep_many, stand_many
-from scenarios.studies.sweep import sweep
-from solvers.newton import solve
+from noseload.model import load_vehicle
+from noseload.model.crawl.equilibrium import CreepEquilibrium
+from noseload.model.parameters import POSITION
+from noseload.solvers.newton import solve
+from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.many import GRADE_STEP, ROUGH, creep_many, stand_many
+from noseload.studies.climb.sweep import sweep
 
 GRADE = np.radians(35.0)
 VEHICLES = 1000
@@ -67,7 +67,7 @@ def processor_seconds(command, repeats=7):
 
 def print_processes():
     """The whole command `creep --grade 35 --json` against `import numpy` and `import numpy, scipy.optimize`."""
-    creep = processor_seconds([sys.executable, "-m", "scenarios", "creep", "--grade", "35", "--json"])
+    creep = processor_seconds([sys.executable, "-m", "noseload", "creep", "--grade", "35", "--json"])
     numpy_alone = processor_seconds([sys.executable, "-c", "import numpy"])
     both = processor_seconds([sys.executable, "-c", "import numpy, scipy.optimize"])
     print(f"creep process {1e3 * creep:.0f} ms: {creep / numpy_alone:.2f} x import numpy (at most 2), "

@@ -15,9 +15,9 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
-from model import load_vehicle
-from scenarios.studies.punch import punch
-from scenarios.studies.standing import stand
+from noseload.model import load_vehicle
+from noseload.studies.climb.standing import stand
+from noseload.studies.punch.punch import punch
 
 CASES = (("both", 0.0), ("both", 20.0), ("both", 35.0), ("rear", 20.0), ("rear", 35.0), ("front", 20.0))
 REPEATS = 5

@@ -14,9 +14,9 @@ from matplotlib.figure import Figure
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from scenarios.demo import demo_vehicle
-from scenarios.pictures.explore import SIZE, ExploreWindow
-from scenarios.studies.explore import Explorer
+from noseload.demo import demo_vehicle
+from noseload.pictures.show.explore import SIZE, ExploreWindow
+from noseload.studies.show.explore import Explorer
 
 SWEEPS = {
     "grade": np.arange(10.0, 55.0, 0.5),

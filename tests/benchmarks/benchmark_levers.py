@@ -7,13 +7,13 @@ from time import perf_counter
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from model import load_vehicle
-from scenarios.demo import DEMO
-from scenarios.studies.creep import Climb
-from scenarios.studies.rank import rank
-from scenarios.studies.survey import survey
-from scenarios.studies.sweep import sweep
-from scenarios.studies.uncertainty import difference_interval
+from noseload.demo import DEMO
+from noseload.model import load_vehicle
+from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.sweep import sweep
+from noseload.studies.errors.uncertainty import difference_interval
+from noseload.studies.levers.rank import rank
+from noseload.studies.levers.survey import survey
 
 REPEATS = 5
 ALLOWED = {"rank in creep sweeps": 3.0, "2,000 draws of two set-ups in single tip-over solves": 100.0,

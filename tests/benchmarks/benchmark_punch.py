@@ -15,14 +15,14 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from model.generated.scalar_motion import rates
-from model.motion import VehicleMotion
-from model.programs import Program
-from model.vehicle_file import load_vehicle
-from scenarios.studies.punch import punch
-from scenarios.studies.standing import stand
-from scenarios.studies.steady_start import steady_start
-from solvers.second_route import integrate_otherwise
+from noseload.model.file.reader import load_vehicle
+from noseload.model.generated.scalar_motion import rates
+from noseload.model.motion.programs import Program
+from noseload.model.motion.vehicle_motion import VehicleMotion
+from noseload.solvers.motion.second_route import integrate_otherwise
+from noseload.studies.climb.standing import stand
+from noseload.studies.climb.steady_start import steady_start
+from noseload.studies.punch.punch import punch
 
 DATA = ROOT / "tests" / "data"
 

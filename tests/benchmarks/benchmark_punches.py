@@ -20,12 +20,12 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
-from model import load_vehicle
-from scenarios.pictures.punch_map import draw_punch_map
-from scenarios.pictures.style import save_figure
-from scenarios.studies.punch import punch
-from scenarios.studies.punch_many import punch_many
-from scenarios.studies.punch_map import punch_map
+from noseload.model import load_vehicle
+from noseload.pictures.punch.map import draw_punch_map
+from noseload.pictures.style import save_figure
+from noseload.studies.punch.many import punch_many
+from noseload.studies.punch.map import punch_map
+from noseload.studies.punch.punch import punch
 
 COMPARED = 60
 SAMPLE_S = 0.005

@@ -1,0 +1,274 @@
+"""Quasi-static vehicles side by side as equations to be solved; the last axis is the case.
+
+The unknowns and equations are those of `noseload.model.crawl.equilibrium`.
+"""
+
+from dataclasses import dataclass, replace
+from functools import cache
+
+import numpy as np
+
+from noseload.model.crawl.equilibrium import (
+    ANGLE_STEP,
+    EQUATIONS,
+    LARGEST_GRADE,
+    LARGEST_PITCH,
+    LENGTH_STEP,
+    OUTPUTS,
+    UNKNOWNS,
+    N,
+)
+from noseload.model.parameters import ENDS, POSITION
+
+from .kernels import BatchKernel, kernel_rows, parameter_rows, scratch_rows, written_rows
+
+_PLACES = (("rear", 2), ("front", 5))
+"""Ends and the row of their wheel centre's x among the unknowns."""
+
+
+@dataclass(frozen=True)
+class VehicleBatch:
+    """Numbers of many vehicles.
+
+    Attributes
+    ----------
+    parameters : ndarray, shape (parameters, cases)
+        In kernel order, SI.
+    starts : ndarray, shape (13, cases)
+        A pose near level standing on the right assembly branch (`noseload.model.crawl.equilibrium.resting_pose`).
+    wheelbases : ndarray, shape (cases,)
+        m.
+    """
+
+    parameters: np.ndarray
+    starts: np.ndarray
+    wheelbases: np.ndarray
+
+    @classmethod
+    def of(cls, values, starts, wheelbases):
+        """From kernel parameters by name (one dict a case, or one dict of arrays), starts and wheelbases."""
+        rows = parameter_rows(values)
+        starts = np.asarray(starts, dtype=float)
+        cases = max(rows.shape[1], starts.shape[1] if starts.ndim == 2 else 1, np.size(wheelbases))
+        starts = starts if starts.ndim == 2 else starts[:, None]
+        return cls(
+            np.broadcast_to(rows, (rows.shape[0], cases)).copy(),
+            np.broadcast_to(starts, (N, cases)).copy(),
+            np.broadcast_to(np.asarray(wheelbases, dtype=float), (cases,)).copy(),
+        )
+
+    @property
+    def cases(self):
+        """Number of vehicles."""
+        return self.wheelbases.size
+
+    @property
+    def weights(self):
+        """Weight of each vehicle, N, shape (cases,)."""
+        return (self["chassis_mass"] + self["rear_mass"] + self["front_mass"]) * self["gravity"]
+
+    def __getitem__(self, name):
+        """One kernel parameter of all cases."""
+        return self.parameters[POSITION[name]]
+
+    def with_values(self, changes):
+        """A copy with kernel parameters replaced: scalars or arrays (cases,) by name."""
+        rows = self.parameters.copy()
+        for name, value in changes.items():
+            rows[POSITION[name]] = value
+        return replace(self, parameters=rows)
+
+    def take(self, cases):
+        """Some of the vehicles, by index array (repeats allowed)."""
+        return VehicleBatch(self.parameters[:, cases], self.starts[:, cases], self.wheelbases[cases])
+
+
+class BatchCreep:
+    """Creep of many vehicles, each at its own grade (the parameter, rad).
+
+    Parameters
+    ----------
+    vehicles : VehicleBatch
+    """
+
+    names = UNKNOWNS
+    equation_names = EQUATIONS
+
+    def __init__(self, vehicles):
+        self.vehicles = vehicles
+        cases, weight, wheelbase = vehicles.cases, vehicles.weights, vehicles.wheelbases
+        scratch = scratch_rows(("creep", "creep_outputs"), cases)
+        self._creep = BatchKernel("creep", cases, scratch=scratch)
+        self._outputs = BatchKernel("creep_outputs", cases, scratch=scratch)
+        self._rows = kernel_rows(vehicles.parameters)
+        moment = weight * wheelbase
+        self.residual_scales = np.stack([weight, weight, moment] * 3 + [wheelbase] * 4)
+        reach, turn = LENGTH_STEP * wheelbase / 0.3, np.full(cases, ANGLE_STEP)
+        free = np.full(cases, np.inf)
+        self.step_limits = np.stack([reach, turn] + [reach, reach, turn] * 2 + [free] * 5)
+        self.pattern = _creep_pattern()[:, :N]
+        self._branch = coupler_signs(vehicles, vehicles.starts)
+
+    def evaluate(self, states, parameters):
+        """Residual (13, cases) and Jacobian (13, 14, cases), the last column by the grade."""
+        with np.errstate(all="ignore"):
+            flat = self._creep(list(states), parameters, self._rows)
+        return flat[:N], flat[N:].reshape(N, N + 1, -1)
+
+    def outputs(self, states, parameters):
+        """Loads, tractions (N), shock lengths (m) as in OUTPUTS (6, cases), their Jacobian (6, 14, cases)."""
+        with np.errstate(all="ignore"):
+            flat = self._outputs(list(states), parameters, self._rows)
+        count = len(OUTPUTS)
+        return flat[:count], flat[count:].reshape(count, N + 1, -1)
+
+    def accept(self, states, parameters):
+        """True (cases,) where pitch, grade and assembly branch are those of a climbing vehicle."""
+        good = (np.abs(states[1]) <= LARGEST_PITCH) & (np.abs(parameters) <= LARGEST_GRADE)
+        return good & (coupler_signs(self.vehicles, states) * self._branch > 0.0).all(axis=0)
+
+    def take(self, cases):
+        """Creep of some of the vehicles."""
+        return BatchCreep(self.vehicles.take(cases))
+
+
+@cache
+def _creep_pattern():
+    """Where the creep Jacobian (13, 14) can be other than zero."""
+    ones = [np.full(1, 0.3 + 0.01 * k) for k in range(200)]
+    written = written_rows("creep", (ones[:N], ones[0], ones[: len(POSITION)]))
+    return written[N:].reshape(N, N + 1)
+
+
+def coupler_signs(vehicles, states):
+    """Area of the triangle lower link x axle coupler, m2, shape (2, cases); its sign tells the branch."""
+    sine, cosine = np.sin(states[1]), np.cos(states[1])
+    signs = []
+    for end, k in _PLACES:
+        turn_sine, turn_cosine = np.sin(states[k + 2]), np.cos(states[k + 2])
+
+        def chassis_point(part, end=end):
+            x, z = vehicles[f"{end}_{part}_chassis_x"], vehicles[f"{end}_{part}_chassis_z"]
+            return x * cosine + z * sine, states[0] - x * sine + z * cosine
+
+        def axle_point(part, end=end, k=k, turn_sine=turn_sine, turn_cosine=turn_cosine):
+            x, z = vehicles[f"{end}_{part}_axle_x"], vehicles[f"{end}_{part}_axle_z"]
+            return states[k] + x * turn_cosine + z * turn_sine, states[k + 1] - x * turn_sine + z * turn_cosine
+
+        a, b, c = chassis_point("lower_link"), axle_point("lower_link"), axle_point("upper_link")
+        signs.append((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]))
+    return np.stack(signs)
+
+
+class BatchStanding:
+    """Level standing of many vehicles with unknown free shock lengths: two more unknowns, two conditions.
+
+    Parameters
+    ----------
+    creep : BatchCreep
+    shock_lengths : ndarray, shape (2, cases)
+        m, rear and front; where not a number, `chassis_pose` holds instead.
+    chassis_pose : ndarray, shape (2, cases), optional
+        z (m) of the chassis centre of gravity and theta (rad), for ride heights that are reset.
+    free_lengths : ndarray, shape (2, cases), optional
+        m; where a number, that spring's free length is known and replaces its condition.
+    """
+
+    names = (*UNKNOWNS, "rear_free_length", "front_free_length")
+    equation_names = (*EQUATIONS, "rear standing condition", "front standing condition")
+
+    def __init__(self, creep, *, shock_lengths, chassis_pose=None, free_lengths=None):
+        cases = creep.vehicles.cases
+        unset = np.full((2, cases), np.nan)
+        self.creep = creep
+        self.shock_lengths = np.asarray(shock_lengths, dtype=float)
+        self.chassis_pose = unset if chassis_pose is None else np.asarray(chassis_pose, dtype=float)
+        self.free_lengths = unset if free_lengths is None else np.asarray(free_lengths, dtype=float)
+        self._places = [POSITION[f"{end}_free_length"] for end in ENDS]
+        self.residual_scales = np.concatenate([creep.residual_scales, [creep.vehicles.wheelbases] * 2])
+        self.step_limits = np.concatenate([creep.step_limits, np.full((2, cases), np.inf)])
+        self.pattern = np.ones((N + 2, N + 2), dtype=bool)
+        self.pattern[:N, :N] = creep.pattern
+        self.pattern[9:N, N:] = False
+        self._whole = np.zeros((N + 2, N + 3, cases))
+
+    def evaluate(self, states, parameters):
+        """Residual (15, cases) and Jacobian (15, 16, cases)."""
+        creep, whole = self.creep, self._whole
+        creep._rows = kernel_rows(creep.vehicles.parameters)
+        for k, place in enumerate(self._places):
+            creep._rows[place] = states[N + k]
+        level = np.zeros(states.shape[1])
+        residual, jacobian = creep.evaluate(states[:N], level)
+        outputs, slopes = creep.outputs(states[:N], level)
+        whole[:N, :N] = jacobian[:, :N]
+        conditions = []
+        for k, end in enumerate(ENDS):
+            # The shock's push is k (l_free - l), along the gradient of its length; chassis x moves all.
+            rate, slope = creep.vehicles[f"{end}_spring_rate"], slopes[4 + k]
+            whole[1:9, N + k] = rate * slope[:8]
+            whole[0, N + k] = -rate * (slope[2] + slope[5])
+            posed, known = np.isnan(self.shock_lengths[k]), ~np.isnan(self.free_lengths[k])
+            row = whole[N + k]
+            row[:N] = np.where(posed | known, 0.0, slope[:N])
+            row[k] += posed & ~known
+            row[N + k] = known
+            condition = np.where(posed, states[k] - self.chassis_pose[k], outputs[4 + k] - self.shock_lengths[k])
+            conditions.append(np.where(known, states[N + k] - self.free_lengths[k], condition))
+        return np.concatenate([residual, conditions]), whole
+
+    def accept(self, states, parameters):
+        """As creep, and the free lengths must be lengths."""
+        return self.creep.accept(states[:N], np.zeros(states.shape[1])) & (states[N:] > 0.0).all(axis=0)
+
+    def take(self, cases):
+        """Standing of some of the vehicles."""
+        return BatchStanding(
+            self.creep.take(cases), shock_lengths=self.shock_lengths[:, cases],
+            chassis_pose=self.chassis_pose[:, cases], free_lengths=self.free_lengths[:, cases],
+        )
+
+
+class BatchTipOver:
+    """Creep with the grade as an unknown and the load of one axle given (the parameter, N).
+
+    The unknowns are those of creep and the grade; the load of the lifting axle goes to zero at tip-over.
+
+    Parameters
+    ----------
+    creep : BatchCreep
+    lifting : ndarray of int, shape (cases,)
+        1 where the front axle lifts (uphill), 0 where the rear one does (downhill).
+    """
+
+    names = (*UNKNOWNS, "grade")
+    equation_names = (*EQUATIONS, "load of the lifting axle")
+
+    def __init__(self, creep, lifting):
+        self.creep = creep
+        self.lifting = np.broadcast_to(np.asarray(lifting), (creep.vehicles.cases,))
+        weights = creep.vehicles.weights
+        self.residual_scales = np.concatenate([creep.residual_scales, [weights]])
+        self.step_limits = np.concatenate([creep.step_limits, np.full((1, weights.size), ANGLE_STEP)])
+        self.pattern = np.ones((N + 1, N + 1), dtype=bool)
+        self.pattern[:N] = _creep_pattern()
+        self._whole = np.zeros((N + 1, N + 2, weights.size))
+        self._whole[N, N + 1] = -1.0
+
+    def evaluate(self, states, parameters):
+        """Residual (14, cases) and Jacobian (14, 15, cases)."""
+        residual, jacobian = self.creep.evaluate(states[:N], states[N])
+        outputs, slopes = self.creep.outputs(states[:N], states[N])
+        front = self.lifting == 1
+        self._whole[:N, : N + 1] = jacobian
+        self._whole[N, : N + 1] = np.where(front, slopes[1], slopes[0])
+        load = np.where(front, outputs[1], outputs[0])
+        return np.concatenate([residual, [load - parameters]]), self._whole
+
+    def accept(self, states, parameters):
+        """As creep at the grade found."""
+        return self.creep.accept(states[:N], states[N])
+
+    def take(self, cases):
+        """Tip-over of some of the vehicles."""
+        return BatchTipOver(self.creep.take(cases), self.lifting[cases])

@@ -1,0 +1,90 @@
+"""Array kernels with their output and scratch rows kept, so that a batch evaluates into the same memory."""
+
+from importlib import import_module
+
+import numpy as np
+
+from noseload.model.parameters import PARAMETERS, POSITION
+
+_MODULES = {"creep": "creep", "creep_outputs": "creep", "creep_sensitivity": "sensitivity",
+            "steady_sensitivity": "sensitivity", "steady": "steady", "tangent": "tangent",
+            "first_rates": "batch", "second_rates": "batch"}
+"""Generated module of each kernel; the others are in `array_motion`."""
+
+
+class BatchKernel:
+    """One array kernel for a fixed number of cases.
+
+    Parameters
+    ----------
+    name : str
+        Kernel name as in the generated modules, without ``_batch``.
+    cases : int
+    scratch : list of ndarray, optional
+        Scratch rows to share with another kernel of as many cases.
+    """
+
+    def __init__(self, name, cases, *, scratch=None):
+        module = _module(name)
+        self.function = getattr(module, f"{name}_batch")
+        self.out = np.zeros((module.OUTPUT_ROWS[name], cases))
+        # Lists of rows: indexing a list costs a tenth of indexing an array.
+        self.out_rows = list(self.out)
+        self.scratch = scratch if scratch is not None else scratch_rows((name,), cases)
+
+    def __call__(self, *arguments):
+        """Evaluate; returns `out` (rows, cases), overwritten by the next call."""
+        self.function(*arguments, self.out_rows, self.scratch)
+        return self.out
+
+
+def _module(name):
+    return import_module(f"noseload.model.generated.array_{_MODULES.get(name, 'motion')}")
+
+
+def scratch_rows(names, cases):
+    """Scratch rows enough for each of several kernels."""
+    return list(np.empty((max(_module(name).SCRATCH_ROWS[name] for name in names), cases)))
+
+
+def kernel_rows(parameters):
+    """Rows of parameters (parameters, cases) for kernels; a row of equal numbers is handed over as one number.
+
+    Batches that share a vehicle read far less memory that way.
+    """
+    equal = (parameters == parameters[:, :1]).all(axis=1)
+    return [row[:1].copy() if same else row for row, same in zip(parameters, equal, strict=True)]
+
+
+def written_rows(name, arguments):
+    """Which output rows a kernel writes at all (the others are always zero), shape (rows,).
+
+    `arguments` : arrays of one case each, lists of rows of shape (1,).
+    """
+    kernel = BatchKernel(name, 1)
+    kernel.out.fill(np.nan)
+    with np.errstate(all="ignore"):
+        return ~np.isnan(kernel(*arguments)[:, 0])
+
+
+def parameter_rows(values):
+    """Numbers of many vehicles in kernel order.
+
+    Parameters
+    ----------
+    values : sequence of dict, or dict of array_like
+        Kernel parameters by name: one dict a case, or one dict of scalars and arrays of equal length.
+
+    Returns
+    -------
+    ndarray, shape (parameters, cases)
+    """
+    if isinstance(values, dict):
+        cases = max((np.size(value) for value in values.values()), default=1)
+        rows = np.full((len(PARAMETERS), cases), np.nan)
+        for name, value in values.items():
+            if name in POSITION:
+                rows[POSITION[name]] = value
+        return rows
+    missing = float("nan")
+    return np.array([[case.get(name, missing) for case in values] for name in PARAMETERS])

@@ -1,0 +1,219 @@
+"""Many moving vehicles side by side, for the batch integrator; the last axis is the case.
+
+State (20): coordinates (9) and speeds (11) in the order of `noseload.model.motion.vehicle_motion`. Running integrals of energy are left
+to single runs.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from noseload.model.parameters import BRAKE_SPEED, ENDS
+
+from .kernels import BatchKernel, kernel_rows, scratch_rows
+
+COORDINATES, SIZE = 9, 20
+TOUCH_DEPTH = 1e-3
+SWITCHES = tuple(f"{end}_{name}" for name in ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset")
+                 for end in ENDS)
+"""Where the force laws have kinks, rear and front in turn; contact and stops are positive when engaged."""
+_SEEN, _SWITCH, _SLOPE, _ARM, _CROSS, _PULL = 11, 13, 21, 24, 28, 34
+"""First rows of the kernel's groups of outputs."""
+
+
+_PLACE_WEIGHTS = np.array([0.0, 1.0, 0.0] * 3 + [0.0] * 2)
+_TURN_WEIGHTS = np.array([0.0, 0.0, 0.3] + [0.0, 0.0, 0.1] * 2 + [0.08] * 2)
+"""What steers the step: heave of the bodies, and pitch and spins with levers as shares of the wheelbase.
+
+Without the spins, long flights near tip-over land late: their turn rate comes from the wheels.
+"""
+
+
+class BatchProgram:
+    """An input over time for every case, linear between its points and constant outside them.
+
+    Parameters
+    ----------
+    times, values : array_like, shape (points, cases) or (points,)
+        s, not falling along the first axis; two points at one time are a jump.
+    """
+
+    def __init__(self, times, values):
+        times, values = np.broadcast_arrays(np.asarray(times, dtype=float), np.asarray(values, dtype=float))
+        if times.ndim == 1:
+            times, values = times[:, None], values[:, None]
+        self.times, self.values = times, values
+        width = np.diff(times, axis=0)
+        rise = np.divide(np.diff(values, axis=0), width, out=np.zeros(width.shape), where=width > 0.0)
+        flat = np.zeros((1, times.shape[1]))
+        self._slopes = np.concatenate([flat, rise, flat])
+        self._starts = np.concatenate([times[:1], times])
+        self._levels = np.concatenate([values[:1], values])
+        self._ends = np.concatenate([times, np.full((1, times.shape[1]), np.inf)])
+
+    @classmethod
+    def of(cls, programs):
+        """From one `noseload.model.motion.programs.Program` a case."""
+        points = max(len(p.times) for p in programs)
+        rows = [[list(axis) + [axis[-1]] * (points - len(axis)) for axis in (p.times, p.values)] for p in programs]
+        times, values = np.array(rows).transpose(1, 2, 0)
+        return cls(times, values)
+
+    @property
+    def is_constant(self):
+        """True where no case ever changes."""
+        return bool((self.values == self.values[:1]).all())
+
+    def pieces(self, times, cases):
+        """Start (s), value, slope and end (s) of the pieces that begin at or hold the given times of some cases."""
+        width = self.times.shape[1]
+        column = cases if width > 1 else np.zeros_like(cases)
+        row = (self.times[:, column] <= times + 1e-9).sum(axis=0)
+        return tuple(table[row, column] for table in (self._starts, self._levels, self._slopes, self._ends))
+
+    def take(self, cases):
+        """The programs of some of the cases."""
+        return self if self.times.shape[1] == 1 else BatchProgram(self.times[:, cases], self.values[:, cases])
+
+
+@dataclass(frozen=True)
+class Controls:
+    """Programs of throttle (no unit), grip factor and drag brake (N m)."""
+
+    throttle: BatchProgram
+    grip_factor: BatchProgram
+    brake_torque: BatchProgram
+
+    @classmethod
+    def of(cls, throttle, grip_factor=None, brake_torque=None):
+        """With full grip and no brake unless given."""
+        return cls(throttle, grip_factor or BatchProgram([0.0], [1.0]), brake_torque or BatchProgram([0.0], [0.0]))
+
+    def all(self):
+        """The three programs in the kernels' order."""
+        return self.throttle, self.grip_factor, self.brake_torque
+
+    def take(self, cases):
+        """Those of some of the cases."""
+        return Controls(*(program.take(cases) for program in self.all()))
+
+
+class BatchMotion:
+    """Vehicles moving on slopes under programs, as a batch integrator sees them.
+
+    Parameters
+    ----------
+    vehicles : VehicleBatch
+        With free lengths and mobility.
+    grades : ndarray, shape (cases,)
+        rad.
+    controls : Controls
+    """
+
+    size, coordinates, switch_names = SIZE, COORDINATES, SWITCHES
+
+    def __init__(self, vehicles, grades, controls):
+        self.vehicles, self.grades, self.controls = vehicles, np.asarray(grades, dtype=float), controls
+        self.cases = vehicles.cases
+        scratch = scratch_rows(("first_rates", "second_rates", "project"), self.cases)
+        # Two sets of outputs: a step that is taken back needs the rates at its start again.
+        self._first = [BatchKernel("first_rates", self.cases, scratch=scratch) for _ in range(2)]
+        self._second = BatchKernel("second_rates", self.cases, scratch=scratch)
+        self._project = BatchKernel("project", self.cases, scratch=scratch)
+        self._parameters = kernel_rows(vehicles.parameters)
+        self._stiffness = np.stack([vehicles[f"{end}_tyre_stiffness"] for end in ENDS])
+        self._motors = np.stack([vehicles["rear_motor"], vehicles["front_motor"]])
+        speed = np.sqrt(vehicles["gravity"] * vehicles.wheelbases)
+        lever = vehicles.wheelbases
+        self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed) + np.multiply.outer(_TURN_WEIGHTS, lever / speed)
+        self._brakes = bool(controls.brake_torque.values.any())
+        self._pieces = np.zeros((3, 4, self.cases))
+        self._pieces[:, 3] = -np.inf
+
+    def enter(self, times):
+        """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
+        for k, program in enumerate(self.controls.all()):
+            piece = self._pieces[k]
+            moved = np.flatnonzero((times + 1e-9 >= piece[3]) | (times + 1e-9 < piece[0]))
+            if moved.size:
+                piece[:, moved] = program.pieces(times[moved], moved)
+        return self._pieces[:, 3].min(axis=0)
+
+    def _inputs(self, times):
+        return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
+
+    def first(self, times, state):
+        """Everything at the start of a step, as a `Stage`; the one before it stays valid."""
+        self._first.reverse()
+        rows, inputs = list(state), self._inputs(times)
+        out = self._first[0](rows[:9], rows[9:], *inputs, self.grades, self._parameters)
+        if self._brakes:
+            self._soften(out[_SLOPE + 2], state, out, inputs[2])
+        return Stage(out, self)
+
+    def _soften(self, slope, state, rates, brake):
+        """Take the brake's slope from its torque to zero, where wheels are brought to a stand, in place.
+
+        Away from standstill the law is flat, and a step that knows nothing of its steep middle jumps to and fro over
+        it. Where wheels leave standstill the slope of the law itself is the better one. The method keeps its order
+        with either.
+        """
+        place, rate = (self._motors[0] * rows[k] + self._motors[1] * rows[k + 1] for rows, k in ((state, 18), (rates, 9)))
+        place = place / BRAKE_SPEED
+        tangent = np.tanh(place)
+        chord = np.divide(tangent, place, out=np.ones(place.shape), where=np.abs(place) > 1e-6)
+        slope += np.where(place * rate < 0.0, brake / BRAKE_SPEED * (chord - (1.0 - tangent**2)), 0.0)
+
+    def second(self, times, state):
+        """Speed rates (11, cases) within a step."""
+        rows = list(state)
+        return self._second(rows[:9], rows[9:], *self._inputs(times), self.grades, self._parameters)
+
+    def project(self, state):
+        """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""
+        rows = list(state)
+        out = self._project(rows[:9], rows[9:], self._parameters)
+        state[:] = out[:SIZE]
+        drift = np.abs(out[SIZE:])
+        return drift[:4].max(axis=0), drift[4:].max(axis=0)
+
+    def take(self, cases):
+        """The motion of some of the cases."""
+        return BatchMotion(self.vehicles.take(cases), self.grades[cases], self.controls.take(cases))
+
+
+class Stage:
+    """Rates and stiff terms at the start of a step; rows of `out` by name.
+
+    The stiff part of the rates' Jacobian is ``-pulls^T diag(slopes) rows`` on the speeds: two slips and the motor,
+    whose torque falls with its speed (and with the drag brake's).
+    """
+
+    def __init__(self, out, motion):
+        self.out, self._motion = out, motion
+        self.rates = out[:11]
+        self.loads, self.touch = out[_SEEN:_SWITCH], out[_SWITCH:_SLOPE]
+        self.slopes, self.pulls = out[_SLOPE:_ARM], out[_PULL:].reshape(3, 11, -1)
+
+    def cross(self):
+        """``rows pulls^T``, symmetric: its entries 00, 01, 11, 02, 12, 22."""
+        return self.out[_CROSS:_PULL]
+
+    def along(self, speeds):
+        """``rows`` times a vector of speeds (11, cases): three arrays."""
+        arms, motors = self.out[_ARM:_CROSS], self._motion._motors
+        rear, front = (arms[k] * speeds[turn] + arms[k + 2] * speeds[spin] - speeds[x]
+                       for k, (x, turn, spin) in enumerate(((3, 5, 9), (6, 8, 10))))
+        return rear, front, motors[0] * speeds[9] + motors[1] * speeds[10]
+
+    def switches(self, out):
+        """Write the switch functions (12, cases) into `out`: metres, positive when engaged."""
+        depth, raw, stops = self.touch[:2], self.touch[2:4], self.touch[4:]
+        stiffness = self._motion._stiffness
+        carried = depth + (raw / stiffness - depth) * np.minimum(1.0, depth / TOUCH_DEPTH)
+        np.minimum(depth, carried, out=out[:2])
+        np.subtract(depth, TOUCH_DEPTH, out=out[2:4])
+        out[4:6], out[8:10] = stops[:2], stops[2:]
+        np.subtract(out[4:6], TOUCH_DEPTH, out=out[6:8])
+        np.subtract(out[8:10], TOUCH_DEPTH, out=out[10:12])
+        return out

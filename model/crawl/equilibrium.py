@@ -1,0 +1,212 @@
+"""The quasi-static vehicle as equations to be solved: creep on a grade, and the standing pose.
+
+Unknowns of creep, in order: chassis z and theta, axle x, z, theta (rear, front), four link
+tensions, total traction. The chassis centre of gravity has x = 0.
+"""
+
+from math import cos, sin
+
+import numpy as np
+
+from noseload.model.generated.scalar_creep import creep, creep_outputs
+from noseload.model.parameters import ENDS, LINKS, axle_of, in_order, rigid_centre_of_gravity, wheel_height
+from noseload.model.units import STANDARD_GRAVITY
+
+POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z", "front_theta")
+TENSIONS = tuple(f"{end}_{link}" for end in ENDS for link in LINKS)
+UNKNOWNS = (*POSE, *TENSIONS, "traction")
+EQUATIONS = (
+    *(f"{body} {balance}" for body in ("chassis", "rear axle", "front axle")
+      for balance in ("force balance along the slope", "force balance across the slope", "moment balance")),
+    *(f"{name.replace('_', ' ')} length" for name in TENSIONS),
+)
+OUTPUTS = ("rear_load", "front_load", "rear_traction", "front_traction", "rear_shock_length", "front_shock_length")
+N = len(UNKNOWNS)
+ANGLE_STEP = 0.15
+LENGTH_STEP = 0.015
+LARGEST_PITCH = 1.2
+"""Chassis pitch relative to the slope beyond which a pose is not taken for a climb, rad."""
+LARGEST_GRADE = 1.56
+
+
+class CreepEquilibrium:
+    """Creep of one vehicle over grade (the parameter, rad).
+
+    Parameters
+    ----------
+    values : dict
+        Kernel parameters by name (`noseload.model.parameters.kernel_parameters`).
+    weight, wheelbase : float
+        N and m; they scale equations and unknowns.
+    """
+
+    names = UNKNOWNS
+    equation_names = EQUATIONS
+
+    def __init__(self, values, weight, wheelbase):
+        self.values = values
+        self.parameters = in_order(values)
+        self.weight, self.wheelbase = weight, wheelbase
+        length, angle = 0.1 * wheelbase, 0.3
+        self.scales = np.array([length, angle] + [length, length, angle] * 2 + [weight] * 5)
+        moment = weight * wheelbase
+        self.residual_scales = np.array([weight, weight, moment] * 3 + [wheelbase] * 4)
+        reach = LENGTH_STEP * wheelbase / 0.3
+        limits = [reach, ANGLE_STEP] + [reach, reach, ANGLE_STEP] * 2
+        self.step_limits = np.array(limits + [np.inf] * 5)
+
+    def evaluate(self, state, parameter):
+        """Residual (13) and Jacobian (13, 14), the last column by the grade."""
+        try:
+            flat = np.array(creep(state.tolist(), parameter, self.parameters))
+        except (ZeroDivisionError, OverflowError):
+            flat = np.full(N * (N + 2), np.nan)
+        return flat[:N], flat[N:].reshape(N, N + 1)
+
+    def outputs(self, state, parameter):
+        """Loads, tractions (N) and shock lengths (m) as in OUTPUTS (6), and their Jacobian (6, 14)."""
+        flat = np.array(creep_outputs(state.tolist(), parameter, self.parameters))
+        return flat[:6], flat[6:].reshape(6, N + 1)
+
+    def reduced_stiffness(self, jacobian):
+        """Stiffness of the four motions that the links leave free, shape (4, 4).
+
+        Parameters
+        ----------
+        jacobian : ndarray, shape (13, 14)
+            At an equilibrium on the level, where the vehicle is conservative.
+        """
+        links = jacobian[9:, :8]
+        free = np.linalg.svd(links)[2][len(links):]
+        return -free @ jacobian[1:9, :8] @ free.T
+
+    def coupler_signs(self, state):
+        """Sign of lower link x axle coupler at each end: it tells the assembly branch."""
+        signs = []
+        for end, k in (("rear", 2), ("front", 5)):
+            lower = self._rod(state, end, "lower_link", k)
+            upper = self._rod(state, end, "upper_link", k)
+            signs.append(_cross(lower[0], lower[1], upper[1]))
+        return signs
+
+    def _rod(self, state, end, link, k):
+        """Chassis end and axle end of a link relative to the chassis, m."""
+        v = self.values
+        start = _rotated(state[1], v[f"{end}_{link}_chassis_x"], v[f"{end}_{link}_chassis_z"])
+        stop = _rotated(state[k + 2], v[f"{end}_{link}_axle_x"], v[f"{end}_{link}_axle_z"])
+        return (start[0], start[1] + state[0]), (stop[0] + state[k], stop[1] + state[k + 1])
+
+    def use_branch_of(self, state):
+        """Remember the assembly branch of a known good pose."""
+        self._branch = self.coupler_signs(state)
+        return self
+
+    def take_branch_of(self, other):
+        """Take over the branch another equilibrium of the same vehicle remembers."""
+        self._branch = other._branch
+        return self
+
+    def accept(self, state, parameter):
+        """None, or why this pose is not the vehicle's."""
+        if abs(state[1]) > LARGEST_PITCH:
+            return (f"chassis pitch {np.degrees(-state[1]):.1f} deg relative to the slope is outside "
+                    f"+-{np.degrees(LARGEST_PITCH):.0f} deg")
+        if abs(parameter) > LARGEST_GRADE:
+            return f"grade {np.degrees(parameter):.1f} deg is outside +-{np.degrees(LARGEST_GRADE):.0f} deg"
+        for end, now, was in zip(ENDS, self.coupler_signs(state), self._branch, strict=True):
+            if now * was <= 0.0:
+                return f"the {end} links and axle are assembled on the other branch (the axle has turned over)"
+        return None
+
+
+def _cross(a, b, c):
+    """Twice the signed area of the triangle a, b, c."""
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _rotated(theta, x, z):
+    return x * cos(theta) + z * sin(theta), -x * sin(theta) + z * cos(theta)
+
+
+def resting_pose(vehicle, values):
+    """Start for the standing solve: the measured pose sunk rigidly into the tyres, shape (13, ...)."""
+    x, z = vehicle.body.centre_of_gravity
+    weight, wheelbase = vehicle_scales(vehicle)
+    front_share = rigid_centre_of_gravity(vehicle)[0] / wheelbase
+    heights = [values[f"{end}_tyre_radius"] - share * weight / values[f"{end}_tyre_stiffness"]
+               for end, share in zip(ENDS, (1.0 - front_share, front_share), strict=True)]
+    rear_sink, front_sink = (wheel_height(axle_of(vehicle, end)) - h for end, h in zip(ENDS, heights, strict=True))
+    theta = (front_sink - rear_sink) / wheelbase
+    pose = [z - rear_sink - theta * x, theta]
+    for end, place, height in zip(ENDS, (0.0, wheelbase), heights, strict=True):
+        dx, dz = axle_of(vehicle, end).centre_of_gravity_offset
+        pose += [place - x + dx, height + dz, theta]
+    return np.array(np.broadcast_arrays(*pose, *[0.0] * 5))
+
+
+class StandingEquilibrium:
+    """Level standing with unknown free shock lengths: creep at grade 0 plus two conditions.
+
+    Each end holds its shock at the measured length, or has its free length given; or both conditions
+    hold the chassis where it stood before (ride height reset). The parameter is not used.
+
+    Parameters
+    ----------
+    creep : CreepEquilibrium
+    shock_lengths : pair of float
+        Measured lengths, m; rear, front.
+    free_lengths : pair of float or None
+        Given free lengths, m; None where the measured length decides.
+    chassis_pose : pair of float, or None
+        z (m) of the chassis centre of gravity and theta (rad), in place of the conditions above.
+    """
+
+    names = (*UNKNOWNS, "rear_free_length", "front_free_length")
+    equation_names = (*EQUATIONS, "rear standing condition", "front standing condition")
+
+    def __init__(self, creep, *, shock_lengths, free_lengths=(None, None), chassis_pose=None):
+        self.creep, self.chassis_pose = creep, chassis_pose
+        self.shock_lengths, self.free_lengths = shock_lengths, free_lengths
+        length = 0.1 * creep.wheelbase
+        self.scales = np.append(creep.scales, [length, length])
+        self.residual_scales = np.append(creep.residual_scales, [creep.wheelbase] * 2)
+        self.step_limits = np.append(creep.step_limits, [np.inf] * 2)
+
+    def evaluate(self, state, parameter):
+        """Residual (15) and Jacobian (15, 16)."""
+        creep = self.creep
+        for end, free_length in zip(ENDS, state[N:].tolist(), strict=True):
+            creep.values[f"{end}_free_length"] = free_length
+        creep.parameters = in_order(creep.values)
+        residual, jacobian = creep.evaluate(state[:N], 0.0)
+        outputs, slopes = creep.outputs(state[:N], 0.0)
+        whole = np.zeros((N + 2, N + 3))
+        whole[:N, :N] = jacobian[:, :N]
+        conditions = np.empty(2)
+        for k, end in enumerate(ENDS):
+            # The shock's push is k (l_free - l), along the gradient of its length.
+            rate = creep.values[f"{end}_spring_rate"]
+            whole[1:9, N + k] = rate * slopes[4 + k, :8]
+            whole[0, N + k] = -rate * (slopes[4 + k, 2] + slopes[4 + k, 5])
+            if self.chassis_pose is not None:
+                conditions[k] = state[k] - self.chassis_pose[k]
+                whole[N + k, k] = 1.0
+            elif self.free_lengths[k] is not None:
+                conditions[k] = state[N + k] - self.free_lengths[k]
+                whole[N + k, N + k] = 1.0
+            else:
+                conditions[k] = outputs[4 + k] - self.shock_lengths[k]
+                whole[N + k, :N] = slopes[4 + k, :N]
+        return np.append(residual, conditions), whole
+
+    def accept(self, state, parameter):
+        """As creep, and the free lengths must be lengths."""
+        for end, free_length in zip(ENDS, state[N:], strict=True):
+            if free_length <= 0.0:
+                return f"the {end} spring would need a free length of {1e3 * free_length:.1f} mm to hold this ride height"
+        return self.creep.accept(state[:N], 0.0)
+
+
+def vehicle_scales(vehicle):
+    """Weight (N) and wheelbase (m), which make equations comparable."""
+    return vehicle.mass * STANDARD_GRAVITY, vehicle.wheelbase

@@ -1,0 +1,104 @@
+"""Free-body diagrams in numbers: every force on the whole vehicle and on one axle, in a steady climb."""
+
+from dataclasses import dataclass
+from math import cos, hypot, sin
+
+from noseload.model.parameters import LINKS
+
+from .geometry import solved_pose
+
+
+@dataclass(frozen=True)
+class Force:
+    """One force: name, point of action (m) and components (N) in the incline frame."""
+
+    name: str
+    point: tuple
+    vector: tuple
+
+
+def shock_push(values, end, length):
+    """Push of both shocks of an axle at rest, N: spring, less the droop stop, plus the bump stop."""
+    over = max(0.0, length - values[f"{end}_longest"])
+    under = max(0.0, values[f"{end}_shortest"] - length)
+    return values[f"{end}_spring_rate"] * (values[f"{end}_free_length"] - length) + values[f"{end}_stop_stiffness"] * (
+        under - over)
+
+
+def _toward(start, end, size):
+    """Force of a given size at `start`, pointing to `end`."""
+    dx, dz = end[0] - start[0], end[1] - start[1]
+    length = hypot(dx, dz)
+    return size * dx / length, size * dz / length
+
+
+def whole_vehicle(values, coordinates, grade, loads, tractions):
+    """Forces on the whole vehicle.
+
+    Parameters
+    ----------
+    values : dict
+        Kernel parameters by name.
+    coordinates : sequence of float, shape (9,)
+    grade : float
+        rad.
+    loads, tractions : pair of float
+        Tyre forces (rear, front), N.
+
+    Returns
+    -------
+    list of Force
+        In balance for a steady climb.
+    """
+    pose = solved_pose(values, coordinates)
+    mass = sum(values[f"{body}_mass"] for body in ("chassis", "rear", "front"))
+    forces = [_weight("weight", pose.points["centre_of_gravity"], mass, values, grade)]
+    for end, load, traction in zip(("rear", "front"), loads, tractions, strict=True):
+        forces.append(Force(f"{end}_load", pose.points[f"{end}_contact"], (0.0, load)))
+        forces.append(Force(f"{end}_traction", pose.points[f"{end}_contact"], (traction, 0.0)))
+    return forces
+
+
+def axle_alone(values, coordinates, end, grade, load, traction, tensions):
+    """Forces on one axle assembly (housing and wheels) cut free; its drive couple lies lengthwise.
+
+    Parameters
+    ----------
+    end : str
+    load, traction : float
+        Tyre forces of this axle, N.
+    tensions : dict
+        Axial force by 'lower_link' and 'upper_link', N, tension positive.
+
+    Returns
+    -------
+    list of Force
+        In balance for a steady climb.
+    """
+    pose = solved_pose(values, coordinates)
+    points = pose.points
+    forces = [
+        _weight("weight", points[f"{end}_centre"], values[f"{end}_mass"], values, grade),
+        Force("load", points[f"{end}_contact"], (0.0, load)),
+        Force("traction", points[f"{end}_contact"], (traction, 0.0)),
+    ]
+    for link in LINKS:
+        start, stop = points[f"{end}_{link}_axle"], points[f"{end}_{link}_chassis"]
+        forces.append(Force(link, start, _toward(start, stop, tensions[link])))
+    start, stop = points[f"{end}_shock_axle"], points[f"{end}_shock_chassis"]
+    push = shock_push(values, end, hypot(stop[0] - start[0], stop[1] - start[1]))
+    forces.append(Force("shock", start, _toward(start, stop, -push)))
+    return forces
+
+
+def _weight(name, point, mass, values, grade):
+    size = mass * values["gravity"]
+    return Force(name, point, (-size * sin(grade), -size * cos(grade)))
+
+
+def unbalance(forces, about=(0.0, 0.0)):
+    """Sum of forces (x, z; N) and of moments about a point (+y, N m): zero in a steady climb."""
+    fx = sum(f.vector[0] for f in forces)
+    fz = sum(f.vector[1] for f in forces)
+    moment = sum((f.point[1] - about[1]) * f.vector[0] - (f.point[0] - about[0]) * f.vector[1] for f in forces)
+    return fx, fz, moment

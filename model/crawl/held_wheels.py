@@ -1,0 +1,213 @@
+"""The held-wheel bench as equations: level floor, rear wheels held, motor torque raised slowly.
+
+::
+
+                  -T  on the housing          T      motor torque at the wheels
+        [ housing turns nose up ]             X      front traction (0 where the front is free)
+          (O) held            (o) front       C      couple of the clamp on the rear wheels
+        ---^------------------^------> x      N_f L = W b - T + X (ratio z_f - z_r)
+      C, -X, N_r            X, N_f
+
+The clamp holds the rear wheels against turning and rolling and carries no load. Sums over the whole vehicle
+leave no horizontal force but X at the front and -X at the clamp. Front wheels free to roll: X = 0. Geared to
+the same motor they take ``T_f = X z_f`` of it, ``T = T_r + ratio T_f``, and X is not a matter of statics: it
+depends on play and grip. Three laws, one at a time: free (play not yet taken up), stuck, sliding at the grip.
+"""
+
+import numpy as np
+
+from noseload.model.parameters import ENDS, POSITION
+
+from .equilibrium import EQUATIONS, UNKNOWNS, CreepEquilibrium, N
+from .load_budget import centre_of_gravity
+
+LAWS = ("free", "stuck", "sliding")
+BUDGET_KEYS = ("standing_n", "motor_torque_n", "attitude_n", "front_traction_n")
+"""Parts of the front load on the bench; in this order they are told."""
+FRONT_TRACTION = N
+"""Index of the front traction among the unknowns."""
+_AXLE = {"rear": 2, "front": 5}
+_COUPLE = POSITION["rear_housing_couple"]
+
+
+class HeldWheels:
+    """Quasi-static vehicle on the bench; the parameter is the motor torque in units of weight times wheelbase.
+
+    Parameters
+    ----------
+    creep : CreepEquilibrium
+        With the solved free lengths of the standing vehicle.
+    standing : ndarray, shape (13,)
+        Its state: the front wheels' rolling is counted from there.
+    law : str
+        Of `LAWS`: how the front traction comes about.
+    taken_up : float
+        Slide of the front tread at which it is stuck, m.
+    sense : float
+        +1 where the sliding tread drives the vehicle forward, -1 backward.
+    """
+
+    names = (*UNKNOWNS, "front_traction")
+    equation_names = (*EQUATIONS, "front wheels")
+
+    def __init__(self, creep, standing, *, law="free", taken_up=0.0, sense=1.0):
+        self.standing, self.law = np.asarray(standing, dtype=float)[:N], law
+        self.taken_up, self.sense = taken_up, sense
+        # Nothing pulls the whole vehicle: the creep traction stays zero, whichever axle it is put on.
+        self.values = dict(creep.values) | {"geared": 0.0, "front_alone": 0.0}
+        self.creep = CreepEquilibrium(self.values, creep.weight, creep.wheelbase).take_branch_of(creep)
+        self.ratio = creep.values["spin_ratio"]
+        self.torque_unit = creep.weight * creep.wheelbase
+        self.scales = np.append(creep.scales, creep.weight)
+        self.residual_scales = np.append(creep.residual_scales, creep.weight if law != "stuck" else creep.wheelbase)
+        self.step_limits = np.append(creep.step_limits, np.inf)
+        self._numbers = self.creep.parameters
+
+    def with_law(self, law, *, taken_up=0.0, sense=1.0):
+        """The same bench under another law of the front wheels."""
+        again = HeldWheels(self.creep, self.standing, law=law, taken_up=taken_up, sense=sense)
+        again.ratio = self.ratio
+        return again
+
+    def _at(self, parameter):
+        couple = -float(parameter) * self.torque_unit
+        return (*self._numbers[:_COUPLE], couple, *self._numbers[_COUPLE + 1:])
+
+    def evaluate(self, state, parameter):
+        """Residual (14) and Jacobian (14, 15), the last column by the parameter."""
+        residual, jacobian = np.empty(N + 1), np.zeros((N + 1, N + 2))
+        self.creep.parameters = self._at(parameter)
+        inner, slopes = self.creep.evaluate(state[:N], 0.0)
+        residual[:N], jacobian[:N, :N] = inner, slopes[:, :N]
+        jacobian[5, N + 1] = -self.torque_unit
+        if self.law != "free":
+            self._add_traction(state, residual, jacobian)
+        residual[N], jacobian[N, :N + 1] = self._front_law(state)
+        return residual, jacobian
+
+    def _add_traction(self, state, residual, jacobian):
+        """X on the front contact, -X at the rear wheel centre, and what X takes off the rear couple."""
+        pull = state[FRONT_TRACTION]
+        (rear, rear_slope), (front, front_slope) = (self._centre_height(state, end) for end in ENDS)
+        residual[3] -= pull
+        residual[6] += pull
+        arm = self.ratio * front + state[3] - rear
+        residual[5] += pull * arm
+        residual[8] -= pull * state[6]
+        jacobian[3, FRONT_TRACTION] -= 1.0
+        jacobian[6, FRONT_TRACTION] += 1.0
+        jacobian[5, FRONT_TRACTION] += arm
+        jacobian[8, FRONT_TRACTION] -= state[6]
+        jacobian[5, 7] += pull * self.ratio * front_slope
+        jacobian[5, 6] += pull * self.ratio
+        jacobian[5, 4] -= pull * rear_slope
+        jacobian[8, 6] -= pull
+
+    def _centre_height(self, state, end):
+        """Height of a wheel centre, m, and its slope by the housing's angle (that by the height is 1)."""
+        k = _AXLE[end]
+        x, z = self.values[f"{end}_wheel_centre_x"], self.values[f"{end}_wheel_centre_z"]
+        sine, cosine = np.sin(state[k + 2]), np.cos(state[k + 2])
+        return state[k + 1] - x * sine + z * cosine, -x * cosine - z * sine
+
+    def centre_heights(self, state):
+        """Heights of both wheel centres (rear, front), m."""
+        return tuple(float(self._centre_height(state, end)[0]) for end in ENDS)
+
+    def _centre_x(self, state, end):
+        k = _AXLE[end]
+        x, z = self.values[f"{end}_wheel_centre_x"], self.values[f"{end}_wheel_centre_z"]
+        sine, cosine = np.sin(state[k + 2]), np.cos(state[k + 2])
+        return state[k] + x * cosine + z * sine, -x * sine + z * cosine
+
+    def _front_law(self, state):
+        """Equation of the front wheels and its slopes (14)."""
+        slopes = np.zeros(N + 1)
+        if self.law == "stuck":
+            return self.slide(state) - self.taken_up, self._slide_slopes(state)
+        slopes[FRONT_TRACTION] = 1.0
+        if self.law == "free":
+            return state[FRONT_TRACTION], slopes
+        grip = self.sense * self.values["front_grip"]
+        load, by_state = self._front_load(state)
+        slopes[:N] = -grip * by_state
+        return state[FRONT_TRACTION] - grip * load, slopes
+
+    def _front_load(self, state):
+        height, slope = self._centre_height(state, "front")
+        stiffness = self.values["front_tyre_stiffness"]
+        by_state = np.zeros(N)
+        by_state[6], by_state[7] = -stiffness, -stiffness * slope
+        return stiffness * (self.values["front_tyre_radius"] - height), by_state
+
+    def slide(self, state):
+        """How far the front treads, geared to the held rear wheels, have moved back along the floor, m.
+
+        The housings' turns reach the front wheels through the gears; the rolling radius is that of standing.
+        """
+        turn = (state[7] - self.standing[7]) - self.ratio * (state[4] - self.standing[4])
+        grown = self._wheelbase(state) - self._wheelbase(self.standing)
+        return float(self._rolling_radius() * turn - grown)
+
+    def _rolling_radius(self):
+        return self._centre_height(self.standing, "front")[0]
+
+    def _wheelbase(self, state):
+        return self._centre_x(state, "front")[0] - self._centre_x(state, "rear")[0]
+
+    def _slide_slopes(self, state):
+        slopes = np.zeros(N + 1)
+        radius = self._rolling_radius()
+        slopes[7] = radius - self._centre_x(state, "front")[1]
+        slopes[4] = -radius * self.ratio + self._centre_x(state, "rear")[1]
+        slopes[5], slopes[2] = -1.0, 1.0
+        return slopes
+
+    def slide_rate(self, state, tangent):
+        """Slide per unit of arclength at a state along a scaled tangent, m."""
+        return float(self._slide_slopes(state) @ (tangent[:N + 1] * self.scales))
+
+    def grip_left(self, state):
+        """Grip of the front tyres less what they carry, N."""
+        return float(self.values["front_grip"] * self._front_load(state)[0] - abs(state[FRONT_TRACTION]))
+
+    def outputs(self, state, parameter):
+        """Loads, tractions of the creep law (zero) in N and shock lengths in m (6), and their Jacobian (6, 14)."""
+        self.creep.parameters = self._at(parameter)
+        return self.creep.outputs(state[:N], 0.0)
+
+    def accept(self, state, parameter):
+        """None, or why this pose is not the vehicle's."""
+        return self.creep.accept(state[:N], 0.0)
+
+    def clamp_couple(self, state, parameter):
+        """Couple of the clamp on the rear wheels, its horizontal force taken at the floor, N m (+y)."""
+        rear, front = self.centre_heights(state)
+        pull = float(state[FRONT_TRACTION])
+        return -parameter * self.torque_unit + pull * (self.ratio * front - rear)
+
+
+def bench_budget(bench, state, parameter, reference):
+    """Parts of the front load on the bench: they add up to it.
+
+    Parameters
+    ----------
+    bench : HeldWheels
+    state : ndarray, shape (14,)
+    parameter : float
+        Motor torque in units of the bench.
+    reference : tuple of float
+        (distance, height, wheelbase) of the centre of gravity, standing, m.
+
+    Returns
+    -------
+    dict of str to float
+        Keys `BUDGET_KEYS`, N.
+    """
+    weight = bench.creep.weight
+    distance, _, wheelbase = centre_of_gravity(bench.values, [0.0, *state[:8]])
+    rear, front = bench.centre_heights(state)
+    standing = weight * reference[0] / reference[2]
+    parts = (standing, -parameter * bench.torque_unit / wheelbase, weight * distance / wheelbase - standing,
+             state[FRONT_TRACTION] * (bench.ratio * front - rear) / wheelbase)
+    return {key: float(part) for key, part in zip(BUDGET_KEYS, parts, strict=True)}

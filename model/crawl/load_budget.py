@@ -1,0 +1,117 @@
+"""The front axle load taken apart, exactly: moment balance of the whole vehicle about the rear contact.
+
+Angular momentum of all bodies about the point of the slope below the rear wheel centre::
+
+    N_front L = sum m (x - x_r)(G cos g + z'') - sum m z (G sin g + x'') - sum I theta''
+
+Links, shocks and traction do not appear: inside forces cancel, traction has no arm. The rotor's axis
+lies lengthwise in the vehicle, so its spin has no part in this balance.
+"""
+
+import numpy as np
+
+from noseload.model.parameters import ENDS
+
+BODIES = ("chassis", *ENDS)
+PARTS = ("standing", "grade", "attitude", "lengthwise_acceleration", "normal_acceleration",
+         "rotation_chassis", "rotation_housings", "rotation_wheels")
+"""Parts of the budget in the order in which they are told; the last five vanish in a steady climb."""
+KEYS = tuple(f"{part}_n" for part in PARTS)
+STEADY_KEYS, MOTION_KEYS = KEYS[:3], KEYS[3:]
+"""Parts that a steady crawl has too, and those that only a punch has."""
+
+
+def _wheel_centre_x(values, coordinates, end):
+    """Place of a wheel centre along the slope, m (it is a point of the axle body)."""
+    x, _, theta = coordinates[_rows(end)]
+    return x + values[f"{end}_wheel_centre_x"] * np.cos(theta) + values[f"{end}_wheel_centre_z"] * np.sin(theta)
+
+
+def _rows(body):
+    k = 3 * BODIES.index(body)
+    return slice(k, k + 3)
+
+
+def _arms(values, coordinates):
+    """Wheelbase, and per body (mass, x from the rear contact, height), m."""
+    rear = _wheel_centre_x(values, coordinates, "rear")
+    wheelbase = _wheel_centre_x(values, coordinates, "front") - rear
+    bodies = []
+    for body in BODIES:
+        x, z, _ = coordinates[_rows(body)]
+        bodies.append((values[f"{body}_mass"], x - rear, z))
+    return wheelbase, bodies
+
+
+def centre_of_gravity(values, coordinates):
+    """Centre of gravity of the whole vehicle as it stands on the slope.
+
+    Parameters
+    ----------
+    values : dict
+        Kernel parameters by name.
+    coordinates : array_like, shape (9, ...)
+        x, z (m) and theta (rad) of chassis, rear and front axle in the incline frame.
+
+    Returns
+    -------
+    distance, height, wheelbase : m
+        From the rear contact along the slope, above the slope, and between the wheel centres.
+    """
+    wheelbase, bodies = _arms(values, coordinates)
+    mass = sum(m for m, _, _ in bodies)
+    return sum(m * x for m, x, _ in bodies) / mass, sum(m * z for m, _, z in bodies) / mass, wheelbase
+
+
+def load_budget(values, weight, coordinates, accelerations, grade, standing):
+    """Parts of the front axle load; they add up to the front tyre force, airborne included.
+
+    Parameters
+    ----------
+    values : dict
+        Kernel parameters by name; with accelerations also the moments of inertia
+        (`noseload.model.motion.mobility.motion_parameters`).
+    weight : float
+        N.
+    coordinates : array_like, shape (9, ...)
+        x, z (m) and theta (rad) of chassis, rear and front axle in the incline frame.
+    accelerations : array_like, shape (11, ...), or None
+        Of the coordinates, then of both wheel pairs' spins relative to their housings; None for a
+        vehicle in steady motion.
+    grade : float or array_like
+        rad.
+    standing : tuple of float
+        (distance, height, wheelbase) of `centre_of_gravity` in the solved standing pose, m.
+
+    Returns
+    -------
+    dict of str to ndarray
+        Keys `KEYS`, N, each of the trailing shape of `coordinates`.
+    """
+    distance_0, height_0, wheelbase_0 = standing
+    distance, height, wheelbase = centre_of_gravity(values, coordinates)
+    normal, along = weight * np.cos(grade), weight * np.sin(grade)
+    flat = weight * distance_0 / wheelbase_0 + 0.0 * distance
+    rigid = (normal * distance_0 - along * height_0) / wheelbase_0
+    parts = [flat, rigid - flat, (normal * distance - along * height) / wheelbase - rigid]
+    if accelerations is None:
+        parts += [0.0 * distance for _ in range(5)]
+    else:
+        parts += _dynamic_parts(values, coordinates, np.asarray(accelerations, dtype=float))
+    return dict(zip(KEYS, parts, strict=True))
+
+
+def _dynamic_parts(values, coordinates, accelerations):
+    """The five parts that a steady climb does not have."""
+    wheelbase, bodies = _arms(values, coordinates)
+    lengthwise = normal = 0.0
+    for (mass, x, z), body in zip(bodies, BODIES, strict=True):
+        x_rate, z_rate, _ = accelerations[_rows(body)]
+        lengthwise = lengthwise - mass * z * x_rate
+        normal = normal + mass * x * z_rate
+    chassis = -values["chassis_inertia"] * accelerations[2]
+    housings = wheels = 0.0
+    for end, angle, spin in zip(ENDS, (5, 8), (9, 10), strict=True):
+        housings = housings - values[f"{end}_housing_inertia"] * accelerations[angle]
+        wheels = wheels - values[f"{end}_wheels_inertia"] * (accelerations[angle] + accelerations[spin])
+    return [part / wheelbase for part in (lengthwise, normal, chassis, housings, wheels)]

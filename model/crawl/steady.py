@@ -1,0 +1,165 @@
+"""Steady motion under the traction law: where a punch starts from, with the throttle that holds it.
+
+Unlike creep this is no limit: at the travel speed every acceleration is zero under the very equations
+of motion. On the drag brake the wheels stand (nearly) still and the vehicle creeps down by slip.
+"""
+
+from dataclasses import dataclass
+from math import atanh, cos, isfinite, sin, tanh
+
+import numpy as np
+
+from noseload.model.generated.scalar_steady import steady
+from noseload.model.motion.vehicle_motion import SIZE
+from noseload.model.parameters import ENDS, in_order
+
+from .equilibrium import CreepEquilibrium
+
+N = 13
+LARGEST_SATURATION = 0.999999
+"""Share of the grip that a starting guess may use."""
+
+
+class SteadyMotion:
+    """Equations of steady motion of one vehicle, as an equilibrium for a Newton solver.
+
+    The unknowns are those of creep with the spin of the driven wheels (rad/s) in place of the total
+    traction; with `free_travel` instead the travel speed (m/s), at a given spin. The parameter is the grade.
+
+    Parameters
+    ----------
+    creep : CreepEquilibrium
+        Of the same vehicle, its branch set; free shock lengths solved.
+    travel_speed, spin_speed : float
+        m/s and rad/s; the one that is unknown is not used.
+    grip_factor : float
+    free_travel : bool
+    """
+
+    equation_names = CreepEquilibrium.equation_names
+
+    def __init__(self, creep, *, travel_speed=0.0, spin_speed=0.0, grip_factor=1.0, free_travel=False):
+        self.creep = creep
+        self.parameters = tuple(map(float, in_order(creep.values)))
+        self.travel_speed, self.spin_speed = float(travel_speed), float(spin_speed)
+        self.grip_factor, self.free_travel = float(grip_factor), free_travel
+        self.names = (*creep.names[:12], "travel speed" if free_travel else "spin speed")
+        self.residual_scales = creep.residual_scales
+        self.scales = np.append(creep.scales[:12], 0.1 if free_travel else 1.0)
+        self.step_limits = np.append(creep.step_limits[:12], 0.1 if free_travel else 1.0)
+
+    def _unknowns(self, state):
+        y = state.tolist()
+        return (*y[:12], self.spin_speed, y[12]) if self.free_travel else (*y, self.travel_speed)
+
+    def evaluate(self, state, parameter):
+        """Residual (13) and Jacobian (13, 14); the last column by the grade."""
+        try:
+            flat = np.array(steady(self._unknowns(state), self.grip_factor, parameter, self.parameters))
+        except (ZeroDivisionError, OverflowError):
+            flat = np.full(N * (N + 2), np.nan)
+        jacobian = flat[N:].reshape(N, N + 1).copy()
+        if self.free_travel:
+            jacobian[:, 12] = jacobian[:, 13]
+        jacobian[:, 13] = self._by_grade(parameter)
+        return flat[:N], jacobian
+
+    def _by_grade(self, grade):
+        """Derivative of the residual by the grade: only the weights turn, and they act at the body origins."""
+        v, column = self.creep.values, np.zeros(N)
+        for row, body in ((0, "chassis"), (3, "rear"), (6, "front")):
+            weight = v[f"{body}_mass"] * v["gravity"]
+            column[row], column[row + 1] = -weight * cos(grade), weight * sin(grade)
+        return column
+
+    def outputs(self, state, grade):
+        """Loads, tractions (N) and shock lengths (m) in the order of creep's outputs, shape (6,); and None."""
+        values = self.creep.outputs(np.append(state[:12], 0.0), grade)[0].copy()
+        v = self.creep.values
+        *_, spin, travel = self._unknowns(state)
+        for k, (end, ratio) in enumerate(zip(ENDS, (1.0, v["spin_ratio"]), strict=True)):
+            slip = ratio * spin * wheel_heights(v, state)[k] - travel
+            scale = v[f"{end}_slip_speed"] + v[f"{end}_slip_ratio_scale"] * abs(travel)
+            values[2 + k] = v[f"{end}_driven"] * v[f"{end}_grip"] * self.grip_factor * values[k] * tanh(slip / scale)
+        return values, None
+
+    def accept(self, state, parameter):
+        """As creep: pose within bounds and on its branch."""
+        return self.creep.accept(state, parameter)
+
+    def guess(self, creep_state, grade):
+        """Start from a creep state (13): the slip that gives creep's traction at its loads.
+
+        Returns
+        -------
+        state : ndarray, shape (13,)
+        grip_needed : float
+            Share of all grip that creep uses there, sign of the traction kept.
+        """
+        outputs, _ = self.creep.outputs(creep_state, grade)
+        v = self.creep.values
+        available = sum(v[f"{end}_driven"] * v[f"{end}_grip"] * self.grip_factor * outputs[k]
+                        for k, end in enumerate(ENDS))
+        share = float(creep_state[12] / available) if available > 0.0 else float("inf")
+        bounded = min(max(share, -LARGEST_SATURATION), LARGEST_SATURATION) if isfinite(share) else LARGEST_SATURATION
+        end = "rear" if v["rear_driven"] else "front"
+        speed, ratio = v[f"{end}_slip_speed"], v[f"{end}_slip_ratio_scale"]
+        height = float(wheel_heights(v, creep_state)[ENDS.index(end)])
+        if self.free_travel:
+            last = self.spin_speed * height - atanh(bounded) * speed
+        else:
+            last = (self.travel_speed + atanh(bounded) * (speed + ratio * abs(self.travel_speed))) / height
+        return np.append(creep_state[:12], last), share
+
+    def motion_state(self, state):
+        """State of `noseload.model.motion.vehicle_motion` (27) in this steady motion; the rear wheel centre starts at x = 0."""
+        v = self.creep.values
+        travel = float(state[12]) if self.free_travel else self.travel_speed
+        spin = self.spin_speed if self.free_travel else float(state[12])
+        whole = np.zeros(SIZE)
+        whole[1:9] = state[:8]
+        whole[[0, 3, 6]] -= wheel_centre_x(v, "rear", state[2], state[4])
+        whole[[9, 12, 15]] = travel
+        for k, (end, ratio) in enumerate((("rear", 1.0), ("front", v["spin_ratio"]))):
+            rolling = travel / wheel_heights(v, state)[k]
+            whole[18 + k] = ratio * spin if v[f"{end}_driven"] else rolling
+        return whole
+
+
+@dataclass(frozen=True)
+class DriveDemand:
+    """What holding a steady motion takes: torque at the motor's spin (N m) and the throttle giving it."""
+
+    torque: float
+    throttle: float
+
+
+def drive_demand(values, state, tractions, brake=0.0):
+    """Motor torque and throttle that keep a state of `noseload.model.motion.vehicle_motion` steady under its tractions (N)."""
+    rear, front = (wheel_height_in(values, state, end) for end in ENDS)
+    moments = (tractions[0] * rear, tractions[1] * front)
+    if values["geared"]:
+        torque = moments[0] + values["spin_ratio"] * moments[1]
+    else:
+        torque = moments[0] * values["rear_motor"] + moments[1] * values["front_motor"]
+    spin = values["rear_motor"] * state[18] + values["front_motor"] * state[19]
+    torque = float(torque + brake)
+    return DriveDemand(torque, float(torque / values["stall_torque"] + spin / values["no_load_speed"]))
+
+
+def wheel_centre_x(values, end, x, theta):
+    """Place of a wheel centre along the slope, m."""
+    return x + values[f"{end}_wheel_centre_x"] * np.cos(theta) + values[f"{end}_wheel_centre_z"] * np.sin(theta)
+
+
+def wheel_height_in(values, state, end):
+    """Height of a wheel centre above the slope in a state of `noseload.model.motion.vehicle_motion`, m."""
+    k = 3 if end == "rear" else 6
+    return float(state[k + 1] - values[f"{end}_wheel_centre_x"] * np.sin(state[k + 2])
+                 + values[f"{end}_wheel_centre_z"] * cos(state[k + 2]))
+
+
+def wheel_heights(values, pose):
+    """Heights of the wheel centres (rear, front) above the slope in a creep pose, m."""
+    return [pose[k] - values[f"{end}_wheel_centre_x"] * np.sin(pose[k + 1])
+            + values[f"{end}_wheel_centre_z"] * np.cos(pose[k + 1]) for end, k in (("rear", 3), ("front", 6))]

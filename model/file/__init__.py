@@ -1,0 +1,1 @@
+"""The vehicle file: keys, reader, faults, defaults, set-ups, template, writer."""

@@ -1,0 +1,174 @@
+"""What a change does to a vehicle: masses with their centre of gravity and inertia, points, springs, straps.
+
+A mass m joins a body of mass M, centre c and inertia I at the point p as (parallel axes, Steiner)::
+
+    M' = M + m      c' = (M c + m p) / M'      I' = I + (M m / M') |p - c|^2
+
+A mass in the wheels adds ``m r^2`` to the wheel pair and acts on the housing at the wheel centre. The
+changed vehicle is a set-up of the one it changes: it stands on the same springs and links.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from noseload.model.errors import MissingDataError, ModelError
+from noseload.model.parameters import axle_centre, axle_of, side_view, wheel_height
+from noseload.model.variation import shift_point
+from noseload.model.vehicle import Rod, Vehicle
+
+from .changes import Change
+from .keys import AXLES
+
+RIM = 0.75
+"""Where a mass in the wheels sits unless said, as a share of the tyre radius."""
+
+
+def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
+    """The vehicle with a change made to it.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+        A base or a set-up; it becomes the base of the result.
+    change : Change
+    amount : float or complex
+        Share of the change; everything but straps, droop travels and free lengths scales with it.
+
+    Returns
+    -------
+    Vehicle
+
+    Raises
+    ------
+    MissingDataError
+        The change is to links or springs, which the file does not have (level A).
+    ModelError
+        It would take away more mass or inertia than is there.
+    """
+    numbers, changed = change.numbers, vehicle
+    if vehicle.level == "A" and (change.ends or any(not key.endswith("_g") and key != "radius_mm" for key in numbers)):
+        raise MissingDataError(f"change {change.name}: this file has no links and springs (level A), only masses can change")
+    radius = numbers.get("radius_mm")
+    if "add_g" in numbers:
+        changed = _add(changed, change, "at", "place_mm", amount * numbers["add_g"], radius)
+    if "move_g" in numbers:
+        changed = _add(changed, change, "from", "from_mm", -amount * numbers["move_g"], radius)
+        changed = _add(changed, change, "to", "to_mm", amount * numbers["move_g"], radius)
+    for end, (dx, dz) in change.ends.items():
+        changed = move_end(changed, end, amount * dx, amount * dz)
+    fitted = change.words.get("link_lengths", "kept")
+    if "wheelbase_by_mm" in numbers:
+        changed, fitted = _lengthen(changed, amount * numbers["wheelbase_by_mm"]), "fitted"
+    changed = _set_springs(changed, numbers, amount)
+    both = numbers.get("ride_height_by_mm", 0.0)
+    heights = tuple(amount * numbers.get(f"{axle}_ride_height_by_mm", both) for axle in AXLES)
+    reset = any("ride_height" in key for key in numbers)
+    return replace(changed, base=vehicle, setup=change.name, link_lengths=fitted,
+                   ride_height="reset" if reset else "springs_decide", ride_height_shift=heights if reset else (0.0, 0.0))
+
+
+def _add(vehicle, change, place, point, mass, radius):
+    try:
+        return add_mass(vehicle, change.words[place], change.points.get(point), mass, radius=radius)
+    except ModelError as error:
+        raise ModelError(f"change {change.name}: {error}") from None
+
+
+def join(mass, centre, inertia, added, place):
+    """Mass, centre of gravity and inertia of a body with a point mass at `place` joined to it."""
+    total = mass + added
+    x, z = ((mass * c + added * p) / total for c, p in zip(centre, place, strict=True))
+    square = sum((p - c) ** 2 for c, p in zip(centre, place, strict=True))
+    return total, (x, z), inertia + mass * added / total * square
+
+
+def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius=None) -> Vehicle:
+    """The vehicle with a point mass, kg, joined to one of its bodies (negative: taken away).
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    place : {'body', 'rear_axle', 'front_axle', 'rear_wheels', 'front_wheels'}
+    point : (x, z) or None
+        m from the datum in the measured pose; None for wheels.
+    mass : float
+    radius : float, optional
+        Distance from the wheel axis of a mass in the wheels, m.
+
+    Raises
+    ------
+    ModelError
+        Nothing would be left of that body's mass or inertia.
+    """
+    if place == "body":
+        body = vehicle.body
+        total, centre, inertia = join(body.mass, body.centre_of_gravity, body.pitch_inertia, mass, point)
+        _check_left(place, total, inertia)
+        return replace(vehicle, body=replace(body, mass=total, centre_of_gravity=centre, pitch_inertia=inertia))
+    end, _, part = place.partition("_")
+    axle, wheels = axle_of(vehicle, end), 0.0
+    hub = (0.0 if end == "rear" else vehicle.wheelbase, wheel_height(axle))
+    if part == "wheels":
+        point = hub
+        wheels = mass * (RIM * hub[1] if radius is None else radius) ** 2
+    total, centre, inertia = join(axle.mass, axle_centre(vehicle, end), axle.housing_pitch_inertia, mass, point)
+    _check_left(place, total, min(inertia, axle.wheel_pair_inertia + wheels, key=_real))
+    offset = centre[0] - hub[0], centre[1] - hub[1]
+    axle = replace(axle, mass=total, housing_pitch_inertia=inertia, centre_of_gravity_offset=offset,
+                   wheel_pair_inertia=axle.wheel_pair_inertia + wheels)
+    return replace(vehicle, **{end: axle})
+
+
+def _real(value):
+    return complex(value).real
+
+
+def _check_left(place, mass, inertia):
+    if _real(mass) <= 0.0 or _real(inertia) <= 0.0:
+        raise ModelError(f"the {place.replace('_', ' ')} would be left with {1e3 * _real(mass):.4g} g and a moment of inertia of "
+                         f"{1e6 * _real(inertia):.4g} kg mm2; take away less, or from nearer to its centre of gravity")
+
+
+def move_end(vehicle: Vehicle, end: str, dx, dz) -> Vehicle:
+    """The vehicle with one end of a link or shock ('rear.upper_link.axle_end') moved, m."""
+    axle_name, part_name, side = end.split(".")
+    axle = axle_of(vehicle, axle_name)
+    part = getattr(axle, part_name)
+    moved = replace(part, **{side: shift_point(getattr(part, side), dx, dz)})
+    return replace(vehicle, **{axle_name: replace(axle, **{part_name: moved})})
+
+
+def _lengthen(vehicle, by):
+    """The front axle further forward with every end that is bolted to it."""
+    front = vehicle.front
+    rods = {link: Rod(getattr(front, link).chassis_end, shift_point(getattr(front, link).axle_end, by, 0.0))
+            for link in ("lower_link", "upper_link")}
+    shock = replace(front.shock, axle_end=shift_point(front.shock.axle_end, by, 0.0))
+    return replace(vehicle, wheelbase=vehicle.wheelbase + by, front=replace(front, shock=shock, **rods))
+
+
+def _set_springs(vehicle, numbers, amount):
+    for end in AXLES:
+        axle = axle_of(vehicle, end)
+        fields = {}
+        if f"{end}_collar_by_mm" in numbers:
+            fields["collar_shift"] = amount * numbers[f"{end}_collar_by_mm"]
+        elif axle.shock is not None:
+            fields["collar_shift"] = 0.0
+        if f"{end}_free_length_mm" in numbers:
+            fields["free_length"] = numbers[f"{end}_free_length_mm"]
+        droop = numbers.get(f"{end}_droop_travel_mm")
+        strap = numbers.get(f"{end}_strap_mm")
+        if droop is not None or strap is not None:
+            reach = axle.shock.droop_travel if droop is None else droop
+            fields["droop_travel"] = reach if strap is None else min(reach, strap)
+        if fields:
+            vehicle = replace(vehicle, **{end: replace(axle, shock=replace(axle.shock, **fields))})
+    return vehicle
+
+
+def measured_place(vehicle, end):
+    """Place (x, z) of a link or shock end in the measured pose, m."""
+    axle, part, side = end.split(".")
+    return side_view(getattr(getattr(axle_of(vehicle, axle), part), side))

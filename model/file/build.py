@@ -1,0 +1,278 @@
+"""From checked file values in SI to the frozen vehicle, with stated defaults for what is not given.
+
+Weighed vehicles
+----------------
+`[weighed]` gives the whole vehicle standing level: axle readings `rear_g` and `front_g`, and the height
+of its centre of gravity in the datum of all heights (from the floor with `loaded_radius_mm`; with
+`radius_mm` the height above the wheel centre plus the free radius). Its body is what is left after the
+axle masses, each at its wheel centre, are subtracted::
+
+    M = rear + front,  b = L front / M
+    m_body = M - m_rear - m_front
+    x_body = (M b - m_front L) / m_body
+    z_body = (M h - m_rear z_rear - m_front z_front) / m_body
+
+so the total and its centre are as weighed whatever the axle masses are. Where they are not given, each
+takes a fifth of the total, marked assumed: rigid loads (level A) do not depend on it.
+"""
+
+from typing import NamedTuple
+
+from noseload.model.errors import ModelError
+from noseload.model.vehicle import Assumption, Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
+
+from .checks import Finding
+from .defaults import Sizes
+from .geometry import known_wheel_centre_height, rod_length, tyre_value, wheel_centre_height
+from .keys import AXLES, KEYS, with_unit
+
+LEVEL_C_KEYS = (
+    "drive.stall_torque_n_mm",
+    "drive.no_load_speed_rad_per_s",
+    "rear.shock.damping_n_s_per_m",
+    "front.shock.damping_n_s_per_m",
+)
+"""A vehicle with links is of level C where the file gives all of these."""
+
+
+class Provenance(NamedTuple):
+    """Where a vehicle comes from: name, file and set-up, for the fields that say so."""
+
+    name: str
+    file: str = ""
+    sha256: str = ""
+    setup: str = "base"
+    link_lengths: str = "kept"
+    ride_height: str = "springs_decide"
+
+
+class _Filler:
+    """Hands out SI values, given or assumed, and keeps the list of what was assumed."""
+
+    def __init__(self, values: dict, inherited: dict[str, Assumption]):
+        self.values = values
+        self.inherited = inherited
+        self.assumed: list[Assumption] = []
+
+    def take(self, dotted: str, sizes: Sizes) -> float:
+        """The value of a key in SI; an assumed one is that of the base vehicle if there is one."""
+        value = self.values.get(dotted)
+        if value is not None:
+            return value
+        key = KEYS[dotted]
+        known = self.inherited.get(dotted)
+        if known is None:
+            default = key.default(sizes) if callable(key.default) else key.default
+            if default is None:
+                raise ModelError(f"{dotted} has no default; give it in the file: {key.recipe}")
+            known = Assumption(dotted, default.value, default.low, default.high, key.unit, default.reason)
+        if known not in self.assumed:
+            self.assumed.append(known)
+        return known.value * key.factor
+
+    def take_tyre(self, axle: str, name: str, sizes: Sizes) -> float:
+        """A tyre value of one axle; assumed for both at once unless the file gives one of them."""
+        value = tyre_value(self.values, axle, name)
+        if value is not None:
+            return value
+        alone = any(f"{other}.tyre.{name}" in self.values for other in AXLES)
+        return self.take(f"{axle}.tyre.{name}" if alone else f"tyre.{name}", sizes)
+
+
+def total_mass(values: dict) -> float:
+    """Mass of the whole vehicle, kg, from [weighed] or from [body] and the axles."""
+    if "weighed.rear_g" in values:
+        return values["weighed.rear_g"] + values["weighed.front_g"]
+    return values["body.mass_g"] + values["rear.axle_mass_g"] + values["front.axle_mass_g"]
+
+
+def subtract_axles(values: dict, axle_masses: dict[str, float]) -> tuple[float, tuple[float, float]]:
+    """Mass, kg, and centre of gravity (x, z), m, of the body of a weighed vehicle (see the module's top).
+
+    The centre is (0, 0) where nothing is left for the body.
+    """
+    wheelbase, front = values["wheelbase_mm"], values["weighed.front_g"]
+    total = total_mass(values)
+    mass = total - axle_masses["rear"] - axle_masses["front"]
+    if mass <= 0.0:
+        return mass, (0.0, 0.0)
+    height = total * values["weighed.centre_of_gravity_height_mm"]
+    height -= sum(axle_masses[axle] * known_wheel_centre_height(values, axle) for axle in AXLES)
+    return mass, (wheelbase * (front - axle_masses["front"]) / mass, height / mass)
+
+
+def check_weighed(values: dict) -> tuple[list[Finding], list[Finding]]:
+    """Faults and warnings of a weighed vehicle whose axle masses or height do not fit its readings."""
+    faults: list[Finding] = []
+    doubts: list[Finding] = []
+    needed = ("wheelbase_mm", "weighed.rear_g", "weighed.front_g", "weighed.centre_of_gravity_height_mm")
+    radii = [r for r in (wheel_centre_height(values, axle) for axle in AXLES) if r is not None]
+    if len(radii) < len(AXLES) or any(values.get(key) is None for key in needed):
+        return faults, doubts
+    total = total_mass(values)
+    masses = _axle_masses(_Filler(values, {}), total, min(radii))
+    mass, (_, height) = subtract_axles(values, masses)
+    if mass <= 0.0:
+        both = " and ".join(f"{axle}.axle_mass_g = {masses[axle] * 1e3:.6g} g" for axle in AXLES)
+        why = f"= {total * 1e3:.6g} g with {both} leaves {mass * 1e3:.6g} g for the body; weigh again"
+        faults.append(Finding("weighed.rear_g + weighed.front_g", why))
+    elif height <= 0.0:
+        given = with_unit(values["weighed.centre_of_gravity_height_mm"] * 1e3, "mm")
+        why = f"= {given} puts the body's own centre below the floor; all heights count from one floor"
+        faults.append(Finding("weighed.centre_of_gravity_height_mm", why))
+    else:
+        for axle in AXLES:
+            reading = values[f"weighed.{axle}_g"]
+            if masses[axle] > reading:
+                why = (
+                    f"= {masses[axle] * 1e3:.6g} g is more than weighed.{axle}_g = {reading * 1e3:.6g} g: "
+                    "the body's centre of gravity would lie outside the axles"
+                )
+                doubts.append(Finding(f"{axle}.axle_mass_g", why))
+    return faults, doubts
+
+
+def _axle_masses(filler: _Filler, total: float, radius: float) -> dict[str, float]:
+    sizes = Sizes(total * 1e3, filler.values["wheelbase_mm"] * 1e3, radius * 1e3)
+    return {axle: filler.take(f"{axle}.axle_mass_g", sizes) for axle in AXLES}
+
+
+def build_vehicle(
+    values: dict,
+    origin: Provenance,
+    document: dict,
+    *,
+    base: Vehicle | None = None,
+    inherited: dict[str, Assumption] | None = None,
+    warnings: tuple[str, ...] = (),
+) -> Vehicle:
+    """The frozen vehicle from values that passed every check.
+
+    Parameters
+    ----------
+    values : dict
+        Dotted key -> SI value (numbers; points as (x, y or None, z)).
+    origin : Provenance
+        Names to carry.
+    document : dict
+        Plain TOML values, set-up lines applied.
+    base : Vehicle, optional
+        Vehicle that this set-up changes; its assumed values are taken over, so that only the set-up differs.
+    inherited : dict, optional
+        Assumptions to take over by key, instead of the base's.
+    warnings : tuple of str
+        Doubts to carry.
+    """
+    if inherited is None:
+        inherited = {item.key: item for item in base.assumed} if base is not None else {}
+    filler = _Filler(values, inherited)
+    total, wheelbase = total_mass(values), values["wheelbase_mm"]
+    radius = sum(known_wheel_centre_height(values, axle) for axle in AXLES) / 2.0
+    masses = _axle_masses(filler, total, radius)
+    if "weighed.rear_g" in values:
+        mass, centre = subtract_axles(values, masses)
+    else:
+        mass, point = values["body.mass_g"], values["body.centre_of_gravity_mm"]
+        centre = (point[0], point[2])
+    sizes = Sizes(total * 1e3, wheelbase * 1e3, radius * 1e3, mass * 1e3)
+    body = Body(mass, centre, filler.take("body.pitch_inertia_kg_mm2", sizes))
+    axles = {axle: _build_axle(filler, axle, masses, sizes) for axle in AXLES}
+    return Vehicle(
+        name=origin.name,
+        level=_level(values),
+        wheelbase=wheelbase,
+        body=body,
+        rear=axles["rear"],
+        front=axles["front"],
+        drive=_build_drive(filler, sizes),
+        track_width=values.get("track_width_mm"),
+        setup=origin.setup,
+        notes=values.get("notes", ""),
+        assumed=tuple(filler.assumed),
+        warnings=warnings,
+        ride_height=origin.ride_height,
+        link_lengths=origin.link_lengths,
+        base=base,
+        document=document,
+        file=origin.file,
+        sha256=origin.sha256,
+    )
+
+
+def _level(values: dict) -> str:
+    if "rear.lower_link.chassis_end_mm" not in values:
+        return "A"
+    return "C" if all(values.get(key) is not None for key in LEVEL_C_KEYS) else "B"
+
+
+def _build_axle(filler: _Filler, axle: str, masses: dict[str, float], sizes: Sizes) -> Axle:
+    values = filler.values
+    mean_mass = 500.0 * (masses["rear"] + masses["front"])
+    own = sizes._replace(
+        axle_mass_g=masses[axle] * 1e3,
+        tyre_radius_mm=known_wheel_centre_height(values, axle) * 1e3,
+        spring_rate_n_per_mm=values.get(f"{axle}.shock.spring_rate_n_per_mm", 0.0) * 1e-3,
+        shock_length_mm=(rod_length(values, f"{axle}.shock") or 0.0) * 1e3,
+    )
+    linked = _level(values) != "A"
+    return Axle(
+        mass=masses[axle],
+        housing_pitch_inertia=filler.take(f"{axle}.housing_pitch_inertia_kg_mm2", own),
+        wheel_pair_inertia=filler.take(f"{axle}.wheel_pair_inertia_kg_mm2", own),
+        tyre=_build_tyre(filler, axle, sizes._replace(axle_mass_g=mean_mass)),
+        lower_link=_build_rod(values, f"{axle}.lower_link") if linked else None,
+        upper_link=_build_rod(values, f"{axle}.upper_link") if linked else None,
+        shock=_build_shock(filler, axle, own) if linked else None,
+    )
+
+
+def _build_rod(values: dict, path: str) -> Rod:
+    return Rod(values[f"{path}.chassis_end_mm"], values[f"{path}.axle_end_mm"])
+
+
+def _build_tyre(filler: _Filler, axle: str, sizes: Sizes) -> Tyre:
+    values = filler.values
+    tables = [axle + ".tyre", "tyre"]
+    table = next(t for t in tables if f"{t}.radius_mm" in values or f"{t}.loaded_radius_mm" in values)
+    stiffness = filler.take_tyre(axle, "vertical_stiffness_n_per_mm", sizes)
+    sizes = sizes._replace(tyre_stiffness_n_per_mm=stiffness * 1e-3)
+    return Tyre(
+        radius=values.get(f"{table}.radius_mm"),
+        loaded_radius=values.get(f"{table}.loaded_radius_mm"),
+        vertical_stiffness=stiffness,
+        vertical_damping=filler.take_tyre(axle, "vertical_damping_n_s_per_m", sizes),
+        grip_coefficient=filler.take_tyre(axle, "grip_coefficient", sizes),
+        slip_speed=filler.take_tyre(axle, "slip_speed_mm_per_s", sizes),
+        slip_ratio_scale=filler.take_tyre(axle, "slip_ratio_scale", sizes),
+    )
+
+
+def _build_shock(filler: _Filler, axle: str, sizes: Sizes) -> Shock:
+    path = f"{axle}.shock"
+    rod = _build_rod(filler.values, path)
+    return Shock(
+        chassis_end=rod.chassis_end,
+        axle_end=rod.axle_end,
+        spring_rate=filler.values[f"{path}.spring_rate_n_per_mm"],
+        damping=filler.take(f"{path}.damping_n_s_per_m", sizes),
+        droop_travel=filler.take(f"{path}.droop_travel_mm", sizes),
+        bump_travel=filler.take(f"{path}.bump_travel_mm", sizes),
+        stop_stiffness=filler.take(f"{path}.stop_stiffness_n_per_mm", sizes),
+        stop_damping=filler.take(f"{path}.stop_damping_n_s_per_m", sizes),
+        free_length=filler.values.get(f"{path}.free_length_mm"),
+    )
+
+
+def _build_drive(filler: _Filler, sizes: Sizes) -> Drive:
+    """The drive; without the keys both axles are driven at one speed, which is the ordinary gear train."""
+    stall = filler.take("drive.stall_torque_n_mm", sizes)
+    return Drive(
+        driven_axles=filler.values.get("drive.driven_axles", "both"),
+        stall_torque=stall,
+        no_load_speed=filler.take("drive.no_load_speed_rad_per_s", sizes),
+        rotor_inertia=filler.take("drive.rotor_inertia_kg_mm2", sizes),
+        front_overdrive=filler.values.get("drive.front_overdrive", 1.0),
+        drag_brake_torque=filler.take(
+            "drive.drag_brake_torque_n_mm", sizes._replace(stall_torque_n_mm=stall * 1e3)
+        ),
+    )

@@ -1,0 +1,96 @@
+"""Warnings about values that a real vehicle could have but seldom does."""
+
+from math import hypot
+
+from .checks import Finding
+from .geometry import COINCIDENT_LINKS_M, link_separation, rod_length, wheel_centre_height
+from .keys import AXLES, KEYS, PARTS, unit_hint, with_unit
+
+CLOSE_LINKS_M = 6e-3
+"""Links nearer than this along their whole length leave the housing angle nearly free."""
+FAR_POINT_RADII = 2.5
+"""An axle end farther from its wheel centre than this many tyre radii was read from another datum."""
+
+
+def check_doubtful(values: dict) -> list[Finding]:
+    """Warnings: values a real vehicle could have but seldom does."""
+    doubts = []
+    for dotted, value in values.items():
+        key = KEYS[dotted]
+        if key.kind != "number":
+            continue
+        number = value / key.factor
+        low, high = key.usual
+        if not low * (1.0 - 1e-9) <= number <= high * (1.0 + 1e-9):
+            hint = unit_hint(key, number)
+            tail = hint if hint else "check number and unit"
+            usual = f"{low:g} to {with_unit(high, key.unit)}"
+            why = f"= {with_unit(number, key.unit)} is unusual ({usual}); {tail}"
+            doubts.append(Finding(dotted, why))
+    doubts += _doubtful_points(values)
+    doubts += _doubtful_proportions(values)
+    return doubts
+
+
+def _doubtful_points(values):
+    doubts = []
+    wheelbase = values.get("wheelbase_mm")
+    for axle in AXLES:
+        radius = wheel_centre_height(values, axle)
+        if wheelbase is None or radius is None:
+            continue
+        centre_x = 0.0 if axle == "rear" else wheelbase
+        for part in PARTS:
+            end = values.get(f"{axle}.{part}.axle_end_mm")
+            if end is None:
+                continue
+            distance = hypot(end[0] - centre_x, end[2] - radius)
+            if distance > FAR_POINT_RADII * radius:
+                why = (
+                    f"is {distance * 1e3:.4g} mm from the {axle} wheel centre at [{centre_x * 1e3:.4g}, "
+                    f"{radius * 1e3:.4g}] mm; x counts from the rear wheel centre and z from the floor"
+                )
+                doubts.append(Finding(f"{axle}.{part}.axle_end_mm", why))
+        separation = link_separation(values, axle)
+        if COINCIDENT_LINKS_M <= separation < CLOSE_LINKS_M:
+            why = (
+                f"stays within {separation * 1e3:.3g} mm of the line of the lower link: link forces "
+                "become large "
+                "and depend on every tenth of a millimetre; read the ends again"
+            )
+            doubts.append(Finding(f"{axle}.upper_link", why))
+        free, length = values.get(f"{axle}.shock.free_length_mm"), rod_length(values, f"{axle}.shock")
+        if free is not None and length is not None and free < length:
+            why = (
+                f"= {free * 1e3:.4g} mm is shorter than the shock as measured, {length * 1e3:.4g} mm: "
+                "the spring would pull"
+            )
+            doubts.append(Finding(f"{axle}.shock.free_length_mm", why))
+    return doubts
+
+
+def _doubtful_proportions(values: dict) -> list[Finding]:
+    doubts: list[Finding] = []
+    wheelbase = values.get("wheelbase_mm")
+    if wheelbase is None:
+        return doubts
+    centre = values.get("body.centre_of_gravity_mm")
+    if centre is not None and not 0.0 < centre[0] < wheelbase:
+        why = (
+            f"is {centre[0] * 1e3:.4g} mm ahead of the rear wheel centre, outside the axles (wheelbase "
+            f"{wheelbase * 1e3:.4g} mm); x counts forward from the rear wheel centre"
+        )
+        doubts.append(Finding("body.centre_of_gravity_mm", why))
+    radii = [r for r in (wheel_centre_height(values, axle) for axle in AXLES) if r is not None]
+    if len(radii) < len(AXLES):
+        return doubts
+    share = sum(radii) / wheelbase
+    if not 0.2 <= share <= 0.9:
+        what = "nearly touch" if share > 0.9 else "are tiny"
+        why = (
+            f"= {wheelbase * 1e3:.4g} mm with tyres of {radii[0] * 1e3:.4g} and {radii[1] * 1e3:.4g} "
+            "mm radius: "
+            f"the wheels {what}; radius, not diameter?"
+        )
+        doubts.append(Finding("wheelbase_mm", why))
+    return doubts

@@ -1,0 +1,137 @@
+"""Set-ups of a vehicle file: lines over the base, checked one by one and as the vehicle they make."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+from noseload.model.vehicle import Vehicle
+
+from .build import Provenance, build_vehicle
+from .checks import Finding, convert_value, unknown_key
+from .geometry import check_loop, rod_length
+from .keys import AXLES, KEYS, OPEN_TABLES, PARTS, RESERVED_SETUP, SETUP_OPTIONS
+from .values import check_values, copy_values, flatten, sentence
+
+
+class SetupLines(NamedTuple):
+    """One `[setups.NAME]` table, checked: raw values by dotted key, and its two words."""
+
+    name: str
+    lines: dict[str, object]
+    link_lengths: str
+    ride_height: str
+
+
+def read_setups(table: object, faults: list[Finding]) -> list[SetupLines]:
+    """The set-ups of a file, their lines checked one by one."""
+    if not isinstance(table, dict):
+        faults.append(Finding("setups", "must hold tables: a line [setups.NAME] and its changes below it"))
+        return []
+    found = []
+    for name, content in table.items():
+        path = f"setups.{name}"
+        if name == RESERVED_SETUP:
+            why = 'is reserved: "base" names the file as written; give the set-up another name'
+            faults.append(Finding(path, why))
+        elif not name.strip() or not name.isprintable():
+            faults.append(Finding("setups", f"holds the set-up name {name!r}; use letters, digits, - and _"))
+        elif not isinstance(content, dict):
+            faults.append(Finding(path, f"must be a table: a line [{path}] and its changes below it"))
+        else:
+            found.append(_read_setup(name, content, faults))
+    return found
+
+
+def _read_setup(name: str, content: dict, faults: list[Finding]) -> SetupLines:
+    path = f"setups.{name}"
+    words = {}
+    for option, choices in SETUP_OPTIONS.items():
+        word = words[option] = content.get(option, choices[0])
+        if word not in choices:
+            listed = " or ".join(f'"{choice}"' for choice in choices)
+            shown = f'"{word}"' if isinstance(word, str) else str(word)
+            faults.append(Finding(f"{path}.{option}", f"= {shown} must be {listed}"))
+    lines: dict[str, object] = {}
+    _collect_lines(content, "", lines)
+    checked = {}
+    for dotted, value in lines.items():
+        if dotted in SETUP_OPTIONS:
+            continue
+        full = f'{path}."{dotted}"'
+        if dotted == "name":
+            faults.append(Finding(full, "cannot be changed by a set-up; a set-up is called by its table"))
+        elif dotted not in KEYS:
+            unknown = unknown_key(dotted, SETUP_OPTIONS)
+            faults.append(Finding(full, unknown.text))
+        else:
+            own: list[Finding] = []
+            convert_value(KEYS[dotted], value, own)
+            faults += [Finding(full, fault.text) for fault in own]
+            checked[dotted] = value
+    return SetupLines(name, checked, words["link_lengths"], words["ride_height"])
+
+
+def _collect_lines(table: dict, prefix: str, lines: dict) -> None:
+    """Lines of a set-up by dotted key, whether the key was written in quotes or not."""
+    for name, value in table.items():
+        dotted = prefix + name
+        if isinstance(value, dict) and dotted not in KEYS:
+            if value:
+                _collect_lines(value, dotted + ".", lines)
+            else:
+                lines[dotted] = value
+        else:
+            lines[dotted] = value
+
+
+def apply_setup(
+    base: Vehicle, base_values: dict, setup: SetupLines, faults: list[Finding]
+) -> Vehicle | None:
+    """The set-up's vehicle, or None with faults added."""
+    path = f"setups.{setup.name}"
+    own: list[Finding] = []
+    document = apply_lines(base.document, setup.lines)
+    for dotted in setup.lines:
+        table = KEYS[dotted].table
+        if table.rpartition(".")[2] in PARTS and f"{table}.chassis_end_mm" not in base_values:
+            own.append(Finding(dotted, f"changes a part the file does not have; add [{table}] to the file"))
+    if not own:
+        raw, tables, own = flatten(document)
+        kept = setup.link_lengths == "kept"
+        values, doubts = check_values(raw, tables, own, kept_links=kept)
+        if kept and base.level != "A" and not own:
+            own += _check_loops(base_values, values)
+    if own:
+        quoted = [(f'{path}."{key}"' if key in setup.lines else f"{path}: {key}", text) for key, text, _ in own]
+        faults += [Finding(key, text) for key, text in quoted]
+        return None
+    known = set(base.warnings)
+    sentences = [sentence(doubt) for doubt in doubts]
+    warnings = base.warnings + tuple(f"{path}: {text}" for text in sentences if text not in known)
+    origin = Provenance(
+        base.name, base.file, base.sha256, setup.name, setup.link_lengths, setup.ride_height
+    )
+    return build_vehicle(values, origin, document, base=base, warnings=warnings)
+
+
+def _check_loops(base_values: dict, values: dict) -> list[Finding]:
+    paths = [f"{axle}.{part}" for axle in AXLES for part in ("lower_link", "upper_link")]
+    lengths = {path: length for path in paths if (length := rod_length(base_values, path)) is not None}
+    found = [check_loop(lengths, values, axle) for axle in AXLES]
+    return [fault for fault in found if fault is not None]
+
+
+def apply_lines(document: dict, lines: Mapping[str, Any]) -> dict:
+    """Copy of a document with dotted keys set; a point of two numbers keeps the y that was there."""
+    result = copy_values({name: value for name, value in document.items() if name not in OPEN_TABLES})
+    for dotted, value in lines.items():
+        *path, name = dotted.split(".")
+        table = result
+        for part in path:
+            table = table.setdefault(part, {})
+        before = table.get(name)
+        if KEYS[dotted].kind == "point" and isinstance(before, list) and (len(before), len(value)) == (3, 2):
+            value = [value[0], before[1], value[1]]
+        table[name] = copy_values(value)
+    return result

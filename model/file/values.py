@@ -1,0 +1,71 @@
+"""From the plain values of a TOML reader to SI values by dotted key, with every fault and doubt."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from .build import check_weighed
+from .checks import Finding, check_missing, convert_value, unknown_key
+from .doubts import check_doubtful
+from .geometry import check_geometry
+from .keys import KEYS, OPEN_TABLES, TABLES
+
+
+def copy_values(value):
+    """Plain TOML values, containers copied (copy.deepcopy is slower and takes anything)."""
+    if isinstance(value, Mapping):
+        return {key: copy_values(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [copy_values(item) for item in value]
+    return value
+
+
+def sentence(finding: Finding) -> str:
+    """A finding as one sentence for people."""
+    return f"{finding.key} {finding.text}"
+
+
+def flatten(document: dict) -> tuple[dict[str, object], set[str], list[Finding]]:
+    """Raw values by dotted key, tables met, and faults for what no vehicle file has."""
+    raw: dict[str, object] = {}
+    tables: set[str] = set()
+    faults: list[Finding] = []
+
+    def walk(table, prefix):
+        for name, value in table.items():
+            dotted = prefix + name
+            if "." in name or not name:
+                why = f'is written in quotes ("{name}"), which makes it one name; write it without quotes'
+                faults.append(Finding(dotted, why))
+            elif dotted in KEYS:
+                raw[dotted] = value
+            elif dotted in TABLES:
+                if isinstance(value, dict):
+                    tables.add(dotted)
+                    walk(value, dotted + ".")
+                else:
+                    faults.append(Finding(dotted, f"must be a table: a line [{dotted}], keys below it"))
+            elif prefix or name not in OPEN_TABLES:
+                faults.append(unknown_key(dotted))
+
+    walk(document, "")
+    return raw, tables, faults
+
+
+def check_values(
+    raw: dict, tables: set[str], faults: list[Finding], *, kept_links: bool = False
+) -> tuple[dict, list[Finding]]:
+    """SI values by dotted key and doubts; faults are added to the list."""
+    blamed = {fault.guess for fault in faults if fault.guess}
+    values = {}
+    for dotted, value in raw.items():
+        converted = convert_value(KEYS[dotted], value, faults)
+        if converted is not None:
+            values[dotted] = converted
+    # In the order of the key table, so that the order of a file's lines never changes a result.
+    values = {dotted: values[dotted] for dotted in KEYS if dotted in values}
+    faults += check_missing(set(raw), tables, blamed)
+    faults += check_geometry(values, kept_links=kept_links)
+    weighed_faults, weighed_doubts = check_weighed(values)
+    faults += weighed_faults
+    return values, check_doubtful(values) + weighed_doubts

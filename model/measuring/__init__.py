@@ -1,0 +1,1 @@
+"""Laws behind what is measured at home: weighing, swings, falling weights, run-ups."""

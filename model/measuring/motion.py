@@ -1,0 +1,122 @@
+"""Laws behind the moving measurements: falling weight, released bounce, run-up of motor and wheels.
+
+SI units and radians throughout; arguments may be arrays.
+"""
+
+import numpy as np
+
+from noseload.model.units import STANDARD_GRAVITY
+
+
+def falling_weight_time(distance, mass, damping, friction):
+    """Time from release in which a weight drives a damper through `distance`.
+
+    Parameters
+    ----------
+    distance, mass : float or ndarray
+        m; kg, everything that falls.
+    damping, friction : float
+        F = friction + damping v against the motion, N s/m and N.
+
+    Returns
+    -------
+    float or ndarray
+        s; nan where friction holds the weight.
+
+    Notes
+    -----
+    x = v (t - tau (1 - exp(-t / tau))) with v = (m g - friction) / c and tau = m / c, solved for t by the
+    Lambert W function: t / tau = a + 1 + W0(-exp(-(a + 1))), a = x / (v tau).
+    """
+    from scipy.special import lambertw
+
+    mass = np.asarray(mass, dtype=float)
+    drive = mass * STANDARD_GRAVITY - friction
+    with np.errstate(divide="ignore", invalid="ignore"):
+        speed = np.where(drive > 0.0, drive / damping, np.nan)
+        settling = mass / damping
+        shape = distance / (speed * settling) + 1.0
+        return settling * (shape + np.real(lambertw(-np.exp(-shape))))
+
+
+def bounce_peaks(count, first, ratio):
+    """Sizes of successive half-swing peaks of a linearly damped bounce: first x ratio^count."""
+    return first * ratio**count
+
+
+def logarithmic_decrement(half_swing_ratio):
+    """Decrement over a full swing from the ratio of successive half-swing peaks (positive sizes)."""
+    return -2.0 * np.log(half_swing_ratio)
+
+
+def damping_ratio(decrement):
+    """Damping ratio from the decrement; inverse of decrement = 2 pi zeta / sqrt(1 - zeta^2).
+
+    References
+    ----------
+    W. T. Thomson, Theory of Vibration (from memory).
+    """
+    return decrement / np.hypot(2.0 * np.pi, decrement)
+
+
+def wheel_damping_from_bounce(mass, decrement, damped_period):
+    """Damping at the wheel, c = 2 m decrement / T_d, exact for m x'' + c x' + k x = 0."""
+    return 2.0 * mass * decrement / damped_period
+
+
+def wheel_rate_from_bounce(mass, decrement, damped_period):
+    """Spring rate at the wheel, k = m ((2 pi)^2 + decrement^2) / T_d^2, exact as above."""
+    return mass * ((2.0 * np.pi) ** 2 + decrement**2) / damped_period**2
+
+
+def run_up_speed(time, final_speed, time_constant):
+    """Speed after a step of throttle from rest: v (1 - exp(-t / tau)), zero before the step."""
+    running = np.maximum(time, 0.0)
+    return -final_speed * np.expm1(-running / time_constant)
+
+
+def run_up_travel(time, final_speed, time_constant):
+    """Travel after a step of throttle from rest: v (t - tau (1 - exp(-t / tau))), zero before the step."""
+    running = np.maximum(time, 0.0)
+    return final_speed * (running + time_constant * np.expm1(-running / time_constant))
+
+
+def drive_from_run_up(air_speed, air_constant, ground_constant, mass, rolling_radius, added_inertia=0.0):
+    """Stall torque and turning inertia from the time constants in the air and on the ground.
+
+    Parameters
+    ----------
+    air_speed : float
+        Final wheel speed in the air at full throttle = no-load speed, rad/s.
+    air_constant, ground_constant : float
+        s.
+    mass, rolling_radius : float
+        Whole vehicle, kg; m.
+    added_inertia : float
+        Of wheels that turn on the ground only (an axle without drive), kg m2.
+
+    Returns
+    -------
+    stall_torque, turning_inertia : float
+        At the wheels, N m; all that turns in the air, referred to the wheels, kg m2.
+
+    Notes
+    -----
+    tau = J w0 / T_stall in both runs, the ground adding m r^2 + added_inertia to J. A constant rolling
+    resistance lowers the final speed on the ground but not the time constant.
+    """
+    added = mass * rolling_radius**2 + added_inertia
+    slope = added / (ground_constant - air_constant)
+    return slope * air_speed, slope * air_constant
+
+
+def rolling_resistance_torque(stall_torque, air_speed, ground_speed):
+    """Constant torque that lowers the final speed from that in the air to that on the ground."""
+    return stall_torque * (1.0 - ground_speed / air_speed)
+
+
+def grip_needed_at_start(stall_torque, resistance_torque, turning_inertia, mass, rolling_radius, added_inertia=0.0):
+    """Grip that a start from rest on level ground needs with all wheels driven, (m a + F_r) / W."""
+    equivalent = mass * rolling_radius**2 + added_inertia + turning_inertia
+    acceleration = (stall_torque - resistance_torque) * rolling_radius / equivalent
+    return acceleration / STANDARD_GRAVITY + resistance_torque / (rolling_radius * mass * STANDARD_GRAVITY)

@@ -1,0 +1,1 @@
+"""The moving vehicle: rates, switches, inertia with gears, linearisation, programs of the inputs."""

@@ -1,0 +1,82 @@
+"""The vehicle linearised about a steady state: small motions that the links allow, and their modes.
+
+About a steady state the constraints allow ``dq = Z a`` and ``du = (Z a', spins)``, so that::
+
+    Zm^T M Zm [a''; s'] = Zm^T (K Z a + C Zm [a'; s])
+
+K and C are the derivatives of ``f + G^T lambda``; M is constant. L. Meirovitch, *Fundamentals of
+Vibrations*, McGraw-Hill 2001, ch. 7 (general damped systems in state form).
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from noseload.model.generated.scalar_motion import closure
+from noseload.model.generated.scalar_tangent import tangent
+from noseload.model.parameters import in_order
+
+from .mobility import SPEEDS as BLOCK
+from .mobility import gear_pattern, inertia_block
+
+COORDINATES = tuple(f"{body}_{axis}" for body in ("chassis", "rear", "front") for axis in ("x", "z", "theta"))
+SPEEDS = (*COORDINATES, "rear_spin", "front_spin")
+
+
+@dataclass(frozen=True)
+class Linear:
+    """Linearised vehicle.
+
+    Attributes
+    ----------
+    matrix : ndarray, shape (n, n)
+        Of ``d/dt [a; a'; s] = matrix [a; a'; s]``; 1/s.
+    shapes : ndarray, shape (9, 5)
+        Coordinates moved by each of the five amplitudes a.
+    """
+
+    matrix: np.ndarray
+    shapes: np.ndarray
+
+
+def mass_matrix(values):
+    """Mass matrix of all speeds without gears, shape (11, 11); kg and kg m2."""
+    mass = np.diag([values["chassis_mass"]] * 2 + [values["chassis_inertia"]]
+                   + [values["rear_mass"]] * 2 + [0.0] + [values["front_mass"]] * 2 + [0.0] * 3)
+    rows = [SPEEDS.index(name) for name in BLOCK]
+    mass[np.ix_(rows, rows)] += inertia_block(values)
+    return mass
+
+
+def linearise(values, coordinates, speeds, tensions, *, grade, throttle=0.0, grip_factor=1.0, brake_torque=0.0):
+    """Linearise about a steady state.
+
+    Parameters
+    ----------
+    values : dict
+        `noseload.model.motion.mobility.motion_parameters`.
+    coordinates, speeds, tensions : sequence of float
+        Nine coordinates, eleven speeds (housings and spins included), four link tensions; SI.
+    grade, throttle, grip_factor, brake_torque : float
+
+    Returns
+    -------
+    Linear
+    """
+    parameters = in_order(values)
+    q, u, tension = (tuple(float(v) for v in part) for part in (coordinates, speeds, tensions))
+    flat = np.array(tangent(q, u, tension, throttle, grip_factor, brake_torque, grade, parameters))
+    slopes = flat[: 11 * 20].reshape(11, 20)
+    jacobian = np.array(closure(q, u, parameters))[4:48].reshape(4, 11)
+    shapes = np.linalg.svd(jacobian[:, :9])[2][4:].T
+    free_spins = gear_pattern(values)[2:, 2:]
+    moves = np.zeros((11, 5 + free_spins.shape[1]))
+    moves[:9, :5], moves[9:, 5:] = shapes, free_spins
+    mass = moves.T @ mass_matrix(values) @ moves
+    stiffness = np.linalg.solve(mass, moves.T @ slopes[:, :9] @ shapes)
+    damping = np.linalg.solve(mass, moves.T @ slopes[:, 9:] @ moves)
+    n = moves.shape[1]
+    matrix = np.zeros((5 + n, 5 + n))
+    matrix[:5, 5:10] = np.eye(5)
+    matrix[5:, :5], matrix[5:, 5:] = stiffness, damping
+    return Linear(matrix, shapes)

@@ -1,0 +1,239 @@
+"""The moving vehicle on a slope: rates, stiff slip terms, exact Jacobian, switches, energies.
+
+State y (27): coordinates (9), speeds (11), running integrals of power (7), J. The object satisfies
+the `Motion` protocol of the transient solvers by its shape.
+"""
+
+from math import inf, radians
+
+import numpy as np
+
+from noseload.model.generated import array_motion
+from noseload.model.generated.parameter_order import OBSERVED
+from noseload.model.generated.scalar_motion import closure, observe, project, rates, stiff_rates, switches
+from noseload.model.generated.scalar_tangent import tangent
+from noseload.model.parameters import ENDS, in_order
+
+from .mobility import kinetic_energy, mobility, potential_energy
+from .programs import Program
+
+BODIES = ("chassis", *ENDS)
+COORDINATES = tuple(f"{body}_{axis}" for body in BODIES for axis in ("x", "z", "theta"))
+SPEEDS = (*(f"{name}_rate" for name in COORDINATES), "rear_spin_rate", "front_spin_rate")
+ENERGIES = ("motor", "brake", "damper", "stop", "tyre", "slip", "motor_turnover")
+"""Running integrals: motor work, losses, and the integral of |motor power|."""
+COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, 9), slice(9, 20), slice(20, 27)
+SIZE = 27
+TOUCH_DEPTH = 1e-3
+"""Depth over which the damping of a touch sets in, m (see `noseload.model.symbols.assembly`)."""
+FLIP_PITCH = radians(80.0)
+"""Pitch relative to the slope beyond which the vehicle has flipped, rad."""
+ENERGY_FLOOR = 1e-3
+"""Smallest energy scale as a share of weight times wheelbase."""
+
+_CONTACTS = tuple((f"{end}_touchdown", f"{end}_lift_off") for end in ENDS)
+_STOPS = tuple((f"{end}_{stop}_stop_reached", f"{end}_{stop}_stop_left") for stop in ("droop", "bump") for end in ENDS)
+_FLIPS = (("flips_back", None), ("flips_forward", None))
+_KINKS = ((None, None),) * 2
+
+
+class VehicleMotion:
+    """One vehicle moving on one slope under given inputs.
+
+    Parameters
+    ----------
+    values : dict
+        `noseload.model.motion.mobility.motion_parameters` of the vehicle, with solved free lengths.
+    weight, wheelbase : float
+        N and m; they scale the state.
+    grade : float
+        rad.
+    throttle, grip_factor, brake_torque : Program
+        Throttle -1..1, factor on every grip coefficient, drag brake at the wheels (N m).
+    """
+
+    size = SIZE
+    coordinate_count = 9
+    state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
+    error_weights = np.repeat([1.0, 0.0], [20, 7])
+    switch_names = _CONTACTS + _STOPS + _FLIPS + _KINKS
+    """(name where it rises through zero, name where it falls); None is not reported."""
+    terminal = (False,) * 6 + (True, True) + (False,) * 2
+
+    def __init__(self, values, weight, wheelbase, grade, *, throttle, grip_factor=None, brake_torque=None):
+        self.values, self.weight, self.wheelbase, self.grade = values, weight, wheelbase, float(grade)
+        self.parameters = tuple(map(float, in_order(values)))
+        self.throttle = throttle
+        self.grip_factor = grip_factor if grip_factor is not None else Program.constant(1.0, "grip program")
+        self.brake_torque = brake_torque if brake_torque is not None else Program.constant(0.0, "brake program")
+        self.scales = state_scales(weight, wheelbase, values)
+        self._tyres = tuple((values[f"{end}_tyre_stiffness"], values[f"{end}_tyre_damping"]) for end in ENDS)
+        self.enter(0.0, inf)
+
+    # inputs ------------------------------------------------------------------------------
+
+    def corners(self):
+        """Times at which an input has a corner or a jump, s, in order."""
+        programs = (self.throttle, self.grip_factor, self.brake_torque)
+        return tuple(sorted({t for program in programs for t in program.corners()}))
+
+    def enter(self, start, end):
+        """Take the inputs from the piece between two neighbouring corners, so that jumps are one-sided."""
+        end = min(end, start + 1e6)
+        # Plain floats: one NumPy number in a scalar kernel would slow every operation after it.
+        self._start = float(start)
+        self._pieces = tuple(float(x) for program in (self.throttle, self.grip_factor, self.brake_torque)
+                             for x in program.piece(start, end))
+
+    def controls(self, time):
+        """Throttle, grip factor, brake torque (N m) and grade (rad) within the entered piece."""
+        u, du, m, dm, b, db = self._pieces
+        past = float(time) - self._start
+        return u + du * past, m + dm * past, b + db * past, self.grade
+
+    # what solvers call -------------------------------------------------------------------
+
+    def rates(self, time, state):
+        """Time derivative of the state, shape (27,)."""
+        y = state.tolist()
+        out = rates(y[:9], y[9:20], *self.controls(time), self.parameters)
+        return np.array((*y[9:18], *out, abs(out[11])))
+
+    def stiff_rates(self, time, state):
+        """Rates, then slopes (3), rows and pulls (3, 27) of slip and drag brake: ``J ~ -pulls^T slopes rows``."""
+        y = state.tolist()
+        out = stiff_rates(y[:9], y[9:20], *self.controls(time), self.parameters)
+        rate = np.array((*y[9:18], *out[:17], abs(out[11])))
+        braked = out[19] != 0.0
+        count = 3 if braked else 2
+        rows, pulls = np.zeros((count, SIZE)), np.zeros((count, SIZE))
+        rows[:2, 9:20] = np.array(out[20:42]).reshape(2, 11)
+        pulls[:, 9:20] = np.array(out[42 : 42 + 11 * count]).reshape(count, 11)
+        if braked:
+            rows[2, 18], rows[2, 19] = self.values["rear_motor"], self.values["front_motor"]
+        return rate, np.array(out[17 : 17 + count]), rows, pulls
+
+    def jacobian(self, time, state):
+        """Exact Jacobian of the rates, shape (27, 27); rows of the running integrals are left at zero."""
+        y = state.tolist()
+        q, u, controls = y[:9], y[9:20], self.controls(time)
+        seen = observe(q, u, *controls, self.parameters)
+        acceleration, tensions = seen[:11], seen[11:15]
+        parts = np.array(tangent(q, u, tensions, *controls, self.parameters)).reshape(15, 20)
+        # gamma is quadratic in the speeds, so half its slope at u = u' is -d(G u')/dq.
+        bend = np.array(tangent(q, acceleration, tensions, *controls, self.parameters)).reshape(15, 20)[11:, 9:18]
+        constraint = np.array(closure(q, u, self.parameters)[4:48]).reshape(4, 11)
+        right = parts[11:].copy()
+        right[:, :9] += 0.5 * bend
+        mobile = self._inverse_mass() @ parts[:11]
+        pulled = self._inverse_mass() @ constraint.T
+        tension_slopes = np.linalg.solve(constraint @ pulled, right - constraint @ mobile)
+        whole = np.zeros((SIZE, SIZE))
+        whole[np.arange(9), np.arange(9, 18)] = 1.0
+        whole[9:20, :20] = mobile + pulled @ tension_slopes
+        return whole
+
+    def _inverse_mass(self):
+        v, inverse = self.values, np.zeros((11, 11))
+        for body, k in zip(BODIES, (0, 3, 6), strict=True):
+            inverse[k, k] = inverse[k + 1, k + 1] = 1.0 / v[f"{body}_mass"]
+        inverse[2, 2] = 1.0 / v["chassis_inertia"]
+        block = [5, 8, 9, 10]
+        inverse[np.ix_(block, block)] = mobility(v)
+        return inverse
+
+    def project(self, time, state):
+        """One correction onto the constraints; the drift found before it, m and m/s."""
+        y = state.tolist()
+        out = project(y[:9], y[9:20], self.parameters)
+        moved = state.copy()
+        moved[:20] = out[:20]
+        return moved, max(map(abs, out[20:24])), max(map(abs, out[24:28]))
+
+    def switches(self, time, state):
+        """Contact (2), stops (4), flips (2) and silent kinks (2) as a tuple of signed numbers."""
+        y = state.tolist()
+        out = switches(y[:9], y[9:20], self.parameters)
+        pitch = -y[2]
+        contact = [contact_switch(out[k], out[k + 2], *self._tyres[k]) for k in (0, 1)]
+        kinks = (out[0] - TOUCH_DEPTH, out[1] - TOUCH_DEPTH)
+        return (*contact, *out[4:8], pitch - FLIP_PITCH, -pitch - FLIP_PITCH, *kinks)
+
+    # reports -----------------------------------------------------------------------------
+
+    def observe(self, states, controls):
+        """Accelerations, tensions and everything in the kernel's list, over many states.
+
+        Parameters
+        ----------
+        states : ndarray, shape (27, n)
+        controls : ndarray, shape (3, n)
+            Throttle, grip factor, brake torque.
+
+        Returns
+        -------
+        dict of str to ndarray
+            `accelerations` (11, n), `tensions` (4, n), and (2, n) for every name in OBSERVED.
+        """
+        return observe_states(self.parameters, self.grade, states, controls)
+
+    def stored_energy(self, states, seen):
+        """Kinetic and potential energy with springs, stops and tyres, J, shape (n,)."""
+        return (kinetic_energy(self.values, states[SPEED_ROWS])
+                + potential_energy(self.values, states[COORDINATE_ROWS], seen["shock_length"], seen["tyre_depth"],
+                                   self.grade))
+
+    def energy_residual(self, states, seen):
+        """Motor work less change of stored energy and losses, J, and the scale it is judged by, J.
+
+        Returns
+        -------
+        residual : ndarray, shape (n,)
+        scale : float
+            Integral of |motor power| + losses + largest energy change, at least 1e-3 of weight x wheelbase.
+        """
+        stored = self.stored_energy(states, seen)
+        change = stored - stored[0]
+        integrals = states[ENERGY_ROWS] - states[ENERGY_ROWS, :1]
+        lost = integrals[1:6].sum(axis=0)
+        scale = integrals[6, -1] + lost[-1] + np.abs(change).max()
+        return integrals[0] - change - lost, max(scale, ENERGY_FLOOR * self.weight * self.wheelbase)
+
+
+def contact_switch(depth, raw_load, stiffness, damping):
+    """Positive where the tyre carries load: the smaller of depth and unclipped touch force, in N and mm-like size."""
+    if depth <= 0.0:
+        return depth
+    carried = stiffness * depth + (raw_load - stiffness * depth) * min(1.0, depth / TOUCH_DEPTH)
+    return min(depth, carried / stiffness)
+
+
+def state_scales(weight, wheelbase, values):
+    """Sizes by which errors of the state are judged: wheelbase, free-fall speed over it, and their like."""
+    speed = (values["gravity"] * wheelbase) ** 0.5
+    place, fast = [wheelbase, wheelbase, 1.0] * 3, [speed, speed, speed / wheelbase] * 3
+    return np.array(place + fast + [speed / wheelbase * 4.0] * 2 + [weight * wheelbase] * 7)
+
+
+def observe_states(parameters, grade, states, controls):
+    """`VehicleMotion.observe` for given kernel parameters; rows (n) of `parameters` and `grade` may be arrays."""
+    states = np.ascontiguousarray(states)
+    count = states.shape[1]
+    out = np.zeros((array_motion.OUTPUT_ROWS["observe"], count))
+    scratch = np.empty((array_motion.SCRATCH_ROWS["observe"], count))
+    grade = np.broadcast_to(grade, (count,))
+    array_motion.observe_batch(states[COORDINATE_ROWS], states[SPEED_ROWS], *controls, grade, parameters, out, scratch)
+    seen = {"accelerations": out[:11], "tensions": out[11:15]}
+    seen.update({name: out[15 + 2 * k : 17 + 2 * k] for k, name in enumerate(OBSERVED)})
+    return seen
+
+
+def project_states(parameters, states):
+    """One correction of many states (27, n) onto the constraints; the largest drift before it, m and m/s."""
+    states = np.ascontiguousarray(states)
+    count = states.shape[1]
+    out = np.zeros((array_motion.OUTPUT_ROWS["project"], count))
+    scratch = np.empty((array_motion.SCRATCH_ROWS["project"], count))
+    array_motion.project_batch(states[COORDINATE_ROWS], states[SPEED_ROWS], parameters, out, scratch)
+    moved = np.vstack([out[:20], states[ENERGY_ROWS]])
+    return moved, float(np.abs(out[20:24]).max()), float(np.abs(out[24:28]).max())

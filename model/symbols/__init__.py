@@ -1,0 +1,1 @@
+"""Where equations are written, derived and printed; SymPy is imported here alone."""

@@ -1,0 +1,208 @@
+"""The vehicle as one mechanism: chassis, two axles on two rods each, two shocks, four tyres as two.
+
+Everything the equations know of the vehicle is on this page. Symbols are the kernel parameters of
+`noseload.model.parameters`; see the frame in `noseload.model.symbols.mechanism`.
+"""
+
+from dataclasses import dataclass
+
+import sympy as sp
+
+from .mechanism import Body, Mechanism, Point, Spin
+
+TOUCH_DEPTH = sp.Rational(1, 1000)
+"""Depth over which the damping of a touch sets in, m: continuous at first touch."""
+
+END_NAMES = ("rear", "front")
+
+
+class positive_part(sp.Function):
+    """max(0, x); kept opaque so that kinks need no Piecewise."""
+
+    def fdiff(self, argindex=1):
+        return step(self.args[0])
+
+
+class step(sp.Function):
+    """1 where x > 0, else 0: the derivative of `positive_part`."""
+
+    def fdiff(self, argindex=1):
+        return sp.Integer(0)
+
+
+class magnitude(sp.Function):
+    """|x|, with derivative `direction`."""
+
+    def fdiff(self, argindex=1):
+        return direction(self.args[0])
+
+
+class direction(sp.Function):
+    """Sign of x; 0 at 0."""
+
+    def fdiff(self, argindex=1):
+        return sp.Integer(0)
+
+
+def parameter(name):
+    """Symbol of a kernel parameter."""
+    return sp.Symbol(name, real=True)
+
+
+def touch(stiffness, damping, depth, rate):
+    """One-sided contact: continuous at first touch, never pulls (force laws of the guide)."""
+    inside = positive_part(depth)
+    onset = 1 - positive_part(1 - inside / TOUCH_DEPTH)
+    return positive_part(stiffness * inside + damping * rate * onset)
+
+
+@dataclass(frozen=True)
+class AxleParts:
+    """What the rest of the assembly needs of one axle."""
+
+    end: str
+    housing: Body
+    wheel_centre: Point
+    wheels: Spin
+    load: sp.Expr
+
+
+@dataclass(frozen=True)
+class Assembly:
+    """The assembled vehicle: mechanism, parts and the traction symbols used, (rear, front)."""
+
+    mechanism: Mechanism
+    chassis: Body
+    axles: tuple
+    traction: tuple
+
+
+def add_axle(mechanism, chassis, end, *, moving):
+    """Hang one axle on the chassis: two rods, a shock with its stops, a tyre pair, a wheel pair."""
+
+    def at(body, part):
+        return mechanism.point(body, parameter(f"{end}_{part}_x"), parameter(f"{end}_{part}_z"))
+
+    def value(name):
+        return parameter(f"{end}_{name}")
+
+    housing = mechanism.body(end, value("mass"), value("housing_inertia"))
+    wheels = mechanism.spin(f"{end}_spin", housing, value("wheels_inertia"), value("rotor_inertia"))
+    for link in ("lower_link", "upper_link"):
+        start, stop = at(chassis, f"{link}_chassis"), at(housing, f"{link}_axle")
+        mechanism.rod(f"{end}_{link}", start, stop, value(f"{link}_length"))
+
+    def shock_law(length, rate):
+        spring = value("spring_rate") * (value("free_length") - length)
+        over, under = length - value("longest"), value("shortest") - length
+        stiffness, damping = value("stop_stiffness"), value("stop_damping") if moving else 0
+        droop, bump = touch(stiffness, damping, over, rate), touch(stiffness, damping, under, -rate)
+        mechanism.output(f"{end}_droop_depth", over)
+        mechanism.output(f"{end}_bump_depth", under)
+        if not moving:
+            return spring - droop + bump
+        lost = (droop - stiffness * positive_part(over)) * rate - (bump - stiffness * positive_part(under)) * rate
+        mechanism.output(f"{end}_stop_loss", lost)
+        mechanism.output(f"{end}_damper_loss", value("damping") * rate**2)
+        return spring - value("damping") * rate - droop + bump
+
+    mechanism.spring_damper(f"{end}_shock", at(chassis, "shock_chassis"), at(housing, "shock_axle"), shock_law)
+    wheel_centre = at(housing, "wheel_centre")
+    depth = value("tyre_radius") - wheel_centre.z
+    mechanism.output(f"{end}_tyre_depth", depth)
+    if moving:
+        rise = mechanism.rate(wheel_centre.z)
+        load = touch(value("tyre_stiffness"), value("tyre_damping"), depth, -rise)
+        lost = (value("tyre_stiffness") * positive_part(depth) - load) * rise
+        mechanism.output(f"{end}_tyre_loss", lost)
+        mechanism.output(f"{end}_raw_load", value("tyre_stiffness") * depth - value("tyre_damping") * rise)
+    else:
+        load = value("tyre_stiffness") * depth
+    return AxleParts(end, housing, wheel_centre, wheels, load)
+
+
+def assemble(*, traction, moving):
+    """Assemble the vehicle.
+
+    Parameters
+    ----------
+    traction : callable
+        `traction(rear, front, mechanism)` returns both traction forces, N, as expressions of the
+        two `AxleParts`.
+    moving : bool
+        With damping, one-sided tyres and motor torque; without, the quasi-static vehicle.
+    """
+    grade = parameter("grade")
+    gravity = parameter("gravity")
+    mechanism = Mechanism(gravity=(-gravity * sp.sin(grade), -gravity * sp.cos(grade)))
+    chassis = mechanism.body("chassis", parameter("chassis_mass"), parameter("chassis_inertia"))
+    axles = tuple(add_axle(mechanism, chassis, end, moving=moving) for end in END_NAMES)
+    forces = traction(*axles, mechanism)
+    for axle, force in zip(axles, forces, strict=True):
+        mechanism.force(axle.wheel_centre, force, axle.load)
+        mechanism.contact_moment(axle.wheels, -force * axle.wheel_centre.z)
+        mechanism.output(f"{axle.end}_load", axle.load)
+        mechanism.output(f"{axle.end}_traction", force)
+    mechanism.couple(axles[0].housing, parameter("rear_housing_couple"))
+    if moving:
+        add_motor(mechanism, axles)
+    return Assembly(mechanism, chassis, axles, forces)
+
+
+def add_motor(mechanism, axles):
+    """Motor and drag brake on the driven spin; its casing's reaction lies along the vehicle."""
+    shares = [parameter(f"{axle.end}_motor") for axle in axles]
+    speed = sum(share * axle.wheels.speed for share, axle in zip(shares, axles, strict=True))
+    motor = parameter("stall_torque") * (parameter("throttle") - speed / parameter("no_load_speed"))
+    brake = parameter("brake_torque") * sp.tanh(speed / parameter("brake_speed"))
+    for share, axle in zip(shares, axles, strict=True):
+        mechanism.torque(axle.wheels, share * (motor - brake))
+    mechanism.output("motor_power", motor * speed)
+    mechanism.output("brake_loss", brake * speed)
+    mechanism.output("brake_slope", parameter("brake_torque") / parameter("brake_speed")
+                     * (1 - sp.tanh(speed / parameter("brake_speed")) ** 2))
+
+
+def quasi_static_traction(rear, front, mechanism):
+    """Total traction F shared so that all driven axles slip alike: F_i = F mu_i N_i / sum(mu N)."""
+    total = parameter("traction")
+    both = parameter("geared")
+    weight_rear = parameter("rear_grip") * rear.load
+    weight_front = parameter("front_grip") * front.load
+    share = weight_front / (weight_rear + weight_front)
+    front_share = both * share + parameter("front_alone")
+    return total * (1 - front_share), total * front_share
+
+
+def _slip_force(axle, grip, slip, travel):
+    """Traction law ``mu N tanh(s / (v0 + kappa |x'|))`` and its slope with respect to the slip."""
+    scale = parameter(f"{axle.end}_slip_speed") + parameter(f"{axle.end}_slip_ratio_scale") * magnitude(travel)
+    saturation = sp.tanh(slip / scale)
+    limit = grip * axle.load
+    return limit * saturation, limit * (1 - saturation**2) / scale
+
+
+def steady_traction(rear, front, mechanism):
+    """Traction at the steady speed `travel_speed` with the driven spin `spin_speed`; free wheels roll."""
+    travel, spin = parameter("travel_speed"), parameter("spin_speed")
+    forces = []
+    for axle, ratio in ((rear, 1), (front, parameter("spin_ratio"))):
+        slip = ratio * spin * axle.wheel_centre.z - travel
+        grip = parameter(f"{axle.end}_driven") * parameter(f"{axle.end}_grip") * parameter("grip_factor")
+        forces.append(_slip_force(axle, grip, slip, travel)[0])
+    return tuple(forces)
+
+
+def slipping_traction(rear, front, mechanism):
+    """Traction in motion, with slip speed ``s = omega z - x'`` of each wheel pair."""
+    forces = []
+    for axle in (rear, front):
+        travel = mechanism.rate(axle.wheel_centre.x)
+        slip = axle.wheels.absolute_speed * axle.wheel_centre.z - travel
+        grip = parameter(f"{axle.end}_grip") * parameter("grip_factor")
+        force, slope = _slip_force(axle, grip, slip, travel)
+        forces.append(force)
+        mechanism.output(f"{axle.end}_slip", slip)
+        mechanism.output(f"{axle.end}_slip_slope", slope)
+        mechanism.output(f"{axle.end}_slip_loss", force * slip)
+    return tuple(forces)

@@ -1,0 +1,359 @@
+"""Derive the vehicle's equations and write the modules in `model/generated`.
+
+Run ``python -m noseload.model.symbols.derive`` after any change to the assembly, the builder or the printer.
+"""
+
+import textwrap
+from pathlib import Path
+
+import sympy as sp
+
+from .assembly import END_NAMES, assemble, parameter, quasi_static_traction, slipping_traction, steady_traction
+from .codegen import Kernel, Tape, operation_count, print_array, print_scalar
+
+TARGET = Path(__file__).parents[1] / "generated"
+
+CREEP_POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z", "front_theta")
+"""Coordinates that creep solves for; the vehicle's place along the slope is free."""
+SPINS = ("rear_theta", "front_theta", "rear_spin", "front_spin")
+"""Speeds that wheels and gears couple, in the order of the mobility block."""
+CREEP_OUTPUTS = ("rear_load", "front_load", "rear_traction", "front_traction", "rear_shock_length", "front_shock_length")
+LOSSES = ("damper", "stop", "tyre", "slip")
+SWITCHED = ("tyre_depth", "raw_load", "droop_depth", "bump_depth")
+"""What tells contact and stops apart, each rear and front."""
+CONTROLS = ("throttle", "grip_factor", "brake_torque", "grade")
+
+
+def mobility_symbol(a, b):
+    """Entry of the inverse inertia of housings and spins, gears included."""
+    first, second = sorted((SPINS.index(a), SPINS.index(b)))
+    return parameter(f"mobility_{SPINS[first]}_{SPINS[second]}")
+
+
+def _tensions(equations):
+    return [parameter(f"tension_{name}") for name in equations.constraint_names]
+
+
+def _statics(traction):
+    """Force balance and closure of the quasi-static vehicle, at rest along the slope."""
+    assembly = assemble(traction=traction, moving=False)
+    equations = assembly.mechanism.equations()
+    at_rest = {parameter("chassis_x"): 0}
+    at_rest.update({speed: 0 for speed in equations.speeds})
+    balance = equations.forces + equations.constraint_jacobian.T * sp.Matrix(_tensions(equations))
+    # Speeds come body by body, then the spins, whose balance is the drive torque.
+    rows = list(balance[: len(equations.coordinates), 0]) + list(equations.residuals)
+    clean = [row.subs(at_rest) for row in rows]
+    outputs = {name: expression.subs(at_rest) for name, expression in equations.outputs.items()}
+    return clean, outputs, _tensions(equations)
+
+
+def _creep_kernels(parameters):
+    rows, outputs, tensions = _statics(quasi_static_traction)
+    unknowns = [parameter(name) for name in CREEP_POSE] + tensions + [parameter("traction")]
+    wanted = [outputs[name] for name in CREEP_OUTPUTS]
+    arguments = (("unknowns", unknowns), ("grade", None), ("parameters", parameters))
+    columns = unknowns + [parameter("grade")]
+
+    tape = Tape()
+    residual = tape.assign_all(rows)
+    jacobian = tape.derivatives(residual, columns)
+    creep = Kernel("creep", "Creep residual (13) and its Jacobian (13 x 14, last column the grade).",
+                   arguments, (*residual, *sum(jacobian, [])), tape)
+    tape = Tape()
+    values = tape.assign_all(wanted)
+    derivatives = tape.derivatives(values, columns)
+    observed = Kernel("creep_outputs", "Creep outputs (6) and their Jacobian (6 x 14).",
+                      arguments, (*values, *sum(derivatives, [])), tape)
+    tape = Tape()
+    both = tape.assign_all(rows + wanted)
+    by_parameter = tape.derivatives(both, parameters)
+    sensitivity = Kernel("creep_sensitivity", "Derivatives of residual (13) and outputs (6) by every parameter.",
+                         arguments, tuple(sum(by_parameter, [])), tape)
+    return [creep, observed, sensitivity]
+
+
+def _steady_kernels(parameters):
+    rows, _, tensions = _statics(steady_traction)
+    unknowns = [parameter(name) for name in CREEP_POSE] + tensions
+    drives = [parameter("spin_speed"), parameter("travel_speed")]
+    tape = Tape()
+    residual = tape.assign_all(rows)
+    jacobian = tape.derivatives(residual, unknowns + drives)
+    arguments = (("unknowns", unknowns + drives), ("grip_factor", None), ("grade", None), ("parameters", parameters))
+    steady = Kernel(
+        "steady", "Steady motion: residual (13), Jacobian (13 x 14: pose, tensions, spin speed, travel speed).",
+        arguments, (*residual, *sum(jacobian, [])), tape,
+    )
+    tape = Tape()
+    by_parameter = tape.derivatives(tape.assign_all(rows), parameters)
+    return [steady, Kernel("steady_sensitivity", "Derivatives of the steady residual (13) by every parameter.",
+                           arguments, tuple(sum(by_parameter, [])), tape)]
+
+
+class _Motion:
+    """Tape of the moving vehicle up to its accelerations; kernels take what they report from it."""
+
+    def __init__(self):
+        self.assembly = assemble(traction=slipping_traction, moving=True)
+        self.equations = eq = self.assembly.mechanism.equations()
+        self.tape = Tape()
+        names = list(eq.outputs)
+        shape = eq.constraint_jacobian.shape
+        flat = self.tape.assign_all([*eq.forces, *eq.gamma, *eq.constraint_jacobian, *eq.residuals, *eq.outputs.values()])
+        n, m = len(eq.speeds), shape[0]
+        self.forces, flat = flat[:n], flat[n:]
+        self.gamma, flat = flat[:m], flat[m:]
+        self.jacobian, flat = sp.Matrix(m, n, flat[: m * n]), flat[m * n :]
+        self.residuals, flat = flat[:m], flat[m:]
+        self.outputs = dict(zip(names, flat, strict=True))
+        self.speeds = [str(s).removesuffix("_rate") for s in eq.speeds]
+        self.mobile_rows = [self._apply_mobility(list(self.jacobian[i, :])) for i in range(m)]
+        self._factor = self._cholesky()
+
+    def _apply_mobility(self, vector):
+        """Inverse mass matrix times a vector (gears included)."""
+        result = []
+        for k, name in enumerate(self.speeds):
+            if name in SPINS:
+                terms = [mobility_symbol(name, other) * vector[self.speeds.index(other)] for other in SPINS]
+                result.append(self.tape.assign(sp.Add(*terms)))
+            else:
+                body = name.split("_")[0]
+                inertia = "chassis_inertia" if name == "chassis_theta" else f"{body}_mass"
+                result.append(self.tape.assign(vector[k] / parameter(inertia)))
+        return result
+
+    def _cholesky(self):
+        """Unrolled Cholesky factor of G M^-1 G^T (J. H. Wilkinson, 1968; any text)."""
+        m = len(self.gamma)
+        factor: list[list] = [[None] * m for _ in range(m)]
+        for i in range(m):
+            for j in range(i + 1):
+                inner = sum(a * b for a, b in zip(self.mobile_rows[i], self.jacobian[j, :], strict=True))
+                inner -= sum(factor[i][k] * factor[j][k] for k in range(j))
+                inner = self.tape.assign(inner)
+                # The diagonal is kept as its reciprocal: one division instead of many.
+                factor[i][j] = self.tape.assign(1 / sp.sqrt(inner) if i == j else inner * factor[j][j])
+        return factor
+
+    def multipliers(self, right_side):
+        """Solve (G M^-1 G^T) x = right_side."""
+        m, factor, x = len(right_side), self._factor, [None] * len(right_side)
+        for i in range(m):
+            x[i] = self.tape.assign((right_side[i] - sum(factor[i][k] * x[k] for k in range(i))) * factor[i][i])
+        for i in reversed(range(m)):
+            x[i] = self.tape.assign((x[i] - sum(factor[k][i] * x[k] for k in range(i + 1, m))) * factor[i][i])
+        return x
+
+    def dot(self, row, vector):
+        return self.tape.assign(sum(a * b for a, b in zip(row, vector, strict=True)))
+
+    def constrained(self, vector, target):
+        """Acceleration M^-1 (vector + G^T lambda) with G u' = target; returns (u', lambda)."""
+        free = self._apply_mobility(vector)
+        rows = [list(self.jacobian[i, :]) for i in range(len(target))]
+        lam = self.multipliers([t - self.dot(row, free) for t, row in zip(target, rows, strict=True)])
+        result = []
+        for k in range(len(free)):
+            result.append(self.tape.assign(free[k] + sum(lam[i] * self.mobile_rows[i][k] for i in range(len(lam)))))
+        return result, lam
+
+    def slip_rows(self):
+        """Rows d(slip)/d(speeds) at fixed contact scale, rear then front."""
+        eq = self.equations
+        return [[self.tape.assign(sp.diff(eq.outputs[f"{end}_slip"], s)) for s in eq.speeds] for end in END_NAMES]
+
+
+def _motion_arguments(motion, parameters):
+    eq = motion.equations
+    state = (("coordinates", list(eq.coordinates)), ("speeds", list(eq.speeds)))
+    return state, state + tuple((name, None) for name in CONTROLS) + (("parameters", parameters),)
+
+
+def _energy_rates(outputs):
+    lost = {kind: sum(outputs[f"{end}_{kind}_loss"] for end in END_NAMES) for kind in LOSSES}
+    return [outputs["motor_power"], outputs["brake_loss"], *lost.values()]
+
+
+def _motion_kernels(parameters):
+    motion = _Motion()
+    outputs, tape = motion.outputs, motion.tape
+    state, arguments = _motion_arguments(motion, parameters)
+    rates, tensions = motion.constrained(motion.forces, motion.gamma)
+    loads = [outputs[f"{end}_load"] for end in END_NAMES]
+    energy = [tape.assign(value) for value in _energy_rates(outputs)]
+    slopes = [outputs[f"{end}_slip_slope"] for end in END_NAMES]
+    kernels = [Kernel("rates", "Speed rates (11) and energy rates (6: motor, brake, damper, stop, tyre, slip).",
+                      arguments, (*rates, *energy), tape)]
+    zero = [sp.Integer(0)] * len(motion.gamma)
+    rows = motion.slip_rows()
+    pulls = [motion.constrained(row, zero)[0] for row in rows]
+    motor_row = [parameter(f"{n.removesuffix('_spin')}_motor") if n.endswith("_spin") else sp.Integer(0)
+                 for n in motion.speeds]
+    pulls.append(motion.constrained(motor_row, zero)[0])
+    stiff = (*slopes, outputs["brake_slope"], *sum(rows, []), *sum(pulls, []))
+    kernels.append(Kernel(
+        "stiff_rates",
+        "As `rates`; then slip slopes (2), brake slope, slip rows (2 x 11), mobilities of slips and brake (3 x 11).",
+        arguments, (*rates, *energy, *stiff), tape))
+    ends = [outputs[f"{end}_{name}"] for name in ("traction", "slip", "shock_length", "shock_rate", "shock_force",
+            "tyre_depth", "raw_load", "droop_depth", "bump_depth") for end in END_NAMES]
+    kernels.append(Kernel("observe", "Speed rates (11), tensions (4), then the names in OBSERVED, rear and front.",
+                          arguments, (*rates, *tensions, *loads, *ends), tape))
+    kernels.append(Kernel("switches", "Tyre depth, raw load, droop and bump depth, each rear and front.",
+                          (*state, ("parameters", parameters)),
+                          tuple(outputs[f"{end}_{name}"] for name in SWITCHED for end in END_NAMES), tape))
+    kernels += _batch_kernels(motion, arguments, rates, slopes, rows, pulls)
+    return kernels + [_projection(parameters), _closure(parameters), _tangent(parameters)]
+
+
+def _batch_kernels(motion, arguments, rates, slopes, rows, pulls):
+    """What a fixed-step batch needs: rates with the stiff terms at the start of a step, bare rates within it."""
+    outputs, tape, speeds = motion.outputs, motion.tape, motion.speeds
+    seen = [outputs[f"{end}_{name}"] for name in ("load", *SWITCHED) for end in END_NAMES]
+    # A slip row has three entries: -1 at the wheel centre's x, an arm at housing and spin each.
+    arms = [rows[k][speeds.index(f"{end}_{part}")] for part in ("theta", "spin") for k, end in enumerate(END_NAMES)]
+    motor = [tape.assign(sum(parameter(f"{n.removesuffix('_spin')}_motor") * pull[k] for k, n in enumerate(speeds)
+                             if n.endswith("_spin"))) for pull in pulls]
+    falling = tape.assign(outputs["brake_slope"] + parameter("stall_torque") / parameter("no_load_speed"))
+    cross = [motion.dot(rows[i], pulls[j]) for i, j in ((0, 0), (0, 1), (1, 1))]
+    text = ("Speed rates (11), loads (2), switch values (8); slopes of slips and motor (3), slip arms of housings and "
+            "spins (4), mobility (rr, rf, ff, rm, fm, mm), pulls (3 x 11).")
+    return [
+        Kernel("first_rates", text, arguments,
+               (*rates, *seen, *slopes, falling, *arms, *cross, *motor, *sum(pulls, [])), tape),
+        Kernel("second_rates", "Speed rates (11).", arguments, tuple(rates), tape),
+    ]
+
+
+def _projection(parameters):
+    motion = _Motion()
+    state, _ = _motion_arguments(motion, parameters)
+    eq, tape = motion.equations, motion.tape
+    zero = [sp.Integer(0)] * len(motion.speeds)
+    shift, _ = motion.constrained(zero, [-r for r in motion.residuals])
+    drift = [motion.dot(list(motion.jacobian[i, :]), eq.speeds) for i in range(len(motion.gamma))]
+    kick, _ = motion.constrained(zero, [-d for d in drift])
+    moved = [tape.assign(q + s) for q, s in zip(eq.coordinates, shift[: len(eq.coordinates)], strict=True)]
+    sped = [tape.assign(u + k) for u, k in zip(eq.speeds, kick, strict=True)]
+    return Kernel("project", "One correction onto the constraints: coordinates (9), speeds (11), drifts (4 and 4).",
+                  (*state, ("parameters", parameters)), (*moved, *sped, *motion.residuals, *drift), tape)
+
+
+def _closure(parameters):
+    motion = _Motion()
+    state, _ = _motion_arguments(motion, parameters)
+    return Kernel("closure", "Constraint residuals (4), Jacobian (4 x 11) and gamma (4).",
+                  (*state, ("parameters", parameters)),
+                  (*motion.residuals, *motion.jacobian, *motion.gamma), motion.tape)
+
+
+def _tangent(parameters):
+    motion = _Motion()
+    eq, tape = motion.equations, motion.tape
+    _, arguments = _motion_arguments(motion, parameters)
+    tensions = _tensions(eq)
+    balance = [tape.assign(f + sum(t * motion.jacobian[i, k] for i, t in enumerate(tensions)))
+               for k, f in enumerate(motion.forces)]
+    by_state = tape.derivatives(balance + list(motion.gamma), [*eq.coordinates, *eq.speeds])
+    head, tail = arguments[:2], arguments[2:]
+    return Kernel("tangent", "Derivatives of f + G^T lambda (11) and gamma (4) by coordinates (9) and speeds (11).",
+                  (*head, ("tensions", tensions), *tail), tuple(sum(by_state, [])), tape)
+
+
+MOBILITY_NAMES = tuple(f"mobility_{a}_{b}" for i, a in enumerate(SPINS) for b in SPINS[i:])
+OBSERVED = ("load", "traction", "slip", "shock_length", "shock_rate", "shock_force", "tyre_depth", "raw_load",
+            "droop_depth", "bump_depth")
+
+
+def parameter_symbols():
+    """Every symbol that is a property of the vehicle and its drive, sorted by name."""
+    symbols, drop = set(), {"grade", "throttle", "grip_factor", "brake_torque", "traction", "spin_speed", "travel_speed"}
+    for traction, moving in ((quasi_static_traction, False), (steady_traction, False), (slipping_traction, True)):
+        equations = assemble(traction=traction, moving=moving).mechanism.equations()
+        used = equations.forces.free_symbols | equations.residuals.free_symbols
+        symbols |= {s for s in used if s not in equations.coordinates + equations.speeds and s.name not in drop}
+    symbols |= {parameter("chassis_inertia")} | {parameter(name) for name in MOBILITY_NAMES}
+    return sorted(symbols, key=lambda s: s.name)
+
+
+def derive_kernels():
+    """Derive everything from bodies and rods.
+
+    Returns
+    -------
+    kernels : list of Kernel
+    parameters : list of Symbol
+        In the order of the kernels' last argument.
+    """
+    parameters = parameter_symbols()
+    return [*_creep_kernels(parameters), *_steady_kernels(parameters), *_motion_kernels(parameters)], parameters
+
+
+FAMILIES = {
+    "creep": ("creep", "creep_outputs"),
+    "sensitivity": ("creep_sensitivity", "steady_sensitivity"),
+    "steady": ("steady",),
+    "motion": ("rates", "stiff_rates", "observe", "switches", "project", "closure"),
+    "tangent": ("tangent",),
+    "batch": ("first_rates", "second_rates"),
+}
+"""Kernels by module: a command loads only what it needs."""
+ARRAY_ONLY = ("batch",)
+
+
+def _header(flavour, family, kernels):
+    counts = ", ".join(f"{kernel.name} {operation_count(kernel)}" for kernel in kernels)
+    return [f'"""{flavour.capitalize()} kernels: {family}. Written by `python -m noseload.model.symbols.derive`; do not edit.',
+            "", *_fill(f"Operations: {counts}."), '"""', ""]
+
+
+def _scalar_module(family, kernels):
+    lines = [*_header("scalar", family, kernels), "from math import cos, sin, sqrt, tanh", ""]
+    return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(print_scalar(kernel) for kernel in kernels) + "\n"
+
+
+def _array_module(family, kernels):
+    printed = [print_array(kernel) for kernel in kernels]
+    lines = [*_header("array", family, kernels), "from numpy import (absolute, add, copyto, cos, divide, heaviside, "
+             "maximum, multiply, negative, sign,", "                   sin, sqrt, subtract, tanh)", ""]
+    lines += ["SCRATCH_ROWS = {", *(f'    "{k.name}": {rows},' for k, (_, rows) in zip(kernels, printed, strict=True)), "}"]
+    lines += ["OUTPUT_ROWS = {", *(f'    "{k.name}": {len(k.outputs)},' for k in kernels), "}"]
+    return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(text for text, _ in printed) + "\n"
+
+
+def _order_module(parameters):
+    names = ", ".join(f'"{s.name}"' for s in parameters)
+    lines = ['"""Order of the kernels\' numbers. Written by `python -m noseload.model.symbols.derive`; do not edit."""', "",
+             "PARAMETERS = (", *_fill(names, indent="    "), ")", f"CREEP_OUTPUTS = {CREEP_OUTPUTS!r}",
+             f"OBSERVED = {OBSERVED!r}"]
+    return "\n".join(lines) + "\n"
+
+
+def _fill(text, indent="", width=108):
+    return textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent)
+
+
+def generated_modules():
+    """Text of every generated module by file name."""
+    kernels, parameters = derive_kernels()
+    by_name = {kernel.name: kernel for kernel in kernels}
+    texts = {"parameter_order.py": _order_module(parameters)}
+    for family, names in FAMILIES.items():
+        chosen = [by_name[name] for name in names]
+        if family not in ARRAY_ONLY:
+            texts[f"scalar_{family}.py"] = _scalar_module(family, chosen)
+        texts[f"array_{family}.py"] = _array_module(family, chosen)
+    return texts
+
+
+def main():
+    """Write the generated modules."""
+    for name, text in generated_modules().items():
+        (TARGET / name).write_text(text, encoding="utf-8")
+        print(f"wrote {name}")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,1 @@
+"""Commands: standing and crawling."""

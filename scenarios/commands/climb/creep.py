@@ -1,0 +1,86 @@
+"""`noseload creep`: one grade, crawling steadily."""
+
+from noseload.commands.assumed_lines import assumed_lines
+from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
+from noseload.commands.how_sure import add_uncertainty, ask, interval_text
+from noseload.documents import NO_SOLUTION, grade, grams, load, number, table, write_csv
+from noseload.model.units import grams_of_force
+from noseload.studies.climb.creep import creep
+from noseload.studies.climb.sweep import climb_of
+from noseload.studies.errors.assumed import assumed_that_matter
+from noseload.studies.thresholds import Thresholds
+
+SUMMARY = "Loads, attitude and link forces at one grade, crawling so slowly that nothing accelerates."
+EXAMPLE = "noseload creep my-crawler.toml --grade 45 --setup raised --plot creep.png"
+BUDGET_WORDS = {"standing_n": "standing on the level", "grade_n": "the grade, rigid vehicle",
+                "attitude_n": "attitude (squat, pitch): all that links do"}
+
+
+def add_arguments(parser):
+    """Arguments of this command."""
+    from noseload.documents import finite_option
+
+    add_vehicle(parser)
+    parser.add_argument("--grade", type=finite_option("a grade", -89.0, 89.0), required=True, metavar="DEG",
+                        help="grade in degrees; positive: nose up the slope")
+    add_uncertainty(parser)
+    add_output(parser)
+
+
+def run(options):
+    """Run the command; returns the exit code."""
+    check_output(options)
+    vehicle = load_chosen(options)
+    climb = climb_of(vehicle)
+    row = climb.row(options.grade)
+    sure = ask(options, [vehicle], options.grade)
+    solved = row.front_load_n is not None
+    assumed = assumed_that_matter([vehicle], lambda v: (creep(v[0], grade_deg=options.grade).front_load_n,),
+                                  Thresholds().measurable_load_n) if solved else ()
+    if options.csv:
+        write_csv(options.csv, [row.to_dict()])
+    if options.plot and solved:
+        _draw(options.plot, climb, row)
+    if options.json:
+        extra = {} if sure is None else {"uncertainty": sure.to_dict()}
+        extra["assumed_that_matter"] = [e.to_dict("n") for e in assumed]
+        print_json("creep", row.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
+    else:
+        print("\n".join([_text(vehicle, row), *assumed_lines(assumed, "g", grams_of_force(1.0))]) + interval_text(sure))
+    return 0 if solved else NO_SOLUTION
+
+
+def _draw(path, climb, row):
+    from noseload.pictures.side_view import draw_creep
+    from noseload.pictures.style import save_figure
+
+    save_figure(draw_creep([(climb, row)]), path)
+
+
+def _text(vehicle, row):
+    lines = [heading(vehicle, f"steady crawl at {grade(row.grade_deg)}, {vehicle.drive.driven_axles} driven")]
+    if row.status != "ok" or row.message:
+        lines.append(f"status: {row.status}" + (f" - {row.message}" if row.message else ""))
+    if row.front_load_n is None:
+        return "\n".join(lines)
+    rows = [
+        ("front axle load", load(row.front_load_n)),
+        ("rear axle load", load(row.rear_load_n)),
+        ("nose-up pitch on the slope", f"{row.nose_up_pitch_deg:z.2f} deg"),
+        ("traction, rear and front", f"{row.rear_traction_n:z.2f} N and {row.front_traction_n:z.2f} N"),
+        ("grip needed", number(row.grip_needed)),
+        ("torque at the wheels", f"{row.wheel_torque_n_mm:z.0f} N mm"),
+    ]
+    if row.rear_upper_link_n is not None:
+        for end in ("rear", "front"):
+            upper, lower = getattr(row, f"{end}_upper_link_n"), getattr(row, f"{end}_lower_link_n")
+            rows.append((f"{end} links, upper and lower", f"{upper:+z.2f} N and {lower:+z.2f} N (pull +, push -)"))
+        rows.append(("shock travel, rear and front",
+                     f"{row.rear_shock_travel_mm:+z.1f} mm and {row.front_shock_travel_mm:+z.1f} mm (longer +)"))
+        rows.append(("stable", "yes" if row.stable else "NO: a small push makes it leave this attitude"))
+    width = max(len(name) for name, _ in rows)
+    lines += [f"  {name:<{width}}  {value}" for name, value in rows]
+    parts = [(words, grams(row.budget[key]), f"{row.budget[key]:+z.3f} N") for key, words in BUDGET_WORDS.items()]
+    parts.append(("front axle load", grams(row.front_load_n), f"{row.front_load_n:+z.3f} N"))
+    lines += ["", table(("where the front load comes from", "as a scale reads", ""), parts)]
+    return "\n".join(lines)

@@ -1,0 +1,94 @@
+"""`noseload sweep`: creep over grade and the grades at which the climb ends."""
+
+from noseload.commands.assumed_lines import assumed_lines
+from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
+from noseload.commands.how_sure import add_uncertainty, ask, interval_text
+from noseload.documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
+from noseload.studies.climb.sweep import climb_of, sweep
+from noseload.studies.errors.assumed import assumed_that_matter
+from noseload.studies.thresholds import Thresholds
+
+SUMMARY = "Creep over grade, up to the first limit by default, and the grade of every limit."
+EXAMPLE = "noseload sweep my-crawler.toml --to 50 --step 5 --csv rows.csv --plot sweep.png"
+LIMIT_WORDS = (
+    ("tip_over_grade_deg", "tip-over (the front axle carries nothing)"),
+    ("grip_grade_deg", "grip (the driven axles slide)"),
+    ("torque_grade_deg", "torque (the motor stalls)"),
+    ("hold_grade_deg", "full throttle needed to keep crawling"),
+    ("fold_grade_deg", "fold (it snaps to another attitude)"),
+    ("tip_over_downhill_grade_deg", "nose down: the rear axle carries nothing"),
+)
+
+
+def add_arguments(parser):
+    """Arguments of this command."""
+    add_vehicle(parser)
+    angle = finite_option("a grade", -89.0, 89.0)
+    parser.add_argument("--from", dest="from_deg", type=angle, default=0.0, metavar="A", help="first grade, deg (0)")
+    parser.add_argument("--to", dest="to_deg", type=angle, metavar="B", help="last grade, deg (the first limit)")
+    parser.add_argument("--step", dest="step_deg", type=finite_option("a step", 1e-3, 90.0), default=1.0, metavar="S",
+                        help="step, deg (1)")
+    add_uncertainty(parser)
+    add_output(parser)
+
+
+def run(options):
+    """Run the command; returns the exit code."""
+    check_output(options)
+    vehicle = load_chosen(options)
+    climb = climb_of(vehicle)
+    result = sweep(vehicle, from_deg=options.from_deg, to_deg=options.to_deg, step_deg=options.step_deg, climb=climb)
+    middle = next((row.grade_deg for row in result.rows[::-1] if row.front_load_n and row.grade_deg <= 45.0), 0.0)
+    sure = ask(options, [vehicle], middle)
+    band = () if sure is None else _band(vehicle, result, options)
+    assumed = assumed_that_matter([vehicle], lambda v: (climb_of(v[0]).limits.tip_over_grade_deg,),
+                                  Thresholds().measurable_deg)
+    if options.csv:
+        write_csv(options.csv, [row.to_dict() for row in result.rows])
+    if options.plot:
+        from noseload.pictures.climb.loads import draw_sweeps
+        from noseload.pictures.style import save_figure
+
+        shade = None if sure is None else (*band, sure.setups[0].tip_over_grade_deg)
+        save_figure(draw_sweeps([result], band=shade), options.plot)
+    if options.json:
+        extra = {} if sure is None else {"uncertainty": sure.to_dict() | {"front_load_band": _band_document(*band)}}
+        extra["assumed_that_matter"] = [e.to_dict("deg") for e in assumed]
+        print_json("sweep", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
+    else:
+        print("\n".join([_text(vehicle, result), *assumed_lines(assumed, "deg of tip-over")]) + interval_text(sure))
+    return NO_SOLUTION if result.status == "no_solution" else 0
+
+
+def _band(vehicle, result, options):
+    """Grades of the rows and the 95 % limits of the front load there, N."""
+    from noseload.studies.errors.uncertainty import front_load_bands
+
+    grades = [row.grade_deg for row in result.rows]
+    return grades, front_load_bands(vehicle, grades, draws=min(int(options.draws), 500), seed=options.seed)
+
+
+def _band_document(grades, limits):
+    return {"grade_deg": grades, "low_n": limits[0], "high_n": limits[1]}
+
+
+def limit_lines(limits):
+    """Text lines of the limits, the first one marked."""
+    lines = []
+    for key, words in LIMIT_WORDS:
+        angle = getattr(limits, key)
+        mark = "  <- first" if limits.first and key == f"{limits.first}_grade_deg" else ""
+        lines.append(f"  {words:<44} {'not before tip-over' if angle is None else grade(angle)}{mark}")
+    return lines
+
+
+def _text(vehicle, result):
+    lines = [heading(vehicle, f"steady crawl over grade, {vehicle.drive.driven_axles} driven")]
+    rows = [(f"{r.grade_deg:.2f}", grams(r.front_load_n), number(r.front_load_n), grams(r.rear_load_n),
+             number(r.rear_load_n), number(r.nose_up_pitch_deg), number(r.grip_needed), r.status) for r in result.rows]
+    lines.append(table(("grade deg", "front", "N", "rear", "N", "nose up deg", "grip needed", "status"), rows))
+    if result.message:
+        lines.append(result.message)
+    note = next((row.message for row in result.rows if row.message.startswith("rigid")), "")
+    lines += ["", "limits", *limit_lines(result.limits), *([note] if note else [])]
+    return "\n".join(lines)

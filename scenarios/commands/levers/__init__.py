@@ -1,0 +1,1 @@
+"""Commands: what would help."""

@@ -1,0 +1,137 @@
+"""`noseload readings`: the model held against what was read on the board."""
+
+from noseload.commands.common import add_output, check_output, print_json
+from noseload.documents import table, write_csv
+
+from .output import add_into, demo_readings, estimates_table, lines_text, write_lines
+
+SUMMARY = """Readings on the board (scale under an axle, tip-over grades) or a time log of a punch against
+the prediction: does the model explain them within their error, and what would make it?
+
+TRAPS: zero the scale again at each angle (a tray weighs less along its axis on a slope); plate on
+dowels; alternate board up and down; wheels tied. CAUTION: slack catch line, nobody below the board."""
+EXAMPLE = "noseload readings board.csv my-crawler.toml --fit cg_height,cg_fore_aft --plot board.png"
+
+
+def add_arguments(parser):
+    """Arguments of this command."""
+    parser.add_argument("readings", nargs="?", metavar="READINGS", help="CSV or TOML of readings (default: an example)")
+    parser.add_argument("vehicle", nargs="?", metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
+    parser.add_argument("--setup", metavar="NAME", help="a set-up of the file (default: the file as written)")
+    parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
+    parser.add_argument(
+        "--fit",
+        metavar="A,B",
+        default="",
+        help="fit these: cg_height, cg_fore_aft, spring_rate, tyre_rate (default: none)",
+    )
+    parser.add_argument("--log", action="store_true", help="the file is a time log over a punch")
+    add_into(parser)
+    add_output(parser)
+
+
+def run(options):
+    """Run the command; returns the exit code."""
+    from noseload.demo import DEMO
+    from noseload.model.file.reader import load_vehicle
+
+    check_output(options)
+    vehicle = load_vehicle(options.vehicle or DEMO, setup=options.setup, drive=options.drive)
+    if options.log:
+        return _run_log(options, vehicle)
+    from noseload.studies.measuring.readings import compare_readings
+
+    names = [name.strip() for name in options.fit.split(",") if name.strip()]
+    _check_into(options, vehicle, names)
+    result = compare_readings(options.readings or demo_readings("board.csv"), vehicle, fit=names)
+    if options.csv:
+        write_csv(options.csv, result.to_dict()["rows"])
+    if options.plot:
+        from noseload.pictures.measuring.readings import draw_readings
+        from noseload.pictures.style import save_figure
+
+        save_figure(draw_readings(result), options.plot)
+    if options.into:
+        write_lines(options.into, result.lines)
+    if options.json:
+        print_json("readings", result.to_dict(), options, [vehicle])
+    else:
+        print(_text(vehicle, result, options.into))
+    return 0
+
+
+def _check_into(options, vehicle, names):
+    from noseload.model.errors import ModelError
+
+    if not options.into:
+        return
+    if not names:
+        raise ModelError("--into writes what --fit found; name the quantities with --fit")
+    if vehicle.setup != "base":
+        raise ModelError("--into writes into the file as written; fit without --setup, or copy the lines by hand")
+
+
+def _run_log(options, vehicle):
+    from noseload.model.errors import ModelError
+    from noseload.studies.measuring.readings_log import compare_log
+
+    if options.fit or options.into:
+        raise ModelError("a time log is compared, not fitted: leave --fit and --into out")
+    result = compare_log(options.readings or demo_readings("punch-log.csv"), vehicle)
+    if options.csv:
+        write_csv(options.csv, result.rows())
+    if options.plot:
+        from noseload.pictures.measuring.readings import draw_log
+        from noseload.pictures.style import save_figure
+
+        save_figure(draw_log(result), options.plot)
+    if options.json:
+        print_json("readings", result.to_dict(), options, [vehicle])
+    else:
+        parts = [
+            f"{result.file} against {vehicle.name}: time log of a punch",
+            "",
+            estimates_table(result.estimates),
+            "",
+        ]
+        parts += list(result.verdict) + [f"warning: {warning}" for warning in result.warnings]
+        print("\n".join(parts))
+    return 0
+
+
+def _text(vehicle, result, into):
+    parts = [
+        f"{result.file} against {vehicle.name}" + ("" if vehicle.setup == "base" else f", set-up {vehicle.setup}"),
+        "",
+    ]
+    rows = []
+    document = result.to_dict()["rows"]
+    for place, row in enumerate(document):
+        load = row["unit"] == "n"
+        size = 1e3 / 9.80665 if load else 1.0
+        form = ".0f" if load else ".2f"
+        unit = " g" if load else " deg"
+        off = (row["observed"] - row["fitted"]) / row["standard_error"]
+        rows.append(
+            (
+                row["kind"].replace("_", " "),
+                str(row["row"]),
+                f"{row['grade_deg']:g} deg",
+                f"{row['observed'] * size:{form}}{unit}",
+                f"{row['fitted'] * size:{form}}{unit}",
+                f"{row['standard_error'] * size:{form if not load else '.1f'}}{unit}",
+                f"{off:+.1f}",
+                result.directions[place],
+            )
+        )
+    header = ("reading", "row", "grade", "read", "fitted" if result.estimates else "calculated", "error", "off by", "")
+    parts.append(table(header, rows))
+    if result.estimates:
+        parts += ["", estimates_table(result.estimates)]
+        parts += [f"correlation of {a} and {b}: {c:+.2f}" for a, b, c in result.correlations]
+    parts += ["", *result.verdict]
+    parts += [f"warning: {warning}" for warning in result.warnings]
+    if result.lines:
+        head = f"written into {into}:" if into else "lines for the vehicle file:"
+        parts += ["", head, *(f"  {line}" for line in lines_text(result.lines).splitlines())]
+    return "\n".join(parts)

@@ -1,0 +1,1 @@
+"""Commands: a sudden throttle."""

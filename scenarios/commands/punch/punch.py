@@ -1,0 +1,163 @@
+"""`noseload punch`: a throttle step from a steady crawl, over time."""
+
+import os
+from pathlib import Path
+
+from noseload.commands.assumed_lines import assumed_lines
+from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
+from noseload.commands.how_sure import add_uncertainty, punch_interval_text
+from noseload.documents import (
+    BUDGET_WORDS,
+    NO_SOLUTION,
+    finite_option,
+    grade,
+    grams,
+    load,
+    number,
+    outcome_words,
+    table,
+    write_csv,
+)
+from noseload.studies.errors.assumed_punch import LINE_WORDS, assumed_in_punch
+from noseload.studies.punch.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
+from noseload.studies.punch.punch import TOLERANCES, punch
+
+SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
+EXAMPLE = "noseload punch my-crawler.toml --grade 35 --throttle 0.8 --rise 0.05 --plot punch.png"
+
+
+def add_arguments(parser):
+    """Arguments of this command."""
+    seconds, above = finite_option("a time in seconds", 0.0), finite_option("a time in seconds", 1e-6)
+    add_vehicle(parser)
+    add = parser.add_argument
+    add("--grade", type=finite_option("a grade", -89.0, 89.0), required=True, metavar="DEG",
+        help="grade in degrees; positive: nose up the slope")
+    add("--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U",
+        help="throttle of the punch, 0 to 1; negative brakes (default 1)")
+    add("--rise", type=seconds, default=0.05, metavar="S", help="time in which the throttle rises (default 0.05)")
+    add("--start", type=seconds, default=0.1, metavar="S", help="when it starts to rise (default 0.1)")
+    add("--duration", type=above, default=1.0, metavar="S", help="length of the traces (default 1)")
+    add("--creep-speed", type=finite_option("a speed in mm/s", -2000.0, 2000.0), default=100.0, metavar="MM_S",
+        help="speed of the crawl before the punch (default 100)")
+    add("--sample", type=above, default=0.001, metavar="S", help="time between samples (default 0.001)")
+    add("--program", default="ramp", metavar="NAME|FILE",
+        help=f"{', '.join(THROTTLE_PROGRAMS)}, or a CSV file with time_s,throttle")
+    add("--hold", type=seconds, default=0.1, metavar="S", help="how long a blip stays up (default 0.1)")
+    add("--grip-program", metavar="FILE", help="CSV file with time_s,grip_factor: a factor on all grip over time")
+    add("--slip-and-catch", type=finite_option("a share of the grip", 0.0, 1.0), metavar="SHARE",
+        help="grip drops to this share as the punch starts, back after --lost")
+    add("--lost", type=above, default=0.15, metavar="S", help="how long the grip is lost (default 0.15)")
+    add("--from-brake", action="store_true", help="start standing on the drag brake instead of crawling")
+    add("--tight", action="store_true", help="a hundred times more accurate, several times slower")
+    add_uncertainty(parser, draws=200)
+    add_output(parser)
+    add("--pictures", metavar="FOLDER", help="also draw loads, forces and a filmstrip into this folder")
+
+
+def run(options):
+    """Run the command; returns the exit code."""
+    check_output(options)
+    programs = _programs(options)
+    vehicle = load_chosen(options)
+    result = punch(
+        vehicle, grade_deg=options.grade, throttle=options.throttle, rise_s=options.rise, start_s=options.start,
+        duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed, sample_s=options.sample,
+        hold_s=options.hold, start="brake" if options.from_brake else "creep",
+        tolerance="tight" if options.tight else next(iter(TOLERANCES)), **programs)
+    sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
+    if options.csv and result.success:
+        write_csv(options.csv, result.rows())
+    if options.plot and result.success:
+        from noseload.pictures.punch.punch import draw_punch
+        from noseload.pictures.style import save_figure
+
+        save_figure(draw_punch(result, sure), options.plot)
+    assumed = _assumed(vehicle, result, programs)
+    if options.json:
+        extra = {"assumed_that_matter": [e.to_dict("lines") for e in assumed]}
+        extra |= {} if sure is None else {"uncertainty": sure.to_dict()}
+        print_json("punch", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
+    else:
+        lines = [_text(vehicle, result), *assumed_lines(assumed, LINE_WORDS)]
+        print("\n".join(lines) + punch_interval_text(sure))
+    if options.pictures and result.success:
+        from noseload.pictures.punch.punch_film import save_punch
+
+        names = save_punch(result, options.pictures)
+        if not options.json:
+            print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
+    return 0 if result.success else NO_SOLUTION
+
+
+def _assumed(vehicle, result, programs):
+    """Assumed values that matter; none where the punch did not start."""
+    if not result.success:
+        return ()
+    asked = result.options
+    return assumed_in_punch([vehicle], grade_deg=asked.grade_deg, throttle=asked.throttle, rise_s=asked.rise_s,
+                            start_s=asked.start_s, duration_s=asked.duration_s,
+                            creep_speed_mm_per_s=asked.creep_speed_mm_per_s, hold_s=asked.hold_s, start=asked.start, **programs)
+
+
+def _uncertainty(vehicle, options, programs):
+    """Intervals of the punch; a set-up is also held against the vehicle it changes, with the same draws."""
+    from noseload.studies.errors.uncertainty_punch import punch_uncertainty
+
+    vehicles = [vehicle] if vehicle.base is None else [vehicle.base, vehicle]
+    return punch_uncertainty(
+        vehicles, grade_deg=options.grade, draws=int(options.draws), seed=options.seed, throttle=options.throttle,
+        rise_s=options.rise, start_s=options.start, duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed,
+        hold_s=options.hold, start="brake" if options.from_brake else "creep", **programs)
+
+
+def _programs(options):
+    throttle = options.program
+    if throttle not in THROTTLE_PROGRAMS and (Path(throttle).suffix or Path(throttle).exists()):
+        throttle = read_program(throttle, quantity="throttle")
+    grip = None
+    if options.grip_program:
+        grip = read_program(options.grip_program, quantity="grip_factor")
+    elif options.slip_and_catch is not None:
+        grip = slip_and_catch(start_s=options.start, lost_s=options.lost, fraction=options.slip_and_catch)
+    return {"program": throttle, "grip_program": grip}
+
+
+def _text(vehicle, result):
+    asked = result.options
+    lines = [heading(vehicle, f"punch at {grade(asked.grade_deg)}, {result.drive} driven, throttle "
+                              f"{number(result.throttle_start, '.3f')} to {asked.throttle:g} ({asked.program})")]
+    if not result.success:
+        return "\n".join([*lines, f"status: {result.status} - {result.message}"])
+    summary, start = result.summary, result.start
+    airborne = summary["front_airborne_s"]
+    rows = [
+        ("front load at the start", load(start["front_load_n"])),
+        ("smallest front load", f"{load(summary['front_load_min_n'])} at {summary['front_load_min_time_s']:.3f} s"),
+        ("front axle in the air", f"{1e3 * airborne:.0f} ms" if airborne else "never"),
+        ("largest nose-up pitch", f"{summary['peak_nose_up_pitch_deg']:.2f} deg on the slope "
+                                  f"({start['nose_up_pitch_deg']:.2f} deg at the start)"),
+        ("how it ends", f"{outcome_words(summary['outcome'], summary)} ({summary['outcome']})"),
+    ]
+    if summary["rear_airborne_s"]:
+        rows.insert(3, ("rear axle in the air", f"{1e3 * summary['rear_airborne_s']:.0f} ms"))
+    width = max(len(name) for name, _ in rows)
+    lines += [f"  {name:<{width}}  {value}" for name, value in rows]
+    lines += ["", _budget_text(result)]
+    if result.events:
+        lines += ["", "events:"] + [f"  {e.time_s:7.4f} s  {e.name.replace('_', ' ')}" for e in result.events]
+    stats = result.stats
+    lines += ["", f"energy book closed to {stats['energy_residual']:.1e}, links held to "
+                  f"{1e3 * stats['position_drift_m']:.1e} mm; {stats['steps']} steps"]
+    return "\n".join(lines)
+
+
+def _budget_text(result):
+    """Parts at the start and when the front load is smallest; parts peak at different moments."""
+    low, rows = result.lowest, []
+    for key, words in BUDGET_WORDS.items():
+        first, least = result.budget[key][0], low["budget"][key]
+        rows.append((words, grams(first), grams(least), f"{least - first:+z.3f} N"))
+    first, least = result.front_load_n[0], low["front_load_n"]
+    rows.append(("front axle load", grams(first), grams(least), f"{least - first:+z.3f} N"))
+    return table(("where the front load comes from", "at the start", f"at {low['time_s']:.3f} s", "change"), rows)

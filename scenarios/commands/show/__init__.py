@@ -1,0 +1,1 @@
+"""Commands: showing it to others."""

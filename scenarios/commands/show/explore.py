@@ -1,0 +1,39 @@
+"""`noseload explore`: a window with sliders; what they give is saved as a set-up."""
+
+from noseload.commands.common import add_vehicle, load_chosen
+from noseload.documents import finite_option
+from noseload.model.errors import ModelError
+from noseload.studies.links.candidates import POINTS
+
+SUMMARY = """A window with sliders for the grade, link ends, centre of gravity and throttle: the vehicle to scale, loads,
+limits and link figures of the steady crawl move along; a punch is run in full when a slider is let go.
+`save` writes what is shown as a set-up into the vehicle file, whose comments and layout stay."""
+EXAMPLE = "noseload explore my-crawler.toml --grade 45 --move front.upper_link.chassis_end"
+
+
+def add_arguments(parser):
+    """Arguments of this command."""
+    add_vehicle(parser)
+    add = parser.add_argument
+    add("--grade", type=finite_option("a grade", -45.0, 80.0), default=30.0, metavar="DEG", help="grade to begin with (30)")
+    add("--move", default="rear.upper_link.axle_end", metavar="END",
+        help="link end to begin with (rear.upper_link.axle_end); the window lists all eight")
+    add("--links", dest="link_lengths", choices=("kept", "fitted"), help="moved ends: links kept, or made to fit (kept)")
+    add("--ride-height", choices=("springs_decide", "reset"), help="springs decide the stand, or collars reset it")
+    add("--into", metavar="FILE", help="save into this file (default: the vehicle file; a new one becomes a copy)")
+
+
+def run(options):
+    """Run the command; returns the exit code."""
+    from noseload.pictures.show.explore import open_window
+    from noseload.studies.show.explore import Explorer
+
+    end = options.move.removesuffix("_mm") + "_mm"
+    if end not in POINTS:
+        ends = ", ".join(key.removesuffix("_mm") for key in POINTS)
+        raise ModelError(f"--move {options.move}: no such link end; the ends are {ends}")
+    vehicle = load_chosen(options)
+    file = options.into or options.vehicle
+    explorer = Explorer(vehicle, link_lengths=options.link_lengths, ride_height=options.ride_height)
+    open_window(explorer, file=file, grade_deg=options.grade, end=end)
+    return 0

@@ -1,0 +1,191 @@
+"""Front load over grade, the budget over grade, and the difference strip between set-ups."""
+
+import numpy as np
+
+from noseload.model.crawl.load_budget import STEADY_KEYS
+from noseload.pictures.style import (
+    BUDGET_LOOKS,
+    INK,
+    as_grams,
+    direct_labels,
+    figure_for,
+    grade_axis,
+    house_look,
+    load_axis,
+    look,
+    new_figure,
+)
+
+from .uncertainty import plot_band, plot_contributions
+
+LIMIT_MARKS = (("grip_grade_deg", "grip", "v"), ("torque_grade_deg", "torque", "s"), ("fold_grade_deg", "fold", "D"))
+
+
+@house_look
+def plot_front_load(sweeps, ax=None):
+    """Front load over grade for one or several sweeps, limits marked.
+
+    Parameters
+    ----------
+    sweeps : Sweep or sequence of Sweep
+    ax : Axes, optional
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    sweeps = list(sweeps) if isinstance(sweeps, (list, tuple)) else [sweeps]
+    labels = []
+    for k, sweep in enumerate(sweeps):
+        colour, dash = look(k)
+        grade, load = sweep["grade_deg"], as_grams(sweep["front_load_n"])
+        ax.plot(grade, load, color=colour, ls=dash)
+        if np.isfinite(load).any():
+            tip = sweep.limits.tip_over_grade_deg
+            labels.append(sweep.setup if tip is None else f"{sweep.setup}: tips at {tip:.2f} deg")
+        _mark_limits(ax, sweep, k, grade, load)
+    ax.set_ylim(bottom=0.0)
+    ax.margins(x=0.03)
+    _name_curves(ax, labels)
+    load_axis(ax)
+    grade_axis(ax)
+    return ax
+
+
+def _name_curves(ax, labels):
+    """Names in the corner below the curves (which may lie on each other), joined by colour and dash."""
+    for k, text in enumerate(labels):
+        colour, dash = look(k)
+        y = 0.05 + 0.065 * (len(labels) - 1 - k)
+        ax.plot([0.03, 0.11], [y, y], transform=ax.transAxes, color=colour, ls=dash, lw=1.8, clip_on=False)
+        ax.text(0.125, y, text, transform=ax.transAxes, color=colour, va="center", fontsize=9)
+
+
+def _mark_limits(ax, sweep, k, grade, load):
+    limits, colour = sweep.limits, look(k)[0]
+    tip = limits.tip_over_grade_deg
+    if tip is not None and grade[0] <= tip:
+        ax.plot([tip], [0.0], marker="o", ms=6, mfc="white", mec=colour, mew=1.6, clip_on=False, zorder=5)
+    for key, word, marker in LIMIT_MARKS:
+        angle = getattr(limits, key)
+        if angle is not None and grade[0] <= angle <= grade[-1]:
+            height = float(np.interp(angle, grade, load))
+            ax.plot([angle], [height], marker=marker, ms=6, color=colour, zorder=5)
+            ax.annotate(word, (angle, height), xytext=(5, 5), textcoords="offset points", fontsize=8, color=colour)
+
+
+@house_look
+def plot_budget(sweep, ax=None):
+    """The front load of one sweep taken apart: standing, grade, attitude.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    grade = sweep["grade_deg"]
+    parts = {key: as_grams(sweep[key]) for key in STEADY_KEYS}
+    rigid = parts["standing_n"] + parts["grade_n"]
+    total = rigid + parts["attitude_n"]
+    ax.fill_between(grade, rigid, parts["standing_n"], color=BUDGET_LOOKS["grade_n"][0], alpha=0.55, lw=0)
+    ax.fill_between(grade, total, rigid, facecolor="none", edgecolor=BUDGET_LOOKS["attitude_n"][0], hatch="////", lw=0.6)
+    ax.plot(grade, parts["standing_n"], color=INK, lw=1.0)
+    ax.plot(grade, rigid, color=BUDGET_LOOKS["grade_n"][0], lw=1.2)
+    ax.plot(grade, total, color=INK, lw=2.0)
+    ax.set_ylim(bottom=min(0.0, float(np.nanmin(total))), top=1.12 * float(np.nanmax(parts["standing_n"])))
+    middle = len(grade) // 2
+    ax.annotate("standing on the level", (grade[middle], parts["standing_n"][middle]), xytext=(0, 4),
+                textcoords="offset points", fontsize=8.5)
+    ax.annotate("taken by the grade,\nrigid vehicle", (grade[2 * len(grade) // 3], 0.5 * (
+        parts["standing_n"][0] + rigid[2 * len(grade) // 3])), ha="center", va="center", fontsize=8.5, color="white",
+        fontweight="bold")
+    at = int(0.8 * (len(grade) - 1))
+    part = parts["attitude_n"][at]
+    word = "taken" if part < 0 else "given"
+    ax.annotate(f"{word} by attitude\n(squat and pitch):\n{abs(part):.0f} g at {grade[at]:.0f} deg",
+                (grade[at], 0.5 * (rigid + total)[at]), xytext=(-70, -42), textcoords="offset points", fontsize=8.5,
+                ha="right", va="center", color=BUDGET_LOOKS["attitude_n"][0],
+                arrowprops={"arrowstyle": "-", "color": BUDGET_LOOKS["attitude_n"][0], "lw": 0.8})
+    at = len(grade) // 3
+    ax.annotate("front axle load", (grade[at], total[at]), xytext=(-8, -8), textcoords="offset points", fontsize=8.5,
+                fontweight="bold", ha="right", va="top")
+    ax.margins(x=0.03)
+    load_axis(ax, f"{sweep.setup}: front load")
+    grade_axis(ax)
+    return ax
+
+
+@house_look
+def plot_difference(sweeps, thresholds, ax=None):
+    """Front load of each sweep less that of the first, with what can be measured and noticed.
+
+    Parameters
+    ----------
+    sweeps : sequence of Sweep
+        On the same grades as far as they go.
+    thresholds : Thresholds
+    ax : Axes, optional
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax, 8.0, 3.0)
+    base = sweeps[0]
+    grade, load = base["grade_deg"], as_grams(base["front_load_n"])
+    noticed = as_grams(thresholds.noticed_load_n(base.rows[0].budget["standing_n"]))
+    measured = as_grams(thresholds.measurable_load_n)
+    ax.axhspan(-noticed, noticed, color="#eef1f3", lw=0)
+    ax.axhspan(-measured, measured, color="#dfe4e8", lw=0)
+    ax.axhline(0.0, color=INK, lw=1.0)
+    labels = []
+    for k, other in enumerate(sweeps[1:], start=1):
+        colour, dash = look(k)
+        own_grade, own = other["grade_deg"], as_grams(other["front_load_n"])
+        shared = np.isin(np.round(grade, 9), np.round(own_grade, 9))
+        difference = np.interp(grade[shared], own_grade, own) - load[shared]
+        ax.plot(grade[shared], difference, color=colour, ls=dash)
+        labels.append((grade[shared][-1], difference[-1], other.setup, colour))
+    low, high = ax.get_ylim()
+    reach = max(abs(low), abs(high), 1.35 * noticed)
+    ax.set_ylim(-reach, reach)
+    for edge, words in ((measured, "can be measured beyond"), (noticed, "would be noticed beyond")):
+        ax.annotate(f"{words} {edge:.0f} g", (0.01, edge), xycoords=("axes fraction", "data"), xytext=(0, 1.5),
+                    textcoords="offset points", fontsize=7.5, color=INK)
+    direct_labels(ax, labels, gap=0.09)
+    ax.margins(x=0.03)
+    ax.set_ylabel(f"less {base.setup}, g")
+    ax.set_xlabel("grade, deg")
+    return ax
+
+
+@house_look
+def draw_sweeps(sweeps, band=None):
+    """Figure of one sweep (loads and budget) or of several (loads alone).
+
+    `band`: grades and 95 % limits of the front load of the first, to shade behind its curve, and the
+    `Interval` of its tip-over, whose causes get a panel.
+    """
+    if len(sweeps) == 1 and sweeps[0].rows[0].rear_upper_link_n is not None:
+        columns = 2 if band is None else 3
+        figure, (left, right, *rest) = new_figure(6.0 * columns, 4.8, 1, columns)
+        words = "front load over grade"
+        if band is not None:
+            grades, limits, interval = band
+            plot_band(grades, limits, left)
+            title = f"tip-over {interval.value:.2f} deg, 95 %: {interval.low:.2f} to {interval.high:.2f}" if interval.improve else ""
+            plot_contributions(interval, rest[0], title=title)
+            words += ", 95 % band of what was measured"
+        plot_front_load(sweeps, left).set_title(words)
+        plot_budget(sweeps[0], right).set_title("where it goes")
+        return figure
+    figure, (ax,) = new_figure(8.0, 5.0)
+    plot_front_load(sweeps, ax).set_title("front load over grade, steady crawl")
+    return figure
+
+
+@house_look
+def plot_report(report, ax=None):
+    """Front load over grade of every set-up of a report; returns the axes."""
+    return plot_front_load([member.sweep for member in report.members], ax)

@@ -1,0 +1,72 @@
+"""The 95 % band of a front load about its curve, and which measurement to improve first."""
+
+import numpy as np
+
+from noseload.pictures.style import as_grams, figure_for, house_look, look
+
+BAR = "#5d7486"
+
+
+@house_look
+def plot_band(grades_deg, limits_n, ax=None, *, setup=0):
+    """A band behind the front load over grade.
+
+    Parameters
+    ----------
+    grades_deg : array_like, shape (n,)
+    limits_n : ndarray, shape (2, n)
+        Of `studies.uncertainty.front_load_bands`; not-a-number where there is none.
+    ax : Axes, optional
+    setup : int
+        Place in the order of set-ups.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    colour, _ = look(setup)
+    low, high = as_grams(np.asarray(limits_n))
+    ax.fill_between(grades_deg, low, high, color=colour, alpha=0.16, lw=0, zorder=0.5)
+    return ax
+
+
+@house_look
+def plot_contributions(interval, ax=None, *, title="what makes it unsure"):
+    """Shares of the variance by measurement, largest first.
+
+    Parameters
+    ----------
+    interval : Interval
+    ax : Axes, optional
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax, 7.0, 3.0)
+    shown = interval.improve[::-1]
+    ax.barh(range(len(shown)), [100 * item.share for item in shown], color=BAR, height=0.62)
+    for k, item in enumerate(shown):
+        ax.annotate(f"{100 * item.share:.0f} %  ({item.limit})", (100 * item.share, k), xytext=(4, 0), textcoords="offset points",
+                    va="center", fontsize=8)
+    ax.set_yticks(range(len(shown)), [item.source for item in shown])
+    ax.set_xlim(0.0, 1.7 * max([100 * item.share for item in shown] + [1.0]))
+    ax.set_xlabel("share of the variance, %")
+    ax.grid(axis="y", visible=False)
+    ax.set_title(title)
+    return ax
+
+
+@house_look
+def plot_tip_over_contributions(result, ax=None):
+    """`plot_contributions` of the tip-over grade of the first set-up; returns the axes."""
+    first = result.setups[0]
+    return plot_contributions(first.tip_over_grade_deg, ax, title=f"{first.setup}: what makes the tip-over grade unsure")
+
+
+@house_look
+def plot_punch_contributions(result, ax=None):
+    """`plot_contributions` of the smallest front load in the punch of the first set-up; returns the axes."""
+    first = result.setups[0]
+    return plot_contributions(first.front_load_min_n, ax, title=f"{first.setup}: what makes the smallest front load unsure")

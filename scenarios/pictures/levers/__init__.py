@@ -1,0 +1,1 @@
+"""Pictures: what would help."""

@@ -1,0 +1,108 @@
+"""How much a raised mount changes in many vehicles: two distributions, and the worst case to scale."""
+
+import numpy as np
+
+from noseload.model.crawl.geometry import solved_pose
+from noseload.pictures.side_view import draw_ground, plot_vehicle
+from noseload.pictures.style import INK, as_grams, figure_for, house_look, look, new_figure
+from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.standing import coordinates_of
+
+BAR = "#5d7486"
+
+
+@house_look
+def plot_distribution(values, ax=None, *, measured, noticed, unit):
+    """Histogram of changes with the lines of what can be measured and what would be noticed.
+
+    Parameters
+    ----------
+    values : ndarray
+        Changes; not-a-number is left out.
+    ax : Axes, optional
+    measured, noticed : float
+        Lines, in the unit of the values.
+    unit : str
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax, 6.0, 4.0)
+    good = values[np.isfinite(values)]
+    low, high = np.percentile(good, (0.5, 99.5)) if good.size else (-1.0, 1.0)
+    reach = 1.08 * max(abs(low), abs(high), 1.2 * noticed, 1e-9)
+    ax.axvspan(-noticed, noticed, color="#eef1f3", lw=0)
+    ax.axvspan(-measured, measured, color="#dfe4e8", lw=0)
+    ax.hist(np.clip(good, -reach, reach), bins=np.linspace(-reach, reach, 49), color=BAR, edgecolor="white", lw=0.4)
+    ax.axvline(0.0, color=INK, lw=1.0)
+    middle = float(np.median(good)) if good.size else 0.0
+    top = ax.get_ylim()[1]
+    ax.set_ylim(0.0, 1.25 * top)
+    side = -1 if middle < 0 else 1
+    ax.plot([middle, middle], [0.0, 1.06 * top], color="#b5452c", lw=1.2, ls=(0, (3, 2)))
+    ax.annotate(f"median {middle:+.2f} {unit}", (middle, 1.06 * top), xytext=(4 * side, 0), textcoords="offset points",
+                ha="right" if side < 0 else "left", va="top", fontsize=8.5, color="#b5452c")
+    for line, words, height in ((measured, "measured", 1.20), (noticed, "noticed", 1.13)):
+        ax.annotate(f"{words} beyond {line:.2g} {unit}", (line, height * top), xytext=(4, 0), textcoords="offset points",
+                    fontsize=7.5, va="center")
+    ax.set_xlim(-reach, reach)
+    ax.set_ylabel("vehicles")
+    return ax
+
+
+@house_look
+def plot_worst(result, ax=None):
+    """The vehicle whose tip-over changes most, as drawn and raised, in their poses at the survey's grade.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax, 7.0, 6.0)
+    reach = []
+    for k in range(2):
+        vehicle = result.vehicle(result.worst, raised=bool(k))
+        climb = Climb(vehicle)
+        row = climb.row(result.grade_deg)
+        state, grade = (row.state, result.grade_deg) if row.state is not None else (climb.standing.state, 0.0)
+        pose = solved_pose(climb.standing.values, coordinates_of(state))
+        rear = pose.points["rear_contact"][0]
+        plot_vehicle(pose, grade, ax, setup=k, filled=k == 0, origin=rear)
+        reach.append((pose.points["front_contact"][0] - rear, grade))
+    draw_ground(ax, reach[0][1], -0.1, reach[0][0] + 0.1)
+    tips = result.tip_over_grade_deg[:, result.worst]
+    for k, (name, tip) in enumerate(zip(("as drawn", "raised"), tips, strict=True)):
+        colour, _ = look(k)
+        ax.text(0.02, 0.97 - 0.06 * k, f"{name}: tips at {tip:.2f} deg", transform=ax.transAxes, color=colour, va="top")
+    ax.axis("off")
+    return ax
+
+
+@house_look
+def draw_survey(result):
+    """Figure: change of tip-over, change of front load, and the worst case to scale."""
+    lines = result.thresholds
+    figure, axes = new_figure(15.0, 4.8, 1, 3, widths=(1, 1, 1.1))
+    plot_distribution(result.tip_over_change_deg, axes[0], measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg")
+    axes[0].set_xlabel("change of the tip-over grade, deg")
+    axes[0].set_title(f"rear upper mount {result.raise_mm:+g} mm, {result.count} drawn vehicles")
+    noticed = float(np.nanmedian(lines.noticed_load_n(result.standing_front_n)))
+    plot_distribution(as_grams(result.front_load_change_n), axes[1], measured=as_grams(lines.measurable_load_n),
+                      noticed=as_grams(noticed), unit="g")
+    axes[1].set_xlabel(f"change of the front load at {result.grade_deg:g} deg, g")
+    if result.worst is None:
+        axes[2].axis("off")
+    else:
+        plot_worst(result, axes[2]).set_title(f"largest change: vehicle {result.worst}, at {result.grade_deg:g} deg")
+    return figure
+
+
+@house_look
+def plot_tip_over_changes(result, ax=None):
+    """How the change of the tip-over grade is spread over the drawn vehicles; returns the axes."""
+    lines = result.thresholds
+    ax = plot_distribution(result.tip_over_change_deg, ax, measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg")
+    ax.set_xlabel("change of the tip-over grade, deg")
+    ax.set_title(f"rear upper mount {result.raise_mm:+g} mm, {result.count} drawn vehicles")
+    return ax

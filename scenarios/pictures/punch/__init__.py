@@ -1,0 +1,1 @@
+"""Pictures: a sudden throttle."""

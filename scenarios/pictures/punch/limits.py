@@ -1,0 +1,57 @@
+"""Limits of the punch: outcome over grade as one strip a set-up, and below it the throttle that keeps the front down."""
+
+import numpy as np
+
+from noseload.pictures.climb.summary import plot_outcomes
+from noseload.pictures.style import house_look, look, new_figure
+
+
+@house_look
+def draw_limits(limits, throttles):
+    """Strips of outcomes over one axis of grade, and the largest throttles.
+
+    Parameters
+    ----------
+    limits : sequence of PunchLimits
+    throttles : sequence of LargestThrottle
+        Of the same set-ups.
+
+    Returns
+    -------
+    Figure
+    """
+    count = len(limits)
+    figure, axes = new_figure(9.0, 1.9 * count + 4.0, count + 1, 1, heights=(*[1.0] * count, 2.0))
+    low, high = min(one.grades_deg[0] for one in limits), max(one.tip_over_grade_deg for one in limits)
+    for one, ax in zip(limits, axes, strict=False):
+        plot_outcomes(one, ax)
+        ax.set_xlim(low, high)
+    for ax in axes[:count - 1]:
+        ax.set_xlabel("")
+        ax.tick_params(labelbottom=False)
+    _plot_throttles(throttles, axes[-1])
+    return figure
+
+
+def _plot_throttles(throttles, ax):
+    names = []
+    for k, one in enumerate(throttles):
+        colour, dash = look(k)
+        held = np.array([np.nan if u is None else u for u in one.holding])
+        most = np.array([np.nan if u is None else u for u in one.throttles])
+        ax.plot(one.grades_deg, most, color=colour, ls=dash, marker="o", ms=4, mfc="white")
+        ax.plot(one.grades_deg, held, color=colour, ls=dash, lw=0.9)
+        names.append((one.setup, colour, dash))
+    # Full throttle lies at 1: names stand above it, where no curve comes.
+    step = 0.11
+    top = 1.08 + step * len(names)
+    ax.set_ylim(0.0, top)
+    ax.set_yticks(np.linspace(0.0, 1.0, 6))
+    for k, (name, colour, dash) in enumerate(names):
+        height = (top - step * (k + 0.5)) / top
+        ax.plot([0.02, 0.08], [height] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
+        ax.text(0.095, height, name, transform=ax.transAxes, color=colour, va="center", fontsize=8.5)
+    ax.set_xlabel("grade, deg")
+    ax.set_ylabel("throttle")
+    ax.set_title("thick: largest throttle that keeps the front down; thin: the one that holds the crawl")
+    return ax

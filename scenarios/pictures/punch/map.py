@@ -1,0 +1,146 @@
+"""The map of two set-ups over grade and rise time: smallest front load and time in the air."""
+
+import numpy as np
+from matplotlib.collections import LineCollection
+from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter
+
+from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, house_look, new_figure
+
+MOST_SIGNS = 16
+"""Rows and columns of plus and minus signs at most."""
+SIGN_FROM, DARK_FROM = 0.15, 0.6
+"""Changes that get a sign, and those on whose colour it must be white, as shares of the largest shown."""
+FEW_CELLS = 4
+
+
+@house_look
+def draw_punch_map(result):
+    """Both panels of a map.
+
+    Parameters
+    ----------
+    result : PunchMap
+
+    Returns
+    -------
+    Figure
+    """
+    figure, (left, right) = new_figure(12.0, 5.2, 1, 2)
+    plot_load_map(result, left)
+    plot_airborne_map(result, right)
+    figure.suptitle(f"{result.setups[1]} against {result.setups[0]}: throttle to {result.throttle:g} (+ more, - less)", x=0.01,
+                    ha="left", fontsize=11, fontweight="bold")
+    return figure
+
+
+@house_look
+def plot_load_map(result, ax=None):
+    """Change of the smallest front load, g, with the contours of what would be noticed.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    change = as_grams(result.load_difference_n)
+    line = as_grams(result.noticed_load_n)
+    _panel(ax, result, change, "g", f"change of the smallest front load\n{_outline(ax, result, change, line, 'g')}")
+    _say_lifted(ax, result, (result.front_load_min_n <= 0.0).all(axis=0))
+    return ax
+
+
+@house_look
+def plot_airborne_map(result, ax=None):
+    """Change of the time the front axle is in the air, ms.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    change, line = 1e3 * result.airborne_difference_s, 1e3 * result.thresholds.noticed_airborne_s
+    _panel(ax, result, change, "ms", f"change of the front axle's time in the air\n{_outline(ax, result, change, line, 'ms')}")
+    return ax
+
+
+def _panel(ax, result, values, unit, title):
+    """One map: red for less, blue for more, light for none; cells without a number hatched."""
+    shown = np.ma.masked_invalid(values)
+    largest = float(np.nanpercentile(np.abs(values), 98)) if shown.count() else 1.0
+    largest = largest or 1.0
+    times, grades = _edges(1e3 * result.rise_s, log=True), _edges(result.grade_deg)
+    mesh = ax.pcolormesh(times, grades, shown, cmap="RdBu", vmin=-largest, vmax=largest, rasterized=True)
+    bar = ax.figure.colorbar(mesh, ax=ax, pad=0.02, extend="both")
+    bar.set_label(unit, rotation=0)
+    bar.outline.set_visible(False)
+    _signs(ax, result, values, largest)
+    bad = result.status != "ok"
+    if bad.any():
+        ax.pcolor(times, grades, np.ma.masked_where(~bad, np.zeros(bad.shape)), hatch="xxx", facecolor="none", edgecolor=FAINT,
+                  cmap="Greys", vmin=0.0, vmax=1.0, lw=0.0)
+        words = "cannot start" if (result.status[bad] == "start_not_held").all() else "no result"
+        _write(ax, result, bad, words)
+    ax.set_xscale("log")
+    ax.xaxis.set_major_locator(LogLocator(subs=(1.0, 2.0, 5.0)))
+    ax.xaxis.set_major_formatter(FuncFormatter(lambda ms, _: f"{ms:g}"))
+    ax.xaxis.set_minor_formatter(NullFormatter())
+    ax.set_xlabel("rise time of the throttle, ms")
+    ax.set_ylabel("grade, deg")
+    ax.grid(False)
+    ax.set_title(title)
+
+
+def _signs(ax, result, values, largest):
+    """Plus and minus in cells well off zero, every so many where cells are fine: colours alone are alike in grey."""
+    rows, columns = (np.arange(size) % max(1, -(-size // MOST_SIGNS)) == 0 for size in values.shape)
+    x, y = np.meshgrid(1e3 * result.rise_s, result.grade_deg)
+    for sign, marker in ((1.0, "+"), (-1.0, "_")):
+        with np.errstate(invalid="ignore"):
+            shown = rows[:, None] & columns & (sign * values > SIGN_FROM * largest)
+            dark = np.abs(values[shown]) > DARK_FROM * largest
+        ax.scatter(x[shown], y[shown], s=22, marker=marker, c=np.where(dark, PAPER, INK), linewidths=0.9, zorder=4)
+
+
+def _outline(ax, result, change, line, unit):
+    """Encloses the cells whose change would be noticed: solid a gain, dashed a loss; returns the words for it."""
+    if line <= 0.0 or not np.isfinite(change).any():
+        return ""
+    times, grades = _edges(1e3 * result.rise_s, log=True), _edges(result.grade_deg)
+    found = False
+    for sign, dash in ((1.0, "-"), (-1.0, (0, (2.5, 1.5)))):
+        with np.errstate(invalid="ignore"):
+            inside = sign * change >= line
+        found |= bool(inside.any())
+        upright = [((times[j + 1], grades[i]), (times[j + 1], grades[i + 1]))
+                   for i, j in np.argwhere(inside[:, 1:] != inside[:, :-1])]
+        level = [((times[j], grades[i + 1]), (times[j + 1], grades[i + 1])) for i, j in np.argwhere(inside[1:] != inside[:-1])]
+        ax.add_collection(LineCollection(upright + level, colors=INK, linewidths=1.5, linestyles=[dash], zorder=3,
+                                         capstyle="butt"), autolim=False)
+    return f"outlined: {line:.0f} {unit} or more would be noticed" if found else f"nowhere the {line:.0f} {unit} that would be noticed"
+
+
+def _say_lifted(ax, result, lifted):
+    """Both set-ups lift the front axle there: a difference of smallest loads says nothing."""
+    if lifted.sum() >= FEW_CELLS:
+        _write(ax, result, lifted, "both lift the front")
+
+
+def _write(ax, result, cells, words):
+    """Words over the middle of some cells, on the cell of them that is nearest to it."""
+    places = np.argwhere(cells)
+    i, j = places[np.argmin(((places - places.mean(axis=0)) ** 2).sum(axis=1))]
+    right = j > 0.8 * cells.shape[1]
+    ax.annotate(words, (1e3 * max(result.rise_s[j], 1e-6), result.grade_deg[i]), ha="right" if right else "center", va="center",
+                fontsize=8, color=INK, zorder=5, bbox={"fc": PAPER, "ec": "none", "alpha": 0.85, "pad": 1.0})
+
+
+def _edges(centres, *, log=False):
+    """Edges of the cells around given centres."""
+    places = np.log(np.maximum(centres, 1e-3)) if log else np.asarray(centres, dtype=float)
+    if places.size == 1:
+        half = np.array([0.2])
+        edges = np.array([places[0] - half[0], places[0] + half[0]])
+    else:
+        middle = 0.5 * (places[1:] + places[:-1])
+        edges = np.concatenate([[2 * places[0] - middle[0]], middle, [2 * places[-1] - middle[-1]]])
+    return np.exp(edges) if log else edges

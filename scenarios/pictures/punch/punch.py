@@ -1,0 +1,341 @@
+"""Pictures of a punch over time: loads, the front load taken apart, pitch, travel, link forces, slip, events."""
+
+import numpy as np
+
+from noseload.model.parameters import ENDS, LINKS
+from noseload.pictures.label_places import LabelPlacer
+from noseload.pictures.style import (
+    BUDGET_LOOKS,
+    FAINT,
+    INK,
+    as_grams,
+    direct_labels,
+    figure_for,
+    house_look,
+    load_axis,
+    look,
+    new_figure,
+)
+
+EVENT_WORDS = {"front_lift_off": "front lifts", "front_touchdown": "front lands", "rear_lift_off": "rear lifts",
+               "rear_touchdown": "rear lands", "flips_back": "flips back", "flips_forward": "flips forward"}
+SHOWN_FROM = 0.03
+"""Parts smaller than this share of the standing load are not named."""
+CUT_AT = 2.5
+"""Parts are shown up to this multiple of the standing load: in a flip the distance between the axles along the slope goes to zero."""
+NAME_SHARE = 0.07
+"""Height of the name of a set-up, as a share of the axes."""
+LETTER_INCHES, MOST_ROWS = 0.075, 3
+"""Room of one letter of the words of events, and rows of them."""
+
+
+def _mark_events(ax, result, *, words=True):
+    """Thin lines where an axle leaves or meets the ground, their words above the axes, in rows where they would touch."""
+    shown = [event for event in result.events if event.name in EVENT_WORDS]
+    for event in shown:
+        ax.axvline(event.time_s, color=FAINT, lw=0.8, ls=(0, (2, 2)), zorder=0)
+    if not words:
+        return
+    share = LETTER_INCHES / ax.figure.get_size_inches()[0]
+    ends = [-1.0] * MOST_ROWS
+    for event in shown:
+        place = event.time_s / float(result.time_s[-1])
+        width = share * len(EVENT_WORDS[event.name])
+        place = min(place, 1.0 - width)
+        row = next((k for k, end in enumerate(ends) if end < place), None)
+        if row is not None:
+            ends[row] = place + width
+            ax.annotate(EVENT_WORDS[event.name], (place, 1.0), xycoords="axes fraction", xytext=(0, 3 + 10 * row),
+                        textcoords="offset points", va="bottom", fontsize=8, color=INK)
+    rows = sum(end >= 0.0 for end in ends)
+    if rows:
+        ax.set_title(ax.get_title(loc="left"), pad=8 + 10 * rows)
+
+
+def _event_lines(placer, ax, result):
+    """Keeps names off the lines of events."""
+    for event in result.events:
+        if event.name in EVENT_WORDS:
+            placer.avoid_curve(ax, [event.time_s] * 2, ax.get_ylim())
+
+
+def _time_axis(ax, result):
+    ax.set_xlabel("time, s")
+    ax.set_xlim(0.0, float(result.time_s[-1]))
+
+
+@house_look
+def plot_loads(results, ax=None, *, names=True):
+    """Front load over time of one or more punches, and the rear load of a single one.
+
+    Parameters
+    ----------
+    results : PunchResult or sequence of PunchResult
+    ax : Axes, optional
+    names : bool
+        Whether several are named in the picture; without, they are told apart by the looks of set-ups.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    results = list(results) if isinstance(results, (list, tuple)) else [results]
+    for k, result in enumerate(results):
+        colour, dash = look(k)
+        ax.plot(result.time_s, as_grams(result.front_load_n), color=colour, ls=dash)
+    if len(results) == 1:
+        rear = as_grams(results[0].traces["rear_load_n"])
+        ax.plot(results[0].time_s, rear, color=FAINT, lw=1.3)
+    ax.set_ylim(bottom=0.0)
+    _time_axis(ax, results[0])
+    _mark_events(ax, results[0], words=len(results) == 1)
+    if len(results) == 1:
+        placer = LabelPlacer(ax)
+        _event_lines(placer, ax, results[0])
+        placer.name_curve(ax, results[0].time_s, as_grams(results[0].front_load_n), "front axle", INK)
+        placer.name_curve(ax, results[0].time_s, rear, "rear axle", FAINT)
+    elif names:
+        _name_setups(ax, results)
+    load_axis(ax, "axle load")
+    return ax
+
+
+def _name_setups(ax, results):
+    """Names above the curves, which end on each other, joined to them by colour and dash."""
+    ax.set_ylim(0.0, ax.get_ylim()[1] * (1.03 + NAME_SHARE * len(results)))
+    for k, result in enumerate(results):
+        colour, dash = look(k)
+        height = 1.0 - NAME_SHARE * (k + 0.5)
+        ax.plot([0.02, 0.09], [height] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
+        ax.text(0.10, height, f"front axle, {result.setup}", transform=ax.transAxes, color=colour, va="center", fontsize=8.5,
+                bbox={"fc": "white", "ec": "none", "pad": 0.8})
+
+
+@house_look
+def plot_budget_over_time(result, ax=None):
+    """The front load of one punch taken apart over time: what gives load above zero, what takes it below.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    parts = {key: as_grams(part) for key, part in result.budget.items()}
+    up, down = np.zeros(len(result.time_s)), np.zeros(len(result.time_s))
+    placer = LabelPlacer(ax)
+    areas = []
+    for key, part in parts.items():
+        colour, hatch, words = BUDGET_LOOKS[key]
+        given, taken = np.maximum(part, 0.0), np.minimum(part, 0.0)
+        for base, piece in ((up, given), (down, taken)):
+            ax.fill_between(result.time_s, base, base + piece, facecolor=colour, hatch=hatch, edgecolor="white", lw=0.3)
+        if np.abs(part).max() > SHOWN_FROM * parts["standing_n"][0]:
+            # Named on the side where it has more to say.
+            base, piece = (up, given) if given.max() > -taken.min() else (down, taken)
+            areas.append((np.minimum(base, base + piece), np.maximum(base, base + piece), words))
+        up, down = up + given, down + taken
+    front = as_grams(result.front_load_n)
+    ax.plot(result.time_s, front, color="white", lw=4.0)
+    ax.plot(result.time_s, front, color=INK, lw=2.2)
+    ax.axhline(0.0, color=INK, lw=0.8)
+    _time_axis(ax, result)
+    _cut(ax, placer, CUT_AT * parts["standing_n"][0], up.max(), down.min())
+    _mark_events(ax, result, words=False)
+    _event_lines(placer, ax, result)
+    for shift in (-0.012, 0.0, 0.012):
+        placer.avoid_curve(ax, result.time_s, front + shift * np.ptp(ax.get_ylim()))
+    placer.avoid_curve(ax, ax.get_xlim(), (0.0, 0.0))
+    for low, high, words in areas:
+        placer.name_area(result.time_s, low, high, words)
+    load_axis(ax, "front load (line) and its parts")
+    return ax
+
+
+def _cut(ax, placer, most, highest, lowest):
+    """Room for words above and below; what grows without bound in a flip is cut off, and that is said."""
+    ax.set_ylim(max(1.25 * lowest, -most) if lowest < -0.1 * most else -0.15 * most, min(1.2 * highest, most))
+    if highest > most or lowest < -most:
+        placer.avoid_texts(ax.annotate(
+            "cut off: the parts grow without bound\nas the front axle comes above the rear one", (0.01, 0.98),
+            xycoords="axes fraction", va="top", fontsize=8, color=INK, bbox={"fc": "white", "ec": "none", "pad": 1.0}))
+
+
+@house_look
+def plot_pitch_and_travel(result, ax=None):
+    """Nose-up pitch, and shock travel of both axles, over time.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    pitch = result.traces["nose_up_pitch_deg"]
+    ax.plot(result.time_s, pitch, color=INK)
+    travel = ax.twinx()
+    travel.grid(False)
+    _time_axis(ax, result)
+    placer = LabelPlacer(ax)
+    placer.name_curve(ax, result.time_s, pitch, "pitch", INK)
+    for k, end in enumerate(("rear", "front")):
+        trace = result.traces[f"{end}_shock_travel_mm"]
+        colour, dash = look(k + 1)
+        travel.plot(result.time_s, trace, color=colour, ls=dash, lw=1.2)
+        placer.name_curve(travel, result.time_s, trace, f"{end} shock", colour)
+    for each in (ax, travel):
+        each.margins(y=0.14)
+    ax.set_ylabel("nose-up pitch on the slope, deg")
+    travel.set_ylabel("shock travel, mm (longer +)")
+    _mark_events(ax, result, words=False)
+    _event_lines(placer, ax, result)
+    return ax
+
+
+@house_look
+def plot_link_forces(result, ax=None):
+    """Forces in the links of both axles over time, left and right together; a pull is positive.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    _curves(ax, result, [(f"{end}_{link}_n", f"{end} {link.split('_')[0]}") for end in ENDS for link in LINKS])
+    ax.set_ylabel("force of a pair of links, N (pull +)")
+    return ax
+
+
+@house_look
+def plot_slip_and_speed(result, ax=None):
+    """Slip speed of both wheel pairs, and the travel speed of the chassis, over time.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    _curves(ax, result, [("speed_mm_per_s", "travel speed"), *((f"{end}_slip_mm_per_s", f"{end} slip") for end in ENDS)])
+    ax.set_ylabel("speed, mm/s (slip: spinning +)")
+    return ax
+
+
+def _curves(ax, result, named):
+    """Traces by key, each with its words behind its end."""
+    labels = []
+    ax.axhline(0.0, color=FAINT, lw=0.8, zorder=1)
+    for k, (key, words) in enumerate(named):
+        colour, dash = look(k)
+        trace = result.traces[key]
+        ax.plot(result.time_s, trace, color=colour, ls=dash, lw=1.5)
+        labels.append((result.time_s[-1], trace[-1], words, colour))
+    _mark_events(ax, result, words=False)
+    _time_axis(ax, result)
+    direct_labels(ax, labels, gap=0.09)
+
+
+def event_spells(result):
+    """When axles were in the air and stops engaged, by words, as (from, until) in s.
+
+    Returns
+    -------
+    dict of str to list of (float, float)
+        Only what happened.
+    """
+    spells: dict[str, list] = {}
+    since = {stop.replace("_", " "): 0.0 for stop in result.start["stops_engaged"]}
+    for event in result.events:
+        for begins, ends, words in (("_lift_off", "_touchdown", " in the air"), ("_reached", "_left", "")):
+            if event.name.endswith(begins):
+                since[event.name.removesuffix(begins).replace("_", " ") + words] = event.time_s
+            elif event.name.endswith(ends):
+                name = event.name.removesuffix(ends).replace("_", " ") + words
+                spells.setdefault(name, []).append((since.pop(name, 0.0), event.time_s))
+    for name, begin in since.items():
+        spells.setdefault(name, []).append((begin, float(result.time_s[-1])))
+    return dict(sorted(spells.items(), key=lambda item: item[1][0]))
+
+
+@house_look
+def plot_events(result, ax=None):
+    """Bars over time: which axle is in the air, which stop is engaged.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    spells = event_spells(result)
+    for k, (name, bars) in enumerate(spells.items()):
+        ax.broken_barh([(begin, end - begin) for begin, end in bars], (k - 0.3, 0.6), zorder=2,
+                       color=INK if name.endswith("air") else FAINT)
+    ax.set_yticks(range(len(spells)), list(spells))
+    ax.set_ylim(max(len(spells), 1) - 0.5, -0.5)
+    if not spells:
+        ax.text(0.5, 0.5, "no axle leaves the ground, no stop is reached", transform=ax.transAxes, ha="center", va="center")
+    _time_axis(ax, result)
+    return ax
+
+
+def _one_time_axis(axes):
+    """Panels above each other share the time axis of the lowest."""
+    for ax in axes[:-1]:
+        ax.set_xlabel("")
+        ax.tick_params(labelbottom=False)
+
+
+def _title(result):
+    asked = result.options
+    return (f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
+            f"{result.drive} driven - {result.summary['outcome'].replace('_', ' ')}")
+
+
+@house_look
+def draw_punch_forces(result):
+    """Figure of one punch: link forces, slip and travel speed, events, one above the other.
+
+    Returns
+    -------
+    Figure
+    """
+    figure, axes = new_figure(8.5, 8.0, rows=3, heights=(3, 3, 1))
+    plot_link_forces(result, axes[0]).set_title(_title(result))
+    plot_slip_and_speed(result, axes[1])
+    plot_events(result, axes[2])
+    _one_time_axis(axes)
+    return figure
+
+
+def _shade(ax, sure, setup, band, convert):
+    """95 % limits of the set-up behind its curve, where they were asked for."""
+    found = next((s for s in sure.setups if s.setup == setup), None) if sure is not None else None
+    if found is None or not np.isfinite(getattr(found, band)).any():
+        return
+    low, high = convert(getattr(found, band))
+    ax.fill_between(sure.time_s, low, high, color=look(0)[0] if band == "front_load_band_n" else INK, alpha=0.16, lw=0, zorder=0.5)
+    ax.annotate("shaded: 95 % of draws of the measuring errors", (0.99, 0.02), xycoords="axes fraction", ha="right", va="bottom",
+                fontsize=8, color=INK)
+
+
+@house_look
+def draw_punch(result, sure=None):
+    """Figure of one punch: loads, budget, pitch and travel, one above the other.
+
+    Parameters
+    ----------
+    result : PunchResult
+    sure : PunchUncertainty, optional
+        Shaded behind front load and pitch.
+
+    Returns
+    -------
+    Figure
+    """
+    figure, axes = new_figure(8.5, 9.5, rows=3, heights=(3, 4, 2.4))
+    axes[0].set_title(_title(result))
+    plot_loads(result, axes[0])
+    _shade(axes[0], sure, result.setup, "front_load_band_n", as_grams)
+    plot_budget_over_time(result, axes[1])
+    plot_pitch_and_travel(result, axes[2])
+    _shade(axes[2], sure, result.setup, "nose_up_pitch_band_deg", np.asarray)
+    _one_time_axis(axes)
+    return figure

@@ -1,0 +1,1 @@
+"""Pictures: showing it to others."""

@@ -1,0 +1,430 @@
+"""A window with sliders: the vehicle to scale, its loads, limits and link figures, live; the state saved as a set-up."""
+
+import os
+import textwrap
+from math import radians, tan
+from typing import Any
+
+import numpy as np
+from matplotlib.widgets import Button, RadioButtons, Slider, TextBox
+
+from noseload.model.crawl.geometry import solved_pose
+from noseload.model.errors import ModelError
+from noseload.pictures.side_view import Slope, VehicleArtist, ground_corners
+from noseload.pictures.style import FAINT, GROUND, INK, as_grams, house_look, load_axis
+from noseload.solvers.errors import SolverError
+from noseload.studies.climb.results import LIMIT_WORDS
+from noseload.studies.climb.standing import coordinates_of
+from noseload.studies.links.candidates import POINTS, point_of
+from noseload.studies.show.explore import RISE_S, ExploreState
+
+from .moving import ForceArrows, Repainter
+from .readout import Readout
+
+SIZE = (12.4, 8.2)
+GHOST = 5
+"""Look of the vehicle as it was: pale and dotted."""
+GRADES, ENDS_MM, UP_MM, FORWARD_MM = (-45.0, 80.0), 25.0, 30.0, 40.0
+"""Ranges of the sliders."""
+WARN = "#b5452c"
+BUSY = "let go: the punch is then run"
+
+
+class _Slider(Slider):
+    """The window itself paints what moves: a slider alone would have all drawn anew."""
+
+    drawon = False
+
+
+class ExploreWindow:
+    """The window on a figure of any canvas; a headless one serves for tests.
+
+    Parameters
+    ----------
+    explorer : Explorer
+    figure : Figure
+    file : path or None
+        Where states are saved; None where there is no file of the user's own.
+    grade_deg : float
+    end : str
+        Key of the link end that the sliders move first.
+    """
+
+    @house_look
+    def __init__(self, explorer, figure, *, file=None, grade_deg=30.0, end="rear.upper_link.axle_end_mm"):
+        self.explorer, self.figure, self.file = explorer, figure, file
+        self.state = ExploreState(grade_deg=float(grade_deg))
+        self.chosen: str = end
+        self.explored: Any = None
+        self.run: Any = None
+        self._before: Any = None
+        self.unsettled = False
+        self._draw_vehicle()
+        self._draw_words()
+        self._draw_punch()
+        self._draw_controls()
+        self.parts = self._parts()
+        self._painted: dict[str, Any] = {}
+        figure.canvas.mpl_connect("draw_event", self._drawn)
+        figure.canvas.mpl_connect("button_release_event", self._released)
+        self.show(self.state)
+        self.settle()
+
+    # what is drawn once -------------------------------------------------------------------
+
+    def _draw_vehicle(self):
+        ax = self.figure.add_axes((0.005, 0.345, 0.575, 0.615))
+        ax.set_aspect("equal")
+        ax.set_axis_off()
+        reach = 1e3 * self.explorer.vehicle.wheelbase
+        ax.set_xlim(-1.05 * reach, 1.05 * reach)
+        ax.set_ylim(-0.82 * reach, 1.0 * reach)
+        standing = self.explorer.start.standing
+        pose = solved_pose(standing.values, coordinates_of(standing.state))
+        self.ground = ax.fill([0, 1, 1], [0, 0, 1], fc=GROUND, ec="none", zorder=0.5)[0]
+        self.edge, = ax.plot([], [], color=INK, lw=1.2, zorder=0.6)
+        self.ghost = VehicleArtist(ax, pose, Slope(0.0), setup=GHOST, filled=False)
+        self.vehicle = VehicleArtist(ax, pose, Slope(0.0), setup=0, filled=True)
+        self.arrows = ForceArrows(ax, fontsize=9, quick=True)
+        self.scene = [self.ground, self.edge, *self.ghost.artists, *self.vehicle.artists, *self.arrows.artists]
+
+    def _draw_words(self):
+        vehicle = self.explorer.vehicle
+        setup = "" if vehicle.setup == "base" else f", set-up {vehicle.setup}"
+        self.figure.text(0.012, 0.985, f"{vehicle.name}{setup}: steady crawl, {vehicle.drive.driven_axles} driven, calculated; "
+                         "pale: as the file has it", fontsize=11, fontweight="bold", va="top")
+        places = {"front": (0.60, 0.938), "loads": (0.60, 0.902), "limits": (0.60, 0.672), "links": (0.60, 0.508), "failure": (0.03, 0.90),
+                  "status": (0.245, 0.012)}
+        self.words = {name: Readout(self.figure, x, y, fontsize={"failure": 12, "front": 13}.get(name, 9.0),
+                                    colour=WARN if name == "failure" else INK, va="bottom" if name == "status" else "top")
+                      for name, (x, y) in places.items()}
+        for y, title in ((0.957, "loads"), (0.694, "where the climb ends"), (0.530, "links")):
+            self.figure.text(0.60, y, title, fontsize=10, fontweight="bold", va="top")
+
+    def _draw_punch(self):
+        ax = self.figure.add_axes((0.655, 0.075, 0.285, 0.225))
+        self.curves = [*ax.plot([], [], color=FAINT, lw=1.2, ls=(0, (1, 1.2))), *ax.plot([], [], color=INK, lw=1.8)]
+        ax.set_xlim(0.0, 1.0)
+        standing = as_grams(self.explorer.start.row(0.0).budget["standing_n"])
+        ax.set_ylim(0.0, 1.5 * standing)
+        ax.set_xlabel("time, s")
+        load_axis(ax, "")
+        ax.set_ylabel("front load, g")
+        ax.set_title(f"punch: throttle up within {RISE_S:g} s, run when a slider is let go", fontsize=9.5, x=-0.17)
+        self.punch_words = Readout(self.figure, 0.98, 0.97, transform=ax.transAxes, ha="right", fontsize=8.5)
+
+    def _draw_controls(self):
+        self.figure.text(0.012, 0.335, "link end to move", fontsize=10, fontweight="bold", va="top")
+        names = [key.removesuffix("_end_mm").replace("_", " ").replace(".", " ").replace(" link", "") for key in POINTS]
+        self.radio = RadioButtons(self.figure.add_axes((0.005, 0.035, 0.165, 0.275), frameon=False), names, useblit=False, activecolor=INK,
+                                  active=POINTS.index(self.chosen), label_props={"fontsize": [9] * len(names)})
+        self.radio.on_clicked(lambda label: self.choose(POINTS[names.index(str(label))]))
+        rows = (("grade", "grade", *GRADES, self.state.grade_deg), ("forward", "end forward", -ENDS_MM, ENDS_MM, 0.0),
+                ("up", "end up", -ENDS_MM, ENDS_MM, 0.0), ("centre_up", "centre of gravity up", -UP_MM, UP_MM, 0.0),
+                ("centre_forward", "  ... forward", -FORWARD_MM, FORWARD_MM, 0.0), ("throttle", "throttle of the punch", 0.0, 1.0, 1.0))
+        self.sliders, self.values = {}, {}
+        for k, (name, label, low, high, value) in enumerate(rows):
+            ax = self.figure.add_axes((0.305, 0.298 - 0.036 * k, 0.18, 0.022))
+            slider = _Slider(ax, label, low, high, valinit=value, initcolor="none", color="#9fb0bd",
+                             valstep=0.05 if name == "throttle" else 0.5)
+            slider.on_changed(self._changed)
+            slider.valtext.set_visible(False)
+            slider.vline.set_visible(False)
+            self.sliders[name] = slider
+            self.values[name] = Readout(self.figure, 1.06, 0.5, transform=ax.transAxes, va="center", fontsize=9.0)
+        self.name_box = TextBox(self.figure.add_axes((0.325, 0.052, 0.115, 0.036)), "set-up ", initial=self._free_name())
+        self.save_button = Button(self.figure.add_axes((0.446, 0.052, 0.055, 0.036)), "save", useblit=False)
+        self.save_button.on_clicked(lambda event: self.save())
+        self.reset_button = Button(self.figure.add_axes((0.507, 0.052, 0.075, 0.036)), "start again", useblit=False)
+        self.reset_button.on_clicked(lambda event: self.reset())
+
+    def _free_name(self):
+        try:
+            return self.explorer.free_name(self.file) if self.file else "explored"
+        except (ModelError, OSError):
+            return "explored"
+
+    def _parts(self):
+        """What moves, by the part of the window it moves in: only parts that change are painted anew."""
+        words = dict(self.words)
+        scene, status = [*self.scene, words.pop("failure")], [words.pop("status")]
+        parts = {"scene": Repainter(self.figure, scene, (0.0, 0.342, 0.597, 0.965)),
+                 "words": Repainter(self.figure, list(words.values()), (0.597, 0.342, 1.0, 0.945)),
+                 "punch": Repainter(self.figure, [*self.curves, self.punch_words], (0.597, 0.0, 1.0, 0.305)),
+                 "status": Repainter(self.figure, status, (0.24, 0.0, 0.597, 0.05))}
+        for name, slider in self.sliders.items():
+            _, low, _, high = slider.ax.get_position().extents
+            moving = [slider.poly, *(line for line in slider.ax.lines if line.get_visible()), self.values[name]]
+            parts[name] = Repainter(self.figure, moving, (0.298, low - 0.006, 0.597, high + 0.006))
+        return parts
+
+    def _shown(self):
+        """What is seen in the parts that do not change with every state."""
+        seen: dict[str, Any] = {name: (slider.val, self.values[name].text) for name, slider in self.sliders.items()}
+        seen["status"] = (self.words["status"].text, self.words["status"].colour)
+        seen["punch"] = (self.punch_words.text, *(id(curve.get_xdata(orig=True)) for curve in self.curves))
+        return seen
+
+    # what a user does ---------------------------------------------------------------------
+
+    def _changed(self, _value):
+        value = {name: float(slider.val) for name, slider in self.sliders.items()}
+        state = ExploreState(value["grade"], value["throttle"], value["centre_forward"], value["centre_up"], self.state.ends_mm)
+        self.unsettled = True
+        self.show(state.with_end(self.chosen, value["forward"], value["up"]))
+
+    def _released(self, _event):
+        if self.unsettled:
+            self.settle()
+
+    def choose(self, key):
+        """Let the two sliders of a link end move another end."""
+        self.chosen = key
+        self._set_sliders(dict(zip(("forward", "up"), self.state.end(key), strict=True)))
+        self.show(self.state)
+
+    def reset(self):
+        """Back to the vehicle as its file has it, on the same grade."""
+        self._set_sliders({"forward": 0.0, "up": 0.0, "centre_forward": 0.0, "centre_up": 0.0})
+        self.show(ExploreState(self.state.grade_deg, self.state.throttle))
+        self.settle()
+
+    def _set_sliders(self, values):
+        for name, value in values.items():
+            slider = self.sliders[name]
+            slider.eventson = False
+            slider.set_val(value)
+            slider.eventson = True
+
+    def save(self):
+        """Write the state as a set-up into the file; what became of it stands below the sliders."""
+        if self.file is None:
+            self._say("the demo vehicle is not written to: start with --into FILE", failed=True)
+            return
+        name = self.name_box.text
+        try:
+            self.explorer.save(self.state, self.file, name)
+        except (ModelError, SolverError, OSError) as error:
+            said = " ".join(str(error).split()).replace(str(self.file), os.path.basename(self.file))
+            self._say(f"not saved: {said}", failed=True)
+            return
+        self._say(f"saved as [setups.{name.strip()}] in {os.path.basename(self.file)}")
+        self.name_box.set_val(self._free_name())
+
+    def _say(self, text, *, failed=False):
+        self.words["status"].set_text("\n".join(textwrap.wrap(text, 66)[:2]))
+        self.words["status"].set_color(WARN if failed else INK)
+        self._paint()
+
+    # showing ------------------------------------------------------------------------------
+
+    def show(self, state):
+        """Solve a state and show it; the punch waits until a slider is let go."""
+        self.state = state
+        self.explored = found = self.explorer.solve(state, downhill=False)
+        self._move_ground(state.grade_deg)
+        self._move_vehicles(found)
+        self.words["failure"].set_text("\n".join(textwrap.wrap(f"No crawl here: {found.message}.", 64)) if not found.solved else "")
+        front, rest = load_words(found, self._as_written(state))
+        self.words["front"].set_text(front)
+        self.words["loads"].set_text(rest)
+        self.words["limits"].set_text(limit_words(found.limits, downhill=False))
+        self.words["links"].set_text(link_words(found.axles))
+        self._slider_words(state)
+        self.words["status"].set_text("")
+        self._show_punch(None, None, BUSY)
+        self._paint()
+
+    def _as_written(self, state):
+        """The vehicle as the file has it, on the same grade."""
+        if self._before is None or self._before.grade_deg != state.grade_deg:
+            self._before = self.explorer.start.row(state.grade_deg)
+        return self._before
+
+    def settle(self):
+        """Run the punch of the state, and that of the vehicle as the file has it."""
+        self.unsettled = False
+        self.explored = self.explorer.solve(self.state)
+        self.words["limits"].set_text(limit_words(self.explored.limits))
+        self.run, why = self.explorer.punch(self.explored)
+        before = None
+        if self.state.changes_vehicle:
+            start = ExploreState(self.state.grade_deg, self.state.throttle)
+            before, _ = self.explorer.punch(self.explorer.solve(start))
+        self._show_punch(self.run, before, punch_words(self.run) if self.run is not None else f"no punch: {why}")
+        self._paint()
+
+    def _show_punch(self, run, before, words):
+        for curve, result in zip(self.curves, (before, run), strict=True):
+            if result is None:
+                curve.set_data([], [])
+            else:
+                curve.set_data(result.time_s, as_grams(result.front_load_n))
+        self.punch_words.set_text("\n".join(textwrap.wrap(words, 44)[:4]))
+
+    def _move_ground(self, grade_deg):
+        half = self.explorer.vehicle.wheelbase / 2.0
+        slope = Slope(grade_deg, half)
+        low, high = half - 0.95 * 2 * half, half + 0.95 * 2 * half
+        corners = ground_corners(slope, low, high)
+        self.ground.set_xy(corners)
+        self.edge.set_data(*zip(*corners[:2], strict=True))
+
+    def _move_vehicles(self, found):
+        self.vehicle.set_visible(found.solved)
+        if found.solved:
+            row, values = found.row, found.climb.standing.values
+            coordinates = coordinates_of(row.state)
+            pose, slope = self._placed(values, coordinates, row.grade_deg)
+            self.vehicle.move(pose, slope)
+            self.arrows.move(values, coordinates, slope, radians(row.grade_deg), (row.rear_load_n, row.front_load_n),
+                             (row.rear_traction_n, row.front_traction_n))
+        else:
+            self.arrows.hide()
+        before = self._as_written(found.state)
+        shown = found.state.changes_vehicle and before.state is not None
+        self.ghost.set_visible(shown)
+        if shown:
+            values = self.explorer.start.standing.values
+            self.ghost.move(*self._placed(values, coordinates_of(before.state), before.grade_deg))
+
+    def _placed(self, values, coordinates, grade_deg):
+        """Pose and slope that put the rear contact half a wheelbase below the middle of the drawing."""
+        pose = solved_pose(values, coordinates)
+        return pose, Slope(grade_deg, pose.points["rear_contact"][0] + self.explorer.vehicle.wheelbase / 2.0)
+
+    def _slider_words(self, state):
+        x, z = point_of(self.explorer.vehicle, self.chosen)
+        dx, dz = state.end(self.chosen)
+        forward, up = self.explorer.centre_mm
+        words = {
+            "grade": f"{state.grade_deg:g} deg ({100 * tan(radians(state.grade_deg)):.0f} %)",
+            "forward": f"{x + dx:.1f} mm ({dx:+g})", "up": f"{z + dz:.1f} mm ({dz:+g})",
+            "centre_up": f"{up + state.centre_up_mm:.1f} mm ({state.centre_up_mm:+g})",
+            "centre_forward": f"{forward + state.centre_forward_mm:.1f} mm ({state.centre_forward_mm:+g})",
+            "throttle": f"{state.throttle:.2f}",
+        }
+        for name, text in words.items():
+            self.values[name].set_text(text)
+
+    # painting -----------------------------------------------------------------------------
+
+    def _drawn(self, _event):
+        """All was drawn anew (first showing, another size): keep it, and lay what moves over it."""
+        width, height = self.figure.get_size_inches()
+        scale = min(1.0, width / SIZE[0], height / SIZE[1])
+        for readout in (*self.words.values(), *self.values.values(), self.punch_words):
+            readout.set_scale(scale)
+        for part in self.parts.values():
+            part.copy()
+        for part in self.parts.values():
+            part.paint()
+        self._painted = self._shown()
+
+    def _paint(self):
+        if not hasattr(self, "parts") or self.parts["scene"].background is None:
+            return
+        seen = self._shown()
+        for name, part in self.parts.items():
+            if name not in seen or seen[name] != self._painted.get(name):
+                part.paint()
+                self.figure.canvas.blit(part.box)
+        self._painted = seen
+
+
+def load_words(found, before):
+    """Front load, with its difference to the file's, and all other loads, a line each; dashes where there is no crawl."""
+    row = found.row if found.solved else None
+
+    def said(name, form, unit):
+        value = None if row is None else getattr(row, name)
+        return "-" if value is None else f"{value:{form}} {unit}".rstrip()
+
+    def load(name):
+        value = None if row is None else getattr(row, name)
+        return "-" if value is None else f"{as_grams(value):.0f} g ({value:.2f} N)"
+
+    front = load("front_load_n")
+    if row is not None and found.state.changes_vehicle and before.front_load_n is not None:
+        front += f", {as_grams(row.front_load_n - before.front_load_n):+.1f} g"
+    lines = [f"rear axle {load('rear_load_n')}",
+             f"nose up {said('nose_up_pitch_deg', '.2f', 'deg')} against the slope",
+             f"shocks (longer +): rear {said('rear_shock_travel_mm', '+.1f', 'mm')}, front {said('front_shock_travel_mm', '+.1f', 'mm')}",
+             f"grip needed {said('grip_needed', '.2f', '')}, torque {said('wheel_torque_n_mm', '.0f', 'N mm')}"]
+    for end in ("rear", "front"):
+        lines.append(f"{end} links (pull +): upper {said(f'{end}_upper_link_n', '+.1f', 'N')}, "
+                     f"lower {said(f'{end}_lower_link_n', '+.1f', 'N')}")
+    if row is not None:
+        state = "stable" if row.stable else "NOT stable: a small push makes it leave this attitude"
+        lines.append(state if row.status == "ok" else f"{row.status.replace('_', ' ')}: {row.message}"[:64])
+    return f"front axle {front}", "\n".join(lines)
+
+
+def limit_words(limits, *, downhill=True):
+    """Grades at which the climb ends, a line each; that of going down waits until a slider is let go."""
+    if limits is None:
+        return "-"
+    said = []
+    for key, words in LIMIT_WORDS:
+        angle = getattr(limits, key)
+        later = not downhill and key == "tip_over_downhill_grade_deg"
+        first = "   <- first" if key == f"{limits.first}_grade_deg" else ""
+        said.append(f"{words:<24}{'...' if later else 'not reached' if angle is None else f'{angle:6.2f} deg'}{first}")
+    return "\n".join(said)
+
+
+def link_words(axles):
+    """Anti-squat and anti-lift of the pose, as driven and as the textbook has it, and where the lines meet."""
+    if not axles:
+        return "-"
+    lines = []
+    for end, name in (("rear", "anti-squat"), ("front", "anti-lift")):
+        axle = axles[end]
+        driven, book = ("-" if v is None else f"{100 * v:.0f} %" for v in (axle.as_driven, axle.textbook))
+        length = axle.view.arm_length
+        arm = "links parallel" if length is None else f"swing arm {1e3 * length:.0f} mm"
+        lines.append(f"{end} {name} {driven} as driven, textbook {book}")
+        lines.append(f"   {arm}, housing {-np.degrees(axle.housing_turn):+.1f} deg nose up from standing")
+    return "\n".join(lines)
+
+
+def punch_words(run):
+    """The outcome of a punch in a few words."""
+    summary = run.summary
+    air = summary["front_airborne_s"]
+    flown = f", {1e3 * air:.0f} ms in the air" if air else ""
+    flips = next((event.name for event in run.events if event.name.startswith("flips")), "")
+    if flips:
+        return f"{flips.replace('_', ' ').upper()} over at {run.time_s[-1]:.2f} s"
+    return f"least front load {as_grams(max(summary['front_load_min_n'], 0.0)):.0f} g{flown}"
+
+
+@house_look
+def open_window(explorer, *, file=None, grade_deg=30.0, end="rear.upper_link.axle_end_mm"):
+    """Open the window and stay until it is closed.
+
+    Raises
+    ------
+    ModelError
+        There is no display to open a window on.
+    """
+    from matplotlib import pyplot
+
+    remedy = ("explore needs a display to open a window on, and there is none here ({why}); run it on a desktop, or use "
+              "`noseload creep`, `links`, `limits`, `post` and `animate`, which write files")
+    try:
+        figure = pyplot.figure("noseload explore", figsize=SIZE)
+    except Exception as error:  # whatever a windowing system raises, the remedy is the same
+        raise ModelError(remedy.format(why=f"{type(error).__name__}: {error}")) from None
+    if getattr(figure.canvas, "required_interactive_framework", None) is None:
+        backend = pyplot.get_backend()
+        pyplot.close(figure)
+        raise ModelError(remedy.format(why=f"Matplotlib draws with {backend}, which has no windows; MPLBACKEND or a missing "
+                                           "tkinter may be why"))
+    try:
+        window = ExploreWindow(explorer, figure, file=file, grade_deg=grade_deg, end=end)
+        pyplot.show()
+        return window
+    except SolverError:
+        pyplot.close(figure)
+        raise

@@ -1,0 +1,312 @@
+"""One square picture of what a set-up changes, made to be read on a phone: 1080 by 1080 pixels."""
+
+from math import radians, tan
+
+import numpy as np
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.patches import Circle, Polygon
+
+from noseload.model.crawl.geometry import solved_pose
+from noseload.model.crawl.load_budget import STEADY_KEYS
+from noseload.model.parameters import ENDS, axle_of, wheel_height
+from noseload.pictures.climb.loads import plot_front_load
+from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
+from noseload.pictures.style import FAINT, INK, as_grams, house_look, look, save_figure
+from noseload.studies.climb.standing import coordinates_of
+from noseload.version import VERSION
+
+PIXELS = 1080
+DPI = 100
+SMALL, MIDDLE, LARGE = (72.0 * pixels / DPI for pixels in (24, 28, 46))
+"""Sizes of text, points: 24 pixels are the least that a phone shows readably."""
+STEEP_DEG = 35.0
+"""From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row."""
+NOTICED_BAND, MEASURABLE_BAND = "#e9edf0", "#cbd3d9"
+CREEP_BAR, PUNCH_BAR = "#9fb0bd", "#22303c"
+PARTS = (
+    ("standing", ("standing_n",)), ("grade", ("grade_n",)), ("attitude", ("attitude_n",)),
+    ("gaining speed", ("lengthwise_acceleration_n",)), ("heaving", ("normal_acceleration_n",)),
+    ("turning", ("rotation_chassis_n", "rotation_housings_n", "rotation_wheels_n")),
+)
+"""Rows of the budget bars; the three rotations are one row, to be readable."""
+
+
+@house_look
+def draw_post(post):
+    """The picture.
+
+    Parameters
+    ----------
+    post : Post
+
+    Returns
+    -------
+    Figure
+        Of `PIXELS` by `PIXELS` at `DPI`.
+    """
+    figure = Figure(figsize=(PIXELS / DPI, PIXELS / DPI))
+    FigureCanvasAgg(figure)
+    _title(figure, post)
+    steep = post.comparison.grade_deg >= STEEP_DEG
+    _vehicles(_axes(figure, 20, 176, 660, 424 if steep else 340), post)
+    _loads(figure, post.comparison, steep)
+    _budget(_axes(figure, 716, 176, 340, 428), post)
+    curves = _axes(figure, 122, 646, 928, 170)
+    strip = _axes(figure, 122, 862, 928, 104)
+    _curves(curves, post)
+    _strip(strip, post, curves.get_xlim())
+    _footer(figure, post)
+    return figure
+
+
+@house_look
+def plot_post(post, ax=None):
+    """Front load over grade of every set-up with what was measured, bars of two standard errors; returns the axes."""
+    ax = plot_front_load([member.sweep for member in post.comparison.members], ax)
+    for measured in post.measured:
+        _points(ax, post, measured, as_grams(measured.front_load_n))
+    return ax
+
+
+def save_post(post, path):
+    """Draw and write the picture with its text inside the file (PNG, SVG or PDF by suffix)."""
+    save_figure(draw_post(post), path, description=post.text(), dpi=DPI)
+
+
+def _axes(figure, x, y, width, height):
+    """Axes at pixels from the upper left corner."""
+    return figure.add_axes((x / PIXELS, 1.0 - (y + height) / PIXELS, width / PIXELS, height / PIXELS))
+
+
+def _say(figure, x, y, text, size=SMALL, **style):
+    """Text at pixels from the upper left corner."""
+    return figure.text(x / PIXELS, 1.0 - y / PIXELS, text, fontsize=size, va="top", **style)
+
+
+def _shown(name, longest=26):
+    """A set-up's name for people, cut where it is long."""
+    words = name.replace("_", " ")
+    return words if len(words) <= longest else words[: longest - 1].rstrip() + "\u2026"
+
+
+def _title(figure, post):
+    grade = post.comparison.grade_deg
+    size = LARGE if len(post.comparison.differences) == 1 else 0.8 * LARGE
+    _say(figure, 28, 20, post.headline(), size, fontweight="bold")
+    _say(figure, 28, 82, f"{_shown(post.name, 18)}: steady crawl at {grade:g}\u00b0 ({100 * tan(radians(grade)):.0f} %), calculated"
+         f"{_size_words(post)}")
+    x = 28.0
+    for k, member in enumerate(post.comparison.members):
+        colour, dash = look(k)
+        y = 1.0 - 142 / PIXELS
+        figure.add_artist(_line([x / PIXELS, (x + 64) / PIXELS], [y, y], colour, dash))
+        text = _say(figure, x + 76, 127, _shown(member.name), color=colour, fontweight="bold")
+        x += 76 + text.get_window_extent(figure.canvas.get_renderer()).width + 44
+
+
+def _size_words(post):
+    """The verdict in a few words, where there is one difference."""
+    if len(post.comparison.differences) > 1:
+        return ""
+    words = post.size()
+    if words.startswith("too small"):
+        return "; too small to be measured"
+    return "; above noticeable" if "above" in words else "; measurable, below noticeable"
+
+
+def _line(x, y, colour, dash, width=4.5):
+    from matplotlib.lines import Line2D
+
+    return Line2D(x, y, color=colour, ls=dash, lw=width)
+
+
+def _vehicles(ax, post):
+    """Set-ups laid over each other on the slope, with the front loads in the empty corner below it."""
+    comparison = post.comparison
+    grade = comparison.grade_deg
+    span = 0.0
+    for k, member in enumerate(comparison.members):
+        if hasattr(member.climb, "standing"):
+            pose = solved_pose(member.climb.standing.values, coordinates_of(member.at_grade.state))
+            span = max(span, pose.points["front_contact"][0] - pose.points["rear_contact"][0])
+            plot_vehicle(pose, grade, ax, setup=k, filled=k == 0)
+        else:
+            span = max(span, member.climb.vehicle.wheelbase)
+            _rigid(ax, member.climb, grade, k)
+    draw_ground(ax, grade, -0.24 * span, 1.22 * span)
+    for line in ax.lines:
+        line.set_linewidth(1.5 * line.get_linewidth())
+    ax.set_aspect("equal", anchor="NW")
+    ax.autoscale_view()
+    ax.margins(0.01)
+    ax.set_axis_off()
+
+
+def _rigid(ax, climb, grade, k):
+    """A vehicle without links: two wheels, a line between them, the centre of gravity."""
+    colour, dash = look(k)
+    slope, vehicle = Slope(grade), climb.vehicle
+    centres = []
+    for end, x in zip(ENDS, (0.0, vehicle.wheelbase), strict=True):
+        radius = wheel_height(axle_of(vehicle, end))
+        centres.append(slope.place((x, radius)))
+        ax.add_patch(Circle(centres[-1], 1e3 * radius, fc="none", ec=colour, ls=dash, lw=1.4))
+    centre = slope.place((climb.distance, climb.height))
+    ax.add_patch(Polygon([*centres, centre], closed=True, fc="none", ec=colour, ls=dash, lw=1.4))
+    ax.plot(*centre, marker="o", ms=9, mfc="white", mec=colour, mew=2.0)
+
+
+def _loads(figure, comparison, steep):
+    """Front loads as a scale reads: in the corner that the slope leaves empty, or in a row below it."""
+    count = len(comparison.members)
+    left = 396
+    if steep:
+        _say(figure, left, 490 - 62 * (count - 1) - 38, "front axle")
+    else:
+        _say(figure, 28, 550, "front axle")
+    for k, member in enumerate(comparison.members):
+        newtons = member.at_grade.front_load_n
+        x, y = (left, 490 - 62 * (count - 1 - k)) if steep else (170 + (260 if count < 3 else 178) * k, 532 if count < 3 else 544)
+        size = 0.9 * LARGE if steep or count < 3 else 0.6 * LARGE
+        text = _say(figure, x, y, f"{as_grams(newtons):.0f} g", size, color=look(k)[0], fontweight="bold")
+        tip = member.sweep.limits.tip_over_grade_deg
+        if steep and tip is not None:
+            _say(figure, left, 212 + 36 * k, f"tips at {tip:.2f}\u00b0", color=look(k)[0], fontweight="bold")
+        if steep:
+            width = text.get_window_extent(figure.canvas.get_renderer()).width
+            _say(figure, x + width + 16, y + 16, f"{newtons:.2f} N", color=look(k)[0])
+
+
+def _budget(ax, post):
+    """The front load of the first set-up taken apart: steady crawl, and punch at its least load."""
+    first = post.comparison.members[0]
+    crawl = {words: as_grams(sum(first.at_grade.budget[key] for key in keys)) for words, keys in PARTS}
+    kick = None if post.punch is None else {
+        words: as_grams(sum(float(post.punch.budget[key][post.punch.least_sample]) for key in keys)) for words, keys in PARTS}
+    reach = max(abs(v) for parts in (crawl, kick or {}) for v in parts.values())
+    ax.set_xlim(-reach, reach)
+    ax.set_ylim(-len(PARTS) - 0.62, 1.0)
+    for row, (words, keys) in enumerate(PARTS):
+        y = -row - 0.58
+        crawling = keys[0] in STEADY_KEYS
+        numbers = _whole_grams(crawl[words]) if crawling else "0"
+        ax.vlines(0.0, y - 0.36, y + 0.14, color=FAINT, lw=2.0)
+        ax.barh(y, crawl[words] if crawling else 0.0, 0.20, color=CREEP_BAR)
+        if kick is not None:
+            ax.barh(y - 0.22, kick[words], 0.20, color=PUNCH_BAR)
+            numbers += f" | {_whole_grams(kick[words])}"
+        label = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
+        ax.text(0.0, y + 0.12, words, ha="left", **label)
+        ax.text(1.0, y + 0.12, numbers.replace("-", "\u2212"), ha="right", **label)
+    total = f"= {as_grams(first.at_grade.front_load_n):.0f}"
+    if kick is not None:
+        total += f" | {as_grams(post.punch.front_load_n[post.punch.least_sample]):.0f}"
+    style = {"fontsize": SMALL, "va": "bottom", "fontweight": "bold", "transform": ax.get_yaxis_transform()}
+    ax.text(0.0, -len(PARTS) - 0.52, "front load", ha="left", **style)
+    ax.text(1.0, -len(PARTS) - 0.52, total, ha="right", **style)
+    _budget_head(ax, post)
+    ax.set_axis_off()
+
+
+def _budget_head(ax, post):
+    """Which bar is which, above the rows."""
+    style = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
+    ax.text(0.0, 0.56, f"{_shown(post.comparison.members[0].name, 12)}: where it goes, g", fontweight="bold", **style)
+    ax.barh([0.29], [0.09 * 2 * ax.get_xlim()[1]], 0.2, left=-ax.get_xlim()[1], color=CREEP_BAR)
+    ax.text(0.11, 0.14, "crawl", ha="left", **style)
+    if post.punch is not None:
+        ax.barh([0.29], [0.09 * 2 * ax.get_xlim()[1]], 0.2, left=-0.24 * ax.get_xlim()[1], color=PUNCH_BAR)
+        ax.text(0.49, 0.14, "punch, least", ha="left", **style)
+    else:
+        ax.text(0.42, 0.14, "(no punch here)", ha="left", **style)
+
+
+def _plain(ax):
+    """Large ticks, few of them."""
+    ax.tick_params(labelsize=SMALL, length=0, pad=6)
+    ax.grid(True, lw=1.2)
+    ax.locator_params(axis="y", nbins=3)
+    ax.locator_params(axis="x", nbins=7)
+    for side in ("left", "bottom"):
+        ax.spines[side].set_linewidth(1.5)
+
+
+def _curves(ax, post):
+    """Front load over grade of every set-up, with what was measured."""
+    for k, member in enumerate(post.comparison.members):
+        colour, dash = look(k)
+        ax.plot(member.sweep["grade_deg"], as_grams(member.sweep["front_load_n"]), color=colour, ls=dash, lw=3.5)
+    for measured in post.measured:
+        _points(ax, post, measured, as_grams(measured.front_load_n))
+    top = ax.get_ylim()[1]
+    ax.set_ylim(0.0, top)
+    ax.set_xlim(-1.0, ax.get_xlim()[1])
+    ax.axvline(post.comparison.grade_deg, color=FAINT, lw=1.5, ls=(0, (3, 2)))
+    _plain(ax)
+    ax.set_xticklabels([])
+    ax.text(-0.005, 1.02, "front load, g, over grade" + (": points measured, bars two standard errors" if post.measured else ""),
+            transform=ax.transAxes, fontsize=SMALL, fontweight="bold", va="bottom")
+
+
+def _points(ax, post, measured, heights):
+    """Readings with bars of two standard errors, in the colour of their set-up."""
+    k = [m.name for m in post.comparison.members].index(measured.setup)
+    ax.errorbar(measured.grade_deg, heights, yerr=2.0 * as_grams(measured.standard_error_n), fmt="o" if k == 0 else "s",
+                ms=7, mfc="white", mec=look(k)[0], mew=1.8, ecolor=look(k)[0], elinewidth=1.8, zorder=5, capsize=3)
+
+
+def _strip(ax, post, limits):
+    """Differences to the calculated first set-up, magnified, between both thresholds."""
+    comparison = post.comparison
+    base = comparison.members[0]
+    lines = comparison.thresholds
+    noticed = as_grams(lines.noticed_load_n(base.at_grade.budget["standing_n"]))
+    measurable = as_grams(lines.measurable_load_n)
+    ax.axhspan(-noticed, noticed, color=NOTICED_BAND, lw=0)
+    ax.axhspan(-measurable, measurable, color=MEASURABLE_BAND, lw=0)
+    ax.axhline(0.0, color=INK, lw=2.5)
+    grades, loads = base.sweep["grade_deg"], as_grams(base.sweep["front_load_n"])
+    reach = 1.25 * max(noticed, measurable)
+    for k, member in enumerate(comparison.members[1:], start=1):
+        own_grades, own = member.sweep["grade_deg"], as_grams(member.sweep["front_load_n"])
+        shared = np.isin(np.round(grades, 9), np.round(own_grades, 9))
+        difference = np.interp(grades[shared], own_grades, own) - loads[shared]
+        ax.plot(grades[shared], difference, color=look(k)[0], ls=look(k)[1], lw=3.5)
+        reach = max(reach, 1.1 * np.nanmax(np.abs(difference)))
+    for measured in post.measured:
+        calculated = np.array([_load_or_nan(base.climb, grade) for grade in measured.grade_deg])
+        off = as_grams(measured.front_load_n) - calculated
+        _points(ax, post, measured, off)
+        if np.isfinite(off).any():
+            reach = max(reach, 1.2 * np.nanmax(np.abs(off)))
+    ax.axvline(comparison.grade_deg, color=FAINT, lw=1.5, ls=(0, (3, 2)))
+    ax.set_xlim(limits)
+    ax.set_ylim(-reach, reach)
+    _plain(ax)
+    ax.set_xticks(ax.get_xticks()[1:-1], [f"{tick:g}\u00b0" for tick in ax.get_xticks()[1:-1]])
+    ax.set_xlim(limits)
+    ax.text(-0.005, 1.04, f"less {_shown(base.name, 14)}, g, magnified (bands: {measurable:.0f} g measurable, "
+            f"{noticed:.0f} g noticed)", transform=ax.transAxes, fontsize=SMALL, fontweight="bold", va="bottom")
+
+
+def _load_or_nan(climb, grade):
+    load = climb.row(float(grade)).front_load_n
+    return np.nan if load is None else as_grams(load)
+
+
+def _whole_grams(value):
+    """Signed whole grams; nothing has no sign."""
+    return f"{value:+.0f}" if round(value) else "0"
+
+
+def _footer(figure, post):
+    words = "Links act on a crawl through attitude alone."
+    if post.punch is not None:
+        words = (f"Punch: throttle to {post.punch.options.throttle:g} in {post.punch.options.rise_s:g} s, at the instant of its "
+                 "least front load.")
+    _say(figure, 28, 1010, words)
+    words = f"Calculated with noseload {VERSION}; plane slope, side view."
+    if post.seal is not None:
+        words = f"Predicted and sealed before run 1: SHA-256 {post.seal.short}"
+    _say(figure, 28, 1044, words)

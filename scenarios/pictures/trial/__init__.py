@@ -1,0 +1,1 @@
+"""Pictures: a fair trial."""

@@ -1,0 +1,1 @@
+"""The vehicle held on the bench: torque against front load."""

@@ -1,0 +1,1 @@
+"""Standing and crawling: one grade, all grades, many vehicles, free motions."""

@@ -1,0 +1,145 @@
+"""Where many punches start: steady crawls, or standing on the drag brake, every different one solved once."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
+from noseload.model.batch.kernels import BatchKernel
+from noseload.model.batch.steady import BatchSteady
+from noseload.model.parameters import BRAKE_SPEED
+from noseload.solvers.batch.newton import solve_batch
+
+from .many import creep_many
+
+FULL_THROTTLE = 1.0
+SAME_SPIN = 1e-14
+"""Spin of braked wheels is solved to this, rad/s."""
+_ROUNDS, _NEWTON_STEPS = 60, 50
+
+
+@dataclass(frozen=True)
+class BatchStarts:
+    """Prepared vehicles and their starts, one column for each different one.
+
+    Attributes
+    ----------
+    vehicles : VehicleBatch
+    grades : ndarray
+        rad.
+    states : ndarray, shape (20, columns)
+        Of `noseload.model.batch.motion`.
+    throttles, brakes : ndarray
+        Throttle and drag brake (N m) that hold the start.
+    brakes_full : ndarray
+        Drag brake where it is on, N m.
+    loads : ndarray, shape (2, columns)
+        Tyre loads, N, rear and front.
+    solved, held : ndarray of bool
+        Whether there is such a steady state, and whether motor, grip or brake can hold it.
+    pick : ndarray of int, shape (cases,)
+        Column of each case.
+    """
+
+    vehicles: VehicleBatch
+    grades: np.ndarray
+    states: np.ndarray
+    throttles: np.ndarray
+    brakes: np.ndarray
+    brakes_full: np.ndarray
+    loads: np.ndarray
+    solved: np.ndarray
+    held: np.ndarray
+    pick: np.ndarray
+
+
+def batch_starts(fleet, which, brake_torques, *, grade_deg, grip_factor, braked, creep_speed):
+    """Solve every different start of many punches once.
+
+    Parameters
+    ----------
+    fleet : VehicleBatch
+    which : ndarray of int, shape (cases,)
+        Vehicle of each case.
+    brake_torques : ndarray, shape (vehicles,)
+        Drag brake of each vehicle at the wheels, N m.
+    grade_deg, grip_factor : ndarray, shape (cases,)
+    braked : ndarray of bool, shape (cases,)
+        Standing on the drag brake instead of crawling.
+    creep_speed : float
+        m/s.
+
+    Returns
+    -------
+    BatchStarts
+    """
+    different, pick = np.unique(np.stack([which, grade_deg, grip_factor, braked]), axis=1, return_inverse=True)
+    vehicles, grades, grip = fleet.take(different[0].astype(int)), np.radians(different[1]), different[2]
+    standing = different[3] > 0.0
+    creep = creep_many(vehicles, grades)
+    climbs = creep.solution.success & (creep.front_load > 0.0) & (creep.rear_load > 0.0)
+    safe = np.where(creep.solution.success, creep.solution.states, vehicles.starts)
+    states, loads = np.zeros((20, grades.size)), np.zeros((2, grades.size))
+    full, throttles = brake_torques[different[0].astype(int)], np.zeros(grades.size)
+    solved, held = np.zeros((2, grades.size), dtype=bool)
+    for place, solve, given in ((np.flatnonzero(~standing), _crawls, np.full(grades.size, creep_speed)),
+                                (np.flatnonzero(standing), _stands, full)):
+        if place.size:
+            found = solve(vehicles.take(place), grades[place], grip[place], safe[:, place], given[place])
+            states[:, place], loads[:, place], throttles[place], solved[place], held[place] = found
+    return BatchStarts(vehicles, grades, states, throttles, np.where(standing, full, 0.0), full, loads, solved, held & climbs,
+                       pick.reshape(-1))
+
+
+def _observed(vehicles, grades, grip, states):
+    """Tyre loads and tractions (2, cases), N, of steady states; what the motor does is of no matter to them."""
+    nothing = np.zeros(grades.size)
+    seen = BatchKernel("observe", grades.size)(list(states[:9]), list(states[9:]), nothing, grip, nothing, grades,
+                                               list(vehicles.parameters))
+    return seen[15:17].copy(), seen[17:19].copy()
+
+
+def _crawls(vehicles, grades, grip, creep_states, creep_speed):
+    """Steady motion at the creep speed with the throttle that holds it."""
+    steady = BatchSteady(BatchCreep(vehicles), travel_speed=creep_speed, grip_factor=grip)
+    guess, needed = steady.guess(creep_states, grades)
+    solution = solve_batch(steady, guess, grades)
+    states = steady.motion_states(solution.states)
+    loads, tractions = _observed(vehicles, grades, grip, states)
+    throttles = steady.throttle(solution.states, tractions)
+    with np.errstate(invalid="ignore"):
+        held = (np.abs(needed) < 1.0) & solution.success & (np.abs(throttles) <= FULL_THROTTLE)
+    return states, loads, throttles, solution.success, held
+
+
+def _stands(vehicles, grades, grip, creep_states, brakes):
+    """Standing on brake and shorted motor: the wheels turn a hair and the tyres creep; spin and torque agree in the end."""
+    creep, spin, guess = BatchCreep(vehicles), np.zeros(grades.size), None
+    for _ in range(_ROUNDS):
+        steady = BatchSteady(creep, spin_speed=spin, grip_factor=grip, free_travel=True)
+        if guess is None:
+            guess, needed = steady.guess(creep_states, grades)
+        solution = solve_batch(steady, guess, grades)
+        guess = np.where(solution.success, solution.states, guess)
+        states = steady.motion_states(guess)
+        loads, tractions = _observed(vehicles, grades, grip, states)
+        torque = steady.torque(guess, tractions)
+        with np.errstate(invalid="ignore"):
+            held = (np.abs(needed) < 1.0) & solution.success & (np.abs(torque) < brakes)
+        last, spin = spin, np.where(held, _held_spin(vehicles, np.where(held, torque, 0.0), np.where(held, brakes, 1.0)), 0.0)
+        if (np.abs(spin - last) < SAME_SPIN).all():
+            break
+    return states, loads, np.zeros(grades.size), solution.success, held
+
+
+def _held_spin(vehicles, torque, brake):
+    """Spin at which brake and shorted motor together give -torque (Newton; rad/s)."""
+    slope = vehicles["stall_torque"] / vehicles["no_load_speed"]
+    spin = -BRAKE_SPEED * np.arctanh(torque / brake)
+    for _ in range(_NEWTON_STEPS):
+        saturation = np.tanh(spin / BRAKE_SPEED)
+        excess = torque + slope * spin + brake * saturation
+        spin = spin - excess / (slope + brake / BRAKE_SPEED * (1.0 - saturation**2))
+        if (np.abs(excess) < 1e-15 * brake).all():
+            break
+    return spin

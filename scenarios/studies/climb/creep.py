@@ -1,0 +1,296 @@
+"""Creep: the vehicle climbing so slowly that nothing accelerates, over grade, with its limits."""
+
+from dataclasses import replace
+from functools import cached_property
+from math import atanh, degrees, inf, radians
+
+import numpy as np
+
+from noseload.model.crawl.equilibrium import TENSIONS
+from noseload.model.crawl.load_budget import load_budget
+from noseload.model.parameters import ENDS
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.continuation import solve_on, trace
+from noseload.solvers.errors import Status
+from noseload.solvers.newton import solve
+
+from .results import Creep, Limits
+from .standing import Standing, stand
+
+CREEP_SPEED = 0.1
+"""Speed at which the throttle of a hold is judged, m/s."""
+STEEPEST = radians(89.0)
+"""Grades beyond this are not followed."""
+GRIP_REACHED = 0.999
+"""Share of all grip at which overdriven axles, which only approach it, count as sliding."""
+PAST_END = 0.02
+"""How far past an unloaded axle the path is followed, as a share of the weight."""
+
+
+class Climb:
+    """The path of creep equilibria of one vehicle, followed once from level in each direction.
+
+    Everything about creep is read off this path: rows, limits, folds. `downhill` is followed only
+    when asked for.
+    """
+
+    def __init__(self, vehicle, *, standing=None):
+        self.standing: Standing = standing or stand(vehicle)
+        self._seen = {}
+        self.vehicle, self._tips = vehicle, {}
+        self.equilibrium, self.level = self.standing.equilibrium, self.standing.solution
+        self.overdriven = bool(self.standing.values["geared"]) and self.standing.values["spin_ratio"] != 1.0
+        if self.overdriven:
+            from noseload.model.crawl.steady import SteadyMotion
+
+            # Geared axles that turn at different speeds cannot slip alike: creep is steady motion instead.
+            self.equilibrium = SteadyMotion(self.standing.equilibrium, travel_speed=CREEP_SPEED)
+            start, _ = self.equilibrium.guess(self.standing.state, 0.0)
+            self.level = solve(self.equilibrium, start, 0.0).raise_for_status()
+
+    @cached_property
+    def uphill(self):
+        """Curve from level to where the front axle unloads."""
+        return self._path(+1.0, "front")
+
+    @cached_property
+    def downhill(self):
+        """Curve from level, nose down, to where the rear axle unloads."""
+        return self._path(-1.0, "rear")
+
+    def _path(self, direction, end):
+        def stop(point):
+            if self.overdriven and self.grip_use(self._outputs(point)) > GRIP_REACHED + 1e-4:
+                return True
+            return self.load(point, end) <= -PAST_END * self.standing.weight or abs(point.parameter) > STEEPEST
+
+        return trace(self.equilibrium, self.level, direction, stop)
+
+    def path(self, grade):
+        """The path on which a grade (rad) lies."""
+        return self.downhill if grade < 0.0 else self.uphill
+
+    # measures along the path -------------------------------------------------------------
+
+    def load(self, point, end):
+        """Tyre load of one axle, N."""
+        return self._outputs(point)[ENDS.index(end)]
+
+    def _outputs(self, point):
+        """Outputs at a point of a path; several measures ask for the same points."""
+        known = self._seen.get(id(point))
+        if known is None or known[0] is not point:
+            known = self._seen[id(point)] = (point, self.equilibrium.outputs(point.state, point.parameter)[0])
+        return known[1]
+
+    def grip_use(self, outputs):
+        """Traction needed as a share of the grip of the driven axles; infinite where they carry nothing."""
+        values = self.standing.values
+        held = sum(values[f"{e}_driven"] * values[f"{e}_grip"] * outputs[k] for k, e in enumerate(ENDS))
+        pull = abs(outputs[2] + outputs[3])
+        return pull / held if held > 0.0 else (inf if pull > 0.0 else 0.0)
+
+    def wheel_torque(self, point, outputs):
+        """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
+        values = self.standing.values
+        ratio = values["spin_ratio"] if values["geared"] else 1.0
+        arms = [_wheel_centre_height(values, point.state, end) for end in ENDS]
+        return outputs[2] * arms[0] + ratio * outputs[3] * arms[1]
+
+    def hold_throttle(self, point, outputs):
+        """Throttle that keeps the creep speed, slip included; infinite where the grip is not enough."""
+        values = self.standing.values
+        use = self.grip_use(outputs)
+        if use >= 1.0:
+            return inf
+        if self.overdriven:
+            return self.wheel_torque(point, outputs) / values["stall_torque"] + point.state[12] / values["no_load_speed"]
+        end = "front" if values["front_alone"] else "rear"
+        scale = values[f"{end}_slip_speed"] + values[f"{end}_slip_ratio_scale"] * CREEP_SPEED
+        spin = (CREEP_SPEED + scale * atanh(use)) / _wheel_centre_height(values, point.state, end)
+        return self.wheel_torque(point, outputs) / values["stall_torque"] + spin / values["no_load_speed"]
+
+    # places on the path ------------------------------------------------------------------
+
+    def _grade_where(self, curve, measure, last=None):
+        point = curve.find(measure, last=last)
+        return None if point is None else point.parameter
+
+    @cached_property
+    def fold(self):
+        """(segment, grade in rad) of the first fold uphill, or None."""
+        folds = self.uphill.folds()
+        return (folds[0], self.uphill.first_branch.points[-1].parameter) if folds else None
+
+    def tip_point(self, end="front"):
+        """The point of the path at which an axle unloads, or None where the path ends before."""
+        if end not in self._tips:
+            curve = self.uphill if end == "front" else self.downhill
+            self._tips[end] = curve.find(lambda p: self.load(p, end))
+        return self._tips[end]
+
+    def tip_over(self, end="front"):
+        """Grade at which an axle unloads, rad, or None where the path ends before."""
+        point = self.tip_point(end)
+        return None if point is None else point.parameter
+
+    @cached_property
+    def limits(self):
+        """All limits of the climb."""
+        return replace(self.uphill_limits, tip_over_downhill_grade_deg=_degrees(self.tip_over("rear")))
+
+    @cached_property
+    def uphill_limits(self):
+        """All limits but that of going down, whose path need not be followed for them."""
+        curve = self.uphill
+        tip = self.tip_over()
+        fold = self.fold
+        last = None if fold is None else fold[0] + 1
+        end = tip if fold is None else fold[1]
+        stall = self.standing.values["stall_torque"]
+        full = GRIP_REACHED if self.overdriven else 1.0
+        grades = {
+            "grip": self._grade_where(curve, lambda p: min(self.grip_use(self._outputs(p)), 1e6) - full, last),
+            "torque": self._grade_where(curve, lambda p: self.wheel_torque(p, self._outputs(p)) - stall, last),
+            "hold": self._grade_where(curve, lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0, last),
+        }
+        grades = {k: g if g is None or end is None or g <= end else None for k, g in grades.items()}
+        reached = [p.parameter for p in curve.points if self.load(p, "front") >= 0.0]
+        if fold is not None:
+            reached.append(fold[1])
+        if tip is not None:
+            reached.append(tip)
+        candidates = {"tip_over": tip, "fold": None if fold is None else fold[1],
+                      "grip": grades["grip"], "torque": grades["torque"]}
+        met = {k: g for k, g in candidates.items() if g is not None}
+        return Limits(
+            tip_over_grade_deg=_degrees(tip), grip_grade_deg=_degrees(grades["grip"]),
+            torque_grade_deg=_degrees(grades["torque"]), hold_grade_deg=_degrees(grades["hold"]),
+            fold_grade_deg=_degrees(candidates["fold"]), folds=len(curve.folds()),
+            steepest_equilibrium_deg=_degrees(max(reached)), tip_over_downhill_grade_deg=None,
+            first=min(met, key=lambda name: met[name]) if met else None,
+        )
+
+    # rows --------------------------------------------------------------------------------
+
+    def row(self, grade_deg):
+        """Creep at one grade.
+
+        Returns
+        -------
+        Creep
+            With nulls and a status past tip-over, past a fold, or where there is no solution.
+        """
+        grade = radians(grade_deg)
+        curve = self.path(grade)
+        if curve.folds():
+            turn = curve.first_branch.points[-1].parameter
+            if abs(grade) > abs(turn):
+                return self._empty(grade_deg, "beyond_fold",
+                                   f"steeper than the fold at {degrees(turn):.2f} deg, where the vehicle would snap over")
+        solution = solve_on(curve.first_branch, grade)
+        if solution is None:
+            return self._past_the_end(curve, grade_deg)
+        if not solution.success:
+            return self._empty(grade_deg, "no_solution", solution.message)
+        return self._filled(grade_deg, solution)
+
+    def _empty(self, grade_deg, status, message):
+        return Creep(self.vehicle.setup, float(grade_deg), status, message)
+
+    def _past_the_end(self, curve, grade_deg):
+        end = "front" if grade_deg >= 0.0 else "rear"
+        if curve.status is Status.CONVERGED:
+            tip = degrees(self.tip_over(end)) if self.tip_over(end) is not None else degrees(STEEPEST)
+            return self._empty(grade_deg, "beyond_tip_over",
+                               f"steeper than {tip:.2f} deg, where the {end} axle carries nothing")
+        last = curve.points[-1]
+        attempt = solve(self.equilibrium, last.state, radians(grade_deg))
+        why = curve.message if attempt.success else attempt.message
+        return self._empty(grade_deg, "no_solution",
+                           f"the climb could not be followed past {degrees(last.parameter):.2f} deg. {why}")
+
+    def _filled(self, grade_deg, solution):
+        outputs, _ = self.equilibrium.outputs(solution.state, solution.parameter)
+        rear, front = outputs[0], outputs[1]
+        end = "front" if grade_deg >= 0.0 else "rear"
+        if min(rear, front) < -1e-9 * self.standing.weight:
+            return self._past_the_end(self.path(solution.parameter), grade_deg)
+        state, standing = solution.state, self.standing
+        use, torque = self.grip_use(outputs), self.wheel_torque(solution, outputs)
+        status, message = "ok", ""
+        if use > 1.0:
+            status, message = "beyond_grip", f"needs {use:.2f} times the grip of the driven axles; the {end} still carries"
+        elif abs(torque) > standing.values["stall_torque"]:
+            status = "beyond_torque"
+            message = f"needs {1e3 * torque:.0f} N mm, more than the stall torque"
+        held = sum(standing.values[f"{e}_driven"] * outputs[k] for k, e in enumerate(ENDS))
+        # Plain floats: a budget of one pose costs a quarter of what small arrays would.
+        budget = load_budget(standing.values, standing.weight, [0.0, *state[:8].tolist()], None, solution.parameter,
+                             standing.reference)
+        travel = [1e3 * (outputs[4 + k] - standing.measured_lengths[k]) for k in range(2)]
+        return Creep(
+            self.vehicle.setup, float(grade_deg), status, message,
+            "steady_at_creep_speed" if self.overdriven else "zero_speed_limit", rear_load_n=float(rear), front_load_n=float(front),
+            rear_traction_n=float(outputs[2]), front_traction_n=float(outputs[3]),
+            nose_up_pitch_deg=-degrees(state[1]),
+            **{f"{name}_n": float(state[8 + k]) for k, name in enumerate(TENSIONS)},
+            rear_shock_travel_mm=float(travel[0]), front_shock_travel_mm=float(travel[1]),
+            grip_needed=float(abs(outputs[2] + outputs[3]) / held) if held > 0.0 else None,
+            wheel_torque_n_mm=float(1e3 * torque),
+            stable=self._is_stable(solution), budget={k: float(v) for k, v in budget.items()}, state=state,
+        )
+
+    def _is_stable(self, solution):
+        """A real mode turns unstable exactly where the determinant changes sign."""
+        curve = self.path(solution.parameter)
+        if not curve.folds():
+            return bool(curve.points[0].orientation == self._stable_sign)
+        scaled = solution.jacobian[:, :-1] * self.equilibrium.scales / self.equilibrium.residual_scales[:, None]
+        return bool(np.linalg.slogdet(scaled)[0] == self._stable_sign)
+
+    @cached_property
+    def _stable_sign(self):
+        """Sign of the determinant that belongs to stable equilibria, from the standing stiffness."""
+        sign = np.linalg.slogdet(self.level.jacobian[:, :-1])[0]
+        stiffness = self.standing.equilibrium.reduced_stiffness(self.standing.solution.jacobian)
+        negative = int(np.sum(np.linalg.eigvalsh(0.5 * (stiffness + stiffness.T)) <= 0.0))
+        return sign * (-1.0) ** negative
+
+
+def _wheel_centre_height(values, state, end):
+    """Height of a wheel centre above the slope, m."""
+    k = 2 if end == "rear" else 5
+    theta = state[k + 2]
+    return float(state[k + 1] - values[f"{end}_wheel_centre_x"] * np.sin(theta)
+                 + values[f"{end}_wheel_centre_z"] * np.cos(theta))
+
+
+def _degrees(angle):
+    return None if angle is None else degrees(angle)
+
+
+def creep(vehicle: Vehicle, *, grade_deg: float) -> Creep:
+    """Loads, attitude and link forces in a steady crawl on a grade.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+        Without links (level A) the loads are those of a rigid vehicle, and `message` says so.
+    grade_deg : float
+        Positive: nose up the slope.
+
+    Returns
+    -------
+    Creep
+
+    Raises
+    ------
+    SolverError
+        The vehicle has no standing pose.
+    """
+    if vehicle.level == "A":
+        from .rigid import RigidClimb
+
+        return RigidClimb(vehicle).row(grade_deg)
+    return Climb(vehicle).row(grade_deg)

@@ -1,0 +1,190 @@
+"""How creep answers to the numbers a vehicle is made of: exact derivatives, through the standing pose too.
+
+Every number shapes creep twice: by itself, and by the free shock lengths that the standing pose sets.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from noseload.model.crawl.equilibrium import N
+from noseload.model.parameters import ENDS, POSITION, measured_shock_length
+from noseload.model.sensitivity import creep_slopes, kernel_slopes, slope_of, steady_slopes
+from noseload.model.variation import COMPLEX_STEP
+from noseload.solvers.implicit import outcome_slopes, state_slopes
+
+from .standing import base_chassis_pose, given_free_lengths
+
+FREE = tuple(POSITION[f"{end}_free_length"] for end in ENDS)
+
+
+@dataclass(frozen=True)
+class StandingSlopes:
+    """Derivatives of a standing pose by the variations of a varied vehicle.
+
+    Attributes
+    ----------
+    parameters : ndarray, shape (P, count)
+        Of all kernel parameters, solved free lengths included.
+    states : ndarray, shape (13, count)
+    free_lengths : tuple of ndarray, each of shape (count,)
+        Value with its derivative as a complex step, as the varied vehicle holds its numbers.
+    pose : ndarray, shape (2, count)
+        Chassis z and theta, likewise complex.
+    """
+
+    parameters: np.ndarray
+    states: np.ndarray
+    free_lengths: tuple
+    pose: np.ndarray
+
+
+def standing_slopes(standing, varied, count):
+    """Differentiate a standing pose.
+
+    Parameters
+    ----------
+    standing : Standing
+        Of the vehicle at its nominal numbers.
+    varied : Vehicle
+        The same vehicle with complex variations (`noseload.model.sensitivity.vary_file` and others).
+    count : int
+        Number of variations.
+
+    Returns
+    -------
+    StandingSlopes
+    """
+    base = None
+    if varied.base is not None:
+        base = standing_slopes(standing.base, varied.base, count)
+    given = given_free_lengths(varied, None if base is None else base.free_lengths)
+    slopes = kernel_slopes(varied, count)
+    equilibrium, state = standing.equilibrium, standing.state
+    by_parameter, outputs_by_parameter = creep_slopes(equilibrium, state, 0.0)
+    _, jacobian = equilibrium.evaluate(state, 0.0)
+    _, outputs = equilibrium.outputs(state, 0.0)
+    whole, right = np.zeros((N + 2, N + 2)), np.zeros((N + 2, count))
+    whole[:N, :N], right[:N] = jacobian[:, :N], by_parameter @ slopes
+    pose = None
+    if base is not None and varied.ride_height == "reset":
+        pose = base_chassis_pose(varied, base.pose)
+    for k, end in enumerate(ENDS):
+        whole[:N, N + k] = by_parameter[:, FREE[k]]
+        if pose is not None:
+            whole[N + k, k], right[N + k] = 1.0, -slope_of(pose[k], count)
+        elif given[k] is not None:
+            whole[N + k, N + k], right[N + k] = 1.0, -slope_of(given[k], count)
+        else:
+            whole[N + k, :N] = outputs[4 + k, :N]
+            right[N + k] = outputs_by_parameter[4 + k] @ slopes - slope_of(measured_shock_length(varied, end), count)
+    moved = state_slopes(whole, right)
+    slopes[list(FREE)] = moved[N:]
+    step = 1j * COMPLEX_STEP
+    free = tuple(length + step * row for length, row in zip(standing.free_lengths, moved[N:], strict=True))
+    return StandingSlopes(slopes, moved[:N], free, state[:2, None] + step * moved[:2])
+
+
+@dataclass(frozen=True)
+class Outcomes:
+    """Outcomes of creep, or their derivatives: shape (count,) each; None where there is no such number."""
+
+    tip_over_grade_deg: object
+    tip_over_downhill_grade_deg: object
+    front_load_n: object
+    nose_up_pitch_deg: object
+    grip_needed: object
+
+
+OUTCOMES = tuple(Outcomes.__dataclass_fields__)
+
+
+class CreepSlopes:
+    """Derivatives of the creep of one climb by kernel parameters; chain them with `StandingSlopes.parameters`.
+
+    Parameters
+    ----------
+    climb : Climb
+    grade_deg : float
+        Grade of the load, the attitude and the grip.
+    """
+
+    def __init__(self, climb, grade_deg):
+        self.climb, self.row = climb, climb.row(grade_deg)
+        self.grade = np.radians(grade_deg)
+        self.tips = {end: climb.tip_point(end) for end in ("front", "rear")}
+
+    def _at(self, state, grade):
+        """Jacobian by unknowns and grade (13, 14), by parameters, and the same of the outputs."""
+        equilibrium = self.climb.equilibrium
+        if self.climb.overdriven:
+            residual, outputs = steady_slopes(equilibrium, state, grade)
+            observed = equilibrium.creep.outputs(np.append(state[:12], 0.0), grade)
+        else:
+            residual, outputs = creep_slopes(equilibrium, state, grade)
+            observed = equilibrium.outputs(state, grade)
+        return equilibrium.evaluate(state, grade)[1], residual, observed, outputs
+
+    def _bordered(self, end):
+        point = self.tips[end]
+        jacobian, residual, (_, observed), outputs = self._at(point.state, point.parameter)
+        k = ENDS.index(end)
+        return np.vstack([jacobian, observed[k]]), np.vstack([residual, outputs[k]])
+
+    def values(self):
+        """The outcomes themselves."""
+        tips = {end: None if p is None else float(np.degrees(p.parameter)) for end, p in self.tips.items()}
+        row = self.row
+        grip = None if self.climb.overdriven else row.grip_needed
+        return Outcomes(tips["front"], tips["rear"], row.front_load_n, row.nose_up_pitch_deg, grip)
+
+    def by_parameter(self):
+        """Derivative of each outcome by every kernel parameter, shape (P,): one linear solve each."""
+        tips = {end: None if point is None else self._tip_slopes(end) for end, point in self.tips.items()}
+        if self.row.state is None:
+            return Outcomes(tips["front"], tips["rear"], None, None, None)
+        jacobian, residual, (observed, by_state), by_parameter = self._at(self.row.state, self.grade)
+        square = jacobian[:, :N]
+        load = outcome_slopes(square, residual, by_state[1, :N], by_parameter[1])
+        nose_up = np.zeros(N)
+        nose_up[1] = -np.degrees(1.0)
+        pitch = outcome_slopes(square, residual, nose_up)
+        grip = None if self.climb.overdriven else self._grip_slopes(square, residual, observed, by_state, by_parameter)
+        return Outcomes(tips["front"], tips["rear"], load, pitch, grip)
+
+    def _tip_slopes(self, end):
+        whole, by_parameter = self._bordered(end)
+        grade = np.zeros(N + 1)
+        grade[N] = np.degrees(1.0)
+        return outcome_slopes(whole, by_parameter, grade)
+
+    def _grip_slopes(self, square, residual, observed, by_state, by_parameter):
+        """Of |F| / (load of the driven axles); F is the last unknown."""
+        pull, values = self.row.state[N - 1], self.climb.standing.values
+        driven = np.array([values[f"{end}_driven"] for end in ENDS])
+        held = driven @ observed[:2]
+        if self.row.grip_needed is None:
+            return None
+        row = -abs(pull) / held**2 * (driven @ by_state[:2, :N])
+        row[N - 1] += np.sign(pull) / held
+        return outcome_slopes(square, residual, row, -abs(pull) / held**2 * (driven @ by_parameter[:2]))
+
+    def row_states(self, parameters):
+        """How the state at the grade moves with variations of the kernel parameters (P, count)."""
+        jacobian, residual, _, _ = self._at(self.row.state, self.grade)
+        return state_slopes(jacobian[:, :N], residual @ parameters)
+
+    def tip_states(self, end, parameters):
+        """How state and grade (rad) of a tip-over move, shape (14, count)."""
+        whole, by_parameter = self._bordered(end)
+        return state_slopes(whole, by_parameter @ parameters)
+
+
+def chained(slopes, parameters):
+    """Derivatives by the variations: each outcome's slopes by kernel parameters times (P, count)."""
+    return Outcomes(*(None if s is None else _without_nan(s) @ parameters
+                      for s in (getattr(slopes, name) for name in OUTCOMES)))
+
+
+def _without_nan(slopes):
+    return np.where(np.isnan(slopes), 0.0, slopes)

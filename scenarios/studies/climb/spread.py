@@ -1,0 +1,159 @@
+"""Many vehicles that differ in numbers alone, held in one `Vehicle` of arrays: standing, creep, tip-over.
+
+A case that fails is marked and holds not-a-number; it never stops the others.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from noseload.model.batch.equilibrium import BatchCreep, BatchStanding, BatchTipOver, VehicleBatch
+from noseload.model.crawl.equilibrium import N, resting_pose
+from noseload.model.parameters import ENDS, kernel_parameters, measured_shock_length
+from noseload.solvers.batch.newton import solve_batch
+
+from .many import creep_many, tip_over_many
+from .standing import base_chassis_pose, given_free_lengths
+
+QUICK = 40
+"""Evaluations a step may use where a few failed cases in a hundred are left as failed."""
+
+
+@dataclass(frozen=True)
+class SpreadStanding:
+    """Standing poses of the cases of a vehicle of arrays.
+
+    Attributes
+    ----------
+    batch : VehicleBatch
+        Free lengths filled in, `starts` the standing poses.
+    free_lengths : ndarray, shape (2, cases)
+        m.
+    success : ndarray of bool, shape (cases,)
+    base : SpreadStanding or None
+    """
+
+    batch: VehicleBatch
+    free_lengths: np.ndarray
+    success: np.ndarray
+    base: "SpreadStanding | None" = None
+
+    @property
+    def front_load(self):
+        """Load of the front axle as it stands, N, shape (cases,)."""
+        return BatchCreep(self.batch).outputs(self.batch.starts, np.zeros(self.batch.cases))[0][1].copy()
+
+
+def stand_spread(vehicle, cases, *, near=None, base=None, slack=None):
+    """Solve the standing poses of a vehicle of arrays, by the rules of `stand`.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+        Numbers are floats or arrays of shape (cases,).
+    cases : int
+    near : Standing, optional
+        Of the vehicle all cases are near to: where the iteration starts.
+    base : SpreadStanding, optional
+        Of `vehicle.base`, if already solved.
+    slack : ndarray, shape (2, cases), optional
+        Added to the free lengths after the measured pose has set them, m: where friction holds the springs.
+
+    Returns
+    -------
+    SpreadStanding
+    """
+    if vehicle.base is not None and base is None:
+        base = stand_spread(vehicle.base, cases, near=None if near is None else near.base)
+    given = given_free_lengths(vehicle, None if base is None else base.free_lengths)
+    reset = base is not None and vehicle.ride_height == "reset"
+    values = kernel_parameters(vehicle, given)
+    starts = np.broadcast_to(_column(resting_pose(vehicle, values)), (N, cases))
+    batch = VehicleBatch.of(_full(values, cases), starts, np.broadcast_to(vehicle.wheelbase, (cases,)))
+    measured = _pair([measured_shock_length(vehicle, end) for end in ENDS], cases)
+    free = _pair([np.nan if g is None or reset else g for g in given], cases)
+    pose = base_chassis_pose(vehicle, base.batch.starts[:2]) if reset else None
+    equilibrium = BatchStanding(BatchCreep(batch), shock_lengths=np.where(reset, np.nan, measured), chassis_pose=pose,
+                                free_lengths=free)
+    first = batch.starts if near is None else np.broadcast_to(near.state[:, None], (N, cases))
+    lengths = np.where(np.isnan(free), measured if near is None else _pair(near.free_lengths, cases), free)
+    solution = solve_batch(equilibrium, np.concatenate([first, lengths]), 0.0)
+    success = solution.success if base is None else solution.success & base.success
+    free, states = solution.states[N:].copy(), solution.states[:N]
+    if slack is not None:
+        free += slack
+    filled = batch.with_values({f"{end}_free_length": row for end, row in zip(ENDS, free, strict=True)})
+    return SpreadStanding(replace(filled, starts=states), free, success, base)
+
+
+def _column(values):
+    return values if values.ndim == 2 else values[:, None]
+
+
+def _pair(values, cases):
+    return np.array([np.broadcast_to(value, (cases,)) for value in values], dtype=float)
+
+
+def _full(values, cases):
+    """One dict of arrays, so that the batch has all its cases even where nothing differs."""
+    return values | {"gravity": np.full(cases, values["gravity"])}
+
+
+def _effort(thorough, name, steps) -> dict[str, Any]:
+    """Options of the batch solvers: their own, or one quick try."""
+    return {} if thorough else {name: steps, "max_evaluations": QUICK}
+
+
+def tip_over_spread(standing, *, near=None, thorough=True):
+    """Tip-over grade of each case, rad, shape (cases,); not a number where there is none.
+
+    Parameters
+    ----------
+    standing : SpreadStanding
+    near : CurvePoint, optional
+        Tip-over that all cases are near to.
+    thorough : bool
+        Try again in finer steps where a case fails.
+    """
+    batch = standing.batch
+    grades = np.full(batch.cases, np.nan)
+    left = np.flatnonzero(standing.success)
+    if near is not None and left.size:
+        some = batch.take(left)
+        start = np.append(near.state, near.parameter)[:, None]
+        solution = solve_batch(BatchTipOver(BatchCreep(some), 1), np.repeat(start, left.size, axis=1), 0.0)
+        grades[left] = np.where(solution.success, solution.states[N], np.nan)
+        left = left[~solution.success]
+    if left.size:
+        grades[left] = tip_over_many(batch.take(left), **_effort(thorough, "steps", (3,))).grades
+    return grades
+
+
+def front_load_spread(standing, grade, *, near=None, thorough=True):
+    """Front load and nose-up pitch of each case at a grade, N and rad; not a number where not solved.
+
+    Parameters
+    ----------
+    standing : SpreadStanding
+    grade : float
+        rad.
+    near : ndarray, shape (13,), optional
+        State at that grade that all cases are near to.
+    thorough : bool
+        Try again in finer steps where a case fails.
+    """
+    batch = standing.batch
+    loads, pitches = np.full((2, batch.cases), np.nan)
+    left = np.flatnonzero(standing.success)
+    if near is not None and left.size:
+        creep = BatchCreep(batch.take(left))
+        solution = solve_batch(creep, np.repeat(near[:, None], left.size, axis=1), grade)
+        found = creep.outputs(solution.states, solution.parameters)[0][1]
+        loads[left] = np.where(solution.success, found, np.nan)
+        pitches[left] = np.where(solution.success, -solution.states[1], np.nan)
+        left = left[~solution.success]
+    if left.size:
+        rest = creep_many(batch.take(left), grade, **_effort(thorough, "finer", ()))
+        loads[left], pitches[left] = rest.front_load, rest.nose_up_pitch
+    return loads, pitches

@@ -1,0 +1,37 @@
+"""How a vehicle stands on the level, in numbers that a ruler and an angle gauge can check."""
+
+from math import degrees
+
+from noseload.model.crawl.geometry import solved_pose
+
+from .standing import coordinates_of
+
+
+def standing_measures(climb):
+    """What a tuner can check with a ruler and an angle gauge, standing on the level.
+
+    Returns
+    -------
+    dict
+        `rear_ride_height_mm`, `front_ride_height_mm` (chassis end of the lower link above the floor),
+        `wheelbase_mm`, `rear_housing_nose_up_deg`, `front_housing_nose_up_deg`, `nose_up_pitch_deg`,
+        `centre_of_gravity_mm` from the rear axle, its `_height_mm`, and travel left before each stop.
+    """
+    if not hasattr(climb, "standing"):
+        return {"centre_of_gravity_mm": 1e3 * climb.distance, "centre_of_gravity_height_mm": 1e3 * climb.height,
+                "wheelbase_mm": 1e3 * climb.vehicle.wheelbase}
+    standing = climb.standing
+    values, coordinates = standing.values, coordinates_of(standing.state)
+    pose = solved_pose(values, coordinates)
+    distance, height, wheelbase = standing.reference
+    lengths = climb.equilibrium.outputs(standing.state, 0.0)[0][4:]
+    measures: dict[str, float] = {}
+    for k, end in enumerate(("rear", "front")):
+        measures |= {
+            f"{end}_ride_height_mm": 1e3 * pose.points[f"{end}_lower_link_chassis"][1],
+            f"{end}_housing_nose_up_deg": -degrees(pose.angles[end]),
+            f"{end}_droop_left_mm": 1e3 * float(values[f"{end}_longest"] - lengths[k]),
+            f"{end}_bump_left_mm": 1e3 * float(lengths[k] - values[f"{end}_shortest"]),
+        }
+    return measures | {"nose_up_pitch_deg": -degrees(pose.angles["chassis"]), "wheelbase_mm": 1e3 * wheelbase,
+                       "centre_of_gravity_mm": 1e3 * distance, "centre_of_gravity_height_mm": 1e3 * height}

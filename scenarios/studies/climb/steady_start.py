@@ -1,0 +1,194 @@
+"""Where a punch starts: steady motion at the creep speed, or standing on the drag brake."""
+
+from dataclasses import dataclass, field, replace
+from math import atanh, degrees, radians, tanh
+
+import numpy as np
+
+from noseload.model.crawl.steady import SteadyMotion, drive_demand, wheel_height_in
+from noseload.model.motion.mobility import add_inertia
+from noseload.model.motion.programs import Program
+from noseload.model.motion.vehicle_motion import ENDS, VehicleMotion
+from noseload.model.parameters import BRAKE_SPEED
+from noseload.solvers.newton import solve
+
+from .creep import Climb
+from .standing import Standing
+
+STRIDE = radians(12.0)
+"""Grade step in which creep is followed from level to the grade of the start."""
+FULL_THROTTLE = 1.0
+_BRAKE_ITERATIONS = 60
+
+
+@dataclass(frozen=True)
+class SteadyStart:
+    """A steady motion with the throttle that holds it, or why there is none.
+
+    Attributes
+    ----------
+    status : str
+        'ok' or 'start_not_held'.
+    message : str
+        What was missing.
+    state : ndarray, shape (27,), or None
+        State of `noseload.model.motion.vehicle_motion`; every acceleration is zero under `throttle` and `brake_torque`.
+    throttle : float or None
+        Throttle that holds it; above 1 where the motor is too weak.
+    brake_torque : float
+        Drag brake at the wheels, N m.
+    grip_needed : float or None
+        Traction per load of the driven axles.
+    values : dict
+        Parameters of the moving vehicle, `noseload.model.motion.mobility.motion_parameters`.
+    residual : float
+        Largest acceleration left, m/s2 or rad/s2.
+    """
+
+    status: str
+    message: str
+    grade: float
+    state: np.ndarray | None
+    throttle: float | None
+    brake_torque: float
+    grip_needed: float | None
+    values: dict = field(repr=False)
+    residual: float = 0.0
+
+    @property
+    def success(self):
+        """True where the start can be held."""
+        return self.status == "ok"
+
+
+def creep_state(standing, grade):
+    """Unknowns of creep (13) at a grade (rad), followed from level; None where there is no such climb."""
+    state = standing.state
+    for step in np.linspace(0.0, grade, max(2, 1 + int(np.ceil(abs(grade) / STRIDE))))[1:]:
+        solution = solve(standing.equilibrium, state, float(step))
+        if not solution.success:
+            return _followed_to(standing, grade)
+        state = solution.state
+    return state
+
+
+def _followed_to(standing, grade):
+    """The same by the whole path of creep, around folds; axles as if they turned alike."""
+    vehicle = standing.vehicle
+    even = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.0))
+    return Climb(even).row(degrees(grade)).state
+
+
+def steady_start(standing: Standing, *, grade, creep_speed, grip_factor=1.0, start="creep"):
+    """Solve the steady motion a punch starts from.
+
+    Parameters
+    ----------
+    standing : Standing
+    grade : float
+        rad.
+    creep_speed : float
+        m/s; not used on the brake.
+    grip_factor : float
+    start : str
+        'creep', or 'brake': wheels on the drag brake, throttle 0.
+
+    Returns
+    -------
+    SteadyStart
+    """
+    values = add_inertia(standing.equilibrium.values, standing.vehicle)
+    crawl = creep_state(standing, grade)
+    if crawl is None or min(standing.equilibrium.outputs(crawl, grade)[0][:2]) <= 0.0:
+        return SteadyStart("start_not_held", f"at {degrees(grade):.2f} deg the vehicle tips over before it can start",
+                           grade, None, None, 0.0, None, values)
+    if start == "brake":
+        return _on_the_brake(standing, values, crawl, grade, grip_factor)
+    motion = SteadyMotion(standing.equilibrium, travel_speed=creep_speed, grip_factor=grip_factor)
+    guess, share = motion.guess(crawl, grade)
+    needed = _grip_needed(standing, crawl, grade)
+    if abs(share) >= 1.0:
+        return _no_grip(grade, share, needed, values, throttle=_throttle_without_slip(values, crawl, creep_speed, motion))
+    solution = solve(motion, guess, grade)
+    if not solution.success:
+        return SteadyStart("start_not_held", f"no steady motion was found at {degrees(grade):.2f} deg: {solution.message}",
+                           grade, None, None, 0.0, needed, values)
+    state = motion.motion_state(solution.state)
+    demand = drive_demand(values, state, _tractions(standing, values, state, grade, grip_factor))
+    if abs(demand.throttle) > FULL_THROTTLE:
+        return SteadyStart("start_not_held", f"holding {degrees(grade):.2f} deg takes throttle {demand.throttle:.3f}, "
+                           "more than the motor has", grade, None, demand.throttle, 0.0, needed, values)
+    return _finished(standing, values, state, grade, demand.throttle, 0.0, grip_factor, needed)
+
+
+def _finished(standing, values, state, grade, throttle, brake, grip_factor, needed):
+    motion = VehicleMotion(values, standing.weight, standing.vehicle.wheelbase, grade,
+                           throttle=Program.constant(throttle), grip_factor=Program.constant(grip_factor),
+                           brake_torque=Program.constant(brake))
+    residual = float(np.abs(motion.rates(0.0, state)[9:20]).max())
+    return SteadyStart("ok", "", grade, state, throttle, brake, needed, values, residual)
+
+
+def _grip_needed(standing, crawl, grade):
+    outputs, _ = standing.equilibrium.outputs(crawl, grade)
+    held = sum(standing.values[f"{end}_driven"] * outputs[k] for k, end in enumerate(ENDS))
+    return float(abs(crawl[12]) / held) if held > 0.0 else None
+
+
+def _no_grip(grade, share, needed, values, throttle):
+    return SteadyStart(
+        "start_not_held", f"holding {degrees(grade):.2f} deg takes {abs(share):.3f} times the grip of the driven axles "
+        f"(grip {needed:.3f} needed)", grade, None, throttle, 0.0, needed, values)
+
+
+def _throttle_without_slip(values, crawl, speed, motion):
+    """Throttle that the grade alone would take, wheels rolling: said where there is not enough grip."""
+    state = motion.motion_state(np.append(crawl[:12], speed / 0.05))
+    height = wheel_height_in(values, state, "front" if values["front_alone"] else "rear")
+    return float(crawl[12] * height / values["stall_torque"] + speed / height / values["no_load_speed"])
+
+
+def _tractions(standing, values, state, grade, grip_factor):
+    motion = VehicleMotion(values, standing.weight, standing.vehicle.wheelbase, grade, throttle=Program.constant(0.0))
+    return motion.observe(state[:, None], np.array([[0.0], [grip_factor], [0.0]]))["traction"][:, 0]
+
+
+def _on_the_brake(standing, values, crawl, grade, grip_factor):
+    """Wheels held by brake and shorted motor turn a hair, and the tyres creep: both are solved for."""
+    brake = values["brake_torque"]
+    needed = _grip_needed(standing, crawl, grade)
+    spin, guess = 0.0, None
+    for _ in range(_BRAKE_ITERATIONS):
+        motion = SteadyMotion(standing.equilibrium, spin_speed=spin, grip_factor=grip_factor, free_travel=True)
+        if guess is None:
+            guess, share = motion.guess(crawl, grade)
+            if abs(share) >= 1.0:
+                return _no_grip(grade, share, needed, values, throttle=0.0)
+        solution = solve(motion, guess, grade)
+        if not solution.success:
+            return SteadyStart("start_not_held", f"no standstill was found at {degrees(grade):.2f} deg: "
+                               f"{solution.message}", grade, None, 0.0, brake, needed, values)
+        guess = solution.state
+        state = motion.motion_state(guess)
+        torque = drive_demand(values, state, _tractions(standing, values, state, grade, grip_factor)).torque
+        if abs(torque) >= brake:
+            return SteadyStart(
+                "start_not_held", f"standing at {degrees(grade):.2f} deg takes {1e3 * abs(torque):.0f} N mm at the "
+                f"wheels, the drag brake has {1e3 * brake:.0f} N mm", grade, None, 0.0, brake, needed, values)
+        last, spin = spin, _held_spin(values, torque, brake)
+        if abs(spin - last) < 1e-15:
+            break
+    return _finished(standing, values, state, grade, 0.0, brake, grip_factor, needed)
+
+
+def _held_spin(values, torque, brake):
+    """Spin at which brake and shorted motor together give -torque (Newton; rad/s)."""
+    spin = -BRAKE_SPEED * atanh(torque / brake)
+    for _ in range(50):
+        saturation = tanh(spin / BRAKE_SPEED)
+        excess = torque + values["stall_torque"] * spin / values["no_load_speed"] + brake * saturation
+        slope = values["stall_torque"] / values["no_load_speed"] + brake / BRAKE_SPEED * (1.0 - saturation**2)
+        spin -= excess / slope
+        if abs(excess) < 1e-15 * brake:
+            break
+    return spin

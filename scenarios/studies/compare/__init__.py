@@ -1,0 +1,1 @@
+"""Set-ups side by side, with a verdict."""

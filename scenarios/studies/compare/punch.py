@@ -1,0 +1,335 @@
+"""Set-ups side by side at a creep and at a punch: what each changes, through what, and a verdict for either."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from noseload.documents import BUDGET_WORDS
+from noseload.model.crawl.load_budget import KEYS, MOTION_KEYS, STEADY_KEYS
+from noseload.model.errors import ModelError
+from noseload.model.units import grams_of_force
+from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.results import Creep
+from noseload.studies.climb.sweep import GRADE_STEP_DEG
+from noseload.studies.errors.assumed_punch import assumed_in_punch
+from noseload.studies.punch.punch import PunchResult, punch
+from noseload.studies.result import Result
+from noseload.studies.thresholds import size_words
+
+from .compare import Comparison, moved_on_grade, say_load
+
+FLIPS = ("flips_back", "flips_forward")
+SEARCHED = f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every set-up holds the crawl"
+TOLD_PARTS = 3
+"""Largest parts that a verdict names."""
+LEAST_TOLD_G = 0.5
+
+
+@dataclass(frozen=True)
+class PunchMember:
+    """One set-up at the grade: its creep and its punch.
+
+    Attributes
+    ----------
+    name : str
+    creep : Creep
+        At a crawl without end of slowness; `punch.start` is the crawl at the creep speed.
+    punch : PunchResult
+    """
+
+    name: str
+    creep: Creep
+    punch: PunchResult
+
+    @property
+    def airborne_s(self) -> float | None:
+        """Time the front axle is in the air within the traces, s; None where there was no punch."""
+        return self.punch.summary["front_airborne_s"] if self.punch.success else None
+
+    @property
+    def ends_airborne(self) -> bool:
+        """True where the traces end with the front axle in the air."""
+        if not self.punch.success:
+            return False
+        last = [e.name for e in self.punch.events if e.name in ("front_lift_off", "front_touchdown")]
+        return last[-1:] == ["front_lift_off"]
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        run = self.punch
+        document = {"setup": self.name, "creep": self.creep.to_dict(), "status": run.status,
+                    "throttle_start": run.throttle_start, "start": dict(run.start)}
+        if not run.success:
+            return document | {"message": run.message}
+        return document | {
+            "summary": dict(run.summary), "at_smallest_front_load": dict(run.lowest), "ends_airborne": self.ends_airborne,
+            "events": [event.to_dict() for event in run.events], "time_s": run.time_s.tolist(),
+            "front_load_n": run.front_load_n.tolist(), "rear_load_n": run.traces["rear_load_n"].tolist(),
+            "nose_up_pitch_deg": run.traces["nose_up_pitch_deg"].tolist(),
+        }
+
+
+@dataclass(frozen=True)
+class PunchDifference:
+    """What a set-up changes against the first at one grade; numbers are the set-up's less the first's.
+
+    Attributes
+    ----------
+    setup : str
+    creep_load_n : float or None
+        Front load of the steady crawl.
+    creep_budget : dict
+    front_load_min_n : float or None
+        Smallest front load of the punch.
+    front_load_min_time_s : float or None
+    budget : dict
+        Parts of it, each set-up's read at its own moment of smallest front load; they add up to `front_load_min_n`.
+    front_airborne_s : float or None
+    outcomes : tuple of str
+        Of the first and of this set-up.
+    creep_verdict, punch_verdict : str
+    """
+
+    setup: str
+    creep_load_n: float | None
+    creep_budget: dict
+    front_load_min_n: float | None
+    front_load_min_time_s: float | None
+    budget: dict
+    front_airborne_s: float | None
+    outcomes: tuple
+    creep_verdict: str
+    punch_verdict: str
+
+    @property
+    def outcome_changes(self) -> bool:
+        """True where the punch ends otherwise than with the first set-up."""
+        return self.outcomes[0] != self.outcomes[1]
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        return {**self.__dict__, "outcomes": list(self.outcomes), "outcome_changes": self.outcome_changes}
+
+
+@dataclass(frozen=True)
+class PunchComparison(Result):
+    """Set-ups compared at a creep and at a punch on one grade.
+
+    Attributes
+    ----------
+    grade_deg, throttle, rise_s : float
+    members : tuple of PunchMember
+        The first is what the others are held against.
+    differences : tuple of PunchDifference
+    comparison : Comparison
+        The creep over all grades.
+    grade_words : str
+        How the grade was chosen; empty where it was given.
+    assumed : tuple
+        Assumed values that move what a set-up changes in the punch: see `assumed_in_punch`.
+    """
+
+    picture = "punch.comparison.plot_punch_comparison"
+
+    grade_deg: float
+    throttle: float
+    rise_s: float
+    members: tuple
+    differences: tuple
+    comparison: Comparison = field(repr=False)
+    grade_words: str = ""
+    assumed: tuple = ()
+
+    @property
+    def status(self) -> str:
+        """'ok' where at least one set-up could be held against the first."""
+        return "ok" if any(d.front_load_min_n is not None for d in self.differences) else "start_not_held"
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        return {
+            "grade_deg": self.grade_deg, "throttle": self.throttle, "rise_s": self.rise_s, "grade_chosen": self.grade_words,
+            "setups": [member.to_dict() for member in self.members],
+            "differences": [difference.to_dict() for difference in self.differences],
+            "assumed_that_matter": [effect.to_dict("lines") for effect in self.assumed], "status": self.status,
+        }
+
+    def rows(self) -> list[dict[str, Any]]:
+        """One dict a set-up and sample, for a CSV file."""
+        return [{"setup": member.name, **row} for member in self.members if member.punch.success
+                for row in member.punch.rows()]
+
+    def __repr__(self):
+        parts = " ".join(f"{d.setup}: {d.punch_verdict}" for d in self.differences)
+        return f"PunchComparison({len(self.members)} set-ups at {self.grade_deg:g} deg; {parts})"
+
+
+def compare_punch(comparison: Comparison, *, grade_deg: float | None = None, throttle: float = 1.0, rise_s: float = 0.05,
+                  start_s: float = 0.1, duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0,
+                  sample_s: float = 0.001, runs: Sequence[PunchResult] | None = None) -> PunchComparison:
+    """Hold the set-ups of a comparison against each other at a creep and at a punch on one grade.
+
+    Parameters
+    ----------
+    comparison : Comparison
+        Of `compare`; the first set-up is what the others are held against.
+    grade_deg : float, optional
+        By default the grade of the creep verdict, or the first one below it in steps of 5 deg at which every set-up
+        can hold the crawl and none flips over.
+    throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s : float
+        Of every punch.
+    runs : sequence of PunchResult, optional
+        Punches that were run already, of every set-up, with these options.
+
+    Returns
+    -------
+    PunchComparison
+
+    Raises
+    ------
+    ModelError
+        A set-up without links, or options that make no sense.
+    SolverError
+        A set-up has no standing pose, or an integration failed.
+    """
+    for member in comparison.members:
+        if not hasattr(member.climb, "standing"):
+            raise ModelError(f"compare at a punch: {member.name} has no links (a level A file); "
+                             "`noseload new --level B FILE` writes a file that has them")
+    grade, found, words = (float(grade_deg or 0.0), list(runs), "") if runs is not None else punch_each(
+        [m.climb for m in comparison.members], comparison.grade_deg if grade_deg is None else grade_deg, search=grade_deg is None,
+        throttle=throttle, rise_s=rise_s, start_s=start_s, duration_s=duration_s, sample_s=sample_s,
+        creep_speed_mm_per_s=creep_speed_mm_per_s)
+    members = tuple(PunchMember(m.name, m.climb.row(grade), run) for m, run in zip(comparison.members, found, strict=True))
+    differences = tuple(_difference(comparison, k, members, float(throttle), float(rise_s))
+                        for k in range(1, len(members)))
+    assumed = assumed_in_punch([m.climb.vehicle for m in comparison.members], grade_deg=grade, throttle=throttle,
+                               rise_s=rise_s, start_s=start_s, duration_s=duration_s, thresholds=comparison.thresholds,
+                               creep_speed_mm_per_s=creep_speed_mm_per_s)
+    return PunchComparison(grade, float(throttle), float(rise_s), members, differences, comparison, words, assumed)
+
+
+def punch_each(climbs: Sequence[Climb], grade_deg: float, *, search: bool = True, throttle: float = 1.0, rise_s: float = 0.05,
+               start_s: float = 0.1, duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0,
+               sample_s: float = 0.001) -> tuple[float, list[PunchResult], str]:
+    """Punch every set-up on one grade.
+
+    Parameters
+    ----------
+    climbs : sequence of Climb
+    grade_deg : float
+    search : bool
+        Go down from it, in steps of 5 deg, to where every set-up holds the crawl and none flips over; where some flip on
+        all grades, to where every one holds it.
+    throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s : float
+        Of every punch.
+
+    Returns
+    -------
+    grade_deg : float
+    punches : list of PunchResult
+    words : str
+        How the grade was found; empty where it was not searched for.
+    """
+
+    def run(climb, grade):
+        return punch(climb.vehicle, grade_deg=grade, standing=climb.standing, throttle=throttle, rise_s=rise_s, start_s=start_s,
+                     duration_s=duration_s, creep_speed_mm_per_s=creep_speed_mm_per_s, sample_s=sample_s)
+
+    first = grade = float(grade_deg)
+    held = None
+    while search:
+        runs = []
+        for climb in climbs:
+            runs.append(run(climb, grade))
+            if not runs[-1].success:
+                break
+        whole = runs[-1].success
+        flips = whole and any(one.summary["outcome"] in FLIPS for one in runs)
+        if whole and not flips:
+            return grade, runs, "the grade of the creep verdict" if grade == first else SEARCHED + " and none flips over"
+        if whole and held is None:
+            held = grade, runs, SEARCHED
+        if grade <= 0.0:
+            break
+        grade = max(0.0, grade - GRADE_STEP_DEG)
+    words = "no set-up holds a crawl to punch from" if search else ""
+    return held or (first, [run(climb, first) for climb in climbs], words)
+
+
+def _difference(comparison, k, members, throttle, rise_s):
+    first, other = members[0], members[k]
+    creep_load, creep_budget, creep_words = _creep_difference(comparison, k, first, other)
+    runs = first.punch, other.punch
+    outcomes = tuple(run.summary["outcome"] if run.success else run.status for run in runs)
+    if not all(run.success for run in runs):
+        failed = first if not first.punch.success else other
+        words = f"No punch at {other.creep.grade_deg:g} deg for {failed.name}: {failed.punch.message}."
+        return PunchDifference(other.name, creep_load, creep_budget, None, None, {}, None, outcomes, creep_words, words)
+    lows = [run.lowest for run in runs]
+    load = lows[1]["front_load_n"] - lows[0]["front_load_n"]
+    budget = {key: lows[1]["budget"][key] - lows[0]["budget"][key] for key in KEYS}
+    airborne = other.airborne_s - first.airborne_s
+    words = _punch_verdict(comparison, first, other, load, budget, airborne, throttle, rise_s)
+    return PunchDifference(other.name, creep_load, creep_budget, load, lows[1]["time_s"] - lows[0]["time_s"], budget, airborne,
+                           outcomes, creep_words, words)
+
+
+def _creep_difference(comparison, k, first, other):
+    """Front load of creep, its budget, and the verdict at the grade of the punch."""
+    a, b = first.creep, other.creep
+    solved = None not in (a.front_load_n, b.front_load_n)
+    load = b.front_load_n - a.front_load_n if solved else None
+    budget = {key: b.budget[key] - a.budget[key] for key in KEYS} if solved else {}
+    old, new = (replace(comparison.members[place], at_grade=creep) for place, creep in ((0, a), (k, b)))
+    moved = moved_on_grade(old, new) if solved else {}
+    return load, budget, say_load(old, new, load, budget, moved, comparison.thresholds, limits=True)
+
+
+def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, rise_s):
+    """One sentence: how it ends, what happens to the smallest front load or to the time in the air, against which lines."""
+    lines, vehicle = comparison.thresholds, other.punch.standing.vehicle
+    measured = "as measured" if vehicle.level == "C" else "with assumed motor or damping"
+    begin = (f"Calculated for this vehicle {measured}, plane slope, throttle {first.punch.throttle_start:.2f} to {throttle:g} "
+             f"within {1e3 * rise_s:.0f} ms at {other.creep.grade_deg:g} deg: {other.name}")
+    ends = [m.punch.summary["outcome"] for m in (first, other)]
+    ending = f"; it ends otherwise: {ends[1]} instead of {ends[0]}" if ends[0] != ends[1] else ""
+    lifted = [bool(m.airborne_s) for m in (first, other)]
+    noticed = lines.noticed_load_n(first.creep.budget["standing_n"] or first.punch.lowest["budget"]["standing_n"])
+    heavy = (f"changes the smallest front load by {grams_of_force(load):+.1f} g ({_low(first)}; {_low(other)}), "
+             f"{size_words(load, lines.measurable_load_n, noticed)} (lines at {grams_of_force(lines.measurable_load_n):.0f} and "
+             f"{grams_of_force(noticed):.0f} g)")
+    times = [f"{1e3 * m.airborne_s:.0f} ms{' and on' if m.ends_airborne else ''}" for m in (first, other)]
+    flown = (f"{size_words(airborne, lines.measurable_airborne_s, lines.noticed_airborne_s)} (lines at "
+             f"{1e3 * lines.measurable_airborne_s:.1f} and {1e3 * lines.noticed_airborne_s:.0f} ms)")
+    if lifted == [False, False]:
+        return f"{begin} {heavy}{ending}{_through(budget)}."
+    if all(lifted):
+        return (f"{begin} changes the front axle's time in the air by {1e3 * airborne:+.0f} ms ({times[0]}; {times[1]}), {flown}; "
+                f"the smallest front load is 0 with both{ending}.")
+    flyer, time = (other, times[1]) if lifted[1] else (first, times[0])
+    return (f"{begin} {heavy}; with {flyer.name} the front axle is in the air for {time}, with the other never, "
+            f"{flown}{ending}{_through(budget)}.")
+
+
+def _low(member):
+    low = member.punch.lowest
+    return f"{member.name} {grams_of_force(low['front_load_n']):.0f} g at {low['time_s']:.3f} s"
+
+
+def _through(budget):
+    """The largest parts of a difference in words."""
+    named = sorted(((key, grams_of_force(part)) for key, part in budget.items() if abs(grams_of_force(part)) >= LEAST_TOLD_G),
+                   key=lambda item: -abs(item[1]))
+    if not named:
+        return ""
+    words = [f"{BUDGET_WORDS[key]} {part:+.1f} g" for key, part in named[:TOLD_PARTS]]
+    rest = sum(part for _, part in named[TOLD_PARTS:])
+    if len(named) > TOLD_PARTS:
+        words.append(f"all else {rest:+.1f} g")
+    return f"; through {', '.join(words)}"
+
+
+def grouped(budget):
+    """A budget in two sums: what a steady crawl has too, and what only a punch has (acceleration and rotation), N."""
+    return sum(budget[key] for key in STEADY_KEYS), sum(budget[key] for key in MOTION_KEYS)

@@ -1,0 +1,1 @@
+"""How sure an answer is: measured errors and assumed values carried through."""

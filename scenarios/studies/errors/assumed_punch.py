@@ -1,0 +1,71 @@
+"""Which of the assumed values move a punch: kept apart, since a crawl shall not load the motion of many."""
+
+from noseload.model.errors import ModelError
+from noseload.model.file.reader import change_vehicle
+from noseload.studies.punch.many import punch_many
+from noseload.studies.thresholds import Thresholds
+
+from .assumed import large_effects
+
+LINE_WORDS = "times what can be measured"
+"""Unit of `AssumedEffect.moves_by` in a punch: of front load, or of time in the air, whichever moves more."""
+
+
+def assumed_in_punch(vehicles, *, grade_deg, thresholds=None, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0,
+                     creep_speed_mm_per_s=100.0, program=None, hold_s=0.1, grip_program=None, start="creep"):
+    """Assumed values whose range moves a punch by more than a tenth of what can be measured.
+
+    All in one batch. The answer is the smallest front load and the time in the air of the only vehicle, or what
+    the others change in them against the first, each as a multiple of its line of measurement.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+        The value is varied in all of them at once; the first says what is assumed.
+    grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s : float
+        Of the punch.
+    program, hold_s, grip_program, start
+        Of the punch, as `punch` takes them.
+    thresholds : Thresholds, optional
+
+    Returns
+    -------
+    tuple of AssumedEffect
+        `moves_by` counts lines of measurement.
+    """
+    asked, lines = vehicles[0].assumed, thresholds or Thresholds()
+    if not asked:
+        return ()
+    variants = [list(vehicles)]
+    for item in asked:
+        for value in (item.low, item.high):
+            variants.append(_changed(vehicles, {item.key: value}))
+    run = punch_many([v for variant in variants for v in variant or ()], grade_deg=grade_deg, throttle=throttle,
+                     rise_s=rise_s, start_s=start_s, duration_s=duration_s, creep_speed_mm_per_s=creep_speed_mm_per_s,
+                     program=program, hold_s=hold_s, grip_program=grip_program, start=start)
+    loads, times = run.front_load_min_n / lines.measurable_load_n, run.front_airborne_s / lines.measurable_airborne_s
+    found, place = [], 0
+    for variant in variants:
+        count = len(variant or ())
+        cases = slice(place, place + count)
+        place += count
+        found.append(_in_lines(loads[cases], times[cases]) if count and run.success[cases].all() else None)
+    here, rest = found[0], found[1:]
+    if here is None:
+        return ()
+    sizes = [None if there is None else max(abs(t - h) for t, h in zip(there, here, strict=True)) for there in rest]
+    return large_effects(asked, {item.key: sizes[2 * k:2 * k + 2] for k, item in enumerate(asked)}, 1.0)
+
+
+def _changed(vehicles, values):
+    try:
+        return [change_vehicle(vehicle, values) for vehicle in vehicles]
+    except ModelError:
+        return None
+
+
+def _in_lines(loads, times):
+    """The two answers of one vehicle, or the differences of the others to the first."""
+    if len(loads) == 1:
+        return float(loads[0]), float(times[0])
+    return tuple(float(v) for values in (loads, times) for v in values[1:] - values[0])

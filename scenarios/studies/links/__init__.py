@@ -1,0 +1,1 @@
+"""Link figures, what they promise, where to put a link end."""

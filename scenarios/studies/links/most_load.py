@@ -1,0 +1,403 @@
+"""Show me a linkage that presses the front down: all link ends searched for the most and the least front load.
+
+Every candidate is the same vehicle built with other link ends: links made to fit, springs holding it at the measured
+ride height, within stated building limits. What differs at a grade is attitude alone.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from math import radians
+from typing import Any
+
+import numpy as np
+
+from noseload.model.batch.equilibrium import BatchCreep, BatchStanding
+from noseload.model.crawl.equilibrium import N
+from noseload.model.errors import ModelError
+from noseload.model.parameters import ENDS, LINKS, axle_of, wheel_height
+from noseload.model.units import STANDARD_GRAVITY
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.batch.newton import solve_batch
+from noseload.solvers.batch.search import search
+from noseload.solvers.errors import SolverError
+from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.many import stand_many
+from noseload.studies.punch.many import BATCH_FROM, punch_many
+from noseload.studies.punch.punch import punch
+from noseload.studies.result import Result
+
+from .candidates import POINTS, as_built, point_of
+
+GRADE_STEP = 0.3
+"""Largest step in grade on the way from level, rad."""
+CREEP_SEARCH, PUNCH_SEARCH = (160, 30), (32, 8)
+"""Population and generations by default."""
+QUICK = {"tolerance": 1e-8, "polish": False, "max_evaluations": 16}
+"""Solver options for a candidate; the found vehicles are solved again by the path of their own climb."""
+
+
+@dataclass(frozen=True)
+class BuildingLimits:
+    """Where link ends may be, mm.
+
+    Attributes
+    ----------
+    reach : float
+        How far each end may move from where it is, along x and along z.
+    shortest, longest : float or None
+        Length of a link; None: 0.6 and 1.5 times the shortest and longest link of the vehicle.
+    clearance : float or None
+        Least height of every link above the floor, standing; None: 5 mm below the lowest link end of the vehicle.
+    separation : float
+        Least distance between upper and lower link at the chassis and at the axle.
+    """
+
+    reach: float = 20.0
+    shortest: float | None = None
+    longest: float | None = None
+    clearance: float | None = None
+    separation: float = 14.0
+
+    def filled(self, vehicle):
+        """The limits with numbers in place of None, from the vehicle as it is."""
+        points = {key: point_of(vehicle, key) for key in POINTS}
+        lengths = [float(np.hypot(*np.subtract(points[f"{end}.{link}.chassis_end_mm"], points[f"{end}.{link}.axle_end_mm"])))
+                   for end in ENDS for link in LINKS]
+        lowest = min(z for _, z in points.values())
+        return BuildingLimits(
+            self.reach, 0.6 * min(lengths) if self.shortest is None else self.shortest,
+            1.5 * max(lengths) if self.longest is None else self.longest,
+            max(0.0, lowest - 5.0) if self.clearance is None else self.clearance, self.separation)
+
+    def words(self):
+        """The limits in one sentence."""
+        return (f"each link end within {self.reach:g} mm of where it is along x and z and inside the tyre's outline at the axle; "
+                f"links {self.shortest:.0f} to {self.longest:.0f} mm long and at least {self.clearance:.0f} mm above the floor; "
+                f"upper above lower by {self.separation:g} mm or more at both ends; no link crosses another in the side view")
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys with units."""
+        return {f"{name}_mm": value for name, value in self.__dict__.items()}
+
+
+@dataclass(frozen=True)
+class Extreme:
+    """One vehicle of the search, solved by its own climb and punched.
+
+    Attributes
+    ----------
+    name : str
+        'present', 'most' or 'least'.
+    points_mm : dict
+        Link ends by file key.
+    front_load_n, nose_up_pitch_deg : float or None
+        Creep at the grade; None past its tip-over.
+    climb_ends_grade_deg : float or None
+        Tip-over, or the fold where a slow climb snaps to another attitude.
+    climb_ends_by : str or None
+        'tip_over' or 'fold'.
+    punch : dict
+        Summary of a full-throttle punch at the grade; empty where it was not asked for or the start is not held.
+    climb, row : Climb, Creep
+    """
+
+    name: str
+    points_mm: dict
+    status: str
+    front_load_n: float | None
+    nose_up_pitch_deg: float | None
+    climb_ends_grade_deg: float | None
+    climb_ends_by: str | None
+    punch: dict = field(default_factory=dict)
+    climb: object = field(default=None, repr=False, compare=False)
+    row: object = field(default=None, repr=False, compare=False)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        return {k: v for k, v in self.__dict__.items() if k not in ("climb", "row")}
+
+
+@dataclass(frozen=True)
+class MostLoad(Result):
+    """The range of front load that link geometry gives a vehicle at one grade.
+
+    Attributes
+    ----------
+    grade_deg : float
+    limits : BuildingLimits
+    present, most, least : Extreme
+    evaluations, refused : int
+        Candidates tried, and those outside the limits or without a stable way up.
+    seed : int
+    """
+
+    picture = "links.aim.plot_most"
+    grade_deg: float
+    limits: BuildingLimits
+    present: Extreme
+    most: Extreme
+    least: Extreme
+    evaluations: int
+    refused: int
+    seed: int
+    searched: str = "creep"
+    """What was searched: the front load of the 'creep', or of the 'punch' (its smallest; below zero come the airborne times)."""
+
+    @property
+    def load_range_n(self) -> float | None:
+        """Most less least front load, N; None where one of them has tipped over."""
+        most, least = self.most.front_load_n, self.least.front_load_n
+        return None if most is None or least is None else most - least
+
+    @property
+    def end_range_deg(self) -> float | None:
+        """Grade at which the climb of the most ends less that of the least, deg, or None."""
+        most, least = self.most.climb_ends_grade_deg, self.least.climb_ends_grade_deg
+        return None if most is None or least is None else most - least
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        return {"grade_deg": self.grade_deg, "limits": self.limits.to_dict(), "present": self.present.to_dict(),
+                "most": self.most.to_dict(), "least": self.least.to_dict(), "load_range_n": self.load_range_n,
+                "climb_ends_range_deg": self.end_range_deg, "evaluations": self.evaluations, "refused": self.refused,
+                "seed": self.seed, "searched": self.searched, "status": "ok"}
+
+
+def most_front_load(vehicle: Vehicle, *, grade_deg: float = 45.0, limits: BuildingLimits | None = None, seed: int = 1,
+                    population: int | None = None, generations: int | None = None, throttle: float = 1.0,
+                    in_punch: bool = False, progress: Callable[..., Any] | None = None) -> MostLoad:
+    """Search all link ends for the most and the least front load in a steady crawl, or in a punch.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+        With links and shocks.
+    grade_deg : float
+    limits : BuildingLimits, optional
+    seed : int
+    population, generations : int, optional
+        Of the differential evolution, once for the most and once for the least; default 160 and 30, in a punch 32 and 8.
+    throttle : float or None
+        The found vehicles are also punched to this throttle; None: not.
+    in_punch : bool
+        Search for the smallest front load during the punch instead; where the front leaves the ground, for the time it is off it.
+    progress : callable, optional
+        Called with the share done, 0..1.
+
+    Returns
+    -------
+    MostLoad
+
+    Raises
+    ------
+    ModelError
+        The vehicle itself tips over before the grade, or the limits contradict each other.
+    SolverError
+        No candidate at all is allowed.
+    """
+    population = population or (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[0]
+    generations = (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[1] if generations is None else generations
+    if in_punch and throttle is None:
+        raise ModelError("a search in a punch needs a throttle, such as 1")
+    present = as_built(vehicle)
+    limits = (limits or BuildingLimits()).filled(present)
+    _check(limits)
+    if generations < 1:
+        raise ModelError(f"{generations} generations: a search needs 1 or more, such as 30")
+    here = _extreme("present", present, {key: list(point_of(present, key)) for key in POINTS}, grade_deg, throttle)
+    if here.front_load_n is None:
+        raise ModelError(f"grade {grade_deg:g} deg: the vehicle itself has no steady crawl there ({here.status}); choose a grade "
+                         "below its tip-over")
+    candidates = _Candidates(present, limits, radians(grade_deg))
+    start = np.array([c for key in POINTS for c in point_of(present, key)])
+    found, total, refused = {}, 0, 0
+    for part, (name, sign) in enumerate((("most", 1.0), ("least", -1.0))):
+        def report(generation, part=part):
+            if progress is not None:
+                progress((part + generation / generations) / 2.0)
+
+        def value(points, sign=sign):
+            loads = candidates.front_loads(points)
+            return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
+
+        result = search(value, start - limits.reach,
+                        start + limits.reach, seed=seed, population=population, generations=generations, start=start,
+                        confirm=lambda point: _climbs(present, point, grade_deg), progress=report)
+        total, refused = total + result.evaluations, refused + result.refused
+        points = _points(result.points[:, 0])
+        found[name] = _extreme(name, as_built(present, points), points, grade_deg, throttle)
+    return MostLoad(float(grade_deg), limits, here, found["most"], found["least"], total, refused, seed,
+                    "punch" if in_punch else "creep")
+
+
+def _check(limits):
+    faults = [f"{name} {value:g} mm must be above 0" for name, value in (
+        ("reach", limits.reach), ("shortest link", limits.shortest), ("separation", limits.separation)) if not value > 0.0]
+    if limits.longest <= limits.shortest:
+        faults.append(f"longest link {limits.longest:g} mm must be above the shortest, {limits.shortest:g} mm")
+    if faults:
+        raise ModelError("building limits: " + "; ".join(faults))
+
+
+def _points(numbers):
+    """Link ends by file key from the 16 numbers of the search, mm."""
+    return {key: [float(numbers[2 * i]), float(numbers[2 * i + 1])] for i, key in enumerate(POINTS)}
+
+
+def _punched(present, points, loads, grade_deg, throttle):
+    """Smallest front load of a punch of each candidate with a crawl, N; less than 0 by weight times airborne seconds.
+
+    Many run in one batch, few one by one; a start that cannot be held has no number.
+    """
+    values = np.full(loads.size, np.nan)
+    fleet = {}
+    for k in np.flatnonzero(loads > 0.0):
+        try:
+            fleet[int(k)] = as_built(present, _points(points[:, k]))
+        except ModelError:
+            continue
+    if len(fleet) >= BATCH_FROM:
+        run = punch_many(list(fleet.values()), grade_deg=grade_deg, throttle=throttle)
+        lowest, airborne = run.front_load_min_n, run.front_airborne_s
+    else:
+        found = [_punched_alone(vehicle, grade_deg, throttle) for vehicle in fleet.values()]
+        lowest, airborne = np.array(found).reshape(len(fleet), 2).T
+    values[list(fleet)] = lowest - present.mass * STANDARD_GRAVITY * airborne
+    return values
+
+
+def _punched_alone(vehicle, grade_deg, throttle):
+    """Smallest front load (N) and airborne time (s) of one accurate punch; not a number where it does not run."""
+    try:
+        run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, sample_s=0.01, outcome=False)
+    except (ModelError, SolverError):
+        return np.nan, np.nan
+    return (run.summary["front_load_min_n"], run.summary["front_airborne_s"]) if run.success else (np.nan, np.nan)
+
+
+def _climbs(present, numbers, grade_deg):
+    """Whether the candidate's own climb from level gets there stably, or tips over on the way."""
+    try:
+        row = Climb(as_built(present, _points(numbers))).row(grade_deg)
+    except (ModelError, SolverError):
+        return False
+    return bool(row.stable) or row.status == "beyond_tip_over"
+
+
+def _extreme(name, vehicle, points, grade_deg, throttle):
+    climb = Climb(vehicle)
+    row = climb.row(grade_deg)
+    limits = climb.limits
+    ends = {name: getattr(limits, f"{name}_grade_deg") for name in ("tip_over", "fold")}
+    met = {name: end for name, end in ends.items() if end is not None}
+    by = min(met, key=lambda name: met[name]) if met else None
+    summary: dict = {}
+    if throttle is not None and row.front_load_n is not None:
+        run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, standing=climb.standing)
+        summary = dict(run.summary) if run.success else {"status": run.status, "message": run.message}
+    return Extreme(name, points, row.status, row.front_load_n, row.nose_up_pitch_deg, None if by is None else met[by], by,
+                   summary, climb, row)
+
+
+class _Candidates:
+    """Front loads of many linkages of one vehicle at one grade; points (16, cases) in mm, order of POINTS."""
+
+    def __init__(self, vehicle, limits, grade):
+        self.limits, self.grade = limits, grade
+        self.one = stand_many([vehicle])
+        shock = [axle_of(vehicle, end).shock for end in ENDS]
+        ends = [(s.chassis_end, s.axle_end) for s in shock]
+        self.shock_lengths = np.array([[np.hypot(a[0] - b[0], a[-1] - b[-1])] for a, b in ends])
+        self.given = np.array([[np.nan if s.free_length is None else s.free_length] for s in shock])
+        self.origins = {"chassis": vehicle.body.centre_of_gravity, "rear": (0.0, wheel_height(vehicle.rear)),
+                        "front": (vehicle.wheelbase, wheel_height(vehicle.front))}
+        self.orientation = None
+        self._creep(self.one, 1)
+        self.radii = {end: 1e3 * wheel_height(axle_of(vehicle, end)) for end in ENDS}
+
+    def front_loads(self, points):
+        """Front load, N; NaN outside the building limits or where there is no such crawl."""
+        loads = np.full(points.shape[1], np.nan)
+        good = np.flatnonzero(self.allowed(points))
+        if good.size:
+            loads[good] = self._solve(points[:, good])
+        return loads
+
+    def allowed(self, points):
+        """True (cases,) inside the building limits."""
+        limits = self.limits
+        p = {key: points[2 * i : 2 * i + 2] for i, key in enumerate(POINTS)}
+        good = np.ones(points.shape[1], dtype=bool)
+        links = {(end, link): (p[f"{end}.{link}.chassis_end_mm"], p[f"{end}.{link}.axle_end_mm"]) for end in ENDS for link in LINKS}
+        for (end, _), (chassis, axle) in links.items():
+            length = np.hypot(*(chassis - axle))
+            good &= (length >= limits.shortest) & (length <= limits.longest)
+            good &= (chassis[1] >= limits.clearance) & (axle[1] >= limits.clearance)
+            centre = np.array(self.origins[end])[:, None] * 1e3
+            good &= np.hypot(*(axle - centre)) <= self.radii[end]
+        for end in ENDS:
+            for side in (0, 1):
+                lower, upper = links[end, "lower_link"][side], links[end, "upper_link"][side]
+                good &= upper[1] - lower[1] >= limits.separation
+        names = list(links)
+        for i, a in enumerate(names):
+            for b in names[i + 1 :]:
+                good &= ~_cross(*links[a], *links[b])
+        return good
+
+    def _solve(self, points):
+        cases = points.shape[1]
+        batch = self.one.take(np.zeros(cases, dtype=int))
+        changes = {}
+        for i, key in enumerate(POINTS):
+            end, link, side = key.split(".")
+            body = "chassis" if side.startswith("chassis") else end
+            for axis, row in (("x", 0), ("z", 1)):
+                changes[f"{end}_{link}_{body if body == 'chassis' else 'axle'}_{axis}"] = (
+                    1e-3 * points[2 * i + row] - self.origins[body][row])
+        for end in ENDS:
+            for link in LINKS:
+                a, b = (POINTS.index(f"{end}.{link}.{side}_end_mm") for side in ("chassis", "axle"))
+                changes[f"{end}_{link}_length"] = 1e-3 * np.hypot(points[2 * a] - points[2 * b], points[2 * a + 1] - points[2 * b + 1])
+        batch = batch.with_values(changes)
+        return self._creep(batch, cases)
+
+    def _creep(self, batch, cases):
+        """Standing solved for the free lengths, then the grade in a few steps; what needs many tries is left out."""
+        lengths, given = (np.repeat(a, cases, axis=1) for a in (self.shock_lengths, self.given))
+        first = np.array([batch["rear_free_length"], batch["front_free_length"]])
+        standing = solve_batch(BatchStanding(BatchCreep(batch), shock_lengths=lengths, free_lengths=given),
+                               np.concatenate([batch.starts, first]), 0.0, **QUICK)
+        loads = np.full(cases, np.nan)
+        kept = np.flatnonzero(standing.success)
+        batch = batch.with_values({"rear_free_length": standing.states[N], "front_free_length": standing.states[N + 1]})
+        creep, states = BatchCreep(batch.take(kept)), standing.states[:N, kept]
+        kept, creep, states = self._stable(creep, states, 0.0, kept)
+        steps = max(1, int(np.ceil(abs(self.grade) / GRADE_STEP)))
+        for k in range(1, steps + 1):
+            grade = k / steps * self.grade
+            solution = solve_batch(creep, states, np.full(kept.size, grade), **QUICK)
+            good = np.flatnonzero(solution.success)
+            kept, creep, states = self._stable(creep.take(good), solution.states[:, good], grade, kept[good])
+        if kept.size:
+            loads[kept] = creep.outputs(states, np.full(kept.size, self.grade))[0][1]
+        return loads
+
+    def _stable(self, creep, states, grade, kept):
+        """Those cases whose tangent has the orientation of the present vehicle standing: past a fold it turns."""
+        if not kept.size:
+            return kept, creep, states
+        jacobian = creep.evaluate(states, np.full(kept.size, grade))[1][:, :N]
+        sign = np.linalg.slogdet(np.moveaxis(jacobian, -1, 0))[0]
+        if self.orientation is None:
+            self.orientation = sign[0]
+        good = np.flatnonzero(sign == self.orientation)
+        return kept[good], creep.take(good), states[:, good]
+
+
+def _cross(a, b, c, d):
+    """True (cases,) where the segment from a to b meets the one from c to d."""
+    def side(p, q, r):
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return (side(a, b, c) * side(a, b, d) < 0.0) & (side(c, d, a) * side(c, d, b) < 0.0)

@@ -1,0 +1,1 @@
+"""From readings to numbers with errors: weighing, bench measurements, board readings."""

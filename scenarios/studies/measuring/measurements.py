@@ -1,0 +1,62 @@
+"""The kinds of bench measurement by name; each is imported when it is asked for."""
+
+import os
+from difflib import get_close_matches
+from importlib import import_module
+
+from noseload.csv_input import read_readings
+from noseload.model.errors import ModelError
+
+from .measurement import Kind, Measurement
+
+_PLACES = {
+    "spring": ("springs", "SPRING"),
+    "tyre": ("springs", "TYRE"),
+    "damping": ("damping", "DAMPING"),
+    "motor": ("motor", "MOTOR"),
+    "rotor": ("rotor", "ROTOR"),
+    "grip": ("grip", "GRIP"),
+    "inertia": ("inertia", "INERTIA"),
+}
+
+WHAT = tuple(_PLACES)
+"""Names of the measurements, in the order an evening takes them."""
+
+
+def measurement_kind(what: str) -> Kind:
+    """Recipe, layouts and fit of the measurement called `what`.
+
+    Raises
+    ------
+    ModelError
+        If there is none of that name.
+    """
+    if what not in _PLACES:
+        near = get_close_matches(what, WHAT, n=1)
+        hint = f"did you mean {near[0]}?" if near else "choose one of " + ", ".join(WHAT)
+        raise ModelError(f"there is no measurement called '{what}'; {hint}")
+    module, name = _PLACES[what]
+    return getattr(import_module(f"noseload.studies.measuring.{module}"), name)
+
+
+def measure(what: str, path: str | os.PathLike) -> Measurement:
+    """Read a file of readings and fit it.
+
+    Parameters
+    ----------
+    what : str
+        One of `WHAT`.
+    path : str or Path
+        CSV or TOML file, see `noseload.csv_input`.
+
+    Returns
+    -------
+    Measurement
+
+    Raises
+    ------
+    ModelError, SolverError
+        For a file that cannot be used, or readings that do not determine the quantity.
+    """
+    kind = measurement_kind(what)
+    return kind.fit(read_readings(path, kind.layouts))

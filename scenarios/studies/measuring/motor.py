@@ -1,0 +1,345 @@
+"""Motor and gears at the wheels from films of the run-up."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from noseload.csv_input import Column, Layout, Readings
+from noseload.model.measuring.motion import (
+    drive_from_run_up,
+    grip_needed_at_start,
+    rolling_resistance_torque,
+    run_up_travel,
+)
+from noseload.model.units import DEGREE, GRAM, KILOGRAM_SQUARE_MILLIMETRE, MILLIMETRE, NEWTON_MILLIMETRE
+from noseload.solvers.statistics.least_squares import Fit, fit_nonlinear
+from noseload.solvers.statistics.propagation import propagate
+
+from .measurement import (
+    Estimate,
+    Kind,
+    Measurement,
+    Trace,
+    estimate_of,
+    line_value,
+    outlier_warnings,
+    rounded,
+)
+
+MOTOR_LAYOUT = Layout(
+    title="Motor: films of wheels in the air and on level grip tape",
+    settings=(
+        Column("mass_g", "the whole vehicle", low=0, above=True),
+        Column("mass_error_g", "its standard error", low=0, default=2.0, required=False),
+        Column("rolling_radius_mm", "loaded radius of the tyres", low=0, above=True),
+        Column("rolling_radius_error_mm", "its standard error", low=0, default=0.3, required=False),
+        Column("driven_wheels_inertia_kg_mm2", "all wheels that turn in the air, together", low=0),
+        Column("driven_wheels_inertia_error_kg_mm2", "its standard error", low=0, default=0.0, required=False),
+        Column(
+            "free_wheels_inertia_kg_mm2",
+            "wheels that turn on the ground only",
+            low=0,
+            default=0.0,
+            required=False,
+        ),
+        Column(
+            "grip_coefficient",
+            "grip on that surface, to judge whether the start slipped",
+            low=0,
+            above=True,
+            required=False,
+        ),
+    ),
+    columns=(
+        Column("run", "number of the film", low=0),
+        Column("surface", "wheels in the air or on the ground", "word", choices=("air", "ground")),
+        Column("throttle", "share of full throttle, 0 to 1", low=0, high=1, above=True),
+        Column("time_s", "time in that film, from any zero"),
+        Column("wheel_angle_deg", "how far a wheel has turned since rest"),
+    ),
+    identity=("run", "time_s"),
+    least_rows=10,
+)
+
+
+@dataclass(frozen=True)
+class RunUp:
+    """Films of one surface and throttle, fitted together: one speed and time constant, a start for each film."""
+
+    surface: str
+    throttle: float
+    fit: Fit
+    places: np.ndarray
+    """Which readings belong to it."""
+
+
+def fit_motor(readings: Readings) -> Measurement:
+    """Final speeds and time constants of the full-throttle films, then torque, speed and inertia."""
+    groups = _run_ups(readings)
+    full = max(readings["throttle"])
+    air, ground = (_one(readings, groups, surface, full) for surface in ("air", "ground"))
+    settings = readings.settings
+    inertia_unit = KILOGRAM_SQUARE_MILLIMETRE
+    values = [
+        air.fit.value("speed"),
+        air.fit.value("constant"),
+        ground.fit.value("speed"),
+        ground.fit.value("constant"),
+        settings["mass_g"] * GRAM,
+        settings["rolling_radius_mm"] * MILLIMETRE,
+        settings["driven_wheels_inertia_kg_mm2"] * inertia_unit,
+    ]
+    if values[3] <= values[1]:
+        raise readings.fault(
+            f"the time constant on the ground ({values[3] * 1e3:.0f} ms) is not longer than in the air "
+            f"({values[1] * 1e3:.0f} ms): the wheels slipped, or the columns surface are mixed up"
+        )
+    blocks = [
+        (air.fit.covariance[:2, :2], air.fit.degrees_of_freedom),
+        (ground.fit.covariance[:2, :2], ground.fit.degrees_of_freedom),
+        ((settings["mass_error_g"] * GRAM) ** 2, np.inf),
+        ((settings["rolling_radius_error_mm"] * MILLIMETRE) ** 2, np.inf),
+        ((settings["driven_wheels_inertia_error_kg_mm2"] * inertia_unit) ** 2, np.inf),
+    ]
+    free = settings["free_wheels_inertia_kg_mm2"] * inertia_unit
+
+    def drive(p):
+        return drive_from_run_up(p[0] / full, p[1], p[3], p[4], p[5], free)
+
+    stall = propagate(lambda p: drive(p)[0], values, blocks)
+    rotor = propagate(lambda p: drive(p)[1] - p[6], values, blocks)
+    no_load = propagate(lambda p: p[0] / full, values, blocks)
+    drag = propagate(lambda p: rolling_resistance_torque(drive(p)[0] * full, p[0], p[2]), values, blocks)
+    estimates = [
+        estimate_of(stall, "stall_torque_n_mm", "stall torque, all driven wheels together", 1 / NEWTON_MILLIMETRE),
+        estimate_of(no_load, "no_load_speed_rad_per_s", "wheel speed without load"),
+        estimate_of(rotor, "rotor_inertia_kg_mm2", "rotor and gears, referred to the wheels", 1 / inertia_unit),
+        Estimate(
+            "air_time_constant_s",
+            "time constant in the air",
+            values[1],
+            air.fit.standard_error("constant"),
+            *air.fit.interval("constant"),
+        ),
+        Estimate(
+            "ground_time_constant_s",
+            "time constant on the ground",
+            values[3],
+            ground.fit.standard_error("constant"),
+            *ground.fit.interval("constant"),
+        ),
+        estimate_of(
+            drag,
+            "rolling_resistance_torque_n_mm",
+            "constant rolling resistance (the model has none)",
+            1 / NEWTON_MILLIMETRE,
+        ),
+    ]
+    needed = grip_needed_at_start(stall.value * full, drag.value, drive(values)[1], values[4], values[5], free)
+    estimates.append(
+        Estimate("grip_needed_at_start", "grip the start on the ground needed", needed, origin="calculated")
+    )
+    warnings = _motor_warnings(readings, groups, estimates, needed, rotor, full)
+    keys = ("stall_torque_n_mm", "no_load_speed_rad_per_s", "rotor_inertia_kg_mm2")
+    lines = {f"drive.{key}": line_value(next(e for e in estimates if e.key == key)) for key in keys}
+    misfit, notes = _throttle_misfit(groups, air, ground, full)
+    return Measurement(
+        "motor",
+        MOTOR_LAYOUT.title,
+        readings.file,
+        (*estimates, *misfit),
+        lines,
+        tuple(_run_trace(readings, group) for group in groups),
+        tuple(notes),
+        tuple(warnings),
+        MOTOR.recipe,
+    )
+
+
+def _run_ups(readings: Readings) -> list[RunUp]:
+    runs = readings["run"]
+    for run in np.unique(runs):
+        here = runs == run
+        for name in ("surface", "throttle"):
+            if len(set(readings[name][here])) > 1:
+                row = readings.rows[here][np.argmax(readings[name][here] != readings[name][here][0])]
+                raise readings.fault(
+                    f"{readings.row_word} {row}, column {name}: run {run:g} has another {name} here than in "
+                    "its first row; "
+                    "give each film its own number"
+                )
+    kinds = sorted({(s, u) for s, u in zip(readings["surface"], readings["throttle"], strict=True)})
+    return [_fit_run_up(readings, surface, throttle) for surface, throttle in kinds]
+
+
+def _fit_run_up(readings: Readings, surface: str, throttle: float) -> RunUp:
+    places = np.flatnonzero((readings["surface"] == surface) & (readings["throttle"] == throttle))
+    time, angle, run = (
+        readings["time_s"][places],
+        readings["wheel_angle_deg"][places] * DEGREE,
+        readings["run"][places],
+    )
+    films = np.unique(run)
+    film_of = np.searchsorted(films, run)
+    speed, constant, starts = _first_guess(readings, time, angle, film_of, len(films))
+
+    def predict(p):
+        if p[0] <= 0.0 or p[1] <= 0.0:
+            return np.full_like(time, np.nan)
+        return run_up_travel(time - p[2:][film_of], p[0], p[1])
+
+    names = ["speed", "constant"] + [f"start_{film:g}" for film in films]
+    fit = fit_nonlinear(
+        predict, angle, [speed, constant, *starts], names, scales=[speed, constant] + [constant] * len(films)
+    )
+    if np.max(time - fit.values[2:][film_of]) < 2.0 * fit.value("constant"):
+        raise readings.fault(
+            f"the films of {surface} at throttle {throttle:g} end before the speed has settled; film at "
+            "least three time "
+            f"constants (about {3 * fit.value('constant'):.2g} s) after the start"
+        )
+    return RunUp(surface, throttle, fit, places)
+
+
+def _first_guess(readings, time, angle, film_of, films):
+    speeds, constants, starts = [], [], []
+    for film in range(films):
+        t, a = time[film_of == film], angle[film_of == film]
+        order = np.argsort(t)
+        t, a = t[order], a[order]
+        late = t >= t[-1] - 0.35 * (t[-1] - t[0])
+        if np.sum(late) < 3 or np.ptp(t) == 0.0:
+            raise readings.fault(f"run {readings['run'][0] + film:g}: too few frames; give at least 8 after the start")
+        slope, offset = np.polyfit(t[late], a[late], 1)
+        if slope <= 0.0:
+            raise readings.fault(
+                "column wheel_angle_deg does not grow with time_s; count the angle on, past each full turn"
+            )
+        moving = t[a > 0.05 * a[-1]]
+        # the late line meets zero one time constant after the start
+        crossing = -offset / slope
+        start = t[0] if moving[0] == t[0] else max(t[t < moving[0]][-1], t[0])
+        speeds.append(slope)
+        starts.append(start)
+        constants.append(max(crossing - start, 0.02 * np.ptp(t)))
+    return float(np.mean(speeds)), float(np.mean(constants)), starts
+
+
+def _one(readings: Readings, groups: list[RunUp], surface: str, throttle: float) -> RunUp:
+    for group in groups:
+        if group.surface == surface and group.throttle == throttle:
+            return group
+    raise readings.fault(
+        f"no film with surface {surface} at throttle {throttle:g}, the largest in the file; both surfaces "
+        "are needed at it"
+    )
+
+
+def _throttle_misfit(groups, air, ground, full):
+    estimates, notes = [], ["torque, speed and inertia come from the films at the largest throttle alone"]
+    if full < 1.0:
+        notes.append(f"largest throttle is {full:g}: torque and speed are scaled up to 1 in proportion")
+    for group in groups:
+        if group.throttle == full:
+            continue
+        reference = (air if group.surface == "air" else ground).fit
+        ratio = propagate(
+            lambda p: full * p[0] / p[1],
+            [group.fit.value("speed"), reference.value("speed")],
+            [(f.standard_error("speed") ** 2, f.degrees_of_freedom) for f in (group.fit, reference)],
+        )
+        percent = round(100 * group.throttle)
+        estimates.append(
+            estimate_of(
+                ratio,
+                f"{group.surface}_throttle_{percent}_percent_acts_as",
+                f"throttle of {group.throttle:g} "
+                f"{'in the ' if group.surface == 'air' else 'on the '}"
+                f"{group.surface} gives the final speed of",
+            )
+        )
+        constant, error = rounded(group.fit.value("constant"), group.fit.standard_error("constant"))
+        notes.append(
+            f"throttle {group.throttle:g}, {group.surface}: time constant {constant} ± {error} s beside "
+            f"{reference.value('constant'):.3f} s at {full:g}; a linear motor would have the same"
+        )
+    return estimates, notes
+
+
+def _motor_warnings(readings, groups, estimates, needed, rotor, full):
+    warnings = []
+    for group in groups:
+        warnings += outlier_warnings(group.fit, readings, readings.rows[group.places])
+    grip = readings.settings["grip_coefficient"]
+    if grip is not None and needed > grip:
+        warnings.append(
+            f"the start on the ground needed a grip of {needed:.2f} but the surface has {grip:.2f}: the "
+            "wheels spun, and the "
+            "torque is wrong; film a smaller throttle on both surfaces, or add weight and its mass"
+        )
+    elif grip is None:
+        warnings.append(
+            f"the start on the ground needed a grip of {needed:.2f}: look at the film for spinning wheels, "
+            "or give "
+            "grip_coefficient"
+        )
+    if rotor.value < 2.0 * rotor.standard_error:
+        warnings.append(
+            "the rotor's inertia is not told from zero: the wheels' own inertia is most of it, or it is too large"
+        )
+    for group in groups:
+        if group.throttle == full:
+            continue
+        reference = next(g for g in groups if g.surface == group.surface and g.throttle == full).fit
+        ratio = full * group.fit.value("speed") / reference.value("speed")
+        if abs(ratio - group.throttle) > 0.05:
+            warnings.append(
+                f"throttle {group.throttle:g} acts as {ratio:.2f} ({group.surface}): the speed controller "
+                "is not linear; use the "
+                "share found here when you describe a punch at that stick position"
+            )
+    return warnings
+
+
+def _run_trace(readings: Readings, group: RunUp) -> Trace:
+    films = np.unique(readings["run"][group.places])
+    film_of = np.searchsorted(films, readings["run"][group.places])
+    after = readings["time_s"][group.places] - group.fit.values[2:][film_of]
+    curve = np.linspace(min(0.0, np.min(after)), np.max(after), 120)
+    turns = 1.0 / (2.0 * np.pi)
+    return Trace(
+        f"Wheels {'in the air' if group.surface == 'air' else 'on the ground'}, throttle {group.throttle:g}",
+        "time after the start, s",
+        "turns of the wheel",
+        after,
+        readings["wheel_angle_deg"][group.places] / 360.0,
+        group.fit.fitted * turns,
+        group.fit.errors * turns,
+        readings.rows[group.places],
+        curve,
+        run_up_travel(curve, group.fit.value("speed"), group.fit.value("constant")) * turns,
+    )
+
+
+MOTOR = Kind(
+    what="motor",
+    title=MOTOR_LAYOUT.title,
+    recipe=(
+        "Mark a spoke of one wheel with tape. Battery full; let the motor cool between films.",
+        "Wheels in the air: hold the vehicle by its chassis in a stand, give full throttle at once, film at "
+        "240 frames/s.",
+        "On level grip tape: full throttle from rest, film from the side, the camera following or far away.",
+        "From each film read time_s and wheel_angle_deg every few frames, counting on past each turn, until "
+        "the speed is"
+        " steady. Give each film a number (run).",
+        "Repeat both at half throttle: the misfit shows whether the speed controller is linear.",
+    ),
+    cautions=(
+        "Wheels in the air run at full speed: nothing loose near them, hands and hair away, eye protection.",
+        "Motor, battery and speed controller get hot: touch only after a pause; stop at any smell.",
+        "On the ground leave a clear lane with a soft stop at its end.",
+    ),
+    layouts=(MOTOR_LAYOUT,),
+    fit=fit_motor,
+    demo=("motor.csv",),
+)

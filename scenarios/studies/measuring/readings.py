@@ -1,0 +1,344 @@
+"""Readings on the board against the prediction: do they agree, and what would make them agree?"""
+
+import os
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from noseload.csv_input import Column, Layout, Readings, read_readings
+from noseload.model.measuring.weighing import tray_correction
+from noseload.model.units import DEGREE, GRAM, STANDARD_GRAVITY
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.statistics.least_squares import (
+    CONTRADICTION_LEVEL,
+    Fit,
+    UndeterminedError,
+    chi_square_chance,
+    fit_nonlinear,
+)
+from noseload.studies.result import Result
+
+from .fitted_quantities import changed, lines_for, quantity
+from .measurement import Estimate, estimate_of_fit, finite
+
+READINGS_LAYOUT = Layout(
+    title="Readings on the board",
+    settings=(
+        Column("scale_error_g", "standard error of one scale reading", low=0, above=True, default=3.0, required=False),
+        Column("grade_error_deg", "standard error of the board angle", low=0, default=0.2, required=False),
+        Column("tip_error_deg", "standard error of one tip-over angle", low=0, above=True, default=0.3, required=False),
+        Column("tray_g", "tray or plate on the scale", low=0, default=0.0, required=False),
+        Column("zeroed_at_each_grade", "whether the scale was zeroed, tray on, at each angle", "word",
+               choices=("yes", "no"), default="yes", required=False),
+    ),
+    columns=(
+        Column("kind", "what was read", "word",
+               choices=("front_load", "rear_load", "tip_over", "tip_over_downhill")),
+        Column("grade_deg", "board angle, nose up positive", low=-85, high=85),
+        Column("scale_g", "scale under that axle", low=0, required=False),
+        Column("direction", "board going up or coming down", "word", choices=("up", "down", ""), default="",
+               required=False),
+        Column("repeat", "number of the repeat", low=0, default=1.0, required=False),
+    ),
+    identity=("kind", "grade_deg", "direction", "repeat"),
+    least_rows=1,
+)  # fmt: skip
+
+TRAPS = (
+    "zero the scale again at each angle, tray on it: a tray weighs less along the scale's axis on a slope",
+    "put the scale's plate on dowels (or the other axle on rollers): a plate that sticks carries load past the scale",
+    "alternate: board up, then down; stiction shows as a gap between the two",
+    "tie the wheels or hold the motor: a wheel that creeps changes the reading",
+)
+"""Classic traps of this test, printed with the guide."""
+
+
+@dataclass(frozen=True)
+class ReadingsResult(Result):
+    """Readings beside the prediction; arrays of shape (n,) over the rows of the file.
+
+    `observed`, `predicted`, `fitted` and `errors` are newtons for loads and degrees for tip-overs; `fitted`
+    equals `predicted` where nothing was fitted.
+    """
+
+    picture = "measuring.readings.plot_board"
+    file: str
+    setup: str
+    kinds: tuple[str, ...]
+    rows: np.ndarray
+    grade_deg: np.ndarray
+    directions: tuple[str, ...]
+    observed: np.ndarray
+    predicted: np.ndarray
+    fitted: np.ndarray
+    errors: np.ndarray
+    chi_square: float
+    chance: float
+    fitted_chi_square: float | None
+    fitted_chance: float | None
+    degrees_of_freedom: int
+    estimates: tuple[Estimate, ...]
+    correlations: tuple[tuple[str, str, float], ...]
+    lines: dict
+    verdict: tuple[str, ...]
+    warnings: tuple[str, ...]
+    curves: dict = field(repr=False)
+    """Predicted loads over grade for the picture: {'front_load': (grade_deg, before_n, after_n)}."""
+    status: str = "explained"
+
+    def to_dict(self) -> dict:
+        """Strict JSON document."""
+        names = ("kind", "row", "grade_deg", "observed", "predicted", "fitted", "standard_error", "unit")
+        columns = (self.kinds, self.rows, self.grade_deg, self.observed, self.predicted, self.fitted, self.errors)
+        units = ["deg" if kind.startswith("tip") else "n" for kind in self.kinds]
+        rows = [
+            dict(zip(names, (kind, int(row), *(finite(v) for v in rest), unit), strict=True))
+            for kind, row, *rest, unit in zip(*columns, units, strict=True)
+        ]
+        return {
+            "setup": self.setup, "file": self.file, "status": self.status, "rows": rows,
+            "chi_square": finite(self.chi_square), "chance": finite(self.chance),
+            "fitted_chi_square": finite(self.fitted_chi_square), "fitted_chance": finite(self.fitted_chance),
+            "degrees_of_freedom": self.degrees_of_freedom,
+            "estimates": [estimate.to_dict() for estimate in self.estimates],
+            "correlations": [{"first": a, "second": b, "correlation": finite(c)} for a, b, c in self.correlations],
+            "lines": dict(self.lines), "verdict": list(self.verdict), "warnings": list(self.warnings),
+        }  # fmt: skip
+
+
+def compare_readings(path: str | os.PathLike, vehicle: Vehicle, *, fit: Sequence[str] = (),
+                     climb: Callable | None = None) -> ReadingsResult:
+    """Hold readings against the prediction for `vehicle`.
+
+    Parameters
+    ----------
+    path : str or Path
+    vehicle : noseload.model.vehicle.Vehicle
+    fit : sequence of str
+        Names of `fitted_quantities.QUANTITIES` to fit.
+    climb : callable, optional
+        Vehicle -> object with `row(grade_deg)` and `limits`, `studies.sweep.climb_of` by default.
+
+    Raises
+    ------
+    ReadingsFileError, ModelError
+        For bad files or names.
+    UndeterminedError
+        If the readings cannot determine what is to be fitted.
+    """
+    return compare_with(read_readings(path, READINGS_LAYOUT), vehicle, fit=fit, climb=climb)
+
+
+def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=None) -> ReadingsResult:
+    """Like `compare_readings`, from readings already read."""
+    _check_rows(readings)
+    for name in fit:
+        quantity(name)
+    if climb is None:
+        from noseload.studies.climb.sweep import climb_of as climb
+    before = climb(vehicle)
+    observed = _observed(readings)
+    predicted = _predict(readings, before)
+    errors = _errors(readings, before, predicted)
+    chi_square = float(np.sum(((observed - predicted) / errors) ** 2))
+    chance = chi_square_chance(chi_square, len(observed))
+    result, after, values = None, before, {}
+    estimates: tuple[Estimate, ...] = ()
+    if fit:
+        result = _fit(readings, vehicle, tuple(fit), climb, observed, errors)
+        values = dict(zip(fit, result.values, strict=True))
+        after = climb(changed(vehicle, values))
+        estimates = tuple(
+            estimate_of_fit(result, name, quantity(name).key, quantity(name).meaning, origin="measured") for name in fit
+        )
+    fitted = predicted if result is None else result.fitted
+    verdict = _verdict(readings, observed, predicted, errors, chance, chi_square, result, fit)
+    final = chance if result is None else result.p_value
+    return ReadingsResult(
+        readings.file, vehicle.setup, tuple(readings["kind"]), readings.rows, readings["grade_deg"],
+        tuple(readings["direction"]), observed, predicted, fitted, errors, chi_square, chance,
+        None if result is None else result.chi_square, None if result is None else result.p_value,
+        len(observed) - len(fit), estimates, _correlations(result), lines_for(vehicle, values) if values else {},
+        tuple(verdict), tuple(_warnings(readings, observed, fitted, errors)), _curves(readings, before, after),
+        "explained" if final >= CONTRADICTION_LEVEL else "not_explained",
+    )  # fmt: skip
+
+
+def _fit(readings, vehicle, names, climb, observed, errors) -> Fit:
+    quantities = [quantity(name) for name in names]
+
+    def predict(values):
+        return _predict(readings, climb(changed(vehicle, dict(zip(names, values, strict=True)))))
+
+    fit = fit_nonlinear(
+        predict, observed, [entry.read(vehicle) for entry in quantities], names,
+        scales=[entry.scale for entry in quantities], errors=errors, difference=0.02, iterations=15,
+    )  # fmt: skip
+    open_names = [e.name for e in quantities if fit.standard_error(e.name) > e.largest_error]
+    if open_names:
+        sizes = ", ".join(
+            f"{name} only to ± {fit.standard_error(name):.2g} (limit {quantity(name).largest_error:g})"
+            for name in open_names
+        )
+        raise UndeterminedError(
+            open_names,
+            f"these readings do not determine what is to be fitted: {sizes}; fit fewer quantities, or add readings at "
+            "other grades and tip-over grades",
+        )
+    return fit
+
+
+def _observed(readings: Readings) -> np.ndarray:
+    grade = readings["grade_deg"]
+    zeroed = readings.settings["zeroed_at_each_grade"] == "yes"
+    scale = tray_correction(readings["scale_g"], readings.settings["tray_g"], grade * DEGREE, zeroed)
+    tips = _is_tip(readings)
+    return np.where(tips, grade, scale * GRAM * STANDARD_GRAVITY)
+
+
+def _is_tip(readings: Readings) -> np.ndarray:
+    return np.isin(readings["kind"].astype(str), ("tip_over", "tip_over_downhill"))
+
+
+def _predict(readings: Readings, climb) -> np.ndarray:
+    """Prediction for each row; an axle past tip-over carries nothing."""
+    loads: dict[float, tuple[float | None, float | None]] = {}
+    values = []
+    for kind, grade in zip(readings["kind"], readings["grade_deg"], strict=True):
+        if kind == "tip_over":
+            values.append(climb.limits.tip_over_grade_deg)
+        elif kind == "tip_over_downhill":
+            values.append(climb.limits.tip_over_downhill_grade_deg)
+        else:
+            if grade not in loads:
+                loads[grade] = _loads(climb, grade)
+            values.append(loads[grade][0 if kind == "rear_load" else 1])
+    return np.array([np.nan if value is None else value for value in values])
+
+
+def _loads(climb, grade: float) -> tuple[float | None, float | None]:
+    row = climb.row(float(grade))
+    if row.status == "beyond_tip_over":
+        weight = sum(load for load in _loads(climb, 0.0) if load is not None)
+        down = weight * np.cos(grade * DEGREE)
+        return (down, 0.0) if grade > 0.0 else (0.0, down)
+    return row.rear_load_n, row.front_load_n
+
+
+def _errors(readings: Readings, climb, predicted: np.ndarray) -> np.ndarray:
+    """Scale error and board-angle error of each row together, in the row's unit."""
+    settings = readings.settings
+    tips = _is_tip(readings)
+    step = 0.5
+    shifted = Readings(
+        readings.file, readings.title, settings,
+        {**readings.columns, "grade_deg": readings["grade_deg"] - np.sign(readings["grade_deg"] + 1e-9) * step},
+        readings.rows,
+    )  # fmt: skip
+    slope = np.abs(_predict(shifted, climb) - predicted) / step
+    by_scale = settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
+    by_grade = np.where(np.isfinite(slope), slope, 0.0) * settings["grade_error_deg"]
+    return np.where(tips, settings["tip_error_deg"], np.hypot(by_scale, by_grade))
+
+
+def _verdict(readings, observed, predicted, errors, chance, chi_square, fit, names) -> list[str]:
+    count = len(observed)
+    sentences = [_explained("As measured, the model", chance, chi_square, count)]
+    if chance < CONTRADICTION_LEVEL:
+        worst = int(np.argmax(np.abs((observed - predicted) / errors)))
+        sentences.append(
+            f"The largest misfit is {readings.row_word} {readings.rows[worst]}: read "
+            f"{_amount(readings, worst, observed)}, calculated {_amount(readings, worst, predicted)}."
+        )
+    if fit is not None:
+        words = " and ".join(names)
+        sentences.append(_explained(f"With {words} fitted, it", fit.p_value, fit.chi_square, fit.degrees_of_freedom))
+    if np.any(_is_tip(readings)):
+        sentences.append("Tip-over readings confirm nothing if the height in the file was itself found by tipping.")
+    return sentences
+
+
+def _explained(subject: str, chance: float, chi_square: float, freedom: int) -> str:
+    numbers = f"chi-square {chi_square:.1f} for {freedom}, a chance of {_chance_text(chance)}"
+    if freedom <= 0:
+        return f"{subject} has as many fitted quantities as readings: agreement says nothing."
+    if chance >= CONTRADICTION_LEVEL:
+        return f"{subject} explains the readings within their error ({numbers})."
+    return f"{subject} does not explain the readings within their error ({numbers})."
+
+
+def _chance_text(chance: float) -> str:
+    return f"{chance:.2f}" if chance >= 0.01 else f"{chance:.1g}"
+
+
+def _amount(readings, place, values) -> str:
+    if _is_tip(readings)[place]:
+        return f"{values[place]:.2f} deg"
+    return f"{values[place] / (GRAM * STANDARD_GRAVITY):.0f} g"
+
+
+def _correlations(fit: Fit | None) -> tuple:
+    if fit is None:
+        return ()
+    spread = np.sqrt(np.diag(fit.covariance))
+    matrix = fit.covariance / np.outer(spread, spread)
+    return tuple(
+        (fit.names[i], fit.names[j], float(matrix[i, j])) for i in range(len(spread)) for j in range(i + 1, len(spread))
+    )
+
+
+def _warnings(readings: Readings, observed, fitted, errors) -> list[str]:
+    found = []
+    settings = readings.settings
+    if settings["zeroed_at_each_grade"] == "no" and settings["tray_g"] == 0.0:
+        found.append(
+            "not zeroed at each grade and no tray_g: the tray's lighter weight on the slope is left in the readings"
+        )
+    off = (observed - fitted) / errors
+    direction = readings["direction"].astype(str)
+    loads = ~_is_tip(readings)
+    up, down = off[loads & (direction == "up")], off[loads & (direction == "down")]
+    if len(up) >= 3 and len(down) >= 3:
+        gap = float(np.mean(up) - np.mean(down))
+        if abs(gap) > 3.0 * np.sqrt(1 / len(up) + 1 / len(down)):
+            found.append(
+                "readings going up and coming down differ by more than their errors: stiction in shocks, tyres or "
+                "under the "
+                "plate; tap the board before each reading, plate on dowels"
+            )
+    elif len(up) + len(down) == 0 and np.sum(loads) >= 3:
+        found.append("no direction given: alternate board up and down so that stiction shows")
+    found += [
+        f"{readings.row_word} {readings.rows[place]} lies {abs(off[place]):.1f} standard errors off: read it again"
+        for place in np.flatnonzero(np.abs(off) > 4.0)
+    ]
+    return found
+
+
+def _curves(readings: Readings, before, after) -> dict:
+    curves = {}
+    grades = readings["grade_deg"]
+    for kind, place in (("rear_load", 0), ("front_load", 1)):
+        if not np.any(readings["kind"] == kind):
+            continue
+        grid = np.linspace(min(0.0, float(np.min(grades))), float(np.max(grades)), 40)
+        loads = [[_loads(climb, grade)[place] for grade in grid] for climb in (before, after)]
+        curves[kind] = (grid, *(np.array([np.nan if v is None else v for v in row]) for row in loads))
+    return curves
+
+
+def _check_rows(readings: Readings) -> None:
+    from noseload.csv_input import ReadingsFileError
+
+    faults = []
+    for place, row in enumerate(readings.rows):
+        word, kind = f"{readings.row_word} {row}", readings["kind"][place]
+        if not kind.startswith("tip") and not np.isfinite(readings["scale_g"][place]):
+            faults.append(f"{word}, column scale_g: empty; give the reading of the scale")
+        if kind == "tip_over" and readings["grade_deg"][place] <= 0.0:
+            faults.append(f"{word}, column grade_deg: a tip-over with the nose up has a positive grade")
+        if kind == "tip_over_downhill" and readings["grade_deg"][place] >= 0.0:
+            faults.append(f"{word}, column grade_deg: a tip-over with the nose down has a negative grade")
+    if faults:
+        raise ReadingsFileError(readings.file, faults)

@@ -1,0 +1,329 @@
+"""A time log over a punch, from a phone, a logging scale or film frames, against the calculated punch."""
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+
+from noseload.csv_input import Column, Layout, Readings, read_readings
+from noseload.model.units import DEGREE, GRAM, STANDARD_GRAVITY
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
+from noseload.solvers.statistics.least_squares import chi_square_chance, coverage_factor, fit_nonlinear
+from noseload.studies.result import Result
+
+from .measurement import Estimate, finite
+
+PIXELS = tuple(
+    f"{point}_{axis}_px"
+    for point in ("rear_mark", "front_mark", "rear_hub", "front_hub", "plumb_top", "plumb_bottom")
+    for axis in ("x", "y")
+)
+
+LOG_LAYOUT = Layout(
+    title="Time log over a punch",
+    settings=(
+        Column("grade_deg", "board angle", low=-85, high=85),
+        Column("throttle", "throttle of the punch", low=-1, high=1, default=1.0, required=False),
+        Column("rise_s", "time in which the throttle rises", low=0, default=0.05, required=False),
+        Column("creep_speed_mm_per_s", "speed before the punch", low=0, above=True, default=100.0, required=False),
+        Column("pitch_error_deg", "standard error of one pitch", low=0, above=True, default=0.5, required=False),
+        Column("scale_error_g", "standard error of one scale reading", low=0, above=True, default=30.0, required=False),
+    ),
+    columns=(
+        Column("time_s", "time, from any zero"),
+        Column("nose_up_pitch_deg", "pitch, nose up positive, from any zero", required=False),
+        Column("front_g", "scale under the front axle", low=0, required=False),
+        *(Column(name, "pixel of that point, x to the right and y down", required=False) for name in PIXELS),
+    ),
+    identity=("time_s",),
+    least_rows=8,
+)
+
+OFFSET_STEPS = 240
+"""Time offsets tried before refining."""
+
+
+@dataclass(frozen=True)
+class Channel:
+    """One logged channel beside the model, both on the model's clock; arrays of shape (n,) and (m,)."""
+
+    title: str
+    unit: str
+    time_s: np.ndarray
+    observed: np.ndarray
+    fitted: np.ndarray
+    error: float
+    rows: np.ndarray
+    model_time_s: np.ndarray
+    model: np.ndarray
+
+
+@dataclass(frozen=True)
+class LogResult(Result):
+    """A log against a punch: time offset, offset of the pitch's zero, misfit of each channel, verdict."""
+
+    picture = "measuring.readings.plot_first_channel"
+    file: str
+    setup: str
+    estimates: tuple[Estimate, ...]
+    channels: tuple[Channel, ...] = field(repr=False)
+    chi_square: float = 0.0
+    chance: float = 1.0
+    degrees_of_freedom: int = 0
+    verdict: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+    status: str = "explained"
+
+    def rows(self) -> list[dict]:
+        """One dict per logged number."""
+        return [
+            {
+                "channel": c.title,
+                "row": int(row),
+                "time_s": float(t),
+                "observed": float(o),
+                "fitted": float(f),
+                "unit": c.unit,
+            }
+            for c in self.channels
+            for row, t, o, f in zip(c.rows, c.time_s, c.observed, c.fitted, strict=True)
+        ]
+
+    def to_dict(self) -> dict:
+        """Strict JSON document."""
+        return {
+            "setup": self.setup,
+            "file": self.file,
+            "status": self.status,
+            "estimates": [estimate.to_dict() for estimate in self.estimates],
+            "chi_square": finite(self.chi_square),
+            "chance": finite(self.chance),
+            "degrees_of_freedom": self.degrees_of_freedom,
+            "verdict": list(self.verdict),
+            "warnings": list(self.warnings),
+            "rows": self.rows(),
+        }
+
+
+def compare_log(path: str | os.PathLike, vehicle: Vehicle, *, punch: Callable | None = None) -> LogResult:
+    """Lay a time log over the calculated punch.
+
+    Parameters
+    ----------
+    path : str or Path
+    vehicle : noseload.model.vehicle.Vehicle
+    punch : callable, optional
+        As `noseload.punch`, its default.
+
+    Raises
+    ------
+    ReadingsFileError
+        For a file that cannot be used, or a log that nowhere overlaps the punch.
+    SolverError
+        If the punch cannot start.
+    """
+    return compare_log_with(read_readings(path, LOG_LAYOUT), vehicle, punch=punch)
+
+
+def compare_log_with(readings: Readings, vehicle, *, punch: Callable | None = None) -> LogResult:
+    """Like `compare_log`, from readings already read."""
+    pitch = _pitch(readings)
+    load = readings["front_g"] * GRAM * STANDARD_GRAVITY
+    given = {"pitch": np.isfinite(pitch), "load": np.isfinite(load)}
+    if not any(np.sum(part) >= 8 for part in given.values()):
+        raise readings.fault(
+            "no channel with 8 readings; give nose_up_pitch_deg, front_g, or the pixels of rear_mark and front_mark"
+        )
+    run = _run(readings, vehicle, punch)
+    series = _series(readings, pitch, load, given, run)
+    start = _coarse_offset(readings, series, run)
+    observed = np.concatenate([part.observed for part in series])
+    errors = np.concatenate([np.full(len(part.observed), part.error) for part in series])
+    zero = any(part.unit == "deg" for part in series)
+
+    def predict(p):
+        return np.concatenate([part.predict(p[0], p[1] if part.unit == "deg" else 0.0) for part in series])
+
+    names = ["time_offset_s", *(["pitch_zero_deg"] if zero else [])]
+    first = [start] + ([_zero_at(series, start)] if zero else [])
+    scales = [0.02] + ([0.5] if zero else [])
+    # a load has kinks where a tyre leaves the ground: the minimum may lie on one
+    fit = fit_nonlinear(predict, observed, first, names, scales=scales, errors=errors, difference=0.02, settled=0.05)
+    estimates = tuple(
+        Estimate(name, meaning, fit.value(name), fit.standard_error(name), *fit.interval(name), origin="measured")
+        for name, meaning in (
+            ("time_offset_s", "log time at the start of the calculated punch"),
+            ("pitch_zero_deg", "zero of the logged pitch"),
+        )
+        if name in names
+    )
+    chance = chi_square_chance(fit.chi_square, fit.degrees_of_freedom)
+    channels = tuple(part.channel(fit.values, run) for part in series)
+    return LogResult(
+        readings.file,
+        vehicle.setup,
+        estimates,
+        channels,
+        fit.chi_square,
+        chance,
+        fit.degrees_of_freedom,
+        tuple(_verdict(channels, chance, fit)),
+        tuple(_warnings(channels)),
+        "explained" if chance >= 0.01 else "not_explained",
+    )
+
+
+@dataclass(frozen=True)
+class _Series:
+    title: str
+    unit: str
+    time: np.ndarray
+    observed: np.ndarray
+    error: float
+    rows: np.ndarray
+    model_time: np.ndarray
+    model: np.ndarray
+
+    @cached_property
+    def curve(self):
+        """The trace as a smooth curve, so that the offset's derivative is smooth too."""
+        from scipy.interpolate import CubicSpline
+
+        return CubicSpline(self.model_time, self.model)
+
+    def predict(self, offset, zero):
+        inside = np.clip(self.time - offset, self.model_time[0], self.model_time[-1])
+        return self.curve(inside) + zero
+
+    def channel(self, values, run):
+        zero = values[1] if self.unit == "deg" else 0.0
+        inside = (self.time - values[0] >= self.model_time[0]) & (self.time - values[0] <= self.model_time[-1])
+        fitted = self.predict(values[0], zero)
+        return Channel(
+            self.title,
+            self.unit,
+            (self.time - values[0])[inside],
+            self.observed[inside],
+            fitted[inside],
+            self.error,
+            self.rows[inside],
+            self.model_time,
+            self.model + zero,
+        )
+
+
+def _run(readings: Readings, vehicle, punch):
+    if punch is None:
+        from noseload.studies.punch.punch import punch as calculated
+
+        punch = calculated
+    settings = readings.settings
+    span = float(np.ptp(readings["time_s"]))
+    result = punch(
+        vehicle,
+        grade_deg=settings["grade_deg"],
+        throttle=settings["throttle"],
+        rise_s=settings["rise_s"],
+        creep_speed_mm_per_s=settings["creep_speed_mm_per_s"],
+        duration_s=float(np.clip(span, 0.5, 5.0)),
+    )
+    if not result.success:
+        raise SolverError(None, f"the calculated punch cannot start: {result.message}", result)
+    return result
+
+
+def _pitch(readings: Readings) -> np.ndarray:
+    """Logged pitch, or that of the line from rear to front mark against the plumb line; deg, nose up."""
+    if np.any(np.isfinite(readings["nose_up_pitch_deg"])):
+        return readings["nose_up_pitch_deg"]
+    marks = _direction(readings, "rear_mark", "front_mark")
+    if np.all(np.isnan(marks)):
+        return marks
+    faces_left = np.nanmedian(np.abs(marks)) > 90.0
+    nose_up = np.where(faces_left, 180.0 - marks % 360.0, marks)
+    plumb = _direction(readings, "plumb_bottom", "plumb_top")
+    # a plumb line that leans to the left in the picture means a camera turned clockwise
+    roll = np.where(np.isfinite(plumb), plumb - 90.0, 0.0)
+    return nose_up - np.where(faces_left, -roll, roll)
+
+
+def _direction(readings: Readings, first: str, last: str) -> np.ndarray:
+    """Angle of a line in the picture, deg, counter-clockwise from the right."""
+    across = readings[f"{last}_x_px"] - readings[f"{first}_x_px"]
+    up = readings[f"{first}_y_px"] - readings[f"{last}_y_px"]
+    return np.arctan2(up, across) / DEGREE
+
+
+def _series(readings, pitch, load, given, run) -> list[_Series]:
+    settings, time = readings.settings, readings["time_s"]
+    model_time = np.asarray(run.time_s)
+    parts = []
+    for key, title, unit, values, error, trace in (
+        ("pitch", "Nose-up pitch on the slope", "deg", pitch, settings["pitch_error_deg"], "nose_up_pitch_deg"),
+        ("load", "Front axle load", "n", load, settings["scale_error_g"] * GRAM * STANDARD_GRAVITY, "front_load_n"),
+    ):
+        here = given[key]
+        if np.sum(here) >= 8:
+            model = np.asarray(run.traces[trace])
+            parts.append(_Series(title, unit, time[here], values[here], error, readings.rows[here], model_time, model))
+    return parts
+
+
+def _coarse_offset(readings: Readings, series: list[_Series], run) -> float:
+    """Best of many offsets; at least half of the log must lie inside the punch."""
+    first, last = float(np.min(readings["time_s"])), float(np.max(readings["time_s"]))
+    end = float(run.time_s[-1])
+    best, chosen = np.inf, None
+    for offset in np.linspace(first - 0.5 * end, last - 0.25 * end, OFFSET_STEPS):
+        squares = 0.0
+        for part in series:
+            left = part.observed - part.predict(offset, 0.0)
+            if part.unit == "deg":
+                left = left - np.mean(left)
+            squares += float(np.sum((left / part.error) ** 2))
+        if squares < best:
+            best, chosen = squares, offset
+    if chosen is None:
+        raise readings.fault("column time_s nowhere overlaps the calculated punch; check that it is in seconds")
+    return float(chosen)
+
+
+def _zero_at(series, offset):
+    part = next(part for part in series if part.unit == "deg")
+    return float(np.mean(part.observed - part.predict(offset, 0.0)))
+
+
+def _verdict(channels, chance, fit) -> list[str]:
+    numbers = f"chi-square {fit.chi_square:.0f} for {fit.degrees_of_freedom}, a chance of {chance:.2f}"
+    word = "explains" if chance >= 0.01 else "does not explain"
+    sentences = [f"With its time offset fitted, the model {word} the log within its error ({numbers})."]
+    for channel in channels:
+        left = channel.observed - channel.fitted
+        size = float(np.sqrt(np.mean(left**2)))
+        text = f"{size:.2f} deg" if channel.unit == "deg" else f"{size / (GRAM * STANDARD_GRAVITY):.0f} g"
+        sentences.append(f"{channel.title}: root mean square misfit {text}.")
+    return sentences
+
+
+def _warnings(channels) -> list[str]:
+    found = []
+    for channel in channels:
+        left = channel.observed - channel.fitted
+        if len(left) < 10 or np.all(left == 0.0):
+            continue
+        follow = float(np.sum(left[1:] * left[:-1]) / np.sum(left**2))
+        if follow > coverage_factor(np.inf) / np.sqrt(len(left)) + 0.2:
+            found.append(
+                f"{channel.title}: neighbouring misfits are alike (correlation {follow:.2f}): a difference of shape, "
+                "not "
+                "of noise; the stated errors of the offsets are then too small"
+            )
+        if channel.unit == "n":
+            found.append(
+                "kitchen scales follow slowly (about half a second): a front load logged by one is smoothed; trust "
+                "the pitch"
+            )
+    return found

@@ -1,0 +1,237 @@
+"""Centre of gravity from axle readings, level and lifted, and from the tip test."""
+
+import os
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from noseload.csv_input import Readings, read_readings
+from noseload.model.units import GRAM, MILLIMETRE, STANDARD_GRAVITY
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.statistics.least_squares import Fit
+from noseload.solvers.statistics.propagation import propagate
+from noseload.studies.result import Result
+
+from .measurement import Estimate, Trace, estimate_of, estimate_of_fit, line_value
+from .weigh_fit import QUANTITIES, LiftFit, fit_weighing, front_share
+from .weigh_layout import RECIPE, WEIGH_LAYOUT, check_rows
+from .weigh_tip import fit_tips, standing_height_estimate
+from .weigh_warnings import weighing_warnings
+
+
+@dataclass(frozen=True)
+class Weighing(Result):
+    """Outcome of `weigh`.
+
+    `height_from` is 'lift', 'tip' or 'none'; a height found by tipping carries `tip_used` and may not confirm
+    the tip-over prediction afterwards. `squat` tells how the tipped height was brought back to the standing
+    one: 'not needed', 'not corrected' or 'corrected'.
+    """
+
+    picture = "measuring.readings.plot_first_trace"
+    file: str
+    estimates: tuple[Estimate, ...]
+    lines: dict[str, float]
+    traces: tuple[Trace, ...] = field(repr=False)
+    notes: tuple[str, ...]
+    warnings: tuple[str, ...]
+    height_from: str
+    tip_used: bool
+    squat: str
+    status: str = "weighed"
+    what: str = "weighing"
+    title: str = WEIGH_LAYOUT.title
+    recipe: tuple[str, ...] = field(default=RECIPE, repr=False)
+
+    def nothing_to_draw(self) -> str:
+        """Why there is no picture, '' where there is one."""
+        return "" if self.traces else "there are no readings beside a fit"
+
+    def _values(self) -> dict[str, Any]:
+        return {estimate.key: estimate for estimate in self.estimates}
+
+    def to_dict(self) -> dict:
+        """Strict JSON document."""
+        return {
+            "file": self.file,
+            "status": self.status,
+            "height_from": self.height_from,
+            "tip_used": self.tip_used,
+            "squat": self.squat,
+            "estimates": [estimate.to_dict() for estimate in self.estimates],
+            "lines": dict(self.lines),
+            "notes": list(self.notes),
+            "warnings": list(self.warnings),
+            "residuals": [trace.to_dict() for trace in self.traces],
+        }
+
+
+def weigh(path: str | os.PathLike, *, vehicle: Vehicle | None = None, height_from: str = "auto") -> Weighing:
+    """Centre of gravity from a file of weighings.
+
+    Parameters
+    ----------
+    path : str or Path
+    vehicle : noseload.model.vehicle.Vehicle, optional
+        With it, a height found by tipping is solved back through the squat to the standing height.
+    height_from : str
+        'lift', 'tip', or 'auto': lifted readings where there are any.
+
+    Returns
+    -------
+    Weighing
+
+    Raises
+    ------
+    ReadingsFileError
+        For a file that cannot be used, or readings that `height_from` asks for and that are not there.
+    SolverError
+        If the readings do not determine the centre of gravity.
+    """
+    return weigh_readings(read_readings(path, WEIGH_LAYOUT), vehicle=vehicle, height_from=height_from)
+
+
+def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto") -> Weighing:
+    """Like `weigh`, from readings already read."""
+    check_rows(readings)
+    kind = readings["kind"]
+    lifted = (kind == "front_lifted") | (kind == "rear_lifted")
+    tips = (kind == "tip_front_up") | (kind == "tip_rear_up")
+    source = _height_source(readings, height_from, lifted, tips)
+    lift = fit_weighing(readings)
+    fit = lift.fit
+    estimates = [
+        estimate_of_fit(fit, "weight", "total_mass_g", "whole vehicle", 1 / (STANDARD_GRAVITY * GRAM)),
+        estimate_of_fit(
+            fit,
+            "position",
+            "centre_of_gravity_from_rear_mm",
+            "rear wheel centre to centre of gravity",
+            1 / MILLIMETRE,
+            origin="calculated",
+        ),
+    ]
+    estimates += _axle_loads(fit)
+    traces, notes = [], []
+    height = None
+    if np.any(lifted):
+        from_lift = estimate_of_fit(
+            fit,
+            "height",
+            "centre_of_gravity_height_mm",
+            "above the floor, as it stands",
+            1 / MILLIMETRE,
+            origin="calculated",
+        )
+        traces.append(_lift_trace(readings, lift))
+        height = from_lift if source == "lift" else height
+    squat, tipped = "not needed", None
+    if np.any(tips):
+        tipped = fit_tips(readings, fit, tips)
+        estimates.append(tipped.estimate)
+        traces.append(tipped.trace)
+    if source == "tip" and tipped is not None:
+        height, squat = standing_height_estimate(tipped, vehicle, fit)
+        notes.append(
+            "the height comes from the tip test: it may not be used to confirm the tip-over prediction, "
+            "which would only give "
+            "the same angle back; confirm with lifted readings, or with another set-up"
+        )
+        if squat == "not corrected":
+            notes.append(
+                "the height is that of the tipped, squatted pose, for a sprung vehicle centimetres too high; give "
+                "--vehicle with springs and links to solve it back to the standing height"
+            )
+    elif tipped is not None:
+        notes.append("the tip angles were not used: they remain free to check the tip-over prediction")
+    if height is None:
+        notes.append("no lifted and no tip readings: the height of the centre of gravity is not determined")
+    else:
+        estimates.append(height)
+    if source != "lift" and np.any(lifted):
+        estimates.append(
+            Estimate(
+                "lifted_height_mm",
+                "height from lifted readings, for comparison",
+                from_lift.value,
+                from_lift.standard_error,
+                from_lift.low,
+                from_lift.high,
+                "calculated",
+            )
+        )
+    warnings = weighing_warnings(readings, lift, tipped, source)
+    return Weighing(
+        readings.file,
+        tuple(estimates),
+        _lines(readings, estimates, height),
+        tuple(traces),
+        tuple(notes),
+        tuple(warnings),
+        source,
+        source == "tip",
+        squat,
+    )
+
+
+def _axle_loads(fit: Fit) -> list[Estimate]:
+    places = [fit.index(name) for name in ("weight", "position", "wheelbase")]
+    values, covariance = fit.values[places], fit.covariance[np.ix_(places, places)]
+    blocks = [(covariance, fit.interval_freedom)]
+    front = propagate(lambda p: p[0] * p[1] / p[2], values, blocks)
+    rear = propagate(lambda p: p[0] * (1.0 - p[1] / p[2]), values, blocks)
+    to_grams = 1 / (STANDARD_GRAVITY * GRAM)
+    return [
+        estimate_of(rear, "rear_g", "rear axle on level ground", to_grams),
+        estimate_of(front, "front_g", "front axle on level ground", to_grams),
+    ]
+
+
+def _lift_trace(readings: Readings, lift: LiftFit) -> Trace:
+    """Lifted readings as front share over the tangent of the lift: close to a straight line."""
+    raised = lift.angles[lift.row_of] != 0.0
+    weight = lift.fit.value("weight")
+    at_front, rows = lift.at_front[raised], lift.row_of[raised]
+    loads, residuals = lift.loads[raised] / weight, lift.residuals[raised] / weight
+    observed = np.where(at_front, loads, 1.0 - loads)
+    known = {name: lift.fit.value(name) for name in QUANTITIES}
+    angles = lift.angles[rows]
+    curve = np.linspace(min(0.0, np.min(angles)), max(0.0, np.max(angles)), 80)
+    return Trace(
+        "Lifted axle",
+        "tangent of the lift, nose up positive",
+        "front share of the weight, %",
+        np.tan(angles),
+        100 * observed,
+        100 * (observed - np.where(at_front, residuals, -residuals)),
+        100 * lift.errors[raised] / weight,
+        readings.rows[rows],
+        np.tan(curve),
+        100 * front_share(known, curve),
+        tuple(readings["direction"][rows]),
+    )
+
+
+def _lines(readings: Readings, estimates: list[Estimate], height: Estimate | None) -> dict[str, float]:
+    by_key = {estimate.key: estimate for estimate in estimates}
+    lines = {
+        "wheelbase_mm": readings.settings["wheelbase_mm"],
+        "weighed.rear_g": line_value(by_key["rear_g"]),
+        "weighed.front_g": line_value(by_key["front_g"]),
+    }
+    if height is not None:
+        lines["weighed.centre_of_gravity_height_mm"] = line_value(height)
+    return lines
+
+
+def _height_source(readings: Readings, asked: str, lifted: np.ndarray, tips: np.ndarray) -> str:
+    if asked == "lift" and not np.any(lifted):
+        raise readings.fault(
+            "the height is asked from lifted readings, but no row has kind front_lifted or rear_lifted"
+        )
+    if asked == "tip" and not np.any(tips):
+        raise readings.fault("the height is asked from the tip test, but no row has kind tip_front_up or tip_rear_up")
+    if asked != "auto":
+        return asked
+    return "lift" if np.any(lifted) else "tip" if np.any(tips) else "none"

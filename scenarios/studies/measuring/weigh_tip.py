@@ -1,0 +1,136 @@
+"""Height of the centre of gravity from the tip test, and back through the squat to the standing height."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from noseload.csv_input import Readings
+from noseload.model.measuring.weighing import tip_height
+from noseload.model.units import DEGREE, MILLIMETRE
+from noseload.solvers.statistics.least_squares import Fit, fit_linear
+from noseload.solvers.statistics.propagation import Propagated, propagate
+
+from .measurement import Estimate, Trace, estimate_of
+
+
+@dataclass(frozen=True)
+class Tipped:
+    """The tip test: height in the tipped pose, mean grade, which end was uphill."""
+
+    estimate: Estimate
+    result: Propagated
+    grade: float
+    grade_error: float
+    grade_freedom: float
+    front_up: bool
+    trace: Trace
+    ends_disagree: float
+
+
+def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
+    """Height of the tipped pose; with both ends tested the front-up test counts and the other is compared."""
+    by_end = {}
+    for name in ("tip_front_up", "tip_rear_up"):
+        places = np.flatnonzero(readings["kind"] == name)
+        if len(places):
+            by_end[name] = _tip_height(readings, fit, places, front_up=name == "tip_front_up")
+    main = by_end.get("tip_front_up") or by_end["tip_rear_up"]
+    apart = 0.0
+    if len(by_end) == 2:
+        first, second = by_end.values()
+        apart = (first[0].value - second[0].value) / np.hypot(first[0].standard_error, second[0].standard_error)
+    result, mean, grade_error, freedom, places, front_up = main
+    grades = readings["angle_deg"][places]
+    count = np.arange(1.0, len(places) + 1)
+    trace = Trace(
+        "Tip test, front uphill" if front_up else "Tip test, rear uphill",
+        "repeat",
+        "board angle, deg",
+        count,
+        grades,
+        np.full(len(places), mean),
+        np.full(len(places), _tip_scatter(readings, grades)),
+        readings.rows[places],
+        count[[0, -1]],
+        np.full(2, mean),
+    )
+    estimate = estimate_of(
+        result, "tipped_height_mm", "height of the centre of gravity in the tipped pose", 1 / MILLIMETRE
+    )
+    return Tipped(estimate, result, mean * DEGREE, grade_error * DEGREE, freedom, front_up, trace, float(apart))
+
+
+def _tip_scatter(readings, grades):
+    return float(np.std(grades, ddof=1)) if len(grades) > 2 else readings.settings["tip_error_deg"]
+
+
+def _tip_height(readings, fit, places, front_up):
+    grades = readings["angle_deg"][places]
+    if len(grades) > 2:
+        mean_fit = fit_linear(np.ones((len(grades), 1)), grades, ["grade"])
+        mean, error = mean_fit.value("grade"), mean_fit.standard_error("grade")
+        freedom = float(mean_fit.degrees_of_freedom)
+    else:
+        mean, error, freedom = (
+            float(np.mean(grades)),
+            readings.settings["tip_error_deg"] / np.sqrt(len(grades)),
+            np.inf,
+        )
+    place = [fit.index("position"), fit.index("wheelbase")]
+
+    def height(p):
+        return tip_height(p[0] * DEGREE, p[1] if front_up else p[2] - p[1])
+
+    result = propagate(
+        height,
+        [mean, fit.value("position"), fit.value("wheelbase")],
+        [(error**2, freedom), (fit.covariance[np.ix_(place, place)], fit.interval_freedom)],
+    )
+    return result, mean, error, freedom, places, front_up
+
+
+def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
+    """Standing height from the tipped one; with a vehicle by the squat correction.
+
+    Returns
+    -------
+    Estimate, str
+        And 'corrected' or 'not corrected'.
+    """
+    plain = tipped.result
+    if vehicle is None:
+        return _height_estimate(plain, "height of the tipped pose, squat left in"), "not corrected"
+    from .fitted_quantities import changed
+    from .tip_correction import standing_height
+
+    # the axle readings of this very weighing place the centre of gravity lengthwise
+    position, wheelbase = fit.value("position"), fit.value("wheelbase")
+    share = position / wheelbase
+    weighed = changed(vehicle, {"cg_fore_aft": share * vehicle.wheelbase / MILLIMETRE})
+    sign = 1.0 if tipped.front_up else -1.0
+    value = standing_height(weighed, sign * tipped.grade)
+    slope = 0.0
+    if tipped.grade_error > 0.0:
+        ends = [standing_height(weighed, sign * (tipped.grade + side * tipped.grade_error)) for side in (-1.0, 1.0)]
+        slope = (ends[1] - ends[0]) / (2.0 * tipped.grade_error)
+    place = [fit.index("position"), fit.index("wheelbase")]
+    arm = share if tipped.front_up else 1.0 - share
+
+    def height(p):
+        now = p[1] / p[2] if tipped.front_up else 1.0 - p[1] / p[2]
+        # to first order the height moves with the arm as in the rigid rule
+        return value + slope * (p[0] - tipped.grade) + value * (now / arm - 1.0)
+
+    result = propagate(
+        height,
+        [tipped.grade, position, wheelbase],
+        [
+            (tipped.grade_error**2, tipped.grade_freedom),
+            (fit.covariance[np.ix_(place, place)], fit.interval_freedom),
+        ],
+    )
+    return _height_estimate(result, "solved back from the tip test through the squat"), "corrected"
+
+
+def _height_estimate(result: Propagated, meaning: str) -> Estimate:
+    return estimate_of(result, "centre_of_gravity_height_mm", meaning, 1 / MILLIMETRE)

@@ -1,0 +1,1 @@
+"""A sudden throttle: one, many, limits, a map."""

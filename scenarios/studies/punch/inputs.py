@@ -1,0 +1,129 @@
+"""Throttle, grip and drag brake of many punches: programs by case, as the batch motion and as a single punch take them."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from noseload.model.batch.motion import BatchProgram, Controls
+from noseload.model.motion.programs import Program
+
+from .programs import THROTTLE_PROGRAMS, after_hold, named_throttle
+
+STARTS = ("creep", "brake")
+FULL_GRIP = Program.constant(1.0, "grip program")
+
+
+@dataclass(frozen=True)
+class PunchInputs:
+    """What each case is given over time; every array has one entry a case.
+
+    Attributes
+    ----------
+    program : ndarray of str or Program
+        A name of `THROTTLE_PROGRAMS`, or a throttle over time.
+    grip_program : ndarray of Program
+    start : ndarray of str
+        'creep' or 'brake'.
+    hold_s : float
+        Of a blip.
+    """
+
+    program: np.ndarray
+    grip_program: np.ndarray
+    start: np.ndarray
+    hold_s: float
+
+    def of(self, cases):
+        """Inputs of some of the cases."""
+        return PunchInputs(self.program[cases], self.grip_program[cases], self.start[cases], self.hold_s)
+
+    def faults(self):
+        """What makes no sense, in words."""
+        found = []
+        for k, item in enumerate(self.program):
+            if not isinstance(item, Program) and item not in THROTTLE_PROGRAMS:
+                found.append(f"program[{k}] = {item!r}: must be one of {', '.join(THROTTLE_PROGRAMS)}, or a Program")
+                break
+        for k, item in enumerate(self.grip_program):
+            if not isinstance(item, Program):
+                found.append(f"grip_program[{k}] = {item!r}: must be a Program")
+                break
+            if min(item.values) < 0.0:
+                found.append(f"grip_program[{k}]: a grip factor of {min(item.values):g}; it must not be negative")
+                break
+        wrong = [k for k, item in enumerate(self.start) if item not in STARTS]
+        if wrong:
+            found.append(f"start[{wrong[0]}] = {self.start[wrong[0]]!r}: must be 'creep' or 'brake'")
+        if not 0.0 <= self.hold_s < float("inf"):
+            found.append(f"hold_s = {self.hold_s:g} s: must not be negative")
+        return found
+
+    @property
+    def braked(self):
+        """True for the cases that start on the drag brake."""
+        return self.start == "brake"
+
+    @property
+    def first_grip(self):
+        """Grip factor at the start, (cases,)."""
+        return np.array([float(p.at(0.0)) for p in self.grip_program])
+
+    def names(self):
+        """Names of the programs and starts, for a document."""
+        return {"program": _named(self.program), "grip_program": _named(self.grip_program), "start": self.start}
+
+    def single(self, case):
+        """Options with which `punch` runs one of the cases."""
+        return {"program": self.program[case], "grip_program": self.grip_program[case], "start": str(self.start[case]),
+                "hold_s": self.hold_s}
+
+    def controls(self, cases, options, holding, brake_held, brake_full):
+        """Inputs of some of the cases as the batch motion takes them.
+
+        Parameters
+        ----------
+        cases : ndarray of int
+        options : PunchesOptions
+        holding, brake_held, brake_full : ndarray, shape (cases.size,)
+            Throttle and drag brake that hold the start, and the brake's full torque, N m.
+        """
+        programs, grips = self.program[cases], self.grip_program[cases]
+        start, end = options.start_s[cases], options.start_s[cases] + options.rise_s[cases]
+        if all(isinstance(p, str) and p == "ramp" for p in programs):
+            throttle = BatchProgram(np.stack([start, end]), np.stack([holding, options.throttle[cases]]))
+        else:
+            throttle = BatchProgram.of([self._throttle(p, options, k, float(u))
+                                        for p, k, u in zip(programs, cases, holding, strict=True)])
+        grip = None if all(p == FULL_GRIP for p in grips) else BatchProgram.of(list(grips))
+        grabbed, kept = (np.array([isinstance(p, str) and p == name for p in programs]) for name in ("grab_brake", "hold"))
+        last = np.where(grabbed, brake_full, np.where(kept, brake_held, 0.0))
+        brake = BatchProgram(np.stack([start, end]), np.stack([brake_held, last]))
+        return Controls.of(throttle, grip, None if not (brake_held.any() or last.any()) else brake)
+
+    def _throttle(self, program, options, case, holding):
+        if isinstance(program, Program):
+            return after_hold(program, holding)
+        return named_throttle(program, holding, float(options.throttle[case]), start_s=float(options.start_s[case]),
+                              rise_s=float(options.rise_s[case]), hold_s=self.hold_s)
+
+
+def _named(programs):
+    return np.array([p.name if isinstance(p, Program) else p for p in programs], dtype=object)
+
+
+def listed(given: Any, default: Any) -> np.ndarray:
+    """One entry or a list of them as an object array; None is the default."""
+    items = list(given) if isinstance(given, (list, tuple, np.ndarray)) else [given]
+    array = np.empty(len(items), dtype=object)
+    array[:] = [default if item is None else item for item in items]
+    return array
+
+
+def last_corners(controls, cases):
+    """Time after which no input of a case changes any more, s; -inf where none ever does."""
+    last = np.full(cases, -np.inf)
+    for program in controls.all():
+        changing = (program.values != program.values[:1]).any(axis=0)
+        last = np.maximum(last, np.where(changing, program.times.max(axis=0), -np.inf))
+    return last

@@ -1,0 +1,295 @@
+"""From which suddenness of throttle, and on which grade, a set-up starts to matter: a map over grade and rise time."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+import numpy as np
+
+from noseload.documents import plain
+from noseload.model.errors import ModelError
+from noseload.model.vehicle import Vehicle
+from noseload.studies.climb.many import stand_many, tip_over_many
+from noseload.studies.pieces import finished, shares
+from noseload.studies.result import Result, draw
+from noseload.studies.thresholds import Thresholds
+
+from .many import punch_many
+
+CHUNK = 2000
+"""Punches of one piece of work here: an interrupted map keeps the pieces that are done."""
+TOLERANCE = 5e-5
+"""Of the batch integrator: smallest loads within a few thousandths of a newton, airborne times within 2 ms."""
+SETTLE_S = 0.5
+"""Time kept after the throttle has risen, s."""
+BELOW_TIP_OVER_DEG = 2.0
+SLOW_RISE_S = 48.0
+"""So long that the motion stays next to steady: what is left of the difference halves as the rise doubles (demo: 0.05 %)."""
+SLOW_STEP_S = 0.008
+SLOW_EDGE_SHARE = 0.001
+"""Largest gap at the slow edge, as a share of the standing front load."""
+DEFAULT_GRADES, DEFAULT_RISES = 16, 16
+FASTEST_S, SLOWEST_S = 0.01, 1.0
+NOT_RUN = "not_run"
+
+
+@dataclass(frozen=True)
+class SlowEdge:
+    """Check of the slow edge: minimum of a slow punch against the steady states, per grade.
+
+    Attributes
+    ----------
+    rise_s : float
+        Of the slow punches.
+    minimum_difference_n, steady_difference_n : ndarray, shape (grades,)
+        Second set-up less the first, N: of the smallest load, and of the load of the steady states.
+    largest_share : float or None
+        Largest gap between the two as a share of the standing front load; None where nothing could be run.
+    """
+
+    rise_s: float
+    minimum_difference_n: np.ndarray
+    steady_difference_n: np.ndarray
+    largest_share: float | None
+
+    @property
+    def joins(self):
+        """True where the map joins the steady states as it must."""
+        return self.largest_share is not None and self.largest_share <= SLOW_EDGE_SHARE
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        return {"rise_s": self.rise_s, "minimum_difference_n": self.minimum_difference_n,
+                "steady_difference_n": self.steady_difference_n, "largest_share": self.largest_share,
+                "joins_steady_states": self.joins}
+
+
+@dataclass(frozen=True)
+class PunchMap(Result):
+    """Two set-ups over grade (first axis) and rise time (second axis); arrays of two set-ups have them first.
+
+    Attributes
+    ----------
+    setups : tuple of str
+        The first is the reference; differences are the second less the first.
+    grade_deg : ndarray, shape (grades,)
+    rise_s : ndarray, shape (rises,)
+    throttle : float
+    status : ndarray of str, shape (grades, rises)
+        'ok', 'start_not_held', 'failed' or 'not_run'; other than 'ok' the numbers are not-a-number.
+    front_load_min_n, front_airborne_s : ndarray, shape (2, grades, rises)
+    steady_load_n : ndarray, shape (2, grades)
+        Front load of the steady crawl before the punch.
+    standing_front_load_n : float
+        Of the reference on level ground.
+    thresholds : Thresholds
+    complete : bool
+        False where the work was interrupted.
+    slow_edge : SlowEdge or None
+    """
+
+    picture = "punch.map.plot_load_map"
+    setups: tuple
+    grade_deg: np.ndarray
+    rise_s: np.ndarray
+    throttle: float
+    status: np.ndarray
+    front_load_min_n: np.ndarray
+    front_airborne_s: np.ndarray
+    steady_load_n: np.ndarray
+    standing_front_load_n: float
+    thresholds: Thresholds
+    complete: bool = True
+    slow_edge: SlowEdge | None = field(default=None, repr=False)
+
+    @property
+    def load_difference_n(self) -> np.ndarray:
+        """Difference of the smallest front load, N, shape (grades, rises)."""
+        return self.front_load_min_n[1] - self.front_load_min_n[0]
+
+    @property
+    def airborne_difference_s(self) -> np.ndarray:
+        """Difference of the time the front axle is in the air, s, shape (grades, rises)."""
+        return self.front_airborne_s[1] - self.front_airborne_s[0]
+
+    @property
+    def noticed_load_n(self) -> float:
+        """Difference that would be noticed, N."""
+        return self.thresholds.noticed_load_n(self.standing_front_load_n)
+
+    def noticed_from(self) -> np.ndarray:
+        """Per grade the slowest rise (s) of the map at which the difference would be noticed; not-a-number where none."""
+        with np.errstate(invalid="ignore"):
+            noticed = np.abs(self.load_difference_n) >= self.noticed_load_n
+        slowest = np.where(noticed, self.rise_s, -np.inf).max(axis=1)
+        return np.where(np.isfinite(slowest), slowest, np.nan)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document; matrices have one row a grade."""
+        return plain({
+            "setups": list(self.setups), "throttle": self.throttle, "grade_deg": self.grade_deg, "rise_s": self.rise_s,
+            "front_load_min_n": dict(zip(("first", "second"), self.front_load_min_n, strict=True)),
+            "front_load_min_difference_n": self.load_difference_n,
+            "front_airborne_s": dict(zip(("first", "second"), self.front_airborne_s, strict=True)),
+            "front_airborne_difference_s": self.airborne_difference_s,
+            "steady_load_n": dict(zip(("first", "second"), self.steady_load_n, strict=True)),
+            "noticed_up_to_rise_s": self.noticed_from(),
+            "standing_front_load_n": self.standing_front_load_n, "noticed_load_n": self.noticed_load_n,
+            "thresholds": self.thresholds.to_dict(), "cell_status": self.status,
+            "slow_edge": None if self.slow_edge is None else self.slow_edge.to_dict(),
+            "status": "ok" if self.complete else "partial",
+        })
+
+    def plot_airborne(self, ax: Any = None) -> Any:
+        """Draw the change of the time in the air; returns the axes."""
+        return draw("punch.map.plot_airborne_map", self, ax)
+
+    def rows(self) -> list[dict[str, Any]]:
+        """One dict a cell, for a CSV file."""
+        return [
+            {"grade_deg": float(grade), "rise_s": float(rise), "status": str(self.status[i, j]),
+             "first_front_load_min_n": self.front_load_min_n[0, i, j],
+             "second_front_load_min_n": self.front_load_min_n[1, i, j],
+             "front_load_min_difference_n": self.load_difference_n[i, j],
+             "first_front_airborne_s": self.front_airborne_s[0, i, j],
+             "second_front_airborne_s": self.front_airborne_s[1, i, j],
+             "front_airborne_difference_s": self.airborne_difference_s[i, j]}
+            for i, grade in enumerate(self.grade_deg) for j, rise in enumerate(self.rise_s)
+        ]
+
+    def __repr__(self):
+        done = int((self.status == "ok").sum())
+        return f"PunchMap({self.setups[1]} against {self.setups[0]}, {done} of {self.status.size} cells)"
+
+
+def punch_map(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float] | np.ndarray | None = None,
+              rises_s: Sequence[float] | np.ndarray | None = None, throttle: float = 1.0, start_s: float = 0.1,
+              duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0, thresholds: Thresholds | None = None,
+              executor: Any = None, progress: Callable[..., Any] | None = None, slow_edge: bool = False,
+              tolerance: float = TOLERANCE) -> PunchMap:
+    """Map the difference between two set-ups over grade and rise time of the throttle.
+
+    Parameters
+    ----------
+    vehicles : pair of Vehicle
+        The reference, and the set-up held against it.
+    grades_deg, rises_s : sequence of float, optional
+        Default: from level to 2 deg below the first tip-over, and from 0.01 to 1 s.
+    throttle, start_s, creep_speed_mm_per_s : float
+        Of every punch.
+    duration_s : float
+        At least; every punch lasts at least start + rise + 0.5 s.
+    thresholds : Thresholds, optional
+        What would be noticed.
+    executor : concurrent.futures.Executor, optional
+        Where the pieces of work are run; any executor will do, also that of a distributed engine.
+    progress : callable, optional
+        Called with (punches done, punches).
+    slow_edge : bool
+        Also check that slow punches join the steady states.
+    tolerance : float
+        Of the batch integrator.
+
+    Returns
+    -------
+    PunchMap
+        Interrupted from the keyboard, what is done so far with `complete` False.
+
+    Raises
+    ------
+    ModelError
+        Options that make no sense.
+    SolverError
+        A vehicle has no standing pose.
+    """
+    vehicles = tuple(vehicles)
+    if len(vehicles) != 2:
+        raise ModelError(f"map: {len(vehicles)} set-ups given; a map holds one set-up against another, so give two")
+    standing = stand_many(vehicles)
+    grades = _grades(grades_deg, standing)
+    rises = np.geomspace(FASTEST_S, SLOWEST_S, DEFAULT_RISES) if rises_s is None else np.array(sorted(rises_s), dtype=float)
+    if not rises.size or not np.isfinite(rises).all() or (rises < 0.0).any():
+        raise ModelError("map: rise times must be numbers of 0 s or more")
+    result = _empty(vehicles, standing, grades, rises, throttle, thresholds or Thresholds())
+    shared = {"throttle": throttle, "start_s": start_s, "duration_s": duration_s, "tolerance": tolerance,
+              "creep_speed_mm_per_s": creep_speed_mm_per_s}
+    work = _pieces(grades, rises) if executor is None else _shared_pieces(grades, rises)
+    try:
+        _run_all(vehicles, work, shared, result, executor, progress)
+        edge = _slow_edge(vehicles, grades, shared, result) if slow_edge else None
+    except KeyboardInterrupt:
+        return replace(result, complete=False)
+    return replace(result, slow_edge=edge)
+
+
+def _grades(grades_deg, standing):
+    if grades_deg is None:
+        tip = float(np.nanmin(np.degrees(tip_over_many(standing).grades)))
+        return np.linspace(0.0, tip - BELOW_TIP_OVER_DEG, DEFAULT_GRADES)
+    grades = np.array(sorted(grades_deg), dtype=float)
+    if not grades.size or not (np.abs(grades) < 90.0).all():
+        raise ModelError("map: grades must be numbers between -90 and 90 deg")
+    return grades
+
+
+def _empty(vehicles, standing, grades, rises, throttle, thresholds):
+    shape = (grades.size, rises.size)
+    tyre = standing["front_tyre_radius"] - standing.starts[6]
+    load = float(standing["front_tyre_stiffness"][0] * tyre[0])
+    names = tuple(v.setup for v in vehicles)
+    if names[0] == names[1]:
+        names = tuple(v.name for v in vehicles)
+    return PunchMap(names, grades, rises, float(throttle), np.full(shape, NOT_RUN, dtype=object),
+                    np.full((2, *shape), np.nan), np.full((2, *shape), np.nan), np.full((2, grades.size), np.nan), load,
+                    thresholds)
+
+
+def _pieces(grades, rises):
+    """Groups of neighbouring rise times, whose runs last alike, of about `CHUNK` punches each."""
+    columns = max(1, round(CHUNK / (2 * grades.size)))
+    return [np.arange(first, min(first + columns, rises.size)) for first in range(0, rises.size, columns)]
+
+
+def _shared_pieces(grades, rises):
+    """Groups for an executor, rise times dealt out in turn: sudden ones take twice the steps of slow ones."""
+    count = min(rises.size, shares(2 * grades.size * rises.size))
+    return [np.arange(first, rises.size, count) for first in range(count)]
+
+
+def run_piece(vehicles, grades, rises, shared):
+    """Both set-ups over all grades and some rise times: (status, smallest load, airborne time, steady load).
+
+    Arrays (2, grades, rises); a plain function of picklable arguments, so that any executor can run it.
+    """
+    which, grade, rise = (a.ravel() for a in np.meshgrid(np.arange(2), grades, rises, indexing="ij"))
+    lasting = np.maximum(shared["duration_s"], shared["start_s"] + rise + SETTLE_S)
+    found = punch_many([vehicles[k] for k in which], grade_deg=grade, rise_s=rise, **(shared | {"duration_s": lasting}))
+    shape = (2, len(grades), len(rises))
+    parts = (found.status, found.front_load_min_n, found.front_airborne_s, found.front_load_start_n)
+    return tuple(part.reshape(shape) for part in parts)
+
+
+def _run_all(vehicles, work, shared, result, executor, progress):
+    """Run every piece, here or on an executor, and put it in its place."""
+    total = 2 * result.status.size
+    done = 0
+    pieces = [(vehicles, result.grade_deg, result.rise_s[columns], shared) for columns in work]
+    for columns, (status, load, airborne, steady) in zip(work, finished(run_piece, pieces, executor), strict=True):
+        bad = np.where(status[0] == "ok", status[1], status[0])
+        good = bad == "ok"
+        result.status[:, columns] = bad
+        result.front_load_min_n[:, :, columns] = np.where(good, load, np.nan)
+        result.front_airborne_s[:, :, columns] = np.where(good, airborne, np.nan)
+        result.steady_load_n[:] = steady[:, :, 0]
+        done += status.size
+        if progress is not None:
+            progress(done, total)
+
+
+def _slow_edge(vehicles, grades, shared, result):
+    """Slow punches on every grade, held against the steady states they start from."""
+    status, load, _, steady = run_piece(vehicles, grades, np.array([SLOW_RISE_S]), shared | {"largest_step_s": SLOW_STEP_S})
+    good = (status == "ok").all(axis=(0, 2))
+    minimum, level = (np.where(good, pair[1, :, 0] - pair[0, :, 0], np.nan) for pair in (load, steady))
+    gap = np.abs(minimum - level)[good] / result.standing_front_load_n
+    return SlowEdge(SLOW_RISE_S, minimum, level, float(gap.max()) if gap.size else None)

@@ -1,0 +1,145 @@
+"""How a punch ends: run on until it is decided, and sum up what mattered."""
+
+from math import degrees, radians
+
+import numpy as np
+
+from noseload.model.motion.vehicle_motion import SPEED_ROWS
+from noseload.model.parameters import ENDS
+from noseload.solvers.motion.transient import integrate
+
+OUTCOMES = ("stays_loaded", "lifts_and_returns", "airborne_at_end", "flips_back", "flips_forward", "slides_back",
+            "start_not_held")
+SETTLED_S = 0.3
+"""The motion counts as settled when it has been quiet for so long."""
+LONGEST_S = 5.0
+QUIET_LOAD = 0.03
+"""Largest change of the front load of a settled motion, as a share of the weight."""
+QUIET_PITCH = radians(1.0)
+QUIET_ACCELERATION = 1.0
+"""Largest deceleration along the slope that cannot yet turn a climb round unnoticed, m/s2."""
+SLIDING = 3.0
+"""Backward speed beyond which the vehicle slides, in slip speeds: tyres that hold creep by about one."""
+_LOOK_S = 0.005
+_FINE_S = 0.001
+
+
+def airborne_spells(run, motion, end, until):
+    """(start, end) of every spell in which an axle carries nothing, s, up to a time."""
+    spells, since = [], None
+    if motion.switches(run.times[0], run.states[0])[ENDS.index(end)] <= 0.0:
+        since = float(run.times[0])
+    for event in run.events:
+        if event.name == f"{end}_lift_off" and event.time <= until:
+            since = float(event.time)
+        elif event.name == f"{end}_touchdown" and since is not None:
+            spells.append((since, min(float(event.time), until)))
+            since = None
+    return spells if since is None or since > until else [*spells, (since, until)]
+
+
+def decide(motion, run, settings, *, wanted):
+    """Outcome of a run, integrated further until the motion has settled.
+
+    Returns
+    -------
+    decided : dict
+        `outcome`, `outcome_time_s`, and airborne times over all that was integrated.
+    effort : Effort
+    """
+    whole = run
+    while wanted and whole.ended_by is None and whole.times[-1] < LONGEST_S and not _settled(motion, whole):
+        further = min(LONGEST_S, whole.times[-1] + SETTLED_S)
+        later = integrate(motion, whole.states[-1], whole.times[-1], further, options=settings).raise_for_status()
+        whole = whole.join(later)
+    return {"outcome": _outcome(motion, whole), "outcome_time_s": float(whole.times[-1])}, whole.effort
+
+
+def _window(run):
+    end = run.times[-1]
+    return run.at(np.arange(max(run.times[0], end - SETTLED_S), end, _LOOK_S))
+
+
+def _settled(motion, run):
+    """Both axles down, loads and pitch quiet, no deceleration that could still turn the climb round."""
+    end = run.times[-1]
+    corners = motion.corners()
+    if end < SETTLED_S or (corners and end - max(corners) < SETTLED_S):
+        return False
+    if any(event.time > end - SETTLED_S and event.name.endswith(("lift_off", "touchdown")) for event in run.events):
+        return False
+    if min(motion.switches(end, run.states[-1])[:2]) <= 0.0:
+        return False
+    states = _window(run)
+    controls = np.array([np.full(states.shape[1], x) for x in motion.controls(end)[:3]])
+    seen = motion.observe(states, controls)
+    return bool(is_quiet(np.ptp(seen["load"], axis=1).max() / motion.weight, np.ptp(states[2]), states[9, -1],
+                         seen["accelerations"][0, -1]))
+
+
+def is_quiet(load_swing, pitch_swing, speed, acceleration):
+    """Whether a window of motion with both axles down counts as settled; numbers or arrays.
+
+    Parameters
+    ----------
+    load_swing : float or ndarray
+        Largest less smallest load of either axle, as a share of the weight.
+    pitch_swing : float or ndarray
+        rad.
+    speed, acceleration : float or ndarray
+        Along the slope at the end of the window, m/s and m/s2.
+    """
+    turning = (speed > 0.0) & (acceleration <= -QUIET_ACCELERATION) & (speed + acceleration * LONGEST_S <= 0.0)
+    return (load_swing <= QUIET_LOAD) & (pitch_swing <= QUIET_PITCH) & ~np.asarray(turning)
+
+
+def name_outcome(*, ended_by, down, speed, slip_speed, lifted):
+    """Outcome of a motion that settled, ended or ran out of time.
+
+    Parameters
+    ----------
+    ended_by : str or None
+        'flips_back' or 'flips_forward'.
+    down : bool
+        Both axles carry load at the end.
+    speed, slip_speed : float
+        Speed along the slope at the end, and the larger slip speed of the tyres, m/s.
+    lifted : bool
+        Whether an axle was ever airborne.
+    """
+    if ended_by is not None:
+        return ended_by
+    if not down:
+        return "airborne_at_end"
+    if speed < -SLIDING * slip_speed:
+        return "slides_back"
+    return "lifts_and_returns" if lifted else "stays_loaded"
+
+
+def _outcome(motion, run):
+    end = float(run.times[-1])
+    return name_outcome(
+        ended_by=run.ended_by, down=min(motion.switches(end, run.states[-1])[:2]) > 0.0,
+        speed=run.states[-1][SPEED_ROWS][0], slip_speed=max(motion.values[f"{name}_slip_speed"] for name in ENDS),
+        lifted=any(airborne_spells(run, motion, name, end) for name in ENDS),
+    )
+
+
+def summarise(motion, run, decided):
+    """Summary of a punch over its traces, with the outcome."""
+    end = float(run.times[-1])
+    times = np.unique(np.append(np.arange(run.times[0], end, _FINE_S), run.times))
+    states = run.at(times)
+    controls = np.array([motion.throttle.at(times), motion.grip_factor.at(times), motion.brake_torque.at(times)])
+    load = motion.observe(states, controls)["load"]
+    summary: dict = {}
+    for name in ("front", "rear"):
+        trace = load[ENDS.index(name)]
+        spells = airborne_spells(run, motion, name, end)
+        lowest = 0.0 if spells else float(trace.min())
+        when = spells[0][0] if spells else float(times[int(trace.argmin())])
+        summary |= {f"{name}_load_min_n": lowest, f"{name}_load_min_time_s": when,
+                    f"{name}_airborne_s": float(sum(b - a for a, b in spells))}
+    summary["peak_nose_up_pitch_deg"] = degrees(float((-states[2]).max()))
+    summary["peak_nose_down_pitch_deg"] = degrees(float(states[2].max()))
+    return summary | decided

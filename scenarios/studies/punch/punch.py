@@ -1,0 +1,366 @@
+"""The punch: what a throttle step does to the front axle, from a steady crawl on a slope."""
+
+from dataclasses import dataclass, field
+from math import isfinite, radians
+from typing import Any
+
+import numpy as np
+
+from noseload.model.crawl.equilibrium import TENSIONS
+from noseload.model.crawl.load_budget import load_budget
+from noseload.model.errors import ModelError
+from noseload.model.motion.programs import Program
+from noseload.model.motion.vehicle_motion import (
+    COORDINATE_ROWS,
+    ENERGIES,
+    ENERGY_ROWS,
+    SPEED_ROWS,
+    VehicleMotion,
+    project_states,
+)
+from noseload.model.parameters import ENDS
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.motion.transient import TransientOptions, integrate
+from noseload.studies.climb.standing import Standing, stand
+from noseload.studies.climb.steady_start import SteadyStart, steady_start
+from noseload.studies.result import Result, draw
+
+from .outcome import decide, summarise
+from .programs import THROTTLE_PROGRAMS, after_hold, named_brake, named_throttle
+
+TOLERANCES = {"default": TransientOptions(tolerance=1e-5), "tight": TransientOptions(tolerance=1e-8)}
+"""Traces within 1e-3 and 1e-5 of the largest front load; see the guide for what was measured."""
+PROJECTIONS = 2
+"""Corrections that put interpolated samples onto the constraints, to rounding."""
+
+
+@dataclass(frozen=True)
+class PunchOptions:
+    """What was asked for; angles in degrees, the rest as named."""
+
+    grade_deg: float
+    throttle: float = 1.0
+    rise_s: float = 0.05
+    start_s: float = 0.1
+    duration_s: float = 1.0
+    creep_speed_mm_per_s: float = 100.0
+    sample_s: float = 0.001
+    program: str = "ramp"
+    hold_s: float = 0.1
+    start: str = "creep"
+    tolerance: str = "default"
+
+
+@dataclass(frozen=True)
+class PunchEvent:
+    """Something that happened, with the state (27) of `noseload.model.motion.vehicle_motion` and the front tyre load there."""
+
+    time_s: float
+    name: str
+    state: np.ndarray = field(repr=False)
+    front_load_n: float
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        return {"time_s": self.time_s, "name": self.name}
+
+
+@dataclass(frozen=True)
+class PunchResult(Result):
+    """One punch.
+
+    Attributes
+    ----------
+    status : str
+        'ok' or 'start_not_held'; then there are no traces.
+    start : dict
+        The steady motion it starts from: loads, pitch, throttle, grip needed, stops already engaged.
+    time_s : ndarray, shape (n,)
+        Multiples of the sample time; a run ended by a flip stops there.
+    traces : dict of str to ndarray
+        Keys of the JSON document.
+    budget : dict of str to ndarray
+        Parts of the front load, N; they add up to `front_load_n` at every instant.
+    events : tuple of PunchEvent
+    summary : dict
+    stats : dict
+        Effort, drift, energy balance.
+    lowest : dict
+        `time_s`, `front_load_n` and `budget` where the front load is smallest (where it lifts off).
+    states : ndarray, shape (27, n)
+        SI; order of `noseload.model.motion.vehicle_motion`.
+    """
+
+    picture = "punch.punch.plot_loads"
+    setup: str
+    drive: str
+    options: PunchOptions
+    status: str
+    message: str
+    throttle_start: float | None
+    start: dict
+    time_s: np.ndarray = field(default_factory=lambda: np.empty(0), repr=False)
+    traces: dict = field(default_factory=dict, repr=False)
+    budget: dict = field(default_factory=dict, repr=False)
+    events: tuple = field(default=(), repr=False)
+    summary: dict = field(default_factory=dict)
+    stats: dict = field(default_factory=dict, repr=False)
+    lowest: dict = field(default_factory=dict, repr=False)
+    states: np.ndarray | None = field(default=None, repr=False)
+    standing: Standing | None = field(default=None, repr=False, compare=False)
+
+    @property
+    def least_sample(self) -> int:
+        """Sample of the least front load; after a lift-off the first one in the air, where the load is 0."""
+        return int(np.argmin(self.front_load_n))
+
+    @property
+    def success(self) -> bool:
+        """True where the start could be held and the run was integrated."""
+        return self.status == "ok"
+
+    @property
+    def front_load_n(self) -> np.ndarray:
+        """Front tyre load over time, N."""
+        return self.traces["front_load_n"]
+
+    def to_dict(self) -> dict[str, Any]:
+        """The JSON document's keys; without traces where the start cannot be held."""
+        document = {"setup": self.setup, "grade_deg": self.options.grade_deg, "driven_axles": self.drive,
+                    "throttle_start": self.throttle_start, "start": dict(self.start), "status": self.status}
+        if not self.success:
+            return document | {"message": self.message}
+        document["time_s"] = self.time_s.tolist()
+        document |= {key: trace.tolist() for key, trace in self.traces.items()}
+        document["budget"] = {key: part.tolist() for key, part in self.budget.items()}
+        document["events"] = [event.to_dict() for event in self.events]
+        return document | {"summary": dict(self.summary), "stats": dict(self.stats)}
+
+    def nothing_to_draw(self) -> str:
+        """Why there is no picture, '' where there is one."""
+        return "" if self.success else self.message or self.status
+
+    def plot_budget(self, ax: Any = None) -> Any:
+        """Draw the front load taken apart, over time; returns the axes."""
+        return draw("punch.punch.plot_budget_over_time", self, ax)
+
+    def plot_pitch_and_travel(self, ax: Any = None) -> Any:
+        """Draw pitch and shock travel over time; returns the axes."""
+        return draw("punch.punch.plot_pitch_and_travel", self, ax)
+
+    def plot_link_forces(self, ax: Any = None) -> Any:
+        """Draw the axial forces of the links over time; returns the axes."""
+        return draw("punch.punch.plot_link_forces", self, ax)
+
+    def plot_slip_and_speed(self, ax: Any = None) -> Any:
+        """Draw slip and speed over time; returns the axes."""
+        return draw("punch.punch.plot_slip_and_speed", self, ax)
+
+    def rows(self) -> list[dict[str, Any]]:
+        """One dict per sample, for a CSV file."""
+        return [{"time_s": t, **{k: trace[i] for k, trace in self.traces.items()},
+                 "budget": {k: part[i] for k, part in self.budget.items()}}
+                for i, t in enumerate(self.time_s.tolist())]
+
+    def __repr__(self):
+        head = f"PunchResult({self.setup}, {self.options.grade_deg:g} deg, {self.drive} driven: "
+        if not self.success:
+            return head + self.status + ")"
+        return head + (f"{self.summary['outcome']}, smallest front load {self.summary['front_load_min_n']:.2f} N, "
+                       f"airborne {1e3 * self.summary['front_airborne_s']:.0f} ms)")
+
+
+def punch(vehicle: Vehicle, *, grade_deg: float, throttle: float = 1.0, rise_s: float = 0.05, start_s: float = 0.1,
+          duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0, sample_s: float = 0.001,
+          program: Program | str | None = None, hold_s: float = 0.1, grip_program: Program | None = None,
+          start: str = "creep", tolerance: str = "default", standing: Standing | None = None,
+          outcome: bool = True) -> PunchResult:
+    """Run one punch.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+        With links, motor and damping (level C, or defaults).
+    grade_deg : float
+        Positive: nose up the slope.
+    throttle : float
+        -1..1, reached within `rise_s` (s) from `start_s` (s) on.
+    duration_s, sample_s : float
+        Length of the traces and time between samples, s.
+    creep_speed_mm_per_s : float
+        Speed of the steady crawl before.
+    program : None, str or Program
+        'ramp' (default), 'step', 'blip' (up, `hold_s`, and back), 'hold', 'grab_brake' (throttle to 0 and
+        the drag brake on), or a throttle over time.
+    grip_program : Program, optional
+        Factor on every grip coefficient over time.
+    start : str
+        'creep', or 'brake': standing on the drag brake, which lets go as the throttle rises.
+    tolerance : str
+        'default' or 'tight'.
+    standing : Standing, optional
+        Of this vehicle, where it is already solved.
+    outcome : bool
+        Run on, up to 5 s, until the outcome is decided.
+
+    Returns
+    -------
+    PunchResult
+
+    Raises
+    ------
+    ModelError
+        An option that makes no sense; all are named.
+    SolverError
+        No standing pose, or the integration failed.
+    """
+    options = PunchOptions(float(grade_deg), float(throttle), float(rise_s), float(start_s), float(duration_s),
+                           float(creep_speed_mm_per_s), float(sample_s),
+                           program.name if isinstance(program, Program) else program or "ramp", float(hold_s), start,
+                           tolerance)
+    _check(options, program)
+    standing = standing if standing is not None else stand(vehicle)
+    grip = grip_program if grip_program is not None else Program.constant(1.0, "grip program")
+    begin = steady_start(standing, grade=radians(options.grade_deg), creep_speed=1e-3 * options.creep_speed_mm_per_s,
+                         grip_factor=float(grip.at(0.0)), start=start)
+    identity = (standing.vehicle.setup, standing.vehicle.drive.driven_axles, options)
+    if not begin.success:
+        return PunchResult(*identity, begin.status, begin.message, begin.throttle, _start_document(begin))
+    inputs = _throttle(options, program, begin.throttle)
+    motion = VehicleMotion(begin.values, standing.weight, standing.vehicle.wheelbase, begin.grade, throttle=inputs,
+                           grip_factor=grip, brake_torque=_brake(options, begin))
+    settings = TOLERANCES[tolerance]
+    run = integrate(motion, begin.state, 0.0, options.duration_s, options=settings).raise_for_status()
+    return _finish(identity, standing, begin, motion, run, settings, outcome)
+
+
+def _check(options, program):
+    faults = []
+    for name, value in options.__dict__.items():
+        if isinstance(value, float) and not isfinite(value):
+            faults.append(f"{name} = {value}: must be a finite number")
+    if abs(options.grade_deg) >= 90.0:
+        faults.append(f"grade_deg = {options.grade_deg:g}: must lie between -90 and 90 deg")
+    if abs(options.throttle) > 1.0:
+        faults.append(f"throttle = {options.throttle:g}: must lie between -1 and 1")
+    faults += [f"{name} = {getattr(options, name):g} s: must not be negative"
+               for name in ("rise_s", "start_s", "hold_s") if getattr(options, name) < 0.0]
+    faults += [f"{name} = {getattr(options, name):g} s: must be above 0"
+               for name in ("duration_s", "sample_s") if not getattr(options, name) > 0.0]
+    if 0.0 < options.sample_s and options.duration_s > 1e6 * options.sample_s:
+        faults.append(f"sample_s = {options.sample_s:g} s: more than a million samples; sample less often")
+    if not isinstance(program, Program) and options.program not in THROTTLE_PROGRAMS:
+        faults.append(f"program = {options.program!r}: must be one of {', '.join(THROTTLE_PROGRAMS)}, or a Program")
+    if options.start not in ("creep", "brake"):
+        faults.append(f"start = {options.start!r}: must be 'creep' or 'brake'")
+    if options.tolerance not in TOLERANCES:
+        faults.append(f"tolerance = {options.tolerance!r}: must be one of {', '.join(TOLERANCES)}")
+    if faults:
+        raise ModelError("punch: " + "; ".join(faults))
+
+
+def _throttle(options, program, holding):
+    """Throttle over time, from the throttle that holds the start."""
+    if isinstance(program, Program):
+        return after_hold(program, holding)
+    return named_throttle(options.program, holding, options.throttle, start_s=options.start_s, rise_s=options.rise_s,
+                          hold_s=options.hold_s)
+
+
+def _brake(options, begin):
+    """Drag brake over time, N m."""
+    return named_brake(options.program, begin.brake_torque, begin.values["brake_torque"], start_s=options.start_s,
+                       rise_s=options.rise_s)
+
+
+def _start_document(begin: SteadyStart):
+    return {"throttle_needed": begin.throttle, "grip_needed": begin.grip_needed,
+            "drag_brake_torque_n_mm": 1e3 * begin.brake_torque}
+
+
+def _controls(motion, times):
+    return np.array([motion.throttle.at(times), motion.grip_factor.at(times), motion.brake_torque.at(times)])
+
+
+def _sampled(motion, run, times):
+    """States at the samples, moved onto the constraints, with the drift left there."""
+    states = run.at(times)
+    for _ in range(PROJECTIONS):
+        states, _, _ = project_states(motion.parameters, states)
+    return project_states(motion.parameters, states)
+
+
+def _finish(identity, standing, begin, motion, run, settings, wanted):
+    setup, drive, options = identity
+    count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
+    times = options.sample_s * np.arange(count)
+    states, position_drift, speed_drift = _sampled(motion, run, times)
+    seen = motion.observe(states, _controls(motion, times))
+    budget = load_budget(motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade,
+                         standing.reference)
+    traces = _traces(standing, motion, times, states, seen)
+    decided, later = decide(motion, run, settings, wanted=wanted)
+    # The book is closed at the nodes: what the integration itself carries, nothing interpolated.
+    nodes = run.states.T
+    residual, scale = motion.energy_residual(nodes, motion.observe(nodes, _controls(motion, run.times)))
+    integrals = nodes[ENERGY_ROWS, -1] - nodes[ENERGY_ROWS, 0]
+    stats = {
+        **{key: value for key, value in later.__dict__.items()},
+        "position_drift_m": max(float(position_drift), run.position_drift),
+        "speed_drift_m_per_s": max(float(speed_drift), run.speed_drift),
+        "energy_residual": float(np.abs(residual).max() / scale), "energy_scale_j": float(scale),
+        "energy_j": {name: float(value) for name, value in zip(ENERGIES, integrals, strict=True)},
+        "tolerance": settings.tolerance,
+    }
+    start = _start_document(begin) | _first_values(traces, motion, seen)
+    events, summary = _events(motion, run), summarise(motion, run, decided)
+    lowest = _at(standing, motion, run, summary["front_load_min_time_s"])
+    return PunchResult(setup, drive, options, "ok", "", begin.throttle, start, times, traces, budget, events, summary, stats, lowest,
+                       states, standing)
+
+
+def _at(standing, motion, run, time):
+    """Front load and its budget at one moment, s."""
+    times = np.array([time])
+    states, _, _ = _sampled(motion, run, times)
+    seen = motion.observe(states, _controls(motion, times))
+    budget = load_budget(motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade,
+                         standing.reference)
+    return {"time_s": float(time), "front_load_n": float(seen["load"][1, 0]),
+            "budget": {key: float(np.ravel(part)[0]) for key, part in budget.items()}}
+
+
+def _events(motion, run):
+    if not run.events:
+        return ()
+    times = np.array([event.time for event in run.events])
+    loads = motion.observe(np.array([event.state for event in run.events]).T, _controls(motion, times))["load"][1]
+    return tuple(PunchEvent(float(event.time), event.name, event.state, float(load))
+                 for event, load in zip(run.events, loads, strict=True))
+
+
+def _first_values(traces, motion, seen):
+    keys = ("front_load_n", "rear_load_n", "nose_up_pitch_deg", *(f"{end}_shock_travel_mm" for end in ENDS))
+    first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
+    first["stops_engaged"] = [f"{end}_{stop}_stop" for k, end in enumerate(ENDS) for stop in ("droop", "bump")
+                              if seen[f"{stop}_depth"][k, 0] > 0.0]
+    return first
+
+
+def _traces(standing, motion, times, states, seen):
+    """Traces under the keys of the JSON document."""
+    speeds = states[SPEED_ROWS]
+    traces = {"front_load_n": seen["load"][1], "rear_load_n": seen["load"][0],
+              "nose_up_pitch_deg": -np.degrees(states[2])}
+    traces |= {f"{name}_n": tension for name, tension in zip(TENSIONS, seen["tensions"], strict=True)}
+    for k, end in enumerate(ENDS):
+        traces[f"{end}_shock_travel_mm"] = 1e3 * (seen["shock_length"][k] - standing.measured_lengths[k])
+    for k, end in enumerate(ENDS):
+        traces[f"{end}_traction_n"] = seen["traction"][k]
+        traces[f"{end}_slip_mm_per_s"] = 1e3 * seen["slip"][k]
+        traces[f"{end}_wheel_speed_rad_per_s"] = speeds[5 + 3 * k] + speeds[9 + k]
+    traces["speed_mm_per_s"] = 1e3 * speeds[0]
+    traces["travel_mm"] = 1e3 * (states[0] - states[0, 0])
+    traces["throttle"] = motion.throttle.at(times)
+    return traces
+

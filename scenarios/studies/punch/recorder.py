@@ -1,0 +1,167 @@
+"""What is kept of many punches while they run; the batch integrator calls it at every step."""
+
+import numpy as np
+
+from noseload.model.motion.vehicle_motion import FLIP_PITCH
+from noseload.model.parameters import ENDS
+from noseload.solvers.errors import Status
+
+from .outcome import is_quiet
+
+_DROOP = slice(4, 6)
+"""Rows of the droop stops among the switches of `noseload.model.batch.motion`, rear and front."""
+
+
+class Recorder:
+    """Minima, airborne times, flips and the present window of the cases of a block.
+
+    Parameters
+    ----------
+    motion : BatchMotion
+    sample : float or None
+        Time between samples of the traces, s.
+    result : PunchMany
+        Whose arrays are filled.
+    cases : ndarray of int
+        Places of the block's cases in them.
+    deciding : bool
+        Whether the window is kept, by which a motion is judged settled.
+    """
+
+    def __init__(self, motion, sample, result, cases, deciding):
+        self.deciding = deciding
+        count = cases.size
+        self.motion, self.sample, self.result, self.cases = motion, sample, result, cases
+        self.lowest, self.lowest_time = np.full((2, count), np.inf), np.zeros((2, count))
+        self.airborne = np.zeros((2, count))
+        self.peak = np.full(count, -np.inf)
+        self.flipped = np.zeros(count, dtype=int)
+        self.down, self.lifted = np.ones((2, count), dtype=bool), np.zeros(count, dtype=bool)
+        self.before = np.zeros((2, count))
+        self.loads, self.times = np.full((2, 2, count), np.nan), np.full((2, count), np.nan)
+        self.acceleration = np.zeros(count)
+        self.extended, self.shortening = np.full((2, count), np.nan), np.zeros((2, count))
+        self.open_window()
+
+    _ARRAYS = ("lowest", "lowest_time", "airborne", "peak", "flipped", "down", "lifted", "before", "loads", "times",
+               "acceleration", "extended", "shortening", "low", "high", "pitch_low", "pitch_high", "switched")
+
+    def open_window(self):
+        """Forget the window so far."""
+        count = self.peak.size
+        self.low, self.high = np.full((2, count), np.inf), np.full((2, count), -np.inf)
+        self.pitch_low, self.pitch_high = np.full(count, np.inf), np.full(count, -np.inf)
+        self.switched = np.zeros(count, dtype=bool)
+
+    def only(self, some):
+        """A recorder of some of the cases that goes on from here."""
+        other = Recorder(self.motion, None, self.result, self.cases[some], True)
+        for name in self._ARRAYS:
+            setattr(other, name, getattr(self, name)[..., some].copy())
+        return other
+
+    def take_back(self, some, other):
+        """Put in what the recorder of some of the cases found."""
+        for name in self._ARRAYS:
+            getattr(self, name)[..., some] = getattr(other, name)
+
+    def record(self, active, times, steps, stage, switches, state, accepted):
+        """One step of the active cases; called by the integrator."""
+        k = slice(None) if active.size == self.peak.size else active
+        loads, pitch = np.maximum(stage.loads, 0.0), -state[2]
+        self._watch(k, times, steps, loads, switches[:2], accepted)
+        # How far each shock is beyond its droop stop: its length but for a constant.
+        _put(self.extended, k, switches[_DROOP], np.isnan(self.extended[:, k]))
+        _put(self.shortening, k, np.maximum(self.shortening[:, k], self.extended[:, k] - switches[_DROOP]), accepted)
+        _put(self.peak, k, np.maximum(self.peak[k], pitch), accepted)
+        over = (np.abs(pitch) >= FLIP_PITCH) & accepted
+        if over.any():
+            self.flipped[active[over]] = np.where(pitch[over] > 0.0, 1, 2)
+        self._over = over
+        if self.deciding:
+            _put(self.low, k, np.minimum(self.low[:, k], loads), accepted)
+            _put(self.high, k, np.maximum(self.high[:, k], loads), accepted)
+            _put(self.pitch_low, k, np.minimum(self.pitch_low[k], pitch), accepted)
+            _put(self.pitch_high, k, np.maximum(self.pitch_high[k], pitch), accepted)
+            _put(self.acceleration, k, stage.rates[0], accepted)
+        if self.sample is not None:
+            self._keep_samples(active, times, loads, pitch, accepted)
+
+    def stopped(self):
+        """Cases that ended by a flip in the step just recorded."""
+        return self._over
+
+    def _watch(self, k, times, steps, loads, contact, accepted):
+        """Minima and airborne times of both axles; rows are rear and front."""
+        moved = accepted & (steps > 0.0)
+        before, up, was_up = self.before[:, k], contact <= 0.0, self.before[:, k] <= 0.0
+        changed = up != was_up
+        part = up.astype(float)
+        if changed.any():
+            # An axle that left or touched within the step was up for a share of it.
+            gone = np.where(up, contact, before)
+            np.copyto(part, gone / (gone - np.where(up, before, contact)), where=changed)
+        _put(self.airborne, k, self.airborne[:, k] + part * steps, moved)
+        self.switched[k] |= moved & changed.any(axis=0)
+        self.lifted[k] |= accepted & up.any(axis=0)
+        _put(self.down, k, ~up, accepted)
+        _put(self.before, k, contact, accepted)
+        last, earlier = self.loads[1][:, k], self.loads[0][:, k]
+        bottom = moved & (last < earlier) & (last < loads) & (last > 0.0) & (last < 1.2 * self.lowest[:, k] + 1e-6)
+        value, when = loads, np.broadcast_to(times, loads.shape)
+        if bottom.any():
+            value, when = _vertex(earlier, last, loads, self.times[0, k], self.times[1, k], times, bottom)
+        better = accepted & (value < self.lowest[:, k])
+        _put(self.lowest, k, value, better)
+        _put(self.lowest_time, k, when, better)
+        _put(self.loads[0], k, last, moved)
+        _put(self.loads[1], k, loads, accepted)
+        _put(self.times[0], k, self.times[1][k], moved)
+        _put(self.times[1], k, times, accepted)
+
+    def _keep_samples(self, active, times, loads, pitch, accepted):
+        place = np.round(times / self.sample).astype(int)
+        hit = np.flatnonzero(accepted & (np.abs(times - place * self.sample) < 1e-9) & (place < self.result.time_s.size))
+        where = (place[hit], self.cases[active[hit]])
+        traces = self.result.traces
+        traces["rear_load_n"][where], traces["front_load_n"][where] = loads[:, hit]
+        traces["nose_up_pitch_deg"][where] = np.degrees(pitch[hit])
+
+    def settled(self, times, states):
+        """Cases whose window was quiet with both axles down."""
+        weight = self.motion.vehicles.weights
+        swing = (self.high - self.low).max(axis=0) / weight
+        quiet = is_quiet(swing, self.pitch_high - self.pitch_low, states[9], self.acceleration)
+        return quiet & self.down.all(axis=0) & ~self.switched
+
+    def summarise(self, run):
+        """Write the summary of the block into the result."""
+        good = run.statuses == Status.CONVERGED
+        self.result.status[self.cases[~good]] = "failed"
+        cases, result = self.cases[good], self.result
+        for k, end in enumerate(ENDS):
+            getattr(result, f"{end}_load_min_n")[cases] = self.lowest[k, good]
+            getattr(result, f"{end}_load_min_time_s")[cases] = self.lowest_time[k, good]
+            getattr(result, f"{end}_airborne_s")[cases] = self.airborne[k, good]
+            getattr(result, f"{end}_shock_shortening_mm")[cases] = 1e3 * self.shortening[k, good]
+        result.peak_nose_up_pitch_deg[cases] = np.degrees(self.peak[good])
+        result.outcome_time_s[cases] = run.times[good]
+        result.steps[self.cases] = run.steps
+
+
+def _put(target, k, values, where):
+    """Write values of the active cases where they count."""
+    if isinstance(k, slice):
+        np.copyto(target, values, where=where)
+    else:
+        target[..., k] = np.where(where, values, target[..., k])
+
+
+def _vertex(a, b, c, time_a, time_b, time_c, wanted):
+    """Lowest points of parabolas through three loads, and their times; the last load where not wanted."""
+    before, after = (b - a) / (time_b - time_a), (c - b) / (time_c - time_b)
+    bend = (after - before) / (time_c - time_a)
+    slope = before + bend * (time_b - time_a)
+    shift = -0.5 * slope / bend
+    value = np.maximum(b + 0.5 * slope * shift, 0.0)
+    return np.where(wanted, value, c), np.where(wanted, time_b + shift, time_c)

@@ -1,0 +1,1 @@
+"""What is shown to others: films, the page, the picture to post, the window."""

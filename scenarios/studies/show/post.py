@@ -1,0 +1,218 @@
+"""The picture to post: what goes on it, gathered and checked; the drawing is in `pictures.post`."""
+
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from noseload.model.errors import ModelError
+from noseload.model.units import grams_of_force
+from noseload.model.vehicle import Vehicle
+from noseload.studies.climb.sweep import climb_of
+from noseload.studies.compare.compare import Comparison, compare
+from noseload.studies.measuring.readings import compare_readings
+from noseload.studies.punch.punch import PunchResult, punch
+from noseload.studies.result import Result
+from noseload.studies.thresholds import Thresholds, size_words
+from noseload.studies.trial.files import read_plan
+
+MOST_SETUPS = 3
+"""More set-ups laid over each other cannot be told apart on a phone."""
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Front loads read on the board for one set-up: arrays of shape (n,)."""
+
+    setup: str
+    file: str
+    grade_deg: np.ndarray
+    front_load_n: np.ndarray
+    standard_error_n: np.ndarray
+
+
+@dataclass(frozen=True)
+class Seal:
+    """A trial's commitment, posted before its first run."""
+
+    commitment: str
+    words: str
+    """What was predicted, in one line."""
+
+    @property
+    def short(self) -> str:
+        """First and last figures, to be compared by eye."""
+        return f"{self.commitment[:12]}...{self.commitment[-8:]}"
+
+
+@dataclass(frozen=True)
+class Post(Result):
+    """Everything on the picture.
+
+    Attributes
+    ----------
+    name : str
+        Of the vehicle.
+    comparison : Comparison
+    punch : PunchResult or None
+        Of the first set-up at the comparison's grade; None where the file cannot give one.
+    no_punch : str
+        Why there is none, else ''.
+    measured : tuple of Measured
+    seal : Seal or None
+    """
+
+    picture = "show.post.plot_post"
+
+    name: str
+    comparison: Comparison
+    punch: PunchResult | None
+    no_punch: str = ""
+    measured: tuple[Measured, ...] = ()
+    seal: Seal | None = None
+
+    def headline(self) -> str:
+        """The difference in grams at the front axle, short."""
+        grams = [grams_of_force(d.front_load_n) for d in self.comparison.differences]
+        loads = [f"{g:+.0f} g" if abs(g) >= 1.0 else f"{round(g, 1) + 0.0:+.1f} g" for g in grams]
+        return f"{' and '.join(loads)} at the front axle".replace("-", "\u2212")
+
+    def size(self) -> str:
+        """How the difference of the first set-up stands against both lines."""
+        first, difference = self.comparison.members[0], self.comparison.differences[0]
+        lines = self.comparison.thresholds
+        return size_words(difference.front_load_n, lines.measurable_load_n,
+                          lines.noticed_load_n(first.at_grade.budget["standing_n"]))
+
+    def text(self) -> str:
+        """What the picture says, for those who cannot see it."""
+        lines = [f"{self.name}, steady crawl at {self.comparison.grade_deg:g} deg, calculated: {self.headline()}."]
+        lines += [f"{m.name}: front axle {grams_of_force(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
+                  for m in self.comparison.members]
+        lines += [d.load_verdict for d in self.comparison.differences]
+        if self.punch is None:
+            lines.append(f"No punch beside it: {self.no_punch}")
+        else:
+            lines.append(f"Punch of {self.punch.setup}, throttle to {self.punch.options.throttle:g} in "
+                         f"{self.punch.options.rise_s:g} s: least front load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
+                         f"at {self.punch.time_s[self.punch.least_sample]:.3f} s.")
+        lines += [f"Measured: {len(m.grade_deg)} readings of {m.setup} ({m.file})." for m in self.measured]
+        if self.seal is not None:
+            lines.append(f"Predicted before the trial: {self.seal.words}; SHA-256 {self.seal.commitment}")
+        return "\n".join(lines)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        punched: dict[str, Any] | None = None
+        if self.punch is not None:
+            k = self.punch.least_sample
+            punched = {"setup": self.punch.setup, "time_s": float(self.punch.time_s[k]),
+                       "front_load_min_n": float(self.punch.front_load_n[k]),
+                       "budget": {key: float(part[k]) for key, part in self.punch.budget.items()}}
+        return {
+            "comparison": self.comparison.to_dict(), "punch": punched,
+            "no_punch": self.no_punch or None,
+            "measured": [{"setup": m.setup, "file": m.file, "grade_deg": m.grade_deg.tolist(),
+                          "front_load_n": m.front_load_n.tolist(), "standard_error_n": m.standard_error_n.tolist()} for m in self.measured],
+            "commitment": None if self.seal is None else self.seal.commitment,
+            "text": self.text(), "status": self.comparison.to_dict()["status"],
+        }
+
+
+def gather_post(vehicles: Sequence[Vehicle], *, grade_deg: float | None = None, thresholds: Thresholds | None = None,
+                readings: Mapping[str, str | os.PathLike] | None = None, trial: str | os.PathLike | None = None,
+                throttle: float = 1.0) -> Post:
+    """Solve and read what belongs on the picture.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+        Two or three set-ups of one file; the first is what the others are held against.
+    grade_deg : float, optional
+        By default as `compare` chooses it.
+    thresholds : Thresholds, optional
+    readings : dict of str to path, optional
+        Files of readings on the board by the name of their set-up.
+    trial : path, optional
+        Folder of a sealed trial of two of these set-ups.
+    throttle : float
+        Of the punch beside the crawl.
+
+    Returns
+    -------
+    Post
+
+    Raises
+    ------
+    ModelError
+        Too many set-ups, a set-up without front load at the grade, readings or a trial of something else.
+    SolverError
+        A vehicle has no standing pose.
+    """
+    names = [v.setup for v in vehicles]
+    faults = []
+    if len({v.file for v in vehicles}) > 1:
+        faults.append("the set-ups come from several files; put them into one file as [setups.NAME] tables")
+    if len(vehicles) > MOST_SETUPS:
+        faults.append(f"{len(vehicles)} set-ups cannot be told apart on a phone; name two or three with --setups")
+    strangers = [name for name in readings or {} if name not in names]
+    faults += [f"readings of {name!r}, which is not on the picture; it shows {', '.join(names)}" for name in strangers]
+    if faults:
+        raise ModelError("post: " + "; ".join(faults))
+    seal = None if trial is None else read_seal(trial, vehicles)
+    measured = tuple(_measured(path, vehicles[names.index(name)]) for name, path in (readings or {}).items())
+    comparison = compare(vehicles, grade_deg=grade_deg, thresholds=thresholds)
+    for member in comparison.members:
+        if member.at_grade.front_load_n is None:
+            raise ModelError(f"post: {member.name} has no front load at {comparison.grade_deg:g} deg ({member.at_grade.message}); "
+                             "choose a smaller --grade")
+    found, why = _punch(vehicles[0], comparison.members[0].climb, comparison.grade_deg, throttle)
+    return Post(vehicles[0].name, comparison, found, why, measured, seal)
+
+
+def _punch(vehicle, climb, grade_deg, throttle):
+    """A punch of the first set-up, or why there is none."""
+    if not hasattr(climb, "standing"):
+        return None, "this file has no links and shocks (level A)"
+    result = punch(vehicle, grade_deg=grade_deg, throttle=throttle, standing=climb.standing, outcome=False)
+    return (result, "") if result.success else (None, result.message)
+
+
+def _measured(path, vehicle):
+    """Front loads of a file of readings."""
+    result = compare_readings(path, vehicle, climb=climb_of)
+    loads = np.array([kind == "front_load" for kind in result.kinds])
+    if not loads.any():
+        raise ModelError(f"{path}: holds no front_load readings, so there is nothing to put on the picture")
+    return Measured(vehicle.setup, str(result.file), result.grade_deg[loads], result.observed[loads], result.errors[loads])
+
+
+def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
+    """The commitment of a sealed trial of these set-ups.
+
+    Raises
+    ------
+    TrialFileError
+        No plan in the folder.
+    ModelError
+        The plan is not sealed, or belongs to another vehicle file or other set-ups.
+    """
+    plan = read_plan(folder)
+    names = [v.setup for v in vehicles]
+    faults = []
+    if not plan.commitment:
+        faults.append("its plan is not sealed; `noseload trial plan` seals it")
+    if plan.vehicle_sha256 is not None and plan.vehicle_sha256 != vehicles[0].sha256:
+        faults.append(f"its prediction is of another vehicle file (SHA-256 {plan.vehicle_sha256[:12]}..., this one "
+                      f"{(vehicles[0].sha256 or 'none')[:12]}...); draw it from the vehicle.toml in that folder")
+    faults += [f"it is about the set-up {name}, which is not on the picture; name it with --setups"
+               for name in (plan.reference, plan.change) if name not in names]
+    if faults:
+        raise ModelError(f"{folder}: " + "; ".join(faults))
+    prediction = plan.prediction
+    words = "no prediction"
+    if prediction is not None:
+        words = f"{plan.change} less {plan.reference}, {plan.kind.words} {plan.kind.show(prediction.difference, sign=True)}"
+    return Seal(plan.commitment, words)

@@ -1,0 +1,360 @@
+"""Everything that the page for everyone shows, collected once: each study, or a sentence why it is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Any
+
+from noseload.model.errors import ModelError
+from noseload.model.units import grams_of_force
+from noseload.solvers.errors import SolverError
+from noseload.studies.climb.describe import Description, describe
+from noseload.studies.climb.results import Creep
+from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
+from noseload.studies.compare.compare import Comparison, compare
+from noseload.studies.compare.punch import PunchComparison, compare_punch, punch_each
+from noseload.studies.punch.punch import PunchResult
+from noseload.studies.result import Result
+from noseload.studies.thresholds import Thresholds
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.bench.bench import BenchComparison
+    from noseload.studies.errors.uncertainty import Uncertainty
+    from noseload.studies.levers.rank import Rank
+    from noseload.studies.links.links import LinkStudy
+    from noseload.studies.trial.sizing import Sizing
+
+INSTALLATION_SCATTER = 1.0
+"""Scatter of a tip angle from one fitting to the next, as a share of the repeatability that the user sets."""
+
+
+@dataclass(frozen=True)
+class ReportOptions:
+    """What was asked for; None: chosen from the vehicle.
+
+    Attributes
+    ----------
+    grade_deg, punch_grade_deg : float or None
+        Grade of the steady crawl that the verdict speaks of, and of the punch.
+    throttle, rise_s : float
+        Of the punch.
+    draws, seed : int
+        Draws of the 95 % intervals (0: none).
+    thresholds : Thresholds
+    """
+
+    grade_deg: float | None = None
+    punch_grade_deg: float | None = None
+    throttle: float = 1.0
+    rise_s: float = 0.05
+    draws: int = 400
+    seed: int = 1
+    thresholds: Thresholds = field(default_factory=Thresholds)
+
+
+@dataclass(frozen=True)
+class Missing:
+    """A part of the report that this vehicle has not: which, why, and what would bring it."""
+
+    part: str
+    why: str
+
+    def to_dict(self) -> dict:
+        """Keys of the JSON document."""
+        return dict(self.__dict__)
+
+
+@dataclass(frozen=True)
+class ReportMember:
+    """One set-up: its vehicle, path, rows, creep at the verdict's grade, links and punch (None: missing)."""
+
+    name: str
+    vehicle: Vehicle
+    climb: Any
+    sweep: Sweep
+    at_grade: Creep
+    links: LinkStudy | None = None
+    punch: PunchResult | None = None
+
+    @property
+    def rigid(self) -> bool:
+        """True for a vehicle without links."""
+        return not hasattr(self.climb, "standing")
+
+
+@dataclass(frozen=True)
+class Report(Result):
+    """The whole report; frozen, in the order of the page."""
+
+    options: ReportOptions
+    grade_deg: float
+    punch_grade_deg: float | None
+    punch_grade_words: str
+    description: Description
+    members: tuple
+    comparison: Comparison | None
+    punched: PunchComparison | None
+    uncertainty: Uncertainty | None
+    rank: Rank | None
+    bench: BenchComparison | None
+    trial: TrialNeed | None
+    assumed: tuple
+    missing: tuple
+
+    @property
+    def vehicle(self) -> Vehicle:
+        """The vehicle as its file is written."""
+        return self.members[0].vehicle
+
+    @property
+    def status(self) -> str:
+        """'ok', or 'no_solution' where even the climb of the first set-up failed."""
+        return self.members[0].sweep.status
+
+    def to_dict(self) -> dict:
+        """Keys of the JSON document; the long rows and traces are left to the replication folder."""
+        return {
+            "name": self.vehicle.name, "level": self.vehicle.level, "grade_deg": self.grade_deg,
+            "punch_grade_deg": self.punch_grade_deg, "description": self.description.to_dict(),
+            "setups": [_member_dict(member) for member in self.members],
+            "differences": [] if self.comparison is None else [d.to_dict() for d in self.comparison.differences],
+            "punch_grade_chosen": self.punch_grade_words,
+            "punch_differences": [] if self.punched is None else [d.to_dict() for d in self.punched.differences],
+            "uncertainty": None if self.uncertainty is None else self.uncertainty.to_dict(),
+            "rank": None if self.rank is None else self.rank.to_dict(),
+            "bench": None if self.bench is None else self.bench.to_dict(),
+            "trial": None if self.trial is None else self.trial.to_dict(),
+            "assumed_that_matter": [item.to_dict("n") for item in self.assumed],
+            "missing": [item.to_dict() for item in self.missing], "status": self.status,
+        }
+
+    def plot(self, ax: Any = None) -> Any:
+        """Draw the comparison, or the only crawl; the page holds every other drawing."""
+        return (self.comparison or self.members[0].sweep).plot(ax)
+
+    def __repr__(self) -> str:
+        return (f"Report({self.vehicle.name}: {len(self.members)} set-ups, creep at {self.grade_deg:g} deg, "
+                f"{len(self.missing)} parts missing)")
+
+
+def _member_dict(member: ReportMember) -> dict:
+    values = {"setup": member.name, "limits": member.sweep.limits.to_dict(), "at_grade": member.at_grade.to_dict()}
+    if member.punch is not None:
+        done = member.punch
+        values["punch"] = {"grade_deg": done.options.grade_deg, "status": done.status, "start": dict(done.start),
+                           "summary": dict(done.summary), "events": [event.to_dict() for event in done.events]}
+    return values
+
+
+class _Collector:
+    """Runs studies, keeps a sentence for each that this vehicle does not allow, and tells how far it is."""
+
+    def __init__(self, progress: Callable[[str], None] | None):
+        self.missing: list[Missing] = []
+        self.progress = progress or (lambda words: None)
+
+    def ask(self, part: str, study: Callable, *arguments: Any) -> Any:
+        """The study's result, or None with its reason kept."""
+        self.progress(part)
+        try:
+            return study(*arguments)
+        except (ModelError, SolverError) as error:
+            self.note(part, str(error))
+            return None
+
+    def note(self, part: str, why: str) -> None:
+        """Name a part that is missing."""
+        self.missing.append(Missing(part, why))
+
+
+def collect(vehicles: Sequence, options: ReportOptions | None = None, *,
+            progress: Callable[[str], None] | None = None) -> Report:
+    """Run every study of the report.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+        The first is what the others are held against.
+    options : ReportOptions, optional
+    progress : callable, optional
+        Called with the name of each part before it is worked on.
+
+    Returns
+    -------
+    Report
+
+    Raises
+    ------
+    SolverError
+        The first vehicle has no standing pose.
+    """
+    options = options or ReportOptions()
+    run = _Collector(progress)
+    run.progress("standing pose")
+    description = describe(vehicles[0])
+    climbs = [description.climb, *(run.ask(f"set-up {v.setup}", climb_of, v) for v in vehicles[1:])]
+    pairs = [(v, c) for v, c in zip(vehicles, climbs, strict=True) if c is not None]
+    vehicles = [vehicle for vehicle, _ in pairs]
+    tips = [climb.limits.steepest_equilibrium_deg for _, climb in pairs]
+    grade = options.grade_deg if options.grade_deg is not None else grade_below(min(tips))
+    run.progress("steady crawl")
+    members = [ReportMember(vehicle.setup, vehicle, climb, sweep(vehicle, climb=climb), climb.row(grade)) for vehicle, climb in pairs]
+    comparison, sure = _compared(run, vehicles, grade, options)
+    punch_grade, words, punches = _punches(run, members, grade, options)
+    punched = _punched(run, comparison, punch_grade, punches, options)
+    members = [replace(member, punch=done, links=_links(run, member, grade)) for member, done in zip(members, punches, strict=True)]
+    ranked = run.ask("what would help", _rank, vehicles[0], grade)
+    benches = run.ask("held-wheel bench", _bench, vehicles, options)
+    trial = _trial(run, comparison, members, options)
+    return Report(options, grade, punch_grade, words, description, tuple(members), comparison, punched, sure, ranked, benches, trial,
+                  _assumed(run, vehicles, grade, options), tuple(run.missing))
+
+
+def _compared(run: _Collector, vehicles, grade, options):
+    """Comparison (None for a single set-up) and uncertainty (None for a rigid vehicle)."""
+    draws = options.draws if vehicles[0].level != "A" else 0
+    if vehicles[0].level == "A":
+        run.note("errors of the numbers", "the file has no links (level A): errors are carried through attitude from level B on")
+    run.progress("errors of the numbers")
+    if len(vehicles) > 1:
+        result = compare(vehicles, grade_deg=grade, thresholds=options.thresholds, draws=draws, seed=options.seed)
+        return result, result.uncertainty
+    run.note("set-ups side by side", "the file has no other set-up: add a [setups.NAME] table and it is laid beside this one")
+    if not draws:
+        return None, None
+    from noseload.studies.errors.uncertainty import uncertainty
+
+    return None, run.ask("errors of the numbers", lambda: uncertainty(vehicles, grade_deg=grade, draws=draws, seed=options.seed))
+
+
+def _punches(run: _Collector, members, grade, options):
+    """Grade of the punch, how it was found, and a punch of each set-up at it (None where there is none)."""
+    nothing = None, "", [None] * len(members)
+    if members[0].rigid:
+        run.note("throttle punch", "the file has no links (level A): a punch needs links, shocks, motor and damping (levels B and C)")
+        return nothing
+    if members[0].vehicle.level == "B":
+        run.note("motor and damping as measured",
+                 "the file has neither (level B): the punch uses stated defaults, so its size is assumed, not measured; level C brings them")
+    asked = options.punch_grade_deg
+    found = run.ask("throttle punch", lambda: punch_each(
+        [member.climb for member in members], grade if asked is None else asked, search=asked is None, throttle=options.throttle,
+        rise_s=options.rise_s))
+    if found is None:
+        return nothing
+    for member, done in zip(members, found[1], strict=True):
+        if not done.success:
+            run.note(f"throttle punch, {member.name}", f"the crawl at {found[0]:g} deg cannot be held: {done.message}")
+    return found[0], found[2], found[1]
+
+
+def _punched(run: _Collector, comparison, grade, punches, options):
+    """What set-ups change in the punch; None for a single one, or without punches."""
+    if comparison is None or grade is None:
+        return None
+    return run.ask("what set-ups change in a punch", lambda: compare_punch(
+        comparison, grade_deg=grade, throttle=options.throttle, rise_s=options.rise_s, runs=punches))
+
+
+def _links(run: _Collector, member: ReportMember, grade: float):
+    if member.rigid:
+        if not any(item.part == "links" for item in run.missing):
+            run.note("links", "the file has none (level A): give link ends and shocks (level B)")
+        return None
+    from noseload.studies.links.links import links
+
+    found = run.ask("links", lambda: links(member.vehicle, grade_deg=grade, climb=member.climb))
+    if found is not None and not found.axles:
+        run.note(f"links, {member.name}", found.message)
+        return None
+    return found
+
+
+def _rank(vehicle, grade):
+    from noseload.studies.levers.rank import rank
+
+    return rank(vehicle, grade_deg=grade)
+
+
+def _bench(vehicles, options):
+    """Rear wheels held, front wheels free, torque raised: every set-up."""
+    from noseload.studies.bench.bench import compare_bench
+
+    return compare_bench(vehicles, thresholds=options.thresholds)
+
+
+def _assumed(run: _Collector, vehicles, grade, options):
+    """Assumed values that matter to the front load of the first vehicle at the verdict's grade."""
+    from noseload.studies.climb.creep import creep
+    from noseload.studies.errors.assumed import assumed_that_matter
+
+    found = run.ask("assumed values", lambda: assumed_that_matter(
+        vehicles[:1], lambda v: (creep(v[0], grade_deg=grade).front_load_n,), options.thresholds.measurable_load_n))
+    return found or ()
+
+
+@dataclass(frozen=True)
+class TrialNeed:
+    """What a blinded trial of the set-up with the largest predicted difference would need.
+
+    Attributes
+    ----------
+    change, reference : str
+    predicted_deg : float
+        Difference of tip-over grades, calculated.
+    wanted_deg : float
+        Difference the trial is sized for.
+    scatter_deg : float
+        Assumed scatter from one fitting to the next.
+    repeats : int
+    sizing : studies.trial_sizing.Sizing
+    """
+
+    change: str
+    reference: str
+    predicted_deg: float
+    wanted_deg: float
+    scatter_deg: float
+    repeats: int
+    sizing: Sizing
+
+    def to_dict(self) -> dict:
+        """Keys of the JSON document."""
+        values = {k: v for k, v in self.__dict__.items() if k != "sizing"}
+        size = self.sizing
+        return values | {
+            "installations": size.design.installations, "minutes": size.minutes, "power": size.power,
+            "smallest_difference_deg": size.smallest_difference,
+            "curve": [dict(point.__dict__) for point in size.curve],
+        }
+
+
+def _trial(run: _Collector, comparison, members, options) -> TrialNeed | None:
+    """Size of a locked-wheel tip trial of the set-up whose tip-over differs most."""
+    part = "what a trial would need"
+    known = [] if comparison is None else [d for d in comparison.differences if d.tip_over_grade_deg]
+    if not known:
+        run.note(part, "a trial compares two set-ups that tip at different grades; this file has no such pair")
+        return None
+    most = max(known, key=lambda d: abs(d.tip_over_grade_deg))
+    from noseload.studies.trial.outcomes import OUTCOMES
+    from noseload.studies.trial.power import Scatter
+    from noseload.studies.trial.sizing import Afternoon, Question, find_size
+
+    lines = options.thresholds
+    scatter = INSTALLATION_SCATTER * lines.repeatability_deg or Thresholds().repeatability_deg
+    size = abs(most.tip_over_grade_deg)
+    # Nobody needs a trial for less than what can be measured at all: it is sized for that at least.
+    wanted = max(size, lines.measurable_deg) * (1.0 if most.tip_over_grade_deg > 0.0 else -1.0)
+    question = Question(OUTCOMES["tip_angle"], wanted, lines.noticed_deg, Scatter(scatter, words="assumed"))
+    found = run.ask(part, find_size, question, Afternoon())
+    if found is None:
+        return None
+    return TrialNeed(most.setup, members[0].name, most.tip_over_grade_deg, wanted, scatter, question.repeats, found)
+
+
+def front_grams(row: Creep) -> float | None:
+    """Front load of a crawl as a scale reads, g; None where there is none."""
+    return None if row.front_load_n is None else grams_of_force(row.front_load_n)

@@ -1,0 +1,1 @@
+"""A fair blinded trial: planned, sealed, rehearsed, read."""

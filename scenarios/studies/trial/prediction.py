@@ -1,0 +1,166 @@
+"""The difference that the simulation predicts between two set-ups, for the outcome of a trial."""
+
+from __future__ import annotations
+
+import json
+import math
+from dataclasses import dataclass
+from pathlib import Path
+
+from noseload.model.errors import MissingDataError
+from noseload.model.units import grams_of_force
+
+from .errors import TrialPlanError
+from .outcomes import OUTCOMES, Outcome
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """What is expected before the trial: change less reference, unit of the outcome.
+
+    Attributes
+    ----------
+    difference : float
+    margin : float
+        Half width of the range in which the prediction claims to lie; 0 where none was given.
+    origin : str
+        ``calculated`` (by the simulation) or ``given``.
+    words : str
+        How it came about.
+    standing_front_load_g : float or None
+        Front load of the reference on the level, as a scale reads; for the default threshold.
+    """
+
+    difference: float
+    margin: float = 0.0
+    origin: str = "given"
+    words: str = ""
+    standing_front_load_g: float | None = None
+
+    def to_dict(self, outcome: Outcome) -> dict[str, object]:
+        """Plain values under unit-suffixed keys."""
+        return {
+            f"difference_{outcome.unit}": self.difference,
+            f"margin_{outcome.unit}": self.margin,
+            "origin": self.origin,
+            "words": self.words,
+            "standing_front_load_g": self.standing_front_load_g,
+        }
+
+
+def predict_difference(
+    vehicle_file: str, *, reference: str, change: str, outcome: str, grade_deg: float | None = None
+) -> Prediction:
+    """Calculate the difference that a trial of two set-ups should find.
+
+    Parameters
+    ----------
+    vehicle_file : str
+        Vehicle file that holds both set-ups.
+    reference, change : str
+        Names of the set-ups; ``base`` is the file as written.
+    outcome : str
+        Key of `OUTCOMES`. ``tip_angle``: tip-over grades of the creep. ``front_scale``: front loads at
+        `grade_deg`. ``staircase``: the first of tip-over, grip and holding torque on the way up.
+    grade_deg : float, optional
+        Grade of the board, degrees.
+
+    Returns
+    -------
+    Prediction
+
+    Raises
+    ------
+    MissingDataError
+        No such number for this vehicle, or an outcome that creep does not predict.
+    """
+    if outcome == "pass_fail":
+        raise MissingDataError(
+            "a share of passes is not calculated from the vehicle; give the difference worth finding with --difference"
+        )
+    values, front = [], None
+    for name in (reference, change):
+        value, standing = _outcome_of(vehicle_file, name, outcome, grade_deg)
+        values.append(value)
+        front = standing if front is None else front
+    words = f"creep of {change} less {reference}"
+    return Prediction(values[1] - values[0], origin="calculated", words=words, standing_front_load_g=front)
+
+
+def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | None) -> tuple[float, float | None]:
+    from noseload.model import load_vehicle
+    from noseload.studies.climb.creep import creep
+    from noseload.studies.climb.sweep import sweep
+
+    vehicle = load_vehicle(vehicle_file, setup=None if setup == "base" else setup)
+    standing = creep(vehicle, grade_deg=0.0).front_load_n
+    front_g = None if standing is None else grams_of_force(standing)
+    if outcome == "front_scale":
+        found = creep(vehicle, grade_deg=float(grade_deg or 0.0))
+        if found.front_load_n is None:
+            raise MissingDataError(
+                f"set-up '{setup}' has no front load at {grade_deg:g} deg ({found.status}); lower the grade"
+            )
+        return grams_of_force(found.front_load_n), front_g
+    limits = sweep(vehicle).limits
+    grades = [limits.tip_over_grade_deg]
+    if outcome == "staircase":
+        grades += [limits.grip_grade_deg, limits.hold_grade_deg]
+    reached = [grade for grade in grades if grade is not None]
+    if not reached:
+        raise MissingDataError(f"set-up '{setup}' does not tip over on its way up; give --difference instead")
+    return min(reached), front_g
+
+
+def read_prediction(text: str, outcome: str) -> Prediction:
+    """A prediction from a number, or from a JSON file.
+
+    Parameters
+    ----------
+    text : str
+        A number in the unit of the outcome, or a file with ``difference_UNIT`` and, if known,
+        ``margin_UNIT``, ``words`` and ``standing_front_load_g``.
+    outcome : str
+        Key of `OUTCOMES`.
+
+    Raises
+    ------
+    TrialPlanError
+        Neither a number nor such a file.
+    """
+    kind = OUTCOMES[outcome]
+    try:
+        number = float(text)
+    except ValueError:
+        return _prediction_from_file(text, kind)
+    if not math.isfinite(number):
+        raise TrialPlanError("--predicted", [f"{text} is not a finite number of {kind.unit}"])
+    return Prediction(number, words="given")
+
+
+def _prediction_from_file(name: str, kind: Outcome) -> Prediction:
+    try:
+        document = json.loads(Path(name).read_text(encoding="utf-8"))
+    except OSError as error:
+        fault = f"neither a number of {kind.unit} nor a file that can be read ({error.strerror or error})"
+        raise TrialPlanError(name, [fault]) from None
+    except ValueError as error:
+        raise TrialPlanError(name, [f"this is not JSON ({error})"]) from None
+    key, margin_key = f"difference_{kind.unit}", f"margin_{kind.unit}"
+    if not isinstance(document, dict) or key not in document:
+        raise TrialPlanError(name, [f"'{key}' is missing: the predicted {kind.words}, change less reference"])
+    faults = []
+    for item in (key, margin_key, "standing_front_load_g"):
+        value = document.get(item)
+        number = isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+        if not number and (value is not None or item == key):
+            faults.append(f"'{item}' is {value!r}: it must be a number")
+    if faults:
+        raise TrialPlanError(name, faults)
+    return Prediction(
+        float(document[key]),
+        margin=abs(float(document.get(margin_key) or 0.0)),
+        origin=str(document.get("origin", "given")),
+        words=str(document.get("words", "given")),
+        standing_front_load_g=document.get("standing_front_load_g"),
+    )

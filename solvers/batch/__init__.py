@@ -1,0 +1,1 @@
+"""Solvers for many cases at once."""

@@ -1,0 +1,255 @@
+"""Damped Newton iteration for many equilibria at once; the last axis of every array is the case.
+
+Each case has its own damping, capped steps and outcome, as in `noseload.solvers.newton`: cases that are done leave
+the batch, those that fail are marked and never stop the others.
+"""
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from noseload.solvers.errors import SolverError, Status
+
+from .linear import BatchLinearSolver
+
+SMALLEST_DAMPING = 2.0**-12
+WANDER = 100.0
+"""Growth of the residual that a full step may cause before it is taken back."""
+PATIENCE = 2
+"""Steps that may go on from there before the best state is returned to with more damping (the watchdog of
+R. M. Chamberlain et al., *Mathematical Programming Study* 16, 1982)."""
+COMPACT_SHARE = 0.3
+"""Share of finished cases at which the others move together."""
+
+
+class BatchEquilibrium(Protocol):
+    """What a batch solver sees: n equations in n unknowns and one further parameter, for every case.
+
+    `residual_scales` and `step_limits` have shape (n, cases); `pattern` (n, n) is True where the Jacobian
+    can be other than zero.
+    """
+
+    names: tuple
+    equation_names: tuple
+    residual_scales: np.ndarray
+    step_limits: np.ndarray
+    pattern: np.ndarray
+
+    def evaluate(self, states, parameters):
+        """Residual (n, cases) and Jacobian (n, n + 1, cases), which the next call may overwrite."""
+
+    def accept(self, states, parameters):
+        """True (cases,) where a state is meaningful."""
+
+    def take(self, cases):
+        """The same equations for some of the cases."""
+
+
+@dataclass(frozen=True)
+class BatchSolution:
+    """Solved and failed cases side by side.
+
+    Attributes
+    ----------
+    statuses : ndarray of Status, shape (cases,)
+    states : ndarray, shape (n, cases)
+        Of a failed case the best iterate.
+    parameters : ndarray, shape (cases,)
+    residual_norms : ndarray, shape (cases,)
+        Largest scaled residual, evaluated at `states`.
+    worst_equations : ndarray of int, shape (cases,)
+        Equation that residual belongs to.
+    nfev : ndarray of int, shape (cases,)
+        Evaluations of residual and Jacobian together.
+    equation_names : tuple of str
+    """
+
+    statuses: np.ndarray
+    states: np.ndarray
+    parameters: np.ndarray
+    residual_norms: np.ndarray
+    worst_equations: np.ndarray
+    nfev: np.ndarray
+    equation_names: tuple
+
+    @property
+    def success(self):
+        """True where converged, shape (cases,)."""
+        return self.statuses == Status.CONVERGED
+
+    def message(self, case):
+        """What happened to one case."""
+        status = self.statuses[case]
+        if status is Status.CONVERGED:
+            return "converged"
+        return (
+            f"case {case} at parameter {self.parameters[case]:.6g} stopped after {self.nfev[case]} evaluations: "
+            f"{status.value}. Largest residual in equation '{self.equation_names[self.worst_equations[case]]}': "
+            f"{self.residual_norms[case]:.3g} of its scale."
+        )
+
+    def raise_for_status(self):
+        """Return self, or raise `SolverError` naming the first failed case and how many failed."""
+        failed = np.flatnonzero(~self.success)
+        if failed.size:
+            first = int(failed[0])
+            count = f"{failed.size} of {self.statuses.size} cases failed; "
+            raise SolverError(self.statuses[first], count + self.message(first), self)
+        return self
+
+    def patched(self, cases, other):
+        """These results with those of `other` put in at `cases`."""
+        fields = {}
+        for name in ("statuses", "states", "parameters", "residual_norms", "worst_equations", "nfev"):
+            whole = getattr(self, name).copy()
+            whole[..., cases] = getattr(other, name)
+            fields[name] = whole
+        fields["nfev"][cases] += self.nfev[cases]
+        return BatchSolution(**fields, equation_names=self.equation_names)
+
+
+def solve_batch(equilibrium, starts, parameters, *, tolerance=1e-11, max_evaluations=60, polish=True):
+    """Solve many equilibria, each at its own fixed parameter.
+
+    Parameters
+    ----------
+    equilibrium : BatchEquilibrium
+    starts : array_like, shape (n, cases)
+    parameters : array_like, shape (cases,) or scalar
+    tolerance : float
+        Largest scaled residual of a solution.
+    max_evaluations : int
+        Evaluations that a case may use.
+    polish : bool
+        Take one more step after the tolerance is met, as far as it helps.
+
+    Returns
+    -------
+    BatchSolution
+        Look at `statuses`; a converged case was accepted by `equilibrium.accept`.
+    """
+    states = np.array(starts, dtype=float)
+    parameters = np.broadcast_to(np.asarray(parameters, dtype=float), states.shape[1:]).copy()
+    iteration = _Iteration(equilibrium, states, parameters, tolerance, polish)
+    for _ in range(max_evaluations):
+        iteration.advance()
+        if iteration.active.size == 0:
+            break
+    iteration.give_up()
+    statuses = iteration.statuses
+    converged = statuses == Status.CONVERGED
+    if converged.any():
+        statuses[converged & ~equilibrium.accept(states, parameters)] = Status.REJECTED
+    return BatchSolution(statuses, states, parameters, iteration.norms, iteration.worst, iteration.nfev,
+                         tuple(equilibrium.equation_names))
+
+
+class _Iteration:
+    """State of the iteration; arrays whose name ends in no `s` belong to the active cases alone."""
+
+    def __init__(self, equilibrium, states, parameters, tolerance, polish):
+        cases = states.shape[1]
+        self.whole, self.equilibrium, self.tolerance = equilibrium, equilibrium, tolerance
+        self.states, self.parameters = states, parameters
+        self.statuses = np.full(cases, Status.OUT_OF_ITERATIONS, dtype=object)
+        self.norms, self.worst = np.full(cases, np.inf), np.zeros(cases, dtype=int)
+        self.nfev = np.zeros(cases, dtype=int)
+        self.active = np.arange(cases)
+        self.linear = BatchLinearSolver(equilibrium.pattern)
+        self.state, self.parameter = states.copy(), parameters
+        self.trial = self.state.copy()
+        self.step = np.zeros_like(states)
+        self.norm, self.worst_now = self.norms.copy(), self.worst.copy()
+        self.damping = np.ones(cases)
+        self.polished, self.capped = np.full(cases, not polish), np.zeros(cases, dtype=bool)
+        self.open = np.ones(cases, dtype=bool)
+        self.wandering, self.patience = np.zeros(cases, dtype=bool), np.full(cases, PATIENCE)
+
+    def advance(self):
+        """Evaluate the trial states, accept or damp them, and set out the next trial."""
+        residual, jacobian = self.equilibrium.evaluate(self.trial, self.parameter)
+        self.nfev[self.active[self.open]] += 1
+        better = self._judge(residual)
+        outcome = self._outcomes(better)
+        going = self.open & (outcome == _GO_ON)
+        moving = better & going
+        if not going.any():
+            self._retire(outcome)
+            return
+        step = self.linear.solve(jacobian[:, :-1], residual, self.equilibrium.residual_scales)
+        lost = moving & ~np.isfinite(step).all(axis=0)
+        small = self.norm <= self.tolerance
+        outcome[lost] = np.where(small[lost], _CODES.index(Status.CONVERGED), _CODES.index(Status.SINGULAR))
+        with np.errstate(invalid="ignore"):
+            excess = np.max(np.abs(step) / self.equilibrium.step_limits, axis=0)
+            full = 1.0 / np.maximum(excess, 1.0)
+        np.copyto(self.step, step, where=moving)
+        self.capped = np.where(moving, excess > 1.0, self.capped)
+        self.damping = np.where(moving, full, np.where(self.wandering, self.damping, 0.5 * self.damping))
+        astray = self.trial - full * step
+        self.trial = self.state - self.damping * self.step
+        np.copyto(self.trial, astray, where=self.wandering)
+        self._retire(outcome)
+
+    def _judge(self, residual):
+        """Update the best states; returns where the trial counts as progress."""
+        scaled = np.abs(residual) / self.equilibrium.residual_scales
+        scaled[~np.isfinite(scaled)] = np.inf
+        worst_now = scaled.argmax(axis=0)
+        norm = scaled[worst_now, np.arange(worst_now.size)]
+        # A capped step may pass a ridge; a small residual may jitter at rounding level.
+        better = (norm < self.norm) | (norm <= self.tolerance) | (self.capped & (norm < 2.0 * self.norm))
+        better &= np.isfinite(norm)
+        improved = better & ~((self.norm <= self.tolerance) & (norm > self.norm))
+        np.copyto(self.state, self.trial, where=improved)
+        self.norm = np.where(improved, norm, self.norm)
+        self.worst_now = np.where(improved | ~np.isfinite(self.norm), worst_now, self.worst_now)
+        # Past a kink (a stop engaging) the residual jumps, but the next full step falls far below it.
+        self.wandering = ~better & (norm < WANDER * self.norm) & (self.patience > 0)
+        self.patience = np.where(better, PATIENCE, np.where(self.wandering, self.patience - 1, 0))
+        return better
+
+    def _outcomes(self, better):
+        """Code of each active case: an index into `_CODES`, or `_GO_ON`."""
+        outcome = np.full(self.active.size, _GO_ON)
+        small = self.norm <= self.tolerance
+        done = small & (self.polished | (self.norm <= 1e-3 * self.tolerance))
+        stuck = ~better & ~self.wandering & (0.5 * self.damping < SMALLEST_DAMPING)
+        outcome[stuck & ~small] = _CODES.index(Status.DIVERGED)
+        outcome[done | (stuck & small)] = _CODES.index(Status.CONVERGED)
+        outcome[~np.isfinite(self.norm)] = _CODES.index(Status.NOT_FINITE)
+        self.polished |= small
+        return outcome
+
+    def _retire(self, outcome):
+        """Record cases that finish now; drop the finished ones once they are many."""
+        done = np.flatnonzero(self.open & (outcome != _GO_ON))
+        self._record(done)
+        for code in np.unique(outcome[done]):
+            self.statuses[self.active[done[outcome[done] == code]]] = _CODES[code]
+        self.open[done] = False
+        going = int(self.open.sum())
+        if going <= (1.0 - COMPACT_SHARE) * self.active.size:
+            self._keep(np.flatnonzero(self.open))
+
+    def _record(self, done):
+        where = self.active[done]
+        self.states[:, where] = self.state[:, done]
+        self.norms[where], self.worst[where] = self.norm[done], self.worst_now[done]
+
+    def _keep(self, kept):
+        self.active = self.active[kept]
+        if kept.size:
+            self.equilibrium = self.equilibrium.take(kept)
+        self.state, self.step, self.trial = self.state[:, kept], self.step[:, kept], self.trial[:, kept]
+        for name in ("parameter", "norm", "worst_now", "damping", "polished", "capped", "open", "wandering", "patience"):
+            setattr(self, name, getattr(self, name)[kept])
+
+    def give_up(self):
+        """Record what is left as out of iterations."""
+        self._record(np.flatnonzero(self.open))
+
+
+_GO_ON = -1
+_CODES = (Status.CONVERGED, Status.NOT_FINITE, Status.DIVERGED, Status.SINGULAR)

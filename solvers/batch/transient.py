@@ -1,0 +1,311 @@
+"""Integration of many motions at once, with low-rank stiff terms; the last axis is the case.
+
+Each case has its own time and step, steered by how far its speeds bend within a step. A two-stage Rosenbrock-W step
+takes only the stiff terms implicitly (J. G. Verwer et al., *SIAM J. Sci. Comput.* 20, 1999: ROS2, second order for any
+approximate Jacobian). A step over a kink of the force laws is taken back and ends at the kink instead; the other cases
+go on meanwhile.
+"""
+
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+import numpy as np
+
+from noseload.solvers.errors import Status
+
+GAMMA = 1.0 - 0.5**0.5
+"""Coefficient of the L-stable two-stage method with the smaller error."""
+SAFETY, SHRINK, GROW = 0.95, 0.4, 1.3
+"""The next step is at least SHRINK and at most GROW times the last."""
+TOLERANCE = 3e-5
+"""Largest bend of a step, as a share of the speed scales."""
+TOO_FAR = 4.0
+"""A step that bends so many times the tolerance is taken back and made shorter."""
+SMALLEST_SHARE = 0.05
+"""Smallest steered step as a share of the largest."""
+NEAR = 3e-5
+"""A kink so near to an end of a step, s, is left alone."""
+PROJECT_EVERY = 8
+"""Steps between two projections onto the constraints; the drift in between stays far below what is reported."""
+COMPACT_SHARE = 0.3
+
+
+class BatchMotion(Protocol):
+    """What the integrator sees: coordinates q (first rows) and speeds u with ``q' = u``, and the speeds' rates.
+
+    `speed_weights` (speeds, 1 or cases) makes speeds comparable: weight times speed is 1 for a large one, and is zero
+    for speeds that do not steer the step.
+    """
+
+    size: int
+    coordinates: int
+    cases: int
+    switch_names: tuple
+    speed_weights: np.ndarray
+
+    def enter(self, times):
+        """Take the inputs from the pieces that hold these times; returns the times of the next corners."""
+
+    def first(self, times, state):
+        """Rates and stiff terms at the start of a step."""
+
+    def second(self, times, state):
+        """Speed rates within a step."""
+
+    def project(self, state):
+        """Move states onto the constraints in place; returns the drifts found."""
+
+    def take(self, cases):
+        """The motion of some of the cases."""
+
+
+@dataclass(frozen=True)
+class BatchRun:
+    """Outcome of an integration.
+
+    Attributes
+    ----------
+    statuses : ndarray of Status, shape (cases,)
+        CONVERGED: reached its end; NOT_FINITE otherwise.
+    times : ndarray, shape (cases,)
+        Where each case ended, s.
+    states : ndarray, shape (size, cases)
+    steps, taken_back : ndarray of int, shape (cases,)
+    drift : tuple of float
+        Largest constraint drift met in position and speed.
+    """
+
+    statuses: np.ndarray
+    times: np.ndarray
+    states: np.ndarray
+    steps: np.ndarray
+    taken_back: np.ndarray
+    drift: tuple
+
+
+def integrate_batch(motion, start, end, recorder, *, step=4e-3, tolerance=TOLERANCE, sample=None,
+                    times=None):
+    """Integrate every case from its start to its end.
+
+    Parameters
+    ----------
+    motion : BatchMotion
+    start : ndarray, shape (size, cases)
+    end : array_like, shape (cases,) or scalar
+        s.
+    recorder : object
+        `record(cases, times, steps, stage, switches, state, accepted)` is called once a step with the numbers of the
+        active cases, their times, last steps and switch values, and True where the state is final;
+        `stopped()` then tells which of them end here, or None.
+    step : float
+        Largest step, s.
+    tolerance : float
+        Largest bend of a step: the change of speed that its second stage makes, as a share of the speed scales.
+    sample : float, optional
+        s; steps end at its multiples.
+    times : array_like, optional
+        Start times, s.
+
+    Returns
+    -------
+    BatchRun
+    """
+    cases = start.shape[1]
+    end = np.broadcast_to(np.asarray(end, dtype=float), (cases,)).copy()
+    times = np.zeros(cases) if times is None else np.array(times, dtype=float)
+    run = _Run(motion, np.array(start, dtype=float), times, end, step, tolerance, sample)
+    with np.errstate(all="ignore"):
+        while run.active.size:
+            run.advance(recorder)
+    return BatchRun(run.statuses, run.end_times, run.end_states, run.steps, run.taken_back, tuple(run.drift))
+
+
+class _Run:
+    """Arrays of the active cases, and what is known of those that ended."""
+
+    def __init__(self, motion, state, times, end, step, tolerance, sample):
+        cases = state.shape[1]
+        self.motion, self.state, self.times, self.end = motion, state, times, end
+        self.step, self.sample, self.tolerance = step, sample, tolerance
+        self.size = np.full(cases, 0.25 * step)
+        self.active = np.arange(cases)
+        self.statuses = np.full(cases, Status.CONVERGED, dtype=object)
+        self.end_times, self.end_states = times.copy(), state.copy()
+        self.steps, self.taken_back = np.zeros(cases, dtype=int), np.zeros(cases, dtype=int)
+        self.drift, self.rounds = [0.0, 0.0], 0
+        count = len(motion.switch_names)
+        self.switch, self.switch_before = np.zeros((2, count, cases))
+        self.state_before = np.empty_like(self.state)
+        self.first, self.work = np.empty((2, motion.size - motion.coordinates, cases))
+        self.times_before, self.last = self.times.copy(), np.zeros(cases)
+        self.open, self.bent = np.ones(cases, dtype=bool), np.zeros(cases)
+        # A fresh start has no step behind it to take back.
+        self.settled = np.ones(cases, dtype=bool)
+        self.stage: Any = None
+
+    def advance(self, recorder):
+        """One step of every active case."""
+        self.rounds += 1
+        if self.rounds % PROJECT_EVERY == 0:
+            for k, drift in enumerate(self.motion.project(self.state)):
+                self.drift[k] = max(self.drift[k], float(np.max(drift, where=self.open, initial=0.0)))
+        corner = self.motion.enter(self.times)
+        before, self.stage = self.stage, self.motion.first(self.times, self.state)
+        self.stage.switches(self.switch)
+        kink, short = self._crossing(), self._overshoot()
+        share = np.minimum(kink, short)
+        back = np.flatnonzero(share < 1.0)
+        recorder.record(self.active, self.times, self.last, self.stage, self.switch, self.state, share >= 1.0)
+        ended = self._ended(recorder, share)
+        self.settled[:] = False
+        if back.size:
+            self._take_back(back, before)
+            # A step that ends at a kink is not judged by that kink again.
+            self.settled[back] = kink[back] <= short[back]
+            np.copyto(self.size, share * self.last, where=short < kink)
+            corner = self.motion.enter(self.times)
+        if ended.any() and (going := self._retire(ended)) is not None:
+            if not going.size:
+                return
+            # What the others do must not depend on those that ended: nothing but the arrays changes.
+            corner, share, back = self.motion.enter(self.times), share[going], np.flatnonzero(np.isin(going, back))
+            self.stage = self.motion.first(self.times, self.state)
+        size = self._sizes(corner)
+        size[back] = share[back] * self.last[back]
+        self._step(np.where(self.open, size, 0.0))
+
+    def _crossing(self):
+        """Share of the last step at which the first kink was crossed; 1 where none was or it does not matter."""
+        crossed = (self.switch > 0.0) != (self.switch_before > 0.0)
+        crossed &= ~self.settled
+        share = np.ones(self.settled.size)
+        some = np.flatnonzero(crossed.any(axis=0))
+        if some.size:
+            then, now = self.switch_before[:, some], self.switch[:, some]
+            where = np.where(crossed[:, some], then / (then - now), 1.0)
+            size = self.last[some]
+            where[(where * size < NEAR) | ((1.0 - where) * size < NEAR)] = 1.0
+            share[some] = where.min(axis=0)
+        return share
+
+    def _overshoot(self):
+        """Share of the last step that would have kept within the tolerance; 1 where it was not much too long."""
+        far = (self.bent > TOO_FAR) & (self.last > 1.01 * SMALLEST_SHARE * self.step)
+        if not far.any():
+            return np.ones(self.bent.size)
+        return np.where(far, np.maximum(SAFETY / np.sqrt(np.where(far, self.bent, 1.0)), SHRINK**2), 1.0)
+
+    def _take_back(self, back, before):
+        """Return some cases to the start of their last step."""
+        self.state[:, back] = self.state_before[:, back]
+        self.times[back] = self.times_before[back]
+        self.switch[:, back] = self.switch_before[:, back]
+        self.stage.out[:, back] = before.out[:, back]
+        self.taken_back[self.active[back]] += 1
+
+    def _sizes(self, corner):
+        """Steps that divide the way to the next corner, sample or end evenly."""
+        goal = np.minimum(corner, self.end)
+        if self.sample is not None:
+            goal = np.minimum(goal, self.sample * (np.floor(self.times / self.sample + 1e-6) + 1.0))
+        way = np.maximum(goal - self.times, 0.0)
+        return way / np.maximum(np.ceil(way / self.size - 1e-6), 1.0)
+
+    def _step(self, size):
+        """Two-stage Rosenbrock-W step; positions come from a third-order rule that costs no further rates."""
+        stage, n = self.stage, self.motion.coordinates
+        self.state_before, self.state = self.state, self.state_before
+        self.switch_before, self.switch = self.switch, self.switch_before
+        self.times_before = self.times
+        old, new, first, work = self.state_before, self.state, self.first, self.work
+        relax = _relaxation(stage, GAMMA * size)
+        half, sixth = 0.5 * size, size * size / 6.0
+        # k1 = W^-1 f; the stage is u + h k1 and q + h u + h^2/2 k1.
+        np.copyto(first, stage.rates)
+        relax(first)
+        np.multiply(first, size, out=work)
+        np.add(old[n:], work, out=new[n:])
+        work[:n] *= 0.5
+        work[:n] += old[n : n + n]
+        work[:n] *= size
+        np.add(old[:n], work[:n], out=new[:n])
+        second = self.motion.second(self.times + size, new)
+        # k2 = W^-1 (f - 2 k1), u + 3/2 h k1 + 1/2 h k2: here 1/2 (k1 + k2) is added to the stage.
+        np.multiply(first, 2.0, out=work)
+        second -= work
+        relax(second)
+        second += first
+        np.multiply(second, half, out=work)
+        new[n:] += work
+        self._steer(size, work)
+        # q + h u + h^2 (k1/3 + (k2 + 2 k1)/6), which is h^2/6 (k1 + k2) more than the stage.
+        np.multiply(second[:n], sixth, out=work[:n])
+        new[:n] += work[:n]
+        self.times = self.times + size
+        self.last = size
+        self.steps[self.active] += self.open
+
+    def _steer(self, size, bend):
+        """Next step of each case from the speeds that this one's second stage added, which grow as its square."""
+        np.abs(bend, out=bend)
+        bend *= self.motion.speed_weights
+        self.bent = bend.max(axis=0)
+        self.bent /= self.tolerance
+        factor = np.clip(SAFETY / np.sqrt(np.maximum(self.bent, 1e-3)), SHRINK, GROW)
+        # A step cut short by a corner or a kink says little about the one after it.
+        grown = np.where(size < 0.5 * self.size, self.size, size * factor)
+        self.size = np.clip(grown, SMALLEST_SHARE * self.step, self.step)
+
+    def _ended(self, recorder, share):
+        ended = self.open & (share >= 1.0) & (self.times >= self.end - 1e-12)
+        stopped = recorder.stopped()
+        if stopped is not None:
+            ended |= self.open & (share >= 1.0) & stopped
+        broken = self.open & ~np.isfinite(self.state).all(axis=0)
+        if broken.any():
+            self.statuses[self.active[broken]] = Status.NOT_FINITE
+            ended |= broken
+        return ended
+
+    def _retire(self, ended):
+        """Keep what the ended cases reached; places of the rest if they were packed together, None if not."""
+        where = self.active[ended]
+        self.end_times[where], self.end_states[:, where] = self.times[ended], self.state[:, ended]
+        self.open &= ~ended
+        going = np.flatnonzero(self.open)
+        if going.size > (1.0 - COMPACT_SHARE) * self.active.size:
+            return None
+        for name in ("active", "end", "times", "times_before", "last", "size", "open", "bent", "settled"):
+            setattr(self, name, getattr(self, name)[going])
+        for name in ("state", "state_before", "switch", "switch_before"):
+            setattr(self, name, getattr(self, name)[:, going].copy())
+        self.first, self.work = self.first[:, going].copy(), self.work[:, going].copy()
+        if going.size:
+            self.motion = self.motion.take(going)
+        return going
+
+
+def _relaxation(stage, implicit):
+    """Function applying ``(1 + implicit * pulls^T diag(slopes) rows)^-1`` in place to speeds (n, cases).
+
+    By the Woodbury identity with the 3 x 3 inverse written out by cofactors.
+    """
+    d0, d1, d2 = implicit * stage.slopes
+    c00, c01, c11, c02, c12, c22 = stage.cross()
+    a0, a1, a2 = 1.0 + d0 * c00, 1.0 + d1 * c11, 1.0 + d2 * c22
+    s01, s02, s12 = d0 * d1 * c01, d0 * d2 * c02, d1 * d2 * c12
+    t01, t02, t12 = s01 * c01, s02 * c02, s12 * c12
+    scale = 1.0 / (a0 * (a1 * a2 - t12) - a1 * t02 - a2 * t01 + 2.0 * s01 * c02 * c12 * d2)
+    z00, z11, z22 = d0 * scale * (a1 * a2 - t12), d1 * scale * (a0 * a2 - t02), d2 * scale * (a0 * a1 - t01)
+    z01 = scale * (s02 * d1 * c12 - s01 * a2)
+    z02 = scale * (s01 * d2 * c12 - s02 * a1)
+    z12 = scale * (s01 * d2 * c02 - s12 * a0)
+    pulls = stage.pulls
+
+    def relax(speeds):
+        x, y, z = stage.along(speeds)
+        speeds -= pulls[0] * (z00 * x + z01 * y + z02 * z)
+        speeds -= pulls[1] * (z01 * x + z11 * y + z12 * z)
+        speeds -= pulls[2] * (z02 * x + z12 * y + z22 * z)
+
+    return relax

@@ -1,0 +1,1 @@
+"""Solvers over time, and the protocol of what they can move."""

@@ -1,0 +1,244 @@
+"""Adaptive integration of a motion: error control, corners, located switches, constraints kept.
+
+Steps are those of `noseload.solvers.motion.exponential` (order 4, stiff part of low rank); after each the state is moved back
+onto its constraints. A step that passes a switch is redone to end on it, so that no step straddles a kink.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from noseload.solvers.errors import Status
+
+from .events import SwitchBook
+from .exponential import ORDER, StiffModes, attempt_step, estimate_error
+from .protocol import Motion
+from .trajectory import Effort, Event, Trajectory, hermite
+
+_SAFETY = 0.9
+_LARGEST_GROWTH = 2.5
+_PROPORTIONAL, _INTEGRAL = 0.7 / ORDER, 0.3 / ORDER
+_SMALLEST_ERROR = 1e-4
+_LARGEST_CUT = 0.2
+_SAME_TIME = 1e-12
+
+
+@dataclass(frozen=True)
+class TransientOptions:
+    """How accurately to integrate.
+
+    Parameters
+    ----------
+    tolerance : float
+        Error allowed per step, in the scales of the motion.
+    first_step, largest_step, smallest_step : float
+        s; the first step is also that after every corner.
+    most_steps : int
+    start_drift : tuple of float
+        Largest drift in position and speed of a start that is taken as consistent.
+    """
+
+    tolerance: float = 1e-5
+    first_step: float = 1e-3
+    largest_step: float = 0.02
+    smallest_step: float = 1e-10
+    most_steps: int = 200_000
+    start_drift: tuple = (1e-6, 1e-4)
+
+
+def integrate(motion: Motion, start, start_time, end_time, *, options=TransientOptions()):
+    """Integrate a motion.
+
+    Parameters
+    ----------
+    motion : Motion
+    start : ndarray, shape (size,)
+        Consistent with the constraints.
+    start_time, end_time : float
+    options : TransientOptions
+
+    Returns
+    -------
+    Trajectory
+        Finished, ended by a terminal event, or failed with a status: look at `status`.
+    """
+    return _Run(motion, options).go(np.array(start, dtype=float), float(start_time), float(end_time))
+
+
+class _Failure(Exception):
+    """Ends a run with a status; never leaves this module."""
+
+    def __init__(self, status, detail):
+        self.status, self.detail = status, detail
+        super().__init__(detail)
+
+
+class _Run:
+    """One integration in progress."""
+
+    def __init__(self, motion, options):
+        self.motion, self.options = motion, options
+        self.weights = motion.error_weights / motion.scales / options.tolerance
+        self.counted = float(np.count_nonzero(motion.error_weights)) ** 0.5
+        self.times, self.states, self.left, self.right, self.events = [], [], [], [], []
+        self.nfev = self.rejected = 0
+        self.position_drift = self.speed_drift = 0.0
+        self.ended_by = None
+        self.last_error = 1.0
+        self.step = options.first_step
+
+    def go(self, state, time, end):
+        """Run to the end and pack up."""
+        self.times.append(time)
+        self.states.append(state)
+        status, message = Status.CONVERGED, "finished"
+        try:
+            corners = [c for c in self.motion.corners() if time < c < end] + [end]
+            self.motion.enter(time, corners[0])
+            self._check_start(time, state)
+            for corner in corners:
+                if self.ended_by is None:
+                    self._piece(corner)
+        except _Failure as failure:
+            status = failure.status
+            message = f"Integration stopped at {self.times[-1]:.6g} s: {status.value}. {failure.detail}"
+        size = self.motion.size
+        return Trajectory(
+            status, message, np.array(self.times), np.array(self.states),
+            np.array(self.left).reshape(-1, size), np.array(self.right).reshape(-1, size), tuple(self.events),
+            self.ended_by, Effort(self.nfev, 0, len(self.times) - 1, self.rejected),
+            self.position_drift, self.speed_drift, self.motion.coordinate_count,
+        )
+
+    def _check_start(self, time, state):
+        if not np.isfinite(state).all():
+            worst = self.motion.state_names[int(np.argmin(np.isfinite(state)))]
+            raise _Failure(Status.NOT_FINITE, f"'{worst}' is not a finite number at the start.")
+        moved, *drift = self.motion.project(time, state)
+        for found, allowed, what in zip(drift, self.options.start_drift, ("position", "speed"), strict=True):
+            if not found <= allowed:
+                raise _Failure(Status.INCONSISTENT_START,
+                               f"The constraints are violated by {found:.3g} in {what}; {allowed:.3g} is allowed.")
+        self.states[-1] = moved
+        rates = self._rates_at(time, moved)[0]
+        self.book = SwitchBook(self.motion, time, moved, rates)
+        ended = self.book.ended_at_start()
+        if ended is not None:
+            raise _Failure(Status.ENDED_AT_START, f"End condition: '{ended}'.")
+
+    def _rates_at(self, time, state):
+        self.nfev += 1
+        try:
+            rates, slopes, rows, pulls = self.motion.stiff_rates(time, state)
+        except (ArithmeticError, ValueError):
+            rates = np.array([np.nan])
+        if not np.isfinite(rates).all():
+            raise _Failure(Status.NOT_FINITE, "The rates of the motion are not finite numbers there.")
+        return rates, StiffModes.of(slopes, rows, pulls)
+
+    def _piece(self, corner):
+        """Integrate from the last node to a corner, where the step size starts anew."""
+        time, state = self.times[-1], self.states[-1]
+        self.motion.enter(time, corner)
+        rates, modes = self._rates_at(time, state)
+        self.step = min(self.step, self.options.first_step)
+        if self.right and np.abs((rates - self.right[-1]) * self.weights).max() > 1.0 and modes.decay:
+            # An input jumped: the stiff part now relaxes, and nodes must resolve that.
+            relaxing = 1.0 / (max(modes.decay) + 1.0 / self.step)
+            self.step = min(self.step, max(relaxing, self.options.smallest_step))
+        while time < corner and self.ended_by is None:
+            time, state, rates, modes = self._advance(time, state, rates, modes, corner)
+
+    def _advance(self, time, state, rates, modes, corner):
+        """One accepted step, ended early on the first switch that it would pass."""
+        step, goal = self._fitted(time, corner)
+        first_try = True
+        while True:
+            if len(self.times) > self.options.most_steps:
+                raise _Failure(Status.OUT_OF_STEPS, f"{self.options.most_steps} steps were taken.")
+            tried = self._attempt(time, state, step, rates, modes)
+            error = tried[0]
+            if error <= 1.0:
+                break
+            self.rejected += 1
+            first_try = False
+            factor = _SAFETY * error ** (-1.0 / ORDER) if error < np.inf else 0.0
+            step, goal = step * max(_LARGEST_CUT, factor), None
+            if step < self.options.smallest_step:
+                self._give_up(tried, error, step)
+        _, new, new_rates, new_modes, drift = tried
+        # PI control: G. Soederlind, ACM Trans. Math. Softw. 29 (2003) 1.
+        error = max(error, _SMALLEST_ERROR)
+        growth = _SAFETY * error**-_PROPORTIONAL * self.last_error**_INTEGRAL
+        proposal = step * min(_LARGEST_GROWTH if first_try else 1.0, growth)
+        if goal is not None:
+            # A short last piece before a corner says nothing against the step that was wanted.
+            proposal = max(proposal, self.step)
+        self.last_error = error
+        count = self.motion.coordinate_count
+        passed = self.book.first_passed(
+            time, step, new, lambda share: hermite(share, step, state, new, rates, new_rates, count),
+            0.5 * (state + new) + (0.125 * step) * (rates - new_rates))
+        if passed is not None and passed.share * step > self.options.smallest_step:
+            # Redone, so that the step ends on the switch with full accuracy.
+            step = passed.share * step if passed.share < 1.0 else step
+            if passed.share < 1.0:
+                goal = None
+                error, new, new_rates, new_modes, drift = self._attempt(time, state, step, rates, modes)
+                if not error < np.inf:
+                    self._give_up(tried, error, step)
+        elif passed is not None:
+            self._note(passed, time, state)
+            if self.ended_by is not None:
+                return time, state, rates, modes
+            passed = None
+        self._accept(time + step if goal is None else goal, new, rates, new_rates, drift)
+        self.step = min(proposal, self.options.largest_step)
+        if passed is not None:
+            self._note(passed, self.times[-1], new)
+            # Forces bend here: short steps keep the values between the nodes as good as those on them.
+            self.step = min(self.step, self.options.first_step)
+        return self.times[-1], new, new_rates, new_modes
+
+    def _fitted(self, time, corner):
+        """Step that does not leave a sliver before the corner; the corner itself where it is reached."""
+        if self.step < self.options.smallest_step:
+            raise _Failure(Status.STEP_TOO_SMALL, f"The next step would have to be as short as {self.step:.3g} s.")
+        left = corner - time
+        if self.step >= left * (1.0 - _SAME_TIME):
+            return left, corner
+        return (0.5 * left if 2.0 * self.step > left else self.step), None
+
+    def _attempt(self, time, state, step, rates, modes):
+        """(scaled error, new state, rates, modes, drift); infinite error where something is not finite."""
+        self.nfev += 3
+        try:
+            attempt = attempt_step(self.motion.rates, time, state, step, rates, modes)
+            new, *drift = self.motion.project(time + step, attempt.state)
+            new_rates, new_modes = self._rates_at(time + step, new)
+        except (ArithmeticError, ValueError, _Failure) as trouble:
+            return np.inf, None, trouble, None, None
+        error = estimate_error(attempt, new, new_rates, step, modes) * self.weights
+        size = float(error @ error) ** 0.5 / self.counted
+        if not size < np.inf:
+            return np.inf, None, None, None, None
+        return size, new, new_rates, new_modes, drift
+
+    def _give_up(self, tried, error, step):
+        if error < np.inf:
+            raise _Failure(Status.STEP_TOO_SMALL, f"A step of {step:.3g} s still errs {error:.3g} times what is allowed.")
+        raise _Failure(Status.NOT_FINITE, f"Even a step of {step:.3g} s leads where the rates are not finite.")
+
+    def _accept(self, time, state, left, right, drift):
+        self.times.append(time)
+        self.states.append(state)
+        self.left.append(left)
+        self.right.append(right)
+        self.position_drift = max(self.position_drift, drift[0])
+        self.speed_drift = max(self.speed_drift, drift[1])
+
+    def _note(self, passed, time, state):
+        for name in self.book.take(passed):
+            if name is not None:
+                self.events.append(Event(time, name, state))
+        self.ended_by = self.book.ended(passed)

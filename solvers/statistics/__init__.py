@@ -1,0 +1,1 @@
+"""Fits, errors, exact tests: what readings say and how sure."""

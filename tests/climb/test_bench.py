@@ -1,0 +1,306 @@
+"""The held-wheel bench: torque at lift, balances, hand free bodies, front wheels geared in, readings, failures."""
+
+from dataclasses import replace
+from math import hypot
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from bench_maker import LEVEL_A, demo_bench
+from linkage_k1 import WHEELBASE as K1_WHEELBASE
+from linkage_k1 import k1, k1_vehicle
+from noseload import bench, compare_bench, demo_vehicle
+from noseload.model.crawl.free_body import Force, axle_alone, shock_push, unbalance, whole_vehicle
+from noseload.model.crawl.held_wheels import HeldWheels
+from noseload.model.crawl.load_budget import centre_of_gravity
+from noseload.model.errors import ModelError
+from noseload.model.file.reader import change_vehicle, load_vehicle
+from noseload.model.units import STANDARD_GRAVITY
+from noseload.solvers.errors import SolverError
+from noseload.studies.bench.path import HeldWheelPath
+from noseload.studies.climb.standing import coordinates_of, stand
+from random_vehicles import FEW, random_vehicle
+
+BALANCE = 1e-9
+"""Relative to the weight, times the wheelbase for moments: Newton stops at 1e-11 of these."""
+SLOPE = 1e-6
+"""Scaled Jacobian against central differences, whose own error is about 1e-9 here."""
+DATA = Path(__file__).parents[1] / "data"
+SETUPS = (None, *demo_vehicle().setups)
+
+
+def vehicles():
+    """Check vehicles and every set-up of the demo vehicle."""
+    yield from (load_vehicle(str(DATA / f"{name}.toml")) for name in ("check", "check-raised"))
+    yield from (demo_vehicle(setup=name) for name in SETUPS)
+
+
+def place_of_weight(row, vehicle, values):
+    """b and L typed again from the bodies' places (level, rear contact below the wheel centre), m."""
+    x = (0.0, row.state[2], row.state[5])
+    masses = (vehicle.body.mass, vehicle.rear.mass, vehicle.front.mass)
+    centres = [row.state[k] + values[f"{end}_wheel_centre_x"] * np.cos(row.state[k + 2])
+               + values[f"{end}_wheel_centre_z"] * np.sin(row.state[k + 2]) for end, k in (("rear", 2), ("front", 5))]
+    return sum(m * v for m, v in zip(masses, x, strict=True)) / sum(masses) - centres[0], centres[1] - centres[0]
+
+
+@pytest.mark.parametrize("front", ["free", "geared"])
+def test_torque_at_lift_is_weight_times_distance(front):
+    """T = W b in the actual pose, both fronts, all set-ups: moments of the whole vehicle about the rear contact."""
+    for vehicle in vehicles():
+        result = bench(vehicle, front=front)
+        weight = vehicle.mass * STANDARD_GRAVITY
+        distance, wheelbase = place_of_weight(result.lift, vehicle, result.path.standing.values)
+        assert 1e-3 * result.lift.torque_n_mm == pytest.approx(weight * distance, abs=BALANCE * weight * wheelbase)
+        assert result.lift.front_load_n == pytest.approx(0.0, abs=BALANCE * weight)
+        assert result.weight_times_distance_n_mm == pytest.approx(result.lift.torque_n_mm, rel=BALANCE)
+
+
+@pytest.mark.parametrize(("front", "play_mm"), [("free", 0.0), ("geared", 0.0), ("geared", 3.0)])
+def test_sums_and_budget_of_every_row(front, play_mm):
+    """Loads add up to W; N_f L = W b - T + X (z_f - z_r); the named parts are the front load."""
+    for vehicle in vehicles():
+        result = bench(vehicle, front=front, play_mm=play_mm)
+        weight, path = vehicle.mass * STANDARD_GRAVITY, result.path
+        for row in result.rows:
+            distance, wheelbase = place_of_weight(row, vehicle, path.standing.values)
+            rear, ahead = path.bench.centre_heights(row.state)
+            assert row.front_load_n + row.rear_load_n == pytest.approx(weight, abs=BALANCE * weight)
+            moment = weight * distance - 1e-3 * row.torque_n_mm + row.front_traction_n * (ahead - rear)
+            assert row.front_load_n * wheelbase == pytest.approx(moment, abs=BALANCE * weight * wheelbase)
+            assert sum(row.budget.values()) == pytest.approx(row.front_load_n, abs=BALANCE * weight)
+
+
+@pytest.mark.parametrize("front", ["free", "geared"])
+def test_free_bodies_balance_and_nothing_pulls_the_vehicle(front):
+    """Every force of the drawn free bodies, whole vehicle and rear axle, with the clamp's couple (Newton)."""
+    for setup in SETUPS:
+        result = demo_bench(setup, front)
+        values = result.path.standing.values
+        weight = result.path.standing.weight
+        for row in result.rows:
+            coordinates, pull = coordinates_of(row.state), row.front_traction_n
+            couple = 1e-3 * row.clamp_couple_n_mm
+            whole = whole_vehicle(values, coordinates, 0.0, (row.rear_load_n, row.front_load_n), (-pull, pull))
+            along, up, moment = unbalance(whole)
+            assert (along, up, moment + couple) == pytest.approx((0, 0, 0), abs=BALANCE * weight)
+            tensions = {link: getattr(row, f"rear_{link}_n") for link in ("lower_link", "upper_link")}
+            rear = axle_alone(values, coordinates, "rear", 0.0, row.rear_load_n, -pull, tensions)
+            along, up, moment = unbalance(rear)
+            assert (along, up, moment + couple) == pytest.approx((0, 0, 0), abs=BALANCE * weight)
+            if front == "free":
+                assert pull == 0.0 and couple == pytest.approx(-1e-3 * row.torque_n_mm, abs=1e-12)
+
+
+def test_links_of_the_rear_by_hand():
+    """The housing turns against the wheels: the upper link is pulled, the lower pushed. Both by Varignon: the
+    moments about the point where the other link meets the shock's line leave one unknown."""
+    result = demo_bench()
+    first = result.rows[0]
+    for row in result.rows[2:]:
+        assert row.rear_upper_link_n > max(0.0, first.rear_upper_link_n)
+        assert row.rear_lower_link_n < min(0.0, first.rear_lower_link_n)
+    row, values = result.rows[5], result.path.standing.values
+    coordinates = coordinates_of(row.state)
+    rear = axle_alone(values, coordinates, "rear", 0.0, row.rear_load_n, 0.0, {"lower_link": 1.0, "upper_link": 1.0})
+    by_name = {force.name: force for force in rear}
+    for link, other in (("upper_link", "lower_link"), ("lower_link", "upper_link")):
+        a, b = by_name[other], by_name["shock"]
+        # The crossing of two lines through a and b along their vectors.
+        matrix = np.array([[a.vector[0], -b.vector[0]], [a.vector[1], -b.vector[1]]])
+        share = np.linalg.solve(matrix, np.subtract(b.point, a.point))[0]
+        about = (a.point[0] + share * a.vector[0], a.point[1] + share * a.vector[1])
+        rest = unbalance([by_name["load"], by_name["weight"]], about)[2] - 1e-3 * row.torque_n_mm
+        arm = unbalance([by_name[link]], about)[2]
+        assert getattr(row, f"rear_{link}_n") == pytest.approx(-rest / arm, rel=1e-9)
+
+
+def test_spring_loads_of_a_stiff_vehicle_per_torque():
+    """Held wheels, solid axle, K1, per N m: rear tyre +3.125, front spring -3.125, rear spring -0.949074 N (derived by
+    hand; 9 x 9 statics). The vehicle's own answer tends to it as 1 / stiffness."""
+    torque, found = 0.5, []
+    for stiffness in (1e5, 1e6, 1e7):
+        path = HeldWheelPath(k1_vehicle(stiffness))
+        springs = []
+        for row in (path.row(0.0), path.row(1e3 * torque)):
+            lengths = path.bench.outputs(np.append(row.state, [0.0] * (14 - len(row.state))), 0.0)[0][4:]
+            springs.append([row.rear_load_n, *(shock_push(path.standing.values, end, length)
+                                               for end, length in zip(("front", "rear"), lengths[::-1], strict=True))])
+        found.append(np.subtract(springs[1], springs[0]) / torque)
+    expected = (1 / K1_WHEELBASE, -1 / K1_WHEELBASE, 1 / K1_WHEELBASE - k1().inverse_arm)
+    soft, mid, stiff = found
+    assert expected[2] == pytest.approx(-0.949074, abs=1e-6)
+    assert stiff + (stiff - mid) / 9 == pytest.approx(expected, abs=2e-5)
+    assert abs(soft - expected).max() > 9 * abs(mid - expected).max() > 81 * 0.9 * abs(stiff - expected).max()
+
+
+@pytest.mark.parametrize("law", ["free", "stuck", "sliding"])
+def test_slopes_against_differences(law):
+    standing = stand(demo_vehicle())
+    equilibrium = HeldWheels(standing.equilibrium, standing.state, law=law)
+    scales = np.append(equilibrium.scales, 1.0)
+    place = np.append(standing.state, [2.0, 0.2])
+    place += 0.05 * scales * np.random.default_rng(3).normal(size=15)
+    exact = equilibrium.evaluate(place[:14], place[14])[1]
+    for k in range(15):
+        step = np.zeros(15)
+        step[k] = 1e-6 * scales[k]
+        ahead, behind = (equilibrium.evaluate(p[:14], p[14])[0] for p in (place + step, place - step))
+        error = (ahead - behind) / 2e-6 - exact[:, k] * scales[k]
+        assert abs(error / equilibrium.residual_scales).max() < SLOPE, k
+
+
+def test_bench_leaves_the_standing_vehicle_alone():
+    path = HeldWheelPath(demo_vehicle())
+    assert path.lift is not None and path.standing.values["rear_housing_couple"] == 0.0
+    residual = path.standing.equilibrium.evaluate(path.standing.state, 0.0)[0]
+    assert abs(residual / path.standing.equilibrium.residual_scales).max() < 1e-10
+
+
+def test_geared_front_holds_then_slides_and_lifts_at_the_same_torque():
+    """Stuck treads do not move, sliding ones pull at their grip; play lies between stuck and free."""
+    free, stuck, play = demo_bench(), demo_bench(None, "geared"), demo_bench(None, "geared", 3.0)
+    grip = demo_vehicle().front.tyre.grip_coefficient
+    words = [row.front_wheels for row in stuck.rows]
+    assert words == sorted(words, key=["stuck", "sliding"].index) and set(words) == {"stuck", "sliding"}
+    for row in stuck.rows:
+        if row.front_wheels == "stuck":
+            assert row.front_slide_mm == pytest.approx(0.0, abs=1e-9)
+            assert abs(row.front_traction_n) <= grip * row.front_load_n + 1e-9
+        else:
+            assert row.front_traction_n == pytest.approx(grip * row.front_load_n, abs=1e-9)
+    slides = [row.front_slide_mm for row in stuck.rows if row.front_wheels == "sliding"]
+    assert slides == sorted(slides)
+    assert [row.front_wheels for row in play.rows][:2] == ["free", "free"]
+    for row in play.rows:
+        if row.front_wheels == "stuck":
+            assert row.front_slide_mm == pytest.approx(3.0, abs=1e-9)
+    pulls = [[row.front_traction_n for row in r.rows[1:-1]] for r in (free, play, stuck)]
+    assert all(a <= b + 1e-9 <= c + 2e-9 for a, b, c in zip(*pulls, strict=True))
+    for other in (stuck, play):
+        assert other.lift.torque_n_mm == pytest.approx(free.lift.torque_n_mm, rel=BALANCE)
+        assert other.lift.state == pytest.approx(free.lift.state, abs=1e-7)
+
+
+def test_overdriven_front_enters_by_its_ratio():
+    """N_f L = W b - T + X (ratio z_f - z_r), T = T_r + ratio T_f (moments and gears)."""
+    vehicle = demo_vehicle()
+    vehicle = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.06))
+    result = bench(vehicle, front="geared")
+    row, weight = result.rows[4], vehicle.mass * STANDARD_GRAVITY
+    assert row.front_traction_n > 1.0
+    rear, ahead = result.path.bench.centre_heights(row.state)
+    distance, wheelbase = place_of_weight(row, vehicle, result.path.standing.values)
+    moment = weight * distance - 1e-3 * row.torque_n_mm + row.front_traction_n * (1.06 * ahead - rear)
+    assert row.front_load_n * wheelbase == pytest.approx(moment, abs=BALANCE * weight)
+    assert sum(row.budget.values()) == pytest.approx(row.front_load_n, abs=BALANCE * weight)
+    assert result.lift.torque_n_mm == pytest.approx(demo_bench().lift.torque_n_mm, rel=BALANCE)
+
+
+def test_set_ups_change_the_torque_little_and_the_attitude_much():
+    """The pose need not go one way; torque differences are W times those of b."""
+    result = compare_bench([demo_vehicle(setup=name) for name in SETUPS])
+    for difference, member in zip(result.differences, result.members[1:], strict=True):
+        moved = member.weight_times_distance_n_mm - result.members[0].weight_times_distance_n_mm
+        assert difference.torque_at_lift_n_mm == pytest.approx(moved, abs=1e-6)
+        assert abs(difference.torque_at_lift_n_mm) < 0.02 * result.members[0].lift.torque_n_mm
+        assert abs(difference.rise_at_lift_deg) > 2.0
+        assert "Calculated for this vehicle as measured, level floor, rear wheels held" in difference.verdict
+    (turn,) = demo_bench("raised_rear_upper_mount").turns
+    name, torque, value = turn
+    around = [demo_bench("raised_rear_upper_mount").path.row(torque + step).nose_up_pitch_deg for step in (-50.0, 0.0, 50.0)]
+    assert name == "nose_up_pitch_deg" and value == pytest.approx(around[1], abs=1e-6)
+    assert around[1] > max(around[0], around[2])
+
+
+def test_torque_off_the_front_scale():
+    """(level - now) x wheelbase: off by what b and the wheelbase change; at lift it reads W b0 of the standing vehicle."""
+    result = demo_bench()
+    level, last = result.rows[0], result.lift
+    for row in result.rows:
+        assert row.torque_from_scale_n_mm == pytest.approx((level.front_load_n - row.front_load_n) * level.wheelbase_mm, abs=1e-7)
+    standing = result.path.standing
+    assert last.torque_from_scale_n_mm == pytest.approx(1e3 * standing.weight * standing.reference[0], rel=1e-9)
+    assert 0.0 < result.scale_error_n_mm < 0.03 * last.torque_n_mm
+
+
+def test_motor_reaches_it_or_not():
+    assert demo_bench().reached and demo_bench().throttle_at_lift == pytest.approx(4620.7 / 7400, abs=1e-3)
+    weak = bench(change_vehicle(demo_vehicle(), {"drive.stall_torque_n_mm": 3000.0}))
+    assert weak.reached is False and weak.throttle_at_lift > 1.5
+
+
+def test_rigid_vehicle():
+    """Level A: T = W b, front load straight in the torque, the scale tells the torque exactly (Newton)."""
+    vehicle = load_vehicle("a.toml", text=LEVEL_A)
+    result = bench(vehicle)
+    assert result.lift.torque_n_mm == pytest.approx(1.4 * STANDARD_GRAVITY * 320, rel=1e-9)
+    assert result.scale_error_n_mm == pytest.approx(0.0, abs=1e-9)
+    assert result.rows[2].front_load_n == pytest.approx(1.4 * STANDARD_GRAVITY - 1000 / 320, rel=1e-9)
+    assert result.lift.rear_upper_link_n is None and "rigid" in result.rows[0].message
+    assert result.path.row(1e5).status == "beyond_lift"
+
+
+def check_random(count):
+    solved = 0
+    for seed in range(count):
+        vehicle = random_vehicle(seed)
+        vehicle = replace(vehicle, drive=replace(vehicle.drive, driven_axles="both"))
+        for front in ("free", "geared"):
+            try:
+                result = bench(vehicle, front=front, step_n_mm=1000.0)
+            except (SolverError, ModelError):
+                continue
+            if result.lift is None:
+                assert result.message and result.status == "no_solution"
+                continue
+            solved += 1
+            weight = vehicle.mass * STANDARD_GRAVITY
+            values = result.path.standing.values
+            distance, _, wheelbase = centre_of_gravity(values, coordinates_of(result.lift.state))
+            assert 1e-3 * result.lift.torque_n_mm == pytest.approx(weight * distance, abs=BALANCE * weight * wheelbase), (seed, front)
+            for row in result.rows:
+                if row.front_load_n is not None:
+                    assert row.front_load_n + row.rear_load_n == pytest.approx(weight, abs=BALANCE * weight), (seed, front)
+                    assert sum(row.budget.values()) == pytest.approx(row.front_load_n, abs=BALANCE * weight), (seed, front)
+    return solved / (2 * count)
+
+
+def test_random_vehicles():
+    assert check_random(8) >= 0.85
+
+
+@pytest.mark.slow
+def test_many_random_vehicles():
+    assert check_random(3 * FEW) >= 0.9
+
+
+def test_wrong_benches_name_the_remedy():
+    vehicle = demo_vehicle()
+    with pytest.raises(ModelError, match="held rear wheels feel no torque"):
+        bench(load_vehicle(str(DATA / "check.toml"), drive="front"))
+    with pytest.raises(ModelError, match="needs both axles driven"):
+        bench(load_vehicle(str(DATA / "check.toml"), drive="rear"), front="geared")
+    with pytest.raises(ModelError, match="one of free, geared"):
+        bench(vehicle, front="rollers")
+    with pytest.raises(ModelError, match="play counts where"):
+        bench(vehicle, play_mm=2.0)
+    with pytest.raises(ModelError, match="a way of 0 mm or more"):
+        bench(vehicle, front="geared", play_mm=-1.0)
+    with pytest.raises(ModelError, match="step above 0"):
+        bench(vehicle, step_n_mm=0.0)
+    with pytest.raises(ModelError, match="rows are too many"):
+        bench(vehicle, step_n_mm=0.01)
+    with pytest.raises(KeyError, match="Bench has no 'load'; nearest: front_load_n, rear_load_n"):
+        demo_bench()["load"]
+    late = demo_bench().path.row(9000.0)
+    assert (late.status, late.front_load_n) == ("beyond_lift", None) and "front is free" in late.message
+
+
+def test_forces_are_drawn_for_the_case_asked():
+    """The named clamp force is there geared in, and absent where nothing pulls."""
+    for front, expected in (("free", 0.0), ("geared", 10.0)):
+        row = demo_bench(None, front).rows[4]
+        force = Force("clamp_traction", (0.0, 0.0), (-row.front_traction_n, 0.0))
+        assert hypot(*force.vector) >= expected and (front == "geared") == (hypot(*force.vector) > 0)

@@ -1,0 +1,155 @@
+"""What README and guide promise: snippets run, commands are those that CI runs, output and pictures are as shown."""
+
+import re
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+import guide
+from noseload.demo import DEMO
+from noseload.model.file.reader import load_vehicle
+from noseload.studies.levers.rank import rank
+
+ROOT = Path(__file__).parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+PICTURE_SIZE = 0.02
+"""A border cut close to the words moves with their width."""
+PICTURE_LEVELS = 1.0
+"""Mean difference of grey, of 255; half a degree of grade changes the picture of the punch by 3.9."""
+
+
+def run_snippet(snippet, folder, monkeypatch, capsys):
+    """It runs beside the demo vehicle and its readings, and prints; returns what."""
+    guide.fill(folder)
+    monkeypatch.chdir(folder)
+    exec(compile(snippet, "guide", "exec"), {"__name__": "guide"})
+    out = capsys.readouterr().out
+    assert out
+    return out
+
+
+def snippets():
+    """Snippets of all pages; those that run a map are slow."""
+    return [pytest.param(snippet, marks=[pytest.mark.slow] * ("punch_map(" in snippet)) for snippet in guide.blocks("python")]
+
+
+@pytest.mark.parametrize("snippet", snippets())
+def test_snippets_run(snippet, tmp_path, monkeypatch, capsys):
+    out = run_snippet(snippet, tmp_path, monkeypatch, capsys)
+    if snippet == guide.blocks("python")[0]:
+        assert out.startswith("Creep(base, 45 deg: front ")
+        assert "tip-over" in out
+        assert len(snippet.strip().splitlines()) <= 7
+
+
+@pytest.mark.slow
+def test_snippet_for_a_distributed_engine(tmp_path, monkeypatch, capsys):
+    pytest.importorskip("distributed", reason="distributed is an optional extra and is not installed")
+    (snippet,) = guide.blocks("python distributed")
+    assert "PunchMap" in run_snippet(snippet, tmp_path, monkeypatch, capsys)
+
+
+def test_setup_lines_are_a_valid_setup():
+    lines = guide.blocks("toml")[0]
+    text = (Path(__file__).parents[1] / "data" / "check.toml").read_text() + "\n" + lines
+    assert load_vehicle("readme.toml", text=text, setup="raised").setup == "raised"
+
+
+def test_change_lines_are_valid_changes():
+    """Each is taken in and solved: none is without a place in the ranked list."""
+    lines = guide.blocks("toml")[1]
+    ranked = rank(load_vehicle("readme.toml", text=Path(DEMO).read_text(encoding="utf-8") + "\n" + lines), grade_deg=45)
+    names = re.findall(r"^\[changes\.(\w+)\]", lines, flags=re.M)
+    found = {change.name: change for change in ranked.changes if change.name in names}
+    assert len(names) >= 6 and set(found) == set(names)
+    assert all(change.status == "ok" and change.effects["tip_over_grade_deg"] for change in found.values())
+
+
+def test_options_named_exist():
+    """Every `--option` in the text is one of some command."""
+    sources = [path.read_text(encoding="utf-8") for path in (ROOT / "scenarios" / "commands").rglob("*.py")]
+    accepted = set(re.findall(r'"(--[a-z][a-z-]+)"', "\n".join(sources))) | {"--help"}
+    for page in guide.PAGES:
+        text = re.sub(r"```sh\n.*?```", "", page.read_text(encoding="utf-8"), flags=re.S)
+        named = set(re.findall(r"(?<![-\w])--[a-z][a-z-]+", text))
+        assert named <= accepted, named - accepted
+
+
+def test_ci_runs_the_readme_test_command():
+    (command,) = [block.strip() for block in guide.blocks("sh") if "pytest" in block]
+    assert "\n" not in command
+    assert "README.md" in (ROOT / ".ci" / "run").read_text()
+
+
+def test_every_command_named_exists():
+    from noseload.__main__ import COMMANDS
+
+    named = set(re.findall(r"`noseload ([a-z]+)", README))
+    assert named <= set(COMMANDS), named - set(COMMANDS)
+
+
+def test_quoted_verdict_is_what_the_demo_says():
+    from noseload import compare, demo_vehicle
+
+    result = compare([demo_vehicle(), demo_vehicle(setup="raised_rear_upper_mount")])
+    (quoted,) = guide.blocks("text")
+    assert " ".join(quoted.split()) in result.differences[0].load_verdict
+
+
+def check_shown(run, folder):
+    """It prints what the page shows, and draws the pictures that the page shows."""
+    code, out, errors = guide.run_shown(run, folder)
+    assert code == 0, errors
+    position = 0
+    for piece in re.split(r"^\.\.\.\n", run.output, flags=re.M):
+        found = out.find(piece, position)
+        assert found >= 0, f"`noseload {run.command}` no longer prints\n{piece}\nbut\n{out}"
+        position = found + len(piece)
+    for made, kept in guide.pictures_made(folder):
+        check_picture(made, kept)
+
+
+def check_picture(made, kept):
+    """Same size, and the same picture but for how letters are set by another version of the drawing library."""
+    new, old = (np.asarray(Image.open(path).convert("L"), dtype=float) for path in (made, kept))
+    assert np.allclose(new.shape, old.shape, rtol=PICTURE_SIZE), f"{kept.name}: remake it by `python tests/guide.py`"
+    height, width = (min(a, b) for a, b in zip(new.shape, old.shape, strict=True))
+    difference = np.abs(new[:height, :width] - old[:height, :width]).mean()
+    assert difference < PICTURE_LEVELS, f"{kept.name} has changed by {difference:.1f}: `python tests/guide.py` remakes it"
+
+
+@pytest.mark.parametrize("run", [run for run in guide.shown_runs() if not run.slow], ids=str)
+def test_shown_output_is_what_the_command_prints(run, tmp_path):
+    check_shown(run, tmp_path)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("run", [run for run in guide.shown_runs() if run.slow], ids=str)
+def test_shown_output_of_long_work(run, tmp_path):
+    check_shown(run, tmp_path)
+
+
+def test_every_picture_shown_is_made_by_a_command_shown():
+    commands = [run.command for run in guide.shown_runs()]
+    for name in guide.pictures_of_pages():
+        assert (guide.PICTURES / name).is_file(), name
+        folder, _, file = name.removeprefix("figures/").rpartition("/")
+        wanted = f"--pictures {folder}" if folder else rf"--(plot|out) {re.escape(file)}"
+        assert any(re.search(rf"{wanted}( |$)", command) for command in commands), f"no shown command makes {name}"
+    kept = {path.relative_to(guide.PICTURES).as_posix() for path in guide.PICTURES.rglob("*.png")}
+    assert kept == set(guide.pictures_of_pages()), "pictures that no page shows"
+
+
+def test_every_command_shows_its_output():
+    from noseload.__main__ import COMMANDS
+
+    shown = {run.command.split()[0] for run in guide.shown_runs() if run.page == "README.md"}
+    assert set(COMMANDS) - shown == {"explore"}, "a window: it prints nothing"
+
+
+@pytest.mark.parametrize("page", guide.PAGES, ids=lambda page: page.name)
+def test_links_lead_somewhere(page):
+    for link in re.findall(r"\]\(([^)#]+)(?:#[^)]*)?\)", page.read_text(encoding="utf-8")):
+        assert (page.parent / link).exists(), link

@@ -1,0 +1,360 @@
+"""Every public result: keys are those of its document, a table for notebooks, a picture, and no printing."""
+
+import json
+from dataclasses import FrozenInstanceError, dataclass, replace
+from functools import cache
+from html.parser import HTMLParser
+
+import numpy as np
+import pytest
+from matplotlib.axes import Axes
+
+from all_studies import import_all_studies
+from noseload import compare, compare_punch, creep, demo_vehicle, describe, punch, standing_modes, sweep
+from noseload.__main__ import main
+from noseload.commands.measuring.output import demo_readings
+from noseload.demo import DEMO_TRIAL
+from noseload.model.errors import ModelError
+from noseload.pictures.style import new_figure
+from noseload.result_html import shown
+from noseload.studies.result import Result, named_values
+
+LARGEST_TABLE = 20_000
+"""Characters of HTML: a notebook that holds it stays readable as text."""
+RAISED = "raised_rear_upper_mount"
+
+
+@cache
+def demo(setup=None):
+    return demo_vehicle(setup=setup)
+
+
+def _weighing():
+    from noseload.studies.measuring.weigh import weigh
+
+    return weigh(demo_readings("weighing.csv"))
+
+
+def _measured(what, name):
+    from noseload.studies.measuring.measurements import measure
+
+    return measure(what, demo_readings(name))
+
+
+def _compare_punch():
+    return compare_punch(compare([demo(), demo(RAISED)], step_deg=5.0), grade_deg=15.0)
+
+
+def _readings():
+    from noseload.studies.measuring.readings import compare_readings
+
+    return compare_readings(demo_readings("board.csv"), demo())
+
+
+def _log():
+    from noseload.studies.measuring.readings_log import compare_log
+
+    return compare_log(demo_readings("punch-log.csv"), demo())
+
+
+def _links():
+    from noseload.studies.links.links import links
+
+    return links(demo(), grade_deg=30.0)
+
+
+def _lean():
+    from noseload.studies.climb.lean import lean
+
+    return lean(demo())
+
+
+def _rank():
+    from noseload.studies.levers.rank import rank
+
+    return rank(demo())
+
+
+def _aim():
+    from noseload.studies.links.aim import Target, aim_along
+
+    return aim_along(demo(), Target("anti_squat", 60.0), positions=5)
+
+
+def _most():
+    from noseload.studies.links.most_load import most_front_load
+
+    return most_front_load(demo(), population=8, generations=2)
+
+
+def _survey():
+    from noseload.studies.levers.survey import survey
+
+    return survey(vehicles=40)
+
+
+def _uncertainty():
+    from noseload.studies.errors.uncertainty import uncertainty
+
+    return uncertainty([demo(), demo(RAISED)], grade_deg=30.0, draws=50)
+
+
+def _promise():
+    from noseload.studies.links.promise import promise
+
+    return promise(demo(), positions=5)
+
+
+def _map():
+    from noseload import punch_map
+
+    return punch_map([demo(), demo(RAISED)], grades_deg=np.array([20.0, 30.0]), rises_s=np.array([0.02, 0.2]), duration_s=0.3)
+
+
+def _limits():
+    from noseload import punch_limits
+
+    return punch_limits([demo()], from_deg=20.0, step_deg=20.0, refined_deg=20.0)[0]
+
+
+def _throttle():
+    from noseload import largest_throttle
+
+    return largest_throttle([demo()], grades_deg=[20.0, 40.0], duration_s=0.3, refined=0.1)[0]
+
+
+def _many():
+    from noseload import punch_many
+
+    return punch_many(demo(), grade_deg=[10.0, 30.0, 70.0], throttle=1.0, duration_s=0.3, sample_s=0.1)
+
+
+def _bench():
+    from noseload.studies.bench.bench import bench
+
+    return bench(demo(), step_n_mm=1000.0)
+
+
+def _benches():
+    from noseload.studies.bench.bench import compare_bench
+
+    return compare_bench([demo(), demo(RAISED)], step_n_mm=1000.0)
+
+
+def _bench_readings():
+    from noseload.studies.bench.readings import compare_bench_readings
+
+    return compare_bench_readings(demo_readings("bench.csv"), _bench())
+
+
+def _report():
+    from noseload.studies.show.report import ReportOptions, collect
+
+    return collect([demo(), demo(RAISED)], ReportOptions(draws=0))
+
+
+def _post():
+    from noseload.studies.show.post import gather_post
+
+    return gather_post([demo(), demo(RAISED)], readings={"base": demo_readings("board.csv")}, trial=DEMO_TRIAL)
+
+
+def _film():
+    from noseload.studies.show.film import creep_film
+
+    return creep_film([demo(), demo(RAISED)], from_deg=50.0, degrees_per_second=20.0)
+
+
+def _punch_uncertainty():
+    from noseload.studies.errors.uncertainty_punch import punch_uncertainty
+
+    return punch_uncertainty([demo()], grade_deg=20.0, draws=20, duration_s=0.3)
+
+
+def _trial(what):
+    from noseload import RehearsalOptions, read_trial, rehearse_trial
+
+    result = read_trial(DEMO_TRIAL)
+    if what == "rehearsal":
+        return rehearse_trial(result.plan, RehearsalOptions(trials=20, seed=1))
+    return result if what == "read" else result.plan
+
+
+MAKERS = {
+    "creep": lambda: creep(demo(), grade_deg=45.0), "sweep": lambda: sweep(demo(), step_deg=5.0),
+    "compare": lambda: compare([demo(), demo(RAISED)], step_deg=5.0), "describe": lambda: describe(demo()),
+    "punch": lambda: punch(demo(), grade_deg=35.0, duration_s=0.3), "modes": lambda: standing_modes(demo()),
+    "links": _links, "lean": _lean, "weigh": _weighing, "readings": _readings, "many": _many,
+    "spring": lambda: _measured("spring", "spring-rear.csv"), "damping": lambda: _measured("damping", "damping-rear.csv"),
+    "trial": lambda: _trial("read"), "plan": lambda: _trial("plan"),
+    "bench": _bench, "benches": _benches, "bench_readings": _bench_readings,
+    "report": _report, "compare_punch": _compare_punch, "post": _post, "punch_uncertainty": _punch_uncertainty, "film": _film,
+    "rank": _rank, "aim": _aim, "most_load": _most, "survey": _survey, "uncertainty": _uncertainty, "promise": _promise,
+    "map": _map, "limits": _limits, "largest_throttle": _throttle, "log": _log, "rehearsal": lambda: _trial("rehearsal"),
+}
+SLOW = ("rank", "aim", "most_load", "survey", "uncertainty", "promise", "map", "limits", "largest_throttle", "log", "rehearsal", "punch_uncertainty",
+        "many", "trial", "benches", "bench_readings", "report", "compare", "compare_punch", "describe", "post", "film")
+NAMES = [pytest.param(name, marks=pytest.mark.slow) if name in SLOW else name for name in MAKERS]
+
+
+@cache
+def made(name):
+    return MAKERS[name]()
+
+
+class Balance(HTMLParser):
+    """Tags opened and not closed, and the words between them."""
+
+    def __init__(self):
+        super().__init__(convert_charrefs=True)
+        self.open, self.words, self.tags = [], [], set()
+
+    def handle_starttag(self, tag, attrs):
+        self.open.append(tag)
+        self.tags.add(tag)
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        self.words.append(data)
+
+
+def read_html(text):
+    """The parsed table; fails where tags do not close in order."""
+    reader = Balance()
+    reader.feed(text)
+    reader.close()
+    assert reader.open == []
+    return reader
+
+
+def test_every_result_with_a_document_that_commands_print_is_among_these():
+    """A new study's result is a `Result` and stands in the list above, or this fails."""
+    import_all_studies()
+    known = {kind for kind in Result.__subclasses__() if kind.__module__.startswith("noseload.")}
+    tried = {"Creep", "Sweep", "Comparison", "Description", "PunchResult", "Modes", "LinkStudy", "Lean", "Weighing", "ReadingsResult",
+             "PunchMany", "Measurement", "TrialResult", "TrialPlan", "Rank", "Aim", "MostLoad", "Survey", "Uncertainty", "Promise",
+             "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal", "Bench", "BenchComparison", "BenchReadings", "Report",
+             "PunchComparison", "PunchUncertainty", "Post", "Film"}
+    assert {kind.__name__ for kind in known} == tried
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_result_serves_tables_pictures_and_keys(name, capsys):
+    result = made(name)
+    document = result.to_dict()
+    # Strict JSON without any help: no arrays, no not-a-number, text keys.
+    assert json.loads(json.dumps(document, allow_nan=False)) == json.loads(json.dumps(document, allow_nan=False))
+    read = read_html(result._repr_html_())
+    assert {"table", "tr", "th", "td"} <= read.tags
+    assert len(result._repr_html_()) < LARGEST_TABLE
+    for key in result.keys():
+        _ = result[key]
+        assert key in result
+    if name not in ("weigh", "spring", "damping"):
+        assert set(document) <= set(result.keys())
+    with pytest.raises(KeyError, match=f"{type(result).__name__} has no 'front_lode_n'"):
+        result["front_lode_n"]
+    _, (ax,) = new_figure()
+    assert result.plot(ax) is ax
+    assert ax.has_data() or ax.texts or ax.patches
+    assert isinstance(result.plot(), Axes)
+    with pytest.raises(FrozenInstanceError):
+        result.status = "changed"
+    assert capsys.readouterr() == ("", "")
+
+
+@pytest.mark.parametrize(("name", "arguments"), [
+    ("creep", ["creep", "--grade", "45"]), ("sweep", ["sweep", "--step", "5"]), ("links", ["links", "--grade", "30"]),
+    ("punch", ["punch", "--grade", "35", "--duration", "0.3"]), ("lean", ["lean"]), ("weigh", ["weigh"]),
+])
+def test_keys_are_those_of_the_document(name, arguments, capsys):
+    """What the command prints under `--json` holds the result's keys and numbers, and says beside them what made it."""
+    assert main([*arguments, "--json"]) == 0
+    printed = json.loads(capsys.readouterr().out)
+    mine = json.loads(json.dumps(made(name).to_dict()))
+    printed = printed["setups"][0] if name == "links" and "setups" in printed else printed
+    different = ("stats", "file", "travel")
+    assert {k: v for k, v in mine.items() if k not in different} == {
+        k: v for k, v in printed.items() if k in mine and k not in different}
+    assert set(printed) - set(mine) <= {"schema", "command", "made_by", "assumed_that_matter"}
+
+
+def test_columns_are_arrays_and_failed_rows_are_not_a_number():
+    rows = sweep(demo(), from_deg=60.0, to_deg=63.0, step_deg=1.0)
+    assert rows["front_load_n"].shape == (4,)
+    assert np.isfinite(rows["front_load_n"][:2]).all() and np.isnan(rows["front_load_n"][2:]).all()
+    total = sum(rows[key] for key in rows.rows[0].budget)
+    np.testing.assert_allclose(total[:2], rows["front_load_n"][:2], rtol=1e-9)
+    assert rows["budget_grade_n"][0] == rows["grade_n"][0] == rows.rows[0].budget["grade_n"]
+    assert rows["tip_over_grade_deg"] == rows.limits.tip_over_grade_deg
+
+
+def test_traces_of_a_punch_are_had_by_their_keys():
+    result = made("punch")
+    assert result["front_load_n"].shape == result["time_s"].shape == (301,)
+    np.testing.assert_array_equal(result["front_load_n"], result.front_load_n)
+    np.testing.assert_allclose(sum(result["budget"][k] for k in result.budget), result["front_load_n"], atol=1e-7)
+    assert result["front_load_min_n"] == result.summary["front_load_min_n"]
+
+
+def test_a_wrong_key_is_answered_with_the_nearest():
+    with pytest.raises(KeyError, match="nearest: front_load_n"):
+        made("creep")["front_load"]
+    with pytest.raises(KeyError, match="nearest: spring_rate_n_per_mm"):
+        made("spring")["spring_rate_n_mm"]
+    with pytest.raises(KeyError, match="it has setup, grade_deg"):
+        made("creep")["?"]
+
+
+def test_names_that_two_tables_share_are_had_by_the_joined_key_only():
+    found = named_values({"a": {"x_n": 1.0, "y_n": 2.0}, "b": {"x_n": 3.0}, "y_n": 4.0})
+    assert (found["a_x_n"], found["b_x_n"], found["y_n"], found["a_y_n"]) == (1.0, 3.0, 4.0, 2.0)
+    assert "x_n" not in found
+
+
+def test_names_from_files_are_escaped():
+    name = '<script>alert("x")</script> & <b>'
+    result = replace(made("creep"), setup=name)
+    read = read_html(result._repr_html_())
+    assert "script" not in read.tags
+    assert any(name in words for words in read.words)
+
+
+def test_what_does_not_exist_is_not_drawn():
+    past = creep(demo(), grade_deg=80.0)
+    assert past["front_load_n"] is None
+    with pytest.raises(ModelError, match=r"Creep has nothing to draw: steeper than 61\.\d+ deg"):
+        past.plot()
+    assert "beyond_tip_over" in past._repr_html_()
+    unheld = punch(demo(), grade_deg=80.0)
+    with pytest.raises(ModelError, match="PunchResult has nothing to draw"):
+        unheld.plot()
+    with pytest.raises(ModelError, match="Measurement has nothing to draw: there are no readings beside a fit"):
+        replace(made("spring"), traces=()).plot()
+
+
+def test_a_result_without_a_document_says_so():
+    @dataclass(frozen=True)
+    class Bare(Result):
+        pass
+
+    with pytest.raises(NotImplementedError, match="Bare says nothing about its document"):
+        Bare().to_dict()
+
+
+def test_values_are_shown_for_readers():
+    assert [shown(v) for v in (None, True, 3, 14.84319, float("nan"), "x" * 300)] == [
+        "-", "yes", "3", "14.84", "-", "x" * 197 + "..."]
+
+
+@pytest.mark.parametrize(("name", "method"), [
+    ("sweep", "plot_budget"), ("punch", "plot_budget"), ("punch", "plot_pitch_and_travel"), ("punch", "plot_link_forces"),
+    ("punch", "plot_slip_and_speed"), pytest.param("compare", "plot_difference", marks=pytest.mark.slow),
+    pytest.param("map", "plot_airborne", marks=pytest.mark.slow),
+])
+def test_other_pictures_of_a_result(name, method):
+    _, (ax,) = new_figure()
+    assert getattr(made(name), method)(ax) is ax
+    assert ax.has_data()

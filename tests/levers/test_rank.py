@@ -1,0 +1,222 @@
+"""Rank: what numbers and changes buy, in words and grams, for the demo vehicle and for drawn ones."""
+
+import json
+
+import numpy as np
+import pytest
+
+from noseload.__main__ import main
+from noseload.demo import DEMO
+from noseload.model import load_vehicle
+from noseload.model.errors import MissingDataError, ModelError
+from noseload.model.file.reader import change_vehicle, parse_vehicle
+from noseload.studies.climb.creep import Climb
+from noseload.studies.levers import rank as study
+from noseload.studies.levers.rank import advice_for, rank, usual_grade
+from noseload.studies.levers.survey import draw_vehicles, one_of
+
+CHANGES = {
+    "lead": {"add_g": 60, "at": "front_wheels"}, "longer": {"wheelbase_by_mm": 10}, "lower": {"ride_height_by_mm": -6},
+    "strap": {"front_strap_mm": 2}, "turned": {"move_ends_by_mm": {"rear.upper_link.axle_end": [0, 300]}},
+}
+PUNCH_N = 0.01
+"""Two batched runs, each within 1e-3 of the largest front load of 15 N at worst, usually far less."""
+CHORD = 0.02
+"""A practical unit is small: what it buys agrees with its slope to 2 %."""
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return load_vehicle(DEMO)
+
+
+@pytest.fixture(scope="module")
+def ranked():
+    return rank(parse_vehicle(load_vehicle(DEMO).document | {"changes": CHANGES}))
+
+
+def test_levers_do_what_they_promise(demo, ranked):
+    """1 mm, 10 g and 5 % really made, both ways: the tip-over moves by the listed amount."""
+    for name, key, values in (("rear.upper_link.axle_end_mm[z]", "rear.upper_link.axle_end_mm", ([8, 19, 88], [8, 19, 86])),
+                              ("front.axle_mass_g", "front.axle_mass_g", (600, 580)),
+                              ("rear.shock.spring_rate_n_per_mm", "rear.shock.spring_rate_n_per_mm", (0.42, 0.38))):
+        lever = next(item for item in ranked.levers if item.name == name)
+        high, low = (np.degrees(Climb(change_vehicle(demo, {key: value})).tip_over()) for value in values)
+        assert lever.effects["tip_over_grade_deg"] == pytest.approx(0.5 * (high - low), rel=CHORD), name
+
+
+def test_words_say_which_way(ranked):
+    advice = {item.name: item.advice["front_load_n"] for item in ranked.levers}
+    assert advice["body.centre_of_gravity_mm[z]"] == "lower"
+    assert advice["body.centre_of_gravity_mm[x]"] == "move forward"
+    assert advice["mass at the front wheels"] == "add"
+    assert advice["mass at the rear wheels"] == "take off"
+    assert advice["ride height, both ends"] == "lower"
+    assert advice_for("rear.shock.spring_rate_n_per_mm", -1.0) == "softer"
+    assert advice_for("drive.rotor_inertia_kg_mm2", 1.0) == "more"
+
+
+def test_front_grams_are_their_own_measure(ranked):
+    """10 g at the front wheels equal 10 g; every other lever equals its effect over that of a gram."""
+    gram = next(item for item in ranked.levers if item.name == "mass at the front wheels")
+    assert gram.equal_front_axle_g["tip_over_grade_deg"] == pytest.approx(10.0)
+    lead = next(item for item in ranked.changes if item.name == "lead")
+    assert lead.equal_front_axle_g["front_load_n"] == pytest.approx(60.0, rel=CHORD)
+
+
+def test_changes_and_setups_stand_in_one_list(ranked):
+    names = [item.name for item in ranked.changes]
+    assert {"raised_rear_upper_mount", "lead", "strap"} <= set(names)
+    sizes = [abs(item.effects["tip_over_grade_deg"] or 0.0) for item in ranked.changes]
+    assert sizes == sorted(sizes, reverse=True)
+    levers = [abs(item.effects["tip_over_grade_deg"] or 0.0) for item in ranked.levers]
+    assert levers == sorted(levers, reverse=True)
+
+
+def test_impossible_change_is_said_not_hidden(ranked):
+    """An upper mount 300 mm higher cannot be assembled with its link: the row says so and has no numbers."""
+    row = next(item for item in ranked.changes if item.name == "turned")
+    assert row.status == "no_solution" and row.message
+    assert set(row.effects.values()) == {None}
+
+
+def test_what_creep_does_not_feel(ranked):
+    assert {"tyre.grip_coefficient", "drive.stall_torque_n_mm", "body.pitch_inertia_kg_mm2"} <= set(ranked.without_effect)
+
+
+def test_mirror(demo):
+    """Downhill is uphill of the vehicle turned round: the rear's wheel gram helps there as the front's does here."""
+    effects = {item.name: item.effects for item in rank(demo).levers}
+    assert effects["mass at the rear wheels"]["tip_over_downhill_grade_deg"] < 0.0
+    assert effects["mass at the front wheels"]["tip_over_grade_deg"] > 0.0
+
+
+def test_kept_parts_turn_the_housing(demo):
+    """With kept links a mount 1 mm higher is the set-up with that line."""
+    kept = rank(demo, parts="kept")
+    lever = next(item for item in kept.levers if item.name == "rear.upper_link.axle_end_mm[z]")
+    document = demo.document | {"setups": {"up": {"rear.upper_link.axle_end_mm": [8, 19, 88]}}}
+    made = np.degrees(Climb(parse_vehicle(document, setup="up")).tip_over()) - kept.outcomes["tip_over_grade_deg"]
+    assert lever.effects["tip_over_grade_deg"] == pytest.approx(made, rel=0.05)
+
+
+def test_rank_of_a_setup(demo):
+    result = rank(load_vehicle(DEMO, setup="raised_and_reset"), parts="kept")
+    assert "base" in [item.name for item in result.changes] and result.levers
+
+
+def test_usual_grade():
+    assert [usual_grade(tip) for tip in (None, 70.0, 46.0, 33.0, 2.0)] == [45.0, 45.0, 40.0, 30.0, 0.0]
+
+
+def test_refusals(demo):
+    with pytest.raises(ModelError, match="parts = 'some' is none of"):
+        rank(demo, parts="some")
+    with pytest.raises(ModelError, match="by = 'luck' is none of"):
+        rank(demo, by="luck")
+    flat = parse_vehicle({"wheelbase_mm": 300, "tyre": {"loaded_radius_mm": 55},
+                          "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80}})
+    with pytest.raises(MissingDataError, match="rank needs links and springs"):
+        rank(flat)
+
+
+def test_command(capsys):
+    assert main(["rank", "--json", "--grade", "50"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert document["grade_deg"] == 50.0 and document["levers"][0]["equal_front_axle_g"]
+
+
+@pytest.mark.slow
+def test_command_draws(capsys, tmp_path):
+    picture = tmp_path / "rank.svg"
+    assert main(["rank", "--by", "front-load", "--top", "4", "--plot", str(picture), "--csv", str(tmp_path / "r.csv")]) == 0
+    assert "and" in capsys.readouterr().out and picture.stat().st_size > 10_000
+    assert (tmp_path / "r.csv").read_text().startswith("name,label")
+    assert main(["rank", "--grade", "89"]) == 0
+    assert "beyond_tip_over" not in capsys.readouterr().out
+
+
+@pytest.mark.slow
+def test_punch_levers_and_changes(demo):
+    """Levers of a punch against single punches one unit more and less; the limit of a change by its own search."""
+    from noseload.studies.punch.punch import punch
+
+    result = rank(parse_vehicle(demo.document | {"changes": {"lead": CHANGES["lead"]}, "setups": {}}), punch=True,
+                  punch_grade_deg=18.0, by="punch_limit_grade_deg")
+    assert result.outcomes["punch_front_airborne_s"] == 0.0
+    for key, step in (("body.mass_g", 10.0), ("drive.stall_torque_n_mm", 370.0), ("front.shock.damping_n_s_per_m", 0.6)):
+        lever = next(item for item in result.levers if item.name == key)
+        own = demo.document
+        for part in key.split("."):
+            own = own[part]
+        ends = [punch(change_vehicle(demo, {key: own + sign * step}), grade_deg=18.0).summary["front_load_min_n"] for sign in (1, -1)]
+        assert lever.effects["punch_front_load_min_n"] == pytest.approx(0.5 * (ends[0] - ends[1]), abs=PUNCH_N), key
+    (lead,) = result.changes
+    assert lead.outcomes["punch_limit_grade_deg"] > result.outcomes["punch_limit_grade_deg"]
+    assert lead.equal_front_axle_g["punch_front_load_min_n"] == pytest.approx(60.0, rel=0.2)
+
+
+@pytest.mark.slow
+def test_a_punch_held_nowhere():
+    """With a motor too weak to hold any start the punch has no numbers, and the rank of creep stays."""
+    weak = change_vehicle(load_vehicle(DEMO), {"drive.stall_torque_n_mm": 1.0})
+    result = rank(parse_vehicle(weak.document | {"setups": {}}), punch=True)
+    assert result.outcomes["punch_limit_grade_deg"] is None and result.levers
+
+
+def drawn_document(vehicle):
+    """Vehicle file of a drawn vehicle."""
+    def point(p):
+        return [1e3 * p[0], 1e3 * p[-1]]
+
+    document = {"wheelbase_mm": 1e3 * vehicle.wheelbase,
+                "body": {"mass_g": 1e3 * vehicle.body.mass, "centre_of_gravity_mm": point(vehicle.body.centre_of_gravity)},
+                "tyre": {"loaded_radius_mm": 1e3 * vehicle.rear.tyre.loaded_radius,
+                         "vertical_stiffness_n_per_mm": 1e-3 * vehicle.rear.tyre.vertical_stiffness}}
+    for end in ("rear", "front"):
+        axle = getattr(vehicle, end)
+        document[end] = {"axle_mass_g": 1e3 * axle.mass}
+        for part in ("lower_link", "upper_link", "shock"):
+            rod = getattr(axle, part)
+            document[end][part] = {"chassis_end_mm": point(rod.chassis_end), "axle_end_mm": point(rod.axle_end)}
+        document[end]["shock"] |= {"spring_rate_n_per_mm": 1e-3 * axle.shock.spring_rate,
+                                   "droop_travel_mm": 1e3 * axle.shock.droop_travel,
+                                   "bump_travel_mm": 1e3 * axle.shock.bump_travel}
+    return document
+
+
+def rank_drawn(cases):
+    """Rank drawn vehicles with changes; each gives a document or a named refusal, never a traceback."""
+    drawn = draw_vehicles(7, 0)
+    solved = 0
+    for case in cases:
+        vehicle = parse_vehicle(drawn_document(one_of(drawn, case)) | {"changes": CHANGES})
+        result = rank(vehicle, parts=("fitted", "kept")[case % 2])
+        json.dumps(result.to_dict(), allow_nan=False)
+        solved += result.outcomes["tip_over_grade_deg"] is not None
+    return solved
+
+
+def test_some_drawn_vehicles():
+    assert rank_drawn(range(3)) == 3
+
+
+@pytest.mark.slow
+def test_two_hundred_drawn_vehicles():
+    """At least nine in ten tip; the others fold first and say so."""
+    assert rank_drawn(range(200)) >= 180
+
+
+def test_interrupted_punches_leave_the_crawl(tmp_path, monkeypatch, capsys):
+    """Ctrl-C while punches run: what the crawl gave is kept and marked, and ranks by tip-over."""
+
+    def interrupted(vehicles, **options):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(study, "punch_many", interrupted)
+    monkeypatch.chdir(tmp_path)
+    assert main(["rank", "--by", "punch-limit", "--csv", "rows.csv"]) == 130
+    document = json.loads((tmp_path / "rows.csv.partial").read_text())
+    assert document["status"] == "partial" and document["by"] == "tip_over_grade_deg"
+    assert document["levers"][0]["effects"]["tip_over_grade_deg"] and "punch_limit_grade_deg" not in document["outcomes"]
+    assert capsys.readouterr().out == "" and not (tmp_path / "rows.csv").exists()

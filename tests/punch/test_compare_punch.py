@@ -1,0 +1,139 @@
+"""Set-ups compared at a creep and at a punch: budgets, verdicts, command and picture."""
+
+import csv
+import json
+
+import pytest
+
+from noseload import compare, compare_punch, demo_vehicle, punch, punch_many
+from noseload.__main__ import main
+from noseload.model.crawl.load_budget import KEYS, MOTION_KEYS
+from noseload.model.errors import ModelError
+from noseload.studies.compare.punch import grouped
+from noseload.studies.errors.assumed_punch import assumed_in_punch
+from noseload.studies.thresholds import Thresholds
+
+WEIGHT_N = 27.0
+READING_N = 1e-6
+"""Smallest loads are read again from a state moved onto the constraints: 1e-7 N off the recorder's."""
+LEVEL_B_LACKS = ("stall_torque_n_mm", "no_load_speed_rad_per_s", "rotor_inertia_kg_mm2", "damping_n_s_per_m", "pitch_inertia_kg_mm2")
+
+
+@pytest.fixture(scope="module")
+def pair():
+    return compare([demo_vehicle(), demo_vehicle(setup="raised_rear_upper_mount")])
+
+
+@pytest.fixture(scope="module")
+def loaded(pair):
+    """A grade at which neither set-up lifts its front axle."""
+    return compare_punch(pair, grade_deg=15.0)
+
+
+def test_numbers_are_those_of_the_punches(loaded):
+    first, other = (punch(m.climb.vehicle, grade_deg=15.0) for m in loaded.comparison.members)
+    (difference,) = loaded.differences
+    assert difference.front_load_min_n == pytest.approx(
+        other.summary["front_load_min_n"] - first.summary["front_load_min_n"], abs=READING_N)
+    assert difference.front_airborne_s == 0.0
+    assert difference.creep_load_n == pytest.approx(
+        loaded.members[1].creep.front_load_n - loaded.members[0].creep.front_load_n, abs=1e-12)
+
+
+def test_budgets_add_up_and_creep_has_no_moving_parts(loaded):
+    (difference,) = loaded.differences
+    assert sum(difference.budget[key] for key in KEYS) == pytest.approx(difference.front_load_min_n, abs=1e-6 * WEIGHT_N)
+    assert sum(difference.creep_budget.values()) == pytest.approx(difference.creep_load_n, abs=1e-9 * WEIGHT_N)
+    assert all(difference.creep_budget[key] == 0.0 for key in MOTION_KEYS)
+    assert grouped(difference.creep_budget)[1] == 0.0
+    assert abs(grouped(difference.budget)[1]) > 0.0
+    for member in loaded.members:
+        low = member.punch.lowest
+        assert sum(low["budget"].values()) == pytest.approx(low["front_load_n"], abs=1e-6 * WEIGHT_N)
+        assert low["front_load_n"] == pytest.approx(member.punch.summary["front_load_min_n"], abs=1e-4 * WEIGHT_N)
+
+
+def test_verdicts_name_both_lines(loaded):
+    (difference,) = loaded.differences
+    assert "steady crawl at 15 deg" in difference.creep_verdict and "(lines at 10 and 30 g)" in difference.creep_verdict
+    assert "changes the smallest front load by" in difference.punch_verdict
+    assert "(lines at 10 and 30 g)" in difference.punch_verdict
+
+
+def test_lifting_fronts_are_compared_by_their_time_in_the_air(pair):
+    (difference,) = compare_punch(pair, grade_deg=45.0).differences
+    assert difference.front_airborne_s > 0.02
+    assert "time in the air by +" in difference.punch_verdict and "(lines at 8.3 and 100 ms)" in difference.punch_verdict
+
+
+@pytest.mark.slow
+def test_grade_of_its_own_holds_every_set_up(pair):
+    result = compare_punch(pair)
+    assert result.status == "ok" and result.grade_words.startswith("the steepest in steps of 5 deg")
+    assert not any(m.punch.summary["outcome"].startswith("flips") for m in result.members)
+    steeper = compare_punch(pair, grade_deg=result.grade_deg + 5.0)
+    assert any(not m.punch.success or m.punch.summary["outcome"].startswith("flips") for m in steeper.members)
+
+
+def test_a_start_that_cannot_be_held_is_said(pair):
+    result = compare_punch(pair, grade_deg=70.0)
+    assert result.status == "start_not_held"
+    (difference,) = result.differences
+    assert difference.front_load_min_n is None and difference.punch_verdict.startswith("No punch at 70 deg for base")
+
+
+def test_vehicles_without_links_are_refused(tmp_path):
+    from noseload.model.file.reader import load_vehicle
+    from noseload.model.file.template import vehicle_template
+
+    vehicle = load_vehicle("a.toml", text=vehicle_template("A"))
+    with pytest.raises(ModelError, match="base has no links"):
+        compare_punch(compare([vehicle, vehicle]))
+
+
+@pytest.fixture(scope="module")
+def level_b():
+    from noseload.demo import DEMO
+    from noseload.model.file.reader import load_vehicle
+
+    with open(DEMO, encoding="utf-8") as file:
+        lines = [line for line in file if not line.startswith(LEVEL_B_LACKS)]
+    return load_vehicle("level-b.toml", text="".join(lines))
+
+
+@pytest.mark.slow
+def test_assumed_values_that_move_a_punch(level_b):
+    """Each effect is the larger change at the ends of its range, in lines of measurement."""
+    from noseload.model.file.reader import change_vehicle
+
+    effects = assumed_in_punch([level_b], grade_deg=15.0)
+    assert {"drive.stall_torque_n_mm", "drive.rotor_inertia_kg_mm2"} <= {e.key for e in effects}
+    effect, lines = next(e for e in effects if e.key == "drive.rotor_inertia_kg_mm2"), Thresholds()
+    here, *ends = (punch_many([v], grade_deg=15.0) for v in (level_b, *(
+        change_vehicle(level_b, {effect.key: value}) for value in (effect.low, effect.high))))
+    moved = [max(abs(end.front_load_min_n[0] - here.front_load_min_n[0]) / lines.measurable_load_n,
+                 abs(end.front_airborne_s[0] - here.front_airborne_s[0]) / lines.measurable_airborne_s) for end in ends]
+    assert effect.moves_by == pytest.approx(max(moved), rel=1e-6)
+    assert assumed_in_punch([demo_vehicle()], grade_deg=15.0) == ()
+
+
+@pytest.mark.slow
+def test_command_writes_everything(tmp_path, capsys):
+    rows = tmp_path / "rows.csv"
+    code = main(["compare", "--setups", "base,raised_and_reset", "--punch", "15", "--json", "--csv", str(rows),
+                 "--pictures", str(tmp_path / "pictures")])
+    document = json.loads(capsys.readouterr().out)
+    assert code == 0 and document["punch"]["grade_deg"] == 15.0
+    assert document["thresholds"]["measurable_airborne_s"] == pytest.approx(2.0 / 240.0)
+    assert (tmp_path / "pictures" / "creep-and-punch.png").stat().st_size > 20_000
+    with open(tmp_path / "rows-punch.csv", encoding="utf-8") as file:
+        setups = {row["setup"] for row in csv.DictReader(file)}
+    assert setups == {"base", "raised_and_reset"}
+
+
+def test_picture_shows_every_run(loaded):
+    from noseload.pictures.punch.comparison import draw_punch_comparison
+
+    left, right = draw_punch_comparison(loaded).axes[:2]
+    curves = [line for line in right.lines if len(line.get_xdata()) == loaded.members[0].punch.time_s.size]
+    assert len(curves) == 2 and left.get_title(loc="left").startswith("creep") and right.get_title(loc="left").startswith("punch at 15 deg")

@@ -1,0 +1,77 @@
+"""The command about the limits of a punch: interrupted work is kept, the picture shows every stretch."""
+
+import json
+from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
+
+import pytest
+
+from noseload.__main__ import main
+from noseload.commands.punch import limits as command
+from noseload.model.file.reader import load_vehicle
+from noseload.pictures.punch.limits import draw_limits
+from noseload.studies.punch import limits as study
+from noseload.studies.punch.limits import LargestThrottle, OutcomeChange, PunchLimits
+
+CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("call", [1, 2])
+def test_interrupted_work_is_kept_and_marked(call, tmp_path, monkeypatch, capsys):
+    """From 50 deg on every punch flips: the first batch is the whole scan, the second belongs to the throttles."""
+    calls = []
+    many = study.punch_many
+
+    def interrupted(vehicles, **options):
+        calls.append(len(vehicles))
+        if len(calls) > call - 1:
+            raise KeyboardInterrupt
+        return many(vehicles, **options)
+
+    monkeypatch.setattr(study, "punch_many", interrupted)
+    monkeypatch.chdir(tmp_path)
+    assert main(["limits", "--from", "50", "--csv", "rows.csv"]) == 130
+    document = json.loads((tmp_path / "rows.csv.partial").read_text())
+    (member,) = document["members"]
+    assert document["status"] == "partial"
+    assert member["status"] == ("partial" if call == 1 else "ok")
+    assert len(member["rows"]) == (calls[0] if call == 2 else 0)
+    assert capsys.readouterr().out == "" and not (tmp_path / "rows.csv").exists()
+
+
+def test_picture_has_a_strip_for_each_set_up_and_its_throttles():
+    change = OutcomeChange(20.0, 0.05, "stays_loaded", "lifts_and_returns")
+    limits = [PunchLimits(name, 1.0, 0.05, 60.0, (-45.0, 60.0), ("stays_loaded", "lifts_and_returns"), (change,))
+              for name in ("base", "raised")]
+    throttles = [LargestThrottle(name, (40.0, 50.0), (0.6, None), (0.2, None)) for name in ("base", "raised")]
+    *strips, curves = draw_limits(limits, throttles).axes
+    assert [len(strip.patches) for strip in strips] == [2, 2]
+    assert "stays loaded\n-45.0 to 20.0 deg" in {text.get_text() for text in strips[0].texts}
+    assert len([line for line in curves.lines if len(line.get_xdata()) == 2 and line.get_marker() == "o"]) == 2
+
+
+@pytest.mark.slow
+def test_workers_give_the_same_limits():
+    """Two processes: every number the same, for a punch does not depend on what runs beside it."""
+    vehicles, most_options = [load_vehicle(CHECK)], {"grades_deg": [20.0], "refined": 0.2, "duration_s": 0.2}
+    scan = {"from_deg": 55.0, "step_deg": 2.0, "refined_deg": 2.0}
+    with ProcessPoolExecutor(2) as executor:
+        shared = study.punch_limits(vehicles, executor=executor, **scan)
+        most = study.largest_throttle(vehicles, executor=executor, **most_options)
+    assert shared == study.punch_limits(vehicles, **scan)
+    assert most == study.largest_throttle(vehicles, **most_options)
+    assert 0.0 < most[0].throttles[0] < 1.0
+
+
+def test_command_hands_its_workers_on(capsys, monkeypatch):
+    """The studies are not run: they get an executor where more than one process is asked for."""
+    given = []
+    monkeypatch.setattr(command, "punch_limits", lambda *_, executor, **__: given.append(executor) or [])
+    monkeypatch.setattr(command, "largest_throttle", lambda *_, executor, **__: given.append(executor) or ())
+    assert main(["limits", CHECK, "--workers", "2", "--json"]) == 0
+    assert main(["limits", CHECK, "--json"]) == 0
+    capsys.readouterr()
+    assert [hasattr(executor, "submit") for executor in given] == [True, True, False, False]
+    assert main(["limits", CHECK, "--workers", "0"]) == 2
+    assert "--workers 0: must be at least 1" in capsys.readouterr().err

@@ -1,0 +1,173 @@
+"""Films: the right number of frames for the right time, showing what the solver says, whole or not at all."""
+
+import json
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+from matplotlib import animation
+from PIL import Image
+
+from noseload.__main__ import main
+from noseload.demo import DEMO
+from noseload.model.errors import ModelError
+from noseload.model.file.reader import load_vehicle
+from noseload.pictures.show.film import FilmView, check_film_file
+from noseload.studies.climb.creep import creep
+from noseload.studies.punch.punch import punch
+from noseload.studies.show.film import creep_film, punch_film
+
+CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
+RAISED = "raised_rear_upper_mount"
+SETUPS = """
+[setups.raised]
+"rear.upper_link.axle_end_mm" = [6, 100]
+"rear.upper_link.chassis_end_mm" = [100, 76]
+"""
+GRAM_N = 9.80665e-3  # standard gravity, ISO 80000-3
+PAPER_MM = 1e-6
+"""Lengths on paper are those of the vehicle, to rounding."""
+SAMPLED_N = 1e-9
+"""The same run sampled at other times gives the same states, to rounding of the projection."""
+
+
+def read_back(path):
+    """Frames, their size and the whole time of a film, ms; equal neighbours are one longer frame."""
+    with Image.open(path) as image:
+        times = []
+        for k in range(image.n_frames):
+            image.seek(k)
+            times.append(image.info["duration"])
+        return image.n_frames, image.size, sum(times), times
+
+
+@cache
+def small_punch():
+    return punch_film([load_vehicle(DEMO), load_vehicle(DEMO, setup=RAISED)], grade_deg=35.0, duration_s=0.3, slow=2.0,
+                      frames_per_second=10.0)
+
+
+@cache
+def steep_crawl():
+    vehicles = [load_vehicle(DEMO), load_vehicle(DEMO, setup=RAISED)]
+    return creep_film(vehicles, from_deg=59.0, degrees_per_second=5.0, frames_per_second=10.0)
+
+
+@pytest.mark.slow
+def test_gif_has_the_frames_and_the_time(capsys, tmp_path):
+    out = tmp_path / "punch.gif"
+    assert main(["animate", CHECK, "--grade", "35", "--duration", "0.25", "--slow", "4", "--frames-per-second", "4", "--out",
+                 str(out), "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    # 0.25 s shown four times slower at 4 frames a second: five frames from 0 to 0.25 s, then held for one second.
+    assert np.allclose(document["time_s"], np.arange(5) / 16.0, rtol=0.0, atol=1e-12)
+    frames, size, total, times = read_back(out)
+    assert size == (960, 720) and total == 1000.0 * document["duration_s"] == 2250.0
+    assert 5 <= frames <= 9 and times[:4] == [250] * 4
+    assert [path.name for path in tmp_path.iterdir()] == ["punch.gif"]
+
+
+@pytest.mark.slow
+def test_frames_show_the_punch():
+    film = small_punch()
+    view = FilmView(film)
+    assert len(film.places) == 7 and "shown 2 times slower" in view.figure.texts[0].get_text()
+    fine = punch(load_vehicle(DEMO), grade_deg=35.0, duration_s=0.3, outcome=False)
+    for frame in (0, 2, 6):
+        view.show(frame)
+        k = round(1000 * film.places[frame])
+        load = fine.front_load_n[k]
+        assert view.moment.get_text() == f"{film.places[frame]:.3f} s"
+        assert f"front {load / GRAM_N:.0f} g" in view.lines[0].get_text()
+        assert film.tracks[0].loads_n[1, film.sample(film.tracks[0], frame)] == pytest.approx(load, abs=SAMPLED_N)
+        parts = [bar.get_width() for (key, row), bar in view.bars.bars.items() if row == 0 and key != "sum"]
+        assert len(parts) == 8 and sum(parts) == pytest.approx(load / GRAM_N, abs=1e-6)
+        wheels = view.panels[0].vehicles[1].wheels
+        points = view.poses[1][frame].points
+        length = 1e3 * np.hypot(*np.subtract(points["front_wheel_centre"], points["rear_wheel_centre"]))
+        assert np.hypot(*np.subtract(wheels["front"].center, wheels["rear"].center)) == pytest.approx(length, abs=PAPER_MM)
+
+
+@pytest.mark.slow
+def test_pixels_of_frames_differ_and_nothing_is_left_behind():
+    """What stands still is kept: a frame shown again after another is the same to the pixel."""
+    view = FilmView(small_punch())
+    pictures = []
+    for frame in (0, 3, 0):
+        view.show(frame)
+        pictures.append(np.array(view.figure.canvas.buffer_rgba()))
+    assert np.array_equal(pictures[0], pictures[2]) and not np.array_equal(pictures[0], pictures[1])
+
+
+@pytest.mark.slow
+def test_crawl_frames_are_equilibria_and_end_in_words():
+    film = steep_crawl()
+    view = FilmView(film, side_by_side=True)
+    assert len(view.panels) == 2
+    raised = film.tracks[1]
+    for frame, grade in enumerate(film.places):
+        row = creep(load_vehicle(DEMO, setup=RAISED), grade_deg=float(grade))
+        view.show(frame)
+        shown = [bar.get_visible() for bar in view.panels[1].vehicles[1].wheels.values()]
+        if row.front_load_n is None:
+            assert row.status == "beyond_tip_over" and "no pose here, beyond tip-over" in view.lines[1].get_text()
+            assert shown == [False, False] and view.bars.numbers["sum", 1].get_text() == "-"
+        else:
+            assert raised.loads_n[1, frame] == pytest.approx(row.front_load_n, abs=1e-9) and shown == [True, True]
+            assert f"front {row.front_load_n / GRAM_N:.0f} g" in view.lines[1].get_text()
+    assert not raised.solved(len(film.places) - 1) and raised.solved(0)
+
+
+def test_a_flip_ends_its_own_track_only():
+    text = Path(CHECK).read_text() + SETUPS
+    film = punch_film([load_vehicle("check.toml", text=text), load_vehicle("check.toml", text=text, setup="raised")],
+                      grade_deg=50.0, slow=1.0, frames_per_second=10.0)
+    stays, flips = film.tracks
+    assert flips.words[-1] == "flips back over" and stays.words[-1].endswith("front in the air")
+    assert flips.places[-1] < 0.9 and stays.places[-1] == pytest.approx(1.0) and film.places[-1] == pytest.approx(1.0)
+    assert film.sample(flips, 10) == len(flips.places) - 1 and flips.nose_up_pitch_deg[-1] > 79.0
+
+
+@pytest.mark.slow
+def test_interrupted_films_leave_nothing(capsys, tmp_path, monkeypatch):
+    def stop(self, frame):
+        raise KeyboardInterrupt
+
+    old = tmp_path / "old.gif"
+    old.write_bytes(b"kept")
+    monkeypatch.setattr("noseload.pictures.show.film._Panel.show", stop)
+    assert main(["animate", CHECK, "--duration", "0.1", "--slow", "1", "--frames-per-second", "10", "--out", str(old)]) == 130
+    monkeypatch.undo()
+    monkeypatch.setattr(animation.PillowWriter, "finish", lambda self: (Path(self.outfile).write_bytes(b"half"), stop(0, 0)))
+    assert main(["animate", CHECK, "--duration", "0.1", "--slow", "1", "--frames-per-second", "10", "--out", str(old)]) == 130
+    assert [path.name for path in tmp_path.iterdir()] == ["old.gif"] and old.read_bytes() == b"kept"
+    assert "interrupted" in capsys.readouterr().err
+
+
+def test_what_cannot_be_filmed_is_refused(capsys, tmp_path, monkeypatch):
+    with pytest.raises(ModelError, match=r"must end in .gif or .mp4"):
+        check_film_file("film.avi", 20)
+    with pytest.raises(ModelError, match="counts hundredths of a second"):
+        check_film_file("film.gif", 24)
+    monkeypatch.setattr(animation.writers, "is_available", lambda name: False)
+    with pytest.raises(ModelError, match=r"ffmpeg, which is not on this machine's path; install it"):
+        check_film_file("film.mp4", 24)
+    cases = [
+        (("--slow", "100"), 2, "more than the 600"),
+        (("--duration", "0.001"), 2, "less than one frame"),
+        (("--creep", "--from", "40", "--to", "30"), 2, "does not grow steeper"),
+        (("--drive", "front", "--grade", "55"), 3, "cannot hold the crawl before the punch"),
+    ]
+    for arguments, code, words in cases:
+        assert main(["animate", *arguments, "--out", str(tmp_path / "x.gif")]) == code, arguments
+        captured = capsys.readouterr()
+        assert words in captured.err and captured.out == "" and not list(tmp_path.iterdir())
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(not animation.writers.is_available("ffmpeg"), reason="the program ffmpeg is not installed")
+def test_mp4_is_written(tmp_path):
+    out = tmp_path / "punch.mp4"
+    assert main(["animate", CHECK, "--duration", "0.1", "--slow", "2", "--frames-per-second", "24", "--out", str(out)]) == 0
+    assert out.read_bytes()[4:8] == b"ftyp" and [path.name for path in tmp_path.iterdir()] == ["punch.mp4"]

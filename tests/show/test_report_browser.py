@@ -1,0 +1,316 @@
+"""The page in a real browser: it fetches nothing, moves, shows the solver's numbers, can be read and driven by keys."""
+
+import base64
+import io
+import re
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from noseload import creep, punch
+from noseload.demo import DEMO
+from noseload.model.file.reader import load_vehicle
+from noseload.pages.page import report_page
+from noseload.studies.show.report import ReportOptions, collect
+
+webdriver = pytest.importorskip("selenium.webdriver", reason="no browser driver: pip install .[browser]")
+BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+DRIVER = shutil.which("chromedriver")
+pytestmark = [pytest.mark.slow, pytest.mark.skipif(not (BROWSER and DRIVER), reason="no chromium and chromedriver on this machine")]
+
+LEAST_CONTRAST = 4.5
+"""W3C, Web Content Accessibility Guidelines 2.1, success criterion 1.4.3."""
+GRAM_N = 9.80665e-3
+"""Standard gravity, ISO 80000-3."""
+PUNCH_DEG = 40.0
+NASTY = "a</script><svg onload=alert(3)>'\" $x^{ &"
+CONTRAST = """
+const parse = (c) => { const n = c.match(/[\\d.]+/g).map(Number); return n.length < 4 ? n.concat(1) : n; };
+const lum = (c) => [0, 1, 2].map((k) => { const p = c[k] / 255; return p <= 0.04045 ? p / 12.92 : ((p + 0.055) / 1.055) ** 2.4; })
+  .reduce((s, p, k) => s + p * [0.2126, 0.7152, 0.0722][k], 0);
+const found = [], walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+let seen = 0;
+while (walker.nextNode()) {
+  const node = walker.currentNode, own = node.parentElement;
+  if (!node.textContent.trim() || own.closest("script,style,noscript,title,desc,[hidden]") || !own.getClientRects().length) continue;
+  const style = getComputedStyle(own), ink = parse(own.closest("svg") ? style.fill : style.color);
+  let paper = [255, 255, 255, 1];
+  for (let e = own; e; e = e.parentElement) { const b = parse(getComputedStyle(e).backgroundColor); if (b[3] === 1) { paper = b; break; } }
+  const a = lum(ink), b = lum(paper), ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+  seen += 1;
+  if (ratio < arguments[0]) found.push([node.textContent.trim().slice(0, 40), ratio, style.fill]);
+}
+return [seen, found];
+"""
+
+
+@pytest.fixture(scope="module")
+def report():
+    text = Path(DEMO).read_text() + f'\n[setups."{NASTY.replace(chr(34), chr(92) + chr(34))}"]\n"rear.shock.spring_rate_n_per_mm" = 0.5\n'
+    names = [None, "raised_rear_upper_mount", NASTY]
+    return collect([load_vehicle(DEMO, text=text, setup=name) for name in names], ReportOptions(draws=50, punch_grade_deg=PUNCH_DEG))
+
+
+@pytest.fixture(scope="module")
+def page(report, tmp_path_factory):
+    path = tmp_path_factory.mktemp("page") / "page.html"
+    path.write_text(report_page(report), encoding="utf-8")
+    return path.as_uri()
+
+
+@pytest.fixture(scope="module")
+def browser(tmp_path_factory):
+    from selenium.webdriver.chrome.service import Service
+
+    options = webdriver.ChromeOptions()
+    options.binary_location = BROWSER
+    for word in ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
+                 "--disable-component-update", "--disable-sync", f"--user-data-dir={tmp_path_factory.mktemp('profile')}"):
+        options.add_argument(word)
+    options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
+    driver = webdriver.Chrome(options=options, service=Service(DRIVER))
+    yield driver
+    driver.quit()
+
+
+def shown(browser, page, width=1000, *, scheme="light", motion="no-preference"):
+    """The page opened anew in a window of a width."""
+    features = [{"name": "prefers-color-scheme", "value": scheme}, {"name": "prefers-reduced-motion", "value": motion}]
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": features})
+    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": False})
+    browser.get(page)
+    return browser
+
+
+def part(browser, name):
+    return browser.find_element("id", f"player-{name}")
+
+
+def rows(browser):
+    """Loads table of the player: cells by row."""
+    return browser.execute_script("return [...document.querySelectorAll('#player-loads tr')].map(r => [...r.cells].map(c => c.textContent))")
+
+
+def drawing(browser):
+    return browser.execute_script("return [...document.querySelectorAll('#player-stage polygon.chassis')].map(p => p.getAttribute('points'))")
+
+
+def choose(browser, name, value):
+    browser.execute_script("document.querySelector(`#player input[name=${arguments[0]}][value=${arguments[1]}]`).click()", name, value)
+
+
+def move_to(browser, k):
+    browser.execute_script("const s = document.getElementById('player-slider'); s.value = arguments[0]; s.dispatchEvent(new Event('input'))", k)
+
+
+def test_no_console_message_and_no_request_leaves(browser, page):
+    import json
+
+    browser.get_log("performance")
+    shown(browser, page)
+    choose(browser, "mode", "punch")
+    move_to(browser, 40)
+    asked = [json.loads(entry["message"])["message"] for entry in browser.get_log("performance")]
+    urls = [m["params"]["request"]["url"] for m in asked if m["method"] == "Network.requestWillBeSent"]
+    assert page in urls, "the log works"
+    assert {url for url in urls if not url.startswith("data:")} == {page}
+    assert browser.get_log("browser") == []
+
+
+def test_names_are_text(browser, page):
+    shown(browser, page)
+    assert any(cells[0] == f"C {NASTY}" for cells in rows(browser))
+    assert browser.execute_script("return document.querySelectorAll('[onload]').length") == 0
+
+
+def test_slider_moves_the_crawl_and_numbers_are_the_solvers(browser, page):
+    shown(browser, page)
+    before = drawing(browser)
+    assert len(before) == 3
+    move_to(browser, 61)
+    assert all(a != b for a, b in zip(before, drawing(browser), strict=True))
+    vehicles = [load_vehicle(DEMO), load_vehicle(DEMO, setup="raised_rear_upper_mount")]
+    solved = [creep(vehicle, grade_deg=30.5) for vehicle in vehicles]
+    for cells, row in zip(rows(browser), solved, strict=False):
+        assert cells[1:3] == [f"{row.front_load_n / GRAM_N:.0f} g", f"{row.front_load_n:.2f} N"]
+        assert cells[4:] == [f"{row.rear_load_n / GRAM_N:.0f} g", f"{row.nose_up_pitch_deg:.2f} deg"]
+    assert rows(browser)[1][3] == f"{(solved[1].front_load_n - solved[0].front_load_n) / GRAM_N:+.1f} g"
+    parts = browser.execute_script("return [...document.querySelectorAll('#player-budget tr')].map(r => r.cells[1].textContent)")
+    assert parts[:3] == [f"{solved[0].budget[key] / GRAM_N:+.1f}" for key in ("standing_n", "grade_n", "attitude_n")]
+    assert set(parts[3:8]) == {"0.0"}
+    assert "30.5 deg" in part(browser, "told").text
+
+
+def test_slider_moves_the_punch(browser, page, report):
+    shown(browser, page)
+    choose(browser, "mode", "punch")
+    before = drawing(browser)
+    move_to(browser, 31)
+    assert all(a != b for a, b in zip(before, drawing(browser), strict=True))
+    for cells, member in zip(rows(browser), report.members, strict=True):
+        load = member.punch.front_load_n[155]
+        assert member.punch.time_s[155] == pytest.approx(0.155)
+        assert cells[1] == f"{load / GRAM_N:.0f} g"
+    again = punch(load_vehicle(DEMO), grade_deg=PUNCH_DEG)
+    assert rows(browser)[0][1] == f"{again.front_load_n[155] / GRAM_N:.0f} g"
+
+
+def test_side_by_side_and_choice_of_setups(browser, page):
+    shown(browser, page)
+    stage = "return document.querySelectorAll('#player-stage > svg').length"
+    assert browser.execute_script(stage) == 1
+    choose(browser, "layout", "beside")
+    assert browser.execute_script(stage) == 3
+    browser.execute_script("document.querySelector('#player input[data-setup=\"1\"]').click()")
+    assert browser.execute_script(stage) == 2 and len(rows(browser)) == 2
+
+
+def test_drawing_is_to_scale(browser, page, report):
+    """Wheel centres lie as far apart on paper as in the solved pose, mm."""
+    from noseload.model.crawl.geometry import solved_pose
+    from noseload.studies.climb.standing import coordinates_of
+
+    shown(browser, page)
+    move_to(browser, 80)
+    wheels = browser.execute_script("return [...document.querySelectorAll('#player-stage g circle')].slice(0, 4).map(c => [+c.getAttribute('cx'), "
+                                    "+c.getAttribute('cy'), +c.getAttribute('r')])")
+    (rear, _, front, _) = wheels
+    member = report.members[0]
+    pose = solved_pose(member.climb.standing.values, coordinates_of(member.climb.row(40.0).state))
+    (x0, z0), (x1, z1) = pose.points["rear_wheel_centre"], pose.points["front_wheel_centre"]
+    length = ((front[0] - rear[0]) ** 2 + (front[1] - rear[1]) ** 2) ** 0.5
+    assert length == pytest.approx(1e3 * ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5, abs=0.05)  # kept to 0.01 mm
+    assert rear[2] == pytest.approx(1e3 * pose.radii["rear"], abs=0.01)
+
+
+def test_keyboard_drives_it(browser, page):
+    from selenium.webdriver.common.keys import Keys
+
+    shown(browser, page)
+    slider = part(browser, "slider")
+    start = int(slider.get_property("value"))
+    slider.send_keys(Keys.ARROW_LEFT)
+    assert int(slider.get_property("value")) == start - 1 and f"{0.5 * (start - 1):.1f} deg" in part(browser, "told").text
+    slider.send_keys(Keys.HOME)
+    assert part(browser, "told").text.startswith("steady crawl at 0.0 deg")
+    play = part(browser, "play")
+    play.send_keys(Keys.SPACE)
+    from selenium.webdriver.support.ui import WebDriverWait
+
+    WebDriverWait(browser, 10).until(lambda b: int(part(b, "slider").get_property("value")) > 3)
+    play.send_keys(Keys.ENTER)
+    assert play.text == "play" and play.get_attribute("aria-pressed") == "false"
+
+
+def test_reduced_motion_steps_instead_of_playing(browser, page):
+    shown(browser, page, motion="reduce")
+    play = part(browser, "play")
+    assert play.text == "next"
+    move_to(browser, 0)
+    play.click()
+    first = part(browser, "slider").get_property("value")
+    assert int(first) == 10
+    assert browser.execute_async_script("requestAnimationFrame(() => requestAnimationFrame(() => arguments[0](document.getElementById('player-slider').value)))") == first
+
+
+@pytest.mark.parametrize("width", [360, 1600])
+def test_nothing_overflows(browser, page, width):
+    shown(browser, page, width)
+    for mode, layout in (("creep", "over"), ("punch", "beside")):
+        choose(browser, "mode", mode)
+        choose(browser, "layout", layout)
+        assert browser.execute_script("return document.documentElement.scrollWidth") <= width
+    wide = browser.execute_script(
+        "return [...document.querySelectorAll('main *')].filter(e => !e.closest('.wide') && !e.parentElement.closest('svg') && e.getBoundingClientRect().right > innerWidth + 0.5).map(e => e.outerHTML.slice(0, 80))")
+    assert wide == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_text_has_contrast(browser, page, scheme):
+    """Against the paper it stands on; words in drawings against the drawing's paper."""
+    shown(browser, page, scheme=scheme)
+    papers = browser.execute_script("return getComputedStyle(document.querySelector('section')).backgroundColor")
+    assert papers == ("rgb(255, 255, 255)" if scheme == "light" else "rgb(23, 29, 35)")
+    for mode in ("creep", "punch"):
+        choose(browser, "mode", mode)
+        seen, poor = browser.execute_script(CONTRAST, LEAST_CONTRAST)
+        assert seen > 500 and poor == []
+
+
+DRAWN_WORDS = """
+const found = [];
+for (const word of document.querySelectorAll("svg text")) {
+  const box = word.getBoundingClientRect();
+  if (box.width < 2 || box.height < 2) continue;
+  found.push([box.left + scrollX, box.top + scrollY, box.width, box.height, getComputedStyle(word).fill, word.textContent]);
+}
+const style = document.createElement("style");
+style.textContent = "svg text{visibility:hidden!important}";
+document.head.append(style);
+return found;
+"""
+
+
+def luminance(colours):
+    """Relative luminance of colours 0..255 in the last axis (Web Content Accessibility Guidelines 2.1)."""
+    parts = np.asarray(colours, dtype=float) / 255.0
+    return np.where(parts <= 0.04045, parts / 12.92, ((parts + 0.055) / 1.055) ** 2.4) @ [0.2126, 0.7152, 0.0722]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_words_in_drawings_have_contrast_with_what_lies_behind_them(browser, page, scheme):
+    """As painted: areas, hatches and lines behind a word count, each pixel; most of what is behind it lets it be read."""
+    shown(browser, page, scheme=scheme)
+    # A window as tall as the page: no scroll bar, so places in the page are places in the picture.
+    height = browser.execute_script("return document.documentElement.scrollHeight")
+    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {"width": 1000, "height": height + 200, "deviceScaleFactor": 1, "mobile": False})
+    words = browser.execute_script(DRAWN_WORDS)
+    painted = browser.execute_cdp_cmd("Page.captureScreenshot", {})["data"]
+    light = luminance(np.asarray(Image.open(io.BytesIO(base64.b64decode(painted))).convert("RGB")))
+    poor = []
+    for left, top, wide, tall, fill, word in words:
+        behind = light[int(top) : int(top + tall) + 1, int(left) : int(left + wide) + 1]
+        ink = float(luminance([float(part) for part in re.findall(r"[\d.]+", fill)[:3]]))
+        ratio = (np.maximum(behind, ink) + 0.05) / (np.minimum(behind, ink) + 0.05)
+        if np.median(ratio) < LEAST_CONTRAST:
+            poor.append((word, fill, round(float(np.median(ratio)), 2), round(left), round(top)))
+    assert len(words) > 200 and not poor, poor
+
+
+def test_without_a_script_a_picture_stands_there(browser, page):
+    browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})
+    try:
+        shown(browser, page)
+        assert browser.find_element("css selector", ".still figure svg").is_displayed()
+        assert not browser.find_element("id", "player").is_displayed()
+        assert "Scripts are off" in browser.find_element("css selector", ".still noscript").text
+    finally:
+        browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": False})
+
+
+def test_it_prints(browser, page):
+    shown(browser, page)
+    printed = base64.b64decode(browser.execute_cdp_cmd("Page.printToPDF", {"printBackground": False})["data"])
+    assert printed.startswith(b"%PDF") and printed.count(b"/Type /Page\n") + printed.count(b"/Type /Page ") + printed.count(b"/Type /Page/") > 3
+
+
+def test_a_finger_moves_the_slider(browser, page):
+    """Put down on the slider's middle and drawn to a quarter: value, drawing and loads follow."""
+    shown(browser, page, 360)
+    browser.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": True})
+    try:
+        browser.execute_script("document.getElementById('player-slider').scrollIntoView({block: 'center'})")
+        left, top, width, height, last = browser.execute_script(
+            "const s = document.getElementById('player-slider'), r = s.getBoundingClientRect(); return [r.left, r.top, r.width, r.height, Number(s.max)]")
+        before = drawing(browser), rows(browser)
+        middle, quarter = ({"x": left + share * width, "y": top + 0.5 * height} for share in (0.5, 0.25))
+        for kind, points in (("touchStart", [middle]), ("touchMove", [quarter]), ("touchEnd", [])):
+            browser.execute_cdp_cmd("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+        value = float(part(browser, "slider").get_property("value"))
+        assert abs(value / last - 0.25) < 0.08
+        assert drawing(browser) != before[0] and rows(browser) != before[1]
+    finally:
+        browser.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": False})

@@ -1,0 +1,392 @@
+"""Reading a trial: the sheet checked cell by cell, numbers held against enumeration, words of the verdict."""
+
+import csv
+import itertools
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from noseload import Scatter, read_trial, write_trial
+from noseload.demo import DEMO_TRIAL
+from noseload.studies.trial.errors import ReadingsError, TrialPlanError
+from noseload.studies.trial.prediction import Prediction
+from noseload.studies.trial.readings import UNBLINDED
+from noseload.studies.trial.words import FORBIDDEN, holds_forbidden
+from trial_maker import effects_of, make_trial, rows_of, run_trial, save_rows
+
+EXACT = 1e-12  # counts over counts
+
+
+@pytest.fixture(scope="module")
+def trial():
+    return make_trial(seed=4, reference_holes="row 2", change_holes="row 4")
+
+
+@pytest.fixture
+def means(trial):
+    noise = np.array([0.05, -0.1, 0.12, 0.0, -0.06, 0.09, -0.02, 0.04])
+    return 58.0 + noise + effects_of(trial, 0.8)
+
+
+# --- the sheet of readings
+
+def swap_rows(rows):
+    rows[2], rows[3] = rows[3], rows[2]
+
+
+def swap_codes(rows):
+    rows[2][1], rows[3][1] = rows[3][1], rows[2][1]
+
+
+def put(line, column, cell):
+    def edit(rows):
+        rows[line - 1][rows[0].index(column)] = cell
+    return edit
+
+
+def add_column(name, cell=""):
+    def edit(rows):
+        rows[0].append(name)
+        for row in rows[1:]:
+            row.append(cell)
+    return edit
+
+
+def rename(old, new):
+    return lambda rows: rows[0].__setitem__(rows[0].index(old), new)
+
+
+def several(*edits):
+    return lambda rows: [edit(rows) for edit in edits]
+
+
+def another_trial(rows):
+    for row in rows[1:]:
+        row[1] = "ZZ"
+
+
+FAULTY = {
+    "rows swapped": (swap_rows, "line 4: run 2 comes after run 3: rows swapped"),
+    "codes swapped": (swap_codes, r"line 3, column code: '..' does not belong to run 2 \(..\); it is the code of run 3: rows swapped"),
+    "run twice": (lambda rows: rows.append(list(rows[4])), r"line 10: run 4 is there twice \(first on line 5\)"),
+    "run of no trial": (put(3, "run", "9"), r"'9' is not a run of this trial \(1 to 8\)"),
+    "run no number": (put(3, "run", "two"), "'two' is not a run of this trial"),
+    "another trial": (another_trial, "(?s)8 faults.*'ZZ' does not belong to run 1 .*no code of this trial"),
+    "word for a number": (put(3, "reading_2", "58,2"), "line 3, column reading_2: '58,2' is not a number; decimals take a point"),
+    "no finite number": (put(3, "reading_2", "inf"), "line 3, column reading_2: 'inf' is not a number"),
+    "unit in the cell": (put(3, "reading_1", "58.2 deg"), "'58.2 deg' is not a number"),
+    "guess": (put(4, "guess_before", "maybe"), "line 4, column guess_before: 'maybe' is not a guess: yes or no"),
+    "guess as a set-up": (put(4, "guess_after", "raised"), "'raised' is not a guess"),
+    "tape": (put(4, "tape_brushed", "a bit"), "'a bit' must be yes, no, empty"),
+    "voltage": (put(4, "pack_voltage_v", "full"), "column pack_voltage_v: 'full' is not a number"),
+    "reason tells": (put(4, "struck_out", "Raised mount came loose"), "is unblinded: it names 'raised'; say what was seen"),
+    "reason tells holes": (put(4, "struck_out", "not ROW 4"), "is unblinded: it names 'row 4'"),
+    "struck out for no reason": (put(4, "struck_out", "no"), "'no' is no reason: leave the cell empty, or say what was seen"),
+    "struck out by a mark": (put(4, "struck_out", "-"), "'-' is no reason"),
+    "unknown column": (add_column("weather"), "column 'weather' is unknown; the columns are run, code, reading_1"),
+    "column twice": (add_column("code"), "column 'code' is there twice"),
+    "column missing": (rename("reading_3", "reading_4"), "(?s)'reading_4' is unknown.*'reading_3' is missing"),
+    "cells too many": (lambda rows: rows[3].append("x"), "line 4: 12 cells, where the header has 11"),
+    "nothing in it": (lambda rows: [row.__setitem__(slice(2, None), [""] * 9) for row in rows[1:]], "there is no reading in this file"),
+    "many at once": (several(put(3, "reading_1", "x"), put(4, "guess_after", "x"), put(5, "run", "x")), "3 faults"),
+}
+COLUMNS = ("pack_voltage_v", "board_angle_deg", "tape_brushed", "guess_before", "guess_after", "struck_out")
+
+
+@pytest.mark.parametrize("name", FAULTY)
+def test_faulty_sheets_are_named_and_nothing_is_judged(trial, means, tmp_path, name):
+    edit, message = FAULTY[name]
+    folder = write_trial(tmp_path / "t", trial)
+    rows = rows_of(trial, means, **{column: [""] * 8 for column in COLUMNS})
+    save_rows(folder / "readings.csv", rows)
+    read_trial(folder)
+    edit(rows)
+    save_rows(folder / "readings.csv", rows)
+    with pytest.raises(ReadingsError, match=message):
+        read_trial(folder)
+
+
+@pytest.mark.parametrize("name", [*UNBLINDED, "raised", "Base"])
+def test_unblinded_columns_are_refused(trial, means, tmp_path, name):
+    folder = run_trial(tmp_path / "t", trial, means, **{name: [""] * 8})
+    with pytest.raises(ReadingsError, match=f"column '{name.lower()}' is unblinded: nobody who reads or types may know"):
+        read_trial(folder)
+
+
+@pytest.mark.parametrize(("data", "message"), [
+    (b"", "is empty"), (b"run;code;reading_1\n", "parted by semicolons"), (b"run,code\n\xff\xfe", "not UTF-8"),
+    (b'run,code\n"1,AB\n', "this is not CSV"), (None, "cannot be read"),
+])
+def test_files_that_are_no_sheet(trial, tmp_path, data, message):
+    folder = write_trial(tmp_path / "t", trial)
+    (folder / "readings.csv").unlink() if data is None else (folder / "readings.csv").write_bytes(data)
+    with pytest.raises(ReadingsError, match=message):
+        read_trial(folder)
+
+
+def test_what_a_spreadsheet_does_to_a_sheet_is_no_fault(trial, means, tmp_path):
+    """Byte order mark, Windows line ends, spaces, capitals, empty last lines and columns in another order."""
+    folder = write_trial(tmp_path / "t", trial)
+    plain = read_trial(run_trial(tmp_path / "u", trial, means, guess_before=["yes", "no"] * 4)).to_dict()
+    rows = rows_of(trial, means, guess_before=["YES ", " No"] * 4)
+    rows = [[row[-1], *row[:-1]] for row in rows] + [[""] * 6]
+    rows[1:] = [[cell.lower() for cell in row] for row in rows[1:]]
+    text = "\ufeff# typed on Sunday\r\n" + "\r\n".join(",".join(row) for row in rows) + "\r\n"
+    (folder / "readings.csv").write_text(text, encoding="utf-8", newline="")
+    assert read_trial(folder).to_dict() == plain
+
+
+def test_steps_and_shares_are_checked(tmp_path):
+    stairs = make_trial(outcome="staircase")
+    folder = run_trial(tmp_path / "s", stairs, np.full(8, 40.3))
+    with pytest.raises(ReadingsError, match=r"'40\.300' is not a step of the staircase \(0\.5\)"):
+        read_trial(folder)
+
+
+@pytest.mark.slow
+def test_shares_are_passes_and_fails(tmp_path):
+    shares = make_trial(outcome="pass_fail", grade_deg=40.0, difference=0.3, scatter=None, prediction=None, pairs=4, repeats=1)
+    folder = run_trial(tmp_path / "p", shares, np.full(8, 0.5))
+    with pytest.raises(ReadingsError, match=r"'0\.500' must be 1 \(pass\) or 0 \(fail\)"):
+        read_trial(folder)
+
+
+def test_installers_sheet_is_checked_too(trial, means, tmp_path):
+    folder = run_trial(tmp_path / "t", trial, means)
+    header = ["run", "code", "ride_height_mm", "pinion_angle_deg", "swap_minutes"]
+    rows = [header, *[[str(i + 1), code, "78.5", "9", "6"] for i, code in enumerate(trial.plan.codes)]]
+    save_rows(folder / "sealed/fittings.csv", rows)
+    assert read_trial(folder).fitted_means["raised"] == {"ride_height_mm": 78.5, "pinion_angle_deg": 9.0, "swap_minutes": 6.0}
+    rows[2][2] = "high"
+    save_rows(folder / "sealed/fittings.csv", rows)
+    with pytest.raises(ReadingsError, match=r"fittings\.csv: 1 fault:\n  line 3, column ride_height_mm: 'high' is not"):
+        read_trial(folder)
+    rows[0][4] = "weather"
+    save_rows(folder / "sealed/fittings.csv", rows)
+    with pytest.raises(ReadingsError, match="'weather' is unknown"):
+        read_trial(folder)
+
+
+# --- the numbers
+
+def brute(means, order, delta):
+    """Two-sided p of a difference over all orders with as many of each, straight drift fitted by `lstsq`."""
+    shifted, count = means - delta * order, means.size
+    nuisance = np.column_stack([np.ones(count), np.arange(count)])
+
+    def strength(row):
+        rest = row - nuisance @ np.linalg.lstsq(nuisance, row, rcond=None)[0]
+        return abs(rest @ shifted) / np.linalg.norm(rest)
+
+    used = strength(order)
+    ones = itertools.combinations(range(count), int(order.sum()))
+    rows = [np.isin(np.arange(count), chosen).astype(float) for chosen in ones]
+    return np.mean([strength(row) >= used - 1e-9 for row in rows])
+
+
+def test_example_trial_against_enumeration():
+    """The files read again with csv and json alone, and all 924 orders tried by least squares."""
+    folder = Path(DEMO_TRIAL)
+    key = json.loads((folder / "sealed/key.json").read_text())["runs"]
+    with open(folder / "readings.csv", newline="") as file:
+        rows = list(csv.DictReader(file))
+    means = np.array([np.mean([float(row[f"reading_{k}"]) for k in (1, 2, 3) if row[f"reading_{k}"]]) for row in rows])
+    main = np.array([run["part"] == "main" for run in key])
+    order = np.array([float(run["arm"]) for run in key])[main]
+    result = read_trial(DEMO_TRIAL)
+    found = result.analysis.main
+    assert found.p_two_sided == pytest.approx(brute(means[main], order, 0.0), abs=EXACT)
+    columns = np.column_stack([order, np.ones(12), np.arange(12)])
+    assert found.difference == pytest.approx(np.linalg.lstsq(columns, means[main], rcond=None)[0][0], abs=1e-9)
+    for limit, inward in zip(found.interval, (1e-6, -1e-6), strict=True):
+        assert brute(means[main], order, limit + inward) > 0.05 >= brute(means[main], order, limit - inward)
+    guesses = [(row["guess_before"], run["arm"]) for row, run in zip(rows, key, strict=True) if run["part"] == "main"]
+    right = sum((guess == "yes") == bool(arm) for guess, arm in guesses if guess)
+    assert (result.analysis.guess_before.right, result.analysis.guess_before.guesses) == (right, 6)
+    control = [mean for mean, run in zip(means, key, strict=True) if run["part"] == "control"]
+    assert result.analysis.control.difference == pytest.approx((control[0] + control[3] - control[1] - control[2]) / 2)
+
+
+def test_missing_runs_follow_the_rule_stated_before(tmp_path):
+    """In pairs a missing run takes its neighbour: what the other one reads then changes nothing. One reading of
+    three is too few, two count by their mean."""
+    trial = make_trial(seed=6, order_kind="pairs", pairs=7)
+    means = 58.0 + effects_of(trial, 0.8) + 0.05 * np.arange(14) % 0.3
+    rows = rows_of(trial, means)
+    rows[3][3] = ""
+    rows[5][2:4] = ["", ""]
+    results = []
+    for name, partner in (("a", rows[6][2]), ("b", "99")):
+        rows[6][2:5] = [partner] * 3
+        folder = write_trial(tmp_path / name, trial)
+        save_rows(folder / "readings.csv", rows)
+        results.append(read_trial(folder))
+    first, second = results
+    assert first.analysis.missing == (5,) and first.analysis.main.used == 12
+    assert first.analysis.main == second.analysis.main
+    assert first.rows[4].mean is None and first.rows[2].mean == pytest.approx(means[2], abs=1e-3)
+    assert first.analysis.main.smallest_p == 2 / 2**6
+    struck = write_trial(tmp_path / "c", trial)
+    save_rows(struck / "readings.csv", [[*rows[0], "struck_out"], *[[*row, "board moved" if i == 8 else ""]
+                                                                  for i, row in enumerate(rows[1:])]])
+    third = read_trial(struck)
+    assert third.analysis.missing == (5, 9) and third.analysis.main.used == 10
+    assert "run 9: board moved" in " ".join(third.notes)
+    assert "smallest p-value possible is 0.0625: a difference could not be found" in " ".join(third.notes)
+
+
+# --- the words
+
+def result_for(tmp_path, trial, means, **columns):
+    return read_trial(run_trial(tmp_path / "t", trial, means, **columns))
+
+
+NOISE = np.array([0.05, -0.1, 0.12, 0.0, -0.06, 0.09, -0.02, 0.04])
+
+
+@pytest.mark.parametrize(("change", "noise", "kind", "words"), [
+    (3.0, 1.0, "difference", r"a difference of \+\d\.\d\d deg \(.*, 95 %\) was measured here\.$"),
+    (0.0, 1.0, "smaller", r"any difference here is smaller than 1\.00 deg \(95 %\)\.$"),
+    (0.6, 1.0, "both", r"was measured here; any difference here is smaller than 1\.00 deg \(95 %\)\.$"),
+    (0.0, 20.0, "undecided", r"undecided: the readings allow .* to .* \(95 %\)\.$"),
+])
+def test_words_of_the_verdict(tmp_path, change, noise, kind, words):
+    """The only four that may be said, each with vehicle, surface and grade."""
+    import re
+
+    trial = make_trial(seed=4, prediction=None)
+    result = result_for(tmp_path, trial, 58.0 + noise * NOISE + effects_of(trial, change))
+    assert result.kind == kind and re.search(words, result.verdict), result.verdict
+    assert result.verdict.startswith("bench vehicle, board with grip tape, board tilted to the end, raised less base: ")
+    assert result.headline == result.verdict
+
+
+def test_no_verdict_says_what_must_never_be_said(tmp_path):
+    """Every text and document of all kinds of result, and the command's texts."""
+    from noseload.commands.trial.text import plan_text, read_text, rehearsal_text
+    from noseload.studies.trial.rehearse import RehearsalOptions, rehearse_trial
+
+    assert holds_forbidden("No difference was seen; it works on rock") == ["no difference", "works on rock"]
+    trial = make_trial(seed=4, control_pairs=2, control_effect=1.0)
+    texts = [plan_text(trial, "f", []), rehearsal_text(rehearse_trial(trial.plan, RehearsalOptions(trials=20)), [])]
+    for k, (change, noise) in enumerate(((3.0, 1.0), (0.0, 1.0), (0.0, 30.0))):
+        means = 58.0 + noise * np.resize(NOISE, 12) + effects_of(trial, change, 1.0)
+        result = read_trial(run_trial(tmp_path / str(k), trial, means))
+        texts += [read_text(result, posted=True), json.dumps(result.to_dict())]
+    assert len(FORBIDDEN) == 6
+    assert [holds_forbidden(text) for text in texts] == [[]] * len(texts)
+
+
+def test_disagreement_with_the_prediction_comes_first(tmp_path):
+    trial = make_trial(seed=4, prediction=Prediction(-0.65, margin=0.1, origin="calculated"))
+    result = result_for(tmp_path, trial, 58.0 + NOISE + effects_of(trial, 0.6))
+    assert result.agrees is False
+    assert result.headline.startswith("Prediction and trial disagree: predicted -0.65 deg +- 0.10 deg, the readings allow +")
+    assert result.headline.endswith(result.verdict)
+    near = make_trial(seed=4, prediction=Prediction(0.6))
+    agreed = read_trial(run_trial(tmp_path / "near", near, 58.0 + NOISE + effects_of(near, 0.6)))
+    assert agreed.agrees is True and "lies within what was measured" in agreed.prediction_words
+
+
+def test_a_control_that_was_not_seen_forbids_small(tmp_path):
+    """A trial blind to a known change cannot say that a difference is small."""
+    trial = make_trial(seed=4, control_pairs=2, control_effect=1.0, prediction=None)
+    noise = np.resize(NOISE, 12)
+    seen = read_trial(run_trial(tmp_path / "a", trial, 58.0 + noise + effects_of(trial, 0.0, 1.0)))
+    unseen = read_trial(run_trial(tmp_path / "b", trial, 58.0 + noise + effects_of(trial, 0.0, 0.0)))
+    wrong_way = read_trial(run_trial(tmp_path / "c", trial, 58.0 + noise + effects_of(trial, 0.0, -1.0)))
+    assert (seen.kind, unseen.kind, wrong_way.kind) == ("smaller", "undecided", "undecided")
+    assert (seen.control_seen, unseen.control_seen, wrong_way.control_seen) == (True, False, False)
+    assert "The positive control was not seen" in " ".join(unseen.notes)
+
+
+def test_control_comes_before_the_difference(tmp_path):
+    from noseload.commands.trial.text import read_text
+
+    trial = make_trial(seed=4, control_pairs=2, control_effect=1.0, same_pairs=2)
+    means = 58.0 + np.resize(NOISE, 16) + effects_of(trial, 0.6, 1.0)
+    text = read_text(read_trial(run_trial(tmp_path / "t", trial, means)), posted=True)
+    lines = ["Positive control", "A against A", "Difference, raised less base", "Two one-sided tests", "Drift", "Missing runs"]
+    assert sorted(lines, key=text.index) == lines
+
+
+def test_same_against_same_that_differs_is_a_warning(tmp_path):
+    trial = make_trial(seed=4, same_pairs=2, prediction=None)
+    means = 58.0 + np.resize(NOISE, 12)
+    places = trial.key.places("same")
+    calm = read_trial(run_trial(tmp_path / "a", trial, means))
+    assert not [note for note in calm.notes if note.startswith("A against A differs")]
+    means[places] += 3.0 * trial.key.order("same")
+    result = read_trial(run_trial(tmp_path / "b", trial, means))
+    assert [note for note in result.notes if note.startswith("A against A differs")]
+    assert result.analysis.same.difference - calm.analysis.same.difference == pytest.approx(3.0, abs=2e-3)
+
+
+def test_leaking_guesses_before_moving_are_named(tmp_path):
+    trial = make_trial(seed=4, outcome="staircase")
+    told = ["yes" if change else "no" for change in effects_of(trial, 1.0)]
+    means = np.round(2 * (40.0 + effects_of(trial, 1.0))) / 2 + np.array([0, 0.5, 0, 0, 0.5, 0, 0, 0.5])
+    result = result_for(tmp_path, trial, means, guess_before=told, guess_after=["no"] * 8)
+    assert result.analysis.guess_before.p_greater == pytest.approx(1 / 70)
+    assert result.analysis.guess_after.p_greater == 1.0
+    assert "The blinding leaked" in " ".join(result.notes) and "can be the driver's" in " ".join(result.notes)
+
+
+def test_looks_are_reported_apart_and_together(tmp_path):
+    """Together: every order of the one with every order of the other, by brute force on 70 x 70."""
+    first = make_trial(seed=4, prediction=None)
+    second = make_trial(seed=8, prediction=None, look=2, earlier_commitment=first.plan.commitment)
+    means = [58.0 + NOISE + effects_of(first, 0.15), 58.5 + NOISE[::-1] + effects_of(second, 0.15)]
+    folders = [run_trial(tmp_path / name, t, m) for name, t, m in zip("ab", (first, second), means, strict=True)]
+    alone = read_trial(folders[0])
+    result = read_trial(folders[1], earlier=[folders[0]])
+    looks = result.looks
+    assert looks.number == 2 and looks.chance_of_false_find == pytest.approx(0.15)
+    assert looks.earlier[0] == (first.plan.commitment, alone.analysis.main)
+    assert result.analysis.main == read_trial(folders[1]).analysis.main
+
+    nuisance = np.column_stack([np.ones(8), np.arange(8)])
+    rows = np.array([np.isin(np.arange(8), c).astype(float) for c in itertools.combinations(range(8), 4)])
+    left = rows - rows @ nuisance @ np.linalg.pinv(nuisance)
+    rounded = [np.round(m, 3) for m in means]
+    tops, squares = [left @ m for m in rounded], (left**2).sum(1)
+    strengths = abs(tops[0][:, None] + tops[1][None, :]) / np.sqrt(squares[:, None] + squares[None, :])
+    used = [int(np.flatnonzero((rows == t.key.order("main")).all(1))[0]) for t in (first, second)]
+    assert looks.together.p_two_sided == pytest.approx((strengths >= strengths[used[0], used[1]] - 1e-9).mean(), abs=EXACT)
+    assert looks.together.orders == 4900
+
+
+def test_only_the_same_question_can_be_taken_together(tmp_path):
+    first = make_trial(seed=4)
+    folder = run_trial(tmp_path / "a", first, 58.0 + NOISE)
+    for name, other, message in (
+        ("b", make_trial(seed=8), r"was not sealed as the next look after that trial \(plan it with --after\)"),
+        ("c", make_trial(seed=8, surface="steel", look=2, earlier_commitment=first.plan.commitment),
+         "surface is 'steel' here and 'board with grip tape' in the earlier"),
+    ):
+        with pytest.raises(TrialPlanError, match=message):
+            read_trial(run_trial(tmp_path / name, other, 58.0 + NOISE), earlier=[folder])
+
+
+def test_document_is_strict_json_even_with_no_limit(tmp_path):
+    """Two runs missing of eight in pairs leave no limits: null, never Infinity."""
+    trial = make_trial(seed=6, order_kind="pairs", pairs=6, prediction=None)
+    means = 58.0 + np.resize(NOISE, 12)
+    means[[0, 5]] = np.nan
+    result = read_trial(run_trial(tmp_path / "t", trial, means))
+    document = json.loads(json.dumps(result.to_dict(), allow_nan=False))
+    assert document["main"]["interval_deg"] == [None, None] and document["status"] == "undecided"
+    assert "no limit" in result.verdict
+
+
+def test_result_is_frozen(tmp_path):
+    from dataclasses import FrozenInstanceError
+
+    result = read_trial(DEMO_TRIAL)
+    with pytest.raises(FrozenInstanceError):
+        result.kind = "difference"
+    assert replace(result, kind="undecided").kind == "undecided"
+    assert Scatter(0.1).reading_sd == 0.0
