@@ -94,8 +94,11 @@ def link_length(vehicle, end, link):
 
 
 def _same_ends(first, second):
-    pairs = zip((*side_view(first.chassis_end), *side_view(first.axle_end)),
-                (*side_view(second.chassis_end), *side_view(second.axle_end)), strict=True)
+    pairs = zip(
+        (*side_view(first.chassis_end), *side_view(first.axle_end)),
+        (*side_view(second.chassis_end), *side_view(second.axle_end)),
+        strict=True,
+    )
     return all(is_same(a, b) for a, b in pairs)
 
 
@@ -178,8 +181,13 @@ def kernel_parameters(vehicle, free_lengths=(None, None)):
     """
     check_links(vehicle)
     chassis = vehicle.body.centre_of_gravity
-    values = {"chassis_mass": vehicle.body.mass, "chassis_inertia": vehicle.body.pitch_inertia,
-              "gravity": STANDARD_GRAVITY, "rear_housing_couple": 0.0, **drive_flags(vehicle.drive)}
+    values = {
+        "chassis_mass": vehicle.body.mass,
+        "chassis_inertia": vehicle.body.pitch_inertia,
+        "gravity": STANDARD_GRAVITY,
+        "rear_housing_couple": 0.0,
+        **drive_flags(vehicle.drive),
+    }
     for end, free_length in zip(ENDS, free_lengths, strict=True):
         values |= _axle_parameters(vehicle, end, chassis, free_length)
     return values

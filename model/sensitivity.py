@@ -37,8 +37,14 @@ def vary_parts(vehicle, quantities):
 
 def as_setup(vehicle, changed, *, setup=None):
     """`changed` as a set-up of `vehicle`, on its links and springs; called `setup` if given."""
-    return replace(changed, base=vehicle, setup=changed.setup if setup is None else setup, ride_height="springs_decide",
-                   link_lengths="kept", ride_height_shift=(0.0, 0.0))
+    return replace(
+        changed,
+        base=vehicle,
+        setup=changed.setup if setup is None else setup,
+        ride_height="springs_decide",
+        link_lengths="kept",
+        ride_height_shift=(0.0, 0.0),
+    )
 
 
 def _unit_shifts(quantities):

@@ -121,7 +121,9 @@ def limits_of(vehicle: Vehicle) -> dict[str, float]:
     return read_uncertainty(document_of(vehicle).get("uncertainty", {}), [])
 
 
-def source_of(quantity: Quantity, limits: Mapping[str, float], vehicle: Vehicle, *, setup: str = "") -> ErrorSource | None:
+def source_of(
+    quantity: Quantity, limits: Mapping[str, float], vehicle: Vehicle, *, setup: str = ""
+) -> ErrorSource | None:
     """The error of one quantity, or None where it is exact."""
     if quantity.key in EXACT:
         return None
@@ -130,7 +132,9 @@ def source_of(quantity: Quantity, limits: Mapping[str, float], vehicle: Vehicle,
         limit = limits[quantity.key] * factor
     elif quantity.assumed is not None:
         item = quantity.assumed
-        return ErrorSource(quantity, "", (item.low - item.value) * factor, (item.high - item.value) * factor, False, setup)
+        return ErrorSource(
+            quantity, "", (item.low - item.value) * factor, (item.high - item.value) * factor, False, setup
+        )
     else:
         limit = _limit(quantity, limits, vehicle) * factor
     return ErrorSource(quantity, "", -limit, limit, True, setup) if limit > 0.0 else None

@@ -126,8 +126,11 @@ def shift_vehicle(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) ->
     wheelbase = vehicle.wheelbase + get("wheelbase_mm")
     drive = vehicle.drive
     return replace(
-        vehicle, wheelbase=wheelbase, body=_shift_body(vehicle, axles, wheelbase, get),
-        rear=axles["rear"], front=axles["front"],
+        vehicle,
+        wheelbase=wheelbase,
+        body=_shift_body(vehicle, axles, wheelbase, get),
+        rear=axles["rear"],
+        front=axles["front"],
         drive=replace(
             drive,
             stall_torque=drive.stall_torque + get("drive.stall_torque_n_mm"),
@@ -173,8 +176,9 @@ def _shift_body(vehicle, axles, wheelbase, get):
     before = _weighed_body(vehicle, {end: getattr(vehicle, end) for end in AXLES}, vehicle.wheelbase, _nothing)
     after = _weighed_body(vehicle, axles, wheelbase, get)
     # What was put on the weighed vehicle later (a change) stays on it.
-    mass, x, z = (own + (new - old) for own, new, old in zip((body.mass, *body.centre_of_gravity), after, before,
-                                                            strict=True))
+    mass, x, z = (
+        own + (new - old) for own, new, old in zip((body.mass, *body.centre_of_gravity), after, before, strict=True)
+    )
     return replace(body, mass=mass, centre_of_gravity=(x, z), pitch_inertia=inertia)
 
 
@@ -185,8 +189,9 @@ def _nothing(_key):
 def _weighed_body(vehicle, axles, wheelbase, get):
     """Mass and centre (x, z) of the body of a weighed vehicle: see `noseload.model.file.build`."""
     given = vehicle.document["weighed"]
-    rear, front, height = (1e-3 * given[name] + get(f"weighed.{name}")
-                           for name in ("rear_g", "front_g", "centre_of_gravity_height_mm"))
+    rear, front, height = (
+        1e-3 * given[name] + get(f"weighed.{name}") for name in ("rear_g", "front_g", "centre_of_gravity_height_mm")
+    )
     mass = rear + front - axles["rear"].mass - axles["front"].mass
     raised = (rear + front) * height - sum(axles[end].mass * wheel_height(axles[end]) for end in AXLES)
     return mass, wheelbase * (front - axles["front"].mass) / mass, raised / mass
@@ -204,19 +209,25 @@ def _shift_axle(axle: Axle, end, document, get) -> Axle:
         mass=axle.mass + get(f"{end}.axle_mass_g"),
         housing_pitch_inertia=axle.housing_pitch_inertia + get(f"{end}.housing_pitch_inertia_kg_mm2"),
         wheel_pair_inertia=axle.wheel_pair_inertia + get(f"{end}.wheel_pair_inertia_kg_mm2"),
-        tyre=_shift_tyre(axle.tyre, end, document, get), shock=shock,
+        tyre=_shift_tyre(axle.tyre, end, document, get),
+        shock=shock,
         **{link: _shift_rod(getattr(axle, link), f"{end}.{link}", get) for link in ("lower_link", "upper_link")},
     )
 
 
 _SHOCK_KEYS = {
-    "spring_rate": "spring_rate_n_per_mm", "damping": "damping_n_s_per_m", "droop_travel": "droop_travel_mm",
-    "bump_travel": "bump_travel_mm", "stop_stiffness": "stop_stiffness_n_per_mm",
+    "spring_rate": "spring_rate_n_per_mm",
+    "damping": "damping_n_s_per_m",
+    "droop_travel": "droop_travel_mm",
+    "bump_travel": "bump_travel_mm",
+    "stop_stiffness": "stop_stiffness_n_per_mm",
     "stop_damping": "stop_damping_n_s_per_m",
 }
 _TYRE_KEYS = {
-    "vertical_stiffness": "vertical_stiffness_n_per_mm", "vertical_damping": "vertical_damping_n_s_per_m",
-    "grip_coefficient": "grip_coefficient", "slip_speed": "slip_speed_mm_per_s",
+    "vertical_stiffness": "vertical_stiffness_n_per_mm",
+    "vertical_damping": "vertical_damping_n_s_per_m",
+    "grip_coefficient": "grip_coefficient",
+    "slip_speed": "slip_speed_mm_per_s",
     "slip_ratio_scale": "slip_ratio_scale",
 }
 _RADIUS_KEYS = {"radius": "radius_mm", "loaded_radius": "loaded_radius_mm"}
@@ -239,8 +250,12 @@ def _shift_tyre(tyre, end, document, get):
 def _shift_rod(rod, path, get):
     if rod is None:
         return None
-    return Rod(*(shift_point(getattr(rod, side), get(f"{path}.{side}_mm", "x"), get(f"{path}.{side}_mm", "z"))
-                 for side in ("chassis_end", "axle_end")))
+    return Rod(
+        *(
+            shift_point(getattr(rod, side), get(f"{path}.{side}_mm", "x"), get(f"{path}.{side}_mm", "z"))
+            for side in ("chassis_end", "axle_end")
+        )
+    )
 
 
 def shift_point(point, dx, dz):

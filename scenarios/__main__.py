@@ -72,7 +72,9 @@ def _run(name, arguments):
 
     module = import_module(f"noseload.commands.{COMMANDS[name][0]}.{name}")
     parser = argparse.ArgumentParser(
-        prog=f"noseload {name}", description=module.SUMMARY, epilog=f"example: {module.EXAMPLE}",
+        prog=f"noseload {name}",
+        description=module.SUMMARY,
+        epilog=f"example: {module.EXAMPLE}",
         formatter_class=lambda prog: argparse.RawDescriptionHelpFormatter(prog, max_help_position=32, width=100),
         allow_abbrev=False,
     )

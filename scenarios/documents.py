@@ -13,10 +13,14 @@ from .version import VERSION
 SCHEMA = 1
 INPUT_ERROR, NO_SOLUTION = 2, 3
 BUDGET_WORDS = {
-    "standing_n": "standing on the level", "grade_n": "the grade, rigid vehicle",
-    "attitude_n": "attitude (squat, pitch)", "lengthwise_acceleration_n": "acceleration along the slope",
-    "normal_acceleration_n": "acceleration across the slope", "rotation_chassis_n": "chassis turning",
-    "rotation_housings_n": "axle housings turning", "rotation_wheels_n": "wheels spinning up",
+    "standing_n": "standing on the level",
+    "grade_n": "the grade, rigid vehicle",
+    "attitude_n": "attitude (squat, pitch)",
+    "lengthwise_acceleration_n": "acceleration along the slope",
+    "normal_acceleration_n": "acceleration across the slope",
+    "rotation_chassis_n": "chassis turning",
+    "rotation_housings_n": "axle housings turning",
+    "rotation_wheels_n": "wheels spinning up",
 }
 """Parts of the front-load budget, for people."""
 
@@ -40,9 +44,12 @@ def outcome_words(outcome, summary=None):
     one = f"the {flown[0]}" if len(flown) == 1 else "an axle"
     lifts = "both axles lift and come back down" if len(flown) == 2 else f"{one} lifts and comes back down"
     return {
-        "stays_loaded": "no axle leaves the ground", "lifts_and_returns": lifts,
-        "airborne_at_end": f"{one} is still in the air at the end", "flips_back": "flips over backward",
-        "flips_forward": "flips over forward", "slides_back": "slides back down the slope",
+        "stays_loaded": "no axle leaves the ground",
+        "lifts_and_returns": lifts,
+        "airborne_at_end": f"{one} is still in the air at the end",
+        "flips_back": "flips over backward",
+        "flips_forward": "flips over forward",
+        "slides_back": "slides back down the slope",
         "start_not_held": "the crawl cannot be held",
     }.get(outcome, str(outcome).replace("_", " "))
 
@@ -65,9 +72,11 @@ def document(command, body, *, vehicles=(), options=None, seed=None):
     dict
     """
     made_by = {
-        "program": "noseload", "version": VERSION,
+        "program": "noseload",
+        "version": VERSION,
         "vehicles": [{"file": v.file, "sha256": v.sha256 or None, "setup": v.setup} for v in vehicles],
-        "options": options or {}, "seed": seed,
+        "options": options or {},
+        "seed": seed,
     }
     return {"schema": SCHEMA, "command": command, **body, "made_by": made_by}
 

@@ -40,7 +40,9 @@ def result_html(document: Mapping[str, Any], said: str, kind: str) -> str:
     parts += [_rows_html(key, rows) for key, rows in tables[:2]]
     for key, value in document.items():
         if _is_words(value):
-            parts.append(f"<p>{escape(key)}</p><ul>" + "".join(f"<li>{escape(_short(line))}</li>" for line in value) + "</ul>")
+            parts.append(
+                f"<p>{escape(key)}</p><ul>" + "".join(f"<li>{escape(_short(line))}</li>" for line in value) + "</ul>"
+            )
     return '<div class="noseload">' + "".join(parts) + "</div>"
 
 
@@ -78,14 +80,20 @@ def _range_words(values: Sequence[Any]) -> str:
         return f"{len(values)} entries"
     if len(values) <= 4:
         return ", ".join(shown(v) for v in values)
-    return f"{len(values)} numbers, {shown(min(numbers))} to {shown(max(numbers))}" if numbers else f"{len(values)} empty"
+    return (
+        f"{len(values)} numbers, {shown(min(numbers))} to {shown(max(numbers))}" if numbers else f"{len(values)} empty"
+    )
 
 
 def _rows_html(name: str, rows: Sequence[Mapping[str, Any]]) -> str:
     flat = [{k: v for k, v in flatten(dict(row)).items() if not isinstance(v, list | tuple)} for row in rows]
     # A word that is the same in every row (the set-up) stands in the title already.
-    columns = [key for key in flat[0] if any(row.get(key) is not None for row in flat) and not (
-        len(flat) > 1 and isinstance(flat[0][key], str) and all(row.get(key) == flat[0][key] for row in flat))][:MOST_COLUMNS]
+    columns = [
+        key
+        for key in flat[0]
+        if any(row.get(key) is not None for row in flat)
+        and not (len(flat) > 1 and isinstance(flat[0][key], str) and all(row.get(key) == flat[0][key] for row in flat))
+    ][:MOST_COLUMNS]
     head = "".join(f"<th>{escape(key)}</th>" for key in columns)
     lines = ["".join(f"<td>{escape(shown(row.get(key)))}</td>" for key in columns) for row in flat]
     if len(lines) > MOST_ROWS:

@@ -137,8 +137,11 @@ class Curve:
             return self.point_between(k, bracketed_root(value, 0.0, 1.0, low, high), near)
         except SolverError as error:
             first, second = (self.points[j].parameter for j in (k, k + 1))
-            raise SolverError(error.status, f"between the parameters {first:.6g} and {second:.6g} the curve was found but a place "
-                                            f"on it was not: {error}") from None
+            raise SolverError(
+                error.status,
+                f"between the parameters {first:.6g} and {second:.6g} the curve was found but a place "
+                f"on it was not: {error}",
+            ) from None
 
 
 def _factor(equilibrium, state, parameter, direction):
@@ -205,8 +208,9 @@ def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TI
             return None, nfev
         if norm <= tolerance or (max(norm, previous) <= ROUNDING and norm > 0.25 * previous):
             tangent = solved[:, 1] / np.sqrt(solved[:, 1] @ solved[:, 1])
-            return CurvePoint(place[:n], float(place[n]), tangent, origin.arclength + length,
-                              _orientation(bordered[:n])), nfev
+            return CurvePoint(
+                place[:n], float(place[n]), tangent, origin.arclength + length, _orientation(bordered[:n])
+            ), nfev
         previous, damping, base, step = norm, 1.0, place, solved[:, 0] * scales
         place = base - step
     return None, most
@@ -232,8 +236,9 @@ def _turned(equilibrium, point, step):
     return candidate if candidate is not None and candidate.sense == point.sense else None
 
 
-def trace(equilibrium, solution, direction, stop, *, first_step=0.2, largest_step=0.6, smallest_step=1e-7,
-          max_points=400):
+def trace(
+    equilibrium, solution, direction, stop, *, first_step=0.2, largest_step=0.6, smallest_step=1e-7, max_points=400
+):
     """Trace the curve through a solution until `stop(point)` is true.
 
     Parameters

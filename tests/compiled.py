@@ -44,7 +44,9 @@ class CompiledMechanism:
     _kernels: dict = field(repr=False)
 
     def _call(self, name, coordinates, speeds, time):
-        return self._kernels[name](tuple(map(float, coordinates)), tuple(map(float, speeds)), float(time), self.parameters)
+        return self._kernels[name](
+            tuple(map(float, coordinates)), tuple(map(float, speeds)), float(time), self.parameters
+        )
 
     def _rest(self):
         return (0.0,) * len(self.speed_names)
@@ -97,13 +99,23 @@ class CompiledMechanism:
         merged = dict(zip(self.parameter_names, self.parameters, strict=True))
         unknown = sorted(set(values) - set(merged))
         if unknown:
-            raise ModelError(f"mechanism: no parameter is called {', '.join(unknown)}; "
-                             f"known: {', '.join(self.parameter_names)}")
+            raise ModelError(
+                f"mechanism: no parameter is called {', '.join(unknown)}; known: {', '.join(self.parameter_names)}"
+            )
         parameters = tuple(float((merged | dict(values))[name]) for name in self.parameter_names)
         constant = self._kernels["constant"]
         mass, gearing = constant(parameters, len(self.speed_names))
-        return CompiledMechanism(self.coordinate_names, self.speed_names, self.constraint_names, self.output_names,
-                                 self.parameter_names, parameters, mass, gearing, self._kernels)
+        return CompiledMechanism(
+            self.coordinate_names,
+            self.speed_names,
+            self.constraint_names,
+            self.output_names,
+            self.parameter_names,
+            parameters,
+            mass,
+            gearing,
+            self._kernels,
+        )
 
     def dependent_constraints(self, coordinates, time=0.0):
         """Names of constraints that say nothing new in this position (rows dependent on earlier rows)."""
@@ -188,8 +200,12 @@ def _kernel(name, expressions, equations, parameters):
     """Print one kernel as text and execute it."""
     tape = Tape()
     outputs = tuple(tape.assign_all(expressions)) if expressions else ()
-    arguments = (("coordinates", list(equations.coordinates) or None), ("speeds", list(equations.speeds)),
-                 (equations.time.name, None), ("parameters", parameters or None))
+    arguments = (
+        ("coordinates", list(equations.coordinates) or None),
+        ("speeds", list(equations.speeds)),
+        (equations.time.name, None),
+        ("parameters", parameters or None),
+    )
     if not outputs:
         return lambda *_: ()
     text = print_scalar(Kernel(name, f"{name} of a mechanism.", arguments, outputs, tape))
@@ -243,8 +259,11 @@ class MechanismMotion:
     """
 
     def __init__(self, mechanism, *, length=1.0, duration=1.0, singular_below=1e-3, switches=()):
-        faults = [f"{name} = {size} {unit}" for name, size, unit in (("length", length, "m"), ("duration", duration, "s"))
-                  if not 0.0 < size < math.inf]
+        faults = [
+            f"{name} = {size} {unit}"
+            for name, size, unit in (("length", length, "m"), ("duration", duration, "s"))
+            if not 0.0 < size < math.inf
+        ]
         if faults:
             raise ModelError(f"mechanism: {' and '.join(faults)}; give positive sizes, which errors are judged by")
         self.mechanism, self.singular_below = mechanism, singular_below
@@ -388,8 +407,9 @@ class Closure:
     def __init__(self, mechanism, *, length=1.0):
         n, m = len(mechanism.coordinate_names), len(mechanism.constraint_names)
         if n != m:
-            raise ModelError(f"mechanism: {m} constraints cannot fix {n} coordinates; prescribe one rotation per "
-                             "degree of freedom")
+            raise ModelError(
+                f"mechanism: {m} constraints cannot fix {n} coordinates; prescribe one rotation per degree of freedom"
+            )
         self.mechanism = mechanism
         self.names, self.equation_names = mechanism.coordinate_names, mechanism.constraint_names
         angles = np.array([name.endswith("_theta") for name in self.names])
@@ -401,7 +421,9 @@ class Closure:
         """Residuals (n) and their Jacobian (n, n + 1), the last column by time."""
         mechanism, n = self.mechanism, len(self.names)
         jacobian = mechanism.jacobian(state, parameter)[:, :n]
-        return mechanism.residuals(state, parameter), np.column_stack((jacobian, mechanism.residual_rate(state, parameter)))
+        return mechanism.residuals(state, parameter), np.column_stack(
+            (jacobian, mechanism.residual_rate(state, parameter))
+        )
 
     def accept(self, state, parameter):
         """Every closed position is accepted; the branch is the caller's choice of start."""

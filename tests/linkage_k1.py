@@ -2,9 +2,7 @@
 axle (0, 90) -> chassis (100, 80), wheel radius 60, wheelbase 320; the front linkage is its mirror image.
 """
 
-from noseload.model.links.link_geometry import (
-    side_view_of,
-)
+from noseload.model.links.link_geometry import side_view_of
 from noseload.model.vehicle import Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
 
 WHEELBASE, RADIUS, HEIGHT, MASS = 0.320, 0.060, 0.090, 3.0
@@ -29,5 +27,12 @@ def k1_vehicle(stiffness, *, axle_mass=0.7, driven_axles="rear"):
         points = [(x, None, z) for x, z in rods]
         return Axle(axle_mass, 1e-4, 8e-4, tyre, Rod(points[1], points[0]), Rod(points[3], points[2]), shock)
 
-    return Vehicle("k1", "C", WHEELBASE, Body(body_mass, (0.160, body_height), 0.012), axle(REAR_LINKS, 0.0),
-                   axle(FRONT_LINKS, WHEELBASE), Drive(driven_axles, 100.0, 30.0, 2e-4, 1.0, 0.0))
+    return Vehicle(
+        "k1",
+        "C",
+        WHEELBASE,
+        Body(body_mass, (0.160, body_height), 0.012),
+        axle(REAR_LINKS, 0.0),
+        axle(FRONT_LINKS, WHEELBASE),
+        Drive(driven_axles, 100.0, 30.0, 2e-4, 1.0, 0.0),
+    )

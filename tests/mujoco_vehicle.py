@@ -35,31 +35,46 @@ def _model_text(vehicle, free_lengths, grade, step):
             for body, (x, z) in zip(("chassis", end), _ends(getattr(axle, name)), strict=True):
                 at = x - places[body][0], z - places[body][1]
                 sites[body].append(f'<site name="{end}_{name}_{body}" pos="{at[0]!r} 0 {at[1]!r}"/>')
-            spring = "" if name != "shock" else (
-                f'stiffness="{axle.shock.spring_rate!r}" damping="{axle.shock.damping!r}" '
-                f'springlength="{free_lengths[end]!r}"')
-            tendons.append(f'<spatial name="{end}_{name}" {spring}><site site="{end}_{name}_chassis"/>'
-                           f'<site site="{end}_{name}_{end}"/></spatial>')
+            spring = (
+                ""
+                if name != "shock"
+                else (
+                    f'stiffness="{axle.shock.spring_rate!r}" damping="{axle.shock.damping!r}" '
+                    f'springlength="{free_lengths[end]!r}"'
+                )
+            )
+            tendons.append(
+                f'<spatial name="{end}_{name}" {spring}><site site="{end}_{name}_chassis"/>'
+                f'<site site="{end}_{name}_{end}"/></spatial>'
+            )
             if name != "shock":
                 equalities.append(f'<tendon tendon1="{end}_{name}"/>')
     if drive == "both":
-        equalities.append(f'<joint joint1="front_spin" joint2="rear_spin" polycoef="0 {vehicle.drive.front_overdrive!r} 0 0 0"/>')
+        equalities.append(
+            f'<joint joint1="front_spin" joint2="rear_spin" polycoef="0 {vehicle.drive.front_overdrive!r} 0 0 0"/>'
+        )
     for body, (x, z) in places.items():
-        mass, inertia = ((vehicle.body.mass, vehicle.body.pitch_inertia) if body == "chassis" else
-                         (getattr(vehicle, body).mass - WHEEL_MASS, getattr(vehicle, body).housing_pitch_inertia))
+        mass, inertia = (
+            (vehicle.body.mass, vehicle.body.pitch_inertia)
+            if body == "chassis"
+            else (getattr(vehicle, body).mass - WHEEL_MASS, getattr(vehicle, body).housing_pitch_inertia)
+        )
         wheel = ""
         if body != "chassis":
             rotor = vehicle.drive.rotor_inertia if body == ("front" if drive == "front" else "rear") else 0.0
             wheels = getattr(vehicle, body).wheel_pair_inertia
-            wheel = (f'<body><joint name="{body}_spin" axis="0 1 0" armature="{rotor!r}"/>'
-                     f'<inertial pos="0 0 0" mass="{WHEEL_MASS}" diaginertia="{wheels!r} {wheels!r} {wheels!r}"/></body>')
+            wheel = (
+                f'<body><joint name="{body}_spin" axis="0 1 0" armature="{rotor!r}"/>'
+                f'<inertial pos="0 0 0" mass="{WHEEL_MASS}" diaginertia="{wheels!r} {wheels!r} {wheels!r}"/></body>'
+            )
         bodies.append(
             f'<body name="{body}" pos="{x!r} 0 {z!r}">'
             f'<joint name="{body}_x" type="slide" axis="1 0 0" ref="{x!r}"/>'
             f'<joint name="{body}_z" type="slide" axis="0 0 1" ref="{z!r}"/>'
             f'<joint name="{body}_theta" type="hinge" axis="0 1 0"/>'
             f'<inertial pos="0 0 0" mass="{mass!r}" diaginertia="{inertia!r} {inertia!r} {inertia!r}"/>'
-            f'{"".join(sites[body])}{wheel}</body>')
+            f"{''.join(sites[body])}{wheel}</body>"
+        )
     return f"""<mujoco>
       <option timestep="{step!r}" integrator="RK4" solver="Newton" iterations="50" tolerance="1e-14" jacobian="dense"
               gravity="{-GRAVITY * sin(grade)!r} 0 {-GRAVITY * cos(grade)!r}"><flag contact="disable"/></option>
@@ -104,9 +119,16 @@ class EngineVehicle:
         self.speeds = [self.model.joint(name).dofadr[0] for name in (*names, "rear_spin", "front_spin")]
         shocks = [getattr(vehicle, end).shock for end in ENDS]
         lengths = [hypot(b[0] - a[0], b[1] - a[1]) for a, b in map(_ends, shocks)]
-        self.stops = [(self.model.tendon(f"{end}_shock").id, length + shock.droop_travel, length - shock.bump_travel,
-                       shock.stop_stiffness, shock.stop_damping)
-                      for end, shock, length in zip(ENDS, shocks, lengths, strict=True)]
+        self.stops = [
+            (
+                self.model.tendon(f"{end}_shock").id,
+                length + shock.droop_travel,
+                length - shock.bump_travel,
+                shock.stop_stiffness,
+                shock.stop_damping,
+            )
+            for end, shock, length in zip(ENDS, shocks, lengths, strict=True)
+        ]
         self.driven = 1 if vehicle.drive.driven_axles == "front" else 0
 
     def load(self, k, q, u):
@@ -123,12 +145,18 @@ class EngineVehicle:
             travel, height = u[3 + 3 * k], q[4 + 3 * k]
             slip = (u[5 + 3 * k] + u[9 + k]) * height - travel
             pull = tyre.grip_coefficient * load * tanh(slip / (tyre.slip_speed + tyre.slip_ratio_scale * abs(travel)))
-            for speed, force in ((3 + 3 * k, pull), (4 + 3 * k, load), (5 + 3 * k, -pull * height), (9 + k, -pull * height)):
+            for speed, force in (
+                (3 + 3 * k, pull),
+                (4 + 3 * k, load),
+                (5 + 3 * k, -pull * height),
+                (9 + k, -pull * height),
+            ):
                 data.qfrc_applied[self.speeds[speed]] += force
             tendon, longest, shortest, stiffness, damping = self.stops[k]
             length, rate = data.ten_length[tendon], data.ten_velocity[tendon]
-            data.ctrl[k] = (touch(stiffness, damping, shortest - length, -rate)
-                            - touch(stiffness, damping, length - longest, rate))
+            data.ctrl[k] = touch(stiffness, damping, shortest - length, -rate) - touch(
+                stiffness, damping, length - longest, rate
+            )
         drive, spin = self.vehicle.drive, self.speeds[9 + self.driven]
         torque = drive.stall_torque * (self.throttle(data.time) - data.qvel[spin] / drive.no_load_speed)
         data.qfrc_applied[spin] += torque

@@ -30,7 +30,9 @@ def run_cells(notebook, name):
     """
     namespace = {}
     code = [cell for cell in notebook["cells"] if cell["cell_type"] == "code"]
-    return [_run_cell("".join(cell["source"]), f"{name}, cell {k + 1}", namespace, k + 1) for k, cell in enumerate(code)]
+    return [
+        _run_cell("".join(cell["source"]), f"{name}, cell {k + 1}", namespace, k + 1) for k, cell in enumerate(code)
+    ]
 
 
 def _run_cell(source, name, namespace, count):
@@ -42,9 +44,13 @@ def _run_cell(source, name, namespace, count):
         value = None if last is None else eval(compile(ast.Expression(last.value), name, "eval"), namespace)
     outputs = []
     if printed.getvalue():
-        outputs.append({"output_type": "stream", "name": "stdout", "text": printed.getvalue().splitlines(keepends=True)})
+        outputs.append(
+            {"output_type": "stream", "name": "stdout", "text": printed.getvalue().splitlines(keepends=True)}
+        )
     if value is not None:
-        outputs.append({"output_type": "execute_result", "execution_count": count, "metadata": {}, "data": shown_data(value)})
+        outputs.append(
+            {"output_type": "execute_result", "execution_count": count, "metadata": {}, "data": shown_data(value)}
+        )
     return outputs
 
 

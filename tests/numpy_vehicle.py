@@ -113,8 +113,13 @@ class Vehicle:
         # What a stop takes beyond its stored energy: force less its elastic part, times closing speed.
         self.losses["stop"] += (droop - stiffness * positive(over)) * rate
         self.losses["stop"] += (bump - stiffness * positive(under)) * -rate
-        self.out |= {f"{end}_shock_length": length, f"{end}_shock_rate": rate, f"{end}_shock_force": push,
-                     f"{end}_droop_depth": over, f"{end}_bump_depth": under}
+        self.out |= {
+            f"{end}_shock_length": length,
+            f"{end}_shock_rate": rate,
+            f"{end}_shock_force": push,
+            f"{end}_droop_depth": over,
+            f"{end}_bump_depth": under,
+        }
 
     def _load(self, end):
         p, centre = self.p, self._place(end, f"{end}_wheel_centre")
@@ -124,8 +129,11 @@ class Vehicle:
         if self.law == "moving":
             load = touch(stiffness, p[f"{end}_tyre_damping"], depth, sinking)
             self.losses["tyre"] += (load - stiffness * positive(depth)) * sinking
-        self.out |= {f"{end}_load": load, f"{end}_tyre_depth": depth,
-                     f"{end}_raw_load": stiffness * depth + p[f"{end}_tyre_damping"] * sinking}
+        self.out |= {
+            f"{end}_load": load,
+            f"{end}_tyre_depth": depth,
+            f"{end}_raw_load": stiffness * depth + p[f"{end}_tyre_damping"] * sinking,
+        }
 
     def _slipping(self, end, slip, travel, grip):
         p = self.p

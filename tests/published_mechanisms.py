@@ -41,8 +41,11 @@ def four_bar(ground, crank, coupler, rocker, *, hold="crank", crank_moment=0):
 def four_bar_start(lengths, crank_angle, coupler_angle, rocker_angle):
     """Rough coordinates of the compiled four-bar from angles in the published sense, rad."""
     tip = (lengths["crank"] * np.cos(crank_angle), lengths["crank"] * np.sin(crank_angle))
-    links = (("crank", crank_angle, (0.0, 0.0)), ("coupler", coupler_angle, tip),
-             ("rocker", rocker_angle, (lengths["ground"], 0.0)))
+    links = (
+        ("crank", crank_angle, (0.0, 0.0)),
+        ("coupler", coupler_angle, tip),
+        ("rocker", rocker_angle, (lengths["ground"], 0.0)),
+    )
     state = []
     for name, angle, (x, z) in links:
         half = 0.5 * lengths[name]
@@ -56,8 +59,15 @@ ANDREWS_MASSES = (0.04325, 0.00365, 0.02373, 0.00706, 0.07050, 0.00706, 0.05498)
 ANDREWS_INERTIAS = (2.194e-6, 4.410e-7, 5.255e-6, 5.667e-7, 1.169e-5, 5.667e-7, 1.912e-5)
 ANDREWS_MOMENT = 0.033
 ANDREWS_STIFFNESS, ANDREWS_FREE_LENGTH = 4530.0, 0.07785
-ANDREWS_START = (-0.0617138900142764496, 0.0, 0.455279819163070380, 0.222668390165885885, 0.487364979543842550,
-                 -0.222668390165885885, 1.23054744454982119)
+ANDREWS_START = (
+    -0.0617138900142764496,
+    0.0,
+    0.455279819163070380,
+    0.222668390165885885,
+    0.487364979543842550,
+    -0.222668390165885885,
+    1.23054744454982119,
+)
 _A, _B, _C = (-0.06934, -0.00227), (-0.03635, 0.03273), (0.014, 0.072)
 _D, _DA, _E, _EA, _RR, _RA, _SS = 0.028, 0.0115, 0.02, 0.01421, 0.007, 0.00092, 0.035
 _SA, _SB, _SC, _SD, _TA, _TB, _U = 0.01874, 0.01043, 0.018, 0.02, 0.02308, 0.00916, 0.04
@@ -82,8 +92,10 @@ def andrews_relative_angles(absolute):
 def andrews():
     """Compiled mechanism; bodies 3, 4 and 6 are pinned to body 2 in the point E."""
     mechanism = Mechanism()
-    bodies = [mechanism.body(f"k{i + 1}", mass, inertia)
-              for i, (mass, inertia) in enumerate(zip(ANDREWS_MASSES, ANDREWS_INERTIAS, strict=True))]
+    bodies = [
+        mechanism.body(f"k{i + 1}", mass, inertia)
+        for i, (mass, inertia) in enumerate(zip(ANDREWS_MASSES, ANDREWS_INERTIAS, strict=True))
+    ]
 
     def at(number, x, z):
         centre_x, centre_z = _ANDREWS_CENTRES[number - 1]
@@ -103,8 +115,9 @@ def andrews():
     mechanism.pin("e3", at(3, 0, -_SS), at(2, -_D, 0))
     mechanism.pin("e4", at(4, 0, -_E), at(2, -_D, 0))
     mechanism.pin("e6", at(6, _ZF, 0), at(2, -_D, 0))
-    mechanism.spring_damper("spring", ground(_C), at(3, _SD, -_SC),
-                            lambda length, rate: ANDREWS_STIFFNESS * (ANDREWS_FREE_LENGTH - length))
+    mechanism.spring_damper(
+        "spring", ground(_C), at(3, _SD, -_SC), lambda length, rate: ANDREWS_STIFFNESS * (ANDREWS_FREE_LENGTH - length)
+    )
     mechanism.couple(bodies[0], -ANDREWS_MOMENT)
     return compile_mechanism(mechanism)
 

@@ -18,16 +18,25 @@ def random_axle(random, centre, inward, radius, load_mass):
     length = random.uniform(0.09, 0.15)
     low, high = radius + random.uniform(-0.02, 0.0), radius + random.uniform(0.025, 0.045)
     lift = random.uniform(-0.01, 0.04)
-    lower = Rod((centre + inward * length, None, low + lift),
-                (centre + inward * random.uniform(-0.005, 0.01), None, low))
-    upper = Rod((centre + inward * length * random.uniform(0.6, 1.0), None, high + lift * random.uniform(0.0, 1.2)),
-                (centre + inward * random.uniform(-0.01, 0.01), None, high))
+    lower = Rod(
+        (centre + inward * length, None, low + lift), (centre + inward * random.uniform(-0.005, 0.01), None, low)
+    )
+    upper = Rod(
+        (centre + inward * length * random.uniform(0.6, 1.0), None, high + lift * random.uniform(0.0, 1.2)),
+        (centre + inward * random.uniform(-0.01, 0.01), None, high),
+    )
     sink = random.uniform(0.012, 0.03)
     shock = Shock(
         (centre + inward * random.uniform(0.02, 0.05), None, radius + random.uniform(0.09, 0.12)),
         (centre + inward * random.uniform(0.0, 0.015), None, radius + random.uniform(0.0, 0.015)),
-        load_mass * STANDARD_GRAVITY / sink, 10.0, random.uniform(0.01, 0.03), random.uniform(0.01, 0.03),
-        random.uniform(1e4, 4e4), 20.0, None)
+        load_mass * STANDARD_GRAVITY / sink,
+        10.0,
+        random.uniform(0.01, 0.03),
+        random.uniform(0.01, 0.03),
+        random.uniform(1e4, 4e4),
+        20.0,
+        None,
+    )
     tyre = Tyre(None, radius, random.uniform(1500, 6000), 6.0, random.uniform(1.2, 2.5), 0.02, 0.1)
     return Axle(random.uniform(0.3, 0.6), 3e-4, 8e-4, tyre, lower, upper, shock)
 
@@ -51,18 +60,26 @@ def random_grade_deg(seed):
 
 def move(vehicle, change):
     """The vehicle with `change(x, z)` done to every point; rods and shocks keep their ends in order."""
+
     def moved(part):
-        return replace(part, **{end: (*change(getattr(part, end)[0], getattr(part, end)[-1]),)
-                                for end in ("chassis_end", "axle_end")})
+        return replace(
+            part,
+            **{end: (*change(getattr(part, end)[0], getattr(part, end)[-1]),) for end in ("chassis_end", "axle_end")},
+        )
 
     def three(part):
         part = moved(part)
-        return replace(part, **{end: (getattr(part, end)[0], None, getattr(part, end)[1])
-                                for end in ("chassis_end", "axle_end")})
+        return replace(
+            part, **{end: (getattr(part, end)[0], None, getattr(part, end)[1]) for end in ("chassis_end", "axle_end")}
+        )
 
-    axles = {end: replace(getattr(vehicle, end), **{name: three(getattr(getattr(vehicle, end), name))
-                                                   for name in ("lower_link", "upper_link", "shock")})
-             for end in ("rear", "front")}
+    axles = {
+        end: replace(
+            getattr(vehicle, end),
+            **{name: three(getattr(getattr(vehicle, end), name)) for name in ("lower_link", "upper_link", "shock")},
+        )
+        for end in ("rear", "front")
+    }
     body = replace(vehicle.body, centre_of_gravity=change(*vehicle.body.centre_of_gravity))
     return replace(vehicle, body=body, **axles)
 
@@ -70,30 +87,59 @@ def move(vehicle, change):
 def mirrored(vehicle):
     """Front and rear swapped: what was the nose is the tail."""
     turned = move(vehicle, lambda x, z: (vehicle.wheelbase - x, z))
-    drive = replace(vehicle.drive, driven_axles={"both": "both", "rear": "front", "front": "rear"}[vehicle.drive.driven_axles])
+    drive = replace(
+        vehicle.drive, driven_axles={"both": "both", "rear": "front", "front": "rear"}[vehicle.drive.driven_axles]
+    )
     return replace(turned, rear=turned.front, front=turned.rear, drive=drive)
 
 
 def heavier(vehicle, factor):
     """All masses and all rates times a factor."""
+
     def axle(part):
-        shock = replace(part.shock, spring_rate=factor * part.shock.spring_rate, stop_stiffness=factor * part.shock.stop_stiffness)
+        shock = replace(
+            part.shock, spring_rate=factor * part.shock.spring_rate, stop_stiffness=factor * part.shock.stop_stiffness
+        )
         tyre = replace(part.tyre, vertical_stiffness=factor * part.tyre.vertical_stiffness)
         return replace(part, mass=factor * part.mass, shock=shock, tyre=tyre)
 
-    return replace(vehicle, body=replace(vehicle.body, mass=factor * vehicle.body.mass), rear=axle(vehicle.rear),
-                   front=axle(vehicle.front), drive=replace(vehicle.drive, stall_torque=factor * vehicle.drive.stall_torque))
+    return replace(
+        vehicle,
+        body=replace(vehicle.body, mass=factor * vehicle.body.mass),
+        rear=axle(vehicle.rear),
+        front=axle(vehicle.front),
+        drive=replace(vehicle.drive, stall_torque=factor * vehicle.drive.stall_torque),
+    )
 
 
 def larger(vehicle, factor):
     """All lengths times a factor, all rates divided by it: the same angles under the same weight."""
+
     def axle(part):
-        shock = replace(part.shock, **{name: getattr(part.shock, name) * scale for name, scale in (
-            ("spring_rate", 1 / factor), ("stop_stiffness", 1 / factor), ("droop_travel", factor), ("bump_travel", factor))})
-        tyre = replace(part.tyre, loaded_radius=factor * part.tyre.loaded_radius,
-                       vertical_stiffness=part.tyre.vertical_stiffness / factor)
+        shock = replace(
+            part.shock,
+            **{
+                name: getattr(part.shock, name) * scale
+                for name, scale in (
+                    ("spring_rate", 1 / factor),
+                    ("stop_stiffness", 1 / factor),
+                    ("droop_travel", factor),
+                    ("bump_travel", factor),
+                )
+            },
+        )
+        tyre = replace(
+            part.tyre,
+            loaded_radius=factor * part.tyre.loaded_radius,
+            vertical_stiffness=part.tyre.vertical_stiffness / factor,
+        )
         return replace(part, shock=shock, tyre=tyre)
 
     grown = move(vehicle, lambda x, z: (factor * x, factor * z))
-    return replace(grown, wheelbase=factor * vehicle.wheelbase, rear=axle(grown.rear), front=axle(grown.front),
-                   drive=replace(vehicle.drive, stall_torque=factor * vehicle.drive.stall_torque))
+    return replace(
+        grown,
+        wheelbase=factor * vehicle.wheelbase,
+        rear=axle(grown.rear),
+        front=axle(grown.front),
+        drive=replace(vehicle.drive, stall_torque=factor * vehicle.drive.stall_torque),
+    )

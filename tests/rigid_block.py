@@ -21,5 +21,12 @@ def block(stiffness, *, driven_axles="both", grip=2.2, stall_torque=100.0):
         shock = Shock((centre, None, 0.150), (centre, None, 0.070), stiffness, 10.0, 0.03, 0.03, 5e4, 10.0, None)
         return Axle(axle_mass, 1e-4, 8e-4, tyre, *links, shock)
 
-    return Vehicle("block", "C", WHEELBASE, Body(body_mass, (body_x, body_z), 0.012), axle(0.0, 1), axle(WHEELBASE, -1),
-                   Drive(driven_axles, stall_torque, 30.0, 2e-4, 1.0, 0.0))
+    return Vehicle(
+        "block",
+        "C",
+        WHEELBASE,
+        Body(body_mass, (body_x, body_z), 0.012),
+        axle(0.0, 1),
+        axle(WHEELBASE, -1),
+        Drive(driven_axles, stall_torque, 30.0, 2e-4, 1.0, 0.0),
+    )

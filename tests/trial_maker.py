@@ -13,7 +13,11 @@ from noseload.studies.trial.prediction import Prediction
 from noseload.studies.trial.schedule import draw_key, seal
 
 BASIC = PlanOptions(
-    change="raised", vehicle_name="bench vehicle", difference=0.8, scatter=Scatter(0.3, 0.1), pairs=4,
+    change="raised",
+    vehicle_name="bench vehicle",
+    difference=0.8,
+    scatter=Scatter(0.3, 0.1),
+    pairs=4,
     prediction=Prediction(0.8, margin=0.3),
 )
 """Four installations of each set-up, tip angle, one of 70 orders; invented numbers."""

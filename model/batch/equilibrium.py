@@ -224,8 +224,10 @@ class BatchStanding:
     def take(self, cases):
         """Standing of some of the vehicles."""
         return BatchStanding(
-            self.creep.take(cases), shock_lengths=self.shock_lengths[:, cases],
-            chassis_pose=self.chassis_pose[:, cases], free_lengths=self.free_lengths[:, cases],
+            self.creep.take(cases),
+            shock_lengths=self.shock_lengths[:, cases],
+            chassis_pose=self.chassis_pose[:, cases],
+            free_lengths=self.free_lengths[:, cases],
         )
 
 

@@ -6,9 +6,16 @@ import numpy as np
 
 from noseload.model.parameters import PARAMETERS, POSITION
 
-_MODULES = {"creep": "creep", "creep_outputs": "creep", "creep_sensitivity": "sensitivity",
-            "steady_sensitivity": "sensitivity", "steady": "steady", "tangent": "tangent",
-            "first_rates": "batch", "second_rates": "batch"}
+_MODULES = {
+    "creep": "creep",
+    "creep_outputs": "creep",
+    "creep_sensitivity": "sensitivity",
+    "steady_sensitivity": "sensitivity",
+    "steady": "steady",
+    "tangent": "tangent",
+    "first_rates": "batch",
+    "second_rates": "batch",
+}
 """Generated module of each kernel; the others are in `array_motion`."""
 
 

@@ -14,8 +14,9 @@ from .kernels import BatchKernel, kernel_rows, scratch_rows
 
 COORDINATES, SIZE = 9, 20
 TOUCH_DEPTH = 1e-3
-SWITCHES = tuple(f"{end}_{name}" for name in ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset")
-                 for end in ENDS)
+SWITCHES = tuple(
+    f"{end}_{name}" for name in ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset") for end in ENDS
+)
 """Where the force laws have kinks, rear and front in turn; contact and stops are positive when engaged."""
 _SEEN, _SWITCH, _SLOPE, _ARM, _CROSS, _PULL = 11, 13, 21, 24, 28, 34
 """First rows of the kernel's groups of outputs."""
@@ -125,7 +126,9 @@ class BatchMotion:
         self._motors = np.stack([vehicles["rear_motor"], vehicles["front_motor"]])
         speed = np.sqrt(vehicles["gravity"] * vehicles.wheelbases)
         lever = vehicles.wheelbases
-        self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed) + np.multiply.outer(_TURN_WEIGHTS, lever / speed)
+        self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed) + np.multiply.outer(
+            _TURN_WEIGHTS, lever / speed
+        )
         self._brakes = bool(controls.brake_torque.values.any())
         self._pieces = np.zeros((3, 4, self.cases))
         self._pieces[:, 3] = -np.inf
@@ -158,7 +161,9 @@ class BatchMotion:
         it. Where wheels leave standstill the slope of the law itself is the better one. The method keeps its order
         with either.
         """
-        place, rate = (self._motors[0] * rows[k] + self._motors[1] * rows[k + 1] for rows, k in ((state, 18), (rates, 9)))
+        place, rate = (
+            self._motors[0] * rows[k] + self._motors[1] * rows[k + 1] for rows, k in ((state, 18), (rates, 9))
+        )
         place = place / BRAKE_SPEED
         tangent = np.tanh(place)
         chord = np.divide(tangent, place, out=np.ones(place.shape), where=np.abs(place) > 1e-6)
@@ -202,8 +207,10 @@ class Stage:
     def along(self, speeds):
         """``rows`` times a vector of speeds (11, cases): three arrays."""
         arms, motors = self.out[_ARM:_CROSS], self._motion._motors
-        rear, front = (arms[k] * speeds[turn] + arms[k + 2] * speeds[spin] - speeds[x]
-                       for k, (x, turn, spin) in enumerate(((3, 5, 9), (6, 8, 10))))
+        rear, front = (
+            arms[k] * speeds[turn] + arms[k + 2] * speeds[spin] - speeds[x]
+            for k, (x, turn, spin) in enumerate(((3, 5, 9), (6, 8, 10)))
+        )
         return rear, front, motors[0] * speeds[9] + motors[1] * speeds[10]
 
     def switches(self, out):

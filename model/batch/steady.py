@@ -41,7 +41,8 @@ class BatchSteady:
         self.creep, self.free_travel = creep, free_travel
         cases = creep.vehicles.cases
         self.travel_speed, self.spin_speed, self.grip_factor = (
-            np.broadcast_to(np.asarray(x, dtype=float), (cases,)) for x in (travel_speed, spin_speed, grip_factor))
+            np.broadcast_to(np.asarray(x, dtype=float), (cases,)) for x in (travel_speed, spin_speed, grip_factor)
+        )
         self._kernel = BatchKernel("steady", cases)
         self._rows = kernel_rows(creep.vehicles.parameters)
         self.residual_scales = creep.residual_scales
@@ -71,14 +72,21 @@ class BatchSteady:
 
     def take(self, cases):
         """Steady motion of some of the vehicles."""
-        return BatchSteady(self.creep.take(cases), travel_speed=self.travel_speed[cases], spin_speed=self.spin_speed[cases],
-                           grip_factor=self.grip_factor[cases], free_travel=self.free_travel)
+        return BatchSteady(
+            self.creep.take(cases),
+            travel_speed=self.travel_speed[cases],
+            spin_speed=self.spin_speed[cases],
+            grip_factor=self.grip_factor[cases],
+            free_travel=self.free_travel,
+        )
 
     def guess(self, creep_states, grades):
         """Start from creep: the slip that gives its traction at its loads, (13, cases), and the grip it needs as a share."""
         v, travel = self.creep.vehicles, np.zeros(1) if self.free_travel else self.travel_speed
         outputs, _ = self.creep.outputs(creep_states, grades)
-        available = sum(v[f"{end}_driven"] * v[f"{end}_grip"] * self.grip_factor * outputs[k] for k, end in enumerate(ENDS))
+        available = sum(
+            v[f"{end}_driven"] * v[f"{end}_grip"] * self.grip_factor * outputs[k] for k, end in enumerate(ENDS)
+        )
         needed = np.divide(creep_states[N - 1], available, out=np.full(available.shape, np.inf), where=available > 0.0)
         heights = self.wheel_heights(creep_states)
         rear = v["rear_driven"] != 0.0
@@ -93,8 +101,12 @@ class BatchSteady:
     def wheel_heights(self, states):
         """Heights of the wheel centres above the slope, m, rear and front."""
         v = self.creep.vehicles
-        return [states[row] - v[f"{end}_wheel_centre_x"] * np.sin(states[row + 1])
-                + v[f"{end}_wheel_centre_z"] * np.cos(states[row + 1]) for end, row in _ROWS.items()]
+        return [
+            states[row]
+            - v[f"{end}_wheel_centre_x"] * np.sin(states[row + 1])
+            + v[f"{end}_wheel_centre_z"] * np.cos(states[row + 1])
+            for end, row in _ROWS.items()
+        ]
 
     def motion_states(self, states):
         """States of `noseload.model.batch.motion` (20, cases); the chassis centre of gravity starts at x = 0."""
@@ -126,5 +138,3 @@ def _steady_pattern():
     ones = [np.full(1, 0.3 + 0.01 * k) for k in range(200)]
     written = written_rows("steady", (ones[: N + 1], ones[0], ones[0], ones[: len(POSITION)]))
     return written[N:].reshape(N, N + 1)
-
-

@@ -16,8 +16,11 @@ POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x
 TENSIONS = tuple(f"{end}_{link}" for end in ENDS for link in LINKS)
 UNKNOWNS = (*POSE, *TENSIONS, "traction")
 EQUATIONS = (
-    *(f"{body} {balance}" for body in ("chassis", "rear axle", "front axle")
-      for balance in ("force balance along the slope", "force balance across the slope", "moment balance")),
+    *(
+        f"{body} {balance}"
+        for body in ("chassis", "rear axle", "front axle")
+        for balance in ("force balance along the slope", "force balance across the slope", "moment balance")
+    ),
     *(f"{name.replace('_', ' ')} length" for name in TENSIONS),
 )
 OUTPUTS = ("rear_load", "front_load", "rear_traction", "front_traction", "rear_shock_length", "front_shock_length")
@@ -77,7 +80,7 @@ class CreepEquilibrium:
             At an equilibrium on the level, where the vehicle is conservative.
         """
         links = jacobian[9:, :8]
-        free = np.linalg.svd(links)[2][len(links):]
+        free = np.linalg.svd(links)[2][len(links) :]
         return -free @ jacobian[1:9, :8] @ free.T
 
     def coupler_signs(self, state):
@@ -109,8 +112,10 @@ class CreepEquilibrium:
     def accept(self, state, parameter):
         """None, or why this pose is not the vehicle's."""
         if abs(state[1]) > LARGEST_PITCH:
-            return (f"chassis pitch {np.degrees(-state[1]):.1f} deg relative to the slope is outside "
-                    f"+-{np.degrees(LARGEST_PITCH):.0f} deg")
+            return (
+                f"chassis pitch {np.degrees(-state[1]):.1f} deg relative to the slope is outside "
+                f"+-{np.degrees(LARGEST_PITCH):.0f} deg"
+            )
         if abs(parameter) > LARGEST_GRADE:
             return f"grade {np.degrees(parameter):.1f} deg is outside +-{np.degrees(LARGEST_GRADE):.0f} deg"
         for end, now, was in zip(ENDS, self.coupler_signs(state), self._branch, strict=True):
@@ -133,8 +138,10 @@ def resting_pose(vehicle, values):
     x, z = vehicle.body.centre_of_gravity
     weight, wheelbase = vehicle_scales(vehicle)
     front_share = rigid_centre_of_gravity(vehicle)[0] / wheelbase
-    heights = [values[f"{end}_tyre_radius"] - share * weight / values[f"{end}_tyre_stiffness"]
-               for end, share in zip(ENDS, (1.0 - front_share, front_share), strict=True)]
+    heights = [
+        values[f"{end}_tyre_radius"] - share * weight / values[f"{end}_tyre_stiffness"]
+        for end, share in zip(ENDS, (1.0 - front_share, front_share), strict=True)
+    ]
     rear_sink, front_sink = (wheel_height(axle_of(vehicle, end)) - h for end, h in zip(ENDS, heights, strict=True))
     theta = (front_sink - rear_sink) / wheelbase
     pose = [z - rear_sink - theta * x, theta]
@@ -203,7 +210,9 @@ class StandingEquilibrium:
         """As creep, and the free lengths must be lengths."""
         for end, free_length in zip(ENDS, state[N:], strict=True):
             if free_length <= 0.0:
-                return f"the {end} spring would need a free length of {1e3 * free_length:.1f} mm to hold this ride height"
+                return (
+                    f"the {end} spring would need a free length of {1e3 * free_length:.1f} mm to hold this ride height"
+                )
         return self.creep.accept(state[:N], 0.0)
 
 

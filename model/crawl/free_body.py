@@ -22,7 +22,8 @@ def shock_push(values, end, length):
     over = max(0.0, length - values[f"{end}_longest"])
     under = max(0.0, values[f"{end}_shortest"] - length)
     return values[f"{end}_spring_rate"] * (values[f"{end}_free_length"] - length) + values[f"{end}_stop_stiffness"] * (
-        under - over)
+        under - over
+    )
 
 
 def _toward(start, end, size):

@@ -64,6 +64,10 @@ def solved_pose(values, coordinates):
     masses = {body: values[f"{body}_mass"] for body in BODY_ROWS}
     total = sum(masses.values())
     points["centre_of_gravity"] = tuple(
-        sum(masses[b] * points[f"{b}_centre"][axis] for b in masses) / total for axis in (0, 1))
-    return Pose(points, {b: float(coordinates[k + 2]) for b, k in BODY_ROWS.items()},
-                {end: values[f"{end}_tyre_radius"] for end in ENDS})
+        sum(masses[b] * points[f"{b}_centre"][axis] for b in masses) / total for axis in (0, 1)
+    )
+    return Pose(
+        points,
+        {b: float(coordinates[k + 2]) for b, k in BODY_ROWS.items()},
+        {end: values[f"{end}_tyre_radius"] for end in ENDS},
+    )

@@ -71,7 +71,7 @@ class HeldWheels:
 
     def _at(self, parameter):
         couple = -float(parameter) * self.torque_unit
-        return (*self._numbers[:_COUPLE], couple, *self._numbers[_COUPLE + 1:])
+        return (*self._numbers[:_COUPLE], couple, *self._numbers[_COUPLE + 1 :])
 
     def evaluate(self, state, parameter):
         """Residual (14) and Jacobian (14, 15), the last column by the parameter."""
@@ -82,7 +82,7 @@ class HeldWheels:
         jacobian[5, N + 1] = -self.torque_unit
         if self.law != "free":
             self._add_traction(state, residual, jacobian)
-        residual[N], jacobian[N, :N + 1] = self._front_law(state)
+        residual[N], jacobian[N, : N + 1] = self._front_law(state)
         return residual, jacobian
 
     def _add_traction(self, state, residual, jacobian):
@@ -165,7 +165,7 @@ class HeldWheels:
 
     def slide_rate(self, state, tangent):
         """Slide per unit of arclength at a state along a scaled tangent, m."""
-        return float(self._slide_slopes(state) @ (tangent[:N + 1] * self.scales))
+        return float(self._slide_slopes(state) @ (tangent[: N + 1] * self.scales))
 
     def grip_left(self, state):
         """Grip of the front tyres less what they carry, N."""
@@ -208,6 +208,10 @@ def bench_budget(bench, state, parameter, reference):
     distance, _, wheelbase = centre_of_gravity(bench.values, [0.0, *state[:8]])
     rear, front = bench.centre_heights(state)
     standing = weight * reference[0] / reference[2]
-    parts = (standing, -parameter * bench.torque_unit / wheelbase, weight * distance / wheelbase - standing,
-             state[FRONT_TRACTION] * (bench.ratio * front - rear) / wheelbase)
+    parts = (
+        standing,
+        -parameter * bench.torque_unit / wheelbase,
+        weight * distance / wheelbase - standing,
+        state[FRONT_TRACTION] * (bench.ratio * front - rear) / wheelbase,
+    )
     return {key: float(part) for key, part in zip(BUDGET_KEYS, parts, strict=True)}

@@ -13,8 +13,16 @@ import numpy as np
 from noseload.model.parameters import ENDS
 
 BODIES = ("chassis", *ENDS)
-PARTS = ("standing", "grade", "attitude", "lengthwise_acceleration", "normal_acceleration",
-         "rotation_chassis", "rotation_housings", "rotation_wheels")
+PARTS = (
+    "standing",
+    "grade",
+    "attitude",
+    "lengthwise_acceleration",
+    "normal_acceleration",
+    "rotation_chassis",
+    "rotation_housings",
+    "rotation_wheels",
+)
 """Parts of the budget in the order in which they are told; the last five vanish in a steady climb."""
 KEYS = tuple(f"{part}_n" for part in PARTS)
 STEADY_KEYS, MOTION_KEYS = KEYS[:3], KEYS[3:]

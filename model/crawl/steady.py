@@ -98,8 +98,9 @@ class SteadyMotion:
         """
         outputs, _ = self.creep.outputs(creep_state, grade)
         v = self.creep.values
-        available = sum(v[f"{end}_driven"] * v[f"{end}_grip"] * self.grip_factor * outputs[k]
-                        for k, end in enumerate(ENDS))
+        available = sum(
+            v[f"{end}_driven"] * v[f"{end}_grip"] * self.grip_factor * outputs[k] for k, end in enumerate(ENDS)
+        )
         share = float(creep_state[12] / available) if available > 0.0 else float("inf")
         bounded = min(max(share, -LARGEST_SATURATION), LARGEST_SATURATION) if isfinite(share) else LARGEST_SATURATION
         end = "rear" if v["rear_driven"] else "front"
@@ -155,11 +156,18 @@ def wheel_centre_x(values, end, x, theta):
 def wheel_height_in(values, state, end):
     """Height of a wheel centre above the slope in a state of `noseload.model.motion.vehicle_motion`, m."""
     k = 3 if end == "rear" else 6
-    return float(state[k + 1] - values[f"{end}_wheel_centre_x"] * np.sin(state[k + 2])
-                 + values[f"{end}_wheel_centre_z"] * cos(state[k + 2]))
+    return float(
+        state[k + 1]
+        - values[f"{end}_wheel_centre_x"] * np.sin(state[k + 2])
+        + values[f"{end}_wheel_centre_z"] * cos(state[k + 2])
+    )
 
 
 def wheel_heights(values, pose):
     """Heights of the wheel centres (rear, front) above the slope in a creep pose, m."""
-    return [pose[k] - values[f"{end}_wheel_centre_x"] * np.sin(pose[k + 1])
-            + values[f"{end}_wheel_centre_z"] * np.cos(pose[k + 1]) for end, k in (("rear", 3), ("front", 6))]
+    return [
+        pose[k]
+        - values[f"{end}_wheel_centre_x"] * np.sin(pose[k + 1])
+        + values[f"{end}_wheel_centre_z"] * np.cos(pose[k + 1])
+        for end, k in (("rear", 3), ("front", 6))
+    ]

@@ -48,7 +48,9 @@ def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
     """
     numbers, changed = change.numbers, vehicle
     if vehicle.level == "A" and (change.ends or any(not key.endswith("_g") and key != "radius_mm" for key in numbers)):
-        raise MissingDataError(f"change {change.name}: this file has no links and springs (level A), only masses can change")
+        raise MissingDataError(
+            f"change {change.name}: this file has no links and springs (level A), only masses can change"
+        )
     radius = numbers.get("radius_mm")
     if "add_g" in numbers:
         changed = _add(changed, change, "at", "place_mm", amount * numbers["add_g"], radius)
@@ -64,8 +66,14 @@ def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
     both = numbers.get("ride_height_by_mm", 0.0)
     heights = tuple(amount * numbers.get(f"{axle}_ride_height_by_mm", both) for axle in AXLES)
     reset = any("ride_height" in key for key in numbers)
-    return replace(changed, base=vehicle, setup=change.name, link_lengths=fitted,
-                   ride_height="reset" if reset else "springs_decide", ride_height_shift=heights if reset else (0.0, 0.0))
+    return replace(
+        changed,
+        base=vehicle,
+        setup=change.name,
+        link_lengths=fitted,
+        ride_height="reset" if reset else "springs_decide",
+        ride_height_shift=heights if reset else (0.0, 0.0),
+    )
 
 
 def _add(vehicle, change, place, point, mass, radius):
@@ -115,8 +123,13 @@ def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius=None) -> Vehic
     total, centre, inertia = join(axle.mass, axle_centre(vehicle, end), axle.housing_pitch_inertia, mass, point)
     _check_left(place, total, min(inertia, axle.wheel_pair_inertia + wheels, key=_real))
     offset = centre[0] - hub[0], centre[1] - hub[1]
-    axle = replace(axle, mass=total, housing_pitch_inertia=inertia, centre_of_gravity_offset=offset,
-                   wheel_pair_inertia=axle.wheel_pair_inertia + wheels)
+    axle = replace(
+        axle,
+        mass=total,
+        housing_pitch_inertia=inertia,
+        centre_of_gravity_offset=offset,
+        wheel_pair_inertia=axle.wheel_pair_inertia + wheels,
+    )
     return replace(vehicle, **{end: axle})
 
 
@@ -126,8 +139,10 @@ def _real(value):
 
 def _check_left(place, mass, inertia):
     if _real(mass) <= 0.0 or _real(inertia) <= 0.0:
-        raise ModelError(f"the {place.replace('_', ' ')} would be left with {1e3 * _real(mass):.4g} g and a moment of inertia of "
-                         f"{1e6 * _real(inertia):.4g} kg mm2; take away less, or from nearer to its centre of gravity")
+        raise ModelError(
+            f"the {place.replace('_', ' ')} would be left with {1e3 * _real(mass):.4g} g and a moment of inertia of "
+            f"{1e6 * _real(inertia):.4g} kg mm2; take away less, or from nearer to its centre of gravity"
+        )
 
 
 def move_end(vehicle: Vehicle, end: str, dx, dz) -> Vehicle:
@@ -142,8 +157,10 @@ def move_end(vehicle: Vehicle, end: str, dx, dz) -> Vehicle:
 def _lengthen(vehicle, by):
     """The front axle further forward with every end that is bolted to it."""
     front = vehicle.front
-    rods = {link: Rod(getattr(front, link).chassis_end, shift_point(getattr(front, link).axle_end, by, 0.0))
-            for link in ("lower_link", "upper_link")}
+    rods = {
+        link: Rod(getattr(front, link).chassis_end, shift_point(getattr(front, link).axle_end, by, 0.0))
+        for link in ("lower_link", "upper_link")
+    }
     shock = replace(front.shock, axle_end=shift_point(front.shock.axle_end, by, 0.0))
     return replace(vehicle, wheelbase=vehicle.wheelbase + by, front=replace(front, shock=shock, **rods))
 

@@ -272,7 +272,5 @@ def _build_drive(filler: _Filler, sizes: Sizes) -> Drive:
         no_load_speed=filler.take("drive.no_load_speed_rad_per_s", sizes),
         rotor_inertia=filler.take("drive.rotor_inertia_kg_mm2", sizes),
         front_overdrive=filler.values.get("drive.front_overdrive", 1.0),
-        drag_brake_torque=filler.take(
-            "drive.drag_brake_torque_n_mm", sizes._replace(stall_torque_n_mm=stall * 1e3)
-        ),
+        drag_brake_torque=filler.take("drive.drag_brake_torque_n_mm", sizes._replace(stall_torque_n_mm=stall * 1e3)),
     )

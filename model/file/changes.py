@@ -70,8 +70,11 @@ class Change:
         for key, value in self.numbers.items():
             said.append(self._number_words(key, value))
         for end, (dx, dz) in self.ends.items():
-            moves = [f"{abs(d) * 1e3:g} mm {plus if d > 0 else minus}"
-                     for d, plus, minus in ((dx, "forward", "back"), (dz, "up", "down")) if d]
+            moves = [
+                f"{abs(d) * 1e3:g} mm {plus if d > 0 else minus}"
+                for d, plus, minus in ((dx, "forward", "back"), (dz, "up", "down"))
+                if d
+            ]
             said.append(f"{end.replace('.', ' ').replace('_', ' ')} {' and '.join(moves) or 'where it is'}")
         return "; ".join(text for text in said if text)
 
@@ -166,13 +169,17 @@ def _point(value):
 
 def _read_ends(full, value, change, faults):
     if not isinstance(value, Mapping) or not value:
-        faults.append(Finding(full, 'must be a table such as { "rear.upper_link.axle_end" = [0, 5] }, mm forward and up'))
+        faults.append(
+            Finding(full, 'must be a table such as { "rear.upper_link.axle_end" = [0, 5] }, mm forward and up')
+        )
         return
     flat = _flat(value)
     for end, shift in flat.items():
         point = _point(shift)
         if end not in ENDS:
-            faults.append(Finding(f"{full}.{end}", f"is no link or shock end; the nearest is {nearest(end, ENDS) or ENDS[0]}"))
+            faults.append(
+                Finding(f"{full}.{end}", f"is no link or shock end; the nearest is {nearest(end, ENDS) or ENDS[0]}")
+            )
         elif point is None:
             faults.append(Finding(f"{full}.{end}", "must be [mm forward, mm up]"))
         else:

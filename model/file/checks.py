@@ -92,9 +92,7 @@ def _convert_number(key: Key, value: object, faults: list[Finding]) -> float | N
             faults.append(Finding(key.dotted, f"is not a finite number; write a plain number{unit}"))
         else:
             hint = " without quotes" if isinstance(value, str) else ""
-            faults.append(
-                Finding(key.dotted, f"is {_kind_name(value)} but must be a number{unit}{hint}; {key.recipe}")
-            )
+            faults.append(Finding(key.dotted, f"is {_kind_name(value)} but must be a number{unit}{hint}; {key.recipe}"))
         return None
     too_low = number <= key.least if key.above else number < key.least
     if too_low or number > key.most:

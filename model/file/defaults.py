@@ -46,7 +46,9 @@ def axle_mass(sizes: Sizes) -> Default:
     """Mass of one axle with its wheels, g."""
     total = sizes.total_mass_g
     return _rounded(
-        0.2 * total, 0.12 * total, 0.28 * total,
+        0.2 * total,
+        0.12 * total,
+        0.28 * total,
         "an axle with its wheels is about a fifth of the vehicle (common practice, no source); only "
         "the split "
         "between axle and body is assumed, the weighed total and its centre stay as given",
@@ -58,7 +60,9 @@ def body_inertia(sizes: Sizes) -> Default:
     length, height = sizes.wheelbase_mm, sizes.wheelbase_mm / 3.0
     inertia = sizes.body_mass_g * 1e-3 * (length**2 + height**2) / 12.0
     return _rounded(
-        inertia, 0.6 * inertia, 1.6 * inertia,
+        inertia,
+        0.6 * inertia,
+        1.6 * inertia,
         "a box of the body's mass as long as the wheelbase and a third as tall, m (l2 + h2) / 12",
     )
 
@@ -67,9 +71,10 @@ def housing_inertia(sizes: Sizes) -> Default:
     """Pitch inertia of one axle housing, kg mm2."""
     inertia = 0.5 * sizes.axle_mass_g * 1e-3 * (0.36 * sizes.tyre_radius_mm) ** 2
     return _rounded(
-        inertia, 0.4 * inertia, 2.5 * inertia,
-        "half of the axle's mass at 0.36 of the tyre radius: tube, gears and servo lie close to the "
-        "wheel axis",
+        inertia,
+        0.4 * inertia,
+        2.5 * inertia,
+        "half of the axle's mass at 0.36 of the tyre radius: tube, gears and servo lie close to the wheel axis",
     )
 
 
@@ -77,7 +82,9 @@ def wheel_pair_inertia(sizes: Sizes) -> Default:
     """Spin inertia of one wheel pair, kg mm2."""
     inertia = 0.5 * sizes.axle_mass_g * 1e-3 * (0.75 * sizes.tyre_radius_mm) ** 2
     return _rounded(
-        inertia, 0.5 * inertia, 1.7 * inertia,
+        inertia,
+        0.5 * inertia,
+        1.7 * inertia,
         "half of the axle's mass in two wheels, as a ring at three quarters of the tyre radius, m r2",
     )
 
@@ -87,7 +94,9 @@ def tyre_stiffness(sizes: Sizes) -> Default:
     load_n = sizes.total_mass_g * 1e-3 * STANDARD_GRAVITY / 2.0
     sink = 0.07 * sizes.tyre_radius_mm
     return _rounded(
-        load_n / sink, load_n / (2.1 * sink), load_n / (0.4 * sink),
+        load_n / sink,
+        load_n / (2.1 * sink),
+        load_n / (0.4 * sink),
         "soft tyres on foam sink about 7 % of their radius (3 to 15 %) under half of the vehicle "
         "(common practice, no source)",
     )
@@ -97,36 +106,44 @@ def tyre_damping(sizes: Sizes) -> Default:
     """Vertical damping of one axle's tyres, N s/m."""
     critical = _critical_damping(sizes.tyre_stiffness_n_per_mm, sizes.axle_mass_g)
     return _rounded(
-        0.08 * critical, 0.03 * critical, 0.2 * critical,
+        0.08 * critical,
+        0.03 * critical,
+        0.2 * critical,
         "8 % (3 to 20 %) of critical for the axle on its tyres: rubber on foam (common practice, no source)",
     )
 
 
 GRIP = Default(
-    2.2, 1.2, 2.6,
+    2.2,
+    1.2,
+    2.6,
     "rubber on grip tape (common practice, no source: such vehicles are driven up 64 deg, which takes 2.05)",
 )
 SLIP_SPEED = Default(
-    20.0, 5.0, 50.0,
+    20.0,
+    5.0,
+    50.0,
     "creep does not use it; a few per cent of the speed of a punch, small enough not to shape the answer",
 )
 SLIP_RATIO_SCALE = Default(
-    0.1, 0.05, 0.2,
-    "rubber tyres reach most of their grip at a slip of 10 to 20 % (common practice, no source)"
+    0.1, 0.05, 0.2, "rubber tyres reach most of their grip at a slip of 10 to 20 % (common practice, no source)"
 )
 
 
 STALL_TORQUE = Default(
-    5500.0, 2000.0, 10000.0,
+    5500.0,
+    2000.0,
+    10000.0,
     "a 540-size brushed motor of about 0.2 N m at stall through 40:1 with 70 % left after the gears "
     "(common practice, no source); motors, packs and ratios differ by several times",
 )
 NO_LOAD_SPEED = Default(
-    35.0, 15.0, 70.0,
-    "a crawler motor at about 13,000 rpm on its pack through 40:1 (common practice, no source)",
+    35.0, 15.0, 70.0, "a crawler motor at about 13,000 rpm on its pack through 40:1 (common practice, no source)"
 )
 ROTOR_INERTIA = Default(
-    6400.0, 2500.0, 14000.0,
+    6400.0,
+    2500.0,
+    14000.0,
     "540-size armature of about 80 g and 11 mm radius through 40:1: 5,000 to 8,000 as a body between "
     "loose winding and solid cylinder, m r2 / 2 x ratio2; the range covers ratios of 25:1 to 60:1",
 )
@@ -135,7 +152,9 @@ ROTOR_INERTIA = Default(
 def drag_brake_torque(sizes: Sizes) -> Default:
     """Torque of the drag brake at the wheels, N mm."""
     return Default(
-        0.0, 0.0, 0.5 * sizes.stall_torque_n_mm,
+        0.0,
+        0.0,
+        0.5 * sizes.stall_torque_n_mm,
         "no drag brake counted unless measured; a strong one holds up to about half of the stall torque "
         "(common practice, no source)",
     )
@@ -145,9 +164,10 @@ def shock_damping(sizes: Sizes) -> Default:
     """Damping of one axle's shocks, N s/m."""
     critical = _critical_damping(sizes.spring_rate_n_per_mm, sizes.body_mass_g / 2.0)
     return _rounded(
-        0.3 * critical, 0.1 * critical, 0.8 * critical,
-        "0.3 of critical (0.1 to 0.8) for half of the body on the springs of one axle "
-        "(common practice, no source)",
+        0.3 * critical,
+        0.1 * critical,
+        0.8 * critical,
+        "0.3 of critical (0.1 to 0.8) for half of the body on the springs of one axle (common practice, no source)",
     )
 
 
@@ -155,9 +175,10 @@ def droop_travel(sizes: Sizes) -> Default:
     """Travel to the droop stop, mm."""
     length = sizes.shock_length_mm
     return _rounded(
-        0.2 * length, 0.08 * length, 0.35 * length,
-        "a fifth of the shock's measured length (common practice, no source); easily measured: pull "
-        "the shock out",
+        0.2 * length,
+        0.08 * length,
+        0.35 * length,
+        "a fifth of the shock's measured length (common practice, no source); easily measured: pull the shock out",
     )
 
 
@@ -165,9 +186,10 @@ def bump_travel(sizes: Sizes) -> Default:
     """Travel to the bump stop, mm."""
     length = sizes.shock_length_mm
     return _rounded(
-        0.25 * length, 0.12 * length, 0.4 * length,
-        "a quarter of the shock's measured length (common practice, no source); easily measured: "
-        "push the shock in",
+        0.25 * length,
+        0.12 * length,
+        0.4 * length,
+        "a quarter of the shock's measured length (common practice, no source); easily measured: push the shock in",
     )
 
 
@@ -175,6 +197,5 @@ STOP_STIFFNESS = Default(
     20.0, 5.0, 100.0, "plastic and rubber shock ends give about 1 mm under 20 N (estimate, no source)"
 )
 STOP_DAMPING = Default(
-    20.0, 5.0, 60.0,
-    "a rubber stop that does not ring: about a tenth of critical for the body (estimate, no source)"
+    20.0, 5.0, 60.0, "a rubber stop that does not ring: about a tenth of critical for the body (estimate, no source)"
 )

@@ -90,136 +90,213 @@ def _vehicle_keys():
     yield Key("name", "text", "", "", "What you call this vehicle.")
     yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, who measured and when.")
     yield Key(
-        "wheelbase_mm", "number", "mm", "A",
+        "wheelbase_mm",
+        "number",
+        "mm",
+        "A",
         "Ruler along the floor between the wheel centres of one side; mean of left and right.",
-        20.0, False, inf, (180.0, 500.0),
+        20.0,
+        False,
+        inf,
+        (180.0, 500.0),
     )
     yield _positive(
-        "track_width_mm", "mm", "",
+        "track_width_mm",
+        "mm",
+        "",
         "Ruler between the middles of the two rear tyre treads; only pictures and later spatial work use it.",
         (100.0, 400.0),
     )
     yield _positive(
-        "weighed.rear_g", "g", "A",
+        "weighed.rear_g",
+        "g",
+        "A",
         "Rear wheels on the kitchen scale, front wheels on blocks of the scale's height, vehicle level.",
         (300.0, 5000.0),
     )
     yield _positive(
-        "weighed.front_g", "g", "A",
+        "weighed.front_g",
+        "g",
+        "A",
         "Front wheels on the kitchen scale, rear wheels on blocks of the scale's height, vehicle level.",
         (300.0, 5000.0),
     )
     yield _positive(
-        "weighed.centre_of_gravity_height_mm", "mm", "A",
+        "weighed.centre_of_gravity_height_mm",
+        "mm",
+        "A",
         "Wheels tied, raise the board till the front just lifts: wheelbase x front_g / total_g / tan(angle).",
         (50.0, 250.0),
     )
-    yield _positive(
-        "body.mass_g", "g", "A", "Kitchen scale: the vehicle less both axle assemblies.", (400.0, 8000.0)
-    )
+    yield _positive("body.mass_g", "g", "A", "Kitchen scale: the vehicle less both axle assemblies.", (400.0, 8000.0))
     yield Key(
-        "body.centre_of_gravity_mm", "point", "mm", "A",
+        "body.centre_of_gravity_mm",
+        "point",
+        "mm",
+        "A",
         "Hang the body by a thread from two places in turn, photograph its side: the threads cross there.",
     )
     yield _positive(
-        "body.pitch_inertia_kg_mm2", "kg mm2", "",
+        "body.pitch_inertia_kg_mm2",
+        "kg mm2",
+        "",
         "Body on its side, two threads l mm long, d mm apart, twist: kg x 9810 x d2 x s2 / (158 x l).",
-        (500.0, 200000.0), defaults.body_inertia,
+        (500.0, 200000.0),
+        defaults.body_inertia,
     )
 
 
 def _tyre_keys(table):
     yield Key(
-        f"{table}.radius_mm", "number", "mm", "A",
+        f"{table}.radius_mm",
+        "number",
+        "mm",
+        "A",
         "Free radius: a tyre off the floor, half of its outer diameter between two books.",
-        2.0, False, inf, (30.0, 110.0),
+        2.0,
+        False,
+        inf,
+        (30.0, 110.0),
     )
     yield Key(
-        f"{table}.loaded_radius_mm", "number", "mm", "A",
+        f"{table}.loaded_radius_mm",
+        "number",
+        "mm",
+        "A",
         "Ruler from the floor to the wheel centre, vehicle standing level on all four wheels.",
-        2.0, False, inf, (30.0, 110.0),
+        2.0,
+        False,
+        inf,
+        (30.0, 110.0),
     )
     yield _positive(
-        f"{table}.vertical_stiffness_n_per_mm", "N/mm", "",
+        f"{table}.vertical_stiffness_n_per_mm",
+        "N/mm",
+        "",
         "Both tyres of an axle: put 1 kg above the axle, suspension blocked; 9.8 / (mm it sinks).",
-        (0.5, 60.0), defaults.tyre_stiffness,
+        (0.5, 60.0),
+        defaults.tyre_stiffness,
     )
     yield _not_negative(
-        f"{table}.vertical_damping_n_s_per_m", "N s/m", "",
+        f"{table}.vertical_damping_n_s_per_m",
+        "N s/m",
+        "",
         "Film a drop of the bare axle from 50 mm: seldom worth it, the default serves.",
-        (0.0, 200.0), defaults.tyre_damping,
+        (0.0, 200.0),
+        defaults.tyre_damping,
     )
     yield _positive(
-        f"{table}.grip_coefficient", "", "",
+        f"{table}.grip_coefficient",
+        "",
+        "",
         "Wheels tied, pull it along the level board by a thread low down: grams of pull / grams of weight.",
-        (0.3, 4.0), defaults.GRIP,
+        (0.3, 4.0),
+        defaults.GRIP,
     )
     yield _positive(
-        f"{table}.slip_speed_mm_per_s", "mm/s", "",
+        f"{table}.slip_speed_mm_per_s",
+        "mm/s",
+        "",
         "Not measured: speed of slip over which grip builds up near standstill.",
-        (0.1, 500.0), defaults.SLIP_SPEED,
+        (0.1, 500.0),
+        defaults.SLIP_SPEED,
     )
     yield _not_negative(
-        f"{table}.slip_ratio_scale", "", "",
+        f"{table}.slip_ratio_scale",
+        "",
+        "",
         "Not measured: share of the travelling speed over which grip builds up.",
-        (0.0, 1.0), defaults.SLIP_RATIO_SCALE,
+        (0.0, 1.0),
+        defaults.SLIP_RATIO_SCALE,
     )
 
 
 def _drive_keys():
     yield Key(
-        "drive.driven_axles", "choice", "", "",
+        "drive.driven_axles",
+        "choice",
+        "",
+        "",
         "Which axles the motor turns: both (geared together), rear or front.",
         choices=("both", "rear", "front"),
     )
     yield Key(
-        "drive.front_overdrive", "number", "", "",
-        "Turn the motor by hand: turns of a front wheel for one turn of a rear wheel; 1 without "
-        "overdrive gears.",
-        0.2, False, 5.0, (0.8, 1.5),
+        "drive.front_overdrive",
+        "number",
+        "",
+        "",
+        "Turn the motor by hand: turns of a front wheel for one turn of a rear wheel; 1 without overdrive gears.",
+        0.2,
+        False,
+        5.0,
+        (0.8, 1.5),
     )
     yield _positive(
-        "drive.stall_torque_n_mm", "N mm", "C",
+        "drive.stall_torque_n_mm",
+        "N mm",
+        "C",
         "Front free, lever of r mm from the rear wheels to the scale, throttle for a blink: 0.00981 x g x r.",
-        (300.0, 30000.0), defaults.STALL_TORQUE,
+        (300.0, 30000.0),
+        defaults.STALL_TORQUE,
     )
     yield _positive(
-        "drive.no_load_speed_rad_per_s", "rad/s", "C",
+        "drive.no_load_speed_rad_per_s",
+        "rad/s",
+        "C",
         "Wheels off the floor, full throttle, film a mark on a tyre: turns per second x 6.283.",
-        (5.0, 300.0), defaults.NO_LOAD_SPEED,
+        (5.0, 300.0),
+        defaults.NO_LOAD_SPEED,
     )
     yield _not_negative(
-        "drive.rotor_inertia_kg_mm2", "kg mm2", "",
+        "drive.rotor_inertia_kg_mm2",
+        "kg mm2",
+        "",
         "Rotor of m kg and r mm radius: m r2 / 2 x (motor turns for one wheel turn)2.",
-        (0.0, 60000.0), defaults.ROTOR_INERTIA,
+        (0.0, 60000.0),
+        defaults.ROTOR_INERTIA,
     )
     yield _not_negative(
-        "drive.drag_brake_torque_n_mm", "N mm", "",
+        "drive.drag_brake_torque_n_mm",
+        "N mm",
+        "",
         "Front free, throttle at rest, thread round a rear tyre, pull till it turns: 0.00981 x g x radius.",
-        (0.0, 30000.0), defaults.drag_brake_torque,
+        (0.0, 30000.0),
+        defaults.drag_brake_torque,
     )
 
 
 def _axle_keys(axle):
     yield _positive(
-        f"{axle}.axle_mass_g", "g", "A",
+        f"{axle}.axle_mass_g",
+        "g",
+        "A",
         f"Take the {axle} axle off and weigh it with its wheels, servo and half of the links.",
-        (100.0, 2500.0), defaults.axle_mass,
+        (100.0, 2500.0),
+        defaults.axle_mass,
     )
     yield _positive(
-        f"{axle}.housing_pitch_inertia_kg_mm2", "kg mm2", "",
+        f"{axle}.housing_pitch_inertia_kg_mm2",
+        "kg mm2",
+        "",
         "Housing without wheels twisted on two threads, as for the body; the default serves for creep.",
-        (5.0, 5000.0), defaults.housing_inertia,
+        (5.0, 5000.0),
+        defaults.housing_inertia,
     )
     yield _positive(
-        f"{axle}.wheel_pair_inertia_kg_mm2", "kg mm2", "",
+        f"{axle}.wheel_pair_inertia_kg_mm2",
+        "kg mm2",
+        "",
         "Two wheels of m kg together, most of it at r mm from the centre: m r2.",
-        (20.0, 20000.0), defaults.wheel_pair_inertia,
+        (20.0, 20000.0),
+        defaults.wheel_pair_inertia,
     )
     for part, where in (("lower_link", "lower link"), ("upper_link", "upper link"), ("shock", "shock")):
         for end in ("chassis", "axle"):
             yield Key(
-                f"{axle}.{part}.{end}_end_mm", "point", "mm", "B",
+                f"{axle}.{part}.{end}_end_mm",
+                "point",
+                "mm",
+                "B",
                 f"Ruler to the bolt at the {end} end of the {where}: forward, left, up from the datum.",
             )
         if part == "shock":
@@ -228,40 +305,57 @@ def _axle_keys(axle):
 
 def _shock_keys(table, axle):
     yield _positive(
-        f"{table}.spring_rate_n_per_mm", "N/mm", "B",
+        f"{table}.spring_rate_n_per_mm",
+        "N/mm",
+        "B",
         "Press one spring on the kitchen scale: 0.00981 x (g more) / (mm shorter), times 2 for both sides.",
         (0.02, 10.0),
     )
     yield _not_negative(
-        f"{table}.damping_n_s_per_m", "N s/m", "C",
-        "Hang m kg on one shock without spring and film it: 9.81 x m / (metres per second), x 2; "
-        f"{axle} pair.",
-        (0.0, 500.0), defaults.shock_damping,
+        f"{table}.damping_n_s_per_m",
+        "N s/m",
+        "C",
+        f"Hang m kg on one shock without spring and film it: 9.81 x m / (metres per second), x 2; {axle} pair.",
+        (0.0, 500.0),
+        defaults.shock_damping,
     )
     yield _not_negative(
-        f"{table}.droop_travel_mm", "mm", "",
+        f"{table}.droop_travel_mm",
+        "mm",
+        "",
         "Lift the body until the wheels hang: how much longer the shock gets than standing.",
-        (0.0, 80.0), defaults.droop_travel,
+        (0.0, 80.0),
+        defaults.droop_travel,
     )
     yield _not_negative(
-        f"{table}.bump_travel_mm", "mm", "",
+        f"{table}.bump_travel_mm",
+        "mm",
+        "",
         "Press the body down to the stop: how much shorter the shock gets than standing.",
-        (0.0, 80.0), defaults.bump_travel,
+        (0.0, 80.0),
+        defaults.bump_travel,
     )
     yield _positive(
-        f"{table}.stop_stiffness_n_per_mm", "N/mm", "",
+        f"{table}.stop_stiffness_n_per_mm",
+        "N/mm",
+        "",
         "Shock at its stop, press on the scale: 0.00981 x (g more) / (mm more), x 2; the default serves.",
-        (1.0, 500.0), defaults.STOP_STIFFNESS,
+        (1.0, 500.0),
+        defaults.STOP_STIFFNESS,
     )
     yield _not_negative(
-        f"{table}.stop_damping_n_s_per_m", "N s/m", "",
+        f"{table}.stop_damping_n_s_per_m",
+        "N s/m",
+        "",
         "Not measured: what keeps the stop from ringing; the default serves.",
-        (0.0, 500.0), defaults.STOP_DAMPING,
+        (0.0, 500.0),
+        defaults.STOP_DAMPING,
     )
     yield _positive(
-        f"{table}.free_length_mm", "mm", "",
-        "Bolt to bolt with the spring just loose; leave out, and it is set so that the vehicle "
-        "stands as measured.",
+        f"{table}.free_length_mm",
+        "mm",
+        "",
+        "Bolt to bolt with the spring just loose; leave out, and it is set so that the vehicle stands as measured.",
         (20.0, 300.0),
     )
 

@@ -14,9 +14,7 @@ NEEDS = {
         f"{axle}.{part}.{end}_end_mm" for axle in AXLES for part in PARTS[:2] for end in ("chassis", "axle")
     ),
     "springs": tuple(
-        f"{axle}.shock.{name}"
-        for axle in AXLES
-        for name in ("chassis_end_mm", "axle_end_mm", "spring_rate_n_per_mm")
+        f"{axle}.shock.{name}" for axle in AXLES for name in ("chassis_end_mm", "axle_end_mm", "spring_rate_n_per_mm")
     ),
     "motor": ("drive.stall_torque_n_mm", "drive.no_load_speed_rad_per_s"),
     "damping": tuple(f"{axle}.shock.damping_n_s_per_m" for axle in AXLES),

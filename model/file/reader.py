@@ -58,9 +58,7 @@ def load_vehicle(
     file = os.fspath(source)
     data = _read_bytes(file) if text is None else text.encode("utf-8")
     text = _decode(data, file)
-    return parse_vehicle(
-        _parse_toml(text, file), file=file, sha256=_sha256(data), setup=setup, drive=drive, text=text
-    )
+    return parse_vehicle(_parse_toml(text, file), file=file, sha256=_sha256(data), setup=setup, drive=drive, text=text)
 
 
 def _sha256(data: bytes) -> str:

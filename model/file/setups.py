@@ -85,9 +85,7 @@ def _collect_lines(table: dict, prefix: str, lines: dict) -> None:
             lines[dotted] = value
 
 
-def apply_setup(
-    base: Vehicle, base_values: dict, setup: SetupLines, faults: list[Finding]
-) -> Vehicle | None:
+def apply_setup(base: Vehicle, base_values: dict, setup: SetupLines, faults: list[Finding]) -> Vehicle | None:
     """The set-up's vehicle, or None with faults added."""
     path = f"setups.{setup.name}"
     own: list[Finding] = []
@@ -109,9 +107,7 @@ def apply_setup(
     known = set(base.warnings)
     sentences = [sentence(doubt) for doubt in doubts]
     warnings = base.warnings + tuple(f"{path}: {text}" for text in sentences if text not in known)
-    origin = Provenance(
-        base.name, base.file, base.sha256, setup.name, setup.link_lengths, setup.ride_height
-    )
+    origin = Provenance(base.name, base.file, base.sha256, setup.name, setup.link_lengths, setup.ride_height)
     return build_vehicle(values, origin, document, base=base, warnings=warnings)
 
 

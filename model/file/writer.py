@@ -82,9 +82,7 @@ def format_key(path: tuple[str, ...]) -> str:
 
 
 def _escaped(text: str) -> str:
-    return "".join(
-        _ESCAPES.get(c) or (c if c >= " " and c != "\x7f" else f"\\u{ord(c):04x}") for c in text
-    )
+    return "".join(_ESCAPES.get(c) or (c if c >= " " and c != "\x7f" else f"\\u{ord(c):04x}") for c in text)
 
 
 def _quoted(text: str) -> str:

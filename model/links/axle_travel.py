@@ -77,14 +77,16 @@ class AxleLinkage:
     def __init__(self, values, end, coordinates):
         self.end, self._values = end, values
         self.lower_pivot, self.upper_pivot, self.shock_pivot = (
-            self._local(part, "chassis") for part in ("lower_link", "upper_link", "shock"))
+            self._local(part, "chassis") for part in ("lower_link", "upper_link", "shock")
+        )
         self.lower_length, self.upper_length = values[f"{end}_lower_link_length"], values[f"{end}_upper_link_length"]
         self._lower_end, self._upper_end = self._local("lower_link", "axle"), self._local("upper_link", "axle")
         self.coupler = _distance(self._lower_end, self._upper_end)
         k = 3 if end == "rear" else 6
         turn = float(coordinates[k + 2] - coordinates[2])
-        hub = _turned(-float(coordinates[2]), (float(coordinates[k] - coordinates[0]),
-                                               float(coordinates[k + 1] - coordinates[1])))
+        hub = _turned(
+            -float(coordinates[2]), (float(coordinates[k] - coordinates[0]), float(coordinates[k + 1] - coordinates[1]))
+        )
         lower, upper = (_plus(hub, _turned(turn, p)) for p in (self._lower_end, self._upper_end))
         self._side = _left_of(lower, self.upper_pivot, upper)
         self.angle = atan2(lower[1] - self.lower_pivot[1], lower[0] - self.lower_pivot[0])

@@ -148,8 +148,19 @@ def side_view_of(end, links, contact, wheel_height, mass_height=None):
     centre = (contact[0] + x / w, contact[1] + z / w) if w else None
     # A centre straight above the contact has no finite slope; so has a linkage in one line.
     upright = abs(distance) <= 1e-9 * hypot(distance, z) or x == z == 0.0
-    slope, arm_slope, inverse = (None,) * 3 if upright else (z / distance, (z - wheel_height * w) / distance, w / distance)
-    return SideView(end, centre, slope, arm_slope, inverse, contact[0], wheel_height, wheel_height if mass_height is None else mass_height)
+    slope, arm_slope, inverse = (
+        (None,) * 3 if upright else (z / distance, (z - wheel_height * w) / distance, w / distance)
+    )
+    return SideView(
+        end,
+        centre,
+        slope,
+        arm_slope,
+        inverse,
+        contact[0],
+        wheel_height,
+        wheel_height if mass_height is None else mass_height,
+    )
 
 
 # anti-squat and anti-lift --------------------------------------------------------------------------
@@ -173,8 +184,20 @@ def anti_textbook(view, height, wheelbase):
     return None if view.contact_slope is None else view.contact_slope * wheelbase / height
 
 
-def anti_as_driven(view, *, height, wheelbase, mass, axle_mass, share, chassis_reaction=0.0, wheel_inertia=0.0,
-                   total_wheel_inertia=0.0, lengthwise=None, acceleration=0.0):
+def anti_as_driven(
+    view,
+    *,
+    height,
+    wheelbase,
+    mass,
+    axle_mass,
+    share,
+    chassis_reaction=0.0,
+    wheel_inertia=0.0,
+    total_wheel_inertia=0.0,
+    lengthwise=None,
+    acceleration=0.0,
+):
     """Share of the load transfer that the links carry past the springs, as this vehicle is driven.
 
     From the moments of the axle assembly about its own instant centre, with the axle's own mass::
@@ -247,7 +270,8 @@ def spring_load(view, *, load, traction, axle_mass, gravity, grade):
         return None
     weight = axle_mass * gravity
     lengthwise = traction * view.contact_slope - weight * sin(grade) * (
-        view.contact_slope - view.mass_height * view.inverse_arm)
+        view.contact_slope - view.mass_height * view.inverse_arm
+    )
     return load - weight * cos(grade) - TOWARD[view.end] * lengthwise
 
 
@@ -271,5 +295,15 @@ def small_pitch(*, transfer, anti_squat, anti_lift, rear_rate, front_rate, wheel
     return transfer * ((1.0 - anti_squat) / rear_rate + (1.0 - anti_lift) / front_rate) / wheelbase
 
 
-__all__ = ["ENDS", "SideView", "anti_as_driven", "anti_textbook", "full_anti_line", "line_crossing", "side_view",
-           "side_view_of", "small_pitch", "spring_load"]
+__all__ = [
+    "ENDS",
+    "SideView",
+    "anti_as_driven",
+    "anti_textbook",
+    "full_anti_line",
+    "line_crossing",
+    "side_view",
+    "side_view_of",
+    "small_pitch",
+    "spring_load",
+]

@@ -169,10 +169,7 @@ SOLID_SHARE = 0.5 * (SOLID_SHARE_LOW + SOLID_SHARE_HIGH)
 
 def armature_from_can(can_diameter, can_length):
     """Likely mass and radius of the armature inside a can: common practice, no source."""
-    return (
-        ARMATURE_MASS_DENSITY * can_diameter**2 * can_length,
-        ARMATURE_RADIUS_PER_CAN_DIAMETER * can_diameter,
-    )
+    return (ARMATURE_MASS_DENSITY * can_diameter**2 * can_length, ARMATURE_RADIUS_PER_CAN_DIAMETER * can_diameter)
 
 
 def rotor_inertia_at_wheels(armature_mass, armature_radius, total_ratio, solid_share=SOLID_SHARE):

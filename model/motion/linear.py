@@ -41,8 +41,14 @@ class Linear:
 
 def mass_matrix(values):
     """Mass matrix of all speeds without gears, shape (11, 11); kg and kg m2."""
-    mass = np.diag([values["chassis_mass"]] * 2 + [values["chassis_inertia"]]
-                   + [values["rear_mass"]] * 2 + [0.0] + [values["front_mass"]] * 2 + [0.0] * 3)
+    mass = np.diag(
+        [values["chassis_mass"]] * 2
+        + [values["chassis_inertia"]]
+        + [values["rear_mass"]] * 2
+        + [0.0]
+        + [values["front_mass"]] * 2
+        + [0.0] * 3
+    )
     rows = [SPEEDS.index(name) for name in BLOCK]
     mass[np.ix_(rows, rows)] += inertia_block(values)
     return mass

@@ -90,9 +90,11 @@ def kinetic_energy(values, speeds):
         total = total + 0.5 * values[f"{body}_mass"] * (speeds[k] ** 2 + speeds[k + 1] ** 2)
     for end, k, spin in (("rear", 5, 9), ("front", 8, 10)):
         turning = speeds[k] + speeds[spin]
-        total = total + 0.5 * (values[f"{end}_housing_inertia"] * speeds[k] ** 2
-                               + values[f"{end}_wheels_inertia"] * turning**2
-                               + values[f"{end}_rotor_inertia"] * speeds[spin] ** 2)
+        total = total + 0.5 * (
+            values[f"{end}_housing_inertia"] * speeds[k] ** 2
+            + values[f"{end}_wheels_inertia"] * turning**2
+            + values[f"{end}_rotor_inertia"] * speeds[spin] ** 2
+        )
     return total
 
 
@@ -116,9 +118,11 @@ def potential_energy(values, coordinates, shock_lengths, tyre_depths, grade):
     for end, length, depth in zip(ENDS, shock_lengths, tyre_depths, strict=True):
         over = np.maximum(length - values[f"{end}_longest"], 0.0)
         under = np.maximum(values[f"{end}_shortest"] - length, 0.0)
-        total = total + 0.5 * (values[f"{end}_spring_rate"] * (length - values[f"{end}_free_length"]) ** 2
-                               + values[f"{end}_stop_stiffness"] * (over**2 + under**2)
-                               + values[f"{end}_tyre_stiffness"] * np.maximum(depth, 0.0) ** 2)
+        total = total + 0.5 * (
+            values[f"{end}_spring_rate"] * (length - values[f"{end}_free_length"]) ** 2
+            + values[f"{end}_stop_stiffness"] * (over**2 + under**2)
+            + values[f"{end}_tyre_stiffness"] * np.maximum(depth, 0.0) ** 2
+        )
     return total
 
 
@@ -135,7 +139,9 @@ def mobility_rows(values):
     dict of str to ndarray, shape (cases,)
     """
     names = [f"{end}_{part}_inertia" for end in ENDS for part in ("housing", "wheels", "rotor")]
-    arrays = np.broadcast_arrays(*(np.atleast_1d(np.asarray(values[n], dtype=float)) for n in (*names, "geared", "spin_ratio")))
+    arrays = np.broadcast_arrays(
+        *(np.atleast_1d(np.asarray(values[n], dtype=float)) for n in (*names, "geared", "spin_ratio"))
+    )
     numbers = dict(zip((*names, "geared", "spin_ratio"), arrays, strict=True))
     cases = arrays[0].size
     block, pattern = np.zeros((cases, 4, 4)), np.zeros((cases, 4, 4))

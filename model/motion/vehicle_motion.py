@@ -82,8 +82,11 @@ class VehicleMotion:
         end = min(end, start + 1e6)
         # Plain floats: one NumPy number in a scalar kernel would slow every operation after it.
         self._start = float(start)
-        self._pieces = tuple(float(x) for program in (self.throttle, self.grip_factor, self.brake_torque)
-                             for x in program.piece(start, end))
+        self._pieces = tuple(
+            float(x)
+            for program in (self.throttle, self.grip_factor, self.brake_torque)
+            for x in program.piece(start, end)
+        )
 
     def controls(self, time):
         """Throttle, grip factor, brake torque (N m) and grade (rad) within the entered piece."""
@@ -179,9 +182,9 @@ class VehicleMotion:
 
     def stored_energy(self, states, seen):
         """Kinetic and potential energy with springs, stops and tyres, J, shape (n,)."""
-        return (kinetic_energy(self.values, states[SPEED_ROWS])
-                + potential_energy(self.values, states[COORDINATE_ROWS], seen["shock_length"], seen["tyre_depth"],
-                                   self.grade))
+        return kinetic_energy(self.values, states[SPEED_ROWS]) + potential_energy(
+            self.values, states[COORDINATE_ROWS], seen["shock_length"], seen["tyre_depth"], self.grade
+        )
 
     def energy_residual(self, states, seen):
         """Motor work less change of stored energy and losses, J, and the scale it is judged by, J.

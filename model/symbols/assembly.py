@@ -159,8 +159,10 @@ def add_motor(mechanism, axles):
         mechanism.torque(axle.wheels, share * (motor - brake))
     mechanism.output("motor_power", motor * speed)
     mechanism.output("brake_loss", brake * speed)
-    mechanism.output("brake_slope", parameter("brake_torque") / parameter("brake_speed")
-                     * (1 - sp.tanh(speed / parameter("brake_speed")) ** 2))
+    mechanism.output(
+        "brake_slope",
+        parameter("brake_torque") / parameter("brake_speed") * (1 - sp.tanh(speed / parameter("brake_speed")) ** 2),
+    )
 
 
 def quasi_static_traction(rear, front, mechanism):

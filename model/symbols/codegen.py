@@ -250,8 +250,12 @@ def print_scalar(kernel):
     return "\n".join(head + lines + tail)
 
 
-_ARRAY = {"positive_part": "maximum({}, 0.0, out={})", "step": "heaviside({}, 0.0, {})", "magnitude": "absolute({}, {})",
-          "direction": "sign({}, {})"}
+_ARRAY = {
+    "positive_part": "maximum({}, 0.0, out={})",
+    "step": "heaviside({}, 0.0, {})",
+    "magnitude": "absolute({}, {})",
+    "direction": "sign({}, {})",
+}
 
 
 def print_array(kernel):

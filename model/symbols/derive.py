@@ -17,7 +17,14 @@ CREEP_POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "f
 """Coordinates that creep solves for; the vehicle's place along the slope is free."""
 SPINS = ("rear_theta", "front_theta", "rear_spin", "front_spin")
 """Speeds that wheels and gears couple, in the order of the mobility block."""
-CREEP_OUTPUTS = ("rear_load", "front_load", "rear_traction", "front_traction", "rear_shock_length", "front_shock_length")
+CREEP_OUTPUTS = (
+    "rear_load",
+    "front_load",
+    "rear_traction",
+    "front_traction",
+    "rear_shock_length",
+    "front_shock_length",
+)
 LOSSES = ("damper", "stop", "tyre", "slip")
 SWITCHED = ("tyre_depth", "raw_load", "droop_depth", "bump_depth")
 """What tells contact and stops apart, each rear and front."""
@@ -58,18 +65,33 @@ def _creep_kernels(parameters):
     tape = Tape()
     residual = tape.assign_all(rows)
     jacobian = tape.derivatives(residual, columns)
-    creep = Kernel("creep", "Creep residual (13) and its Jacobian (13 x 14, last column the grade).",
-                   arguments, (*residual, *sum(jacobian, [])), tape)
+    creep = Kernel(
+        "creep",
+        "Creep residual (13) and its Jacobian (13 x 14, last column the grade).",
+        arguments,
+        (*residual, *sum(jacobian, [])),
+        tape,
+    )
     tape = Tape()
     values = tape.assign_all(wanted)
     derivatives = tape.derivatives(values, columns)
-    observed = Kernel("creep_outputs", "Creep outputs (6) and their Jacobian (6 x 14).",
-                      arguments, (*values, *sum(derivatives, [])), tape)
+    observed = Kernel(
+        "creep_outputs",
+        "Creep outputs (6) and their Jacobian (6 x 14).",
+        arguments,
+        (*values, *sum(derivatives, [])),
+        tape,
+    )
     tape = Tape()
     both = tape.assign_all(rows + wanted)
     by_parameter = tape.derivatives(both, parameters)
-    sensitivity = Kernel("creep_sensitivity", "Derivatives of residual (13) and outputs (6) by every parameter.",
-                         arguments, tuple(sum(by_parameter, [])), tape)
+    sensitivity = Kernel(
+        "creep_sensitivity",
+        "Derivatives of residual (13) and outputs (6) by every parameter.",
+        arguments,
+        tuple(sum(by_parameter, [])),
+        tape,
+    )
     return [creep, observed, sensitivity]
 
 
@@ -82,13 +104,24 @@ def _steady_kernels(parameters):
     jacobian = tape.derivatives(residual, unknowns + drives)
     arguments = (("unknowns", unknowns + drives), ("grip_factor", None), ("grade", None), ("parameters", parameters))
     steady = Kernel(
-        "steady", "Steady motion: residual (13), Jacobian (13 x 14: pose, tensions, spin speed, travel speed).",
-        arguments, (*residual, *sum(jacobian, [])), tape,
+        "steady",
+        "Steady motion: residual (13), Jacobian (13 x 14: pose, tensions, spin speed, travel speed).",
+        arguments,
+        (*residual, *sum(jacobian, [])),
+        tape,
     )
     tape = Tape()
     by_parameter = tape.derivatives(tape.assign_all(rows), parameters)
-    return [steady, Kernel("steady_sensitivity", "Derivatives of the steady residual (13) by every parameter.",
-                           arguments, tuple(sum(by_parameter, [])), tape)]
+    return [
+        steady,
+        Kernel(
+            "steady_sensitivity",
+            "Derivatives of the steady residual (13) by every parameter.",
+            arguments,
+            tuple(sum(by_parameter, [])),
+            tape,
+        ),
+    ]
 
 
 class _Motion:
@@ -100,7 +133,9 @@ class _Motion:
         self.tape = Tape()
         names = list(eq.outputs)
         shape = eq.constraint_jacobian.shape
-        flat = self.tape.assign_all([*eq.forces, *eq.gamma, *eq.constraint_jacobian, *eq.residuals, *eq.outputs.values()])
+        flat = self.tape.assign_all(
+            [*eq.forces, *eq.gamma, *eq.constraint_jacobian, *eq.residuals, *eq.outputs.values()]
+        )
         n, m = len(eq.speeds), shape[0]
         self.forces, flat = flat[:n], flat[n:]
         self.gamma, flat = flat[:m], flat[m:]
@@ -184,26 +219,65 @@ def _motion_kernels(parameters):
     loads = [outputs[f"{end}_load"] for end in END_NAMES]
     energy = [tape.assign(value) for value in _energy_rates(outputs)]
     slopes = [outputs[f"{end}_slip_slope"] for end in END_NAMES]
-    kernels = [Kernel("rates", "Speed rates (11) and energy rates (6: motor, brake, damper, stop, tyre, slip).",
-                      arguments, (*rates, *energy), tape)]
+    kernels = [
+        Kernel(
+            "rates",
+            "Speed rates (11) and energy rates (6: motor, brake, damper, stop, tyre, slip).",
+            arguments,
+            (*rates, *energy),
+            tape,
+        )
+    ]
     zero = [sp.Integer(0)] * len(motion.gamma)
     rows = motion.slip_rows()
     pulls = [motion.constrained(row, zero)[0] for row in rows]
-    motor_row = [parameter(f"{n.removesuffix('_spin')}_motor") if n.endswith("_spin") else sp.Integer(0)
-                 for n in motion.speeds]
+    motor_row = [
+        parameter(f"{n.removesuffix('_spin')}_motor") if n.endswith("_spin") else sp.Integer(0) for n in motion.speeds
+    ]
     pulls.append(motion.constrained(motor_row, zero)[0])
     stiff = (*slopes, outputs["brake_slope"], *sum(rows, []), *sum(pulls, []))
-    kernels.append(Kernel(
-        "stiff_rates",
-        "As `rates`; then slip slopes (2), brake slope, slip rows (2 x 11), mobilities of slips and brake (3 x 11).",
-        arguments, (*rates, *energy, *stiff), tape))
-    ends = [outputs[f"{end}_{name}"] for name in ("traction", "slip", "shock_length", "shock_rate", "shock_force",
-            "tyre_depth", "raw_load", "droop_depth", "bump_depth") for end in END_NAMES]
-    kernels.append(Kernel("observe", "Speed rates (11), tensions (4), then the names in OBSERVED, rear and front.",
-                          arguments, (*rates, *tensions, *loads, *ends), tape))
-    kernels.append(Kernel("switches", "Tyre depth, raw load, droop and bump depth, each rear and front.",
-                          (*state, ("parameters", parameters)),
-                          tuple(outputs[f"{end}_{name}"] for name in SWITCHED for end in END_NAMES), tape))
+    kernels.append(
+        Kernel(
+            "stiff_rates",
+            "As `rates`; then slip slopes (2), brake slope, slip rows (2 x 11), mobilities of slips and brake (3 x 11).",
+            arguments,
+            (*rates, *energy, *stiff),
+            tape,
+        )
+    )
+    ends = [
+        outputs[f"{end}_{name}"]
+        for name in (
+            "traction",
+            "slip",
+            "shock_length",
+            "shock_rate",
+            "shock_force",
+            "tyre_depth",
+            "raw_load",
+            "droop_depth",
+            "bump_depth",
+        )
+        for end in END_NAMES
+    ]
+    kernels.append(
+        Kernel(
+            "observe",
+            "Speed rates (11), tensions (4), then the names in OBSERVED, rear and front.",
+            arguments,
+            (*rates, *tensions, *loads, *ends),
+            tape,
+        )
+    )
+    kernels.append(
+        Kernel(
+            "switches",
+            "Tyre depth, raw load, droop and bump depth, each rear and front.",
+            (*state, ("parameters", parameters)),
+            tuple(outputs[f"{end}_{name}"] for name in SWITCHED for end in END_NAMES),
+            tape,
+        )
+    )
     kernels += _batch_kernels(motion, arguments, rates, slopes, rows, pulls)
     return kernels + [_projection(parameters), _closure(parameters), _tangent(parameters)]
 
@@ -214,15 +288,30 @@ def _batch_kernels(motion, arguments, rates, slopes, rows, pulls):
     seen = [outputs[f"{end}_{name}"] for name in ("load", *SWITCHED) for end in END_NAMES]
     # A slip row has three entries: -1 at the wheel centre's x, an arm at housing and spin each.
     arms = [rows[k][speeds.index(f"{end}_{part}")] for part in ("theta", "spin") for k, end in enumerate(END_NAMES)]
-    motor = [tape.assign(sum(parameter(f"{n.removesuffix('_spin')}_motor") * pull[k] for k, n in enumerate(speeds)
-                             if n.endswith("_spin"))) for pull in pulls]
+    motor = [
+        tape.assign(
+            sum(
+                parameter(f"{n.removesuffix('_spin')}_motor") * pull[k]
+                for k, n in enumerate(speeds)
+                if n.endswith("_spin")
+            )
+        )
+        for pull in pulls
+    ]
     falling = tape.assign(outputs["brake_slope"] + parameter("stall_torque") / parameter("no_load_speed"))
     cross = [motion.dot(rows[i], pulls[j]) for i, j in ((0, 0), (0, 1), (1, 1))]
-    text = ("Speed rates (11), loads (2), switch values (8); slopes of slips and motor (3), slip arms of housings and "
-            "spins (4), mobility (rr, rf, ff, rm, fm, mm), pulls (3 x 11).")
+    text = (
+        "Speed rates (11), loads (2), switch values (8); slopes of slips and motor (3), slip arms of housings and "
+        "spins (4), mobility (rr, rf, ff, rm, fm, mm), pulls (3 x 11)."
+    )
     return [
-        Kernel("first_rates", text, arguments,
-               (*rates, *seen, *slopes, falling, *arms, *cross, *motor, *sum(pulls, [])), tape),
+        Kernel(
+            "first_rates",
+            text,
+            arguments,
+            (*rates, *seen, *slopes, falling, *arms, *cross, *motor, *sum(pulls, [])),
+            tape,
+        ),
         Kernel("second_rates", "Speed rates (11).", arguments, tuple(rates), tape),
     ]
 
@@ -237,16 +326,25 @@ def _projection(parameters):
     kick, _ = motion.constrained(zero, [-d for d in drift])
     moved = [tape.assign(q + s) for q, s in zip(eq.coordinates, shift[: len(eq.coordinates)], strict=True)]
     sped = [tape.assign(u + k) for u, k in zip(eq.speeds, kick, strict=True)]
-    return Kernel("project", "One correction onto the constraints: coordinates (9), speeds (11), drifts (4 and 4).",
-                  (*state, ("parameters", parameters)), (*moved, *sped, *motion.residuals, *drift), tape)
+    return Kernel(
+        "project",
+        "One correction onto the constraints: coordinates (9), speeds (11), drifts (4 and 4).",
+        (*state, ("parameters", parameters)),
+        (*moved, *sped, *motion.residuals, *drift),
+        tape,
+    )
 
 
 def _closure(parameters):
     motion = _Motion()
     state, _ = _motion_arguments(motion, parameters)
-    return Kernel("closure", "Constraint residuals (4), Jacobian (4 x 11) and gamma (4).",
-                  (*state, ("parameters", parameters)),
-                  (*motion.residuals, *motion.jacobian, *motion.gamma), motion.tape)
+    return Kernel(
+        "closure",
+        "Constraint residuals (4), Jacobian (4 x 11) and gamma (4).",
+        (*state, ("parameters", parameters)),
+        (*motion.residuals, *motion.jacobian, *motion.gamma),
+        motion.tape,
+    )
 
 
 def _tangent(parameters):
@@ -254,22 +352,42 @@ def _tangent(parameters):
     eq, tape = motion.equations, motion.tape
     _, arguments = _motion_arguments(motion, parameters)
     tensions = _tensions(eq)
-    balance = [tape.assign(f + sum(t * motion.jacobian[i, k] for i, t in enumerate(tensions)))
-               for k, f in enumerate(motion.forces)]
+    balance = [
+        tape.assign(f + sum(t * motion.jacobian[i, k] for i, t in enumerate(tensions)))
+        for k, f in enumerate(motion.forces)
+    ]
     by_state = tape.derivatives(balance + list(motion.gamma), [*eq.coordinates, *eq.speeds])
     head, tail = arguments[:2], arguments[2:]
-    return Kernel("tangent", "Derivatives of f + G^T lambda (11) and gamma (4) by coordinates (9) and speeds (11).",
-                  (*head, ("tensions", tensions), *tail), tuple(sum(by_state, [])), tape)
+    return Kernel(
+        "tangent",
+        "Derivatives of f + G^T lambda (11) and gamma (4) by coordinates (9) and speeds (11).",
+        (*head, ("tensions", tensions), *tail),
+        tuple(sum(by_state, [])),
+        tape,
+    )
 
 
 MOBILITY_NAMES = tuple(f"mobility_{a}_{b}" for i, a in enumerate(SPINS) for b in SPINS[i:])
-OBSERVED = ("load", "traction", "slip", "shock_length", "shock_rate", "shock_force", "tyre_depth", "raw_load",
-            "droop_depth", "bump_depth")
+OBSERVED = (
+    "load",
+    "traction",
+    "slip",
+    "shock_length",
+    "shock_rate",
+    "shock_force",
+    "tyre_depth",
+    "raw_load",
+    "droop_depth",
+    "bump_depth",
+)
 
 
 def parameter_symbols():
     """Every symbol that is a property of the vehicle and its drive, sorted by name."""
-    symbols, drop = set(), {"grade", "throttle", "grip_factor", "brake_torque", "traction", "spin_speed", "travel_speed"}
+    symbols, drop = (
+        set(),
+        {"grade", "throttle", "grip_factor", "brake_torque", "traction", "spin_speed", "travel_speed"},
+    )
     for traction, moving in ((quasi_static_traction, False), (steady_traction, False), (slipping_traction, True)):
         equations = assemble(traction=traction, moving=moving).mechanism.equations()
         used = equations.forces.free_symbols | equations.residuals.free_symbols
@@ -305,8 +423,13 @@ ARRAY_ONLY = ("batch",)
 
 def _header(flavour, family, kernels):
     counts = ", ".join(f"{kernel.name} {operation_count(kernel)}" for kernel in kernels)
-    return [f'"""{flavour.capitalize()} kernels: {family}. Written by `python -m noseload.model.symbols.derive`; do not edit.',
-            "", *_fill(f"Operations: {counts}."), '"""', ""]
+    return [
+        f'"""{flavour.capitalize()} kernels: {family}. Written by `python -m noseload.model.symbols.derive`; do not edit.',
+        "",
+        *_fill(f"Operations: {counts}."),
+        '"""',
+        "",
+    ]
 
 
 def _scalar_module(family, kernels):
@@ -316,18 +439,32 @@ def _scalar_module(family, kernels):
 
 def _array_module(family, kernels):
     printed = [print_array(kernel) for kernel in kernels]
-    lines = [*_header("array", family, kernels), "from numpy import (absolute, add, copyto, cos, divide, heaviside, "
-             "maximum, multiply, negative, sign,", "                   sin, sqrt, subtract, tanh)", ""]
-    lines += ["SCRATCH_ROWS = {", *(f'    "{k.name}": {rows},' for k, (_, rows) in zip(kernels, printed, strict=True)), "}"]
+    lines = [
+        *_header("array", family, kernels),
+        "from numpy import (absolute, add, copyto, cos, divide, heaviside, maximum, multiply, negative, sign,",
+        "                   sin, sqrt, subtract, tanh)",
+        "",
+    ]
+    lines += [
+        "SCRATCH_ROWS = {",
+        *(f'    "{k.name}": {rows},' for k, (_, rows) in zip(kernels, printed, strict=True)),
+        "}",
+    ]
     lines += ["OUTPUT_ROWS = {", *(f'    "{k.name}": {len(k.outputs)},' for k in kernels), "}"]
     return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(text for text, _ in printed) + "\n"
 
 
 def _order_module(parameters):
     names = ", ".join(f'"{s.name}"' for s in parameters)
-    lines = ['"""Order of the kernels\' numbers. Written by `python -m noseload.model.symbols.derive`; do not edit."""', "",
-             "PARAMETERS = (", *_fill(names, indent="    "), ")", f"CREEP_OUTPUTS = {CREEP_OUTPUTS!r}",
-             f"OBSERVED = {OBSERVED!r}"]
+    lines = [
+        '"""Order of the kernels\' numbers. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
+        "",
+        "PARAMETERS = (",
+        *_fill(names, indent="    "),
+        ")",
+        f"CREEP_OUTPUTS = {CREEP_OUTPUTS!r}",
+        f"OBSERVED = {OBSERVED!r}",
+    ]
     return "\n".join(lines) + "\n"
 
 

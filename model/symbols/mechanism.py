@@ -83,8 +83,10 @@ class _Composed:
 
     def slope(self, variable):
         """Derivative by one coordinate or by time."""
-        return sum(self._put(sp.diff(self.outer, s)) * sp.diff(d, variable)
-                   for s, d in zip(self._inside, self.distances, strict=True))
+        return sum(
+            self._put(sp.diff(self.outer, s)) * sp.diff(d, variable)
+            for s, d in zip(self._inside, self.distances, strict=True)
+        )
 
     def second_rate(self, rate):
         """Second time derivative without the accelerations."""

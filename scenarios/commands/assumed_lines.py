@@ -7,6 +7,8 @@ def assumed_lines(effects, unit, scale=1.0):
         return []
     lines = ["", "assumed values that move this answer (measure them to be surer):"]
     for e in effects:
-        moves = "an end of the range has no answer" if e.moves_by is None else f"by up to {scale * e.moves_by:.2g} {unit}"
+        moves = (
+            "an end of the range has no answer" if e.moves_by is None else f"by up to {scale * e.moves_by:.2g} {unit}"
+        )
         lines.append(f"  {e.key} {e.value:g} ({e.low:g} .. {e.high:g} {e.unit}): {moves}")
     return lines

@@ -15,7 +15,9 @@ INTERRUPTED = 130
 def add_vehicle(parser, *, several=False, setup=True):
     """The vehicle file(s) and what may be chosen about them."""
     if several:
-        parser.add_argument("vehicles", nargs="*", metavar="VEHICLE.toml", help="vehicle files (default: a demo vehicle)")
+        parser.add_argument(
+            "vehicles", nargs="*", metavar="VEHICLE.toml", help="vehicle files (default: a demo vehicle)"
+        )
     else:
         parser.add_argument("vehicle", nargs="?", metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
     if setup:

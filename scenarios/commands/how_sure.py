@@ -5,21 +5,34 @@ from noseload.model.units import grams_of_force
 
 DRAWS, SEED = 2000, 1
 
-WORDS = (("front_load_n", "front load", "g", grams_of_force, ".1f"), ("tip_over_grade_deg", "tip-over", "deg", float, ".2f"),
-         ("nose_up_pitch_deg", "nose-up pitch", "deg", float, ".2f"))
+WORDS = (
+    ("front_load_n", "front load", "g", grams_of_force, ".1f"),
+    ("tip_over_grade_deg", "tip-over", "deg", float, ".2f"),
+    ("nose_up_pitch_deg", "nose-up pitch", "deg", float, ".2f"),
+)
 
 
-PUNCH_WORDS = (("front_load_min_n", "least front load", "g", grams_of_force, ".1f"),
-               ("front_airborne_s", "front in the air", "ms", lambda time_s: 1e3 * time_s, ".1f"),
-               ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".2f"))
+PUNCH_WORDS = (
+    ("front_load_min_n", "least front load", "g", grams_of_force, ".1f"),
+    ("front_airborne_s", "front in the air", "ms", lambda time_s: 1e3 * time_s, ".1f"),
+    ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".2f"),
+)
 
 
 def add_uncertainty(parser, *, draws=DRAWS):
     """Options of commands that can say how sure they are."""
-    parser.add_argument("--uncertainty", action="store_true",
-                        help="also 95 %% intervals, from [uncertainty] of the file or its defaults")
-    parser.add_argument("--draws", type=finite_option("draws", 10, 1e6), default=draws, metavar="N",
-                        help=f"draws of the intervals ({draws})")
+    parser.add_argument(
+        "--uncertainty",
+        action="store_true",
+        help="also 95 %% intervals, from [uncertainty] of the file or its defaults",
+    )
+    parser.add_argument(
+        "--draws",
+        type=finite_option("draws", 10, 1e6),
+        default=draws,
+        metavar="N",
+        help=f"draws of the intervals ({draws})",
+    )
     parser.add_argument("--seed", type=int, default=SEED, help=f"seed of the draws ({SEED})")
 
 
@@ -37,8 +50,10 @@ def interval_text(result):
     if result is None:
         return ""
     grade_deg = result.setups[0].grade_deg
-    lines = [f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}, front load and pitch at {grade_deg:g} deg",
-             *_interval_lines(result, WORDS, 2)]
+    lines = [
+        f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}, front load and pitch at {grade_deg:g} deg",
+        *_interval_lines(result, WORDS, 2),
+    ]
     return "\n".join(["", "", *lines, *([result.note] if result.note else [])])
 
 
@@ -46,11 +61,19 @@ def punch_interval_text(result):
     """Lines for people: the numbers of a punch with their intervals, how often the front lifts, what to measure again first."""
     if result is None:
         return ""
-    lines = [f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}", *_interval_lines(result, PUNCH_WORDS, 3)]
+    lines = [
+        f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}",
+        *_interval_lines(result, PUNCH_WORDS, 3),
+    ]
     for setup in result.setups:
-        lifting = "no draw has a start that can be held" if setup.share_lifting is None else (
-            f"the front leaves the ground in {100 * setup.share_lifting:.3g} % of the draws{_aloft(setup)}")
-        lost = f"; {setup.draws_without_start} draws have no start that can be held" if setup.draws_without_start else ""
+        lifting = (
+            "no draw has a start that can be held"
+            if setup.share_lifting is None
+            else (f"the front leaves the ground in {100 * setup.share_lifting:.3g} % of the draws{_aloft(setup)}")
+        )
+        lost = (
+            f"; {setup.draws_without_start} draws have no start that can be held" if setup.draws_without_start else ""
+        )
         lines.append(f"{setup.setup}: {lifting}{lost}")
     return "\n".join(["", "", *lines, result.note])
 
@@ -67,10 +90,15 @@ def _interval_lines(result, numbers, advised):
     """The table, and what to measure again first for the first numbers."""
     first, rows, advice = result.setups[0], [], []
     for setup in result.setups:
-        rows += [_row(setup.setup, words, getattr(setup, name), unit, convert, form)
-                 for name, words, unit, convert, form in numbers]
-        rows += [_row(f"{setup.setup} less {first.setup}", words, setup.difference[name], unit, convert, form, "+")
-                 for name, words, unit, convert, form in numbers if setup.difference]
+        rows += [
+            _row(setup.setup, words, getattr(setup, name), unit, convert, form)
+            for name, words, unit, convert, form in numbers
+        ]
+        rows += [
+            _row(f"{setup.setup} less {first.setup}", words, setup.difference[name], unit, convert, form, "+")
+            for name, words, unit, convert, form in numbers
+            if setup.difference
+        ]
     for name, words, _, _, _ in numbers[:advised]:
         item = result.setups[-1].difference.get(name) or getattr(result.setups[-1], name)
         advice += _advice(words, item)
@@ -81,12 +109,21 @@ def _row(setup, words, item, unit, convert, form, sign=""):
     def show(value, mark=sign):
         return "-" if value is None else f"{convert(value):{mark}{form}}"
 
-    return (setup, f"{words}, {unit}", show(item.value), show(item.low), show(item.high), show(item.half_width, ""),
-            show(item.linear_half_width, ""))
+    return (
+        setup,
+        f"{words}, {unit}",
+        show(item.value),
+        show(item.low),
+        show(item.high),
+        show(item.half_width, ""),
+        show(item.linear_half_width, ""),
+    )
 
 
 def _advice(words, item):
     if not item.improve:
         return []
     first = item.improve[0]
-    return [f"measure again first for the {words}: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}"]
+    return [
+        f"measure again first for the {words}: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}"
+    ]

@@ -33,9 +33,18 @@ def bench(report, drawing, caption, over_torque=()) -> Markup:
         tip = member.sweep.limits.tip_over_grade_deg
         load = member.at_grade.front_load_n
         rows.append((named(k, member.name), "-" if tip is None else f"{tip:.2f}", grams(load)))
-    parts = [paragraph("Standing still on a board with its wheels tied the vehicle carries the loads of a steady crawl, so each number below can be held against a scale and an angle gauge. "
-                       "Raise the board slowly, up and down in turn: friction in joints shows as a gap."), figure(drawing, caption),
-             table(("set-up", "board angle at tip-over, deg", f"front scale at {report.grade_deg:g} deg, g"), rows, caption="What the board should show, calculated; yours beside it.")]
+    parts = [
+        paragraph(
+            "Standing still on a board with its wheels tied the vehicle carries the loads of a steady crawl, so each number below can be held against a scale and an angle gauge. "
+            "Raise the board slowly, up and down in turn: friction in joints shows as a gap."
+        ),
+        figure(drawing, caption),
+        table(
+            ("set-up", "board angle at tip-over, deg", f"front scale at {report.grade_deg:g} deg, g"),
+            rows,
+            caption="What the board should show, calculated; yours beside it.",
+        ),
+    ]
     return section("bench", "The bench", *parts, *_held_wheels(report), *over_torque)
 
 
@@ -48,46 +57,96 @@ def _held_wheels(report) -> list:
     rows = []
     for k, member in enumerate(report.bench.members):
         lift, level = member.lift, member.rows[0]
-        rise = "-" if lift is None or lift.nose_up_pitch_deg is None else f"{lift.nose_up_pitch_deg - level.nose_up_pitch_deg:.1f}"
-        reached = "-" if member.reached is None else f"{100 * member.throttle_at_lift:.0f} %" if member.reached else "beyond its stall torque"
-        rows.append((named(k, member.setup), "none found" if lift is None else f"{lift.torque_n_mm:.0f}", rise, reached))
-    words = ("Level floor, rear wheels clamped, front wheels free to roll (shaft out or on rollers): the front scale falls by torque over wheelbase, and the front "
-             "is free when the torque is weight times the distance of the centre of gravity from the rear axle. The links act through attitude alone here too. "
-             "Stalls of a second at most: motors get hot.")
-    return [title, paragraph(words), table(("set-up", "torque that frees the front, N mm", "nose rises by, deg", "of the motor's stall torque"), rows,
-                                           caption="Held-wheel bench, calculated."), bullets([d.verdict for d in report.bench.differences])]
+        rise = (
+            "-"
+            if lift is None or lift.nose_up_pitch_deg is None
+            else f"{lift.nose_up_pitch_deg - level.nose_up_pitch_deg:.1f}"
+        )
+        reached = (
+            "-"
+            if member.reached is None
+            else f"{100 * member.throttle_at_lift:.0f} %"
+            if member.reached
+            else "beyond its stall torque"
+        )
+        rows.append(
+            (named(k, member.setup), "none found" if lift is None else f"{lift.torque_n_mm:.0f}", rise, reached)
+        )
+    words = (
+        "Level floor, rear wheels clamped, front wheels free to roll (shaft out or on rollers): the front scale falls by torque over wheelbase, and the front "
+        "is free when the torque is weight times the distance of the centre of gravity from the rear axle. The links act through attitude alone here too. "
+        "Stalls of a second at most: motors get hot."
+    )
+    return [
+        title,
+        paragraph(words),
+        table(
+            ("set-up", "torque that frees the front, N mm", "nose rises by, deg", "of the motor's stall torque"),
+            rows,
+            caption="Held-wheel bench, calculated.",
+        ),
+        bullets([d.verdict for d in report.bench.differences]),
+    ]
 
 
 def trial(report) -> Markup:
     """Size of a fair trial."""
     need = report.trial
     if need is None:
-        why = next((item.why for item in report.missing if item.part == "what a trial would need"), "it could not be sized")
+        why = next(
+            (item.why for item in report.missing if item.part == "what a trial would need"), "it could not be sized"
+        )
         return section("trial", "What a trial would need", paragraph(f"Not sized: {why}."))
     size = need.sizing
     most = size.design.installations
-    words = [f"Question: does {need.change} tip at another grade than {need.reference}? Calculated: {need.predicted_deg:+.2f} deg. Read: locked-wheel tip angle, which needs no driver.",
-             f"Sized for {need.wanted_deg:+.2f} deg with a scatter of {need.scatter_deg:g} deg from one fitting of the part to the next (assumed: the repeatability you set; "
-             f"measure yours), {need.repeats} readings of each fitting, averaged and never counted as more."]
-    words.append(f"{most} installations, half of each, in an order drawn by lot and sealed before run 1: {size.minutes:.0f} minutes at "
-                 f"6 minutes a fitting and 2 a reading. Chance to find the difference: {100 * size.power:.0f} %; smallest p possible {size.smallest_p:.2g}.")
+    words = [
+        f"Question: does {need.change} tip at another grade than {need.reference}? Calculated: {need.predicted_deg:+.2f} deg. Read: locked-wheel tip angle, which needs no driver.",
+        f"Sized for {need.wanted_deg:+.2f} deg with a scatter of {need.scatter_deg:g} deg from one fitting of the part to the next (assumed: the repeatability you set; "
+        f"measure yours), {need.repeats} readings of each fitting, averaged and never counted as more.",
+    ]
+    words.append(
+        f"{most} installations, half of each, in an order drawn by lot and sealed before run 1: {size.minutes:.0f} minutes at "
+        f"6 minutes a fitting and 2 a reading. Chance to find the difference: {100 * size.power:.0f} %; smallest p possible {size.smallest_p:.2g}."
+    )
     if size.smallest_difference is not None:
-        words.append(f"With 80 % this trial finds differences from {size.smallest_difference:.2f} deg up; smaller ones will mostly end as undecided.")
-    rows = [(point.installations, f"{100 * point.power:.0f}", f"{point.smallest_p:.2g}", f"{point.minutes:.0f}") for point in size.curve]
+        words.append(
+            f"With 80 % this trial finds differences from {size.smallest_difference:.2f} deg up; smaller ones will mostly end as undecided."
+        )
+    rows = [
+        (point.installations, f"{100 * point.power:.0f}", f"{point.smallest_p:.2g}", f"{point.minutes:.0f}")
+        for point in size.curve
+    ]
     command = f"noseload trial plan VEHICLE.toml --change '{need.change}' --installation-sd {need.scatter_deg:g} --out my-trial"
-    return section("trial", "What a trial would need", bullets([*words, *size.lost]), table(
-        ("installations", "chance to find it, %", "smallest p", "minutes"), rows, caption="Size against the chance to find the difference, simulated."),
-        paragraph("To plan and seal it: ", element("code", command)))
+    return section(
+        "trial",
+        "What a trial would need",
+        bullets([*words, *size.lost]),
+        table(
+            ("installations", "chance to find it, %", "smallest p", "minutes"),
+            rows,
+            caption="Size against the chance to find the difference, simulated.",
+        ),
+        paragraph("To plan and seal it: ", element("code", command)),
+    )
 
 
 def method(report) -> Markup:
     """How it was calculated, what it leaves out, cautions."""
     lines = report.options.thresholds
     standing = report.members[0].sweep.rows[0].front_load_n or 0.0
-    held = (f"Held against two lines that the user sets: measurable beyond {lines.measurable_load_n / 9.80665e-3:.0f} g and {lines.measurable_deg:.1f} deg (twice the "
-            f"repeatability), noticed beyond {lines.noticed_load_n(standing) / 9.80665e-3:.0f} g ({100 * lines.noticed_share:g} % of the standing front load) and {lines.noticed_deg:g} deg.")
+    held = (
+        f"Held against two lines that the user sets: measurable beyond {lines.measurable_load_n / 9.80665e-3:.0f} g and {lines.measurable_deg:.1f} deg (twice the "
+        f"repeatability), noticed beyond {lines.noticed_load_n(standing) / 9.80665e-3:.0f} g ({100 * lines.noticed_share:g} % of the standing front load) and {lines.noticed_deg:g} deg."
+    )
     files = {member.vehicle.sha256 for member in report.members if member.vehicle.sha256}
     made = f"Made by noseload {VERSION}; vehicle file SHA-256 {', '.join(sorted(files)) or 'unknown'}; draws {report.options.draws}, seed {report.options.seed}."
-    return section("method", "Method, assumptions, cautions", bullets([*METHOD, held]), element("h3", "What the model leaves out"), bullets(LEFT_OUT),
-                   element("h3", "Cautions"), element("div", bullets(CAUTIONS), attributes={"class": "caution"}),
-                   join((element("p", made, attributes={"class": "soft"}),)))
+    return section(
+        "method",
+        "Method, assumptions, cautions",
+        bullets([*METHOD, held]),
+        element("h3", "What the model leaves out"),
+        bullets(LEFT_OUT),
+        element("h3", "Cautions"),
+        element("div", bullets(CAUTIONS), attributes={"class": "caution"}),
+        join((element("p", made, attributes={"class": "soft"}),)),
+    )

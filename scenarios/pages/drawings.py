@@ -35,7 +35,12 @@ class Drawings:
         """
         self.count += 1
         mark = f"d{self.count}"
-        body = re.sub(r"<\?xml.*?\?>|<!DOCTYPE.*?>|<metadata>.*?</metadata>|<defs>\s*<style.*?</style>\s*</defs>|<!--.*?-->", "", svg, flags=re.S).strip()
+        body = re.sub(
+            r"<\?xml.*?\?>|<!DOCTYPE.*?>|<metadata>.*?</metadata>|<defs>\s*<style.*?</style>\s*</defs>|<!--.*?-->",
+            "",
+            svg,
+            flags=re.S,
+        ).strip()
         body = self._own_ids(body, mark)
         body = re.sub(r"<text\b.*?</text>", lambda m: self._recolour(m.group(), self.words, "t"), body, flags=re.S)
         body = self._recolour(body, self.shapes, "c")
@@ -62,15 +67,21 @@ class Drawings:
     @staticmethod
     def _head(body, mark, title, description):
         width, height = re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', body)[0]
-        head = (f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {width} {height}" '
-                f'role="img" aria-labelledby="{mark}-title {mark}-desc" style="--drawn: {float(width):.0f}px">'
-                f'<title id="{mark}-title">{text(title)}</title><desc id="{mark}-desc">{text(description)}</desc>')
+        head = (
+            f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {width} {height}" '
+            f'role="img" aria-labelledby="{mark}-title {mark}-desc" style="--drawn: {float(width):.0f}px">'
+            f'<title id="{mark}-title">{text(title)}</title><desc id="{mark}-desc">{text(description)}</desc>'
+        )
         return re.sub(r"<svg\b[^>]*>", lambda _: head, body, count=1)
 
     def rules(self) -> str:
         """Style rules that give every colour used its value on light and on dark paper."""
         light = [f"--c-{c[1:]}:{c}" for c in sorted(self.shapes)] + [
-            f"--t-{c[1:]}:{readable(readable(c, LIGHT_PAPER), BAND)}" for c in sorted(self.words)]
+            f"--t-{c[1:]}:{readable(readable(c, LIGHT_PAPER), BAND)}" for c in sorted(self.words)
+        ]
         dark = [f"--c-{c[1:]}:{line_on_dark(c) if c in LINES else on_dark(c)}" for c in sorted(self.shapes)] + [
-            f"--t-{c[1:]}:{readable(readable(on_dark(c), DARK_PAPER), on_dark(BAND))}" for c in sorted(self.words)]
-        return (f":root{{{';'.join(light)}}}\n@media screen and (prefers-color-scheme: dark){{:root{{{';'.join(dark)}}}}}")
+            f"--t-{c[1:]}:{readable(readable(on_dark(c), DARK_PAPER), on_dark(BAND))}" for c in sorted(self.words)
+        ]
+        return (
+            f":root{{{';'.join(light)}}}\n@media screen and (prefers-color-scheme: dark){{:root{{{';'.join(dark)}}}}}"
+        )

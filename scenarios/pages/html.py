@@ -29,8 +29,11 @@ def element(tag: str, *parts, attributes: dict | None = None) -> Markup:
     parts : str or Markup or None
     attributes : dict, optional
     """
-    shown = "".join(f" {name}" if value is True else f' {name}="{text(value)}"'
-                    for name, value in (attributes or {}).items() if value is not None and value is not False)
+    shown = "".join(
+        f" {name}" if value is True else f' {name}="{text(value)}"'
+        for name, value in (attributes or {}).items()
+        if value is not None and value is not False
+    )
     inner = join(parts)
     if tag in ("meta", "link", "input", "br", "col", "hr"):
         return Markup(f"<{tag}{shown}>")
@@ -69,15 +72,21 @@ def table(header, rows, *, caption, first_is_name=True) -> Markup:
     for row in rows:
         cells = [element("th", row[0], attributes={"scope": "row"}) if first_is_name else element("td", row[0])]
         lines.append(element("tr", *cells, *(element("td", cell) for cell in row[1:])))
-    inner = element("table", element("caption", element("span", caption)), element("thead", head), element("tbody", *lines))
+    inner = element(
+        "table", element("caption", element("span", caption)), element("thead", head), element("tbody", *lines)
+    )
     # Reachable by keyboard: a box that scrolls must take the focus.
     return element("div", inner, attributes={"class": "wide", "role": "region", "tabindex": "0", "aria-label": caption})
 
 
 def section(name: str, title: str, *parts) -> Markup:
     """A section with its heading and anchor."""
-    return element("section", element("h2", title, attributes={"id": f"{name}-title"}), *parts,
-                   attributes={"id": name, "aria-labelledby": f"{name}-title"})
+    return element(
+        "section",
+        element("h2", title, attributes={"id": f"{name}-title"}),
+        *parts,
+        attributes={"id": name, "aria-labelledby": f"{name}-title"},
+    )
 
 
 def figure(drawing: Markup, caption) -> Markup:

@@ -14,8 +14,10 @@ FEW_LEVERS = 15
 
 def creep_and_punch(report, motion, fallback, drawings) -> Markup:
     """The main question: what a crawl does to the front load, and what a punch adds."""
-    words = ["A steady crawl has only standing load, grade and attitude in its front-load budget. A throttle punch adds acceleration and rotation. "
-             "The parts peak at different moments: never add their peaks."]
+    words = [
+        "A steady crawl has only standing load, grade and attitude in its front-load budget. A throttle punch adds acceleration and rotation. "
+        "The parts peak at different moments: never add their peaks."
+    ]
     parts = [paragraph(*words), player(report, motion, fallback)]
     parts += [_budget_table(report), _setups_table(report), *_differences(report), of_class("div", "pair", *drawings)]
     return section("loads", "Steady crawl beside throttle punch", *parts)
@@ -31,12 +33,27 @@ def _budget_table(report):
     done = first.punch
     if done is not None and done.success:
         low = done.least_sample
-        columns.append((f"crawl at {done.options.grade_deg:g} deg, punch begins", {k: p[0] for k, p in done.budget.items()}, done.front_load_n[0]))
-        columns.append((f"punch, at {done.time_s[low]:.3f} s (least front load)", {k: p[low] for k, p in done.budget.items()}, done.front_load_n[low]))
+        columns.append(
+            (
+                f"crawl at {done.options.grade_deg:g} deg, punch begins",
+                {k: p[0] for k, p in done.budget.items()},
+                done.front_load_n[0],
+            )
+        )
+        columns.append(
+            (
+                f"punch, at {done.time_s[low]:.3f} s (least front load)",
+                {k: p[low] for k, p in done.budget.items()},
+                done.front_load_n[low],
+            )
+        )
     rows = [(words, *(_part(budget[key]) for _, budget, _ in columns)) for key, words in BUDGET_WORDS.items()]
     rows.append((element("b", "front axle load"), *(element("b", grams(total, ".1f")) for _, _, total in columns)))
-    return table(("part, g", *(name for name, _, _ in columns)), rows,
-                 caption=f"Where the front load of {first.name} comes from, grams as a scale reads; each column adds up.")
+    return table(
+        ("part, g", *(name for name, _, _ in columns)),
+        rows,
+        caption=f"Where the front load of {first.name} comes from, grams as a scale reads; each column adds up.",
+    )
 
 
 def _part(force_n):
@@ -45,7 +62,15 @@ def _part(force_n):
 
 
 def _setups_table(report):
-    header = ("set-up", f"crawl at {report.grade_deg:g} deg", "nose up", "punch: least front load", "front in the air", "nose up at most", "outcome")
+    header = (
+        "set-up",
+        f"crawl at {report.grade_deg:g} deg",
+        "nose up",
+        "punch: least front load",
+        "front in the air",
+        "nose up at most",
+        "outcome",
+    )
     rows = []
     for k, member in enumerate(report.members):
         row, done = member.at_grade, member.punch
@@ -53,8 +78,12 @@ def _setups_table(report):
         cells = ["-", "-", "-", "-" if done is None else outcome_words("start_not_held")]
         if done is not None and done.success:
             s = done.summary
-            cells = [f"{load(s['front_load_min_n'])} at {s['front_load_min_time_s']:.3f} s", f"{1e3 * s['front_airborne_s']:.0f} ms",
-                     f"{s['peak_nose_up_pitch_deg']:.2f} deg", outcome_words(s["outcome"], s)]
+            cells = [
+                f"{load(s['front_load_min_n'])} at {s['front_load_min_time_s']:.3f} s",
+                f"{1e3 * s['front_airborne_s']:.0f} ms",
+                f"{s['peak_nose_up_pitch_deg']:.2f} deg",
+                outcome_words(s["outcome"], s),
+            ]
         rows.append((named(k, member.name), load(row.front_load_n), pitch, *cells))
     return table(header, rows, caption="Every set-up: the same crawl, the same punch.")
 
@@ -77,47 +106,139 @@ def _differences(report):
         found += [element("h4", named(k, d.setup), f" against {report.members[0].name}"), bullets(items)]
     solved = [(k, d) for k, d in enumerate(report.punched.differences, start=1) if d.budget and d.creep_budget]
     if solved:
-        header = ("part of the difference, g", *(join((badge(k), f" {what}")) for k, _ in solved for what in ("crawl", "punch")))
-        rows = [(words, *(_part(budget[key]) for _, d in solved for budget in (d.creep_budget, d.budget))) for key, words in BUDGET_WORDS.items()]
+        header = (
+            "part of the difference, g",
+            *(join((badge(k), f" {what}")) for k, _ in solved for what in ("crawl", "punch")),
+        )
+        rows = [
+            (words, *(_part(budget[key]) for _, d in solved for budget in (d.creep_budget, d.budget)))
+            for key, words in BUDGET_WORDS.items()
+        ]
         sums = [grouped(budget) for _, d in solved for budget in (d.creep_budget, d.budget)]
-        rows += [(element("b", words), *(element("b", _part(pair[place])) for pair in sums))
-                 for place, words in enumerate(("= as in a steady crawl", "= acceleration and rotation"))]
-        found.append(table(header, rows, caption=f"Set-up less {report.members[0].name}, each punch read at its own least front load. In a crawl all of a "
-                           "difference is standing load, grade and attitude; a punch adds the rest."))
+        rows += [
+            (element("b", words), *(element("b", _part(pair[place])) for pair in sums))
+            for place, words in enumerate(("= as in a steady crawl", "= acceleration and rotation"))
+        ]
+        found.append(
+            table(
+                header,
+                rows,
+                caption=f"Set-up less {report.members[0].name}, each punch read at its own least front load. In a crawl all of a "
+                "difference is standing load, grade and attitude; a punch adds the rest.",
+            )
+        )
     return found
 
 
 def player(report, motion, fallback) -> Markup:
     """Controls and empty stage that the script fills; without a script, a picture of the crawl."""
     punch = bool(motion["windows"].get("punch"))
-    def radio(name, value, words, checked=False, usable=True):
-        return element("label", element("input", attributes={"type": "radio", "name": name, "value": value, "checked": checked, "disabled": not usable}), words)
 
-    boxes = [element("label", element("input", attributes={"type": "checkbox", "data-setup": k, "checked": True}), named(k, m.name))
-             for k, m in enumerate(report.members)]
+    def radio(name, value, words, checked=False, usable=True):
+        return element(
+            "label",
+            element(
+                "input",
+                attributes={"type": "radio", "name": name, "value": value, "checked": checked, "disabled": not usable},
+            ),
+            words,
+        )
+
+    boxes = [
+        element(
+            "label",
+            element("input", attributes={"type": "checkbox", "data-setup": k, "checked": True}),
+            named(k, m.name),
+        )
+        for k, m in enumerate(report.members)
+    ]
     layout = element("fieldset", element("legend", "Set-ups"), *boxes)
-    layout = join((layout, element("fieldset", element("legend", "Lay them"), radio("layout", "over", "over each other", True),
-                                   radio("layout", "beside", "side by side"))))
-    mode = element("fieldset", element("legend", "Show"), radio("mode", "creep", "steady crawl, over grade", True),
-                   radio("mode", "punch", "throttle punch, over time" if punch else "no punch (see above)", False, punch))
-    slide = of_class("div", "slide", element("label", element("span", "grade, deg", attributes={"id": "player-slider-name"}), attributes={"for": "player-slider"}),
-                     element("button", "play", attributes={"id": "player-play", "type": "button", "aria-pressed": "false"}),
-                     element("input", attributes={"type": "range", "id": "player-slider", "min": 0, "max": 1, "step": 1, "value": 0}),
-                     element("output", "", attributes={"id": "player-told", "for": "player-slider"}))
+    layout = join(
+        (
+            layout,
+            element(
+                "fieldset",
+                element("legend", "Lay them"),
+                radio("layout", "over", "over each other", True),
+                radio("layout", "beside", "side by side"),
+            ),
+        )
+    )
+    mode = element(
+        "fieldset",
+        element("legend", "Show"),
+        radio("mode", "creep", "steady crawl, over grade", True),
+        radio("mode", "punch", "throttle punch, over time" if punch else "no punch (see above)", False, punch),
+    )
+    slide = of_class(
+        "div",
+        "slide",
+        element(
+            "label",
+            element("span", "grade, deg", attributes={"id": "player-slider-name"}),
+            attributes={"for": "player-slider"},
+        ),
+        element("button", "play", attributes={"id": "player-play", "type": "button", "aria-pressed": "false"}),
+        element(
+            "input", attributes={"type": "range", "id": "player-slider", "min": 0, "max": 1, "step": 1, "value": 0}
+        ),
+        element("output", "", attributes={"id": "player-told", "for": "player-slider"}),
+    )
     stage = element("div", attributes={"id": "player-stage", "class": "stage"})
-    loads = _live_table("Loads and attitude in this picture", ("set-up", "front load", "in newtons", "against the first", "rear load", "nose up"), "player-loads")
-    budget = of_class("div", "budget", _live_table("Front-load budget in this picture; the parts add up", (), "player-budget"))
-    note = of_class("p", "soft", "To scale. Blue arrows: weight, axle loads and traction of the first set-up shown, to one scale. Numbers are the solver's, "
-                    "kept to a millionth of a gram and a degree, then rounded to the digits shown; bars end at the vehicle's weight. The punch plays at an eighth of its speed; marks on the slope are 100 mm apart.")
-    body = element("div", element("h3", "Move it"), mode, layout, slide, of_class("div", "seen", stage, element("div", loads, budget)), note, attributes={
-        "class": "player", "id": "player", "hidden": True, "data-grade": f"{report.grade_deg:g}", "data-parts": json.dumps(BUDGET_WORDS)})
-    still = of_class("div", "still", element("noscript", paragraph("Scripts are off, so here is the crawl as a still picture; every number stands in the tables.")), fallback)
+    loads = _live_table(
+        "Loads and attitude in this picture",
+        ("set-up", "front load", "in newtons", "against the first", "rear load", "nose up"),
+        "player-loads",
+    )
+    budget = of_class(
+        "div", "budget", _live_table("Front-load budget in this picture; the parts add up", (), "player-budget")
+    )
+    note = of_class(
+        "p",
+        "soft",
+        "To scale. Blue arrows: weight, axle loads and traction of the first set-up shown, to one scale. Numbers are the solver's, "
+        "kept to a millionth of a gram and a degree, then rounded to the digits shown; bars end at the vehicle's weight. The punch plays at an eighth of its speed; marks on the slope are 100 mm apart.",
+    )
+    body = element(
+        "div",
+        element("h3", "Move it"),
+        mode,
+        layout,
+        slide,
+        of_class("div", "seen", stage, element("div", loads, budget)),
+        note,
+        attributes={
+            "class": "player",
+            "id": "player",
+            "hidden": True,
+            "data-grade": f"{report.grade_deg:g}",
+            "data-parts": json.dumps(BUDGET_WORDS),
+        },
+    )
+    still = of_class(
+        "div",
+        "still",
+        element(
+            "noscript",
+            paragraph("Scripts are off, so here is the crawl as a still picture; every number stands in the tables."),
+        ),
+        fallback,
+    )
     return join((body, still, embedded_json(motion, "motion")))
 
 
 def _live_table(caption, header, name):
-    head = element("tr", *(element("th", words, attributes={"scope": "col"}) for words in header), attributes={"id": f"{name}-head"})
-    inner = element("table", element("caption", element("span", caption)), element("thead", head), element("tbody", attributes={"id": name}))
+    head = element(
+        "tr",
+        *(element("th", words, attributes={"scope": "col"}) for words in header),
+        attributes={"id": f"{name}-head"},
+    )
+    inner = element(
+        "table",
+        element("caption", element("span", caption)),
+        element("thead", head),
+        element("tbody", attributes={"id": name}),
+    )
     return element("div", inner, attributes={"class": "wide", "role": "region", "tabindex": "0", "aria-label": caption})
 
 
@@ -131,15 +252,40 @@ def links(report, drawings) -> Markup:
         seen = member.links.to_dict()
         for end, name in (("rear", "anti_squat"), ("front", "anti_lift")):
             item = seen[end]
-            rows.append((named(k, member.name), f"{end}: {name.replace('_', '-')}", number(item[f"{name}_textbook_percent"], ".0f"),
-                         number(item[f"{name}_as_driven_percent"], ".0f"), number(item["swing_arm_length_mm"], ".0f"),
-                         number(item["swing_arm_angle_deg"], ".1f"), number(item["housing_nose_up_deg"], ".2f")))
-    words = ("Textbook: as if one axle alone drove and axles weighed nothing. As driven: with the tractions it has here and the axles' own masses; this is what "
-             "the springs feel. In a steady crawl the links act on the front load through attitude alone.")
-    return section("links", "The links", paragraph(words), table(
-        ("set-up", "axle and figure", "textbook, %", "as driven, %", "swing arm, mm", "its angle, deg", "housing nose up, deg"), rows,
-        caption=f"Side-view geometry in the steady crawl at {report.grade_deg:g} deg, calculated. Swing arm + toward the other axle; - where there is no finite one."),
-        of_class("div", "pair", *drawings))
+            rows.append(
+                (
+                    named(k, member.name),
+                    f"{end}: {name.replace('_', '-')}",
+                    number(item[f"{name}_textbook_percent"], ".0f"),
+                    number(item[f"{name}_as_driven_percent"], ".0f"),
+                    number(item["swing_arm_length_mm"], ".0f"),
+                    number(item["swing_arm_angle_deg"], ".1f"),
+                    number(item["housing_nose_up_deg"], ".2f"),
+                )
+            )
+    words = (
+        "Textbook: as if one axle alone drove and axles weighed nothing. As driven: with the tractions it has here and the axles' own masses; this is what "
+        "the springs feel. In a steady crawl the links act on the front load through attitude alone."
+    )
+    return section(
+        "links",
+        "The links",
+        paragraph(words),
+        table(
+            (
+                "set-up",
+                "axle and figure",
+                "textbook, %",
+                "as driven, %",
+                "swing arm, mm",
+                "its angle, deg",
+                "housing nose up, deg",
+            ),
+            rows,
+            caption=f"Side-view geometry in the steady crawl at {report.grade_deg:g} deg, calculated. Swing arm + toward the other axle; - where there is no finite one.",
+        ),
+        of_class("div", "pair", *drawings),
+    )
 
 
 def _why(report, part):
@@ -157,17 +303,49 @@ def helps(report) -> Markup:
         tip, load = lever.effects["tip_over_grade_deg"], lever.effects["front_load_n"]
         bar = element("span", attributes={"class": "bar", "style": f"width:{100 * abs(tip or 0.0) / largest:.0f}%"})
         equal = lever.equal_front_axle_g["tip_over_grade_deg"]
-        rows.append((lever.label + (" *" if lever.assumed else ""), lever.step, lever.advice["tip_over_grade_deg"] or "-",
-                     join((number(None if tip is None else abs(tip), ".3f"), bar)), lever.advice["front_load_n"] or "-",
-                     "-" if load is None else f"{abs(grams_of_force(load)):.2f}", number(None if equal is None else abs(equal), ".1f")))
-    parts = [table(("lever", "step", "which way", "tips later by, deg", "for front load", "front load up by, g", "= g at the front wheels"), rows,
-                   caption=f"What one practical step buys, largest first (front load at {ranked.grade_deg:g} deg; * assumed, not measured; links made to fit, "
-                   "springs set to the measured stand; exact slopes: a large change may buy more or less).")]
+        rows.append(
+            (
+                lever.label + (" *" if lever.assumed else ""),
+                lever.step,
+                lever.advice["tip_over_grade_deg"] or "-",
+                join((number(None if tip is None else abs(tip), ".3f"), bar)),
+                lever.advice["front_load_n"] or "-",
+                "-" if load is None else f"{abs(grams_of_force(load)):.2f}",
+                number(None if equal is None else abs(equal), ".1f"),
+            )
+        )
+    parts = [
+        table(
+            (
+                "lever",
+                "step",
+                "which way",
+                "tips later by, deg",
+                "for front load",
+                "front load up by, g",
+                "= g at the front wheels",
+            ),
+            rows,
+            caption=f"What one practical step buys, largest first (front load at {ranked.grade_deg:g} deg; * assumed, not measured; links made to fit, "
+            "springs set to the measured stand; exact slopes: a large change may buy more or less).",
+        )
+    ]
     if ranked.changes:
-        parts.append(table(("set-up or change", "tip-over, deg", "front load, g", ""), [
-            (of_class("span", "name", item.label), number(item.effects["tip_over_grade_deg"], "+.2f"), grams(item.effects["front_load_n"], "+.1f"),
-             of_class("span", "why", item.message) if item.status != "ok" else "") for item in ranked.changes],
-            caption=f"Whole changes, solved in full, against the file as written (tip-over {grade(ranked.outcomes['tip_over_grade_deg'])})."))
+        parts.append(
+            table(
+                ("set-up or change", "tip-over, deg", "front load, g", ""),
+                [
+                    (
+                        of_class("span", "name", item.label),
+                        number(item.effects["tip_over_grade_deg"], "+.2f"),
+                        grams(item.effects["front_load_n"], "+.1f"),
+                        of_class("span", "why", item.message) if item.status != "ok" else "",
+                    )
+                    for item in ranked.changes
+                ],
+                caption=f"Whole changes, solved in full, against the file as written (tip-over {grade(ranked.outcomes['tip_over_grade_deg'])}).",
+            )
+        )
     if ranked.message:
         parts.append(bullets([ranked.message]))
     return section("help", "What would help", *parts)
@@ -175,14 +353,22 @@ def helps(report) -> Markup:
 
 def pictures(pairs, key: Markup | str = "") -> list:
     """Figures with captions from (drawing, caption) pairs; `key` names the lines of the first."""
-    return [figure(drawing, join((text(caption), *([" ", key] if k == 0 and key else [])))) for k, (drawing, caption) in enumerate(pairs)]
+    return [
+        figure(drawing, join((text(caption), *([" ", key] if k == 0 and key else []))))
+        for k, (drawing, caption) in enumerate(pairs)
+    ]
 
 
 def line_key(members, looks) -> Markup:
     """Letter, line and name of every set-up."""
     items = []
     for k, (member, (colour, dash)) in enumerate(zip(members, looks, strict=True)):
-        line = element("svg", element("path", attributes={"d": "M0 5H40", "stroke": colour, "stroke-width": 2.5, "stroke-dasharray": dash}),
-                       attributes={"viewBox": "0 0 40 10", "width": 40, "height": 10, "aria-hidden": "true"})
+        line = element(
+            "svg",
+            element(
+                "path", attributes={"d": "M0 5H40", "stroke": colour, "stroke-width": 2.5, "stroke-dasharray": dash}
+            ),
+            attributes={"viewBox": "0 0 40 10", "width": 40, "height": 10, "aria-hidden": "true"},
+        )
         items.append(of_class("span", "line", line, " ", named(k, member.name)))
     return join(items, " ")

@@ -46,18 +46,37 @@ def motion_data(members, looks) -> dict:
     setups = [_setup(member, k, looks[k]) for k, member in enumerate(members)]
     first = next((m.punch for m in members if m.punch is not None and m.punch.success), None)
     windows = {"creep": _window(setups, "creep", None)}
-    data = {"columns": ["at", *_pose_names(), *NUMBERS, *BUDGET_KEYS], "grade_step_deg": GRADE_STEP, "time_step_s": TIME_STEP,
-            "setups": setups, "windows": windows}
+    data = {
+        "columns": ["at", *_pose_names(), *NUMBERS, *BUDGET_KEYS],
+        "grade_step_deg": GRADE_STEP,
+        "time_step_s": TIME_STEP,
+        "setups": setups,
+        "windows": windows,
+    }
     if first is not None:
-        data |= {"punch_grade_deg": first.options.grade_deg, "punch_events": [
-            {"time_s": event.time_s, "setup": k, "name": event.name} for k, m in enumerate(members)
-            if m.punch is not None and m.punch.success for event in m.punch.events]}
+        data |= {
+            "punch_grade_deg": first.options.grade_deg,
+            "punch_events": [
+                {"time_s": event.time_s, "setup": k, "name": event.name}
+                for k, m in enumerate(members)
+                if m.punch is not None and m.punch.success
+                for event in m.punch.events
+            ],
+        }
         windows["punch"] = _window(setups, "punch", first.options.grade_deg)
     return data
 
 
-NUMBERS = ("front_load_g", "rear_load_g", "front_traction_g", "rear_traction_g", "nose_up_pitch_deg", "travel_mm", "cg_x_mm",
-           "cg_z_mm")
+NUMBERS = (
+    "front_load_g",
+    "rear_load_g",
+    "front_traction_g",
+    "rear_traction_g",
+    "nose_up_pitch_deg",
+    "travel_mm",
+    "cg_x_mm",
+    "cg_z_mm",
+)
 
 
 def _pose_names():
@@ -69,14 +88,23 @@ def _setup(member, k, look):
     parts = _rigid_parts(member) if member.rigid else _parts(member.climb.standing.values)
     weight = member.climb.weight if member.rigid else member.climb.standing.weight
     limits = member.sweep.limits
-    return {"name": member.name, "letter": letter(k), "colour": colour, "dash": dash, **parts,
-            "weight_g": round(grams_of_force(weight), SHOWN_DIGITS), "tip_over_grade_deg": limits.tip_over_grade_deg,
-            "creep": _creep_frames(member), "punch": _punch_frames(member),
-            "outcome": None if member.punch is None or not member.punch.success else member.punch.summary["outcome"]}
+    return {
+        "name": member.name,
+        "letter": letter(k),
+        "colour": colour,
+        "dash": dash,
+        **parts,
+        "weight_g": round(grams_of_force(weight), SHOWN_DIGITS),
+        "tip_over_grade_deg": limits.tip_over_grade_deg,
+        "creep": _creep_frames(member),
+        "punch": _punch_frames(member),
+        "outcome": None if member.punch is None or not member.punch.success else member.punch.summary["outcome"],
+    }
 
 
 def _parts(values):
     """Points fixed in each body, mm: hull, links, shocks, wheel centres."""
+
     def local(name):
         return [round(1e3 * values[f"{name}_x"], PLACE_DIGITS), round(1e3 * values[f"{name}_z"], PLACE_DIGITS)]
 
@@ -84,12 +112,20 @@ def _parts(values):
     for end in ENDS:
         for name in (*LINKS, "shock"):
             kind = "shocks" if name == "shock" else "links"
-            bars[kind].append({"end": end, "chassis": local(f"{end}_{name}_chassis"), "axle": local(f"{end}_{name}_axle")})
+            bars[kind].append(
+                {"end": end, "chassis": local(f"{end}_{name}_chassis"), "axle": local(f"{end}_{name}_axle")}
+            )
     points = {"chassis": [bar["chassis"] for bar in (*bars["links"], *bars["shocks"])]}
     for end in ENDS:
-        points[end] = [bar["axle"] for bar in (*bars["links"], *bars["shocks"]) if bar["end"] == end] + [local(f"{end}_wheel_centre")]
-    return {"hulls": points, **bars, "wheels": {end: local(f"{end}_wheel_centre") for end in ENDS},
-            "radii": {end: round(1e3 * values[f"{end}_tyre_radius"], PLACE_DIGITS) for end in ENDS}}
+        points[end] = [bar["axle"] for bar in (*bars["links"], *bars["shocks"]) if bar["end"] == end] + [
+            local(f"{end}_wheel_centre")
+        ]
+    return {
+        "hulls": points,
+        **bars,
+        "wheels": {end: local(f"{end}_wheel_centre") for end in ENDS},
+        "radii": {end: round(1e3 * values[f"{end}_tyre_radius"], PLACE_DIGITS) for end in ENDS},
+    }
 
 
 def _rigid_parts(member):
@@ -98,8 +134,13 @@ def _rigid_parts(member):
     heights = {end: 1e3 * wheel_height(axle_of(vehicle, end)) for end in ENDS}
     spots = {"rear": -1e3 * climb.distance, "front": 1e3 * (vehicle.wheelbase - climb.distance)}
     frame = [[spots[end], heights[end] - 1e3 * climb.height] for end in ENDS]
-    return {"hulls": {"chassis": [*frame, [0.0, 0.0]], "rear": [], "front": []}, "links": [], "shocks": [],
-            "wheels": {end: [0.0, 0.0] for end in ENDS}, "radii": heights}
+    return {
+        "hulls": {"chassis": [*frame, [0.0, 0.0]], "rear": [], "front": []},
+        "links": [],
+        "shocks": [],
+        "wheels": {end: [0.0, 0.0] for end in ENDS},
+        "radii": heights,
+    }
 
 
 def _creep_frames(member):
@@ -114,14 +155,25 @@ def _creep_frame(member, grade_deg):
         return None
     if member.rigid:
         climb, base = member.climb, member.vehicle.wheelbase
-        coordinates = [climb.distance, climb.height, 0.0, 0.0, wheel_height(member.vehicle.rear), 0.0, base,
-                       wheel_height(member.vehicle.front), 0.0]
+        coordinates = [
+            climb.distance,
+            climb.height,
+            0.0,
+            0.0,
+            wheel_height(member.vehicle.rear),
+            0.0,
+            base,
+            wheel_height(member.vehicle.front),
+            0.0,
+        ]
         centre = climb.distance, climb.height
     else:
         coordinates = coordinates_of(row.state)
         centre = solved_pose(member.climb.standing.values, coordinates).points["centre_of_gravity"]
     loads = row.front_load_n, row.rear_load_n, row.front_traction_n, row.rear_traction_n
-    return _frame(grade_deg, coordinates, loads, row.nose_up_pitch_deg, 0.0, centre, [row.budget[key] for key in BUDGET_KEYS])
+    return _frame(
+        grade_deg, coordinates, loads, row.nose_up_pitch_deg, 0.0, centre, [row.budget[key] for key in BUDGET_KEYS]
+    )
 
 
 def _punch_frames(member):
@@ -135,8 +187,17 @@ def _punch_frames(member):
         coordinates = done.states[COORDINATE_ROWS, i]
         loads = [done.traces[key][i] for key in ("front_load_n", "rear_load_n", "front_traction_n", "rear_traction_n")]
         centre = solved_pose(values, coordinates).points["centre_of_gravity"]
-        frames.append(_frame(done.time_s[i], coordinates, loads, done.traces["nose_up_pitch_deg"][i],
-                             done.traces["travel_mm"][i], centre, [done.budget[key][i] for key in BUDGET_KEYS]))
+        frames.append(
+            _frame(
+                done.time_s[i],
+                coordinates,
+                loads,
+                done.traces["nose_up_pitch_deg"][i],
+                done.traces["travel_mm"][i],
+                centre,
+                [done.budget[key][i] for key in BUDGET_KEYS],
+            )
+        )
     return frames
 
 
@@ -178,6 +239,8 @@ def _corners(setup, frame, grade_deg):
             if body == "rear":
                 origin = places[-1][0]
     points = np.array(places) - (origin, 0.0)
-    turned = np.column_stack((points[:, 0] * cos(turn) - points[:, 1] * sin(turn), points[:, 0] * sin(turn) + points[:, 1] * cos(turn)))
+    turned = np.column_stack(
+        (points[:, 0] * cos(turn) - points[:, 1] * sin(turn), points[:, 0] * sin(turn) + points[:, 1] * cos(turn))
+    )
     reach = np.array(spread)[:, None]
     return np.concatenate((turned - reach, turned + reach))

@@ -9,11 +9,17 @@ from .words import FIRST_WORDS, LIMITS, cap, grams, in_code, named, told_once
 def verdict(report) -> Markup:
     """The answers first, in plain words, each calculated."""
     points = [_climb(report), *_changes(report), _punch(report), _help(report)]
-    cards = element("ul", *(element("li", element("strong", head), body) for head, body in filter(None, points)),
-                    attributes={"class": "answers"})
+    cards = element(
+        "ul",
+        *(element("li", element("strong", head), body) for head, body in filter(None, points)),
+        attributes={"class": "answers"},
+    )
     parts = [element("p", _lead(report), attributes={"class": "lead"}), cards]
     if report.missing:
-        parts += [element("h3", "Missing here"), bullets(join((element("b", cap(item.part)), ": ", item.why)) for item in report.missing)]
+        parts += [
+            element("h3", "Missing here"),
+            bullets(join((element("b", cap(item.part)), ": ", item.why)) for item in report.missing),
+        ]
     if report.description.vehicle.warnings:
         parts += [element("h3", "Warnings about the file"), bullets(report.description.vehicle.warnings)]
     return section("verdict", "The answer", *parts)
@@ -25,24 +31,44 @@ def _lead(report) -> str:
     tips = [m.sweep.limits.tip_over_grade_deg for m in report.members]
     ends = first.sweep.limits.first
     if ends in (None, "tip_over"):
-        words = [f"In a steady crawl {first.name} tips over at {tips[0]:.1f} deg." if tips[0] is not None else
-                 f"In a steady crawl no tip-over of {first.name} was found."]
+        words = [
+            f"In a steady crawl {first.name} tips over at {tips[0]:.1f} deg."
+            if tips[0] is not None
+            else f"In a steady crawl no tip-over of {first.name} was found."
+        ]
     else:
-        words = [f"The steady crawl of {first.name} ends at {getattr(first.sweep.limits, ends + '_grade_deg'):.1f} deg, by {FIRST_WORDS[ends]}"
-                 + (f"; it would tip over at {tips[0]:.1f} deg." if tips[0] is not None else ".")]
+        words = [
+            f"The steady crawl of {first.name} ends at {getattr(first.sweep.limits, ends + '_grade_deg'):.1f} deg, by {FIRST_WORDS[ends]}"
+            + (f"; it would tip over at {tips[0]:.1f} deg." if tips[0] is not None else ".")
+        ]
     moved = [tip - tips[0] for tip in tips[1:] if None not in (tip, tips[0])]
     if moved:
-        span = f"{min(moved):+.2f}" if f"{min(moved):.2f}" == f"{max(moved):.2f}" else f"{min(moved):+.2f} to {max(moved):+.2f}"
-        words.append(f"The {'other set-up changes' if len(others) == 1 else f'{len(others)} other set-ups change'} that by {span} deg; "
-                     f"{report.options.thresholds.noticed_deg:g} deg is what you set as noticeable.")
+        span = (
+            f"{min(moved):+.2f}"
+            if f"{min(moved):.2f}" == f"{max(moved):.2f}"
+            else f"{min(moved):+.2f} to {max(moved):+.2f}"
+        )
+        words.append(
+            f"The {'other set-up changes' if len(others) == 1 else f'{len(others)} other set-ups change'} that by {span} deg; "
+            f"{report.options.thresholds.noticed_deg:g} deg is what you set as noticeable."
+        )
     done = [m.punch for m in report.members if m.punch is not None and m.punch.success]
     if done:
         lifted = sum(1 for result in done if result.summary["front_airborne_s"])
-        how = "with none of the set-ups" if not lifted else "with every set-up" if lifted == len(done) else f"with {lifted} of {len(done)} set-ups"
+        how = (
+            "with none of the set-ups"
+            if not lifted
+            else "with every set-up"
+            if lifted == len(done)
+            else f"with {lifted} of {len(done)} set-ups"
+        )
         if len(done) == 1:
             how = "" if lifted else "not"
-        words.append(f"In a throttle punch at {done[0].options.grade_deg:g} deg the front axle "
-                     + (f"leaves the ground {how}".strip() if how != "not" else "does not leave the ground") + ".")
+        words.append(
+            f"In a throttle punch at {done[0].options.grade_deg:g} deg the front axle "
+            + (f"leaves the ground {how}".strip() if how != "not" else "does not leave the ground")
+            + "."
+        )
         over = sum(1 for result in done if result.summary["outcome"].startswith("flips"))
         if over:
             words.append("It flips over." if len(done) == 1 else f"{over} of {len(done)} flip over.")
@@ -53,14 +79,22 @@ def _climb(report):
     first = report.members[0]
     limits, row = first.sweep.limits, first.at_grade
     tip = limits.tip_over_grade_deg
-    head = f"Tips over at {grade(tip)}" if tip is not None else f"No tip-over found up to {grade(limits.steepest_equilibrium_deg)}"
+    head = (
+        f"Tips over at {grade(tip)}"
+        if tip is not None
+        else f"No tip-over found up to {grade(limits.steepest_equilibrium_deg)}"
+    )
     words = f"Calculated, steady crawl on a plane slope, {first.vehicle.drive.driven_axles} driven. What ends the climb first: {FIRST_WORDS[limits.first]}"
     if limits.first not in (None, "tip_over"):
         words += f", at {grade(getattr(limits, limits.first + '_grade_deg'))}"
     words += "."
     if row.front_load_n is not None:
         words += f" At {report.grade_deg:g} deg the front axle keeps {load(row.front_load_n)} of {load(row.budget['standing_n'])} standing"
-        words += "." if first.rigid else f"; attitude (squat and pitch), all that links do in a crawl, is {grams(row.budget['attitude_n'], '+.0f')} g of the change."
+        words += (
+            "."
+            if first.rigid
+            else f"; attitude (squat and pitch), all that links do in a crawl, is {grams(row.budget['attitude_n'], '+.0f')} g of the change."
+        )
         if row.status != "ok" and row.message and not first.rigid:
             words += f" There it {row.message}."
     elif row.message:
@@ -76,8 +110,12 @@ def _changes(report):
         scope, rest = told_once(d.load_verdict, d.setup)
         # What holds for every card is said by the first.
         words = [f"{scope}."] if scope and k == 1 else []
-        cards.append((named(k, f"{d.setup} against {report.members[0].name}"),
-                      join(paragraph(part) for part in (*words, rest, told_once(d.tip_over_verdict, d.setup)[1]))))
+        cards.append(
+            (
+                named(k, f"{d.setup} against {report.members[0].name}"),
+                join(paragraph(part) for part in (*words, rest, told_once(d.tip_over_verdict, d.setup)[1])),
+            )
+        )
     return cards
 
 
@@ -94,12 +132,24 @@ def _punch(report):
             continue
         summary = result.summary
         words = outcome_words(summary["outcome"], summary)
-        air = f"front axle {1e3 * summary['front_airborne_s']:.0f} ms in the air" if summary["front_airborne_s"] else (
-            f"the front keeps at least {load(summary['front_load_min_n'])}")
-        lines.append(join((named(k, member.name), f": {words}; {air}, nose up {summary['peak_nose_up_pitch_deg']:.1f} deg at most")))
+        air = (
+            f"front axle {1e3 * summary['front_airborne_s']:.0f} ms in the air"
+            if summary["front_airborne_s"]
+            else (f"the front keeps at least {load(summary['front_load_min_n'])}")
+        )
+        lines.append(
+            join(
+                (
+                    named(k, member.name),
+                    f": {words}; {air}, nose up {summary['peak_nose_up_pitch_deg']:.1f} deg at most",
+                )
+            )
+        )
     assumed = " Motor and damping are assumed, not measured." if report.vehicle.level == "B" else ""
-    return (f"Throttle punch at {options.grade_deg:g} deg",
-            join((f"From a crawl to throttle {options.throttle:g} within {options.rise_s:g} s.{assumed}", bullets(lines))))
+    return (
+        f"Throttle punch at {options.grade_deg:g} deg",
+        join((f"From a crawl to throttle {options.throttle:g} within {options.rise_s:g} s.{assumed}", bullets(lines))),
+    )
 
 
 def _help(report):
@@ -109,8 +159,11 @@ def _help(report):
     effect = best.effects["tip_over_grade_deg"]
     if not effect:
         return None
-    return ("What would help most", f"{cap(best.label)}: {best.advice['tip_over_grade_deg']}. {best.step} buys {abs(effect):.2f} deg of tip-over; "
-            "the whole list stands below.")
+    return (
+        "What would help most",
+        f"{cap(best.label)}: {best.advice['tip_over_grade_deg']}. {best.step} buys {abs(effect):.2f} deg of tip-over; "
+        "the whole list stands below.",
+    )
 
 
 def vehicle(report, portrait) -> Markup:
@@ -118,18 +171,42 @@ def vehicle(report, portrait) -> Markup:
     seen = report.description.to_dict()
     car = report.vehicle
     x, z = seen["centre_of_gravity_mm"]
-    rows = [("mass", f"{seen['mass_g']:.0f} g"), ("wheelbase", f"{1e3 * car.wheelbase:.1f} mm"),
-            ("centre of gravity, forward of the rear axle", f"{x:.1f} mm"), ("centre of gravity, height", f"{z:.1f} mm"),
-            ("rear axle load, level", load(seen["rear_load_n"])), ("front axle load, level", load(seen["front_load_n"])),
-            ("driven axles", car.drive.driven_axles)]
-    words = {"A": "ruler and scale: rigid loads and tip-over", "B": "links and springs too: attitude and set-ups",
-             "C": "motor and damping too: the punch"}[car.level]
-    sinks = [(f"200 g above the {end} axle: body sinks there by", f"{seen['sinks_mm'][end][end]:.1f} mm") for end in seen["sinks_mm"]]
-    parts = [paragraph(f"{car.name}, file of level {car.level} ({words})." + (f" {car.notes}" if car.notes else "")),
-             of_class("div", "pair", figure(portrait, "The vehicle as the file says it stands on level ground, to scale."),
-                      table(("measured or following from it", "value"), [*rows, *sinks],
-                            caption="The vehicle. Check the sinking with a ruler before believing anything." if sinks else "The vehicle."))]
-    return section("vehicle", "The vehicle: measured, assumed, and its error", *parts, _assumed(report), _errors(report))
+    rows = [
+        ("mass", f"{seen['mass_g']:.0f} g"),
+        ("wheelbase", f"{1e3 * car.wheelbase:.1f} mm"),
+        ("centre of gravity, forward of the rear axle", f"{x:.1f} mm"),
+        ("centre of gravity, height", f"{z:.1f} mm"),
+        ("rear axle load, level", load(seen["rear_load_n"])),
+        ("front axle load, level", load(seen["front_load_n"])),
+        ("driven axles", car.drive.driven_axles),
+    ]
+    words = {
+        "A": "ruler and scale: rigid loads and tip-over",
+        "B": "links and springs too: attitude and set-ups",
+        "C": "motor and damping too: the punch",
+    }[car.level]
+    sinks = [
+        (f"200 g above the {end} axle: body sinks there by", f"{seen['sinks_mm'][end][end]:.1f} mm")
+        for end in seen["sinks_mm"]
+    ]
+    parts = [
+        paragraph(f"{car.name}, file of level {car.level} ({words})." + (f" {car.notes}" if car.notes else "")),
+        of_class(
+            "div",
+            "pair",
+            figure(portrait, "The vehicle as the file says it stands on level ground, to scale."),
+            table(
+                ("measured or following from it", "value"),
+                [*rows, *sinks],
+                caption="The vehicle. Check the sinking with a ruler before believing anything."
+                if sinks
+                else "The vehicle.",
+            ),
+        ),
+    ]
+    return section(
+        "vehicle", "The vehicle: measured, assumed, and its error", *parts, _assumed(report), _errors(report)
+    )
 
 
 def _assumed(report):
@@ -138,16 +215,36 @@ def _assumed(report):
     moves = {item.key: item.moves_by for item in report.assumed}
     rows = []
     for item in report.vehicle.assumed:
-        words = "no answer in part of its range" if item.key in moves and moves[item.key] is None else (
-            f"{grams(moves[item.key], '.1f')} g" if item.key in moves else "little or nothing")
-        rows.append((in_code(item.key), f"{item.value:.4g} {item.unit}", f"{item.low:.4g} to {item.high:.4g}", words, of_class("span", "why", item.reason)))
+        words = (
+            "no answer in part of its range"
+            if item.key in moves and moves[item.key] is None
+            else (f"{grams(moves[item.key], '.1f')} g" if item.key in moves else "little or nothing")
+        )
+        rows.append(
+            (
+                in_code(item.key),
+                f"{item.value:.4g} {item.unit}",
+                f"{item.low:.4g} to {item.high:.4g}",
+                words,
+                of_class("span", "why", item.reason),
+            )
+        )
     listed = table(
-        ("key", "value", "range", "moves the crawl by", of_class("span", "why", "reason")), rows,
-        caption=f"Assumed values; how far the range of each moves the front load of the steady crawl at {report.grade_deg:g} deg.")
+        ("key", "value", "range", "moves the crawl by", of_class("span", "why", "reason")),
+        rows,
+        caption=f"Assumed values; how far the range of each moves the front load of the steady crawl at {report.grade_deg:g} deg.",
+    )
     if report.members[0].rigid:
-        head = "Loads and tip-over of a rigid vehicle need only what was measured; none of the assumed values enters them."
-        return join((element("h3", "Assumed, not measured"), paragraph(head),
-                     element("details", element("summary", f"All {len(rows)} assumed values"), listed)))
+        head = (
+            "Loads and tip-over of a rigid vehicle need only what was measured; none of the assumed values enters them."
+        )
+        return join(
+            (
+                element("h3", "Assumed, not measured"),
+                paragraph(head),
+                element("details", element("summary", f"All {len(rows)} assumed values"), listed),
+            )
+        )
     return join((element("h3", f"Assumed, not measured: {len(rows)} values"), listed))
 
 
@@ -157,27 +254,64 @@ def _errors(report):
         return None
     rows, advice = [], []
     for k, item in enumerate(sure.setups):
-        for name, words, form, convert in (("tip_over_grade_deg", "tip-over, deg", ".2f", float),
-                                           ("front_load_n", f"front load at {item.grade_deg:g} deg, g", ".1f", grams)):
+        for name, words, form, convert in (
+            ("tip_over_grade_deg", "tip-over, deg", ".2f", float),
+            ("front_load_n", f"front load at {item.grade_deg:g} deg, g", ".1f", grams),
+        ):
             found = getattr(item, name)
             show = (lambda v, f=form: grams(v, f)) if convert is grams else (lambda v, f=form: number(v, f))
-            rows.append((named(k, item.setup), words, show(found.value), show(found.low), show(found.high), show(found.half_width)))
+            rows.append(
+                (
+                    named(k, item.setup),
+                    words,
+                    show(found.value),
+                    show(found.low),
+                    show(found.high),
+                    show(found.half_width),
+                )
+            )
             if k == 0 and found.improve:
                 first = found.improve[0]
-                advice.append(f"For the {words.split(',')[0]} measure again first: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}")
+                advice.append(
+                    f"For the {words.split(',')[0]} measure again first: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}"
+                )
     sources = table(("error of", "95 % limit"), sure.sources, caption="Every error that was drawn.")
-    return join((element("h3", "How sure"), table(
-        ("set-up", "number", "value", "from", "to", "+-"), rows,
-        caption=f"95 % intervals from {sure.draws} draws of the errors of measurement, seed {sure.seed}."), bullets(advice),
-        element("details", element("summary", f"All {len(sure.sources)} errors"), sources)))
+    return join(
+        (
+            element("h3", "How sure"),
+            table(
+                ("set-up", "number", "value", "from", "to", "+-"),
+                rows,
+                caption=f"95 % intervals from {sure.draws} draws of the errors of measurement, seed {sure.seed}.",
+            ),
+            bullets(advice),
+            element("details", element("summary", f"All {len(sure.sources)} errors"), sources),
+        )
+    )
 
 
 def limits(report, drawings) -> Markup:
     """Every limit of every set-up, with the crawl over grade."""
-    reached = [(key, words) for key, words in LIMITS if any(getattr(m.sweep.limits, key) is not None for m in report.members)]
-    rows = [(named(k, m.name), *(grade(getattr(m.sweep.limits, key)) if getattr(m.sweep.limits, key) is not None else "not reached" for key, _ in reached),
-             FIRST_WORDS[m.sweep.limits.first]) for k, m in enumerate(report.members)]
+    reached = [
+        (key, words) for key, words in LIMITS if any(getattr(m.sweep.limits, key) is not None for m in report.members)
+    ]
+    rows = [
+        (
+            named(k, m.name),
+            *(
+                grade(getattr(m.sweep.limits, key)) if getattr(m.sweep.limits, key) is not None else "not reached"
+                for key, _ in reached
+            ),
+            FIRST_WORDS[m.sweep.limits.first],
+        )
+        for k, m in enumerate(report.members)
+    ]
     header = ("set-up", *(words for _, words in reached), "ends the climb first")
     notes = [f"{m.name}: {m.sweep.message}" for m in report.members if m.sweep.message]
-    return section("limits", "Where a steady crawl ends", table(header, rows, caption="Grades at which a steady crawl ends, calculated."),
-                   bullets(notes), of_class("div", "pair", *drawings))
+    return section(
+        "limits",
+        "Where a steady crawl ends",
+        table(header, rows, caption="Grades at which a steady crawl ends, calculated."),
+        bullets(notes),
+        of_class("div", "pair", *drawings),
+    )

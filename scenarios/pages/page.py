@@ -11,8 +11,17 @@ from .drawings import Drawings
 from .html import Markup, element, join, text
 from .motion import motion_data
 
-SECTIONS = (("verdict", "Answer"), ("vehicle", "Vehicle"), ("limits", "Limits"), ("loads", "Crawl and punch"), ("links", "Links"),
-            ("help", "What helps"), ("bench", "Bench"), ("trial", "Trial"), ("method", "Method, cautions"))
+SECTIONS = (
+    ("verdict", "Answer"),
+    ("vehicle", "Vehicle"),
+    ("limits", "Limits"),
+    ("loads", "Crawl and punch"),
+    ("links", "Links"),
+    ("help", "What helps"),
+    ("bench", "Bench"),
+    ("trial", "Trial"),
+    ("method", "Method, cautions"),
+)
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'"
 """The page itself forbids every request."""
 
@@ -22,7 +31,12 @@ def setup_looks(count: int) -> list[tuple[str, str]]:
     found = []
     for k in range(count):
         dash = look(k)[1]
-        found.append((f"var(--s{k % len(SETUP_LOOKS)})", "none" if dash == "-" else " ".join(f"{2 * part:g}" for part in dash[1])))
+        found.append(
+            (
+                f"var(--s{k % len(SETUP_LOOKS)})",
+                "none" if dash == "-" else " ".join(f"{2 * part:g}" for part in dash[1]),
+            )
+        )
     return found
 
 
@@ -48,33 +62,67 @@ def report_page(report) -> str:
         HTML5 document.
     """
     drawings = Drawings()
-    drawn = {name: [(drawings.inline(svg, title, words), caption) for svg, title, words, caption in items]
-             for name, items in report_figures(report).items()}
+    drawn = {
+        name: [(drawings.inline(svg, title, words), caption) for svg, title, words, caption in items]
+        for name, items in report_figures(report).items()
+    }
     looks = setup_looks(len(report.members))
     motion, key = motion_data(report.members, looks), loads.line_key(report.members, looks)
     still = join(loads.pictures(drawn["still"]))
     body = [
-        opening.verdict(report), opening.vehicle(report, drawn["portrait"][0][0]), opening.limits(report, loads.pictures(drawn["limits"], key)),
-        loads.creep_and_punch(report, motion, still, loads.pictures(drawn["punch"], key if len(report.members) > 1 else "")),
-        loads.links(report, loads.pictures(drawn["links"], key)), loads.helps(report), closing.bench(report, *drawn["board"][0], loads.pictures(drawn["bench"])),
-        closing.trial(report), closing.method(report),
+        opening.verdict(report),
+        opening.vehicle(report, drawn["portrait"][0][0]),
+        opening.limits(report, loads.pictures(drawn["limits"], key)),
+        loads.creep_and_punch(
+            report, motion, still, loads.pictures(drawn["punch"], key if len(report.members) > 1 else "")
+        ),
+        loads.links(report, loads.pictures(drawn["links"], key)),
+        loads.helps(report),
+        closing.bench(report, *drawn["board"][0], loads.pictures(drawn["bench"])),
+        closing.trial(report),
+        closing.method(report),
     ]
     name = report.vehicle.name
-    header = element("header", element("p", "Front axle load on a steep climb: crawl and throttle punch", attributes={"class": "kicker"}),
-                     element("h1", name), element("p", "Every number on this page is measured, calculated or assumed, and says which.", attributes={"class": "soft"}),
-                     element("nav", element("ul", *(element("li", element("a", words, attributes={"href": f"#{key}"})) for key, words in SECTIONS)),
-                             attributes={"aria-label": "Parts of this page"}))
-    footer = element("footer", element("p", "A model of small model vehicles: never a basis for driving a manned vehicle on a slope.", attributes={"class": "soft"}))
+    header = element(
+        "header",
+        element("p", "Front axle load on a steep climb: crawl and throttle punch", attributes={"class": "kicker"}),
+        element("h1", name),
+        element(
+            "p",
+            "Every number on this page is measured, calculated or assumed, and says which.",
+            attributes={"class": "soft"},
+        ),
+        element(
+            "nav",
+            element(
+                "ul", *(element("li", element("a", words, attributes={"href": f"#{key}"})) for key, words in SECTIONS)
+            ),
+            attributes={"aria-label": "Parts of this page"},
+        ),
+    )
+    footer = element(
+        "footer",
+        element(
+            "p",
+            "A model of small model vehicles: never a basis for driving a manned vehicle on a slope.",
+            attributes={"class": "soft"},
+        ),
+    )
     style = "\n".join((_asset("page.css"), _setup_rules(), drawings.rules()))
     head = element(
-        "head", element("meta", attributes={"charset": "utf-8"}),
+        "head",
+        element("meta", attributes={"charset": "utf-8"}),
         element("meta", attributes={"name": "viewport", "content": "width=device-width, initial-scale=1"}),
         element("meta", attributes={"http-equiv": "Content-Security-Policy", "content": POLICY}),
         element("meta", attributes={"name": "color-scheme", "content": "light dark"}),
-        element("title", f"{name}: front axle load on a steep climb"), element("link", attributes={"rel": "icon", "href": "data:,"}),
-        Markup(f"<style>\n{style}\n</style>"))
+        element("title", f"{name}: front axle load on a steep climb"),
+        element("link", attributes={"rel": "icon", "href": "data:,"}),
+        Markup(f"<style>\n{style}\n</style>"),
+    )
     script = Markup(f"<script>\n{_asset('player.js')}\n</script>")
-    page = element("html", head, element("body", header, element("main", *body), footer, script), attributes={"lang": "en"})
+    page = element(
+        "html", head, element("body", header, element("main", *body), footer, script), attributes={"lang": "en"}
+    )
     return text(Markup(f"<!DOCTYPE html>\n{page}\n"))
 
 

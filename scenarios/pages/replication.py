@@ -36,9 +36,12 @@ Cautions
 {cautions}
 """
 WHAT = {
-    "page.html": "the page; opens in any browser, fetches nothing", "vehicle.toml": "the vehicle file as used",
-    "measuring-sheet.pdf": "blank sheets to print and fill in", "recipes.txt": "how every number is measured, with cautions",
-    "board.pdf": "the board to scale with dimensions", "trial-plan.txt": "size and rules of a fair trial; it holds no key",
+    "page.html": "the page; opens in any browser, fetches nothing",
+    "vehicle.toml": "the vehicle file as used",
+    "measuring-sheet.pdf": "blank sheets to print and fill in",
+    "recipes.txt": "how every number is measured, with cautions",
+    "board.pdf": "the board to scale with dimensions",
+    "trial-plan.txt": "size and rules of a fair trial; it holds no key",
     "summary.json": "limits, budgets, differences and errors in one document",
 }
 
@@ -56,8 +59,15 @@ def replication_files(report, page: str) -> dict:
     -------
     dict of str to str or bytes
     """
-    files = {"page.html": page, "vehicle.toml": _vehicle_file(report), "measuring-sheet.pdf": _sheets(), "recipes.txt": recipes_text(),
-             "board.pdf": _board(report), "trial-plan.txt": trial_text(report), "summary.json": json_text(report.to_dict())}
+    files = {
+        "page.html": page,
+        "vehicle.toml": _vehicle_file(report),
+        "measuring-sheet.pdf": _sheets(),
+        "recipes.txt": recipes_text(),
+        "board.pdf": _board(report),
+        "trial-plan.txt": trial_text(report),
+        "summary.json": json_text(report.to_dict()),
+    }
     files |= _results(report)
     files["README.txt"] = _readme(report, files)
     return files
@@ -82,7 +92,9 @@ def _results(report) -> dict:
         if member.punch is not None and member.punch.success:
             files[f"punch-{name}.csv"] = csv_text(member.punch.rows())
     if report.bench is not None:
-        files["bench.csv"] = csv_text([{"setup": m.setup, **row.to_dict()} for m in report.bench.members for row in m.rows])
+        files["bench.csv"] = csv_text(
+            [{"setup": m.setup, **row.to_dict()} for m in report.bench.members for row in m.rows]
+        )
     if report.rank is not None:
         files["levers.csv"] = csv_text([lever.to_dict() for lever in report.rank.levers])
     return files
@@ -111,13 +123,20 @@ def recipes_text() -> str:
     from noseload.studies.measuring.weigh_layout import CAUTIONS as WEIGH_CAUTIONS
     from noseload.studies.measuring.weigh_layout import RECIPE
 
-    blocks: list[tuple] = [("noseload weigh", "mass, fore-aft place and height of the centre of gravity", RECIPE, WEIGH_CAUTIONS)]
+    blocks: list[tuple] = [
+        ("noseload weigh", "mass, fore-aft place and height of the centre of gravity", RECIPE, WEIGH_CAUTIONS)
+    ]
     for what in KINDS:
         kind = measurement_kind(what)
         blocks.append((f"noseload measure {what}", kind.title, kind.recipe, kind.cautions))
     lines = ["Recipes: how every number is measured with household tools", ""]
     for command, title, recipe, cautions in blocks:
-        lines += [f"{title} ({command})", *(f"  - {step}" for step in recipe), *(f"  ! {caution}" for caution in cautions), ""]
+        lines += [
+            f"{title} ({command})",
+            *(f"  - {step}" for step in recipe),
+            *(f"  ! {caution}" for caution in cautions),
+            "",
+        ]
     return "\n".join(lines)
 
 
@@ -125,23 +144,36 @@ def trial_text(report) -> str:
     """The plan of a fair trial: question, size, rules. The order and its key are drawn only when it is sealed."""
     need = report.trial
     if need is None:
-        why = next((item.why for item in report.missing if item.part == "what a trial would need"), "it could not be sized")
+        why = next(
+            (item.why for item in report.missing if item.part == "what a trial would need"), "it could not be sized"
+        )
         return f"No trial was sized: {why}.\nnoseload trial plan --help tells what a plan needs.\n"
     from noseload.studies.trial.plan import EXCLUSION_RULE, MISSING_RULES, STOP_RULE, least_readings
 
     size = need.sizing
     count = size.design.installations
     lines = [
-        f"Trial: does {need.change} tip at another grade than {need.reference}?", "",
-        f"Calculated difference        {need.predicted_deg:+.2f} deg", f"Sized for                    {need.wanted_deg:+.2f} deg",
+        f"Trial: does {need.change} tip at another grade than {need.reference}?",
+        "",
+        f"Calculated difference        {need.predicted_deg:+.2f} deg",
+        f"Sized for                    {need.wanted_deg:+.2f} deg",
         f"Scatter, fitting to fitting  {need.scatter_deg:g} deg (assumed; measure yours with three fittings or more)",
         f"Fittings                     {count}, half of each set-up, order drawn by lot ({size.design.kind.replace('_', ' ')})",
-        f"Readings of each             {need.repeats}, averaged, never counted as more", f"Time                         {size.minutes:.0f} minutes",
-        f"Chance to find it            {100 * size.power:.0f} %", *size.lost, "",
+        f"Readings of each             {need.repeats}, averaged, never counted as more",
+        f"Time                         {size.minutes:.0f} minutes",
+        f"Chance to find it            {100 * size.power:.0f} %",
+        *size.lost,
+        "",
         "Stop rule: " + STOP_RULE.format(installations=count),
-        "Exclusion rule: " + EXCLUSION_RULE.format(least=least_readings(need.repeats), repeats=need.repeats, missing=MISSING_RULES[size.design.kind]), "",
-        "This is a plan, not a sealed trial: no order has been drawn and there is no key. To draw, seal and print it:", "",
-        f"    noseload trial plan vehicle.toml --change '{need.change}' --installation-sd {need.scatter_deg:g} --out my-trial", "",
+        "Exclusion rule: "
+        + EXCLUSION_RULE.format(
+            least=least_readings(need.repeats), repeats=need.repeats, missing=MISSING_RULES[size.design.kind]
+        ),
+        "",
+        "This is a plan, not a sealed trial: no order has been drawn and there is no key. To draw, seal and print it:",
+        "",
+        f"    noseload trial plan vehicle.toml --change '{need.change}' --installation-sd {need.scatter_deg:g} --out my-trial",
+        "",
     ]
     return "\n".join(lines)
 
@@ -150,13 +182,26 @@ def _readme(report, files) -> str:
     options = report.options
     command = f"noseload report vehicle.toml --grade {report.grade_deg:g}"
     if report.punch_grade_deg is not None:
-        command += f" --punch-grade {report.punch_grade_deg:g} --throttle {options.throttle:g} --rise {options.rise_s:g}"
+        command += (
+            f" --punch-grade {report.punch_grade_deg:g} --throttle {options.throttle:g} --rise {options.rise_s:g}"
+        )
     command += f" --draws {options.draws} --seed {options.seed} --folder again"
     words = []
     for name in sorted(files):
-        what = WHAT.get(name) or ("raw results: the steady crawl over grade" if name.startswith("crawl-") else
-                                  "raw results: the punch, every millisecond" if name.startswith("punch-") else "raw results")
+        what = WHAT.get(name) or (
+            "raw results: the steady crawl over grade"
+            if name.startswith("crawl-")
+            else "raw results: the punch, every millisecond"
+            if name.startswith("punch-")
+            else "raw results"
+        )
         words.append(f"{name}: {what}")
     words += [f"{letter(k)} is the set-up {m.name}" for k, m in enumerate(report.members)]
-    return README.format(name=report.vehicle.name, version=VERSION, level=report.vehicle.level, command=command, files="\n".join(words),
-                         cautions="\n".join(CAUTIONS))
+    return README.format(
+        name=report.vehicle.name,
+        version=VERSION,
+        level=report.vehicle.level,
+        command=command,
+        files="\n".join(words),
+        cautions="\n".join(CAUTIONS),
+    )

@@ -6,8 +6,10 @@ from .html import Markup, element, of_class, text
 from .motion import letter
 
 LIMITS = (
-    ("tip_over_grade_deg", "tip-over: the front carries nothing"), ("grip_grade_deg", "grip: the driven wheels let go"),
-    ("torque_grade_deg", "torque: the motor stalls"), ("hold_grade_deg", "full throttle just holds the crawl"),
+    ("tip_over_grade_deg", "tip-over: the front carries nothing"),
+    ("grip_grade_deg", "grip: the driven wheels let go"),
+    ("torque_grade_deg", "torque: the motor stalls"),
+    ("hold_grade_deg", "full throttle just holds the crawl"),
     ("fold_grade_deg", "fold: it snaps to another attitude"),
     ("tip_over_downhill_grade_deg", "tip-over nose down: the rear carries nothing"),
 )

@@ -71,7 +71,7 @@ class Room:
         """Fill the cells of a box given by its lower left corner."""
         i, j = int((y - self.y0) / self.cell), int((x - self.x0) / self.cell)
         above, right = int((y + height - self.y0) / self.cell) + 1, int((x + width - self.x0) / self.cell) + 1
-        self.taken[max(i, 0):max(above, 0), max(j, 0):max(right, 0)] = True
+        self.taken[max(i, 0) : max(above, 0), max(j, 0) : max(right, 0)] = True
 
     def covered(self, x, y, width, height):
         """Share of each box (lower left corners, arrays) that is taken, or outside: outside counts as 2."""
@@ -97,7 +97,10 @@ def _dense(x, y, step):
     count = np.maximum(np.ceil(np.where(np.isfinite(away), away, 0.0) / step), 1).astype(int)
     at = np.repeat(np.arange(count.size), count)
     share = (np.arange(at.size) - np.repeat(np.cumsum(count) - count, count)) / count[at]
-    return (np.append(x[at] + share * (x[at + 1] - x[at]), x[-1]), np.append(y[at] + share * (y[at + 1] - y[at]), y[-1]))
+    return (
+        np.append(x[at] + share * (x[at + 1] - x[at]), x[-1]),
+        np.append(y[at] + share * (y[at + 1] - y[at]), y[-1]),
+    )
 
 
 @dataclass(frozen=True)
@@ -157,8 +160,17 @@ class LabelPlacer(Artist):
         self._obstacles += [(text,) for text in texts]
 
     def _text(self, words, colour):
-        text = self._panels[0].text(0.5, 0.5, words, transform=self._panels[0].transAxes, color=colour, fontsize=WORDS_SIZE,
-                                  ha="left", va="bottom", zorder=6)
+        text = self._panels[0].text(
+            0.5,
+            0.5,
+            words,
+            transform=self._panels[0].transAxes,
+            color=colour,
+            fontsize=WORDS_SIZE,
+            ha="left",
+            va="bottom",
+            zorder=6,
+        )
         text.set_in_layout(False)
         return text
 
@@ -221,9 +233,12 @@ def _place_curves(room, curves, renderer, point):
         y = np.where(good, y, room.y0 - 1e3)
         # A name along a steep stretch hangs far from most of its curve.
         steep = np.tile((high - low) / point, 2)
-        cost = (_touching(room.covered(x - pad, y, width + 2 * pad, height)) + 0.15 * (room.x1 - x - width) / point
-                + STRANGER * 10.0 * others.covered(x, y - reach, width, height + 2 * reach)
-                + 2.0 * np.where(np.isfinite(steep), steep, 1e3))
+        cost = (
+            _touching(room.covered(x - pad, y, width + 2 * pad, height))
+            + 0.15 * (room.x1 - x - width) / point
+            + STRANGER * 10.0 * others.covered(x, y - reach, width, height + 2 * reach)
+            + 2.0 * np.where(np.isfinite(steep), steep, 1e3)
+        )
         best = int(np.argmin(cost))
         _put(named.text, x[best], y[best])
         room.add_box(x[best] - pad, y[best], width + 2 * pad, height)
@@ -232,7 +247,9 @@ def _place_curves(room, curves, renderer, point):
 def _place_areas(room, areas, renderer, point):
     """Inside where the words fit, else near by with a leader line; the areas themselves are not written on by others."""
     pad = 1.5 * PAD_POINTS * point
-    edges = [(room.column_values(*named.pixels("low"))[0], room.column_values(*named.pixels("high"))[1]) for named in areas]
+    edges = [
+        (room.column_values(*named.pixels("low"))[0], room.column_values(*named.pixels("high"))[1]) for named in areas
+    ]
     words = room.copy()
     outside = []
     for named, (low, high) in zip(areas, edges, strict=True):
@@ -286,11 +303,15 @@ def _place_outside(room, names, item, pad, point):
     x, y = _grid(room, width + 2 * pad, height + 2 * pad)
     near_x = np.clip(at[0], x + pad, x + pad + width)
     near_y = np.clip(at[1], y + pad, y + pad + height)
-    cost = np.hypot(near_x - at[0], near_y - at[1]) / point + _touching(room.covered(x, y, width + 2 * pad, height + 2 * pad))
+    cost = np.hypot(near_x - at[0], near_y - at[1]) / point + _touching(
+        room.covered(x, y, width + 2 * pad, height + 2 * pad)
+    )
     few = np.argsort(cost)[:FEW]
     ends = np.column_stack([near_x[few], near_y[few]])
     along = at + np.linspace(0.0, 1.0, 60)[:, None, None] * (ends - at)
-    crossed, over = (filled.covered(along[..., 0], along[..., 1], room.cell, room.cell) > 0.0 for filled in (names, room))
+    crossed, over = (
+        filled.covered(along[..., 0], along[..., 1], room.cell, room.cell) > 0.0 for filled in (names, room)
+    )
     # A line that runs over what is drawn counts twice as long: names stay on the side of what they name.
     best = few[int(np.argmin(cost[few] * (1.0 + over.mean(axis=0)) + CROSSING * crossed.mean(axis=0)))]
     _put(named.text, x[best] + pad, y[best] + pad)

@@ -18,9 +18,17 @@ PARTS = (*LINKS, "shock")
 CENTRE_MM = 5.0
 """Radius of the mark at the centre of gravity, mm of the vehicle."""
 FORCE_WORDS = {
-    "weight": "weight", "rear_load": "rear load", "front_load": "front load", "rear_traction": "traction",
-    "front_traction": "traction", "load": "tyre load", "traction": "traction", "lower_link": "lower link",
-    "upper_link": "upper link", "shock": "shock", "clamp_traction": "clamp",
+    "weight": "weight",
+    "rear_load": "rear load",
+    "front_load": "front load",
+    "rear_traction": "traction",
+    "front_traction": "traction",
+    "load": "tyre load",
+    "traction": "traction",
+    "lower_link": "lower link",
+    "upper_link": "upper link",
+    "shock": "shock",
+    "clamp_traction": "clamp",
 }
 
 
@@ -63,8 +71,13 @@ def plot_vehicle(pose, grade_deg, ax=None, *, setup=0, origin=None, filled=True)
     Axes
     """
     ax = figure_for(ax, 8.0, 6.0)
-    VehicleArtist(ax, pose, Slope(grade_deg, pose.points["rear_contact"][0] if origin is None else origin), setup=setup,
-                  filled=filled)
+    VehicleArtist(
+        ax,
+        pose,
+        Slope(grade_deg, pose.points["rear_contact"][0] if origin is None else origin),
+        setup=setup,
+        filled=filled,
+    )
     ax.set_aspect("equal")
     return ax
 
@@ -89,18 +102,51 @@ class VehicleArtist:
         self.wheels, self.hubs, self.housings, self.bars = {}, {}, {}, {}
         for end in ENDS:
             centre = shape["wheels"][end]
-            self.wheels[end] = ax.add_patch(Circle(centre, 1e3 * pose.radii[end], fc="#e9ecef" if filled else "none", ec=colour,
-                                                   lw=1.2, ls=dash, zorder=1))
+            self.wheels[end] = ax.add_patch(
+                Circle(
+                    centre,
+                    1e3 * pose.radii[end],
+                    fc="#e9ecef" if filled else "none",
+                    ec=colour,
+                    lw=1.2,
+                    ls=dash,
+                    zorder=1,
+                )
+            )
             self.hubs[end] = ax.add_patch(Circle(centre, 3.0, fc=colour, ec="none", zorder=4))
-            self.housings[end] = ax.add_patch(Polygon(shape["housings"][end], closed=True, fc="#cdd5db" if filled else "none",
-                                                      ec=colour, lw=1.0, ls=dash, joinstyle="round", zorder=2))
-        self.frame = ax.add_patch(Polygon(shape["frame"], closed=True, fc="#f3efe6" if filled else "none", ec=colour, lw=1.2,
-                                          ls=dash, zorder=2, joinstyle="round"))
+            self.housings[end] = ax.add_patch(
+                Polygon(
+                    shape["housings"][end],
+                    closed=True,
+                    fc="#cdd5db" if filled else "none",
+                    ec=colour,
+                    lw=1.0,
+                    ls=dash,
+                    joinstyle="round",
+                    zorder=2,
+                )
+            )
+        self.frame = ax.add_patch(
+            Polygon(
+                shape["frame"],
+                closed=True,
+                fc="#f3efe6" if filled else "none",
+                ec=colour,
+                lw=1.2,
+                ls=dash,
+                zorder=2,
+                joinstyle="round",
+            )
+        )
         for name, ((x0, z0), (x1, z1)) in shape["bars"].items():
             shock = name.endswith("shock")
             width, line = (3.4 if filled else 2.0, (0, (1, 0.8))) if shock else (2.4, dash)
-            self.bars[name], = ax.plot([x0, x1], [z0, z1], color=colour, lw=width, ls=line, solid_capstyle="round", zorder=3)
-        self.joints, = ax.plot(*_joints(shape), color=colour, ls="none", marker="o", ms=4, mfc="white", mew=1.0, zorder=4)
+            (self.bars[name],) = ax.plot(
+                [x0, x1], [z0, z1], color=colour, lw=width, ls=line, solid_capstyle="round", zorder=3
+            )
+        (self.joints,) = ax.plot(
+            *_joints(shape), color=colour, ls="none", marker="o", ms=4, mfc="white", mew=1.0, zorder=4
+        )
         self.centre = _centre_mark(ax, shape["centre"], colour)
 
     def move(self, pose, slope):
@@ -122,8 +168,15 @@ class VehicleArtist:
     @property
     def artists(self):
         """Everything drawn, for showing, hiding and blitting."""
-        parts = [*self.wheels.values(), *self.hubs.values(), *self.housings.values(), self.frame, *self.bars.values(),
-                 self.joints, *self.centre]
+        parts = [
+            *self.wheels.values(),
+            *self.hubs.values(),
+            *self.housings.values(),
+            self.frame,
+            *self.bars.values(),
+            self.joints,
+            *self.centre,
+        ]
         return sorted(parts, key=lambda artist: artist.get_zorder())
 
     def set_visible(self, visible):
@@ -146,8 +199,11 @@ def vehicle_shape(pose, slope):
         "wheels": wheels,
         "housings": {end: hull([points[f"{end}_{name}_axle"] for name in PARTS] + [wheels[end]]) for end in ENDS},
         "frame": hull([points[f"{end}_{name}_chassis"] for end in ENDS for name in PARTS]),
-        "bars": {f"{end}_{name}": (points[f"{end}_{name}_chassis"], points[f"{end}_{name}_axle"]) for end in ENDS
-                 for name in PARTS},
+        "bars": {
+            f"{end}_{name}": (points[f"{end}_{name}_chassis"], points[f"{end}_{name}_axle"])
+            for end in ENDS
+            for name in PARTS
+        },
         "centre": points["centre_of_gravity"],
     }
 
@@ -160,8 +216,8 @@ def _joints(shape):
 def _centre_mark(ax, centre, colour):
     x, z = centre
     circle = ax.add_patch(Circle(centre, CENTRE_MM, fc="white", ec=colour, lw=1.4, zorder=6))
-    level, = ax.plot([x - CENTRE_MM, x + CENTRE_MM], [z, z], color=colour, lw=1.0, zorder=7)
-    upright, = ax.plot([x, x], [z - CENTRE_MM, z + CENTRE_MM], color=colour, lw=1.0, zorder=7)
+    (level,) = ax.plot([x - CENTRE_MM, x + CENTRE_MM], [z, z], color=colour, lw=1.0, zorder=7)
+    (upright,) = ax.plot([x, x], [z - CENTRE_MM, z + CENTRE_MM], color=colour, lw=1.0, zorder=7)
     return circle, level, upright
 
 
@@ -214,8 +270,20 @@ def draw_forces(ax, slope, forces, *, colour=FORCE_INK, least=0.15, scale=NEWTON
         if force.name in ("load", "rear_load", "front_load"):
             # A load presses from below: its head stands at the contact.
             tail, head = (start[0] - dx, start[1] - dz), start
-        ax.annotate("", head, tail, zorder=8, arrowprops={"arrowstyle": "-|>", "color": colour, "lw": 1.6,
-                                                          "mutation_scale": 12, "shrinkA": 0, "shrinkB": 0})
+        ax.annotate(
+            "",
+            head,
+            tail,
+            zorder=8,
+            arrowprops={
+                "arrowstyle": "-|>",
+                "color": colour,
+                "lw": 1.6,
+                "mutation_scale": 12,
+                "shrinkA": 0,
+                "shrinkB": 0,
+            },
+        )
         ax.update_datalim([tail, head])
         if label:
             _label_force(ax, slope, force, size, start, tail if head == start else head)
@@ -230,20 +298,38 @@ def _label_force(ax, slope, force, size, start, far):
         # On the side it points to, so that the arrow of the load stays clear of the words.
         back = force.vector[0] < 0.0
         along = -6 if back else 14
-        ax.annotate(f"{words} {size:.1f} N", start if back else middle, xytext=(9 * down[0] + along * slope.cosine, 9 * down[1] + along * slope.sine),
-                    textcoords="offset points", rotation=slope.angle_deg, rotation_mode="anchor", ha="right" if back else "left", va="top",
-                    fontsize=8, color=FORCE_INK, zorder=9,
-                bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6})
+        ax.annotate(
+            f"{words} {size:.1f} N",
+            start if back else middle,
+            xytext=(9 * down[0] + along * slope.cosine, 9 * down[1] + along * slope.sine),
+            textcoords="offset points",
+            rotation=slope.angle_deg,
+            rotation_mode="anchor",
+            ha="right" if back else "left",
+            va="top",
+            fontsize=8,
+            color=FORCE_INK,
+            zorder=9,
+            bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6},
+        )
         return
     reach = max((far[0] - start[0]) ** 2 + (far[1] - start[1]) ** 2, 1e-9) ** 0.5
     away = ((far[0] - start[0]) / reach * 9, (far[1] - start[1]) / reach * 9)
     sideways = "center" if abs(away[0]) < 4 else ("left" if away[0] > 0 else "right")
     if force.name == "weight":
         sideways, away = "right", (-6, 6)
-    ax.annotate(f"{words}\n{size:.1f} N", far, xytext=away, textcoords="offset points", ha=sideways,
-                va="center" if abs(away[1]) < 4 else ("bottom" if away[1] > 0 else "top"),
-                fontsize=8, color=FORCE_INK, zorder=9,
-                bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6})
+    ax.annotate(
+        f"{words}\n{size:.1f} N",
+        far,
+        xytext=away,
+        textcoords="offset points",
+        ha=sideways,
+        va="center" if abs(away[1]) < 4 else ("bottom" if away[1] > 0 else "top"),
+        fontsize=8,
+        color=FORCE_INK,
+        zorder=9,
+        bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6},
+    )
 
 
 @house_look
@@ -276,9 +362,16 @@ def draw_creep(solved):
         x, y = (0.52, 0.12) if grade_deg >= 0.0 else (0.0, 0.12)
         y -= 0.05 * k
         left.plot([x, x + 0.05], [y, y], transform=left.transAxes, color=colour, ls=dash, clip_on=False)
-        left.text(x + 0.065, y, f"{row.setup}: front {as_grams(row.front_load_n):.0f} g, nose up "
-                  f"{row.nose_up_pitch_deg:.1f} deg on the slope", transform=left.transAxes, va="center", fontsize=8.5,
-                  color=colour)
+        left.text(
+            x + 0.065,
+            y,
+            f"{row.setup}: front {as_grams(row.front_load_n):.0f} g, nose up "
+            f"{row.nose_up_pitch_deg:.1f} deg on the slope",
+            transform=left.transAxes,
+            va="center",
+            fontsize=8.5,
+            color=colour,
+        )
     left.set_title(f"steady crawl at {grade_deg:g} deg, to scale")
     _rear_axle(right, climb, first, poses[0])
     for ax in (left, right):
@@ -288,9 +381,17 @@ def draw_creep(solved):
 
 def _whole_forces(ax, climb, row, pose):
     slope = Slope(row.grade_deg, pose.points["rear_contact"][0])
-    draw_forces(ax, slope, whole_vehicle(climb.standing.values, coordinates_of(row.state), radians(row.grade_deg),
-                                         (row.rear_load_n, row.front_load_n),
-                                         (row.rear_traction_n, row.front_traction_n)))
+    draw_forces(
+        ax,
+        slope,
+        whole_vehicle(
+            climb.standing.values,
+            coordinates_of(row.state),
+            radians(row.grade_deg),
+            (row.rear_load_n, row.front_load_n),
+            (row.rear_traction_n, row.front_traction_n),
+        ),
+    )
     ax.autoscale_view()
     ax.margins(0.06)
 
@@ -303,11 +404,20 @@ def _rear_axle(ax, climb, row, pose):
     housing = [slope.place(pose.points[f"rear_{name}_axle"]) for name in (*LINKS, "shock")] + [centre]
     ax.add_patch(Polygon(hull(housing), closed=True, fc="#cdd5db", ec=INK, lw=1.0))
     tensions = {link: getattr(row, f"rear_{link}_n") for link in LINKS}
-    forces = axle_alone(climb.standing.values, coordinates_of(row.state), "rear", radians(row.grade_deg),
-                        row.rear_load_n, row.rear_traction_n, tensions)
+    forces = axle_alone(
+        climb.standing.values,
+        coordinates_of(row.state),
+        "rear",
+        radians(row.grade_deg),
+        row.rear_load_n,
+        row.rear_traction_n,
+        tensions,
+    )
     draw_forces(ax, slope, forces)
-    low, high = slope.place((pose.points["rear_contact"][0] - 0.08, 0.0)), slope.place(
-        (pose.points["rear_contact"][0] + 0.10, 0.0))
+    low, high = (
+        slope.place((pose.points["rear_contact"][0] - 0.08, 0.0)),
+        slope.place((pose.points["rear_contact"][0] + 0.10, 0.0)),
+    )
     ax.plot([low[0], high[0]], [low[1], high[1]], color=INK, lw=1.0)
     ax.set_aspect("equal")
     ax.autoscale_view()
@@ -326,16 +436,27 @@ def _draw_rigid(climb, row):
     for x, axle in ((0.0, vehicle.rear), (vehicle.wheelbase, vehicle.front)):
         radius = wheel_height(axle)
         ax.add_patch(Circle(slope.place((x, radius)), 1e3 * radius, fc="#e9ecef", ec=INK, lw=1.2))
-        for traction, load, at in ((row.rear_traction_n, row.rear_load_n, 0.0),
-                                   (row.front_traction_n, row.front_load_n, vehicle.wheelbase)):
+        for traction, load, at in (
+            (row.rear_traction_n, row.rear_load_n, 0.0),
+            (row.front_traction_n, row.front_load_n, vehicle.wheelbase),
+        ):
             if at == x:
                 _rigid_forces(ax, slope, at, load, traction)
     centre = slope.place((climb.distance, climb.height))
     _centre_mark(ax, centre, INK)
-    ax.annotate("", (centre[0], centre[1] - 1e3 * climb.weight / NEWTONS_PER_METRE), centre,
-                arrowprops={"arrowstyle": "-|>", "color": FORCE_INK, "lw": 1.6})
-    ax.text(0.02, 0.95, f"{row.setup}: front {as_grams(row.front_load_n):.0f} g (rigid: no links in the file)",
-            transform=ax.transAxes, fontsize=9)
+    ax.annotate(
+        "",
+        (centre[0], centre[1] - 1e3 * climb.weight / NEWTONS_PER_METRE),
+        centre,
+        arrowprops={"arrowstyle": "-|>", "color": FORCE_INK, "lw": 1.6},
+    )
+    ax.text(
+        0.02,
+        0.95,
+        f"{row.setup}: front {as_grams(row.front_load_n):.0f} g (rigid: no links in the file)",
+        transform=ax.transAxes,
+        fontsize=9,
+    )
     ax.set_aspect("equal")
     ax.set_axis_off()
     return figure
@@ -345,5 +466,3 @@ def _rigid_forces(ax, slope, x, load, traction):
     from noseload.model.crawl.free_body import Force
 
     draw_forces(ax, slope, [Force("load", (x, 0.0), (0.0, load)), Force("traction", (x, 0.0), (traction, 0.0))])
-
-

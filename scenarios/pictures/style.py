@@ -18,8 +18,12 @@ FAINT = "#8a96a0"
 PAPER = "#ffffff"
 GROUND = "#d9d2c5"
 SETUP_LOOKS = (
-    ("#22303c", "-"), ("#b5452c", (0, (6, 2))), ("#2f8f83", (0, (2, 1.5))), ("#c99a2e", (0, (7, 2, 1.5, 2))),
-    ("#6d5aa8", (0, (4, 1.5, 1, 1.5, 1, 1.5))), ("#7d8a94", (0, (1, 1.2))),
+    ("#22303c", "-"),
+    ("#b5452c", (0, (6, 2))),
+    ("#2f8f83", (0, (2, 1.5))),
+    ("#c99a2e", (0, (7, 2, 1.5, 2))),
+    ("#6d5aa8", (0, (4, 1.5, 1, 1.5, 1, 1.5))),
+    ("#7d8a94", (0, (1, 1.2))),
 )
 """Colour and dash of each set-up: dark to light, so that dash and grey tell them apart in print."""
 BUDGET_LOOKS = {
@@ -34,12 +38,30 @@ BUDGET_LOOKS = {
 }
 """Colour, hatch and words of each part of the front-load budget."""
 RC: dict[Any, Any] = {
-    "font.family": "DejaVu Sans", "font.size": 9.0, "axes.titlesize": 10.5, "axes.titleweight": "bold",
-    "axes.titlelocation": "left", "axes.edgecolor": FAINT, "axes.labelcolor": INK, "text.color": INK,
-    "xtick.color": INK, "ytick.color": INK, "axes.linewidth": 0.8, "axes.grid": True, "grid.color": "#e6e9ec",
-    "grid.linewidth": 0.7, "axes.axisbelow": True, "lines.linewidth": 1.8, "figure.facecolor": PAPER,
-    "axes.spines.top": False, "axes.spines.right": False, "hatch.linewidth": 0.6, "svg.fonttype": "none",
-    "svg.hashsalt": "noseload", "pdf.fonttype": 42, "path.simplify": True,
+    "font.family": "DejaVu Sans",
+    "font.size": 9.0,
+    "axes.titlesize": 10.5,
+    "axes.titleweight": "bold",
+    "axes.titlelocation": "left",
+    "axes.edgecolor": FAINT,
+    "axes.labelcolor": INK,
+    "text.color": INK,
+    "xtick.color": INK,
+    "ytick.color": INK,
+    "axes.linewidth": 0.8,
+    "axes.grid": True,
+    "grid.color": "#e6e9ec",
+    "grid.linewidth": 0.7,
+    "axes.axisbelow": True,
+    "lines.linewidth": 1.8,
+    "figure.facecolor": PAPER,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "hatch.linewidth": 0.6,
+    "svg.fonttype": "none",
+    "svg.hashsalt": "noseload",
+    "pdf.fonttype": 42,
+    "path.simplify": True,
 }
 house_look = rc_context(RC)
 """Decorator for every function that draws: text made inside it has the house look."""
@@ -99,7 +121,9 @@ def grade_axis(ax):
     ax.set_xlabel("grade, deg")
     low, high = ax.get_xlim()
     percent = ax.secondary_xaxis("top")
-    wanted = [p for p in (-150, -100, -50, -25, 0, 25, 50, 75, 100, 150, 200, 300) if low <= degrees(atan(p / 100)) <= high]
+    wanted = [
+        p for p in (-150, -100, -50, -25, 0, 25, 50, 75, 100, 150, 200, 300) if low <= degrees(atan(p / 100)) <= high
+    ]
     percent.set_xticks([degrees(atan(p / 100)) for p in wanted], [f"{p} %" for p in wanted])
     percent.tick_params(labelsize=8, colors=FAINT)
     percent.spines["top"].set_visible(False)
@@ -121,13 +145,31 @@ def direct_labels(ax, labels, *, gap=0.055, dx=6):
     ordered = sorted(labels, key=lambda item: item[1])
     wanted = [(item[1] - low) / (high - low) for item in ordered]
     gap = max(gap, LINE_POINTS / _axes_height_points(ax))
-    moved = [(place - height) * _axes_height_points(ax) for place, height in zip(spread(wanted, gap), wanted, strict=True)]
+    moved = [
+        (place - height) * _axes_height_points(ax) for place, height in zip(spread(wanted, gap), wanted, strict=True)
+    ]
     led = max(map(abs, moved), default=0.0) > MOVED_POINTS
     for (x, y, text, colour), dy in zip(ordered, moved, strict=True):
-        ax.annotate(text, (x, y), xytext=(dx + LEADER_POINTS if led else dx, dy), textcoords="offset points", color=colour,
-                    va="center", fontsize=8.5, annotation_clip=False,
-                    arrowprops={"arrowstyle": "-", "color": colour, "lw": 0.6, "shrinkA": 1.0, "shrinkB": 0.0,
-                                "relpos": (0.0, 0.5)} if led else None)
+        ax.annotate(
+            text,
+            (x, y),
+            xytext=(dx + LEADER_POINTS if led else dx, dy),
+            textcoords="offset points",
+            color=colour,
+            va="center",
+            fontsize=8.5,
+            annotation_clip=False,
+            arrowprops={
+                "arrowstyle": "-",
+                "color": colour,
+                "lw": 0.6,
+                "shrinkA": 1.0,
+                "shrinkB": 0.0,
+                "relpos": (0.0, 0.5),
+            }
+            if led
+            else None,
+        )
 
 
 def spread(wanted, gap, *, low=0.0, high=1.0):
@@ -148,7 +190,9 @@ def spread(wanted, gap, *, low=0.0, high=1.0):
     groups: list[list[float]] = []
     for place in wanted:
         groups.append([place])
-        while len(groups) > 1 and _first(groups[-1], gap, low, high) < _first(groups[-2], gap, low, high) + gap * len(groups[-2]):
+        while len(groups) > 1 and _first(groups[-1], gap, low, high) < _first(groups[-2], gap, low, high) + gap * len(
+            groups[-2]
+        ):
             last = groups.pop()
             groups[-1] += last
     return [_first(group, gap, low, high) + gap * k for group in groups for k in range(len(group))]
@@ -168,8 +212,18 @@ def _axes_height_points(ax):
 def mark_grade(ax, angle_deg, text, *, colour=INK, height=0.97):
     """A thin vertical line with a word beside it."""
     ax.axvline(angle_deg, color=colour, lw=0.9, ls=(0, (3, 2)))
-    ax.annotate(text, (angle_deg, height), xycoords=("data", "axes fraction"), xytext=(-3, 0),
-                textcoords="offset points", rotation=90, ha="right", va="top", fontsize=8, color=colour)
+    ax.annotate(
+        text,
+        (angle_deg, height),
+        xycoords=("data", "axes fraction"),
+        xytext=(-3, 0),
+        textcoords="offset points",
+        rotation=90,
+        ha="right",
+        va="top",
+        fontsize=8,
+        color=colour,
+    )
 
 
 def save_figure(figure, path, *, description=None, dpi=160):

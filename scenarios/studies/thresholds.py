@@ -52,11 +52,17 @@ class Thresholds:
 
     def to_dict(self):
         """Keys of the JSON document."""
-        return {"repeatability_g": self.repeatability_g, "repeatability_deg": self.repeatability_deg,
-                "measurable_load_n": self.measurable_load_n, "measurable_deg": self.measurable_deg,
-                "noticed_share": self.noticed_share, "noticed_deg": self.noticed_deg,
-                "film_frames_per_s": self.film_frames_per_s, "measurable_airborne_s": self.measurable_airborne_s,
-                "noticed_airborne_s": self.noticed_airborne_s}
+        return {
+            "repeatability_g": self.repeatability_g,
+            "repeatability_deg": self.repeatability_deg,
+            "measurable_load_n": self.measurable_load_n,
+            "measurable_deg": self.measurable_deg,
+            "noticed_share": self.noticed_share,
+            "noticed_deg": self.noticed_deg,
+            "film_frames_per_s": self.film_frames_per_s,
+            "measurable_airborne_s": self.measurable_airborne_s,
+            "noticed_airborne_s": self.noticed_airborne_s,
+        }
 
 
 def size_words(difference, measurable, noticed):

@@ -141,8 +141,15 @@ def solve_batch(equilibrium, starts, parameters, *, tolerance=1e-11, max_evaluat
     converged = statuses == Status.CONVERGED
     if converged.any():
         statuses[converged & ~equilibrium.accept(states, parameters)] = Status.REJECTED
-    return BatchSolution(statuses, states, parameters, iteration.norms, iteration.worst, iteration.nfev,
-                         tuple(equilibrium.equation_names))
+    return BatchSolution(
+        statuses,
+        states,
+        parameters,
+        iteration.norms,
+        iteration.worst,
+        iteration.nfev,
+        tuple(equilibrium.equation_names),
+    )
 
 
 class _Iteration:
@@ -243,7 +250,17 @@ class _Iteration:
         if kept.size:
             self.equilibrium = self.equilibrium.take(kept)
         self.state, self.step, self.trial = self.state[:, kept], self.step[:, kept], self.trial[:, kept]
-        for name in ("parameter", "norm", "worst_now", "damping", "polished", "capped", "open", "wandering", "patience"):
+        for name in (
+            "parameter",
+            "norm",
+            "worst_now",
+            "damping",
+            "polished",
+            "capped",
+            "open",
+            "wandering",
+            "patience",
+        ):
             setattr(self, name, getattr(self, name)[kept])
 
     def give_up(self):

@@ -87,7 +87,9 @@ def search(objective, low, high, *, seed, population=96, generations=60, start=N
         if progress is not None:
             progress(generation + 1)
     if np.isneginf(values).all():
-        raise SolverError(Status.REJECTED, f"none of {population * (generations + 1)} points tried is allowed; widen the limits")
+        raise SolverError(
+            Status.REJECTED, f"none of {population * (generations + 1)} points tried is allowed; widen the limits"
+        )
     order = np.argsort(-values)
     order = order[np.isfinite(values[order])]
     return SearchResult(points[:, order], values[order], tuple(history), population * (generations + 1), refused)

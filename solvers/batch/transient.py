@@ -83,8 +83,7 @@ class BatchRun:
     drift: tuple
 
 
-def integrate_batch(motion, start, end, recorder, *, step=4e-3, tolerance=TOLERANCE, sample=None,
-                    times=None):
+def integrate_batch(motion, start, end, recorder, *, step=4e-3, tolerance=TOLERANCE, sample=None, times=None):
     """Integrate every case from its start to its end.
 
     Parameters

@@ -36,9 +36,16 @@ class SwitchBook:
 
     def ended_at_start(self):
         """Name of a terminal switch that is already positive, or None."""
-        return next((names[0] for names, ends, positive in
-                     zip(self.motion.switch_names, self.motion.terminal, self.positive, strict=True)
-                     if ends and positive), None)
+        return next(
+            (
+                names[0]
+                for names, ends, positive in zip(
+                    self.motion.switch_names, self.motion.terminal, self.positive, strict=True
+                )
+                if ends and positive
+            ),
+            None,
+        )
 
     def first_passed(self, time, step, new, between, middle=None):
         """The first switch passed within a step, or None.
@@ -104,5 +111,7 @@ class SwitchBook:
 
     def ended(self, passed):
         """Name of the terminal switch among those that passed, or None."""
-        return next((self.motion.switch_names[k][0] for k in passed.switches
-                     if self.motion.terminal[k] and self.positive[k]), None)
+        return next(
+            (self.motion.switch_names[k][0] for k in passed.switches if self.motion.terminal[k] and self.positive[k]),
+            None,
+        )

@@ -21,8 +21,9 @@ _CORRECT_ABOVE = 1e-3
 _SLIVER = 1e-12
 
 
-def integrate_otherwise(motion: Motion, start, start_time, end_time, *, method="DOP853", tolerance=1e-9,
-                        largest_step=inf):
+def integrate_otherwise(
+    motion: Motion, start, start_time, end_time, *, method="DOP853", tolerance=1e-9, largest_step=inf
+):
     """Integrate a motion with one of METHODS, restarted at corners and switches.
 
     Parameters
@@ -46,7 +47,8 @@ def integrate_otherwise(motion: Motion, start, start_time, end_time, *, method="
         No such method.
     """
     return _OtherRun(motion, METHODS[method], tolerance, largest_step).go(
-        np.array(start, dtype=float), float(start_time), float(end_time))
+        np.array(start, dtype=float), float(start_time), float(end_time)
+    )
 
 
 class _OtherRun:
@@ -76,18 +78,36 @@ class _OtherRun:
         status = Status.CONVERGED if self.trouble is None else self.trouble[0]
         message = "finished" if self.trouble is None else self.trouble[1]
         return Trajectory(
-            status, message, np.array(self.times), np.array(self.states), np.array(self.left).reshape(-1, size),
-            np.array(self.right).reshape(-1, size), tuple(self.events), self.ended_by,
-            Effort(self.nfev, self.njev, len(self.times) - 1, 0), self.position_drift, self.speed_drift,
-            motion.coordinate_count, tuple(self.interpolants))
+            status,
+            message,
+            np.array(self.times),
+            np.array(self.states),
+            np.array(self.left).reshape(-1, size),
+            np.array(self.right).reshape(-1, size),
+            tuple(self.events),
+            self.ended_by,
+            Effort(self.nfev, self.njev, len(self.times) - 1, 0),
+            self.position_drift,
+            self.speed_drift,
+            motion.coordinate_count,
+            tuple(self.interpolants),
+        )
 
     def _solver(self, corner):
         scales = self.motion.scales
         options = {"jac": self.motion.jacobian} if self.method is not DOP853 else {}
         room = corner - self.times[-1]
-        return self.method(self.motion.rates, self.times[-1], self.states[-1], corner, rtol=max(self.tolerance, 1e-13),
-                           atol=self.tolerance * scales, max_step=min(self.largest_step, room),
-                           first_step=min(1e-5, room), **options)
+        return self.method(
+            self.motion.rates,
+            self.times[-1],
+            self.states[-1],
+            corner,
+            rtol=max(self.tolerance, 1e-13),
+            atol=self.tolerance * scales,
+            max_step=min(self.largest_step, room),
+            first_step=min(1e-5, room),
+            **options,
+        )
 
     def _until_switch(self, corner):
         """Steps of one solver, until it reaches the corner or passes a switch."""
@@ -101,8 +121,9 @@ class _OtherRun:
                 break
             dense = solver.dense_output()
             start, step = solver.t_old, solver.t - solver.t_old
-            passed = self.book.first_passed(start, step, solver.y,
-                                            lambda share, d=dense, s=start, h=step: d(s + share * h))
+            passed = self.book.first_passed(
+                start, step, solver.y, lambda share, d=dense, s=start, h=step: d(s + share * h)
+            )
             if passed is None:
                 self._keep(solver.t, self._corrected(solver), left, dense)
                 continue

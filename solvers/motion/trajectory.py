@@ -95,17 +95,27 @@ class Trajectory:
             return found
         width = self.times[k + 1] - self.times[k]
         share = (times - self.times[k]) / width
-        states = hermite(share[:, None], width[:, None], self.states[k], self.states[k + 1],
-                         self.left_rates[k], self.right_rates[k], self.coordinate_count)
+        states = hermite(
+            share[:, None],
+            width[:, None],
+            self.states[k],
+            self.states[k + 1],
+            self.left_rates[k],
+            self.right_rates[k],
+            self.coordinate_count,
+        )
         return states.T
 
     def join(self, later):
         """This run followed by one that starts where it ended."""
         return replace(
-            later, times=np.append(self.times, later.times[1:]), states=np.vstack([self.states, later.states[1:]]),
+            later,
+            times=np.append(self.times, later.times[1:]),
+            states=np.vstack([self.states, later.states[1:]]),
             left_rates=np.vstack([self.left_rates, later.left_rates]),
             right_rates=np.vstack([self.right_rates, later.right_rates]),
-            events=self.events + later.events, effort=self.effort + later.effort,
+            events=self.events + later.events,
+            effort=self.effort + later.effort,
             position_drift=max(self.position_drift, later.position_drift),
             speed_drift=max(self.speed_drift, later.speed_drift),
             interpolants=self.interpolants + later.interpolants,

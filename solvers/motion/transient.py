@@ -104,10 +104,18 @@ class _Run:
             message = f"Integration stopped at {self.times[-1]:.6g} s: {status.value}. {failure.detail}"
         size = self.motion.size
         return Trajectory(
-            status, message, np.array(self.times), np.array(self.states),
-            np.array(self.left).reshape(-1, size), np.array(self.right).reshape(-1, size), tuple(self.events),
-            self.ended_by, Effort(self.nfev, 0, len(self.times) - 1, self.rejected),
-            self.position_drift, self.speed_drift, self.motion.coordinate_count,
+            status,
+            message,
+            np.array(self.times),
+            np.array(self.states),
+            np.array(self.left).reshape(-1, size),
+            np.array(self.right).reshape(-1, size),
+            tuple(self.events),
+            self.ended_by,
+            Effort(self.nfev, 0, len(self.times) - 1, self.rejected),
+            self.position_drift,
+            self.speed_drift,
+            self.motion.coordinate_count,
         )
 
     def _check_start(self, time, state):
@@ -117,8 +125,10 @@ class _Run:
         moved, *drift = self.motion.project(time, state)
         for found, allowed, what in zip(drift, self.options.start_drift, ("position", "speed"), strict=True):
             if not found <= allowed:
-                raise _Failure(Status.INCONSISTENT_START,
-                               f"The constraints are violated by {found:.3g} in {what}; {allowed:.3g} is allowed.")
+                raise _Failure(
+                    Status.INCONSISTENT_START,
+                    f"The constraints are violated by {found:.3g} in {what}; {allowed:.3g} is allowed.",
+                )
         self.states[-1] = moved
         rates = self._rates_at(time, moved)[0]
         self.book = SwitchBook(self.motion, time, moved, rates)
@@ -177,8 +187,12 @@ class _Run:
         self.last_error = error
         count = self.motion.coordinate_count
         passed = self.book.first_passed(
-            time, step, new, lambda share: hermite(share, step, state, new, rates, new_rates, count),
-            0.5 * (state + new) + (0.125 * step) * (rates - new_rates))
+            time,
+            step,
+            new,
+            lambda share: hermite(share, step, state, new, rates, new_rates, count),
+            0.5 * (state + new) + (0.125 * step) * (rates - new_rates),
+        )
         if passed is not None and passed.share * step > self.options.smallest_step:
             # Redone, so that the step ends on the switch with full accuracy.
             step = passed.share * step if passed.share < 1.0 else step
@@ -226,7 +240,9 @@ class _Run:
 
     def _give_up(self, tried, error, step):
         if error < np.inf:
-            raise _Failure(Status.STEP_TOO_SMALL, f"A step of {step:.3g} s still errs {error:.3g} times what is allowed.")
+            raise _Failure(
+                Status.STEP_TOO_SMALL, f"A step of {step:.3g} s still errs {error:.3g} times what is allowed."
+            )
         raise _Failure(Status.NOT_FINITE, f"Even a step of {step:.3g} s leads where the rates are not finite.")
 
     def _accept(self, time, state, left, right, drift):

@@ -198,9 +198,7 @@ def equivalence_from_moments(
     return Equivalence(above, below, above.interval(1.0 - 2.0 * alpha))
 
 
-def power_t(
-    effect: float, degrees_of_freedom: float, *, alpha: float = 0.05, two_sided: bool = True
-) -> float:
+def power_t(effect: float, degrees_of_freedom: float, *, alpha: float = 0.05, two_sided: bool = True) -> float:
     """Power of a t test by the noncentral t distribution.
 
     Parameters

@@ -28,9 +28,7 @@ class GuessResult:
     confidence: float
 
 
-def guess_test(
-    guesses: np.ndarray, order: np.ndarray, orders: np.ndarray, *, alpha: float = 0.05
-) -> GuessResult:
+def guess_test(guesses: np.ndarray, order: np.ndarray, orders: np.ndarray, *, alpha: float = 0.05) -> GuessResult:
     """Exact conditional test of guesses against the set of orders.
 
     Parameters

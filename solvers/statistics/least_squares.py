@@ -136,11 +136,7 @@ def chi_square_chance(chi_square: float, degrees_of_freedom: int) -> float:
 
 
 def fit_linear(
-    design: np.ndarray,
-    observed: np.ndarray,
-    names: Sequence[str],
-    *,
-    errors: np.ndarray | float | None = None,
+    design: np.ndarray, observed: np.ndarray, names: Sequence[str], *, errors: np.ndarray | float | None = None
 ) -> Fit:
     """Fit ``observed = design @ parameters``.
 
@@ -324,8 +320,7 @@ def check_determinacy(jacobian: np.ndarray, names: Sequence[str], *, stated: boo
     silent = [name for name, norm in zip(names, norms, strict=True) if norm <= DETERMINACY_LIMIT * largest]
     if silent:
         raise UndeterminedError(
-            silent,
-            f"the readings do not depend on {_listed(silent)}; leave it out of the fit or add readings that do",
+            silent, f"the readings do not depend on {_listed(silent)}; leave it out of the fit or add readings that do"
         )
     _, singular, directions = np.linalg.svd(jacobian / norms, full_matrices=True)
     singular = np.concatenate([singular, np.zeros(max(0, unknowns - len(singular)))])

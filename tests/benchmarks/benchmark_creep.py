@@ -70,8 +70,10 @@ def print_processes():
     creep = processor_seconds([sys.executable, "-m", "noseload", "creep", "--grade", "35", "--json"])
     numpy_alone = processor_seconds([sys.executable, "-c", "import numpy"])
     both = processor_seconds([sys.executable, "-c", "import numpy, scipy.optimize"])
-    print(f"creep process {1e3 * creep:.0f} ms: {creep / numpy_alone:.2f} x import numpy (at most 2), "
-          f"{creep / both:.2f} x import numpy, scipy.optimize")
+    print(
+        f"creep process {1e3 * creep:.0f} ms: {creep / numpy_alone:.2f} x import numpy (at most 2), "
+        f"{creep / both:.2f} x import numpy, scipy.optimize"
+    )
 
 
 def general_sweep(climb, grades):
@@ -88,7 +90,9 @@ def general_sweep(climb, grades):
         loads.append(equilibrium.outputs(state, grade)[0][1])
 
     def with_grade(z):
-        return np.append(residual(z[:-1], z[-1]), equilibrium.outputs(z[:-1] * scales, z[-1])[0][1] / climb.standing.weight)
+        return np.append(
+            residual(z[:-1], z[-1]), equilibrium.outputs(z[:-1] * scales, z[-1])[0][1] / climb.standing.weight
+        )
 
     tip = root(with_grade, np.append(state / scales, grades[-1]), method="hybr", tol=1e-12).x[-1]
     return np.array(loads), np.degrees(tip)
@@ -113,10 +117,12 @@ def print_sweep():
         loads, tip = general_sweep(climb, np.radians(np.arange(58.0)))
         general.append(time.process_time() - begin)
     apart = np.abs(loads - result["front_load_n"][:58]).max()
-    print(f"58 grades with tip-over {1e3 * min(ours):.0f} ms (standing pose and all other limits too: "
-          f"{1e3 * min(whole):.0f} ms); scipy.optimize.root (hybr) {1e3 * min(general):.0f} ms: "
-          f"ratio {min(general) / min(ours):.1f} (at least 2); loads {apart:.1e} N, "
-          f"tip-over {abs(tip - result.limits.tip_over_grade_deg):.1e} deg apart")
+    print(
+        f"58 grades with tip-over {1e3 * min(ours):.0f} ms (standing pose and all other limits too: "
+        f"{1e3 * min(whole):.0f} ms); scipy.optimize.root (hybr) {1e3 * min(general):.0f} ms: "
+        f"ratio {min(general) / min(ours):.1f} (at least 2); loads {apart:.1e} N, "
+        f"tip-over {abs(tip - result.limits.tip_over_grade_deg):.1e} deg apart"
+    )
 
 
 def print_batch():
@@ -131,10 +137,12 @@ def print_batch():
         apart.append(seconds * 10)
     worst = np.abs(result.front_load[: loads.size] - loads).max()
     ratios = np.array(apart) / np.array(together)
-    print(f"{VEHICLES} vehicles at 35 deg: one by one {min(apart) * 1e3:.0f} ms (from {loads.size} of them), "
-          f"in one batch {min(together) * 1e3:.1f} ms, ratio {np.median(ratios):.1f} (median of {REPEATS}), "
-          f"{int((~result.solution.success).sum())} failed, largest difference {worst:.1e} N, "
-          f"{result.solution.nfev.mean():.1f} evaluations a vehicle")
+    print(
+        f"{VEHICLES} vehicles at 35 deg: one by one {min(apart) * 1e3:.0f} ms (from {loads.size} of them), "
+        f"in one batch {min(together) * 1e3:.1f} ms, ratio {np.median(ratios):.1f} (median of {REPEATS}), "
+        f"{int((~result.solution.success).sum())} failed, largest difference {worst:.1e} N, "
+        f"{result.solution.nfev.mean():.1f} evaluations a vehicle"
+    )
 
 
 def main():

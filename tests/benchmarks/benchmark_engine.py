@@ -42,8 +42,13 @@ def engine_run(vehicle, standing, tight):
         return None
     held = tight.throttle_start
     grade = np.radians(tight.options.grade_deg)
-    engine = EngineVehicle(vehicle, dict(zip(ENDS, standing.free_lengths, strict=True)), grade,
-                           lambda t: held + (1.0 - held) * min(1.0, max(0.0, (t - 0.1) / 0.05)), ENGINE_STEP_S)
+    engine = EngineVehicle(
+        vehicle,
+        dict(zip(ENDS, standing.free_lengths, strict=True)),
+        grade,
+        lambda t: held + (1.0 - held) * min(1.0, max(0.0, (t - 0.1) / 0.05)),
+        ENGINE_STEP_S,
+    )
     start = tight.states[:9, 0], tight.states[9:20, 0]
     seconds, loads = best(lambda: engine.run(*start, tight.time_s[-1], 1e-3), 1)
     return seconds, loads[1]
@@ -52,7 +57,9 @@ def engine_run(vehicle, standing, tight):
 def main():
     """Print one line per case."""
     print(f"load of the machine: {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores")
-    print(f"{'drive':6} {'grade':>5}  {'ours ms':>8} {'error':>8} {'drift m':>8} {'energy':>8}  {'engine ms':>9} {'error':>8} {'ratio':>6}")
+    print(
+        f"{'drive':6} {'grade':>5}  {'ours ms':>8} {'error':>8} {'drift m':>8} {'energy':>8}  {'engine ms':>9} {'error':>8} {'ratio':>6}"
+    )
     for drive, grade_deg in CASES:
         vehicle = load_vehicle(ROOT / "tests" / "data" / "check.toml", drive=drive)
         standing = stand(vehicle)
@@ -63,8 +70,10 @@ def main():
             continue
         largest = np.max(tight.front_load_n)
         error = np.max(np.abs(run.front_load_n - tight.front_load_n)) / largest
-        line = (f"{drive:6} {grade_deg:5.0f}  {1e3 * seconds:8.0f} {error:8.1e} {run.stats['position_drift_m']:8.1e} "
-                f"{run.stats['energy_residual']:8.1e}")
+        line = (
+            f"{drive:6} {grade_deg:5.0f}  {1e3 * seconds:8.0f} {error:8.1e} {run.stats['position_drift_m']:8.1e} "
+            f"{run.stats['energy_residual']:8.1e}"
+        )
         engine = engine_run(vehicle, standing, tight)
         if engine is None:
             print(line + "  (engine not installed)")

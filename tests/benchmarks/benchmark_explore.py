@@ -43,10 +43,14 @@ def main():
     print(f"whole figure drawn anew     {whole:6.1f} ms")
     for name, values in SWEEPS.items():
         window.reset()
-        taken = milliseconds(lambda name=name, values=values: [window.sliders[name].set_val(v) for v in values], len(values))
+        taken = milliseconds(
+            lambda name=name, values=values: [window.sliders[name].set_val(v) for v in values], len(values)
+        )
         paint = milliseconds(lambda: [window._paint() for _ in range(20)], 20)
-        print(f"{WORDS[name]:<40} {taken:6.1f} ms an update = {1e3 / taken:4.0f} a second; {taken / whole:.2f} of a whole "
-              f"drawing; painting alone {paint:.1f} ms")
+        print(
+            f"{WORDS[name]:<40} {taken:6.1f} ms an update = {1e3 / taken:4.0f} a second; {taken / whole:.2f} of a whole "
+            f"drawing; painting alone {paint:.1f} ms"
+        )
 
 
 if __name__ == "__main__":

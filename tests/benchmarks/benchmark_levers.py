@@ -16,8 +16,11 @@ from noseload.studies.levers.rank import rank
 from noseload.studies.levers.survey import survey
 
 REPEATS = 5
-ALLOWED = {"rank in creep sweeps": 3.0, "2,000 draws of two set-ups in single tip-over solves": 100.0,
-           "1,000-vehicle survey, s": 5.0}
+ALLOWED = {
+    "rank in creep sweeps": 3.0,
+    "2,000 draws of two set-ups in single tip-over solves": 100.0,
+    "1,000-vehicle survey, s": 5.0,
+}
 
 
 def best_time(function, repeats=REPEATS):
@@ -38,8 +41,10 @@ def main():
     one_tip = best_time(lambda: Climb(base).tip_over())
     measured = {
         "rank in creep sweeps": best_time(lambda: rank(check)) / one_sweep,
-        "2,000 draws of two set-ups in single tip-over solves":
-            best_time(lambda: difference_interval([base, raised], 45.0, draws=2000), 3) / one_tip,
+        "2,000 draws of two set-ups in single tip-over solves": best_time(
+            lambda: difference_interval([base, raised], 45.0, draws=2000), 3
+        )
+        / one_tip,
         "1,000-vehicle survey, s": best_time(lambda: survey(vehicles=1000), 2),
     }
     print(f"one creep sweep {1e3 * one_sweep:.1f} ms, one tip-over {1e3 * one_tip:.1f} ms")

@@ -52,26 +52,39 @@ def main():
             vehicle = load_vehicle(DATA / f"{name}.toml", drive=case["drive"])
             standing = stand(vehicle)
             begin = steady_start(standing, grade=radians(case["grade_deg"]), creep_speed=0.1)
-            motion = VehicleMotion(begin.values, standing.weight, 0.3, begin.grade,
-                                   throttle=Program((0.1, 0.15), (begin.throttle, 1.0)))
+            motion = VehicleMotion(
+                begin.values, standing.weight, 0.3, begin.grade, throttle=Program((0.1, 0.15), (begin.throttle, 1.0))
+            )
             unit = kernel_time(begin, motion)
             front = np.array(case["front_load_n"])
             label = f"{name} {case['drive']} {case['grade_deg']:g}"
             for tolerance in ("default", "tight"):
-                seconds, result = fastest(lambda t=tolerance, v=vehicle, g=case["grade_deg"]: punch(
-                    v, grade_deg=g, tolerance=t, outcome=False), 3 if tolerance == "default" else 1)
+                seconds, result = fastest(
+                    lambda t=tolerance, v=vehicle, g=case["grade_deg"]: punch(
+                        v, grade_deg=g, tolerance=t, outcome=False
+                    ),
+                    3 if tolerance == "default" else 1,
+                )
                 error = np.abs(result.front_load_n[::5] - front).max() / front.max()
                 stats = result.stats
-                print(f"{label:24} {tolerance:9} {1e3 * seconds:6.0f} {seconds / unit:8.0f} {error:8.1e} "
-                      f"{stats['energy_residual']:8.1e} {stats['position_drift_m']:8.1e} {stats['nfev']:5d}")
+                print(
+                    f"{label:24} {tolerance:9} {1e3 * seconds:6.0f} {seconds / unit:8.0f} {error:8.1e} "
+                    f"{stats['energy_residual']:8.1e} {stats['position_drift_m']:8.1e} {stats['nfev']:5d}"
+                )
             for method, tolerance in (("LSODA", 1e-6), ("Radau", 1e-5), ("DOP853", 1e-5)):
-                seconds, run = fastest(lambda m=motion, b=begin, how=method, t=tolerance: integrate_otherwise(
-                    m, b.state, 0.0, 1.0, method=how, tolerance=t), 1)
+                seconds, run = fastest(
+                    lambda m=motion, b=begin, how=method, t=tolerance: integrate_otherwise(
+                        m, b.state, 0.0, 1.0, method=how, tolerance=t
+                    ),
+                    1,
+                )
                 times = np.array(case["time_s"])
                 seen = motion.observe(run.at(times), np.array([motion.throttle.at(times), np.ones(201), np.zeros(201)]))
                 error = np.abs(seen["load"][1] - front).max() / front.max()
-                print(f"{'':24} {method:9} {1e3 * seconds:6.0f} {seconds / unit:8.0f} {error:8.1e} {'':8} "
-                      f"{run.position_drift:8.1e} {run.effort.nfev:5d}")
+                print(
+                    f"{'':24} {method:9} {1e3 * seconds:6.0f} {seconds / unit:8.0f} {error:8.1e} {'':8} "
+                    f"{run.position_drift:8.1e} {run.effort.nfev:5d}"
+                )
 
 
 if __name__ == "__main__":

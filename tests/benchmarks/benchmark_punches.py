@@ -60,26 +60,33 @@ def batch(vehicles, grades, throttles):
     wall, busy = (min(run[k] for run in runs) for k in (0, 1))
     result = runs[-1][2]
     run = int(result.success.sum())
-    print(f"{grades.size} punches of 1 s ({run} run, the others cannot hold their start): {wall:.2f} s "
-          f"({busy:.2f} s of one core), {run / busy:.0f} a second and core, {result.steps[result.success].mean():.0f} steps a punch")
+    print(
+        f"{grades.size} punches of 1 s ({run} run, the others cannot hold their start): {wall:.2f} s "
+        f"({busy:.2f} s of one core), {run / busy:.0f} a second and core, {result.steps[result.success].mean():.0f} steps a punch"
+    )
     return busy / run, np.flatnonzero(result.success)
 
 
 def accuracy(vehicles, grades, throttles, able):
     """Hold a sample against accurate runs, trace by trace."""
     picked = np.random.default_rng(1).choice(able, COMPARED, replace=False)
-    some = punch_many([vehicles[k] for k in picked], grade_deg=grades[picked], throttle=throttles[picked], sample_s=SAMPLE_S)
+    some = punch_many(
+        [vehicles[k] for k in picked], grade_deg=grades[picked], throttle=throttles[picked], sample_s=SAMPLE_S
+    )
     errors, airborne, begin = [], [], time.process_time()
     for j, k in enumerate(picked):
-        one = punch(vehicles[k], grade_deg=grades[k], throttle=throttles[k], sample_s=SAMPLE_S, outcome=False,
-                    tolerance="tight")
+        one = punch(
+            vehicles[k], grade_deg=grades[k], throttle=throttles[k], sample_s=SAMPLE_S, outcome=False, tolerance="tight"
+        )
         front = one.front_load_n
         errors.append(np.abs(some.traces["front_load_n"][: front.size, j] - front).max() / front.max())
         airborne.append(abs(some.front_airborne_s[j] - one.summary["front_airborne_s"]))
     seconds = time.process_time() - begin
-    print(f"{COMPARED} of them against accurate runs ({seconds / COMPARED * 1e3:.0f} ms each): error of the front load as a "
-          f"share of its largest: median {np.median(errors):.1e}, worst {np.max(errors):.1e}; airborne time: worst "
-          f"{1e3 * np.max(airborne):.2f} ms")
+    print(
+        f"{COMPARED} of them against accurate runs ({seconds / COMPARED * 1e3:.0f} ms each): error of the front load as a "
+        f"share of its largest: median {np.median(errors):.1e}, worst {np.max(errors):.1e}; airborne time: worst "
+        f"{1e3 * np.max(airborne):.2f} ms"
+    )
 
 
 def engine(batch_seconds):
@@ -94,18 +101,27 @@ def engine(batch_seconds):
     for grade_deg, throttle in ENGINE_CASES:
         tight = punch(vehicle, grade_deg=grade_deg, throttle=throttle, outcome=False, tolerance="tight")
         held = tight.throttle_start
-        build = EngineVehicle(vehicle, dict(zip(ENDS, tight.standing.free_lengths, strict=True)), np.radians(grade_deg),
-                              lambda t, u=throttle, h=held: h + (u - h) * min(1.0, max(0.0, (t - 0.1) / 0.05)), ENGINE_STEP_S)
+        build = EngineVehicle(
+            vehicle,
+            dict(zip(ENDS, tight.standing.free_lengths, strict=True)),
+            np.radians(grade_deg),
+            lambda t, u=throttle, h=held: h + (u - h) * min(1.0, max(0.0, (t - 0.1) / 0.05)),
+            ENGINE_STEP_S,
+        )
         _, busy, loads = clock(lambda b=build, r=tight: b.run(r.states[:9, 0], r.states[9:20, 0], r.time_s[-1], 1e-3))
         seconds.append(busy)
         gaps.append(np.abs(loads[1] - tight.front_load_n).max() / tight.front_load_n.max())
-    print(f"physics engine, tyres in Python, steps of {1e3 * ENGINE_STEP_S:g} ms: {np.mean(seconds):.2f} s of one core a punch "
-          f"(worst error {max(gaps):.1e}): {np.mean(seconds) / batch_seconds:.0f} times one of the batch")
+    print(
+        f"physics engine, tyres in Python, steps of {1e3 * ENGINE_STEP_S:g} ms: {np.mean(seconds):.2f} s of one core a punch "
+        f"(worst error {max(gaps):.1e}): {np.mean(seconds) / batch_seconds:.0f} times one of the batch"
+    )
 
 
 def draw_map(rises, executor=None):
     """A map of 25 grades and so many rises, both its pictures written."""
-    found = punch_map(setups(), grades_deg=np.linspace(0.0, 50.0, 25), rises_s=np.geomspace(0.01, 0.4, rises), executor=executor)
+    found = punch_map(
+        setups(), grades_deg=np.linspace(0.0, 50.0, 25), rises_s=np.geomspace(0.01, 0.4, rises), executor=executor
+    )
     with tempfile.TemporaryDirectory() as folder:
         save_figure(draw_punch_map(found), Path(folder) / "map.png")
     return found
@@ -122,8 +138,10 @@ def maps(rises):
         after = worker_times(executor)
     longest = own + max(after[worker] - before[worker] for worker in after)
     same = np.nanmax(np.abs(again.load_difference_n - found.load_difference_n))
-    print(f"the same with two workers: {both:.1f} s; longest path {longest:.1f} s of one core, {longest / busy:.2f} of the map on "
-          f"one (largest difference {same:.0e} N)")
+    print(
+        f"the same with two workers: {both:.1f} s; longest path {longest:.1f} s of one core, {longest / busy:.2f} of the map on "
+        f"one (largest difference {same:.0e} N)"
+    )
 
 
 def floor():
@@ -131,10 +149,14 @@ def floor():
     vehicles, grades, throttles = cases()
     picked = np.linspace(0, grades.size - 1, FEW).astype(int)
     _, many, all_of_them = clock(lambda: punch_many(vehicles, grade_deg=grades, throttle=throttles))
-    _, few, some = clock(lambda: punch_many([vehicles[k] for k in picked], grade_deg=grades[picked], throttle=throttles[picked]))
+    _, few, some = clock(
+        lambda: punch_many([vehicles[k] for k in picked], grade_deg=grades[picked], throttle=throttles[picked])
+    )
     a, b = few / some.steps.max(), many / all_of_them.steps.max()
-    print(f"a round of steps: {1e3 * a:.1f} ms for {FEW} punches, {1e3 * b:.1f} ms for {grades.size}: two workers with half of "
-          f"{grades.size} each need at least {0.5 * (1.0 + a / b):.2f} of the time of one")
+    print(
+        f"a round of steps: {1e3 * a:.1f} ms for {FEW} punches, {1e3 * b:.1f} ms for {grades.size}: two workers with half of "
+        f"{grades.size} each need at least {0.5 * (1.0 + a / b):.2f} of the time of one"
+    )
 
 
 def worker_times(executor):

@@ -44,22 +44,33 @@ def runner(stiffness, driven_axles, torque, *, wheels=WHEELS, no_load_speed=1e9,
     standing = MASS * STANDARD_GRAVITY / 2.0 / stiffness
 
     def axle(part):
-        tyre = replace(part.tyre, vertical_damping=0.6 * damping * 1e-3 / standing, slip_speed=160.0 / stiffness,
-                       slip_ratio_scale=0.0)
+        tyre = replace(
+            part.tyre,
+            vertical_damping=0.6 * damping * 1e-3 / standing,
+            slip_speed=160.0 / stiffness,
+            slip_ratio_scale=0.0,
+        )
         return replace(part, tyre=tyre, shock=replace(part.shock, damping=damping), wheel_pair_inertia=wheels)
 
-    return replace(plain, rear=axle(plain.rear), front=axle(plain.front),
-                   drive=replace(plain.drive, no_load_speed=no_load_speed, rotor_inertia=rotor))
+    return replace(
+        plain,
+        rear=axle(plain.rear),
+        front=axle(plain.front),
+        drive=replace(plain.drive, no_load_speed=no_load_speed, rotor_inertia=rotor),
+    )
 
 
 def moved(vehicle, grade, program, duration, tolerance):
     """The motion from standing still on the slope, and the run."""
     standing = stand(vehicle)
-    motion = VehicleMotion(add_inertia(standing.equilibrium.values, vehicle), standing.weight, WHEELBASE, grade,
-                           throttle=program)
+    motion = VehicleMotion(
+        add_inertia(standing.equilibrium.values, vehicle), standing.weight, WHEELBASE, grade, throttle=program
+    )
     state = np.zeros(27)
     state[1:9] = standing.state[:8]
-    return motion, integrate(motion, state, 0.0, duration, options=TransientOptions(tolerance=tolerance)).raise_for_status()
+    return motion, integrate(
+        motion, state, 0.0, duration, options=TransientOptions(tolerance=tolerance)
+    ).raise_for_status()
 
 
 def settled(stiffness, driven_axles, grade, wheels=WHEELS):

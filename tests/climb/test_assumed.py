@@ -21,8 +21,10 @@ def test_tyre_stiffness_is_told_with_its_effect():
     vehicle = load_vehicle("soft.toml", text=TEXT)
     (effect,) = assumed_that_matter([vehicle], front_load, 0.1)
     assert effect.key == "tyre.vertical_stiffness_n_per_mm"
-    ends = [load_vehicle("x.toml", text=CHECK.read_text().replace("mm = 3.6", f"mm = {value}"))
-            for value in (effect.low, effect.high)]
+    ends = [
+        load_vehicle("x.toml", text=CHECK.read_text().replace("mm = 3.6", f"mm = {value}"))
+        for value in (effect.low, effect.high)
+    ]
     here = front_load([vehicle])[0]
     assert effect.moves_by == pytest.approx(max(abs(front_load([v])[0] - here) for v in ends), rel=1e-9)
     assert assumed_that_matter([vehicle], front_load, 1e3) == ()

@@ -72,8 +72,10 @@ def build():
         axle = mechanism.body(end, symbol(f"{end}_mass"), 0)
         wheels = mechanism.spin(f"{end}_spin", axle, symbol(f"{end}_inertia"))
         for link in ("lower", "upper"):
-            ends = [mechanism.point(body, symbol(f"{end}_{link}_{name}_x"), symbol(f"{end}_{link}_{name}_z"))
-                    for body, name in ((chassis, "chassis"), (axle, "axle"))]
+            ends = [
+                mechanism.point(body, symbol(f"{end}_{link}_{name}_x"), symbol(f"{end}_{link}_{name}_z"))
+                for body, name in ((chassis, "chassis"), (axle, "axle"))
+            ]
             mechanism.rod(f"{end}_{link}", *ends, symbol(f"{end}_{link}_length"))
         centre = mechanism.point(axle)
         above = mechanism.point(chassis, symbol(f"{end}_seat_x"), symbol(f"{end}_seat_z"))
@@ -91,10 +93,17 @@ def build():
 
 
 def _parameter_names():
-    links = [f"{end}_{link}_{part}" for end in ("rear", "front") for link in ("lower", "upper")
-             for part in ("chassis_x", "chassis_z", "axle_x", "axle_z", "length")]
-    ends = [f"{end}_{name}" for end in ("rear", "front")
-            for name in ("mass", "inertia", "seat_x", "seat_z", "load", "spring", "torque", "hold")]
+    links = [
+        f"{end}_{link}_{part}"
+        for end in ("rear", "front")
+        for link in ("lower", "upper")
+        for part in ("chassis_x", "chassis_z", "axle_x", "axle_z", "length")
+    ]
+    ends = [
+        f"{end}_{name}"
+        for end in ("rear", "front")
+        for name in ("mass", "inertia", "seat_x", "seat_z", "load", "spring", "torque", "hold")
+    ]
     return [*links, *ends, "grade", "gravity", "kappa", "rear_share", "sprung_mass", "traction", "tether", "tether_z"]
 
 
@@ -110,16 +119,32 @@ def solve_statics(vehicle, case, *, rear_hold=0.0, tether=(0.0, 0.0)):
     """
     x, z = case.sprung_centre
     centres = {"rear": (0.0, case.radius), "front": (case.wheelbase, case.radius)}
-    values = {"grade": case.grade, "gravity": GRAVITY, "kappa": case.kappa, "rear_share": case.rear_share,
-              "sprung_mass": case.sprung_mass, "rear_hold": rear_hold, "tether": tether[0], "tether_z": tether[1] - z}
+    values = {
+        "grade": case.grade,
+        "gravity": GRAVITY,
+        "kappa": case.kappa,
+        "rear_share": case.rear_share,
+        "sprung_mass": case.sprung_mass,
+        "rear_hold": rear_hold,
+        "tether": tether[0],
+        "tether_z": tether[1] - z,
+    }
     for k, (end, (cx, cz)) in enumerate(centres.items()):
-        values |= {f"{end}_mass": case.axle_masses[k], f"{end}_inertia": case.wheel_inertias[k],
-                   f"{end}_seat_x": cx - x, f"{end}_seat_z": cz + 0.05 - z}
+        values |= {
+            f"{end}_mass": case.axle_masses[k],
+            f"{end}_inertia": case.wheel_inertias[k],
+            f"{end}_seat_x": cx - x,
+            f"{end}_seat_z": cz + 0.05 - z,
+        }
         for link in ("lower", "upper"):
             start, stop = getattr(case, f"{end}_{link}")
-            values |= {f"{end}_{link}_chassis_x": start[0] - x, f"{end}_{link}_chassis_z": start[1] - z,
-                       f"{end}_{link}_axle_x": stop[0] - cx, f"{end}_{link}_axle_z": stop[1] - cz,
-                       f"{end}_{link}_length": float(np.hypot(start[0] - stop[0], start[1] - stop[1]))}
+            values |= {
+                f"{end}_{link}_chassis_x": start[0] - x,
+                f"{end}_{link}_chassis_z": start[1] - z,
+                f"{end}_{link}_axle_x": stop[0] - cx,
+                f"{end}_{link}_axle_z": stop[1] - cz,
+                f"{end}_{link}_length": float(np.hypot(start[0] - stop[0], start[1] - stop[1])),
+            }
     pose = [x, z, 0.0, *centres["rear"], 0.0, *centres["front"], 0.0]
     rest = [0.0] * 11
     at_zero = vehicle.with_parameters(values | dict.fromkeys(UNKNOWN, 0.0))
@@ -155,8 +180,10 @@ def spring_loads(case):
     effective, across = GRAVITY * np.sin(case.grade) + case.acceleration, GRAVITY * np.cos(case.grade)
     total = case.mass * effective
     loads = []
-    ends = ((case.rear_lower, case.rear_upper, 0.0, 1, case.rear_share),
-            (case.front_lower, case.front_upper, case.wheelbase, -1, 1 - case.rear_share))
+    ends = (
+        (case.rear_lower, case.rear_upper, 0.0, 1, case.rear_share),
+        (case.front_lower, case.front_upper, case.wheelbase, -1, 1 - case.rear_share),
+    )
     for k, (lower, upper, contact, side, share) in enumerate(ends):
         d, e = instant_centre(lower, upper, contact, side)
         mass, inertia = case.axle_masses[k], case.wheel_inertias[k]
@@ -215,15 +242,25 @@ def random_case(rng):
             return (contact + side * rng.uniform(0.08, 0.14), rng.uniform(low, high)), axle_end
 
         case = Case(
-            rear_lower=link(0.0, 1, 0.030, 0.060), rear_upper=link(0.0, 1, 0.070, 0.110),
-            front_lower=link(length, -1, 0.030, 0.060), front_upper=link(length, -1, 0.070, 0.110),
-            wheelbase=length, radius=radius,
-            axle_masses=tuple(rng.uniform(0.0, 0.8, 2)), wheel_inertias=tuple(rng.uniform(0.0, 1e-3, 2)),
-            sprung_mass=rng.uniform(1.0, 2.5), sprung_centre=(length * rng.uniform(0.35, 0.65), rng.uniform(0.06, 0.14)),
-            grade=np.radians(rng.uniform(-17, 40)), acceleration=rng.uniform(-2, 4),
-            kappa=float(rng.choice([0.0, 0.4, 1.0])), rear_share=rng.uniform(0, 1))
-        reach = [abs(instant_centre(case.rear_lower, case.rear_upper, 0.0, 1)[0]),
-                 abs(instant_centre(case.front_lower, case.front_upper, length, -1)[0])]
+            rear_lower=link(0.0, 1, 0.030, 0.060),
+            rear_upper=link(0.0, 1, 0.070, 0.110),
+            front_lower=link(length, -1, 0.030, 0.060),
+            front_upper=link(length, -1, 0.070, 0.110),
+            wheelbase=length,
+            radius=radius,
+            axle_masses=tuple(rng.uniform(0.0, 0.8, 2)),
+            wheel_inertias=tuple(rng.uniform(0.0, 1e-3, 2)),
+            sprung_mass=rng.uniform(1.0, 2.5),
+            sprung_centre=(length * rng.uniform(0.35, 0.65), rng.uniform(0.06, 0.14)),
+            grade=np.radians(rng.uniform(-17, 40)),
+            acceleration=rng.uniform(-2, 4),
+            kappa=float(rng.choice([0.0, 0.4, 1.0])),
+            rear_share=rng.uniform(0, 1),
+        )
+        reach = [
+            abs(instant_centre(case.rear_lower, case.rear_upper, 0.0, 1)[0]),
+            abs(instant_centre(case.front_lower, case.front_upper, length, -1)[0]),
+        ]
         if 0.05 < min(reach) and max(reach) < 5.0:
             return case
 
@@ -243,17 +280,25 @@ def test_tyre_loads_do_not_know_the_suspension(vehicle):
     rng = np.random.default_rng(21)
     for _ in range(20):
         other = random_case(rng)
-        case = replace(HEAVY, rear_lower=other.rear_lower, rear_upper=other.rear_upper, kappa=other.kappa,
-                       rear_share=other.rear_share)
+        case = replace(
+            HEAVY,
+            rear_lower=other.rear_lower,
+            rear_upper=other.rear_upper,
+            kappa=other.kappa,
+            rear_share=other.rear_share,
+        )
         found = solve_statics(vehicle, case)
         assert (found["rear_load"], found["front_load"]) == pytest.approx(tyre_loads(HEAVY), rel=EXACT)
 
 
 def test_links_that_point_at_the_contact_carry_no_traction_into_the_spring(vehicle):
     """e = 0 with solid massless axles, or e = r with torque reacted by the chassis: S = N - m g cos (derived)."""
+
     def meeting_at(height):
-        return {"rear_lower": ((0.1, 0.03 + 0.6 * (height - 0.03)), (-0.05, 0.03 - 0.3 * (height - 0.03))),
-                "rear_upper": ((0.1, 0.09 + 0.6 * (height - 0.09)), (-0.05, 0.09 - 0.3 * (height - 0.09)))}
+        return {
+            "rear_lower": ((0.1, 0.03 + 0.6 * (height - 0.03)), (-0.05, 0.03 - 0.3 * (height - 0.03))),
+            "rear_upper": ((0.1, 0.09 + 0.6 * (height - 0.09)), (-0.05, 0.09 - 0.3 * (height - 0.09))),
+        }
 
     # Both links run through (1/6 m, height): from x = 0 up to there, at 0.6 of the way at 0.1 m.
     for height, kappa in ((0.0, 0.0), (0.060, 1.0)):
@@ -269,8 +314,12 @@ def test_turning_the_traction_around_turns_every_geometric_term(vehicle):
         terms = []
         for grade in (case.grade, -case.grade):
             found = solve_statics(vehicle, replace(case, grade=grade))
-            terms.append([found[f"{end}_spring"] - found[f"{end}_load"]
-                          + case.axle_masses[0] * GRAVITY * np.cos(grade) for end in ("rear", "front")])
+            terms.append(
+                [
+                    found[f"{end}_spring"] - found[f"{end}_load"] + case.axle_masses[0] * GRAVITY * np.cos(grade)
+                    for end in ("rear", "front")
+                ]
+            )
         np.testing.assert_allclose(terms[0], -np.array(terms[1]), atol=EXACT * 30)
 
 
@@ -278,12 +327,18 @@ def test_scaling_both_distances_of_the_instant_centre_changes_nothing(vehicle):
     """Solid massless axles: only the slope e/d counts; parallel links at that slope do the same (derived)."""
     slope = 4 / 15
     reference = solve_statics(vehicle, CLIMB)["rear_spring"]
-    parallel = replace(CLIMB, rear_lower=((0.12, 0.03 + 0.12 * slope), (0.0, 0.03)),
-                       rear_upper=((0.12, 0.09 + 0.12 * slope), (0.0, 0.09)))
+    parallel = replace(
+        CLIMB,
+        rear_lower=((0.12, 0.03 + 0.12 * slope), (0.0, 0.03)),
+        rear_upper=((0.12, 0.09 + 0.12 * slope), (0.0, 0.09)),
+    )
     assert solve_statics(vehicle, parallel)["rear_spring"] == pytest.approx(reference, rel=EXACT)
     d, e = 2 * 27 / 110, 2 * 18 / 275
-    far = replace(CLIMB, rear_lower=((0.12, 0.045 + 0.12 * (e - 0.045) / d), (0.0, 0.045)),
-                  rear_upper=((0.12, 0.09 + 0.12 * (e - 0.09) / d), (0.0, 0.09)))
+    far = replace(
+        CLIMB,
+        rear_lower=((0.12, 0.045 + 0.12 * (e - 0.045) / d), (0.0, 0.045)),
+        rear_upper=((0.12, 0.09 + 0.12 * (e - 0.09) / d), (0.0, 0.09)),
+    )
     assert solve_statics(vehicle, far)["rear_spring"] == pytest.approx(reference, rel=EXACT)
 
 

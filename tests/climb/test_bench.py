@@ -40,8 +40,12 @@ def place_of_weight(row, vehicle, values):
     """b and L typed again from the bodies' places (level, rear contact below the wheel centre), m."""
     x = (0.0, row.state[2], row.state[5])
     masses = (vehicle.body.mass, vehicle.rear.mass, vehicle.front.mass)
-    centres = [row.state[k] + values[f"{end}_wheel_centre_x"] * np.cos(row.state[k + 2])
-               + values[f"{end}_wheel_centre_z"] * np.sin(row.state[k + 2]) for end, k in (("rear", 2), ("front", 5))]
+    centres = [
+        row.state[k]
+        + values[f"{end}_wheel_centre_x"] * np.cos(row.state[k + 2])
+        + values[f"{end}_wheel_centre_z"] * np.sin(row.state[k + 2])
+        for end, k in (("rear", 2), ("front", 5))
+    ]
     return sum(m * v for m, v in zip(masses, x, strict=True)) / sum(masses) - centres[0], centres[1] - centres[0]
 
 
@@ -125,8 +129,15 @@ def test_spring_loads_of_a_stiff_vehicle_per_torque():
         springs = []
         for row in (path.row(0.0), path.row(1e3 * torque)):
             lengths = path.bench.outputs(np.append(row.state, [0.0] * (14 - len(row.state))), 0.0)[0][4:]
-            springs.append([row.rear_load_n, *(shock_push(path.standing.values, end, length)
-                                               for end, length in zip(("front", "rear"), lengths[::-1], strict=True))])
+            springs.append(
+                [
+                    row.rear_load_n,
+                    *(
+                        shock_push(path.standing.values, end, length)
+                        for end, length in zip(("front", "rear"), lengths[::-1], strict=True)
+                    ),
+                ]
+            )
         found.append(np.subtract(springs[1], springs[0]) / torque)
     expected = (1 / K1_WHEELBASE, -1 / K1_WHEELBASE, 1 / K1_WHEELBASE - k1().inverse_arm)
     soft, mid, stiff = found
@@ -209,7 +220,9 @@ def test_set_ups_change_the_torque_little_and_the_attitude_much():
         assert "Calculated for this vehicle as measured, level floor, rear wheels held" in difference.verdict
     (turn,) = demo_bench("raised_rear_upper_mount").turns
     name, torque, value = turn
-    around = [demo_bench("raised_rear_upper_mount").path.row(torque + step).nose_up_pitch_deg for step in (-50.0, 0.0, 50.0)]
+    around = [
+        demo_bench("raised_rear_upper_mount").path.row(torque + step).nose_up_pitch_deg for step in (-50.0, 0.0, 50.0)
+    ]
     assert name == "nose_up_pitch_deg" and value == pytest.approx(around[1], abs=1e-6)
     assert around[1] > max(around[0], around[2])
 
@@ -219,7 +232,9 @@ def test_torque_off_the_front_scale():
     result = demo_bench()
     level, last = result.rows[0], result.lift
     for row in result.rows:
-        assert row.torque_from_scale_n_mm == pytest.approx((level.front_load_n - row.front_load_n) * level.wheelbase_mm, abs=1e-7)
+        assert row.torque_from_scale_n_mm == pytest.approx(
+            (level.front_load_n - row.front_load_n) * level.wheelbase_mm, abs=1e-7
+        )
     standing = result.path.standing
     assert last.torque_from_scale_n_mm == pytest.approx(1e3 * standing.weight * standing.reference[0], rel=1e-9)
     assert 0.0 < result.scale_error_n_mm < 0.03 * last.torque_n_mm
@@ -259,11 +274,19 @@ def check_random(count):
             weight = vehicle.mass * STANDARD_GRAVITY
             values = result.path.standing.values
             distance, _, wheelbase = centre_of_gravity(values, coordinates_of(result.lift.state))
-            assert 1e-3 * result.lift.torque_n_mm == pytest.approx(weight * distance, abs=BALANCE * weight * wheelbase), (seed, front)
+            assert 1e-3 * result.lift.torque_n_mm == pytest.approx(
+                weight * distance, abs=BALANCE * weight * wheelbase
+            ), (seed, front)
             for row in result.rows:
                 if row.front_load_n is not None:
-                    assert row.front_load_n + row.rear_load_n == pytest.approx(weight, abs=BALANCE * weight), (seed, front)
-                    assert sum(row.budget.values()) == pytest.approx(row.front_load_n, abs=BALANCE * weight), (seed, front)
+                    assert row.front_load_n + row.rear_load_n == pytest.approx(weight, abs=BALANCE * weight), (
+                        seed,
+                        front,
+                    )
+                    assert sum(row.budget.values()) == pytest.approx(row.front_load_n, abs=BALANCE * weight), (
+                        seed,
+                        front,
+                    )
     return solved / (2 * count)
 
 

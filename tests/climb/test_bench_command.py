@@ -31,8 +31,13 @@ def test_front_wheels_are_asked_for(capsys):
 def test_text_says_what_matters(capsys):
     code, out, _ = run(capsys, "--front", "free", "--setups", "all")
     assert code == 0
-    for words in ("base                           4620.7           4620.7", "enough: the front is free at 62 %",
-                  "raised_rear_upper_mount changes the torque at lift by -47 N mm", "the torque, -T/L", "second at most"):
+    for words in (
+        "base                           4620.7           4620.7",
+        "enough: the front is free at 62 %",
+        "raised_rear_upper_mount changes the torque at lift by -47 N mm",
+        "the torque, -T/L",
+        "second at most",
+    ):
         assert words in out
     _, out, _ = run(capsys, "--front", "geared")
     assert "not settled by statics" in out and "sliding" in out
@@ -42,9 +47,16 @@ def test_text_says_what_matters(capsys):
 
 @pytest.mark.slow
 def test_document_csv_and_pictures(capsys, tmp_path):
-    code, out, _ = run(capsys, "--front", "geared", "--play", 1, "--json", "--csv", tmp_path / "b.csv", "--plot", tmp_path / "b.svg")
+    code, out, _ = run(
+        capsys, "--front", "geared", "--play", 1, "--json", "--csv", tmp_path / "b.csv", "--plot", tmp_path / "b.svg"
+    )
     body = json.loads(out)
-    assert code == 0 and (body["command"], body["front"], body["play_mm"], body["status"]) == ("bench", "geared", 1.0, "ok")
+    assert code == 0 and (body["command"], body["front"], body["play_mm"], body["status"]) == (
+        "bench",
+        "geared",
+        1.0,
+        "ok",
+    )
     (setup,) = body["setups"]
     assert setup["torque_at_lift_n_mm"] == pytest.approx(setup["weight_times_distance_n_mm"], rel=1e-9)
     assert setup["motor_reaches_lift"] is True
@@ -67,7 +79,9 @@ def test_level_a_file(capsys, tmp_path):
 def test_example_readings_are_explained(capsys):
     code, out, _ = run(capsys, "--front", "free", "--readings", EXAMPLE)
     assert code == 0 and "explains the readings of the bench" in out
-    code, out, _ = run(capsys, "--front", "free", "--setups", "raised_rear_upper_mount", "--readings", EXAMPLE, "--json")
+    code, out, _ = run(
+        capsys, "--front", "free", "--setups", "raised_rear_upper_mount", "--readings", EXAMPLE, "--json"
+    )
     assert json.loads(out)["readings"]["status"] == "not_explained"
 
 
@@ -77,11 +91,14 @@ def test_readings_made_from_the_model_have_no_misfit(tmp_path):
     rows = [result.path.row(torque) for torque in (0.0, 1000.0, 2500.0, 4000.0)]
     level = f"# level_front_g = {rows[0].front_load_n / gram!r}\n"
     files = {
-        "torque": level + "torque_n_mm, front_g, nose_up_pitch_deg\n"
+        "torque": level
+        + "torque_n_mm, front_g, nose_up_pitch_deg\n"
         + "".join(f"{r.torque_n_mm!r}, {r.front_load_n / gram!r}, {r.nose_up_pitch_deg!r}\n" for r in rows),
-        "lever": level + "# lever_arm_mm = 150\nlever_g, front_g\n"
+        "lever": level
+        + "# lever_arm_mm = 150\nlever_g, front_g\n"
         + "".join(f"{r.torque_n_mm / 150 / gram!r}, {r.front_load_n / gram!r}\n" for r in rows),
-        "scale": level + "front_g, nose_up_pitch_deg\n"
+        "scale": level
+        + "front_g, nose_up_pitch_deg\n"
         + "".join(f"{r.front_load_n / gram!r}, {r.nose_up_pitch_deg!r}\n" for r in rows),
     }
     for name, text in files.items():
@@ -93,24 +110,29 @@ def test_readings_made_from_the_model_have_no_misfit(tmp_path):
     assert "the check lies in the level reading and the pitch" in found.verdict[-1]
 
 
-@pytest.mark.parametrize(("text", "fault"), [
-    (HEAD + "torque_n_m, front_g\n1, 1200\n2, 900\n", "needed in n mm"),
-    (HEAD + "front_g\n1200\n900\n", "column nose_up_pitch_deg is missing"),
-    (HEAD + "torque_n_mm, front_g\n1000, 1200\n2000, many\n", "row 4, column front_g: 'many' is not a number"),
-    (HEAD + "torque_n_mm, front_g\n1000, 1200\n1000, 1200\n", "row 4 is a duplicate of row 3"),
-    (HEAD + "torque_n_mm, front_g\n1000, 1200\n1000, 1300\n", "row 4 contradicts row 3"),
-    (HEAD + "torque_n_mm, front_g\n1000, 1200\n", "too few readings"),
-    ("torque_n_mm, front_g\n1000, 1200\n2000, 900\n", "setting level_front_g is missing"),
-    (HEAD + "lever_g, front_g\n100, 1200\n200, 900\n", "setting lever_arm_mm is missing"),
-    (HEAD + "torque_n_mm, front_g\n-5, 1200\n2000, 900\n", "row 3, column torque_n_mm: -5 n mm must be at least 0"),
-])
+@pytest.mark.parametrize(
+    ("text", "fault"),
+    [
+        (HEAD + "torque_n_m, front_g\n1, 1200\n2, 900\n", "needed in n mm"),
+        (HEAD + "front_g\n1200\n900\n", "column nose_up_pitch_deg is missing"),
+        (HEAD + "torque_n_mm, front_g\n1000, 1200\n2000, many\n", "row 4, column front_g: 'many' is not a number"),
+        (HEAD + "torque_n_mm, front_g\n1000, 1200\n1000, 1200\n", "row 4 is a duplicate of row 3"),
+        (HEAD + "torque_n_mm, front_g\n1000, 1200\n1000, 1300\n", "row 4 contradicts row 3"),
+        (HEAD + "torque_n_mm, front_g\n1000, 1200\n", "too few readings"),
+        ("torque_n_mm, front_g\n1000, 1200\n2000, 900\n", "setting level_front_g is missing"),
+        (HEAD + "lever_g, front_g\n100, 1200\n200, 900\n", "setting lever_arm_mm is missing"),
+        (HEAD + "torque_n_mm, front_g\n-5, 1200\n2000, 900\n", "row 3, column torque_n_mm: -5 n mm must be at least 0"),
+    ],
+)
 def test_faulty_readings_are_named_and_nothing_is_written(text, fault, capsys, tmp_path):
     path = tmp_path / "bad.csv"
     path.write_text(text)
     with pytest.raises(ReadingsFileError) as caught:
         compare_bench_readings(path, demo_bench())
     assert fault in str(caught.value)
-    code, out, err = run(capsys, "--front", "free", "--readings", path, "--csv", tmp_path / "x.csv", "--plot", tmp_path / "x.png")
+    code, out, err = run(
+        capsys, "--front", "free", "--readings", path, "--csv", tmp_path / "x.csv", "--plot", tmp_path / "x.png"
+    )
     assert (code, out) == (2, "") and "Traceback" not in err
     assert sorted(p.name for p in tmp_path.iterdir()) == ["bad.csv"]
 

@@ -124,8 +124,9 @@ def test_moved_end_keeps_its_link():
 
 
 def test_fitted_end_and_a_reset_stand_are_the_reset_setup():
-    _, changed = only({"move_ends_by_mm": {"rear.upper_link.axle_end": [0, 12]}, "link_lengths": "fitted",
-                       "ride_height_by_mm": 0})
+    _, changed = only(
+        {"move_ends_by_mm": {"rear.upper_link.axle_end": [0, 12]}, "link_lengths": "fitted", "ride_height_by_mm": 0}
+    )
     reset = load_vehicle(DEMO, setup="raised_and_reset")
     assert Climb(changed).tip_over() == pytest.approx(Climb(reset).tip_over(), abs=1e-9)
 
@@ -138,8 +139,14 @@ def test_wheelbase_takes_links_and_shock_along():
     assert link_length(changed, "rear", "lower_link") == link_length(base, "rear", "lower_link")
 
 
-@pytest.mark.parametrize(("table", "rear", "front"), [
-    ({"ride_height_by_mm": -6}, -6, -6), ({"rear_ride_height_by_mm": 4}, 4, 0), ({"front_ride_height_by_mm": 3}, 0, 3)])
+@pytest.mark.parametrize(
+    ("table", "rear", "front"),
+    [
+        ({"ride_height_by_mm": -6}, -6, -6),
+        ({"rear_ride_height_by_mm": 4}, 4, 0),
+        ({"front_ride_height_by_mm": 3}, 0, 3),
+    ],
+)
 def test_ride_height_over_each_axle(table, rear, front):
     """The chassis stands that much higher over the axles; its line is straight between them."""
     base, changed = only(table)
@@ -176,36 +183,51 @@ def test_change_of_a_setup_stands_on_its_springs():
 
 
 def test_describe():
-    vehicle = read({"a": {"add_g": 50, "at": "front_wheels"}, "b": {"move_g": 60, "from": "body", "from_mm": [230, 90],
-                                                                  "to": "front_axle", "to_mm": [330, 85]},
-                    "c": {"move_ends_by_mm": {"rear": {"upper_link": {"axle_end": [-2, 5]}}}}, "d": {"wheelbase_by_mm": 10}})
+    vehicle = read(
+        {
+            "a": {"add_g": 50, "at": "front_wheels"},
+            "b": {"move_g": 60, "from": "body", "from_mm": [230, 90], "to": "front_axle", "to_mm": [330, 85]},
+            "c": {"move_ends_by_mm": {"rear": {"upper_link": {"axle_end": [-2, 5]}}}},
+            "d": {"wheelbase_by_mm": 10},
+        }
+    )
     words = [change.describe() for change in changes_of(vehicle)]
-    assert words == ["+50 g in the front wheels", "60 g from the body at [230, 90] to the front axle at [330, 85]",
-                     "rear upper link axle end 2 mm back and 5 mm up", "wheelbase +10 mm"]
+    assert words == [
+        "+50 g in the front wheels",
+        "60 g from the body at [230, 90] to the front axle at [330, 85]",
+        "rear upper link axle end 2 mm back and 5 mm up",
+        "wheelbase +10 mm",
+    ]
 
 
-@pytest.mark.parametrize(("table", "match"), [
-    (3, "changes must hold tables"),
-    ({"a": 3}, "changes.a must be a table"),
-    ({"": {"add_g": 3}}, "holds the name ''"),
-    ({"a": {}}, "changes.a changes nothing"),
-    ({"a": {"add_gram": 3}}, "changes.a.add_gram unknown key; the nearest known is add_g"),
-    ({"a": {"add_g": "3", "at": "front_wheels"}}, "changes.a.add_g must be a number"),
-    ({"a": {"add_g": 3}}, "changes.a.at is missing"),
-    ({"a": {"add_g": 3, "at": "roof"}}, "changes.a.at = 'roof' must be one of body"),
-    ({"a": {"add_g": 3, "at": "body"}}, "changes.a.place_mm is missing"),
-    ({"a": {"add_g": 3, "at": "rear_wheels", "place_mm": [1, 2]}}, "changes.a.place_mm does not go with wheels"),
-    ({"a": {"add_g": 3, "at": "body", "place_mm": [1]}}, "changes.a.place_mm must be a point"),
-    ({"a": {"wheelbase_by_mm": 3, "from": "body"}}, "changes.a.from stands without move_g"),
-    ({"a": {"move_g": -3, "from": "rear_wheels", "to": "front_wheels"}}, "move_g = -3 must be above 0"),
-    ({"a": {"front_strap_mm": -3}}, "front_strap_mm = -3 must be 0 or more"),
-    ({"a": {"ride_height_by_mm": 3, "rear_collar_by_mm": 2}}, "ride_height_by_mm does not go with rear_collar_by_mm"),
-    ({"a": {"ride_height_by_mm": 3, "rear_ride_height_by_mm": 2}}, "does not go with ride_height_by_mm"),
-    ({"a": {"move_ends_by_mm": [1, 2]}}, "move_ends_by_mm must be a table"),
-    ({"a": {"move_ends_by_mm": {"rear.upper_link.axle_and": [1, 2]}}}, "the nearest is rear.upper_link.axle_end"),
-    ({"a": {"move_ends_by_mm": {"rear.upper_link.axle_end": 2}}}, "must be \\[mm forward, mm up\\]"),
-    ({"a": {"add_g": -2000, "at": "body", "place_mm": [100, 80]}}, "changes.a.*would be left with -350 g"),
-])
+@pytest.mark.parametrize(
+    ("table", "match"),
+    [
+        (3, "changes must hold tables"),
+        ({"a": 3}, "changes.a must be a table"),
+        ({"": {"add_g": 3}}, "holds the name ''"),
+        ({"a": {}}, "changes.a changes nothing"),
+        ({"a": {"add_gram": 3}}, "changes.a.add_gram unknown key; the nearest known is add_g"),
+        ({"a": {"add_g": "3", "at": "front_wheels"}}, "changes.a.add_g must be a number"),
+        ({"a": {"add_g": 3}}, "changes.a.at is missing"),
+        ({"a": {"add_g": 3, "at": "roof"}}, "changes.a.at = 'roof' must be one of body"),
+        ({"a": {"add_g": 3, "at": "body"}}, "changes.a.place_mm is missing"),
+        ({"a": {"add_g": 3, "at": "rear_wheels", "place_mm": [1, 2]}}, "changes.a.place_mm does not go with wheels"),
+        ({"a": {"add_g": 3, "at": "body", "place_mm": [1]}}, "changes.a.place_mm must be a point"),
+        ({"a": {"wheelbase_by_mm": 3, "from": "body"}}, "changes.a.from stands without move_g"),
+        ({"a": {"move_g": -3, "from": "rear_wheels", "to": "front_wheels"}}, "move_g = -3 must be above 0"),
+        ({"a": {"front_strap_mm": -3}}, "front_strap_mm = -3 must be 0 or more"),
+        (
+            {"a": {"ride_height_by_mm": 3, "rear_collar_by_mm": 2}},
+            "ride_height_by_mm does not go with rear_collar_by_mm",
+        ),
+        ({"a": {"ride_height_by_mm": 3, "rear_ride_height_by_mm": 2}}, "does not go with ride_height_by_mm"),
+        ({"a": {"move_ends_by_mm": [1, 2]}}, "move_ends_by_mm must be a table"),
+        ({"a": {"move_ends_by_mm": {"rear.upper_link.axle_and": [1, 2]}}}, "the nearest is rear.upper_link.axle_end"),
+        ({"a": {"move_ends_by_mm": {"rear.upper_link.axle_end": 2}}}, "must be \\[mm forward, mm up\\]"),
+        ({"a": {"add_g": -2000, "at": "body", "place_mm": [100, 80]}}, "changes.a.*would be left with -350 g"),
+    ],
+)
 def test_faults_of_the_table(table, match):
     with pytest.raises(VehicleFileError, match=match):
         read(table)
@@ -223,8 +245,11 @@ def test_too_much_taken_from_an_axle(demo):
 
 
 def test_level_a_takes_masses_alone():
-    flat = {"wheelbase_mm": 300, "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80},
-            "tyre": {"loaded_radius_mm": 55}}
+    flat = {
+        "wheelbase_mm": 300,
+        "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80},
+        "tyre": {"loaded_radius_mm": 55},
+    }
     vehicle = parse_vehicle(flat | {"changes": {"a": {"add_g": 50, "at": "front_wheels"}}})
     assert apply_change(vehicle, changes_of(vehicle)[0]).mass == pytest.approx(2.85, rel=EXACT)
     with pytest.raises(MissingDataError, match="no links and springs"):

@@ -83,8 +83,9 @@ def test_whole_vehicle_and_rear_axle_are_in_balance(climbs, drive):
         tractions = (row.rear_traction_n, row.front_traction_n)
         whole = unbalance(whole_vehicle(climb.standing.values, coordinates, radians(grade), loads, tractions))
         tensions = {link: getattr(row, f"rear_{link}_n") for link in LINKS}
-        rear = unbalance(axle_alone(climb.standing.values, coordinates, "rear", radians(grade), loads[0], tractions[0],
-                                    tensions))
+        rear = unbalance(
+            axle_alone(climb.standing.values, coordinates, "rear", radians(grade), loads[0], tractions[0], tensions)
+        )
         for fx, fz, moment in (whole, rear):
             assert max(abs(fx), abs(fz), abs(moment) / wheelbase) < BALANCE_TOLERANCE * weight
         assert sum(loads) == pytest.approx(weight * cos(radians(grade)), rel=1e-10)
@@ -97,8 +98,13 @@ def test_budget_adds_up_and_links_act_through_attitude_alone(climbs, name):
     for grade in (-30.0, 0.0, 20.0, 50.0):
         row = climb.row(grade)
         assert sum(row.budget.values()) == pytest.approx(row.front_load_n, abs=BUDGET_TOLERANCE * climb.standing.weight)
-        moving = ("lengthwise_acceleration_n", "normal_acceleration_n", "rotation_chassis_n", "rotation_housings_n",
-                  "rotation_wheels_n")
+        moving = (
+            "lengthwise_acceleration_n",
+            "normal_acceleration_n",
+            "rotation_chassis_n",
+            "rotation_housings_n",
+            "rotation_wheels_n",
+        )
         assert [row.budget[key] for key in moving] == [0.0] * 5
     assert row.budget["attitude_n"] != 0.0
 
@@ -122,10 +128,15 @@ def _mirrored(v):
     def turn(axle):
         def turned(part):
             return replace(part, chassis_end=flip(part.chassis_end), axle_end=flip(part.axle_end))
-        return replace(axle, lower_link=turned(axle.lower_link), upper_link=turned(axle.upper_link), shock=turned(axle.shock))
+
+        return replace(
+            axle, lower_link=turned(axle.lower_link), upper_link=turned(axle.upper_link), shock=turned(axle.shock)
+        )
 
     x, z = v.body.centre_of_gravity
-    return replace(v, body=replace(v.body, centre_of_gravity=(v.wheelbase - x, z)), rear=turn(v.front), front=turn(v.rear))
+    return replace(
+        v, body=replace(v.body, centre_of_gravity=(v.wheelbase - x, z)), rear=turn(v.front), front=turn(v.rear)
+    )
 
 
 def test_loaded_radius_stands_as_measured():
@@ -139,13 +150,18 @@ def test_loaded_radius_stands_as_measured():
     assert standing.state[:8] == pytest.approx(np.array(expected), abs=1e-12)
     # Mixing the two datums up matters: about 0.6 deg of tip-over on this vehicle.
     mixed = Climb(document).limits.tip_over_grade_deg
-    right = Climb(load_vehicle("x.toml", text=(DATA / "check.toml").read_text().replace(
-        "radius_mm = 55", "loaded_radius_mm = 55", 1))).limits.tip_over_grade_deg
+    right = Climb(
+        load_vehicle(
+            "x.toml", text=(DATA / "check.toml").read_text().replace("radius_mm = 55", "loaded_radius_mm = 55", 1)
+        )
+    ).limits.tip_over_grade_deg
     assert 0.3 < mixed - right < 1.0
 
 
 def test_set_up_kept_or_fitted_and_reset():
-    text = (DATA / "check.toml").read_text() + """
+    text = (
+        (DATA / "check.toml").read_text()
+        + """
 [setups.kept]
 "rear.upper_link.axle_end_mm" = [6, 100]
 "rear.upper_link.chassis_end_mm" = [100, 76]
@@ -155,6 +171,7 @@ def test_set_up_kept_or_fitted_and_reset():
 link_lengths = "fitted"
 ride_height = "reset"
 """
+    )
     base = stand(load_vehicle("v.toml", text=text))
     kept = stand(load_vehicle("v.toml", text=text, setup="kept"))
     fitted = stand(load_vehicle("v.toml", text=text, setup="fitted"))
@@ -211,8 +228,18 @@ def test_sweep_refuses_nonsense():
 
 
 def test_level_a_gives_rigid_loads():
-    text = "\n".join(['name = "ruler and scale"', "wheelbase_mm = 320", "[tyre]", "radius_mm = 60", "[weighed]",
-                      "rear_g = 1406.25", "front_g = 1593.75", "centre_of_gravity_height_mm = 90"])
+    text = "\n".join(
+        [
+            'name = "ruler and scale"',
+            "wheelbase_mm = 320",
+            "[tyre]",
+            "radius_mm = 60",
+            "[weighed]",
+            "rear_g = 1406.25",
+            "front_g = 1593.75",
+            "centre_of_gravity_height_mm = 90",
+        ]
+    )
     v = load_vehicle("a.toml", text=text)
     row = creep(v, grade_deg=30.0)
     # R. N. Jazar, Vehicle Dynamics, Springer 2008, eq. 2.44-2.45 with b 0.150, c 0.170, h 0.090 m, 3 kg.
@@ -250,8 +277,14 @@ def test_unstable_standing_is_told():
     jacobian = climb.standing.solution.jacobian
     stiffness = climb.standing.equilibrium.reduced_stiffness(jacobian)
     assert np.linalg.eigvalsh(0.5 * (stiffness + stiffness.T)).min() > 0.0
-    soft = change_vehicle(vehicle(), {"rear.shock.spring_rate_n_per_mm": 0.004, "front.shock.spring_rate_n_per_mm": 0.004,
-                                      "body.centre_of_gravity_mm": [158, 240]})
+    soft = change_vehicle(
+        vehicle(),
+        {
+            "rear.shock.spring_rate_n_per_mm": 0.004,
+            "front.shock.spring_rate_n_per_mm": 0.004,
+            "body.centre_of_gravity_mm": [158, 240],
+        },
+    )
     try:
         result = Climb(soft).row(0.0)
     except SolverError as error:
@@ -262,7 +295,9 @@ def test_unstable_standing_is_told():
 
 def test_no_standing_pose_names_the_equation():
     # A free length far beyond the links' reach leaves no pose on this branch.
-    impossible = change_vehicle(vehicle(), {"rear.shock.free_length_mm": 900.0, "rear.shock.stop_stiffness_n_per_mm": 0.001})
+    impossible = change_vehicle(
+        vehicle(), {"rear.shock.free_length_mm": 900.0, "rear.shock.stop_stiffness_n_per_mm": 0.001}
+    )
     with pytest.raises(SolverError, match=r"equation|assembled|outside"):
         stand(impossible)
 
@@ -319,9 +354,12 @@ def test_no_solution_prints_a_document_and_exits_3(capsys, tmp_path):
     from noseload.__main__ import main
 
     path = tmp_path / "none.toml"
-    text = (DATA / "check.toml").read_text().replace(
-        "spring_rate_n_per_mm = 0.38", "spring_rate_n_per_mm = 0.38\nfree_length_mm = 900").replace(
-        "stop_stiffness_n_per_mm = 20", "stop_stiffness_n_per_mm = 0.001", 1)
+    text = (
+        (DATA / "check.toml")
+        .read_text()
+        .replace("spring_rate_n_per_mm = 0.38", "spring_rate_n_per_mm = 0.38\nfree_length_mm = 900")
+        .replace("stop_stiffness_n_per_mm = 20", "stop_stiffness_n_per_mm = 0.001", 1)
+    )
     path.write_text(text)
     assert main(["creep", str(path), "--grade", "10", "--json"]) == 3
     captured = capsys.readouterr()

@@ -23,9 +23,11 @@ CHECK = Path(__file__).parents[1] / "data" / "check.toml"
 def c1(track_mm=200.0, driven="both", front_grip=2.0):
     """3.000 kg, wheelbase 320, centre of gravity 170 ahead of the rear axle and 90 high, wheel radius 60 mm."""
     document = {
-        "wheelbase_mm": 320, "track_width_mm": track_mm,
+        "wheelbase_mm": 320,
+        "track_width_mm": track_mm,
         "weighed": {"rear_g": 3000 * 150 / 320, "front_g": 3000 * 170 / 320, "centre_of_gravity_height_mm": 90},
-        "tyre": {"loaded_radius_mm": 60, "grip_coefficient": 2.0}, "front": {"tyre": {"grip_coefficient": front_grip}},
+        "tyre": {"loaded_radius_mm": 60, "grip_coefficient": 2.0},
+        "front": {"tyre": {"grip_coefficient": front_grip}},
         "drive": {"driven_axles": driven},
     }
     return parse_vehicle(document, file="c1.toml")
@@ -121,7 +123,9 @@ def test_impossible_questions_are_refused_in_words(capsys):
 
 def test_command_outputs(capsys, tmp_path):
     """Text, JSON, CSV and picture of the demo vehicle."""
-    assert main(["lean", "--step", "30", "--csv", str(tmp_path / "lean.csv"), "--plot", str(tmp_path / "lean.svg")]) == 0
+    assert (
+        main(["lean", "--step", "30", "--csv", str(tmp_path / "lean.csv"), "--plot", str(tmp_path / "lean.svg")]) == 0
+    )
     assert "downhill wheels" in capsys.readouterr().out
     assert (tmp_path / "lean.csv").read_text().startswith("heading_deg,tip_angle_deg,tips_over")
     assert (tmp_path / "lean.svg").read_text().startswith("<?xml")

@@ -107,7 +107,9 @@ def test_jacobians_against_differences(family):
 
 
 def test_standing_as_one_by_one_for_set_ups(tmp_path):
-    text = (DATA / "check.toml").read_text() + """
+    text = (
+        (DATA / "check.toml").read_text()
+        + """
 [setups.raised]
 "rear.upper_link.axle_end_mm" = [6, 92]
 [setups.heavy]
@@ -116,6 +118,7 @@ ride_height = "reset"
 [setups.collar]
 "front.shock.free_length_mm" = 125
 """
+    )
     file = tmp_path / "vehicle.toml"
     file.write_text(text)
     vehicles = [load_vehicle(file, setup=name) for name in (None, "raised", "heavy", "collar")]
@@ -130,7 +133,8 @@ ride_height = "reset"
 def test_failed_cases_are_marked_and_the_others_solved():
     batch = varied(5)
     batch = batch.with_values(
-        {"rear_upper_link_length": np.where(np.arange(5) == 3, 0.5, batch["rear_upper_link_length"])})
+        {"rear_upper_link_length": np.where(np.arange(5) == 3, 0.5, batch["rear_upper_link_length"])}
+    )
     result = creep_many(batch, 0.5)
     assert list(result.solution.success) == [True, True, True, False, True]
     assert np.isnan(result.front_load[3]) and "Largest residual in equation 'rear" in result.solution.message(3)

@@ -59,8 +59,12 @@ def test_crawl_that_cannot_be_held(capsys):
 
 @pytest.mark.slow
 def test_command(capsys, tmp_path):
-    assert main(["modes", str(CHECK), "--grade", "30", "--plot", str(tmp_path / "m.png"),
-                 "--csv", str(tmp_path / "m.csv")]) == 0
+    assert (
+        main(
+            ["modes", str(CHECK), "--grade", "30", "--plot", str(tmp_path / "m.png"), "--csv", str(tmp_path / "m.csv")]
+        )
+        == 0
+    )
     out = capsys.readouterr().out
     assert out.count("stable: every motion dies away") == 2
     assert (tmp_path / "m.png").read_bytes().startswith(b"\x89PNG")
@@ -90,18 +94,29 @@ def small_swing(vehicle, name, size):
     return (run.at([0.5 * period, period])[row] - places[row]) / (state[row] - places[row]), mode.damping_ratio
 
 
-@pytest.mark.parametrize(("name", "damping", "overshoot", "decrement"), [
-    ("bounce", 0.2, 0.526621, 1.282550), ("bounce", 0.5, 0.163034, 3.627599),
-    ("pitch", 0.2, 0.526621, 1.282550), ("pitch", 0.5, 0.163034, 3.627599), ("pitch", 0.7, 0.045988, 6.158753)])
+@pytest.mark.parametrize(
+    ("name", "damping", "overshoot", "decrement"),
+    [
+        ("bounce", 0.2, 0.526621, 1.282550),
+        ("bounce", 0.5, 0.163034, 3.627599),
+        ("pitch", 0.2, 0.526621, 1.282550),
+        ("pitch", 0.5, 0.163034, 3.627599),
+        ("pitch", 0.7, 0.045988, 6.158753),
+    ],
+)
 def test_swings_of_the_vehicle_decay_as_its_modes_say(name, damping, overshoot, decrement):
     """Half a period on, the other side is exp(-pi z/sqrt(1-z^2)) of the start; a period on, the logarithmic decrement is
     2 pi z/sqrt(1-z^2): Thomson, Theory of Vibration, or Ogata (from memory). The dampers are chosen to give z."""
     plain = load_vehicle(CHECK)
 
     def damped(factor):
-        ends = {end: replace(getattr(plain, end), shock=replace(getattr(plain, end).shock,
-                                                                damping=factor * getattr(plain, end).shock.damping))
-                for end in ("rear", "front")}
+        ends = {
+            end: replace(
+                getattr(plain, end),
+                shock=replace(getattr(plain, end).shock, damping=factor * getattr(plain, end).shock.damping),
+            )
+            for end in ("rear", "front")
+        }
         return replace(plain, document={}, **ends)
 
     factor = bracketed_root(lambda f: standing_modes(damped(f)).named(name).damping_ratio - damping, 0.02, 1.5)

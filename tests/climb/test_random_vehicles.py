@@ -37,7 +37,9 @@ def climbed(request):
 
 def filled(climbed):
     """Those with numbers."""
-    return [(vehicle, climb, row) for vehicle, climb, row in climbed if climb is not None and row.front_load_n is not None]
+    return [
+        (vehicle, climb, row) for vehicle, climb, row in climbed if climb is not None and row.front_load_n is not None
+    ]
 
 
 def test_nearly_all_are_solved_and_the_others_say_why(climbed):
@@ -48,9 +50,14 @@ def test_nearly_all_are_solved_and_the_others_say_why(climbed):
         if climb is None:
             assert isinstance(row, SolverError) and isinstance(row.status, Status)
             continue
-        again = trace(climb.equilibrium, climb.standing.solution, np.sign(row.grade_deg),
-                      lambda point, row=row: abs(point.parameter) >= radians(abs(row.grade_deg)), largest_step=0.02,
-                      max_points=4000)
+        again = trace(
+            climb.equilibrium,
+            climb.standing.solution,
+            np.sign(row.grade_deg),
+            lambda point, row=row: abs(point.parameter) >= radians(abs(row.grade_deg)),
+            largest_step=0.02,
+            max_points=4000,
+        )
         assert not again.status.success, row.message
         assert row.message
     assert {row.status for _, climb, row in climbed if climb is not None} <= NAMED
@@ -66,7 +73,9 @@ def test_sums_of_forces(climbed):
     """Normal loads add up to W cos, tractions to W sin (Newton)."""
     for vehicle, _, row in filled(climbed):
         weight, grade = vehicle.mass * STANDARD_GRAVITY, radians(row.grade_deg)
-        assert row.front_load_n + row.rear_load_n == pytest.approx(weight * cos(grade), abs=BALANCE * weight), vehicle.name
+        assert row.front_load_n + row.rear_load_n == pytest.approx(weight * cos(grade), abs=BALANCE * weight), (
+            vehicle.name
+        )
         pull = row.front_traction_n + row.rear_traction_n
         assert pull == pytest.approx(weight * sin(grade), abs=BALANCE * weight), vehicle.name
 
@@ -77,8 +86,10 @@ def test_moment_balance_about_the_rear_contact(climbed):
         grade, state = radians(row.grade_deg), row.state
         masses = (vehicle.body.mass, vehicle.rear.mass, vehicle.front.mass)
         places = ((0.0, state[0]), (state[2], state[3]), (state[5], state[6]))
-        moment = sum(m * STANDARD_GRAVITY * ((x - state[2]) * cos(grade) - z * sin(grade))
-                     for m, (x, z) in zip(masses, places, strict=True))
+        moment = sum(
+            m * STANDARD_GRAVITY * ((x - state[2]) * cos(grade) - z * sin(grade))
+            for m, (x, z) in zip(masses, places, strict=True)
+        )
         weight, reach = vehicle.mass * STANDARD_GRAVITY, state[5] - state[2]
         assert row.front_load_n * reach == pytest.approx(moment, abs=BALANCE * weight * reach), vehicle.name
         assert sum(row.budget.values()) == pytest.approx(row.front_load_n, abs=BALANCE * weight), vehicle.name
@@ -101,8 +112,9 @@ def test_plain_newton_in_small_steps_finds_the_same(climbed):
         state = climb.standing.state
         for grade in np.linspace(0.0, radians(row.grade_deg), 2 + int(abs(row.grade_deg) / 2)):
             state = solve(climb.equilibrium, state, float(grade)).raise_for_status().state
-        np.testing.assert_allclose(state / climb.equilibrium.scales, row.state / climb.equilibrium.scales, atol=SAME,
-                                   err_msg=vehicle.name)
+        np.testing.assert_allclose(
+            state / climb.equilibrium.scales, row.state / climb.equilibrium.scales, atol=SAME, err_msg=vehicle.name
+        )
 
 
 def same_loads(row, other, factor=1.0, *, swapped=False):
@@ -112,9 +124,12 @@ def same_loads(row, other, factor=1.0, *, swapped=False):
     sign = -1.0 if swapped else 1.0
     size = SAME * 30.0
     for end, twin in zip(("rear", "front"), ends, strict=True):
-        assert getattr(other, f"{twin}_load_n") == pytest.approx(factor * getattr(row, f"{end}_load_n"), abs=size * factor)
+        assert getattr(other, f"{twin}_load_n") == pytest.approx(
+            factor * getattr(row, f"{end}_load_n"), abs=size * factor
+        )
         assert getattr(other, f"{twin}_traction_n") == pytest.approx(
-            sign * factor * getattr(row, f"{end}_traction_n"), abs=size * factor)
+            sign * factor * getattr(row, f"{end}_traction_n"), abs=size * factor
+        )
     assert other.nose_up_pitch_deg == pytest.approx(sign * row.nose_up_pitch_deg, abs=degrees(SAME) * 10)
 
 
@@ -166,6 +181,9 @@ def test_limits_are_found_and_are_where_they_say(seed):
         assert loads[1 - end] == pytest.approx(0.0, abs=SAME * weight)
     if limits.grip_grade_deg is not None:
         row = climb.row(limits.grip_grade_deg)
-        held = sum(getattr(row, f"{end}_load_n") * getattr(vehicle, end).tyre.grip_coefficient
-                   for end in ("rear", "front") if vehicle.drive.driven_axles in ("both", end))
+        held = sum(
+            getattr(row, f"{end}_load_n") * getattr(vehicle, end).tyre.grip_coefficient
+            for end in ("rear", "front")
+            if vehicle.drive.driven_axles in ("both", end)
+        )
         assert held == pytest.approx(weight * sin(radians(limits.grip_grade_deg)), rel=1e-8)

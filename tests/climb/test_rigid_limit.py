@@ -27,8 +27,10 @@ ORDER = 0.1
 @cache
 def climbs(driven_axles="both", grip=2.2, stall_torque=100.0):
     """The paths of creep at the three stiffnesses."""
-    return tuple(Climb(block(factor * STIFFNESS, driven_axles=driven_axles, grip=grip, stall_torque=stall_torque))
-                 for factor in STEPS)
+    return tuple(
+        Climb(block(factor * STIFFNESS, driven_axles=driven_axles, grip=grip, stall_torque=stall_torque))
+        for factor in STEPS
+    )
 
 
 def rigid_limit(values):
@@ -102,6 +104,11 @@ def test_torque_limit(driven_axles):
 def test_soft_springs_are_no_rigid_block():
     """The extrapolation is needed: at crawler rates the same vehicle tips more than half a degree elsewhere."""
     vehicle = block(STIFFNESS)
-    soft = replace(vehicle, **{end: replace(getattr(vehicle, end), shock=replace(getattr(vehicle, end).shock, spring_rate=300.0))
-                               for end in ("rear", "front")})
+    soft = replace(
+        vehicle,
+        **{
+            end: replace(getattr(vehicle, end), shock=replace(getattr(vehicle, end).shock, spring_rate=300.0))
+            for end in ("rear", "front")
+        },
+    )
     assert abs(Climb(soft).limits.tip_over_grade_deg - 62.102729) > 0.5

@@ -33,8 +33,11 @@ GRADE = 35.0
 
 BATCH_SHARE = 0.01
 """Share of the variance: the batch's steps are a thousandth off in load, about 1 % of what one error does."""
-LEVEL_A = {"wheelbase_mm": 300, "tyre": {"loaded_radius_mm": 55},
-           "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80}}
+LEVEL_A = {
+    "wheelbase_mm": 300,
+    "tyre": {"loaded_radius_mm": 55},
+    "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80},
+}
 
 
 @pytest.fixture(scope="module")
@@ -74,13 +77,17 @@ def test_assumed_values_fill_their_range():
 def test_height_found_by_tipping():
     """h = b / tan(a): 0.5 deg at b = 165 mm, h = 78 mm is (b2 + h2) / b x 0.00873 = 1.76 mm, by hand."""
     document = {k: v for k, v in load_vehicle(DEMO).document.items() if k not in ("body", "setups")}
-    vehicle = parse_vehicle(document | {"weighed": {"rear_g": 1323, "front_g": 1427, "centre_of_gravity_height_mm": 78}})
+    vehicle = parse_vehicle(
+        document | {"weighed": {"rear_g": 1323, "front_g": 1427, "centre_of_gravity_height_mm": 78}}
+    )
     source = source_of(quantity(vehicle, "weighed.centre_of_gravity_height_mm"), limits_of(vehicle), vehicle)
     assert 1e3 * source.high == pytest.approx(1.762, abs=0.001)
 
 
 def test_given_limits_replace_the_defaults():
-    vehicle = with_table({"length_mm": 0.3, "rear": {"shock": {"spring_rate_n_per_mm": 0.01}}, "rear_ride_height_gap_mm": 0})
+    vehicle = with_table(
+        {"length_mm": 0.3, "rear": {"shock": {"spring_rate_n_per_mm": 0.01}}, "rear_ride_height_gap_mm": 0}
+    )
     limits = limits_of(vehicle)
     assert source_of(quantity(vehicle, "wheelbase_mm"), limits, vehicle).high == pytest.approx(0.3e-3)
     assert source_of(quantity(vehicle, "rear.shock.spring_rate_n_per_mm"), limits, vehicle).high == pytest.approx(10.0)
@@ -88,10 +95,16 @@ def test_given_limits_replace_the_defaults():
     assert friction_source("front", limits).high == pytest.approx(1e-3)
 
 
-@pytest.mark.parametrize(("table", "match"), [
-    (3, "uncertainty must be a table"), ({"lenght_mm": 1}, "the nearest known is length_mm"),
-    ({"mass_g": -1}, "mass_g must be a number, 0 or more"), ({"mass_g": True}, "mass_g must be a number"),
-    ({"drive": {"driven_axles": 1}}, "unknown key")])
+@pytest.mark.parametrize(
+    ("table", "match"),
+    [
+        (3, "uncertainty must be a table"),
+        ({"lenght_mm": 1}, "the nearest known is length_mm"),
+        ({"mass_g": -1}, "mass_g must be a number, 0 or more"),
+        ({"mass_g": True}, "mass_g must be a number"),
+        ({"drive": {"driven_axles": 1}}, "unknown key"),
+    ],
+)
 def test_faults_of_the_table(table, match):
     with pytest.raises(VehicleFileError, match=match):
         with_table(table)
@@ -173,7 +186,12 @@ def test_creep_carries_it(capsys):
 
 @pytest.mark.slow
 def test_sweep_and_compare_carry_it(capsys, tmp_path):
-    assert main(["sweep", "--to", "20", "--step", "10", "--uncertainty", "--draws", "50", "--plot", str(tmp_path / "s.png")]) == 0
+    assert (
+        main(
+            ["sweep", "--to", "20", "--step", "10", "--uncertainty", "--draws", "50", "--plot", str(tmp_path / "s.png")]
+        )
+        == 0
+    )
     assert "measure again first" in capsys.readouterr().out
     assert (tmp_path / "s.png").stat().st_size > 10_000
     assert main(["compare", "--uncertainty", "--draws", "50", "--setups", "base,raised_and_reset"]) == 0
@@ -196,8 +214,15 @@ def test_punch_intervals_share_errors(demo):
     # The vehicle with one error put in by hand, run accurately, moves as the batch says.
     first = item.improve[0]
     source = next(s for s in ErrorGroup([vehicle]).sources if s.name == first.source)
-    ends = [punch(shift_vehicle(vehicle, {source.quantity.id: sign * source.deviation}), grade_deg=10.0, outcome=False,
-                  tolerance="tight").summary["front_load_min_n"] for sign in (1.0, -1.0)]
+    ends = [
+        punch(
+            shift_vehicle(vehicle, {source.quantity.id: sign * source.deviation}),
+            grade_deg=10.0,
+            outcome=False,
+            tolerance="tight",
+        ).summary["front_load_min_n"]
+        for sign in (1.0, -1.0)
+    ]
     alone = NORMAL_95 * 0.5 * abs(ends[0] - ends[1])
     assert first.share == pytest.approx((alone / item.linear_half_width) ** 2, abs=BATCH_SHARE)
 
@@ -223,19 +248,41 @@ def test_punch_intervals_from_the_brake(demo):
 def test_punch_command_carries_it(capsys, tmp_path):
     """A set-up is held against the vehicle it changes; a blip is a program of every draw's own holding throttle."""
     picture = tmp_path / "p.png"
-    arguments = ["punch", "--grade", "12", "--duration", "0.4", "--uncertainty", "--draws", "12", "--program", "blip",
-                 "--setup", "raised_rear_upper_mount", "--plot", str(picture)]
+    arguments = [
+        "punch",
+        "--grade",
+        "12",
+        "--duration",
+        "0.4",
+        "--uncertainty",
+        "--draws",
+        "12",
+        "--program",
+        "blip",
+        "--setup",
+        "raised_rear_upper_mount",
+        "--plot",
+        str(picture),
+    ]
     assert main(arguments) == 0
     out = capsys.readouterr().out
-    for words in ("raised_rear_upper_mount less base", "measure again first for the least front load", "% of the draws"):
+    for words in (
+        "raised_rear_upper_mount less base",
+        "measure again first for the least front load",
+        "% of the draws",
+    ):
         assert words in out
     assert picture.stat().st_size > 20_000
     assert main([*arguments, "--json"]) == 0
     document = json.loads(capsys.readouterr().out)
     sure = document["uncertainty"]
     own = document["summary"]["front_load_min_n"]
-    assert sure["setups"][1]["front_load_min_n"]["value"] == pytest.approx(own, abs=1e-3 * max(document["front_load_n"]))
-    assert document["made_by"]["seed"] == 1 and len(sure["band_time_s"]) == len(sure["setups"][0]["front_load_band_n"]["low"])
+    assert sure["setups"][1]["front_load_min_n"]["value"] == pytest.approx(
+        own, abs=1e-3 * max(document["front_load_n"])
+    )
+    assert document["made_by"]["seed"] == 1 and len(sure["band_time_s"]) == len(
+        sure["setups"][0]["front_load_band_n"]["low"]
+    )
 
 
 @pytest.mark.slow

@@ -227,9 +227,27 @@ def other_encoding(rng, document):
 
 
 KINDS = [
-    negative_number, wrong_type, not_finite, misspelt, missing, no_radius, two_radii, half_a_vehicle, table_is_a_value,
-    unknown_table, point_of_wrong_length, zero_length, links_in_line, wrong_unit, impossible_weights, bad_setup,
-    bad_later_table, syntax, not_text, cut_short, other_encoding,
+    negative_number,
+    wrong_type,
+    not_finite,
+    misspelt,
+    missing,
+    no_radius,
+    two_radii,
+    half_a_vehicle,
+    table_is_a_value,
+    unknown_table,
+    point_of_wrong_length,
+    zero_length,
+    links_in_line,
+    wrong_unit,
+    impossible_weights,
+    bad_setup,
+    bad_later_table,
+    syntax,
+    not_text,
+    cut_short,
+    other_encoding,
 ]
 OFTEN = [negative_number, wrong_type, misspelt, missing, syntax, bad_setup]
 

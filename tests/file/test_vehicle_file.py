@@ -229,7 +229,7 @@ def test_drive_of_a_setup_overrides_its_base_too():
         ("[setups.x]\nride_height = 5\n", 'setups.x.ride_height = 5 must be "springs_decide" or "reset"'),
         ('[setups.x]\n"body.mass_g" = -5\n', 'setups.x."body.mass_g" = -5 g but must be above 0 g'),
         ('[setups.x]\nname = "y"\n', "cannot be changed by a set-up"),
-        ('[setups]\nx = 5\n', "setups.x must be a table"),
+        ("[setups]\nx = 5\n", "setups.x must be a table"),
         ('[setups." "]\n', "setups holds the set-up name ' '"),
         ("[setups.x.rear]\n", 'setups.x."rear" is no known key'),
         (
@@ -292,7 +292,9 @@ def test_setup_warnings_are_its_own():
 
 
 def test_uncertainty_and_changes_are_kept():
-    text = CHECK.read_text() + '\n[uncertainty]\n"rear.axle_mass_g" = 2\n[changes.lead]\nadd_g = 30\nat = "front_wheels"\n'
+    text = (
+        CHECK.read_text() + '\n[uncertainty]\n"rear.axle_mass_g" = 2\n[changes.lead]\nadd_g = 30\nat = "front_wheels"\n'
+    )
     vehicle = read(text)
     assert vehicle.document["uncertainty"] == {"rear.axle_mass_g": 2}
     assert vehicle.document["changes"] == {"lead": {"add_g": 30, "at": "front_wheels"}}

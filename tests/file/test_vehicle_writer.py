@@ -56,8 +56,10 @@ def random_document(rng):
     if level != "A":
         document["setups"] = {name: random_setup(rng) for name in ("one", "two words", "drei-ß", 'quo"te')}
     document["uncertainty"] = {"rear.axle_mass_g": 2.5, "front": {"axle_mass_g": 3}}
-    document["changes"] = {"lead": {"add_g": 30, "at": "front_wheels"},
-                           "two words": {"move_g": 9.5, "from": "body", "from_mm": [150, 0, 90], "to": "rear_wheels"}}
+    document["changes"] = {
+        "lead": {"add_g": 30, "at": "front_wheels"},
+        "two words": {"move_g": 9.5, "from": "body", "from_mm": [150, 0, 90], "to": "rear_wheels"},
+    }
     return document
 
 
@@ -98,8 +100,10 @@ def test_random_vehicles_are_read_again_identically():
 
 
 def test_values_no_vehicle_file_has_are_written_too():
-    odd = {"uncertainty": {"links": {"when": date(2024, 2, 29), "ok": True}},
-           "changes": {"empty": {}, "lead": {"where": ["on", "axle\n"], "deep": [{"a": 1}, {}]}}}
+    odd = {
+        "uncertainty": {"links": {"when": date(2024, 2, 29), "ok": True}},
+        "changes": {"empty": {}, "lead": {"where": ["on", "axle\n"], "deep": [{"a": 1}, {}]}},
+    }
     assert tomllib.loads(write_vehicle(odd)) == odd
 
 

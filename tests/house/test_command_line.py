@@ -19,13 +19,34 @@ SETUPS = """
 "rear.upper_link.chassis_end_mm" = [100, 76]
 """
 CREEP_KEYS = {
-    "setup", "grade_deg", "rear_load_n", "front_load_n", "rear_traction_n", "front_traction_n", "nose_up_pitch_deg",
-    "rear_lower_link_n", "rear_upper_link_n", "front_lower_link_n", "front_upper_link_n", "rear_shock_travel_mm",
-    "front_shock_travel_mm", "grip_needed", "wheel_torque_n_mm", "budget", "status",
+    "setup",
+    "grade_deg",
+    "rear_load_n",
+    "front_load_n",
+    "rear_traction_n",
+    "front_traction_n",
+    "nose_up_pitch_deg",
+    "rear_lower_link_n",
+    "rear_upper_link_n",
+    "front_lower_link_n",
+    "front_upper_link_n",
+    "rear_shock_travel_mm",
+    "front_shock_travel_mm",
+    "grip_needed",
+    "wheel_torque_n_mm",
+    "budget",
+    "status",
 }
 LIMIT_KEYS = {
-    "tip_over_grade_deg", "grip_grade_deg", "torque_grade_deg", "hold_grade_deg", "fold_grade_deg", "folds",
-    "steepest_equilibrium_deg", "tip_over_downhill_grade_deg", "first",
+    "tip_over_grade_deg",
+    "grip_grade_deg",
+    "torque_grade_deg",
+    "hold_grade_deg",
+    "fold_grade_deg",
+    "folds",
+    "steepest_equilibrium_deg",
+    "tip_over_downhill_grade_deg",
+    "first",
 }
 HELP_LINES = 40
 """One screen."""
@@ -207,39 +228,53 @@ def test_ctrl_c_is_130(capsys, monkeypatch):
 
 
 def test_both_doors_are_the_same_program():
-    done = subprocess.run([sys.executable, "-m", "noseload", "creep", CHECK, "--grade", "35"], capture_output=True,
-                          text=True, check=True, cwd=Path(__file__).parents[2])
+    done = subprocess.run(
+        [sys.executable, "-m", "noseload", "creep", CHECK, "--grade", "35"],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=Path(__file__).parents[2],
+    )
     assert "front axle load               644 g (6.31 N)" in done.stdout
 
 
 def test_short_commands_import_neither_sympy_nor_scipy_nor_matplotlib():
-    program = ("import sys; from noseload.__main__ import main; "
-               f"main(['creep', {CHECK!r}, '--grade', '35', '--json']); "
-               "heavy = {'sympy', 'scipy', 'matplotlib'} & set(sys.modules); "
-               "sys.stderr.write('imports:' + ','.join(sorted(heavy)))")
-    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True,
-                          cwd=Path(__file__).parents[2])
+    program = (
+        "import sys; from noseload.__main__ import main; "
+        f"main(['creep', {CHECK!r}, '--grade', '35', '--json']); "
+        "heavy = {'sympy', 'scipy', 'matplotlib'} & set(sys.modules); "
+        "sys.stderr.write('imports:' + ','.join(sorted(heavy)))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, check=True, cwd=Path(__file__).parents[2]
+    )
     assert done.stderr == "imports:"
 
 
 @pytest.mark.parametrize("command", ["sweep", "compare", "describe"])
 def test_ordinary_commands_do_not_import_sympy(command, two_setups):
-    program = ("import sys; from noseload.__main__ import main; "
-               f"main([{command!r}, {two_setups!r}]); "
-               "sys.stderr.write(str('sympy' in sys.modules))")
-    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True,
-                          cwd=Path(__file__).parents[2])
+    program = (
+        "import sys; from noseload.__main__ import main; "
+        f"main([{command!r}, {two_setups!r}]); "
+        "sys.stderr.write(str('sympy' in sys.modules))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, check=True, cwd=Path(__file__).parents[2]
+    )
     assert done.stderr == "False"
 
 
 @pytest.mark.parametrize("command", ["creep --grade 35", "sweep", "compare"])
 def test_a_crawl_does_not_load_the_kernels_of_motion(command):
     """A list of assumed values once brought the batch of punches into every start of `creep`."""
-    program = ("import sys; from noseload.__main__ import main; "
-               f"main({command.split()!r}); "
-               "sys.stderr.write(','.join(sorted(m for m in sys.modules if 'punch' in m or m.startswith('noseload.model.generated.array'))))")
-    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True,
-                          cwd=Path(__file__).parents[2])
+    program = (
+        "import sys; from noseload.__main__ import main; "
+        f"main({command.split()!r}); "
+        "sys.stderr.write(','.join(sorted(m for m in sys.modules if 'punch' in m or m.startswith('noseload.model.generated.array'))))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, check=True, cwd=Path(__file__).parents[2]
+    )
     assert done.stderr == ""
 
 

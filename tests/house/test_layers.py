@@ -142,8 +142,11 @@ def test_nobody_imports_private_names():
     for path in SOURCES:
         for node in nodes_of(path):
             if isinstance(node, ast.ImportFrom) and (node.level or (node.module or "").startswith("noseload")):
-                borrowed += [f"{name_of(path)}:{node.lineno} {alias.name}" for alias in node.names
-                             if alias.name.startswith("_") and not alias.name.startswith("__")]
+                borrowed += [
+                    f"{name_of(path)}:{node.lineno} {alias.name}"
+                    for alias in node.names
+                    if alias.name.startswith("_") and not alias.name.startswith("__")
+                ]
     assert not borrowed
 
 
@@ -171,8 +174,9 @@ def test_printing_only_in_scenarios_commands():
             continue
         if name == "noseload.model.symbols.derive":
             continue
-        calls = [node.func.id for node in nodes_of(path)
-                 if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)]
+        calls = [
+            node.func.id for node in nodes_of(path) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+        ]
         assert "print" not in calls, f"{name} prints"
 
 
@@ -219,7 +223,9 @@ def test_generated_modules_import_nothing_but_mathematics():
 FORBIDDEN = {
     "a path of one machine": r"/(?:home|root|Users|work|mnt|srv)/",
     "a package registry": r"(?:pypi|pythonhosted|index-url|proxy\.golang)",
-    "how the text came about": r"(?i)\b(?:" + "|".join(("chat" + "gpt", "llm", "language " + "model", "co" + "pilot")) + r")\b",
+    "how the text came about": r"(?i)\b(?:"
+    + "|".join(("chat" + "gpt", "llm", "language " + "model", "co" + "pilot"))
+    + r")\b",
     "a planning page": r"(?i)\bdesign " + "page\\b",
 }
 
@@ -231,7 +237,9 @@ def texts():
     skipped = {".git", "__pycache__", ".ruff_cache", ".pytest_cache", ".mypy_cache", "build", "dist"}
     found = {}
     for folder, below, names in os.walk(ROOT):
-        below[:] = [name for name in below if not (name in skipped or name.endswith(".egg-info") or name.startswith(".venv"))]
+        below[:] = [
+            name for name in below if not (name in skipped or name.endswith(".egg-info") or name.startswith(".venv"))
+        ]
         for path in (Path(folder, name) for name in names if name not in skipped):
             if path.suffix in suffixes and path != Path(__file__).resolve():
                 found[path.relative_to(ROOT)] = path.read_text(encoding="utf-8", errors="ignore")
@@ -249,9 +257,13 @@ def test_no_file_mentions(what):
 
 def test_ordinary_modules_load_without_sympy_matplotlib_and_scipy():
     """What `creep` needs is imported in a fresh interpreter; three heavy packages must stay out."""
-    code = ("import sys; import noseload.__main__, noseload.studies.climb.creep, noseload.studies.climb.sweep, "
-            "noseload.commands.climb.creep; "
-            "print([name for name in ('sympy', 'matplotlib', 'scipy') if name in sys.modules])")
-    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60, check=False)
+    code = (
+        "import sys; import noseload.__main__, noseload.studies.climb.creep, noseload.studies.climb.sweep, "
+        "noseload.commands.climb.creep; "
+        "print([name for name in ('sympy', 'matplotlib', 'scipy') if name in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60, check=False
+    )
     assert done.returncode == 0, done.stderr
     assert done.stdout.strip() == "[]"

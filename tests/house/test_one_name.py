@@ -17,13 +17,17 @@ PATIENCE_S = 120
 def crowded(tmp_path):
     """A folder that holds a user's own files of the names of our folders, which must never be imported."""
     for name in ("model", "solvers", "scenarios", "studies", "commands"):
-        (tmp_path / f"{name}.py").write_text("raise SystemExit('the file of the user was imported')\n", encoding="utf-8")
+        (tmp_path / f"{name}.py").write_text(
+            "raise SystemExit('the file of the user was imported')\n", encoding="utf-8"
+        )
     (tmp_path / "script.py").write_text(SCRIPT, encoding="utf-8")
     return tmp_path
 
 
 def run(folder, *arguments):
-    done = subprocess.run([sys.executable, *arguments], cwd=folder, capture_output=True, text=True, timeout=PATIENCE_S, check=False)
+    done = subprocess.run(
+        [sys.executable, *arguments], cwd=folder, capture_output=True, text=True, timeout=PATIENCE_S, check=False
+    )
     assert done.returncode == 0, done.stderr
     return done.stdout
 
@@ -45,13 +49,25 @@ def test_the_command_beside_files_of_the_same_names(crowded):
 def test_nothing_but_noseload_is_installed(tmp_path):
     """The wheel holds one package and its metadata."""
     source = tmp_path / "source"
-    shutil.copytree(ROOT, source, ignore=shutil.ignore_patterns(".*", "build", "*.egg-info", "notebooks", "tests", "__pycache__"))
-    done = subprocess.run([sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--wheel-dir", str(tmp_path), str(source)],
-                          capture_output=True, text=True, timeout=PATIENCE_S, check=False)
+    shutil.copytree(
+        ROOT, source, ignore=shutil.ignore_patterns(".*", "build", "*.egg-info", "notebooks", "tests", "__pycache__")
+    )
+    done = subprocess.run(
+        [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--wheel-dir", str(tmp_path), str(source)],
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE_S,
+        check=False,
+    )
     if done.returncode:
         pytest.skip(f"no wheel can be built here: {done.stderr.strip().splitlines()[-1]}")
     (wheel,) = tmp_path.glob("*.whl")
     names = zipfile.ZipFile(wheel).namelist()
     assert {name.split("/")[0] for name in names if ".dist-info/" not in name} == {"noseload"}
-    assert {"noseload/model/crawl/equilibrium.py", "noseload/solvers/newton.py", "noseload/demo/demo.toml",
-            "noseload/pages/player.js", "noseload/py.typed"} <= set(names)
+    assert {
+        "noseload/model/crawl/equilibrium.py",
+        "noseload/solvers/newton.py",
+        "noseload/demo/demo.toml",
+        "noseload/pages/player.js",
+        "noseload/py.typed",
+    } <= set(names)

@@ -32,7 +32,10 @@ def run_snippet(snippet, folder, monkeypatch, capsys):
 
 def snippets():
     """Snippets of all pages; those that run a map are slow."""
-    return [pytest.param(snippet, marks=[pytest.mark.slow] * ("punch_map(" in snippet)) for snippet in guide.blocks("python")]
+    return [
+        pytest.param(snippet, marks=[pytest.mark.slow] * ("punch_map(" in snippet))
+        for snippet in guide.blocks("python")
+    ]
 
 
 @pytest.mark.parametrize("snippet", snippets())
@@ -117,7 +120,9 @@ def check_picture(made, kept):
     assert np.allclose(new.shape, old.shape, rtol=PICTURE_SIZE), f"{kept.name}: remake it by `python tests/guide.py`"
     height, width = (min(a, b) for a, b in zip(new.shape, old.shape, strict=True))
     difference = np.abs(new[:height, :width] - old[:height, :width]).mean()
-    assert difference < PICTURE_LEVELS, f"{kept.name} has changed by {difference:.1f}: `python tests/guide.py` remakes it"
+    assert difference < PICTURE_LEVELS, (
+        f"{kept.name} has changed by {difference:.1f}: `python tests/guide.py` remakes it"
+    )
 
 
 @pytest.mark.parametrize("run", [run for run in guide.shown_runs() if not run.slow], ids=str)

@@ -108,7 +108,9 @@ def _promise():
 def _map():
     from noseload import punch_map
 
-    return punch_map([demo(), demo(RAISED)], grades_deg=np.array([20.0, 30.0]), rises_s=np.array([0.02, 0.2]), duration_s=0.3)
+    return punch_map(
+        [demo(), demo(RAISED)], grades_deg=np.array([20.0, 30.0]), rises_s=np.array([0.02, 0.2]), duration_s=0.3
+    )
 
 
 def _limits():
@@ -181,19 +183,65 @@ def _trial(what):
 
 
 MAKERS = {
-    "creep": lambda: creep(demo(), grade_deg=45.0), "sweep": lambda: sweep(demo(), step_deg=5.0),
-    "compare": lambda: compare([demo(), demo(RAISED)], step_deg=5.0), "describe": lambda: describe(demo()),
-    "punch": lambda: punch(demo(), grade_deg=35.0, duration_s=0.3), "modes": lambda: standing_modes(demo()),
-    "links": _links, "lean": _lean, "weigh": _weighing, "readings": _readings, "many": _many,
-    "spring": lambda: _measured("spring", "spring-rear.csv"), "damping": lambda: _measured("damping", "damping-rear.csv"),
-    "trial": lambda: _trial("read"), "plan": lambda: _trial("plan"),
-    "bench": _bench, "benches": _benches, "bench_readings": _bench_readings,
-    "report": _report, "compare_punch": _compare_punch, "post": _post, "punch_uncertainty": _punch_uncertainty, "film": _film,
-    "rank": _rank, "aim": _aim, "most_load": _most, "survey": _survey, "uncertainty": _uncertainty, "promise": _promise,
-    "map": _map, "limits": _limits, "largest_throttle": _throttle, "log": _log, "rehearsal": lambda: _trial("rehearsal"),
+    "creep": lambda: creep(demo(), grade_deg=45.0),
+    "sweep": lambda: sweep(demo(), step_deg=5.0),
+    "compare": lambda: compare([demo(), demo(RAISED)], step_deg=5.0),
+    "describe": lambda: describe(demo()),
+    "punch": lambda: punch(demo(), grade_deg=35.0, duration_s=0.3),
+    "modes": lambda: standing_modes(demo()),
+    "links": _links,
+    "lean": _lean,
+    "weigh": _weighing,
+    "readings": _readings,
+    "many": _many,
+    "spring": lambda: _measured("spring", "spring-rear.csv"),
+    "damping": lambda: _measured("damping", "damping-rear.csv"),
+    "trial": lambda: _trial("read"),
+    "plan": lambda: _trial("plan"),
+    "bench": _bench,
+    "benches": _benches,
+    "bench_readings": _bench_readings,
+    "report": _report,
+    "compare_punch": _compare_punch,
+    "post": _post,
+    "punch_uncertainty": _punch_uncertainty,
+    "film": _film,
+    "rank": _rank,
+    "aim": _aim,
+    "most_load": _most,
+    "survey": _survey,
+    "uncertainty": _uncertainty,
+    "promise": _promise,
+    "map": _map,
+    "limits": _limits,
+    "largest_throttle": _throttle,
+    "log": _log,
+    "rehearsal": lambda: _trial("rehearsal"),
 }
-SLOW = ("rank", "aim", "most_load", "survey", "uncertainty", "promise", "map", "limits", "largest_throttle", "log", "rehearsal", "punch_uncertainty",
-        "many", "trial", "benches", "bench_readings", "report", "compare", "compare_punch", "describe", "post", "film")
+SLOW = (
+    "rank",
+    "aim",
+    "most_load",
+    "survey",
+    "uncertainty",
+    "promise",
+    "map",
+    "limits",
+    "largest_throttle",
+    "log",
+    "rehearsal",
+    "punch_uncertainty",
+    "many",
+    "trial",
+    "benches",
+    "bench_readings",
+    "report",
+    "compare",
+    "compare_punch",
+    "describe",
+    "post",
+    "film",
+)
 NAMES = [pytest.param(name, marks=pytest.mark.slow) if name in SLOW else name for name in MAKERS]
 
 
@@ -233,10 +281,41 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
     """A new study's result is a `Result` and stands in the list above, or this fails."""
     import_all_studies()
     known = {kind for kind in Result.__subclasses__() if kind.__module__.startswith("noseload.")}
-    tried = {"Creep", "Sweep", "Comparison", "Description", "PunchResult", "Modes", "LinkStudy", "Lean", "Weighing", "ReadingsResult",
-             "PunchMany", "Measurement", "TrialResult", "TrialPlan", "Rank", "Aim", "MostLoad", "Survey", "Uncertainty", "Promise",
-             "PunchMap", "PunchLimits", "LargestThrottle", "LogResult", "Rehearsal", "Bench", "BenchComparison", "BenchReadings", "Report",
-             "PunchComparison", "PunchUncertainty", "Post", "Film"}
+    tried = {
+        "Creep",
+        "Sweep",
+        "Comparison",
+        "Description",
+        "PunchResult",
+        "Modes",
+        "LinkStudy",
+        "Lean",
+        "Weighing",
+        "ReadingsResult",
+        "PunchMany",
+        "Measurement",
+        "TrialResult",
+        "TrialPlan",
+        "Rank",
+        "Aim",
+        "MostLoad",
+        "Survey",
+        "Uncertainty",
+        "Promise",
+        "PunchMap",
+        "PunchLimits",
+        "LargestThrottle",
+        "LogResult",
+        "Rehearsal",
+        "Bench",
+        "BenchComparison",
+        "BenchReadings",
+        "Report",
+        "PunchComparison",
+        "PunchUncertainty",
+        "Post",
+        "Film",
+    }
     assert {kind.__name__ for kind in known} == tried
 
 
@@ -265,10 +344,17 @@ def test_a_result_serves_tables_pictures_and_keys(name, capsys):
     assert capsys.readouterr() == ("", "")
 
 
-@pytest.mark.parametrize(("name", "arguments"), [
-    ("creep", ["creep", "--grade", "45"]), ("sweep", ["sweep", "--step", "5"]), ("links", ["links", "--grade", "30"]),
-    ("punch", ["punch", "--grade", "35", "--duration", "0.3"]), ("lean", ["lean"]), ("weigh", ["weigh"]),
-])
+@pytest.mark.parametrize(
+    ("name", "arguments"),
+    [
+        ("creep", ["creep", "--grade", "45"]),
+        ("sweep", ["sweep", "--step", "5"]),
+        ("links", ["links", "--grade", "30"]),
+        ("punch", ["punch", "--grade", "35", "--duration", "0.3"]),
+        ("lean", ["lean"]),
+        ("weigh", ["weigh"]),
+    ],
+)
 def test_keys_are_those_of_the_document(name, arguments, capsys):
     """What the command prints under `--json` holds the result's keys and numbers, and says beside them what made it."""
     assert main([*arguments, "--json"]) == 0
@@ -277,7 +363,8 @@ def test_keys_are_those_of_the_document(name, arguments, capsys):
     printed = printed["setups"][0] if name == "links" and "setups" in printed else printed
     different = ("stats", "file", "travel")
     assert {k: v for k, v in mine.items() if k not in different} == {
-        k: v for k, v in printed.items() if k in mine and k not in different}
+        k: v for k, v in printed.items() if k in mine and k not in different
+    }
     assert set(printed) - set(mine) <= {"schema", "command", "made_by", "assumed_that_matter"}
 
 
@@ -346,14 +433,27 @@ def test_a_result_without_a_document_says_so():
 
 def test_values_are_shown_for_readers():
     assert [shown(v) for v in (None, True, 3, 14.84319, float("nan"), "x" * 300)] == [
-        "-", "yes", "3", "14.84", "-", "x" * 197 + "..."]
+        "-",
+        "yes",
+        "3",
+        "14.84",
+        "-",
+        "x" * 197 + "...",
+    ]
 
 
-@pytest.mark.parametrize(("name", "method"), [
-    ("sweep", "plot_budget"), ("punch", "plot_budget"), ("punch", "plot_pitch_and_travel"), ("punch", "plot_link_forces"),
-    ("punch", "plot_slip_and_speed"), pytest.param("compare", "plot_difference", marks=pytest.mark.slow),
-    pytest.param("map", "plot_airborne", marks=pytest.mark.slow),
-])
+@pytest.mark.parametrize(
+    ("name", "method"),
+    [
+        ("sweep", "plot_budget"),
+        ("punch", "plot_budget"),
+        ("punch", "plot_pitch_and_travel"),
+        ("punch", "plot_link_forces"),
+        ("punch", "plot_slip_and_speed"),
+        pytest.param("compare", "plot_difference", marks=pytest.mark.slow),
+        pytest.param("map", "plot_airborne", marks=pytest.mark.slow),
+    ],
+)
 def test_other_pictures_of_a_result(name, method):
     _, (ax,) = new_figure()
     assert getattr(made(name), method)(ax) is ax

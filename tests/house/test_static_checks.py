@@ -24,8 +24,14 @@ def run_tool(name, *arguments):
     """Output of a development tool, run on this checkout; the test is skipped where it is not installed."""
     if importlib.util.find_spec(name) is None:
         pytest.skip(f"{name} is not installed; it comes with the extra 'development'")
-    return subprocess.run([sys.executable, "-m", name, *arguments], cwd=ROOT, capture_output=True, text=True,
-                          timeout=PATIENCE_S, check=False)
+    return subprocess.run(
+        [sys.executable, "-m", name, *arguments],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE_S,
+        check=False,
+    )
 
 
 @pytest.fixture(scope="module")
@@ -45,7 +51,9 @@ def test_the_type_checker_finds_nothing(cold_cache):
 def test_the_type_checker_would_find_a_fault(tmp_path, cold_cache):
     """A caller's mistake is seen through the lazily imported names, so the test above can fail."""
     caller = tmp_path / "caller.py"
-    caller.write_text("from noseload import load_vehicle\n\nlevel: int = load_vehicle('x.toml').level\n", encoding="utf-8")
+    caller.write_text(
+        "from noseload import load_vehicle\n\nlevel: int = load_vehicle('x.toml').level\n", encoding="utf-8"
+    )
     link_names()
     done = run_tool("mypy", "--cache-dir", cold_cache, str(caller))
     assert done.returncode == 1
@@ -54,6 +62,12 @@ def test_the_type_checker_would_find_a_fault(tmp_path, cold_cache):
 
 def test_the_linter_finds_nothing():
     done = run_tool("ruff", "check", "--no-cache", "model", "solvers", "scenarios", "tests")
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_the_formatter_changes_nothing():
+    """One layout for all hand-written code: `ruff format` makes it."""
+    done = run_tool("ruff", "format", "--check", "--no-cache", "model", "solvers", "scenarios", "tests")
     assert done.returncode == 0, done.stdout + done.stderr
 
 
@@ -97,7 +111,9 @@ def test_whatever_is_public_says_its_types():
     silent = []
     for name, function in public_callables():
         signature = inspect.signature(function)
-        untyped = [p.name for p in signature.parameters.values() if p.annotation is p.empty and p.name not in ("self", "cls")]
+        untyped = [
+            p.name for p in signature.parameters.values() if p.annotation is p.empty and p.name not in ("self", "cls")
+        ]
         if untyped or signature.return_annotation is signature.empty:
             silent.append(f"{name} ({', '.join(untyped) or 'return'})")
     assert not silent, silent

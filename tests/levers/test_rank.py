@@ -16,8 +16,11 @@ from noseload.studies.levers.rank import advice_for, rank, usual_grade
 from noseload.studies.levers.survey import draw_vehicles, one_of
 
 CHANGES = {
-    "lead": {"add_g": 60, "at": "front_wheels"}, "longer": {"wheelbase_by_mm": 10}, "lower": {"ride_height_by_mm": -6},
-    "strap": {"front_strap_mm": 2}, "turned": {"move_ends_by_mm": {"rear.upper_link.axle_end": [0, 300]}},
+    "lead": {"add_g": 60, "at": "front_wheels"},
+    "longer": {"wheelbase_by_mm": 10},
+    "lower": {"ride_height_by_mm": -6},
+    "strap": {"front_strap_mm": 2},
+    "turned": {"move_ends_by_mm": {"rear.upper_link.axle_end": [0, 300]}},
 }
 PUNCH_N = 0.01
 """Two batched runs, each within 1e-3 of the largest front load of 15 N at worst, usually far less."""
@@ -37,9 +40,11 @@ def ranked():
 
 def test_levers_do_what_they_promise(demo, ranked):
     """1 mm, 10 g and 5 % really made, both ways: the tip-over moves by the listed amount."""
-    for name, key, values in (("rear.upper_link.axle_end_mm[z]", "rear.upper_link.axle_end_mm", ([8, 19, 88], [8, 19, 86])),
-                              ("front.axle_mass_g", "front.axle_mass_g", (600, 580)),
-                              ("rear.shock.spring_rate_n_per_mm", "rear.shock.spring_rate_n_per_mm", (0.42, 0.38))):
+    for name, key, values in (
+        ("rear.upper_link.axle_end_mm[z]", "rear.upper_link.axle_end_mm", ([8, 19, 88], [8, 19, 86])),
+        ("front.axle_mass_g", "front.axle_mass_g", (600, 580)),
+        ("rear.shock.spring_rate_n_per_mm", "rear.shock.spring_rate_n_per_mm", (0.42, 0.38)),
+    ):
         lever = next(item for item in ranked.levers if item.name == name)
         high, low = (np.degrees(Climb(change_vehicle(demo, {key: value})).tip_over()) for value in values)
         assert lever.effects["tip_over_grade_deg"] == pytest.approx(0.5 * (high - low), rel=CHORD), name
@@ -81,7 +86,9 @@ def test_impossible_change_is_said_not_hidden(ranked):
 
 
 def test_what_creep_does_not_feel(ranked):
-    assert {"tyre.grip_coefficient", "drive.stall_torque_n_mm", "body.pitch_inertia_kg_mm2"} <= set(ranked.without_effect)
+    assert {"tyre.grip_coefficient", "drive.stall_torque_n_mm", "body.pitch_inertia_kg_mm2"} <= set(
+        ranked.without_effect
+    )
 
 
 def test_mirror(demo):
@@ -114,8 +121,13 @@ def test_refusals(demo):
         rank(demo, parts="some")
     with pytest.raises(ModelError, match="by = 'luck' is none of"):
         rank(demo, by="luck")
-    flat = parse_vehicle({"wheelbase_mm": 300, "tyre": {"loaded_radius_mm": 55},
-                          "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80}})
+    flat = parse_vehicle(
+        {
+            "wheelbase_mm": 300,
+            "tyre": {"loaded_radius_mm": 55},
+            "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80},
+        }
+    )
     with pytest.raises(MissingDataError, match="rank needs links and springs"):
         rank(flat)
 
@@ -129,7 +141,10 @@ def test_command(capsys):
 @pytest.mark.slow
 def test_command_draws(capsys, tmp_path):
     picture = tmp_path / "rank.svg"
-    assert main(["rank", "--by", "front-load", "--top", "4", "--plot", str(picture), "--csv", str(tmp_path / "r.csv")]) == 0
+    assert (
+        main(["rank", "--by", "front-load", "--top", "4", "--plot", str(picture), "--csv", str(tmp_path / "r.csv")])
+        == 0
+    )
     assert "and" in capsys.readouterr().out and picture.stat().st_size > 10_000
     assert (tmp_path / "r.csv").read_text().startswith("name,label")
     assert main(["rank", "--grade", "89"]) == 0
@@ -141,15 +156,26 @@ def test_punch_levers_and_changes(demo):
     """Levers of a punch against single punches one unit more and less; the limit of a change by its own search."""
     from noseload.studies.punch.punch import punch
 
-    result = rank(parse_vehicle(demo.document | {"changes": {"lead": CHANGES["lead"]}, "setups": {}}), punch=True,
-                  punch_grade_deg=18.0, by="punch_limit_grade_deg")
+    result = rank(
+        parse_vehicle(demo.document | {"changes": {"lead": CHANGES["lead"]}, "setups": {}}),
+        punch=True,
+        punch_grade_deg=18.0,
+        by="punch_limit_grade_deg",
+    )
     assert result.outcomes["punch_front_airborne_s"] == 0.0
-    for key, step in (("body.mass_g", 10.0), ("drive.stall_torque_n_mm", 370.0), ("front.shock.damping_n_s_per_m", 0.6)):
+    for key, step in (
+        ("body.mass_g", 10.0),
+        ("drive.stall_torque_n_mm", 370.0),
+        ("front.shock.damping_n_s_per_m", 0.6),
+    ):
         lever = next(item for item in result.levers if item.name == key)
         own = demo.document
         for part in key.split("."):
             own = own[part]
-        ends = [punch(change_vehicle(demo, {key: own + sign * step}), grade_deg=18.0).summary["front_load_min_n"] for sign in (1, -1)]
+        ends = [
+            punch(change_vehicle(demo, {key: own + sign * step}), grade_deg=18.0).summary["front_load_min_n"]
+            for sign in (1, -1)
+        ]
         assert lever.effects["punch_front_load_min_n"] == pytest.approx(0.5 * (ends[0] - ends[1]), abs=PUNCH_N), key
     (lead,) = result.changes
     assert lead.outcomes["punch_limit_grade_deg"] > result.outcomes["punch_limit_grade_deg"]
@@ -166,22 +192,29 @@ def test_a_punch_held_nowhere():
 
 def drawn_document(vehicle):
     """Vehicle file of a drawn vehicle."""
+
     def point(p):
         return [1e3 * p[0], 1e3 * p[-1]]
 
-    document = {"wheelbase_mm": 1e3 * vehicle.wheelbase,
-                "body": {"mass_g": 1e3 * vehicle.body.mass, "centre_of_gravity_mm": point(vehicle.body.centre_of_gravity)},
-                "tyre": {"loaded_radius_mm": 1e3 * vehicle.rear.tyre.loaded_radius,
-                         "vertical_stiffness_n_per_mm": 1e-3 * vehicle.rear.tyre.vertical_stiffness}}
+    document = {
+        "wheelbase_mm": 1e3 * vehicle.wheelbase,
+        "body": {"mass_g": 1e3 * vehicle.body.mass, "centre_of_gravity_mm": point(vehicle.body.centre_of_gravity)},
+        "tyre": {
+            "loaded_radius_mm": 1e3 * vehicle.rear.tyre.loaded_radius,
+            "vertical_stiffness_n_per_mm": 1e-3 * vehicle.rear.tyre.vertical_stiffness,
+        },
+    }
     for end in ("rear", "front"):
         axle = getattr(vehicle, end)
         document[end] = {"axle_mass_g": 1e3 * axle.mass}
         for part in ("lower_link", "upper_link", "shock"):
             rod = getattr(axle, part)
             document[end][part] = {"chassis_end_mm": point(rod.chassis_end), "axle_end_mm": point(rod.axle_end)}
-        document[end]["shock"] |= {"spring_rate_n_per_mm": 1e-3 * axle.shock.spring_rate,
-                                   "droop_travel_mm": 1e3 * axle.shock.droop_travel,
-                                   "bump_travel_mm": 1e3 * axle.shock.bump_travel}
+        document[end]["shock"] |= {
+            "spring_rate_n_per_mm": 1e-3 * axle.shock.spring_rate,
+            "droop_travel_mm": 1e3 * axle.shock.droop_travel,
+            "bump_travel_mm": 1e3 * axle.shock.bump_travel,
+        }
     return document
 
 
@@ -218,5 +251,7 @@ def test_interrupted_punches_leave_the_crawl(tmp_path, monkeypatch, capsys):
     assert main(["rank", "--by", "punch-limit", "--csv", "rows.csv"]) == 130
     document = json.loads((tmp_path / "rows.csv.partial").read_text())
     assert document["status"] == "partial" and document["by"] == "tip_over_grade_deg"
-    assert document["levers"][0]["effects"]["tip_over_grade_deg"] and "punch_limit_grade_deg" not in document["outcomes"]
+    assert (
+        document["levers"][0]["effects"]["tip_over_grade_deg"] and "punch_limit_grade_deg" not in document["outcomes"]
+    )
     assert capsys.readouterr().out == "" and not (tmp_path / "rows.csv").exists()

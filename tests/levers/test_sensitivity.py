@@ -21,9 +21,7 @@ CENTRAL = 1e-6
 SMALL = 1e-7
 """Absolute floor, per file unit: rounding of a grade in deg or a load in N over the step."""
 GRADE = 40.0
-WEIGHED = {
-    "body": None, "weighed": {"rear_g": 1236.4, "front_g": 1513.6, "centre_of_gravity_height_mm": 78.0},
-}
+WEIGHED = {"body": None, "weighed": {"rear_g": 1236.4, "front_g": 1513.6, "centre_of_gravity_height_mm": 78.0}}
 CASES = ("base", "raised_rear_upper_mount", "raised_and_reset", "weighed", "free_lengths", "rear_tyre")
 
 
@@ -58,8 +56,11 @@ def nudged(vehicle, quantity, by):
 
 def wanted(vehicle):
     """Quantities with a slope: gears at exactly one speed jump, and a brake of 0 cannot be less."""
-    return [q for q in quantities_of(vehicle) if q.key != "drive.front_overdrive" and q.value != 0.0
-            and not (q.key.endswith("slip_ratio_scale"))]
+    return [
+        q
+        for q in quantities_of(vehicle)
+        if q.key != "drive.front_overdrive" and q.value != 0.0 and not (q.key.endswith("slip_ratio_scale"))
+    ]
 
 
 @pytest.mark.parametrize("case", CASES)
@@ -139,14 +140,19 @@ def test_every_number_through_the_file(case):
         ends = [CreepSlopes(Climb(nudged(vehicle, quantity, s * step)), GRADE).values() for s in (1, -1)]
         for name in OUTCOMES:
             difference = (getattr(ends[0], name) - getattr(ends[1], name)) / (2 * step)
-            assert getattr(exact, name)[k] * quantity.factor == pytest.approx(difference, rel=CENTRAL, abs=SMALL), quantity.name
+            assert getattr(exact, name)[k] * quantity.factor == pytest.approx(difference, rel=CENTRAL, abs=SMALL), (
+                quantity.name
+            )
 
 
 def test_overdriven_vehicle():
     """With overdriven axles creep is steady motion; its derivatives come from the steady kernel."""
     vehicle = change_vehicle(load_vehicle(DEMO), {"drive.front_overdrive": 1.06})
-    quantities = [q for q in quantities_of(vehicle) if q.name in (
-        "drive.front_overdrive", "body.mass_g", "rear.upper_link.axle_end_mm[z]", "tyre.grip_coefficient")]
+    quantities = [
+        q
+        for q in quantities_of(vehicle)
+        if q.name in ("drive.front_overdrive", "body.mass_g", "rear.upper_link.axle_end_mm[z]", "tyre.grip_coefficient")
+    ]
     climb = Climb(vehicle)
     slopes = standing_slopes(climb.standing, vary_file(vehicle, quantities), len(quantities))
     exact = chained(CreepSlopes(climb, GRADE).by_parameter(), slopes.parameters)
@@ -156,7 +162,9 @@ def test_overdriven_vehicle():
         ends = [CreepSlopes(Climb(nudged(vehicle, quantity, s * step)), GRADE).values() for s in (1, -1)]
         for name in ("front_load_n", "nose_up_pitch_deg"):
             difference = (getattr(ends[0], name) - getattr(ends[1], name)) / (2 * step)
-            assert getattr(exact, name)[k] * quantity.factor == pytest.approx(difference, rel=CENTRAL, abs=SMALL), quantity.name
+            assert getattr(exact, name)[k] * quantity.factor == pytest.approx(difference, rel=CENTRAL, abs=SMALL), (
+                quantity.name
+            )
 
 
 def test_implicit_function_theorem_by_hand():

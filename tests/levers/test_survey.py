@@ -119,10 +119,18 @@ def _cases(value, some):
     return value
 
 
-@pytest.mark.parametrize(("tip", "load", "level", "fold", "status"), [
-    (60.0, 2.0, 10.0, 0.0, "ok"), (np.nan, np.nan, np.nan, 0.0, "does_not_stand"), (np.nan, 2.0, 10.0, 1.0, "snaps_over"),
-    (np.nan, 2.0, 10.0, 0.0, "unsolved"), (40.0, np.nan, 10.0, 0.0, "tips_before_grade"),
-    (60.0, np.nan, 10.0, 1.0, "snaps_before_grade"), (60.0, np.nan, 10.0, 0.0, "unsolved")])
+@pytest.mark.parametrize(
+    ("tip", "load", "level", "fold", "status"),
+    [
+        (60.0, 2.0, 10.0, 0.0, "ok"),
+        (np.nan, np.nan, np.nan, 0.0, "does_not_stand"),
+        (np.nan, 2.0, 10.0, 1.0, "snaps_over"),
+        (np.nan, 2.0, 10.0, 0.0, "unsolved"),
+        (40.0, np.nan, 10.0, 0.0, "tips_before_grade"),
+        (60.0, np.nan, 10.0, 1.0, "snaps_before_grade"),
+        (60.0, np.nan, 10.0, 0.0, "unsolved"),
+    ],
+)
 def test_status_names_what_hides_a_number(tip, load, level, fold, status):
     assert _status(np.array([[60.0, 2.0, 10.0, 0.0], [tip, load, level, fold]]), 45.0) == status
 
@@ -137,9 +145,14 @@ def test_a_vehicle_that_does_not_stand(small):
     assert np.isnan(follow(setup, 45.0)[:3]).all()
 
 
-@pytest.mark.parametrize(("options", "match"), [
-    ({"vehicles": 5}, "5 vehicles: a survey takes 20 to 100,000"), ({"raise_mm": 0.0}, "up or down by up to 25 mm"),
-    ({"raise_mm": 40.0}, "raise 40 mm")])
+@pytest.mark.parametrize(
+    ("options", "match"),
+    [
+        ({"vehicles": 5}, "5 vehicles: a survey takes 20 to 100,000"),
+        ({"raise_mm": 0.0}, "up or down by up to 25 mm"),
+        ({"raise_mm": 40.0}, "raise 40 mm"),
+    ],
+)
 def test_refusals(options, match):
     with pytest.raises(ModelError, match=match):
         survey(**options)
@@ -169,7 +182,9 @@ def test_interrupted_survey_keeps_what_is_done(left, tmp_path, monkeypatch, caps
         calls.append(number)
         if left == "drawing" and number == 1:
             raise KeyboardInterrupt
-        return np.broadcast_to(np.array([[60.0, 5.0, 14.0, 0.0], [59.5, 4.9, 14.0, 0.0]])[:, :, None], (2, 4, module.CHUNK))
+        return np.broadcast_to(
+            np.array([[60.0, 5.0, 14.0, 0.0], [59.5, 4.9, 14.0, 0.0]])[:, :, None], (2, 4, module.CHUNK)
+        )
 
     def piece(*arguments):
         raise KeyboardInterrupt
@@ -221,8 +236,9 @@ def test_a_vehicle_that_does_not_stand_is_left_out_of_the_punches(small, monkeyp
 def test_an_interruption_at_the_terminal_reaches_workers_too(tmp_path):
     """Ctrl-C goes to the whole group of processes; no worker complains, nobody waits for its piece, what is done is kept."""
     command = [sys.executable, "-c", WORKERS_THAT_SLEEP, str(Path(__file__).parents[2])]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
-                          cwd=tmp_path) as process:
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True, cwd=tmp_path
+    ) as process:
         assert process.stdout is not None and process.stdout.readline() == "first piece\n"
         os.killpg(process.pid, signal.SIGINT)
         out, errors = process.communicate(timeout=30)

@@ -34,8 +34,13 @@ def demo():
 
 @pytest.mark.parametrize(
     ("kind", "value", "options"),
-    [("anti_squat", 60.0, {}), ("anti_squat_textbook", 130.0, {"link_lengths": "fitted"}), ("tip_over", 62.0, {}),
-     ("front_load", 560.0, {}), ("anti_squat", 50.0, {"grade_deg": 40.0, "axis": "x", "low_mm": 85.0, "high_mm": 118.0})],
+    [
+        ("anti_squat", 60.0, {}),
+        ("anti_squat_textbook", 130.0, {"link_lengths": "fitted"}),
+        ("tip_over", 62.0, {}),
+        ("front_load", 560.0, {}),
+        ("anti_squat", 50.0, {"grade_deg": 40.0, "axis": "x", "low_mm": 85.0, "high_mm": 118.0}),
+    ],
 )
 def test_a_solved_link_end_has_what_was_aimed_at(demo, kind, value, options):
     """The set-up written down with the solved point gives the target when calculated on its own."""
@@ -45,8 +50,12 @@ def test_a_solved_link_end_has_what_was_aimed_at(demo, kind, value, options):
         vehicle = with_lines(demo, solution.points_mm, link_lengths=options.get("link_lengths"))
         climb = Climb(vehicle)
         study = links(vehicle, grade_deg=result.grade_deg, travel_rows=0, climb=climb)
-        there = {"anti_squat": 100 * study.axles["rear"].as_driven, "anti_squat_textbook": 100 * study.axles["rear"].textbook,
-                 "tip_over": np.degrees(climb.tip_over()), "front_load": study.row.front_load_n / (STANDARD_GRAVITY * GRAM)}
+        there = {
+            "anti_squat": 100 * study.axles["rear"].as_driven,
+            "anti_squat_textbook": 100 * study.axles["rear"].textbook,
+            "tip_over": np.degrees(climb.tip_over()),
+            "front_load": study.row.front_load_n / (STANDARD_GRAVITY * GRAM),
+        }
         assert there[kind] == pytest.approx(value, abs=MET * max(1.0, abs(value)))
     assert len(result.rows) == 5 and "gives" in result.sentences[0]
 
@@ -107,8 +116,14 @@ def test_bad_questions_are_answered_with_all_faults(demo):
         aim_along(demo, Target("tip_over", 60.0), low_mm=90.0, high_mm=80.0)
     with pytest.raises(ModelError, match="0 combinations"):
         aim_holes(demo, Target("tip_over", 60.0), {})
-    level_a = parse_vehicle({"wheelbase_mm": 320, "tyre": {"radius_mm": 60}, "weighed": {
-        "rear_g": 1400, "front_g": 1600, "centre_of_gravity_height_mm": 90}}, file="a.toml")
+    level_a = parse_vehicle(
+        {
+            "wheelbase_mm": 320,
+            "tyre": {"radius_mm": 60},
+            "weighed": {"rear_g": 1400, "front_g": 1600, "centre_of_gravity_height_mm": 90},
+        },
+        file="a.toml",
+    )
     with pytest.raises(ModelError, match="no link end to move"):
         aim_along(level_a, Target("tip_over", 60.0))
     with pytest.raises(MissingDataError, match="no link end to move"):
@@ -174,8 +189,12 @@ def test_building_limits_refuse_what_cannot_be_built(demo):
     assert not moved(rear__upper_link__axle__z=51.0 + limits.separation - 0.1)
     assert not moved(rear__upper_link__axle__x=-55.0)
     # The rear lower link reaching past the front one in the side view.
-    assert not moved(rear__lower_link__chassis__x=150.0, rear__lower_link__chassis__z=56.0, front__lower_link__chassis__x=140.0,
-                     front__lower_link__chassis__z=56.0)
+    assert not moved(
+        rear__lower_link__chassis__x=150.0,
+        rear__lower_link__chassis__z=56.0,
+        front__lower_link__chassis__x=140.0,
+        front__lower_link__chassis__z=56.0,
+    )
     with pytest.raises(ModelError, match=r"reach 0 mm must be above 0; longest link 10 mm"):
         most_front_load(demo, limits=BuildingLimits(reach=0.0, shortest=20.0, longest=10.0), generations=1)
 
@@ -203,7 +222,17 @@ def test_a_short_search_brackets_the_present_vehicle(demo):
 def test_most_front_load_command(capsys, tmp_path):
     """A short search from the command line: range, both vehicles drawn, seed recorded."""
     picture = tmp_path / "most.png"
-    arguments = ["aim", "--most-front-load", "--grade", "40", "--generations", "1", "--limits", "reach=8", "separation=12"]
+    arguments = [
+        "aim",
+        "--most-front-load",
+        "--grade",
+        "40",
+        "--generations",
+        "1",
+        "--limits",
+        "reach=8",
+        "separation=12",
+    ]
     assert main([*arguments, "--json", "--plot", str(picture), "--csv", str(tmp_path / "m.csv")]) == 0
     document = json.loads(capsys.readouterr().out)
     assert document["load_range_n"] > 0.0 and document["made_by"]["seed"] == 1
@@ -224,7 +253,9 @@ def test_search_in_a_punch(demo):
 @pytest.mark.slow
 def test_punches_of_a_search_alike_in_a_batch_and_alone(demo, monkeypatch):
     """The value searched for, from one batch and from accurate single runs: 2e-3 of the weight."""
-    points = np.array([c for key in POINTS for c in _point(demo, key)])[:, None] + np.random.default_rng(4).uniform(-4, 4, (16, 5))
+    points = np.array([c for key in POINTS for c in _point(demo, key)])[:, None] + np.random.default_rng(4).uniform(
+        -4, 4, (16, 5)
+    )
     loads = np.array([1.0, 1.0, np.nan, 1.0, 1.0])
     alone = most_load._punched(demo, points, loads, 20.0, 1.0)
     monkeypatch.setattr(most_load, "BATCH_FROM", 1)
@@ -243,22 +274,47 @@ def test_command_outputs(capsys, tmp_path):
     assert main(["aim", "--anti-squat", "60", "--positions", "3", "--csv", files[0], "--plot", files[1]]) == 0
     assert "gives anti-squat as driven 60.00 %" in capsys.readouterr().out
     assert Path(files[0]).read_text().startswith("rear.upper_link.chassis_end_mm_x,")
-    assert main(["aim", "--tip-over", "61", "--move", "rear.upper_link.axle_end", "--holes", "8,87", "[-2,95]", "--json",
-                 "--plot", files[2]]) == 0
+    assert (
+        main(
+            [
+                "aim",
+                "--tip-over",
+                "61",
+                "--move",
+                "rear.upper_link.axle_end",
+                "--holes",
+                "8,87",
+                "[-2,95]",
+                "--json",
+                "--plot",
+                files[2],
+            ]
+        )
+        == 0
+    )
     document = json.loads(capsys.readouterr().out)
     assert [row["points_mm"]["rear.upper_link.axle_end_mm"] for row in document["rows"]] == [[8.0, 87.0], [-2.0, 95.0]]
     assert Path(files[2]).read_text().startswith("<?xml")
-    assert main(["aim", "--anti-lift", "50", "--textbook", "--move", "front.upper_link.chassis_end", "--positions", "3"]) == 0
+    assert (
+        main(["aim", "--anti-lift", "50", "--textbook", "--move", "front.upper_link.chassis_end", "--positions", "3"])
+        == 0
+    )
 
 
 @pytest.mark.parametrize(
     ("arguments", "words"),
-    [(["aim"], "required"), (["aim", "--tip-over", "60", "--holes", "here"], "no mounting hole"),
-     (["aim", "--tip-over", "60", "--move", UPPER, "--move", "rear.upper_link.axle_end"], "give --holes for each"),
-     (["aim", "--tip-over", "60", "--move", UPPER, "--holes", "1,2", "--holes", "3,4"], "one --holes for each --move"),
-     (["aim", "--most-front-load", "--limits", "width=3"], "no building limit"),
-     (["aim", "--most-front-load", "--limits", "reach=-3"], "outside what reach can be"),
-     (["aim", "--tip-over", "60", "--range", "90", "80"], "is no range")],
+    [
+        (["aim"], "required"),
+        (["aim", "--tip-over", "60", "--holes", "here"], "no mounting hole"),
+        (["aim", "--tip-over", "60", "--move", UPPER, "--move", "rear.upper_link.axle_end"], "give --holes for each"),
+        (
+            ["aim", "--tip-over", "60", "--move", UPPER, "--holes", "1,2", "--holes", "3,4"],
+            "one --holes for each --move",
+        ),
+        (["aim", "--most-front-load", "--limits", "width=3"], "no building limit"),
+        (["aim", "--most-front-load", "--limits", "reach=-3"], "outside what reach can be"),
+        (["aim", "--tip-over", "60", "--range", "90", "80"], "is no range"),
+    ],
 )
 def test_usage_errors(capsys, arguments, words):
     """Exit 2, nothing on standard output, the remedy on standard error."""

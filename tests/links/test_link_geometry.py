@@ -41,8 +41,16 @@ CHECK = Path(__file__).parents[1] / "data" / "check.toml"
 
 def figure(view, share, *, axle_mass=0.0, mass=MASS, height=HEIGHT, kappa=0.0, **motion):
     """Anti-squat or anti-lift as driven on the wheelbase of K1."""
-    return anti_as_driven(view, height=height, wheelbase=WHEELBASE, mass=mass, axle_mass=axle_mass, share=share,
-                          chassis_reaction=kappa, **motion)
+    return anti_as_driven(
+        view,
+        height=height,
+        wheelbase=WHEELBASE,
+        mass=mass,
+        axle_mass=axle_mass,
+        share=share,
+        chassis_reaction=kappa,
+        **motion,
+    )
 
 
 # textbook forms ------------------------------------------------------------------------------------
@@ -88,8 +96,10 @@ def test_spring_loads_on_a_30_deg_grade(axle_mass, kappa, share, rear_spring, fr
     transfer = weight * HEIGHT * sin(grade) / WHEELBASE
     level = weight * cos(grade) / 2
     assert (level + transfer, level - transfer) == pytest.approx((16.8764, 8.6020), abs=TABLE_N)
-    figures = [figure(k1(end), part, axle_mass=axle_mass, kappa=kappa) for end, part in
-               (("rear", share), ("front", 1.0 - share))]
+    figures = [
+        figure(k1(end), part, axle_mass=axle_mass, kappa=kappa)
+        for end, part in (("rear", share), ("front", 1.0 - share))
+    ]
     assert figures == pytest.approx([anti_squat, anti_lift], abs=TABLE_SHARE)
     sprung = level - axle_mass * STANDARD_GRAVITY * cos(grade)
     springs = sprung + transfer * (1 - figures[0]), sprung - transfer * (1 - figures[1])
@@ -106,12 +116,19 @@ def test_no_pitch_needs_more_than_full_anti_squat():
     """Barton and Fieldhouse 2018, eq. 3.69: rear drive, zero pitch at A_r = 1 + Kr/Kf = 2.666667; at A_r = 1 the pitch is
     2.4692 deg nose up, half of what no anti-squat gives with equal rates (derived, 30 deg, Kf 300 N/m)."""
     transfer = 4.137180
-    pitch = small_pitch(transfer=transfer, anti_squat=1 + 500 / 300, anti_lift=0.0, rear_rate=500.0, front_rate=300.0,
-                        wheelbase=WHEELBASE)
+    pitch = small_pitch(
+        transfer=transfer,
+        anti_squat=1 + 500 / 300,
+        anti_lift=0.0,
+        rear_rate=500.0,
+        front_rate=300.0,
+        wheelbase=WHEELBASE,
+    )
     assert pitch == pytest.approx(0.0, abs=EXACT)
     for squat, expected in ((1.0, 2.4692), (0.0, 4.9384)):
-        pitch = small_pitch(transfer=transfer, anti_squat=squat, anti_lift=0.0, rear_rate=300.0, front_rate=300.0,
-                            wheelbase=WHEELBASE)
+        pitch = small_pitch(
+            transfer=transfer, anti_squat=squat, anti_lift=0.0, rear_rate=300.0, front_rate=300.0, wheelbase=WHEELBASE
+        )
         assert degrees(pitch) == pytest.approx(expected, abs=1e-4)
 
 
@@ -166,8 +183,9 @@ def test_forward_acceleration_counts_the_wheels():
     the transfer and (1 - kappa) I a / (r d) to what the rear links hold (derived from the axle's moments)."""
     view, a, inertia = k1(), 2.0, 8e-4
     assert figure(view, 0.5, lengthwise=a, acceleration=a) == pytest.approx(figure(view, 0.5), rel=EXACT)
-    spun = figure(view, 0.5, axle_mass=0.7, lengthwise=a, acceleration=a, wheel_inertia=inertia,
-                  total_wheel_inertia=2 * inertia)
+    spun = figure(
+        view, 0.5, axle_mass=0.7, lengthwise=a, acceleration=a, wheel_inertia=inertia, total_wheel_inertia=2 * inertia
+    )
     d, e = 27 / 110, 18 / 275
     transfer = (MASS * HEIGHT * a + 2 * inertia * a / RADIUS) / WHEELBASE
     held = (e / d) * (0.5 * MASS * a - 0.7 * a) + (0.7 * RADIUS * a + inertia * a / RADIUS) / d
@@ -193,7 +211,9 @@ def joints(side, angle_deg=40.0, *, ground=100.0, crank=40.0, coupler=120.0, roc
     return a, close_dyad(a, (ground, 0.0), coupler, rocker, side)
 
 
-@pytest.mark.parametrize(("side", "rocker_deg", "coupler_deg"), [(1.0, 57.324880, 20.297883), (-1.0, -98.004964, -60.977967)])
+@pytest.mark.parametrize(
+    ("side", "rocker_deg", "coupler_deg"), [(1.0, 57.324880, 20.297883), (-1.0, -98.004964, -60.977967)]
+)
 def test_four_bar_positions(side, rocker_deg, coupler_deg):
     """R. L. Norton, Design of Machinery, ch. 4, position example (printed 57.33, 20.30, -98.01, -60.98 deg; memory,
     recomputed to six decimals): both branches."""
@@ -287,10 +307,18 @@ def test_creep_of_a_stiff_vehicle_has_the_spring_loads_of_the_table():
         climb = Climb(k1_vehicle(stiffness))
         row = climb.row(30.0)
         lengths = climb.equilibrium.outputs(row.state, radians(30.0))[0][4:]
-        springs.append([shock_push(climb.standing.values, end, length) for end, length in zip(("rear", "front"), lengths, strict=True)])
+        springs.append(
+            [
+                shock_push(climb.standing.values, end, length)
+                for end, length in zip(("rear", "front"), lengths, strict=True)
+            ]
+        )
         study = links(climb.vehicle, grade_deg=30.0, travel_rows=0, climb=climb)
         figures.append([study.axles[end].as_driven for end in ("rear", "front")])
-    for runs, expected, tolerance in ((springs, (7.0850, 2.5808), TABLE_N), (figures, (0.92971, -0.01844), TABLE_SHARE)):
+    for runs, expected, tolerance in (
+        (springs, (7.0850, 2.5808), TABLE_N),
+        (figures, (0.92971, -0.01844), TABLE_SHARE),
+    ):
         soft, mid, stiff = (np.array(run) for run in runs)
         assert (mid - soft) / (stiff - mid) == pytest.approx([10.0, 10.0], rel=0.05)
         assert stiff + (stiff - mid) / 9 == pytest.approx(expected, abs=tolerance)
@@ -352,7 +380,8 @@ def test_symmetric_vehicle_has_symmetric_figures():
     assert rear.view.arm_length == pytest.approx(front.view.arm_length, rel=1e-9)
     for a, b in zip(study.travel["rear"].rows, study.travel["front"].rows, strict=True):
         assert (a.wheel_rise, a.wheel_outward, -a.turn, a.as_driven) == pytest.approx(
-            (b.wheel_rise, b.wheel_outward, b.turn, b.as_driven), rel=1e-8, abs=1e-12)
+            (b.wheel_rise, b.wheel_outward, b.turn, b.as_driven), rel=1e-8, abs=1e-12
+        )
 
 
 def test_tyre_loads_do_not_depend_on_the_links():

@@ -43,7 +43,12 @@ def test_json_says_which_figure_is_which(capsys, tmp_path):
     assert main(["links", CHECK, "--grade", "30", "--json", "--csv", str(csv)]) == 0
     document = json.loads(capsys.readouterr().out)
     assert set(document["figures"]) == {"textbook", "as_driven"}
-    assert {"anti_squat_textbook_percent", "anti_squat_as_driven_percent", "instant_centre_mm", "swing_arm_length_mm"} <= set(document["rear"])
+    assert {
+        "anti_squat_textbook_percent",
+        "anti_squat_as_driven_percent",
+        "instant_centre_mm",
+        "swing_arm_length_mm",
+    } <= set(document["rear"])
     assert "anti_lift_as_driven_percent" in document["front"]
     assert len(csv.read_text().splitlines()) == 1 + 2 * 25
 
@@ -95,8 +100,10 @@ def test_past_tip_over_exit_3_and_level_a_exit_2(capsys, tmp_path):
     assert main(["links", CHECK, "--grade", "80"]) == 3
     capsys.readouterr()
     file = tmp_path / "a.toml"
-    file.write_text("wheelbase_mm = 320\n[tyre]\nradius_mm = 60\n[weighed]\nrear_g = 1400\nfront_g = 1600\n"
-                    "centre_of_gravity_height_mm = 90\n")
+    file.write_text(
+        "wheelbase_mm = 320\n[tyre]\nradius_mm = 60\n[weighed]\nrear_g = 1400\nfront_g = 1600\n"
+        "centre_of_gravity_height_mm = 90\n"
+    )
     for arguments in (["links", str(file)], ["links", str(file), "--promise"]):
         assert main(arguments) == 2
         captured = capsys.readouterr()

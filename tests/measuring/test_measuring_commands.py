@@ -207,7 +207,9 @@ def test_sheet_files(capsys, tmp_path):
     assert first.startswith(b"%PDF")
     save_sheet(sheet_pages("B"), tmp_path / "s.pdf")
     assert (tmp_path / "s.pdf").read_bytes() == first
-    code, out, _ = run(capsys, "sheet", "--level", "B", "--output", tmp_path / "s.svg", "--pictures", tmp_path / "drawn")
+    code, out, _ = run(
+        capsys, "sheet", "--level", "B", "--output", tmp_path / "s.svg", "--pictures", tmp_path / "drawn"
+    )
     assert code == 0 and "s-4.svg" in out
     drawn = {path.name for path in (tmp_path / "drawn").iterdir()}
     assert drawn == {"side.png", "lift.png", "links.png", "spring.png"} and all(name in out for name in drawn)

@@ -16,7 +16,13 @@ from noseload.studies.thresholds import Thresholds
 WEIGHT_N = 27.0
 READING_N = 1e-6
 """Smallest loads are read again from a state moved onto the constraints: 1e-7 N off the recorder's."""
-LEVEL_B_LACKS = ("stall_torque_n_mm", "no_load_speed_rad_per_s", "rotor_inertia_kg_mm2", "damping_n_s_per_m", "pitch_inertia_kg_mm2")
+LEVEL_B_LACKS = (
+    "stall_torque_n_mm",
+    "no_load_speed_rad_per_s",
+    "rotor_inertia_kg_mm2",
+    "damping_n_s_per_m",
+    "pitch_inertia_kg_mm2",
+)
 
 
 @pytest.fixture(scope="module")
@@ -34,15 +40,19 @@ def test_numbers_are_those_of_the_punches(loaded):
     first, other = (punch(m.climb.vehicle, grade_deg=15.0) for m in loaded.comparison.members)
     (difference,) = loaded.differences
     assert difference.front_load_min_n == pytest.approx(
-        other.summary["front_load_min_n"] - first.summary["front_load_min_n"], abs=READING_N)
+        other.summary["front_load_min_n"] - first.summary["front_load_min_n"], abs=READING_N
+    )
     assert difference.front_airborne_s == 0.0
     assert difference.creep_load_n == pytest.approx(
-        loaded.members[1].creep.front_load_n - loaded.members[0].creep.front_load_n, abs=1e-12)
+        loaded.members[1].creep.front_load_n - loaded.members[0].creep.front_load_n, abs=1e-12
+    )
 
 
 def test_budgets_add_up_and_creep_has_no_moving_parts(loaded):
     (difference,) = loaded.differences
-    assert sum(difference.budget[key] for key in KEYS) == pytest.approx(difference.front_load_min_n, abs=1e-6 * WEIGHT_N)
+    assert sum(difference.budget[key] for key in KEYS) == pytest.approx(
+        difference.front_load_min_n, abs=1e-6 * WEIGHT_N
+    )
     assert sum(difference.creep_budget.values()) == pytest.approx(difference.creep_load_n, abs=1e-9 * WEIGHT_N)
     assert all(difference.creep_budget[key] == 0.0 for key in MOTION_KEYS)
     assert grouped(difference.creep_budget)[1] == 0.0
@@ -63,7 +73,9 @@ def test_verdicts_name_both_lines(loaded):
 def test_lifting_fronts_are_compared_by_their_time_in_the_air(pair):
     (difference,) = compare_punch(pair, grade_deg=45.0).differences
     assert difference.front_airborne_s > 0.02
-    assert "time in the air by +" in difference.punch_verdict and "(lines at 8.3 and 100 ms)" in difference.punch_verdict
+    assert (
+        "time in the air by +" in difference.punch_verdict and "(lines at 8.3 and 100 ms)" in difference.punch_verdict
+    )
 
 
 @pytest.mark.slow
@@ -109,10 +121,17 @@ def test_assumed_values_that_move_a_punch(level_b):
     effects = assumed_in_punch([level_b], grade_deg=15.0)
     assert {"drive.stall_torque_n_mm", "drive.rotor_inertia_kg_mm2"} <= {e.key for e in effects}
     effect, lines = next(e for e in effects if e.key == "drive.rotor_inertia_kg_mm2"), Thresholds()
-    here, *ends = (punch_many([v], grade_deg=15.0) for v in (level_b, *(
-        change_vehicle(level_b, {effect.key: value}) for value in (effect.low, effect.high))))
-    moved = [max(abs(end.front_load_min_n[0] - here.front_load_min_n[0]) / lines.measurable_load_n,
-                 abs(end.front_airborne_s[0] - here.front_airborne_s[0]) / lines.measurable_airborne_s) for end in ends]
+    here, *ends = (
+        punch_many([v], grade_deg=15.0)
+        for v in (level_b, *(change_vehicle(level_b, {effect.key: value}) for value in (effect.low, effect.high)))
+    )
+    moved = [
+        max(
+            abs(end.front_load_min_n[0] - here.front_load_min_n[0]) / lines.measurable_load_n,
+            abs(end.front_airborne_s[0] - here.front_airborne_s[0]) / lines.measurable_airborne_s,
+        )
+        for end in ends
+    ]
     assert effect.moves_by == pytest.approx(max(moved), rel=1e-6)
     assert assumed_in_punch([demo_vehicle()], grade_deg=15.0) == ()
 
@@ -120,8 +139,20 @@ def test_assumed_values_that_move_a_punch(level_b):
 @pytest.mark.slow
 def test_command_writes_everything(tmp_path, capsys):
     rows = tmp_path / "rows.csv"
-    code = main(["compare", "--setups", "base,raised_and_reset", "--punch", "15", "--json", "--csv", str(rows),
-                 "--pictures", str(tmp_path / "pictures")])
+    code = main(
+        [
+            "compare",
+            "--setups",
+            "base,raised_and_reset",
+            "--punch",
+            "15",
+            "--json",
+            "--csv",
+            str(rows),
+            "--pictures",
+            str(tmp_path / "pictures"),
+        ]
+    )
     document = json.loads(capsys.readouterr().out)
     assert code == 0 and document["punch"]["grade_deg"] == 15.0
     assert document["thresholds"]["measurable_airborne_s"] == pytest.approx(2.0 / 240.0)
@@ -136,4 +167,8 @@ def test_picture_shows_every_run(loaded):
 
     left, right = draw_punch_comparison(loaded).axes[:2]
     curves = [line for line in right.lines if len(line.get_xdata()) == loaded.members[0].punch.time_s.size]
-    assert len(curves) == 2 and left.get_title(loc="left").startswith("creep") and right.get_title(loc="left").startswith("punch at 15 deg")
+    assert (
+        len(curves) == 2
+        and left.get_title(loc="left").startswith("creep")
+        and right.get_title(loc="left").startswith("punch at 15 deg")
+    )

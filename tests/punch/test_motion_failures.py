@@ -99,8 +99,13 @@ def test_rates_that_are_not_finite(standing):
         run.raise_for_status()
 
 
-@pytest.mark.parametrize(("row", "off", "message"), [
-    (7, 1e-3, r"violated by 4\.86e-05 in position; 1e-06 is allowed"), (16, 0.1, r"violated by 0\.\d+ in speed; 0.0001")])
+@pytest.mark.parametrize(
+    ("row", "off", "message"),
+    [
+        (7, 1e-3, r"violated by 4\.86e-05 in position; 1e-06 is allowed"),
+        (16, 0.1, r"violated by 0\.\d+ in speed; 0.0001"),
+    ],
+)
 def test_inconsistent_start(standing, row, off, message):
     """Front axle 1 mm out of its links, or leaving them at 0.1 m/s."""
     state = at_rest(standing)
@@ -124,8 +129,12 @@ def test_jump_that_relaxes_faster_than_the_smallest_step():
     """An input jumps where the stiff part decays at 1e13 1/s (wheels without inertia): the step after the jump was cut
     to 1/decay, below the smallest step, and a run that needed no small steps stopped there."""
     unit = np.array([[1.0]])
-    motion = Toy(lambda t, y, piece: [-1e13 * (y[0] - float(piece[0] >= 0.5))], 1, corners=(0.5,),
-                 stiff=(np.array([1e13]), unit, unit))
+    motion = Toy(
+        lambda t, y, piece: [-1e13 * (y[0] - float(piece[0] >= 0.5))],
+        1,
+        corners=(0.5,),
+        stiff=(np.array([1e13]), unit, unit),
+    )
     run = integrate(motion, [0.0], 0.0, 1.0).raise_for_status()
     assert run.states[-1, 0] == pytest.approx(1.0, abs=1e-9) and run.effort.steps < 200
 
@@ -139,11 +148,13 @@ def test_error_follows_the_tolerance(drive, grade_deg):
     begin = steady_start(standing, grade=radians(grade_deg), creep_speed=0.1)
 
     def run(tolerance):
-        motion = VehicleMotion(begin.values, standing.weight, 0.3, begin.grade,
-                               throttle=Program((0.1, 0.15), (begin.throttle, 1.0)))
+        motion = VehicleMotion(
+            begin.values, standing.weight, 0.3, begin.grade, throttle=Program((0.1, 0.15), (begin.throttle, 1.0))
+        )
         first = 0.02 * (tolerance / 1e-5) ** 0.25
-        done = integrate(motion, begin.state, 0.0, 0.5,
-                         options=TransientOptions(tolerance=tolerance, first_step=min(1e-3, first))).raise_for_status()
+        done = integrate(
+            motion, begin.state, 0.0, 0.5, options=TransientOptions(tolerance=tolerance, first_step=min(1e-3, first))
+        ).raise_for_status()
         return done.states[-1, :20] / motion.scales[:20], done.effort.nfev
 
     exact, _ = run(1e-10)

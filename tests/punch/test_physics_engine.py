@@ -54,8 +54,10 @@ def test_lifting_front_axle():
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("drive", "grade_deg"), [
-    ("both", 0.0), ("both", 20.0), ("both", 35.0), ("rear", 0.0), ("rear", 20.0), ("front", 0.0), ("front", 20.0)])
+@pytest.mark.parametrize(
+    ("drive", "grade_deg"),
+    [("both", 0.0), ("both", 20.0), ("both", 35.0), ("rear", 0.0), ("rear", 20.0), ("front", 0.0), ("front", 20.0)],
+)
 def test_whole_punch(drive, grade_deg):
     """A second of every drive that holds its start."""
     check_loads(*both_ways(drive, grade_deg, 1.0, STEP_S))

@@ -53,15 +53,27 @@ def block(scale, *, wheel_inertias, grip=2.2, stall_torque=1e-12, no_load_speed=
         return Axle(AXLE_MASS, 1e-4, wheels, tyre, *links, shock)
 
     rear, front = wheel_inertias
-    return Vehicle("block", "C", WHEELBASE, Body(body_mass, (body_x, body_z), 0.012), axle(0.0, 1, rear),
-                   axle(WHEELBASE, -1, front), Drive(driven, stall_torque, no_load_speed, rotor_inertia, 1.0, 0.0))
+    return Vehicle(
+        "block",
+        "C",
+        WHEELBASE,
+        Body(body_mass, (body_x, body_z), 0.012),
+        axle(0.0, 1, rear),
+        axle(WHEELBASE, -1, front),
+        Drive(driven, stall_torque, no_load_speed, rotor_inertia, 1.0, 0.0),
+    )
 
 
 def run(vehicle, duration, *, grade=0.0, throttle=0.0, speed=0.0, spin=0.0):
     """Motion from the standing pose, moved at `speed` m/s with the wheels turning at `spin` rad/s."""
     standing = stand(vehicle)
-    motion = VehicleMotion(add_inertia(standing.equilibrium.values, standing.vehicle), standing.weight, WHEELBASE, grade,
-                           throttle=Program.constant(throttle))
+    motion = VehicleMotion(
+        add_inertia(standing.equilibrium.values, standing.vehicle),
+        standing.weight,
+        WHEELBASE,
+        grade,
+        throttle=Program.constant(throttle),
+    )
     state = np.zeros(27)
     state[1:9] = standing.state[:8]
     state[[9, 12, 15]] = speed
@@ -83,6 +95,7 @@ def rigid_limit(values, exact):
     limit = (8.0 * third - 6.0 * second + first) / 3.0
     assert np.log2((first - second) / (second - third)) == pytest.approx(1.0, abs=ORDER), "as the scale itself"
     assert limit == pytest.approx(exact, rel=RELATIVE)
+
 
 TURNING = 0.5 * MASS * RADIUS**2
 """kg m2: all wheels together as a disc, I/(m r^2) = 1/2."""
@@ -131,7 +144,9 @@ def test_first_tenth_of_a_run_from_standstill():
     the slope sin = 0.02, for nothing resists rolling: 0.6295038 m/s and 0.0337821 m after 0.1 s."""
     speeds, travels = [], []
     for scale in SCALES:
-        vehicle = block(scale, wheel_inertias=(0.9e-3, 0.9e-3), stall_torque=1.8, no_load_speed=30.0, rotor_inertia=1e-3)
+        vehicle = block(
+            scale, wheel_inertias=(0.9e-3, 0.9e-3), stall_torque=1.8, no_load_speed=30.0, rotor_inertia=1e-3
+        )
         _, done = run(vehicle, 0.1, grade=asin(0.02), throttle=1.0)
         travel, speed = centre(done, [0.1])
         speeds.append(speed[0])

@@ -32,7 +32,9 @@ from noseload.studies.climb.steady_start import steady_start
 from noseload.studies.punch.punch import TOLERANCES, punch
 
 DATA = Path(__file__).parents[1] / "data"
-CASES = [(name, drive, grade) for name in ("check", "check-raised") for drive in ("both", "rear") for grade in (0, 20, 35)]
+CASES = [
+    (name, drive, grade) for name in ("check", "check-raised") for drive in ("both", "rear") for grade in (0, 20, 35)
+]
 QUICK = [("check", "both", 20), ("check-raised", "rear", 35)]
 TRACE_TOLERANCE = {"default": 1e-3, "tight": 1e-5}
 """Of the largest front load: what each tolerance promises."""
@@ -100,8 +102,14 @@ def moving(drive="both", grade=0.3, *, throttle=0.4, brake=0.0, name="check", se
     """A motion with an arbitrary state on its constraints: stops, slip and tyres all at work."""
     standing = stand(vehicle(name, drive))
     values = add_inertia(standing.equilibrium.values, standing.vehicle)
-    motion = VehicleMotion(values, standing.weight, standing.vehicle.wheelbase, grade,
-                           throttle=Program.constant(throttle), brake_torque=Program.constant(brake))
+    motion = VehicleMotion(
+        values,
+        standing.weight,
+        standing.vehicle.wheelbase,
+        grade,
+        throttle=Program.constant(throttle),
+        brake_torque=Program.constant(brake),
+    )
     rng = np.random.default_rng(seed)
     state = np.zeros(27)
     state[1:9] = standing.state[:8]
@@ -202,14 +210,18 @@ def test_start_on_the_brake_creeps_by_slip():
     begin = steady_start(stand(held), grade=radians(30.0), creep_speed=0.1, start="brake")
     motion = VehicleMotion(begin.values, 1.0, 0.3, begin.grade, throttle=Program.constant(0.0))
     seen = motion.observe(begin.state[:, None], np.array([[0.0], [1.0], [3.0]]))
-    assert seen["slip"][:, 0] / tyre.slip_speed == pytest.approx(0.658479, abs=5e-3), "the brake lets the wheels turn a hair"
+    assert seen["slip"][:, 0] / tyre.slip_speed == pytest.approx(0.658479, abs=5e-3), (
+        "the brake lets the wheels turn a hair"
+    )
     used = seen["traction"].sum() / seen["load"].sum()
     assert np.arctanh(used) == pytest.approx(0.658479, abs=1e-6)
     assert begin.residual < 1e-9 and begin.state[9] < 0.0 and begin.throttle == 0.0
 
 
-@pytest.mark.parametrize(("drive", "grade", "reason"), [
-    ("front", 50.0, "times the grip"), ("both", 75.0, "tips over"), ("rear", -60.0, "the grip|tips over")])
+@pytest.mark.parametrize(
+    ("drive", "grade", "reason"),
+    [("front", 50.0, "times the grip"), ("both", 75.0, "tips over"), ("rear", -60.0, "the grip|tips over")],
+)
 def test_start_that_cannot_be_held_is_an_outcome(drive, grade, reason):
     result = punch(vehicle(drive=drive), grade_deg=grade)
     assert result.status == "start_not_held" and not result.success
@@ -247,28 +259,40 @@ def test_settled_transient_is_its_own_steady_state(drive, grade):
 
 def mirrored(v):
     """The vehicle turned end for end: front and rear swapped, x counted from the other wheel."""
+
     def turned(point):
         return (v.wheelbase - point[0], *point[1:])
 
     def axle(part):
-        ends = {name: replace(getattr(part, name), chassis_end=turned(getattr(part, name).chassis_end),
-                              axle_end=turned(getattr(part, name).axle_end))
-                for name in ("lower_link", "upper_link", "shock")}
+        ends = {
+            name: replace(
+                getattr(part, name),
+                chassis_end=turned(getattr(part, name).chassis_end),
+                axle_end=turned(getattr(part, name).axle_end),
+            )
+            for name in ("lower_link", "upper_link", "shock")
+        }
         return replace(part, **ends)
 
     x, z = v.body.centre_of_gravity
     drive = {"both": "both", "rear": "front", "front": "rear"}[v.drive.driven_axles]
-    return replace(v, rear=axle(v.front), front=axle(v.rear), document={},
-                   body=replace(v.body, centre_of_gravity=(v.wheelbase - x, z)),
-                   drive=replace(v.drive, driven_axles=drive))
+    return replace(
+        v,
+        rear=axle(v.front),
+        front=axle(v.rear),
+        document={},
+        body=replace(v.body, centre_of_gravity=(v.wheelbase - x, z)),
+        drive=replace(v.drive, driven_axles=drive),
+    )
 
 
 @pytest.mark.parametrize("drive", ["both", "rear"])
 def test_mirrored_vehicle_driving_backwards_mirrors_the_loads(drive):
     plain = vehicle(drive=drive)
     ahead = punch(plain, grade_deg=20.0, duration_s=0.5, outcome=False)
-    back = punch(mirrored(plain), grade_deg=-20.0, throttle=-1.0, creep_speed_mm_per_s=-100.0, duration_s=0.5,
-                 outcome=False)
+    back = punch(
+        mirrored(plain), grade_deg=-20.0, throttle=-1.0, creep_speed_mm_per_s=-100.0, duration_s=0.5, outcome=False
+    )
     # Rounding differs, so steps may too: what the default tolerance leaves is a thousandth of the bound on traces.
     assert back.traces["rear_load_n"] == pytest.approx(ahead.front_load_n, abs=1e-5)
     assert back.traces["nose_up_pitch_deg"] == pytest.approx(-ahead.traces["nose_up_pitch_deg"], abs=1e-5)
@@ -280,10 +304,13 @@ def test_mirrored_vehicle_driving_backwards_mirrors_the_loads(drive):
 def test_other_integrators_give_the_same_punch(method):
     standing = stand(vehicle(drive="rear"))
     begin = steady_start(standing, grade=radians(35.0), creep_speed=0.1)
-    motion = VehicleMotion(begin.values, standing.weight, 0.3, begin.grade,
-                           throttle=Program((0.1, 0.15), (begin.throttle, 1.0)))
-    runs = (integrate(motion, begin.state, 0.0, 0.5, options=TransientOptions(tolerance=1e-9)),
-            integrate_otherwise(motion, begin.state, 0.0, 0.5, method=method, tolerance=1e-10))
+    motion = VehicleMotion(
+        begin.values, standing.weight, 0.3, begin.grade, throttle=Program((0.1, 0.15), (begin.throttle, 1.0))
+    )
+    runs = (
+        integrate(motion, begin.state, 0.0, 0.5, options=TransientOptions(tolerance=1e-9)),
+        integrate_otherwise(motion, begin.state, 0.0, 0.5, method=method, tolerance=1e-10),
+    )
     times = np.linspace(0.0, 0.5, 101)
     one, other = (run.raise_for_status().at(times)[:20] / motion.scales[:20, None] for run in runs)
     assert np.abs(one - other).max() < 1e-6
@@ -296,13 +323,23 @@ def test_other_integrators_give_the_same_punch(method):
 
 def settled_slide(grade_deg, *, grip=None, brake=0.0, wheels=None):
     """Motion after 6 s on a slope with a dead motor: free wheels, or held by the brake; the acceleration over 1 s."""
-    base = vehicle(stall_torque=1e-12, drag_brake_torque=brake, rotor_inertia=0.0, driven_axles="both" if brake else "rear")
+    base = vehicle(
+        stall_torque=1e-12, drag_brake_torque=brake, rotor_inertia=0.0, driven_axles="both" if brake else "rear"
+    )
     tyre = replace(base.rear.tyre, grip_coefficient=grip or 2.0, slip_ratio_scale=0.0)
-    parts = {end: replace(getattr(base, end), tyre=tyre, wheel_pair_inertia=wheels or 360e-6) for end in ("rear", "front")}
+    parts = {
+        end: replace(getattr(base, end), tyre=tyre, wheel_pair_inertia=wheels or 360e-6) for end in ("rear", "front")
+    }
     standing = stand(replace(base, **parts))
     values = add_inertia(standing.equilibrium.values, standing.vehicle)
-    motion = VehicleMotion(values, standing.weight, 0.3, radians(grade_deg), throttle=Program.constant(0.0),
-                           brake_torque=Program.constant(brake))
+    motion = VehicleMotion(
+        values,
+        standing.weight,
+        0.3,
+        radians(grade_deg),
+        throttle=Program.constant(0.0),
+        brake_torque=Program.constant(brake),
+    )
     state = np.zeros(27)
     state[1:9] = standing.state[:8]
     run = integrate(motion, state, 0.0, 6.0, options=TOLERANCES["tight"]).raise_for_status()
@@ -318,15 +355,19 @@ def test_free_rolling_vehicle(wheels):
     acceleration and wheels, m h (g sin + a) + sum I a/r (Gillespie ch. 1 from memory; wheel term derived)."""
     motion, standing, end, seen, acceleration = settled_slide(30.0, wheels=wheels)
     mass, gravity = standing.weight / 9.80665, 9.80665
-    heights = [motion.values[f"{name}_tyre_radius"] - seen["tyre_depth"][k, 0] for k, name in enumerate(("rear", "front"))]
+    heights = [
+        motion.values[f"{name}_tyre_radius"] - seen["tyre_depth"][k, 0] for k, name in enumerate(("rear", "front"))
+    ]
     expected = -gravity * sin(radians(30.0)) / (1.0 + sum(wheels / (mass * r * r) for r in heights))
     assert acceleration == pytest.approx(expected, rel=1e-6)
     x, z = end[[0, 3, 6]], end[[1, 4, 7]]
     masses = np.array([motion.values[f"{body}_mass"] for body in ("chassis", "rear", "front")])
     rear_to_centre, height = masses @ (x - x[1]) / mass, masses @ z / mass
-    load = (standing.weight * cos(radians(30.0)) * rear_to_centre
-            - mass * height * (gravity * sin(radians(30.0)) + acceleration)
-            - sum(wheels * acceleration / r for r in heights)) / (x[2] - x[1])
+    load = (
+        standing.weight * cos(radians(30.0)) * rear_to_centre
+        - mass * height * (gravity * sin(radians(30.0)) + acceleration)
+        - sum(wheels * acceleration / r for r in heights)
+    ) / (x[2] - x[1])
     assert seen["load"][1, 0] == pytest.approx(load, abs=1e-6)
 
 
@@ -343,16 +384,32 @@ def rigid_runner(stiffening):
     root = stiffening**0.5
 
     def axle(part):
-        tyre = replace(part.tyre, radius=None, loaded_radius=0.06, vertical_stiffness=part.tyre.vertical_stiffness * stiffening,
-                       vertical_damping=3.0 * part.tyre.vertical_damping * root,
-                       slip_speed=part.tyre.slip_speed / stiffening, slip_ratio_scale=0.0)
-        shock = replace(part.shock, spring_rate=8.0 * part.shock.spring_rate * stiffening,
-                        damping=2.0 * part.shock.damping * root, droop_travel=0.1, bump_travel=0.07)
+        tyre = replace(
+            part.tyre,
+            radius=None,
+            loaded_radius=0.06,
+            vertical_stiffness=part.tyre.vertical_stiffness * stiffening,
+            vertical_damping=3.0 * part.tyre.vertical_damping * root,
+            slip_speed=part.tyre.slip_speed / stiffening,
+            slip_ratio_scale=0.0,
+        )
+        shock = replace(
+            part.shock,
+            spring_rate=8.0 * part.shock.spring_rate * stiffening,
+            damping=2.0 * part.shock.damping * root,
+            droop_travel=0.1,
+            bump_travel=0.07,
+        )
         return replace(part, tyre=tyre, shock=shock, wheel_pair_inertia=0.9e-3, housing_pitch_inertia=1e-4)
 
-    return replace(base, rear=axle(base.rear), front=axle(base.front), document={},
-                   body=replace(base.body, mass=3.0 - base.rear.mass - base.front.mass),
-                   drive=replace(base.drive, stall_torque=1.8, no_load_speed=30.0, rotor_inertia=1.0e-3))
+    return replace(
+        base,
+        rear=axle(base.rear),
+        front=axle(base.front),
+        document={},
+        body=replace(base.body, mass=3.0 - base.rear.mass - base.front.mass),
+        drive=replace(base.drive, stall_torque=1.8, no_load_speed=30.0, rotor_inertia=1.0e-3),
+    )
 
 
 @pytest.mark.slow
@@ -393,8 +450,14 @@ def test_budget_needs_no_steady_motion():
     for drive in ("both", "front"):
         motion, state = moving(drive, throttle=0.9)
         seen = motion.observe(state[:, None], np.array([[0.9], [1.0], [0.0]]))
-        parts = load_budget(motion.values, motion.weight, state[COORDINATE_ROWS, None], seen["accelerations"], motion.grade,
-                            (0.15, 0.09, 0.3))
+        parts = load_budget(
+            motion.values,
+            motion.weight,
+            state[COORDINATE_ROWS, None],
+            seen["accelerations"],
+            motion.grade,
+            (0.15, 0.09, 0.3),
+        )
         assert sum(parts.values())[0] == pytest.approx(seen["load"][1, 0], abs=SUM_TOLERANCE * motion.weight)
     assert state[SPEED_ROWS].shape == (11,)
 

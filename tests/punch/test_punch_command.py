@@ -20,12 +20,16 @@ def run(capsys, *arguments):
 
 def test_json_document_and_files(capsys, tmp_path):
     table, picture = tmp_path / "punch.csv", tmp_path / "punch.png"
-    code, out, err = run(capsys, "--grade", "20", "--duration", "0.3", "--json", "--csv", str(table), "--plot", str(picture))
+    code, out, err = run(
+        capsys, "--grade", "20", "--duration", "0.3", "--json", "--csv", str(table), "--plot", str(picture)
+    )
     document = json.loads(out)
     assert code == 0 and err == "" and document["command"] == "punch" and document["schema"] == 1
     assert len(document["time_s"]) == 301 and document["made_by"]["options"]["throttle"] == 1.0
     rows = list(csv.DictReader(table.read_text().splitlines()))
-    assert len(rows) == 301 and float(rows[0]["budget_standing_n"]) == pytest.approx(document["budget"]["standing_n"][0])
+    assert len(rows) == 301 and float(rows[0]["budget_standing_n"]) == pytest.approx(
+        document["budget"]["standing_n"][0]
+    )
     assert picture.stat().st_size > 10_000
 
 
@@ -46,10 +50,16 @@ def test_start_that_cannot_be_held_exits_3(capsys, tmp_path):
     assert code == 3 and "start_not_held" in out and "times the grip" in out
 
 
-@pytest.mark.parametrize(("arguments", "message"), [
-    (("--grade", "95"), "outside what a grade can be"), (("--grade", "10", "--program", "zoom"), "must be one of ramp"),
-    (("--grade", "10", "--program", "none.csv"), "cannot be read"), (("--grade", "10", "--plot", "x.gif"), "must end in"),
-    (("--grade", "10", "--duration", "0"), "outside what")])
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (("--grade", "95"), "outside what a grade can be"),
+        (("--grade", "10", "--program", "zoom"), "must be one of ramp"),
+        (("--grade", "10", "--program", "none.csv"), "cannot be read"),
+        (("--grade", "10", "--plot", "x.gif"), "must end in"),
+        (("--grade", "10", "--duration", "0"), "outside what"),
+    ],
+)
 def test_bad_usage_exits_2(capsys, arguments, message):
     code, out, err = run(capsys, *arguments)
     assert code == 2 and out == "" and message in err
@@ -60,8 +70,19 @@ def test_programs_from_files(capsys, tmp_path):
     throttle, grip = tmp_path / "throttle.csv", tmp_path / "grip.csv"
     throttle.write_text("time_s,throttle\n0.1,0.3\n0.2,0.9\n")
     grip.write_text("time_s,grip_factor\n0.0,1\n0.2,1\n0.2,0.5\n")
-    code, out, _ = run(capsys, "--grade", "10", "--duration", "0.3", "--program", str(throttle), "--grip-program", str(grip),
-                       "--json", "--tight")
+    code, out, _ = run(
+        capsys,
+        "--grade",
+        "10",
+        "--duration",
+        "0.3",
+        "--program",
+        str(throttle),
+        "--grip-program",
+        str(grip),
+        "--json",
+        "--tight",
+    )
     document = json.loads(out)
     assert code == 0 and document["throttle"][200] == pytest.approx(0.9)
 
@@ -69,6 +90,8 @@ def test_programs_from_files(capsys, tmp_path):
 def test_several_punches_in_one_picture():
     from noseload.model.file.reader import load_vehicle
 
-    results = [punch(load_vehicle(CHECK, drive=drive), grade_deg=10.0, duration_s=0.3, outcome=False)
-               for drive in ("both", "rear")]
+    results = [
+        punch(load_vehicle(CHECK, drive=drive), grade_deg=10.0, duration_s=0.3, outcome=False)
+        for drive in ("both", "rear")
+    ]
     assert len(plot_loads(results).lines) >= 2

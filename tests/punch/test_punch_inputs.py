@@ -42,13 +42,16 @@ def cases():
     """(vehicle, options of `punch`): every program, grip and start, in all drives."""
     both, rear, front, demo = braked("both"), braked("rear"), braked("front"), demo_vehicle()
     return [
-        (both, {"grade_deg": 20.0, "start": "brake"}), (both, {"grade_deg": 50.0, "start": "brake"}),
+        (both, {"grade_deg": 20.0, "start": "brake"}),
+        (both, {"grade_deg": 50.0, "start": "brake"}),
         (both, {"grade_deg": -10.0, "program": "grab_brake", "rise_s": 0.0}),
         (both, {"grade_deg": 12.0, "program": "hold", "grip_program": LOST}),
-        (rear, {"grade_deg": -25.0, "program": "grab_brake"}), (rear, {"grade_deg": 12.0, "program": "hold", "start": "brake"}),
+        (rear, {"grade_deg": -25.0, "program": "grab_brake"}),
+        (rear, {"grade_deg": 12.0, "program": "hold", "start": "brake"}),
         (rear, {"grade_deg": 15.0, "start": "brake", "grip_program": WAVE, "throttle": 0.6}),
         (rear, {"grade_deg": 10.0, "program": "step", "throttle": 0.8}),
-        (front, {"grade_deg": -30.0, "start": "brake", "throttle": 0.5}), (front, {"grade_deg": 50.0, "start": "brake"}),
+        (front, {"grade_deg": -30.0, "start": "brake", "throttle": 0.5}),
+        (front, {"grade_deg": 50.0, "start": "brake"}),
         (front, {"grade_deg": 12.0, "program": "blip", "grip_program": WAVE}),
         (demo, {"grade_deg": 20.0, "program": WAVE, "grip_program": LOST}),
     ]
@@ -57,8 +60,17 @@ def cases():
 @pytest.mark.slow
 def test_against_accurate_runs():
     listed = cases()
-    column = {name: [options.get(name, default) for _, options in listed] for name, default in (
-        ("grade_deg", None), ("throttle", 1.0), ("rise_s", 0.05), ("program", None), ("grip_program", None), ("start", "creep"))}
+    column = {
+        name: [options.get(name, default) for _, options in listed]
+        for name, default in (
+            ("grade_deg", None),
+            ("throttle", 1.0),
+            ("rise_s", 0.05),
+            ("program", None),
+            ("grip_program", None),
+            ("start", "creep"),
+        )
+    }
     result = punch_many([vehicle for vehicle, _ in listed], sample_s=SAMPLE_S, outcome=True, **column)
     errors = []
     for k, (vehicle, options) in enumerate(listed):
@@ -92,10 +104,19 @@ def test_starts_are_those_of_single_punches(drive):
     standing = stand(vehicle)
     asked = [(g, m, brake) for g in grades for m in grips for brake in (False, True)]
     grade, grip, brake = (np.array(x) for x in zip(*asked, strict=True))
-    starts = batch_starts(prepare([vehicle]), np.zeros(len(asked), dtype=int), np.array([BRAKE_N_M]), grade_deg=grade,
-                          grip_factor=grip, braked=brake, creep_speed=0.1)
+    starts = batch_starts(
+        prepare([vehicle]),
+        np.zeros(len(asked), dtype=int),
+        np.array([BRAKE_N_M]),
+        grade_deg=grade,
+        grip_factor=grip,
+        braked=brake,
+        creep_speed=0.1,
+    )
     for k, (g, m, on) in enumerate(asked):
-        one = steady_start(standing, grade=np.radians(g), creep_speed=0.1, grip_factor=m, start="brake" if on else "creep")
+        one = steady_start(
+            standing, grade=np.radians(g), creep_speed=0.1, grip_factor=m, start="brake" if on else "creep"
+        )
         place = starts.pick[k]
         assert starts.held[place] == one.success
         if one.success:
@@ -108,8 +129,15 @@ def test_starts_are_those_of_single_punches(drive):
 
 def test_a_brake_too_weak_does_not_hold():
     weak = replace(braked("both"), drive=replace(braked("both").drive, drag_brake_torque=0.1))
-    starts = batch_starts(prepare([weak]), np.zeros(2, dtype=int), np.array([0.1]), grade_deg=np.array([1.0, 30.0]),
-                          grip_factor=np.ones(2), braked=np.ones(2, dtype=bool), creep_speed=0.1)
+    starts = batch_starts(
+        prepare([weak]),
+        np.zeros(2, dtype=int),
+        np.array([0.1]),
+        grade_deg=np.array([1.0, 30.0]),
+        grip_factor=np.ones(2),
+        braked=np.ones(2, dtype=bool),
+        creep_speed=0.1,
+    )
     assert starts.held[starts.pick].tolist() == [True, False]
     assert steady_start(stand(weak), grade=np.radians(30.0), creep_speed=0.1, start="brake").status == "start_not_held"
 
@@ -122,9 +150,14 @@ def test_last_corners_count_what_changes():
 
 
 def test_faults_are_named_all_at_once():
-    with pytest.raises(ModelError, match=r"program\[1\] = 'zoom': must be one of ramp.*grip_program\[0\] = 'ice': must be a "
-                                         r"Program.*start\[0\] = 'run': must be 'creep' or 'brake'.*hold_s = -1"):
-        punch_many(demo_vehicle(), grade_deg=[0.0, 1.0], program=["ramp", "zoom"], grip_program="ice", start="run", hold_s=-1.0)
+    with pytest.raises(
+        ModelError,
+        match=r"program\[1\] = 'zoom': must be one of ramp.*grip_program\[0\] = 'ice': must be a "
+        r"Program.*start\[0\] = 'run': must be 'creep' or 'brake'.*hold_s = -1",
+    ):
+        punch_many(
+            demo_vehicle(), grade_deg=[0.0, 1.0], program=["ramp", "zoom"], grip_program="ice", start="run", hold_s=-1.0
+        )
     with pytest.raises(ModelError, match=r"grip_program\[0\]: a grip factor of -1; it must not be negative"):
         punch_many(demo_vehicle(), grade_deg=0.0, grip_program=Program((0.0,), (-1.0,)))
     with pytest.raises(ModelError, match="1 vehicles with options of 3, 1, 1, 1, 1, 2 entries"):
@@ -140,8 +173,24 @@ def test_assumed_values_are_those_of_the_program_asked_for(tmp_path, capsys):
     file.write_text("\n".join(line for line in text.splitlines() if not line.startswith(lacking)), encoding="utf-8")
     told = {}
     for program in ("ramp", "grab_brake"):
-        assert main(["punch", str(file), "--grade", "-20", "--throttle", "0.5", "--duration", "0.3", "--program", program,
-                     "--json"]) == 0
+        assert (
+            main(
+                [
+                    "punch",
+                    str(file),
+                    "--grade",
+                    "-20",
+                    "--throttle",
+                    "0.5",
+                    "--duration",
+                    "0.3",
+                    "--program",
+                    program,
+                    "--json",
+                ]
+            )
+            == 0
+        )
         told[program] = {e["key"] for e in json.loads(capsys.readouterr().out)["assumed_that_matter"]}
     assert "drive.drag_brake_torque_n_mm" in told["grab_brake"] and "drive.rotor_inertia_kg_mm2" in told["ramp"]
     assert "drive.drag_brake_torque_n_mm" not in told["ramp"]

@@ -42,8 +42,10 @@ def test_interrupted_work_is_kept_and_marked(call, tmp_path, monkeypatch, capsys
 
 def test_picture_has_a_strip_for_each_set_up_and_its_throttles():
     change = OutcomeChange(20.0, 0.05, "stays_loaded", "lifts_and_returns")
-    limits = [PunchLimits(name, 1.0, 0.05, 60.0, (-45.0, 60.0), ("stays_loaded", "lifts_and_returns"), (change,))
-              for name in ("base", "raised")]
+    limits = [
+        PunchLimits(name, 1.0, 0.05, 60.0, (-45.0, 60.0), ("stays_loaded", "lifts_and_returns"), (change,))
+        for name in ("base", "raised")
+    ]
     throttles = [LargestThrottle(name, (40.0, 50.0), (0.6, None), (0.2, None)) for name in ("base", "raised")]
     *strips, curves = draw_limits(limits, throttles).axes
     assert [len(strip.patches) for strip in strips] == [2, 2]

@@ -66,7 +66,9 @@ def test_against_accurate_runs(drive):
     grades, throttles, rises = [0.0, 25.0, 40.0, -15.0], [1.0, 0.7, 0.9, 0.8], [0.05, 0.02, 0.2, 0.05]
     result = punch_many(vehicle, grade_deg=grades, throttle=throttles, rise_s=rises, sample_s=SAMPLE_S, outcome=True)
     for k, grade in enumerate(grades):
-        one = punch(vehicle, grade_deg=grade, throttle=throttles[k], rise_s=rises[k], sample_s=SAMPLE_S, tolerance="tight")
+        one = punch(
+            vehicle, grade_deg=grade, throttle=throttles[k], rise_s=rises[k], sample_s=SAMPLE_S, tolerance="tight"
+        )
         if not one.success:
             assert result.status[k] == result.outcome[k] == "start_not_held"
             continue
@@ -122,10 +124,18 @@ def test_kernels_of_the_batch_against_the_general_ones(references):
     times = np.zeros(cases)
     motion.enter(times)
     stage, second = motion.first(times, state), motion.second(times, state)
-    general = BatchKernel("stiff_rates", cases)(list(state[:9]), list(state[9:]), throttle, np.ones(cases), brake, grades,
-                                                list(fleet.parameters))
-    rates, slopes, rows, pulls = general[:11], general[17:20], general[20:42].reshape(2, 11, -1), general[42:].reshape(3, 11, -1)
-    assert stage.rates == pytest.approx(rates, rel=1e-10, abs=1e-9) and second == pytest.approx(rates, rel=1e-10, abs=1e-9)
+    general = BatchKernel("stiff_rates", cases)(
+        list(state[:9]), list(state[9:]), throttle, np.ones(cases), brake, grades, list(fleet.parameters)
+    )
+    rates, slopes, rows, pulls = (
+        general[:11],
+        general[17:20],
+        general[20:42].reshape(2, 11, -1),
+        general[42:].reshape(3, 11, -1),
+    )
+    assert stage.rates == pytest.approx(rates, rel=1e-10, abs=1e-9) and second == pytest.approx(
+        rates, rel=1e-10, abs=1e-9
+    )
     assert stage.slopes[:2] == pytest.approx(slopes[:2])
     # Where the brake brings the wheels to a stand its slope is the one from torque to zero: tanh(x) / x.
     speed = fleet["rear_motor"] * state[18] + fleet["front_motor"] * state[19]
@@ -246,8 +256,10 @@ def test_largest_throttle_is_the_edge_of_lifting():
     (found,) = largest_throttle([vehicle], grades_deg=[0.0, 45.0, 56.0, 80.0])
     assert found.throttles[3] is None and found.holding[3] is None
     for grade, edge in zip(found.grades_deg[:3], found.throttles[:3], strict=True):
-        lifts = [punch(vehicle, grade_deg=grade, throttle=min(u, 1.0), outcome=False).summary["front_airborne_s"] > 0.0
-                 for u in (edge - 0.005, edge + 0.01)]
+        lifts = [
+            punch(vehicle, grade_deg=grade, throttle=min(u, 1.0), outcome=False).summary["front_airborne_s"] > 0.0
+            for u in (edge - 0.005, edge + 0.01)
+        ]
         assert lifts == [False, edge < 0.99]
     with pytest.raises(ModelError, match="a width of 0"):
         largest_throttle([vehicle], refined=0.0)
@@ -258,15 +270,28 @@ def test_an_executor_gives_the_same_punches():
     """Cases are dealt out in turn; vehicles, programs, grip and traces go with them, through pickling too."""
     one, two = load_vehicle(DATA / "check.toml"), load_vehicle(DATA / "check-raised.toml")
     grip = Program((0.0, 0.1, 0.2), (1.0, 0.6, 1.0), "grip")
-    options = {"grade_deg": [0.0, 10.0, 20.0, 70.0, 30.0], "throttle": [1.0, 0.5, 0.8, 1.0, 0.9], "duration_s": 0.25,
-               "program": ["ramp", "step", "blip", "ramp", "hold"], "grip_program": [None, grip, None, None, None],
-               "sample_s": 0.01}
+    options = {
+        "grade_deg": [0.0, 10.0, 20.0, 70.0, 30.0],
+        "throttle": [1.0, 0.5, 0.8, 1.0, 0.9],
+        "duration_s": 0.25,
+        "program": ["ramp", "step", "blip", "ramp", "hold"],
+        "grip_program": [None, grip, None, None, None],
+        "sample_s": 0.01,
+    }
     vehicles, seen = [one, two, one, two, two], []
     alone = punch_many(vehicles, **options)
     with ProcessPoolExecutor(2) as executor:
-        shared = punch_many(vehicles, executor=executor, progress=lambda done, total: seen.append((done, total)), **options)
+        shared = punch_many(
+            vehicles, executor=executor, progress=lambda done, total: seen.append((done, total)), **options
+        )
     assert shared.status.tolist() == alone.status.tolist() and "start_not_held" in alone.status
-    for name in ("front_load_min_n", "front_airborne_s", "rear_load_start_n", "throttle_start", "peak_nose_up_pitch_deg"):
+    for name in (
+        "front_load_min_n",
+        "front_airborne_s",
+        "rear_load_start_n",
+        "throttle_start",
+        "peak_nose_up_pitch_deg",
+    ):
         assert getattr(shared, name) == pytest.approx(getattr(alone, name), abs=1e-6, nan_ok=True), name
     for name, trace in alone.traces.items():
         assert shared.traces[name] == pytest.approx(trace, abs=1e-6, nan_ok=True), name

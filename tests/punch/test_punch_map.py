@@ -58,8 +58,14 @@ def test_executor_gives_the_same_map(pair, small, monkeypatch):
     monkeypatch.setattr(study, "shares", lambda punches: 2)
     seen = []
     with ThreadPoolExecutor(2) as executor:
-        again = punch_map(pair, grades_deg=GRADES, rises_s=RISES, executor=executor,
-                          progress=lambda done, total: seen.append((done, total)), **SHORT)
+        again = punch_map(
+            pair,
+            grades_deg=GRADES,
+            rises_s=RISES,
+            executor=executor,
+            progress=lambda done, total: seen.append((done, total)),
+            **SHORT,
+        )
     assert again.load_difference_n == pytest.approx(small.load_difference_n, abs=1e-9, nan_ok=True)
     assert seen == [(6, 12), (12, 12)]
 
@@ -121,8 +127,21 @@ def test_command_saves_what_was_done_on_an_interruption(tmp_path, monkeypatch, c
 def test_command_prints_writes_and_draws(tmp_path, monkeypatch, capsys):
     monkeypatch.setattr(study, "run_piece", invented_piece)
     table, picture = tmp_path / "cells.csv", tmp_path / "map.png"
-    arguments = ["map", "--grades", "10", "20", "--grade-count", "3", "--rise-count", "4", "--csv", str(table), "--plot",
-                 str(picture), "--slow-edge"]
+    arguments = [
+        "map",
+        "--grades",
+        "10",
+        "20",
+        "--grade-count",
+        "3",
+        "--rise-count",
+        "4",
+        "--csv",
+        str(table),
+        "--plot",
+        str(picture),
+        "--slow-edge",
+    ]
     assert main(arguments) == 0
     text = capsys.readouterr().out
     assert "raised_rear_upper_mount against base" in text and "-51" in text and "as it must" in text
@@ -155,8 +174,24 @@ def test_failed_cells_stay_marked(monkeypatch, capsys):
 def test_workers_give_the_same_map(capsys, monkeypatch):
     """Two processes, one piece each, rise times dealt out in turn."""
     monkeypatch.setattr(study, "SETTLE_S", 0.1)
-    arguments = ["map", "--grades", "10", "40", "--grade-count", "1", "--rises", "0.02", "0.1", "--rise-count", "2",
-                 "--start", "0.02", "--duration", "0.2", "--json"]
+    arguments = [
+        "map",
+        "--grades",
+        "10",
+        "40",
+        "--grade-count",
+        "1",
+        "--rises",
+        "0.02",
+        "0.1",
+        "--rise-count",
+        "2",
+        "--start",
+        "0.02",
+        "--duration",
+        "0.2",
+        "--json",
+    ]
     documents = []
     for workers in ("1", "2"):
         assert main([*arguments, "--workers", workers]) == 0
@@ -168,12 +203,15 @@ def test_workers_give_the_same_map(capsys, monkeypatch):
         assert again == pytest.approx(row, abs=1e-6)
 
 
-@pytest.mark.parametrize(("arguments", "message"), [
-    (["--grade-count", "3"], "--grade-count needs --grades"),
-    (["--setups", "base"], "gives 1 of the two set-ups"),
-    (["--rise-count", "0"], "--rise-count 0: must be at least 1"),
-    (["a.toml", "b.toml", "c.toml"], "3 files given"),
-])
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (["--grade-count", "3"], "--grade-count needs --grades"),
+        (["--setups", "base"], "gives 1 of the two set-ups"),
+        (["--rise-count", "0"], "--rise-count 0: must be at least 1"),
+        (["a.toml", "b.toml", "c.toml"], "3 files given"),
+    ],
+)
 def test_command_faults(arguments, message, capsys):
     assert main(["map", *arguments]) == 2
     captured = capsys.readouterr()
@@ -200,8 +238,14 @@ def test_slow_edge_joins_the_steady_states(pair):
 @pytest.mark.slow
 def test_what_is_left_at_the_slow_edge_halves_as_the_rise_doubles(pair):
     """So the gap at any finite rise is the rise's, not a difference of principle; 55 deg: no stop is met between the rises."""
-    shared = {"throttle": 1.0, "start_s": 0.1, "duration_s": 1.0, "tolerance": 5e-5, "creep_speed_mm_per_s": 100.0,
-              "largest_step_s": SLOW_STEP_S}
+    shared = {
+        "throttle": 1.0,
+        "start_s": 0.1,
+        "duration_s": 1.0,
+        "tolerance": 5e-5,
+        "creep_speed_mm_per_s": 100.0,
+        "largest_step_s": SLOW_STEP_S,
+    }
     _, load, _, steady = run_piece(pair, [0.0, 30.0, 55.0], np.array([6.0, 12.0, 24.0]), shared)
     gap = (load[1] - load[0]) - (steady[1] - steady[0])
     assert np.all(np.abs(gap[:, 2]) > 1e-3), "there is a gap to halve, N"

@@ -42,7 +42,10 @@ def test_frames_hold_the_moments_in_order():
     for frame in frames:
         if frame.words.startswith(("front lifts", "front lands")):
             assert frame.front_load_n < NO_LOAD_N
-    assert frames[0].front_load_n == result.start["front_load_n"] and frames[-1].travel_mm == result.traces["travel_mm"][-1]
+    assert (
+        frames[0].front_load_n == result.start["front_load_n"]
+        and frames[-1].travel_mm == result.traces["travel_mm"][-1]
+    )
 
 
 def test_without_a_lift_the_smallest_load_has_a_frame():
@@ -75,9 +78,13 @@ def test_spells_follow_the_events():
     assert spells["front droop stop"] and all(begin < end for bars in spells.values() for begin, end in bars)
 
 
-@pytest.mark.parametrize(("plot", "keys"), [
-    (plot_link_forces, ("rear_lower_link_n", "rear_upper_link_n", "front_lower_link_n", "front_upper_link_n")),
-    (plot_slip_and_speed, ("speed_mm_per_s", "rear_slip_mm_per_s", "front_slip_mm_per_s"))])
+@pytest.mark.parametrize(
+    ("plot", "keys"),
+    [
+        (plot_link_forces, ("rear_lower_link_n", "rear_upper_link_n", "front_lower_link_n", "front_upper_link_n")),
+        (plot_slip_and_speed, ("speed_mm_per_s", "rear_slip_mm_per_s", "front_slip_mm_per_s")),
+    ],
+)
 def test_curves_are_the_traces(plot, keys):
     curves = [line.get_ydata() for line in plot(lifting()).lines]
     for key in keys:
@@ -87,7 +94,9 @@ def test_curves_are_the_traces(plot, keys):
 @pytest.mark.slow
 def test_command_writes_the_folder(capsys, tmp_path, monkeypatch):
     # Drawn in full, but not turned into pixels: `--plot` is tested for that, and pixels take long.
-    monkeypatch.setattr("noseload.pictures.punch.punch_film.save_figure", lambda figure, path: Path(path).write_text(str(figure)))
+    monkeypatch.setattr(
+        "noseload.pictures.punch.punch_film.save_figure", lambda figure, path: Path(path).write_text(str(figure))
+    )
     folder = tmp_path / "pictures"
     code = main(["punch", CHECK, "--grade", "10", "--throttle", "0.3", "--duration", "0.3", "--pictures", str(folder)])
     assert code == 0 and "punch-filmstrip.png" in capsys.readouterr().out

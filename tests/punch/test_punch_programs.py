@@ -32,7 +32,8 @@ def test_step_blip_hold_and_brake_programs():
     assert sudden.traces["throttle"][99] == sudden.throttle_start and sudden.traces["throttle"][100] == 1.0
     short = punch(vehicle(), grade_deg=10.0, program="blip", hold_s=0.02, rise_s=0.02, duration_s=0.5)
     assert short.traces["throttle"][[110, 140, 200]] == pytest.approx(
-        [(1 + short.throttle_start) / 2, 1.0 - 0.0 * short.throttle_start, short.throttle_start], abs=1e-9)
+        [(1 + short.throttle_start) / 2, 1.0 - 0.0 * short.throttle_start, short.throttle_start], abs=1e-9
+    )
     grabbed = punch(vehicle(drag_brake_torque=2.0), grade_deg=-30.0, program="grab_brake", duration_s=0.6)
     assert abs(grabbed.traces["speed_mm_per_s"][-1]) < 30.0 and grabbed.stats["energy_residual"] < ENERGY
     assert grabbed.stats["energy_j"]["brake"] > 0.0
@@ -41,8 +42,13 @@ def test_step_blip_hold_and_brake_programs():
 
 
 def test_grip_that_slips_and_catches():
-    lost = punch(vehicle(), grade_deg=25.0, program="hold", duration_s=1.0,
-                 grip_program=slip_and_catch(start_s=0.1, lost_s=0.15, fraction=0.05))
+    lost = punch(
+        vehicle(),
+        grade_deg=25.0,
+        program="hold",
+        duration_s=1.0,
+        grip_program=slip_and_catch(start_s=0.1, lost_s=0.15, fraction=0.05),
+    )
     slip = lost.traces["rear_slip_mm_per_s"]
     assert slip[240] > 5.0 * slip[50], "wheels spin while the grip is gone"
     assert np.ptp(lost.front_load_n[250:]) > 0.05 * lost.front_load_n[0], "and the catch shakes the front"
@@ -74,22 +80,56 @@ def test_document_has_the_agreed_keys():
     result = punch(vehicle(), grade_deg=20.0, duration_s=0.2, sample_s=0.01)
     document = json.loads(json.dumps(result.to_dict(), allow_nan=False))
     assert len(document["time_s"]) == 21 and document["time_s"][-1] == pytest.approx(0.2)
-    agreed = {"setup", "grade_deg", "throttle_start", "time_s", "front_load_n", "rear_load_n", "nose_up_pitch_deg",
-              "rear_lower_link_n", "rear_upper_link_n", "front_lower_link_n", "front_upper_link_n",
-              "rear_shock_travel_mm", "front_shock_travel_mm", "budget", "events", "summary", "stats", "start", "status"}
+    agreed = {
+        "setup",
+        "grade_deg",
+        "throttle_start",
+        "time_s",
+        "front_load_n",
+        "rear_load_n",
+        "nose_up_pitch_deg",
+        "rear_lower_link_n",
+        "rear_upper_link_n",
+        "front_lower_link_n",
+        "front_upper_link_n",
+        "rear_shock_travel_mm",
+        "front_shock_travel_mm",
+        "budget",
+        "events",
+        "summary",
+        "stats",
+        "start",
+        "status",
+    }
     assert agreed <= set(document)
-    assert {"front_load_min_n", "front_load_min_time_s", "front_airborne_s", "peak_nose_up_pitch_deg",
-            "outcome"} <= set(document["summary"])
+    assert {
+        "front_load_min_n",
+        "front_load_min_time_s",
+        "front_airborne_s",
+        "peak_nose_up_pitch_deg",
+        "outcome",
+    } <= set(document["summary"])
     assert all({"time_s", "name"} == set(event) for event in document["events"])
     assert len(result.rows()) == 21 and result.rows()[0]["budget"]["standing_n"] == document["budget"]["standing_n"][0]
     assert "lifts_and_returns" in repr(result) or "stays_loaded" in repr(result)
 
 
 def test_bad_options_are_named_all_at_once():
-    with pytest.raises(ModelError, match=r"grade_deg = 95.*throttle = 2.*rise_s = -1.*duration_s = 0.*program = 'zoom'.*start = "
-                                         r"'run'.*tolerance = 'wild'"):
-        punch(vehicle(), grade_deg=95.0, throttle=2.0, rise_s=-1.0, duration_s=0.0, program="zoom", start="run",
-              tolerance="wild")
+    with pytest.raises(
+        ModelError,
+        match=r"grade_deg = 95.*throttle = 2.*rise_s = -1.*duration_s = 0.*program = 'zoom'.*start = "
+        r"'run'.*tolerance = 'wild'",
+    ):
+        punch(
+            vehicle(),
+            grade_deg=95.0,
+            throttle=2.0,
+            rise_s=-1.0,
+            duration_s=0.0,
+            program="zoom",
+            start="run",
+            tolerance="wild",
+        )
     with pytest.raises(ModelError, match="must be a finite number"):
         punch(vehicle(), grade_deg=float("nan"))
     with pytest.raises(ModelError, match="more than a million samples"):
@@ -99,10 +139,16 @@ def test_bad_options_are_named_all_at_once():
         punch(flat, grade_deg=10.0)
 
 
-@pytest.mark.parametrize(("times", "values", "message"), [
-    ((), (), "0 times but 0 values"), ((0.0, 1.0), (1.0,), "2 times but 1 values"),
-    ((0.0, float("nan")), (1.0, 1.0), "finite number"), ((1.0, 0.5), (0.0, 0.0), "sort the points"),
-    ((0.0, 0.0, 0.0), (0.0, 1.0, 2.0), "a jump takes two")])
+@pytest.mark.parametrize(
+    ("times", "values", "message"),
+    [
+        ((), (), "0 times but 0 values"),
+        ((0.0, 1.0), (1.0,), "2 times but 1 values"),
+        ((0.0, float("nan")), (1.0, 1.0), "finite number"),
+        ((1.0, 0.5), (0.0, 0.0), "sort the points"),
+        ((0.0, 0.0, 0.0), (0.0, 1.0, 2.0), "a jump takes two"),
+    ],
+)
 def test_bad_programs(times, values, message):
     with pytest.raises(ModelError, match=message):
         Program(times, values)
@@ -126,8 +172,11 @@ def test_programs_from_files(tmp_path):
     assert result.traces["throttle"][[0, 199]] == pytest.approx(result.throttle_start)
     bad = tmp_path / "bad.csv"
     bad.write_text("time_s,throttle\n0.2,x\n0.1\n0.4,1.5\n0.3,0.5\n0.3,0\n0.3,0\n")
-    with pytest.raises(ProgramFileError, match=r"(?s)row 2, throttle: 'x'.*row 3: 1 columns.*row 4, throttle: 1.5 must lie.*"
-                                               r"row 5, time_s: 0.3 s comes after.*row 7.*a jump takes two"):
+    with pytest.raises(
+        ProgramFileError,
+        match=r"(?s)row 2, throttle: 'x'.*row 3: 1 columns.*row 4, throttle: 1.5 must lie.*"
+        r"row 5, time_s: 0.3 s comes after.*row 7.*a jump takes two",
+    ):
         read_program(bad, quantity="throttle")
     bad.write_text("time,throttle\n")
     with pytest.raises(ProgramFileError, match="first row must be 'time_s,throttle'"):

@@ -44,8 +44,13 @@ def read_back(path):
 
 @cache
 def small_punch():
-    return punch_film([load_vehicle(DEMO), load_vehicle(DEMO, setup=RAISED)], grade_deg=35.0, duration_s=0.3, slow=2.0,
-                      frames_per_second=10.0)
+    return punch_film(
+        [load_vehicle(DEMO), load_vehicle(DEMO, setup=RAISED)],
+        grade_deg=35.0,
+        duration_s=0.3,
+        slow=2.0,
+        frames_per_second=10.0,
+    )
 
 
 @cache
@@ -57,8 +62,26 @@ def steep_crawl():
 @pytest.mark.slow
 def test_gif_has_the_frames_and_the_time(capsys, tmp_path):
     out = tmp_path / "punch.gif"
-    assert main(["animate", CHECK, "--grade", "35", "--duration", "0.25", "--slow", "4", "--frames-per-second", "4", "--out",
-                 str(out), "--json"]) == 0
+    assert (
+        main(
+            [
+                "animate",
+                CHECK,
+                "--grade",
+                "35",
+                "--duration",
+                "0.25",
+                "--slow",
+                "4",
+                "--frames-per-second",
+                "4",
+                "--out",
+                str(out),
+                "--json",
+            ]
+        )
+        == 0
+    )
     document = json.loads(capsys.readouterr().out)
     # 0.25 s shown four times slower at 4 frames a second: five frames from 0 to 0.25 s, then held for one second.
     assert np.allclose(document["time_s"], np.arange(5) / 16.0, rtol=0.0, atol=1e-12)
@@ -86,7 +109,9 @@ def test_frames_show_the_punch():
         wheels = view.panels[0].vehicles[1].wheels
         points = view.poses[1][frame].points
         length = 1e3 * np.hypot(*np.subtract(points["front_wheel_centre"], points["rear_wheel_centre"]))
-        assert np.hypot(*np.subtract(wheels["front"].center, wheels["rear"].center)) == pytest.approx(length, abs=PAPER_MM)
+        assert np.hypot(*np.subtract(wheels["front"].center, wheels["rear"].center)) == pytest.approx(
+            length, abs=PAPER_MM
+        )
 
 
 @pytest.mark.slow
@@ -121,8 +146,12 @@ def test_crawl_frames_are_equilibria_and_end_in_words():
 
 def test_a_flip_ends_its_own_track_only():
     text = Path(CHECK).read_text() + SETUPS
-    film = punch_film([load_vehicle("check.toml", text=text), load_vehicle("check.toml", text=text, setup="raised")],
-                      grade_deg=50.0, slow=1.0, frames_per_second=10.0)
+    film = punch_film(
+        [load_vehicle("check.toml", text=text), load_vehicle("check.toml", text=text, setup="raised")],
+        grade_deg=50.0,
+        slow=1.0,
+        frames_per_second=10.0,
+    )
     stays, flips = film.tracks
     assert flips.words[-1] == "flips back over" and stays.words[-1].endswith("front in the air")
     assert flips.places[-1] < 0.9 and stays.places[-1] == pytest.approx(1.0) and film.places[-1] == pytest.approx(1.0)
@@ -137,10 +166,18 @@ def test_interrupted_films_leave_nothing(capsys, tmp_path, monkeypatch):
     old = tmp_path / "old.gif"
     old.write_bytes(b"kept")
     monkeypatch.setattr("noseload.pictures.show.film._Panel.show", stop)
-    assert main(["animate", CHECK, "--duration", "0.1", "--slow", "1", "--frames-per-second", "10", "--out", str(old)]) == 130
+    assert (
+        main(["animate", CHECK, "--duration", "0.1", "--slow", "1", "--frames-per-second", "10", "--out", str(old)])
+        == 130
+    )
     monkeypatch.undo()
-    monkeypatch.setattr(animation.PillowWriter, "finish", lambda self: (Path(self.outfile).write_bytes(b"half"), stop(0, 0)))
-    assert main(["animate", CHECK, "--duration", "0.1", "--slow", "1", "--frames-per-second", "10", "--out", str(old)]) == 130
+    monkeypatch.setattr(
+        animation.PillowWriter, "finish", lambda self: (Path(self.outfile).write_bytes(b"half"), stop(0, 0))
+    )
+    assert (
+        main(["animate", CHECK, "--duration", "0.1", "--slow", "1", "--frames-per-second", "10", "--out", str(old)])
+        == 130
+    )
     assert [path.name for path in tmp_path.iterdir()] == ["old.gif"] and old.read_bytes() == b"kept"
     assert "interrupted" in capsys.readouterr().err
 
@@ -169,5 +206,8 @@ def test_what_cannot_be_filmed_is_refused(capsys, tmp_path, monkeypatch):
 @pytest.mark.skipif(not animation.writers.is_available("ffmpeg"), reason="the program ffmpeg is not installed")
 def test_mp4_is_written(tmp_path):
     out = tmp_path / "punch.mp4"
-    assert main(["animate", CHECK, "--duration", "0.1", "--slow", "2", "--frames-per-second", "24", "--out", str(out)]) == 0
+    assert (
+        main(["animate", CHECK, "--duration", "0.1", "--slow", "2", "--frames-per-second", "24", "--out", str(out)])
+        == 0
+    )
     assert out.read_bytes()[4:8] == b"ftyp" and [path.name for path in tmp_path.iterdir()] == ["punch.mp4"]

@@ -73,8 +73,12 @@ def test_sliders_show_what_creep_gives(shown):
     difference = (raised.front_load_n - row.front_load_n) / GRAM_N
     assert shown.explored.row.front_load_n == pytest.approx(raised.front_load_n, abs=SAME_N)
     assert shown.words["front"].get_text().endswith(f"({raised.front_load_n:.2f} N), {difference:+.1f} g")
-    for said in (f"rear axle {raised.rear_load_n / GRAM_N:.0f} g", f"nose up {raised.nose_up_pitch_deg:.2f} deg",
-                 f"upper {raised.rear_upper_link_n:+.1f} N", f"torque {raised.wheel_torque_n_mm:.0f} N mm"):
+    for said in (
+        f"rear axle {raised.rear_load_n / GRAM_N:.0f} g",
+        f"nose up {raised.nose_up_pitch_deg:.2f} deg",
+        f"upper {raised.rear_upper_link_n:+.1f} N",
+        f"torque {raised.wheel_torque_n_mm:.0f} N mm",
+    ):
         assert said in shown.words["loads"].get_text()
     limits = sweep(moved, step_deg=30.0).limits
     assert f"{limits.tip_over_grade_deg:.2f} deg   <- first" in shown.words["limits"].get_text()
@@ -98,7 +102,9 @@ def test_failures_are_words_not_old_numbers(shown):
     shown.reset()
     shown.sliders["grade"].set_val(70.0)
     assert "steeper than 61.48 deg" in shown.words["failure"].get_text().replace("\n", " ")
-    assert shown.words["front"].get_text() == "front axle -" and not any(c.isdigit() for c in shown.words["loads"].get_text())
+    assert shown.words["front"].get_text() == "front axle -" and not any(
+        c.isdigit() for c in shown.words["loads"].get_text()
+    )
     assert shown.words["links"].get_text() == "-" and "61.48 deg" in shown.words["limits"].get_text()
     assert not any(artist.get_visible() for artist in (*shown.vehicle.artists, *shown.arrows.artists))
     let_go(shown)
@@ -107,7 +113,10 @@ def test_failures_are_words_not_old_numbers(shown):
     assert shown.words["failure"].get_text() == "" and shown.vehicle.frame.get_visible()
     impossible = shown.state.with_end("rear.upper_link.chassis_end_mm", 300.0, 0.0)
     shown.show(impossible)
-    assert "cannot close" in " ".join(shown.words["failure"].get_text().split()) and shown.words["limits"].get_text() == "-"
+    assert (
+        "cannot close" in " ".join(shown.words["failure"].get_text().split())
+        and shown.words["limits"].get_text() == "-"
+    )
     assert not shown.vehicle.frame.get_visible()
 
 
@@ -151,7 +160,7 @@ def test_save_writes_a_set_up_with_the_same_loads(shown, tmp_path, monkeypatch):
 def test_a_set_up_and_a_weighed_vehicle_can_be_explored_and_saved(tmp_path):
     file = tmp_path / "mine.toml"
     text = Path(DEMO).read_text()
-    body = text[text.index("[body]"): text.index("[tyre]")]
+    body = text[text.index("[body]") : text.index("[tyre]")]
     weighed = text.replace(body, "[weighed]\nrear_g = 1236.5\nfront_g = 1513.5\ncentre_of_gravity_height_mm = 73.6\n\n")
     file.write_text(weighed)
     for start, drive in ((None, None), ("raised_and_reset", "rear")):
@@ -184,7 +193,10 @@ def test_what_cannot_be_saved_is_refused(tmp_path):
     before = copy.read_bytes()
     with pytest.raises(ModelError, match="cannot close"):
         explorer.save(state.with_end("rear.upper_link.chassis_end_mm", 300.0, 0.0), str(copy), "broken")
-    assert copy.read_bytes() == before and sorted(path.name for path in tmp_path.iterdir()) == ["copy.toml", "other.toml"]
+    assert copy.read_bytes() == before and sorted(path.name for path in tmp_path.iterdir()) == [
+        "copy.toml",
+        "other.toml",
+    ]
     with pytest.raises(ModelError, match="no link end"):
         state.with_end("rear.middle_link", 1.0, 0.0)
     rigid = tmp_path / "rigid.toml"
@@ -214,7 +226,9 @@ def test_a_flip_is_said(shown):
     shown.reset()
     shown.sliders["grade"].set_val(57.0)
     let_go(shown)
-    assert shown.run.events[-1].name == "flips_back" and shown.punch_words.get_text().startswith("FLIPS BACK over at 0.")
+    assert shown.run.events[-1].name == "flips_back" and shown.punch_words.get_text().startswith(
+        "FLIPS BACK over at 0."
+    )
 
 
 def test_without_a_display_the_remedy_is_named(capsys):
@@ -247,7 +261,15 @@ def test_what_is_painted_anew_is_what_a_whole_drawing_shows():
     """Parts of the window that change are painted alone; nothing old is left, pixel by pixel."""
     moved = window(load_vehicle(DEMO), grade_deg=45.0)
     canvas = moved.figure.canvas
-    for name, value in (("grade", 20.0), ("up", 6.0), ("grade", -30.0), ("centre_up", 8.0), ("grade", 79.0), ("throttle", 0.4), ("grade", 45.0)):
+    for name, value in (
+        ("grade", 20.0),
+        ("up", 6.0),
+        ("grade", -30.0),
+        ("centre_up", 8.0),
+        ("grade", 79.0),
+        ("throttle", 0.4),
+        ("grade", 45.0),
+    ):
         moved.sliders[name].set_val(value)
         painted = np.array(canvas.buffer_rgba())
         canvas.draw()

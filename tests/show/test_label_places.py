@@ -28,8 +28,12 @@ def boxes(ax):
 
 
 def apart(one, other):
-    return (one.x1 < other.x0 + TOUCH_PIXELS or other.x1 < one.x0 + TOUCH_PIXELS
-            or one.y1 < other.y0 + TOUCH_PIXELS or other.y1 < one.y0 + TOUCH_PIXELS)
+    return (
+        one.x1 < other.x0 + TOUCH_PIXELS
+        or other.x1 < one.x0 + TOUCH_PIXELS
+        or one.y1 < other.y0 + TOUCH_PIXELS
+        or other.y1 < one.y0 + TOUCH_PIXELS
+    )
 
 
 def crossed(box, ax, x, y):
@@ -56,8 +60,10 @@ def test_words_of_the_budget_touch_neither_each_other_nor_the_load(grade_deg):
         assert frame.x0 <= box.x0 and box.x1 <= frame.x1 and frame.y0 <= box.y0 and box.y1 <= frame.y1, name
 
 
-@pytest.mark.parametrize(("plot", "names"), [(plot_loads, {"front axle", "rear axle"}),
-                                             (plot_pitch_and_travel, {"pitch", "rear shock", "front shock"})])
+@pytest.mark.parametrize(
+    ("plot", "names"),
+    [(plot_loads, {"front axle", "rear axle"}), (plot_pitch_and_travel, {"pitch", "rear shock", "front shock"})],
+)
 @pytest.mark.parametrize("grade_deg", [20.0, 45.0])
 def test_no_curve_runs_through_its_name_or_another(plot, names, grade_deg):
     """Once the rear axle's curve struck out the words 'front axle'."""
@@ -106,13 +112,16 @@ def test_room_counts_what_a_box_would_cover():
     assert room.covered(54.0, 20.0, 4.0, 10.0) > 0.0
 
 
-@pytest.mark.parametrize(("wanted", "expected"), [
-    ([0.2, 0.5], [0.2, 0.5]),
-    ([0.5, 0.5], [0.45, 0.55]),
-    ([0.0, 0.01, 0.5], [0.0, 0.1, 0.5]),
-    ([0.98, 1.0], [0.9, 1.0]),
-    ([0.4, 0.41, 0.52], [0.34333333333, 0.44333333333, 0.54333333333]),
-])
+@pytest.mark.parametrize(
+    ("wanted", "expected"),
+    [
+        ([0.2, 0.5], [0.2, 0.5]),
+        ([0.5, 0.5], [0.45, 0.55]),
+        ([0.0, 0.01, 0.5], [0.0, 0.1, 0.5]),
+        ([0.98, 1.0], [0.9, 1.0]),
+        ([0.4, 0.41, 0.52], [0.34333333333, 0.44333333333, 0.54333333333]),
+    ],
+)
 def test_crowded_labels_are_spread_about_what_they_name(wanted, expected):
     assert spread(wanted, 0.1) == pytest.approx(expected)
 

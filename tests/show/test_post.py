@@ -94,10 +94,15 @@ def test_budget_bars_add_up_to_the_loads():
 def test_measured_points_stand_in_both_panels():
     rows = [line.split(", ") for line in BOARD.read_text().splitlines() if line.startswith("front_load")]
     expected = sorted((float(row[1]), float(row[2])) for row in rows)
-    curves, strip = ([tuple(float(v) for v in point) for point in zip(*ax.containers[0].lines[0].get_data(), strict=True)]
-                     for ax in picture().axes[2:4])
+    curves, strip = (
+        [tuple(float(v) for v in point) for point in zip(*ax.containers[0].lines[0].get_data(), strict=True)]
+        for ax in picture().axes[2:4]
+    )
     assert len(expected) == 24 and np.allclose(sorted(curves), expected, rtol=0.0, atol=1e-9)
-    calculated = {grade: creep(load_vehicle(DEMO), grade_deg=grade).front_load_n / GRAM_N for grade in {grade for grade, _ in expected}}
+    calculated = {
+        grade: creep(load_vehicle(DEMO), grade_deg=grade).front_load_n / GRAM_N
+        for grade in {grade for grade, _ in expected}
+    }
     off = sorted((grade, grams - calculated[grade]) for grade, grams in expected)
     assert np.allclose(sorted(strip), off, rtol=0.0, atol=1e-6)
 

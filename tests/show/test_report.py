@@ -116,7 +116,9 @@ def test_page_is_well_formed_and_fetches_nothing(page):
         assert tag not in ("img", "iframe", "object", "embed") and "src" not in attrs
         assert not any(name.startswith("on") for name in attrs), attrs
     assert not re.search(r"@import|url\((?!#)", html)
-    policy = next(attrs["content"] for tag, attrs in reader.tags if attrs.get("http-equiv") == "Content-Security-Policy")
+    policy = next(
+        attrs["content"] for tag, attrs in reader.tags if attrs.get("http-equiv") == "Content-Security-Policy"
+    )
     assert "default-src 'none'" in policy
 
 
@@ -132,7 +134,11 @@ def test_references_inside_drawings_lead_somewhere():
 def test_every_drawing_has_words():
     _, html = whole()
     reader = read(html)
-    drawings = [attrs for tag, attrs in reader.tags if tag == "svg" and "viewbox" in attrs and attrs.get("aria-hidden") != "true"]
+    drawings = [
+        attrs
+        for tag, attrs in reader.tags
+        if tag == "svg" and "viewbox" in attrs and attrs.get("aria-hidden") != "true"
+    ]
     assert len(drawings) >= 7
     for attrs in drawings:
         assert attrs["role"] == "img" and set(attrs["aria-labelledby"].split()) <= set(reader.ids)
@@ -152,11 +158,17 @@ def test_names_cannot_break_out():
 def test_conditions_of_a_verdict_are_said_once_and_names_are_not_repeated():
     """A name with colons and the words of a verdict in it does not mislead; what is not a verdict stays as it is."""
     for name in ("raised", "a: b changes c", "Calculated: x"):
-        scope, rest = told_once(f"Calculated for this vehicle as measured, plane slope, steady crawl at 45 deg: {name} changes the front load by +1 g.", name)
+        scope, rest = told_once(
+            f"Calculated for this vehicle as measured, plane slope, steady crawl at 45 deg: {name} changes the front load by +1 g.",
+            name,
+        )
         assert scope == "Calculated for this vehicle as measured, plane slope, steady crawl at 45 deg"
         assert rest == "Changes the front load by +1 g."
     assert told_once("raised tips 0.6 deg later.", "raised") == ("", "Tips 0.6 deg later.")
-    assert told_once("No creep at 70 deg for base: past tip-over.", "raised") == ("", "No creep at 70 deg for base: past tip-over.")
+    assert told_once("No creep at 70 deg for base: past tip-over.", "raised") == (
+        "",
+        "No creep at 70 deg for base: past tip-over.",
+    )
 
 
 def test_lines_of_setups_are_told_apart_and_seen_on_dark_paper():
@@ -168,7 +180,12 @@ def test_lines_of_setups_are_told_apart_and_seen_on_dark_paper():
 def test_rigid_vehicle_names_what_is_missing():
     result, html = rigid()
     words = " ".join(read(html).words)
-    assert {item.part for item in result.missing} >= {"throttle punch", "links", "errors of the numbers", "what would help"}
+    assert {item.part for item in result.missing} >= {
+        "throttle punch",
+        "links",
+        "errors of the numbers",
+        "what would help",
+    }
     for item in result.missing:
         assert item.why in words
     assert f"{result.members[0].sweep.limits.tip_over_grade_deg:.2f} deg" in words
@@ -204,7 +221,9 @@ def test_player_data_is_the_solvers_within_its_rounding():
         i = round(moment[0] / done.options.sample_s)
         assert moment[at["front_load_g"]] == pytest.approx(done.front_load_n[i] / GRAM_N, abs=KEPT_G)
         assert moment[at["travel_mm"]] == pytest.approx(done.traces["travel_mm"][i], abs=0.01)
-    assert len(setup["creep"]) == int(result.members[0].sweep.limits.steepest_equilibrium_deg / data["grade_step_deg"]) + 1
+    assert (
+        len(setup["creep"]) == int(result.members[0].sweep.limits.steepest_equilibrium_deg / data["grade_step_deg"]) + 1
+    )
 
 
 def test_least_sample_after_a_lift_off_carries_nothing():
@@ -217,7 +236,8 @@ def test_least_sample_after_a_lift_off_carries_nothing():
 
 def test_markup_escapes_and_data_cannot_end_its_element():
     assert element("p", "<b>&\"'", attributes={"title": '"><x>', "hidden": True, "lang": None}) == (
-        '<p title="&quot;&gt;&lt;x&gt;" hidden>&lt;b&gt;&amp;&quot;&#x27;</p>')
+        '<p title="&quot;&gt;&lt;x&gt;" hidden>&lt;b&gt;&amp;&quot;&#x27;</p>'
+    )
     hostile = {"a": "</script><!--", "b": "\u2028"}
     raw = embedded_json(hostile, "x")
     assert raw.count("</script") == 1 and "<!--" not in raw
@@ -237,8 +257,10 @@ def test_colours_stay_readable_on_both_papers():
 
 
 def test_drawings_get_ids_of_their_own():
-    svg = ('<svg viewBox="0 0 10 5"><defs><path id="m"/></defs><use xlink:href="#m" style="fill: #b5452c"/>'
-           '<text style="fill: #ffffff">a</text></svg>')
+    svg = (
+        '<svg viewBox="0 0 10 5"><defs><path id="m"/></defs><use xlink:href="#m" style="fill: #b5452c"/>'
+        '<text style="fill: #ffffff">a</text></svg>'
+    )
     drawings = Drawings()
     both = drawings.inline(svg, "<t>", "d") + drawings.inline(svg, "t", "d")
     assert len(re.findall(r'id="d\d-m"', both)) == 2 and "#d1-m" in both and "#d2-m" in both
@@ -265,10 +287,23 @@ def test_command_writes_page_and_folder(capsys, tmp_path):
     assert main(["report", str(file), "--out", str(page), "--folder", str(folder)]) == 0
     assert "missing: links" in capsys.readouterr().out
     names = {path.name for path in folder.iterdir()}
-    assert names >= {"README.txt", "vehicle.toml", "measuring-sheet.pdf", "recipes.txt", "board.pdf", "trial-plan.txt", "limits.csv",
-                     "crawl-A-base.csv", "crawl-B-a-b-x.csv", "page.html", "summary.json"}
+    assert names >= {
+        "README.txt",
+        "vehicle.toml",
+        "measuring-sheet.pdf",
+        "recipes.txt",
+        "board.pdf",
+        "trial-plan.txt",
+        "limits.csv",
+        "crawl-A-base.csv",
+        "crawl-B-a-b-x.csv",
+        "page.html",
+        "summary.json",
+    }
     assert not any("key" in name for name in names)
-    assert (folder / "page.html").read_text() == page.read_text() and (folder / "vehicle.toml").read_bytes() == file.read_bytes()
+    assert (folder / "page.html").read_text() == page.read_text() and (
+        folder / "vehicle.toml"
+    ).read_bytes() == file.read_bytes()
     rows = list(csv.DictReader(io.StringIO((folder / "crawl-A-base.csv").read_text())))
     row = creep(load_vehicle(str(file)), grade_deg=30.0)
     assert float(next(r for r in rows if float(r["grade_deg"]) == 30.0)["front_load_n"]) == row.front_load_n

@@ -19,7 +19,10 @@ from noseload.studies.show.report import ReportOptions, collect
 webdriver = pytest.importorskip("selenium.webdriver", reason="no browser driver: pip install .[browser]")
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 DRIVER = shutil.which("chromedriver")
-pytestmark = [pytest.mark.slow, pytest.mark.skipif(not (BROWSER and DRIVER), reason="no chromium and chromedriver on this machine")]
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(not (BROWSER and DRIVER), reason="no chromium and chromedriver on this machine"),
+]
 
 LEAST_CONTRAST = 4.5
 """W3C, Web Content Accessibility Guidelines 2.1, success criterion 1.4.3."""
@@ -49,9 +52,15 @@ return [seen, found];
 
 @pytest.fixture(scope="module")
 def report():
-    text = Path(DEMO).read_text() + f'\n[setups."{NASTY.replace(chr(34), chr(92) + chr(34))}"]\n"rear.shock.spring_rate_n_per_mm" = 0.5\n'
+    text = (
+        Path(DEMO).read_text()
+        + f'\n[setups."{NASTY.replace(chr(34), chr(92) + chr(34))}"]\n"rear.shock.spring_rate_n_per_mm" = 0.5\n'
+    )
     names = [None, "raised_rear_upper_mount", NASTY]
-    return collect([load_vehicle(DEMO, text=text, setup=name) for name in names], ReportOptions(draws=50, punch_grade_deg=PUNCH_DEG))
+    return collect(
+        [load_vehicle(DEMO, text=text, setup=name) for name in names],
+        ReportOptions(draws=50, punch_grade_deg=PUNCH_DEG),
+    )
 
 
 @pytest.fixture(scope="module")
@@ -67,8 +76,16 @@ def browser(tmp_path_factory):
 
     options = webdriver.ChromeOptions()
     options.binary_location = BROWSER
-    for word in ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
-                 "--disable-component-update", "--disable-sync", f"--user-data-dir={tmp_path_factory.mktemp('profile')}"):
+    for word in (
+        "--headless",
+        "--no-sandbox",
+        "--disable-gpu",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+        f"--user-data-dir={tmp_path_factory.mktemp('profile')}",
+    ):
         options.add_argument(word)
     options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
     driver = webdriver.Chrome(options=options, service=Service(DRIVER))
@@ -80,7 +97,9 @@ def shown(browser, page, width=1000, *, scheme="light", motion="no-preference"):
     """The page opened anew in a window of a width."""
     features = [{"name": "prefers-color-scheme", "value": scheme}, {"name": "prefers-reduced-motion", "value": motion}]
     browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": features})
-    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": False})
+    browser.execute_cdp_cmd(
+        "Emulation.setDeviceMetricsOverride", {"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": False}
+    )
     browser.get(page)
     return browser
 
@@ -91,19 +110,28 @@ def part(browser, name):
 
 def rows(browser):
     """Loads table of the player: cells by row."""
-    return browser.execute_script("return [...document.querySelectorAll('#player-loads tr')].map(r => [...r.cells].map(c => c.textContent))")
+    return browser.execute_script(
+        "return [...document.querySelectorAll('#player-loads tr')].map(r => [...r.cells].map(c => c.textContent))"
+    )
 
 
 def drawing(browser):
-    return browser.execute_script("return [...document.querySelectorAll('#player-stage polygon.chassis')].map(p => p.getAttribute('points'))")
+    return browser.execute_script(
+        "return [...document.querySelectorAll('#player-stage polygon.chassis')].map(p => p.getAttribute('points'))"
+    )
 
 
 def choose(browser, name, value):
-    browser.execute_script("document.querySelector(`#player input[name=${arguments[0]}][value=${arguments[1]}]`).click()", name, value)
+    browser.execute_script(
+        "document.querySelector(`#player input[name=${arguments[0]}][value=${arguments[1]}]`).click()", name, value
+    )
 
 
 def move_to(browser, k):
-    browser.execute_script("const s = document.getElementById('player-slider'); s.value = arguments[0]; s.dispatchEvent(new Event('input'))", k)
+    browser.execute_script(
+        "const s = document.getElementById('player-slider'); s.value = arguments[0]; s.dispatchEvent(new Event('input'))",
+        k,
+    )
 
 
 def test_no_console_message_and_no_request_leaves(browser, page):
@@ -138,7 +166,9 @@ def test_slider_moves_the_crawl_and_numbers_are_the_solvers(browser, page):
         assert cells[1:3] == [f"{row.front_load_n / GRAM_N:.0f} g", f"{row.front_load_n:.2f} N"]
         assert cells[4:] == [f"{row.rear_load_n / GRAM_N:.0f} g", f"{row.nose_up_pitch_deg:.2f} deg"]
     assert rows(browser)[1][3] == f"{(solved[1].front_load_n - solved[0].front_load_n) / GRAM_N:+.1f} g"
-    parts = browser.execute_script("return [...document.querySelectorAll('#player-budget tr')].map(r => r.cells[1].textContent)")
+    parts = browser.execute_script(
+        "return [...document.querySelectorAll('#player-budget tr')].map(r => r.cells[1].textContent)"
+    )
     assert parts[:3] == [f"{solved[0].budget[key] / GRAM_N:+.1f}" for key in ("standing_n", "grade_n", "attitude_n")]
     assert set(parts[3:8]) == {"0.0"}
     assert "30.5 deg" in part(browser, "told").text
@@ -175,8 +205,10 @@ def test_drawing_is_to_scale(browser, page, report):
 
     shown(browser, page)
     move_to(browser, 80)
-    wheels = browser.execute_script("return [...document.querySelectorAll('#player-stage g circle')].slice(0, 4).map(c => [+c.getAttribute('cx'), "
-                                    "+c.getAttribute('cy'), +c.getAttribute('r')])")
+    wheels = browser.execute_script(
+        "return [...document.querySelectorAll('#player-stage g circle')].slice(0, 4).map(c => [+c.getAttribute('cx'), "
+        "+c.getAttribute('cy'), +c.getAttribute('r')])"
+    )
     (rear, _, front, _) = wheels
     member = report.members[0]
     pose = solved_pose(member.climb.standing.values, coordinates_of(member.climb.row(40.0).state))
@@ -193,7 +225,9 @@ def test_keyboard_drives_it(browser, page):
     slider = part(browser, "slider")
     start = int(slider.get_property("value"))
     slider.send_keys(Keys.ARROW_LEFT)
-    assert int(slider.get_property("value")) == start - 1 and f"{0.5 * (start - 1):.1f} deg" in part(browser, "told").text
+    assert (
+        int(slider.get_property("value")) == start - 1 and f"{0.5 * (start - 1):.1f} deg" in part(browser, "told").text
+    )
     slider.send_keys(Keys.HOME)
     assert part(browser, "told").text.startswith("steady crawl at 0.0 deg")
     play = part(browser, "play")
@@ -213,7 +247,12 @@ def test_reduced_motion_steps_instead_of_playing(browser, page):
     play.click()
     first = part(browser, "slider").get_property("value")
     assert int(first) == 10
-    assert browser.execute_async_script("requestAnimationFrame(() => requestAnimationFrame(() => arguments[0](document.getElementById('player-slider').value)))") == first
+    assert (
+        browser.execute_async_script(
+            "requestAnimationFrame(() => requestAnimationFrame(() => arguments[0](document.getElementById('player-slider').value)))"
+        )
+        == first
+    )
 
 
 @pytest.mark.parametrize("width", [360, 1600])
@@ -224,7 +263,8 @@ def test_nothing_overflows(browser, page, width):
         choose(browser, "layout", layout)
         assert browser.execute_script("return document.documentElement.scrollWidth") <= width
     wide = browser.execute_script(
-        "return [...document.querySelectorAll('main *')].filter(e => !e.closest('.wide') && !e.parentElement.closest('svg') && e.getBoundingClientRect().right > innerWidth + 0.5).map(e => e.outerHTML.slice(0, 80))")
+        "return [...document.querySelectorAll('main *')].filter(e => !e.closest('.wide') && !e.parentElement.closest('svg') && e.getBoundingClientRect().right > innerWidth + 0.5).map(e => e.outerHTML.slice(0, 80))"
+    )
     assert wide == []
 
 
@@ -266,7 +306,10 @@ def test_words_in_drawings_have_contrast_with_what_lies_behind_them(browser, pag
     shown(browser, page, scheme=scheme)
     # A window as tall as the page: no scroll bar, so places in the page are places in the picture.
     height = browser.execute_script("return document.documentElement.scrollHeight")
-    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {"width": 1000, "height": height + 200, "deviceScaleFactor": 1, "mobile": False})
+    browser.execute_cdp_cmd(
+        "Emulation.setDeviceMetricsOverride",
+        {"width": 1000, "height": height + 200, "deviceScaleFactor": 1, "mobile": False},
+    )
     words = browser.execute_script(DRAWN_WORDS)
     painted = browser.execute_cdp_cmd("Page.captureScreenshot", {})["data"]
     light = luminance(np.asarray(Image.open(io.BytesIO(base64.b64decode(painted))).convert("RGB")))
@@ -294,7 +337,10 @@ def test_without_a_script_a_picture_stands_there(browser, page):
 def test_it_prints(browser, page):
     shown(browser, page)
     printed = base64.b64decode(browser.execute_cdp_cmd("Page.printToPDF", {"printBackground": False})["data"])
-    assert printed.startswith(b"%PDF") and printed.count(b"/Type /Page\n") + printed.count(b"/Type /Page ") + printed.count(b"/Type /Page/") > 3
+    assert (
+        printed.startswith(b"%PDF")
+        and printed.count(b"/Type /Page\n") + printed.count(b"/Type /Page ") + printed.count(b"/Type /Page/") > 3
+    )
 
 
 def test_a_finger_moves_the_slider(browser, page):
@@ -304,7 +350,8 @@ def test_a_finger_moves_the_slider(browser, page):
     try:
         browser.execute_script("document.getElementById('player-slider').scrollIntoView({block: 'center'})")
         left, top, width, height, last = browser.execute_script(
-            "const s = document.getElementById('player-slider'), r = s.getBoundingClientRect(); return [r.left, r.top, r.width, r.height, Number(s.max)]")
+            "const s = document.getElementById('player-slider'), r = s.getBoundingClientRect(); return [r.left, r.top, r.width, r.height, Number(s.max)]"
+        )
         before = drawing(browser), rows(browser)
         middle, quarter = ({"x": left + share * width, "y": top + 0.5 * height} for share in (0.5, 0.25))
         for kind, points in (("touchStart", [middle]), ("touchMove", [quarter]), ("touchEnd", [])):

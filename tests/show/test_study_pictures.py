@@ -46,8 +46,9 @@ def small_map(change_g, airborne_ms):
     status = np.full(shape, "ok", dtype=object)
     status[~np.isfinite(change_g)] = "start_not_held"
     grades, rises = np.linspace(0.0, 40.0, shape[0]), np.geomspace(0.01, 1.0, shape[1])
-    return PunchMap(("base", "raised"), grades, rises, 1.0, status, loads, airborne, np.zeros((2, shape[0])),
-                    15.0, Thresholds())
+    return PunchMap(
+        ("base", "raised"), grades, rises, 1.0, status, loads, airborne, np.zeros((2, shape[0])), 15.0, Thresholds()
+    )
 
 
 def outlined(ax, index):
@@ -74,7 +75,9 @@ def test_signs_tell_gain_from_loss_in_grey():
     change[1, 1], change[3, 3] = 40.0, -40.0
     result = small_map(change, np.zeros((5, 5)))
     ax = plot_load_map(result)
-    plus, minus = [c.get_offsets() for c in ax.collections if c.get_offsets().shape == (1, 2) and len(c.get_paths()) == 1][:2]
+    plus, minus = [
+        c.get_offsets() for c in ax.collections if c.get_offsets().shape == (1, 2) and len(c.get_paths()) == 1
+    ][:2]
     assert np.asarray(plus)[0] == pytest.approx([1e3 * result.rise_s[1], result.grade_deg[1]], rel=ROUNDING)
     assert np.asarray(minus)[0] == pytest.approx([1e3 * result.rise_s[3], result.grade_deg[3]], rel=ROUNDING)
 
@@ -87,10 +90,25 @@ def test_cells_without_a_start_are_named():
 
 
 def test_names_of_narrow_stretches_do_not_touch():
-    changes = [(-44.0, "flips_forward"), (-40.0, "lifts_and_returns"), (-39.0, "stays_loaded"), (47.0, "flips_back"),
-               (48.0, "lifts_and_returns"), (49.0, "airborne_at_end"), (52.0, "flips_back"), (60.0, "start_not_held")]
-    crowded = PunchLimits("crowded", 1.0, 0.05, 61.0, (-45.0, 61.0), ("slides_back", "start_not_held"),
-                          tuple(OutcomeChange(grade, 0.05, "below", above) for grade, above in changes))
+    changes = [
+        (-44.0, "flips_forward"),
+        (-40.0, "lifts_and_returns"),
+        (-39.0, "stays_loaded"),
+        (47.0, "flips_back"),
+        (48.0, "lifts_and_returns"),
+        (49.0, "airborne_at_end"),
+        (52.0, "flips_back"),
+        (60.0, "start_not_held"),
+    ]
+    crowded = PunchLimits(
+        "crowded",
+        1.0,
+        0.05,
+        61.0,
+        (-45.0, 61.0),
+        ("slides_back", "start_not_held"),
+        tuple(OutcomeChange(grade, 0.05, "below", above) for grade, above in changes),
+    )
     ax = plot_outcomes(crowded)
     ax.figure.draw_without_rendering()
     words = [text.get_text().split("\n")[0] for text in ax.texts]

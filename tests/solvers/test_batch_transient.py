@@ -54,7 +54,7 @@ class Toy:
 
     def rates(self, times, state):
         q, speed, v = state
-        pull = -self.frequency**2 * q
+        pull = -(self.frequency**2) * q
         if self.gravity is not None:
             pull = np.maximum(pull, 0.0) - self.gravity
         return np.stack([pull, -self.decay * (v - speed)])
@@ -141,7 +141,9 @@ def test_steps_end_at_samples():
             self.seen += int((accepted & (np.abs(times - 0.05 * place) < 1e-12)).sum())
 
     sampler = Sampler()
-    integrate_batch(Toy([10.0, 20.0], 0.0), np.array([[0.01] * 2, [0.0] * 2, [0.0] * 2]), 0.5, sampler, step=0.02, sample=0.05)
+    integrate_batch(
+        Toy([10.0, 20.0], 0.0), np.array([[0.01] * 2, [0.0] * 2, [0.0] * 2]), 0.5, sampler, step=0.02, sample=0.05
+    )
     assert sampler.seen >= 2 * 11
 
 

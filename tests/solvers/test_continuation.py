@@ -33,8 +33,10 @@ class Heights:
     def height(self, x):
         """Height and slope at x."""
         k = max(0, int(np.searchsorted(self.corners, x, side="right")) - 1)
-        return (self.heights[k] + self.slopes[k] * (x - self.corners[k]) + self.bend * np.sin(x),
-                self.slopes[k] + self.bend * np.cos(x))
+        return (
+            self.heights[k] + self.slopes[k] * (x - self.corners[k]) + self.bend * np.sin(x),
+            self.slopes[k] + self.bend * np.cos(x),
+        )
 
     def evaluate(self, state, parameter):
         height, slope = self.height(float(state[0]))
@@ -99,10 +101,15 @@ def test_no_fold_is_jumped_over():
     assert climb.limits.first == "fold"
 
 
-@pytest.mark.parametrize("error", [
-    SolverError(Status.SINGULAR, "words", {"state": 1}), UndeterminedError(["rate"], "words"),
-    VehicleFileError("a.toml", ["first", "second"]), MissingDataError("words"),
-])
+@pytest.mark.parametrize(
+    "error",
+    [
+        SolverError(Status.SINGULAR, "words", {"state": 1}),
+        UndeterminedError(["rate"], "words"),
+        VehicleFileError("a.toml", ["first", "second"]),
+        MissingDataError("words"),
+    ],
+)
 def test_errors_survive_the_way_from_another_process(error):
     again = pickle.loads(pickle.dumps(error))
     assert type(again) is type(error) and str(again) == str(error) and again.__dict__ == error.__dict__

@@ -19,9 +19,7 @@ FIVE_SIGMA = 5.0  # seeded, so a failure is a fault and not bad luck
 
 def pairs_of(differences):
     """Readings of pairs in which the second holds the treatment."""
-    return np.column_stack([np.zeros(len(differences)), differences]).ravel(), np.tile(
-        [0, 1], len(differences)
-    )
+    return np.column_stack([np.zeros(len(differences)), differences]).ravel(), np.tile([0, 1], len(differences))
 
 
 def sign_change(differences):
@@ -113,12 +111,7 @@ def test_number_of_orders(kind, pairs):
     rows = [tuple(row) for row in design.orders()]
     assert len(set(rows)) == len(rows) == design.count()
     assert all(sum(row) == pairs for row in rows)
-    expected = {
-        "free": {4: 70, 6: 924},
-        "pairs": {6: 64},
-        "balanced_pairs": {4: 6, 6: 20},
-        "mirrored": {4: 4},
-    }
+    expected = {"free": {4: 70, 6: 924}, "pairs": {6: 64}, "balanced_pairs": {4: 6, 6: 20}, "mirrored": {4: 4}}
     assert design.count() == expected[kind].get(pairs, design.count())
 
 
@@ -131,23 +124,13 @@ def test_orders_by_their_definition(kind, pairs):
     rules = {
         "free": lambda row: True,
         "pairs": lambda row: all(a != b for a, b in zip(row[::2], row[1::2], strict=True)),
-        "balanced_pairs": lambda row: (
-            rules["pairs"](row) and sum(row[::2]) in (pairs // 2, pairs - pairs // 2)
-        ),
-        "mirrored": lambda row: all(
-            row[i : i + 4] in ((0, 1, 1, 0), (1, 0, 0, 1)) for i in range(0, 2 * pairs, 4)
-        ),
+        "balanced_pairs": lambda row: rules["pairs"](row) and sum(row[::2]) in (pairs // 2, pairs - pairs // 2),
+        "mirrored": lambda row: all(row[i : i + 4] in ((0, 1, 1, 0), (1, 0, 0, 1)) for i in range(0, 2 * pairs, 4)),
     }
-    rows = {
-        row
-        for row in itertools.product((0, 1), repeat=2 * pairs)
-        if sum(row) == pairs and rules[kind](row)
-    }
+    rows = {row for row in itertools.product((0, 1), repeat=2 * pairs) if sum(row) == pairs and rules[kind](row)}
     design = Design(kind, pairs)
     assert {tuple(row) for row in design.orders().tolist()} == rows and design.count() == len(rows)
-    assert all(
-        design.holds(row) == (row in rows) for row in itertools.product((0, 1), repeat=2 * pairs)
-    )
+    assert all(design.holds(row) == (row in rows) for row in itertools.product((0, 1), repeat=2 * pairs))
 
 
 @pytest.mark.parametrize(
@@ -226,9 +209,7 @@ def test_interval_inverts_the_test(design):
     orders = design.orders()
     order = orders[int(rng.integers(len(orders)))]
     readings = np.round(rng.normal(10, 1, order.size) + 2.0 * order, 1)
-    result = randomisation_test(
-        readings, order, orders, blocks=design.blocks, fits_drift=design.fits_drift, alpha=0.1
-    )
+    result = randomisation_test(readings, order, orders, blocks=design.blocks, fits_drift=design.fits_drift, alpha=0.1)
     step = 0.02
 
     def p(delta):
@@ -246,14 +227,11 @@ def test_error_rate_by_enumeration(design, missing):
     """With fixed readings, a fierce drift and holes, the share of orders with p <= alpha is at most alpha:
     exactness by enumerating every order that could have been drawn."""
     rng = np.random.default_rng(23)
-    readings = np.round(
-        np.linspace(0, 3, design.installations) ** 2 + rng.standard_t(2, design.installations), 1
-    )
+    readings = np.round(np.linspace(0, 3, design.installations) ** 2 + rng.standard_t(2, design.installations), 1)
     readings[list(missing)] = np.nan
     orders = design.orders()
     results = [
-        randomisation_test(readings, o, orders, blocks=design.blocks, fits_drift=design.fits_drift)
-        for o in orders
+        randomisation_test(readings, o, orders, blocks=design.blocks, fits_drift=design.fits_drift) for o in orders
     ]
     for alpha in (0.05, 0.1, 0.2, 0.5):
         for name in ("p_two_sided", "p_greater", "p_less"):
@@ -274,9 +252,7 @@ def test_sampled_reference_stays_exact():
     assert small / trials <= 0.1 + FIVE_SIGMA * math.sqrt(0.09 / trials)
 
 
-@pytest.mark.parametrize(
-    "design", [Design("balanced_pairs", 8), Design("balanced_pairs", 7), Design("free", 5)]
-)
+@pytest.mark.parametrize("design", [Design("balanced_pairs", 8), Design("balanced_pairs", 7), Design("free", 5)])
 @pytest.mark.parametrize("pattern", ["same", "alternating", "random", "blocks"])
 def test_guess_test_keeps_its_error_rate(design, pattern):
     """Who sees nothing is called seeing with chance <= alpha, whatever the pattern: by enumeration."""
@@ -346,10 +322,7 @@ def test_nothing_left():
         (lambda: Design("zigzag", 4), "'zigzag' is unknown; choose one of balanced_pairs"),
         (lambda: Design("pairs", 0), "at least 1 pair"),
         (lambda: Design("free", 20).orders(), "too many to list"),
-        (
-            lambda: randomisation_test(np.zeros(3), np.zeros(3), np.zeros((2, 4))),
-            "need orders of as many places",
-        ),
+        (lambda: randomisation_test(np.zeros(3), np.zeros(3), np.zeros((2, 4))), "need orders of as many places"),
         (lambda: randomisation_test(np.zeros(2), np.array([1, 1]), np.array([[0, 1]])), "is not in the set"),
         (lambda: guess_test(np.zeros(3), np.zeros(4), np.zeros((2, 4))), "do not fit orders"),
     ],

@@ -52,9 +52,7 @@ def test_clopper_pearson_covers_every_share():
         assert covered >= 0.95
 
 
-@pytest.mark.parametrize(
-    ("right", "guesses", "p"), [(12, 16, 0.0384064), (11, 16, 0.1050568), (9, 10, 0.0107422)]
-)
+@pytest.mark.parametrize(("right", "guesses", "p"), [(12, 16, 0.0384064), (11, 16, 0.1050568), (9, 10, 0.0107422)])
 def test_binomial_chance_of_guesses(right, guesses, p):
     """Binomial sums (derived): sum of C(n, k) over k >= right, over 2**n."""
     closed = sum(math.comb(guesses, k) for k in range(right, guesses + 1)) / 2**guesses
@@ -71,9 +69,7 @@ def test_two_sample_t_of_the_car_data():
     assert pooled.degrees_of_freedom == 326
     assert pooled.p_two_sided == pytest.approx(5.273e-30, rel=1e-3)
     assert pooled.standard_error / math.sqrt(1 / 249 + 1 / 79) == pytest.approx(6.34260, abs=PRINTED_5)
-    assert st.t_test_from_moments(*moments, equal_variances=False).t == pytest.approx(
-        -12.94627, abs=PRINTED_5
-    )
+    assert st.t_test_from_moments(*moments, equal_variances=False).t == pytest.approx(-12.94627, abs=PRINTED_5)
 
 
 def test_paired_t_of_the_maize():
@@ -120,8 +116,7 @@ def test_power_of_two_groups(difference, n, power, short):
 
 
 @pytest.mark.parametrize(
-    ("difference", "n", "power"),
-    [(0.2, 199, 0.801691), (0.5, 34, 0.807778), (0.8, 15, 0.821311), (1.0, 10, 0.803097)],
+    ("difference", "n", "power"), [(0.2, 199, 0.801691), (0.5, 34, 0.807778), (0.8, 15, 0.821311), (1.0, 10, 0.803097)]
 )
 def test_power_of_pairs(difference, n, power):
     """Noncentral t, values recomputed apart (derived)."""
@@ -166,9 +161,7 @@ def test_power_of_equivalence_away_from_zero_is_the_simulated_one():
     error = np.sqrt((a.var(1, ddof=1) + b.var(1, ddof=1)) / n)
     reach = stats.t.ppf(0.95, 2 * n - 2) * error
     share = float(((difference - reach > -0.8) & (difference + reach < 0.8)).mean())
-    assert st.power_equivalence_two_groups(0.8, n, true=0.2) == pytest.approx(
-        share, abs=4 * 0.5 / trials**0.5
-    )
+    assert st.power_equivalence_two_groups(0.8, n, true=0.2) == pytest.approx(share, abs=4 * 0.5 / trials**0.5)
 
 
 def test_parts_of_variance():

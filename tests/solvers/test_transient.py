@@ -30,7 +30,9 @@ def fixed_steps(step):
 
 
 def observed_order(motion, start, end, exact, steps):
-    errors = [np.abs(integrate(motion, start, 0.0, end, options=fixed_steps(h)).states[-1] - exact).max() for h in steps]
+    errors = [
+        np.abs(integrate(motion, start, 0.0, end, options=fixed_steps(h)).states[-1] - exact).max() for h in steps
+    ]
     return np.polyfit(np.log(steps), np.log(errors), 1)[0]
 
 
@@ -44,8 +46,14 @@ def test_phi_functions_are_their_integrals(z):
     for k, value in enumerate(phi_functions(z), start=1):
         # The integrand is a boundary layer at s = 1 for large -z: give the quadrature its place.
         layer = [max(0.0, 1.0 + 30.0 / z)] if z < -30.0 else None
-        exact = quad(lambda s, k=k: exp((1.0 - s) * z) * s ** (k - 1) / factorial(k - 1), 0.0, 1.0, points=layer,
-                     epsabs=1e-14, epsrel=1e-13)[0]
+        exact = quad(
+            lambda s, k=k: exp((1.0 - s) * z) * s ** (k - 1) / factorial(k - 1),
+            0.0,
+            1.0,
+            points=layer,
+            epsabs=1e-14,
+            epsrel=1e-13,
+        )[0]
         assert value == pytest.approx(exact, rel=2e-11)
 
 
@@ -82,7 +90,10 @@ def test_stiff_modes_rebuild_the_stiff_part(count):
 
 def test_hermite_is_exact_for_its_degree():
     """Quintic for coordinates (their accelerations are known), cubic for the rest."""
-    place, power = np.polynomial.Polynomial([1.0, -2.0, 0.5, 3.0, -1.0, 0.7]), np.polynomial.Polynomial([2.0, 1.0, -4.0, 0.3])
+    place, power = (
+        np.polynomial.Polynomial([1.0, -2.0, 0.5, 3.0, -1.0, 0.7]),
+        np.polynomial.Polynomial([2.0, 1.0, -4.0, 0.3]),
+    )
     speed, bend = place.deriv(), place.deriv(2)
 
     def state(t):
@@ -111,8 +122,10 @@ def test_scaled_error_stays_near_the_tolerance(tolerance):
 # closed forms ------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("damping", "overshoot", "decrement"), [
-    (0.1, 0.729248, 0.631484), (0.2, 0.526621, 1.282550), (0.5, 0.163034, 3.627599), (0.7, 0.045988, 6.158753)])
+@pytest.mark.parametrize(
+    ("damping", "overshoot", "decrement"),
+    [(0.1, 0.729248, 0.631484), (0.2, 0.526621, 1.282550), (0.5, 0.163034, 3.627599), (0.7, 0.045988, 6.158753)],
+)
 def test_step_response(damping, overshoot, decrement):
     """Overshoot exp(-pi z/sqrt(1-z^2)) and logarithmic decrement of a suddenly loaded spring: Thomson, Theory of
     Vibration, or Ogata, Modern Control Engineering (sources from memory, numbers recomputed)."""
@@ -171,14 +184,22 @@ def test_car_axis_end():
 def test_squeezing_mechanism_end():
     """Seven bodies, angles at t = 0.03: Hairer and Wanner, Solving ODEs II, VII.7, and the Test Set for IVP Solvers,
     problem andrews; own converged digits, which the printed ones meet to 1.2e-9."""
-    converged = [15.8107711951537, -15.7563710584118, 0.0408222401196, -0.5347301163421, 0.5244099658800,
-                 0.5347301163421, 1.0480807410419]
+    converged = [
+        15.8107711951537,
+        -15.7563710584118,
+        0.0408222401196,
+        -0.5347301163421,
+        0.5244099658800,
+        0.5347301163421,
+        1.0480807410419,
+    ]
     motion = MechanismMotion(andrews(), length=0.05, duration=0.003)
     start = motion.state(andrews_start(), np.zeros(21))
     far = integrate_otherwise(motion, start, 0.0, 0.03, tolerance=1e-12).raise_for_status()
     np.testing.assert_allclose(andrews_relative_angles(-far.states[-1, 2:21:3]), converged, atol=1e-8)
-    own = integrate(motion, start, 0.0, 0.03,
-                    options=TransientOptions(tolerance=1e-8, first_step=1e-5)).raise_for_status()
+    own = integrate(
+        motion, start, 0.0, 0.03, options=TransientOptions(tolerance=1e-8, first_step=1e-5)
+    ).raise_for_status()
     np.testing.assert_allclose(andrews_relative_angles(-own.states[-1, 2:21:3]), converged, atol=1e-5)
     assert own.position_drift < 1e-7
 
@@ -374,8 +395,9 @@ def test_free_rolling(shape, acceleration):
     assert (early - late) / 0.2 == pytest.approx(acceleration, rel=1e-6)
 
 
-@pytest.mark.parametrize(("shape", "final", "time", "lost"), [
-    ("disc", 1.333333, 0.135962, 1 / 3), ("sphere", 1.428571, 0.116539, 2 / 7)])
+@pytest.mark.parametrize(
+    ("shape", "final", "time", "lost"), [("disc", 1.333333, 0.135962, 1 / 3), ("sphere", 1.428571, 0.116539, 2 / 7)]
+)
 def test_launched_sliding(shape, final, time, lost):
     """Launched at 2 m/s without spin, mu 0.5: final speed, sliding time, energy lost; physics texts (5/7 rule)."""
     wheel = Wheel(inertia_share=SHARES[shape], grip=0.5)
@@ -431,8 +453,10 @@ def test_switches_of_a_mechanism_are_named_and_may_end_it():
     """A stone thrown up at v: highest at v/g, back at 2 v/g (free fall, any physics text)."""
     mechanism = Mechanism(gravity=(0, -sp.Float(GRAVITY)))
     mechanism.particle("stone", 1)
-    switches = (Switch(lambda state: state[3], falling="highest"),
-                Switch(lambda state: -1.0 - state[1], "landed", terminal=True))
+    switches = (
+        Switch(lambda state: state[3], falling="highest"),
+        Switch(lambda state: -1.0 - state[1], "landed", terminal=True),
+    )
     motion = MechanismMotion(compile_mechanism(mechanism), switches=switches)
     run = integrate(motion, motion.state([0.0, -1.0 + 1e-9], [0.0, 2.0]), 0.0, 1.0).raise_for_status()
     assert [event.name for event in run.events] == ["highest", "landed"]

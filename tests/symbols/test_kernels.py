@@ -32,9 +32,20 @@ ARGUMENTS = {
     "closure": ("q", "u"),
     "tangent": ("q", "u", "tensions", "throttle", "grip_factor", "brake_torque", "grade"),
 }
-SHAPES = {"creep": 13 + 13 * 14, "creep_outputs": 6 + 6 * 14, "creep_sensitivity": 19 * len(PARAMETERS),
-          "steady": 13 + 13 * 14, "steady_sensitivity": 13 * len(PARAMETERS), "rates": 17, "stiff_rates": 17 + 3 + 22 + 33, "observe": 11 + 4 + 2 * len(OBSERVED),
-          "switches": 8, "project": 9 + 11 + 8, "closure": 4 + 44 + 4, "tangent": 15 * 20}
+SHAPES = {
+    "creep": 13 + 13 * 14,
+    "creep_outputs": 6 + 6 * 14,
+    "creep_sensitivity": 19 * len(PARAMETERS),
+    "steady": 13 + 13 * 14,
+    "steady_sensitivity": 13 * len(PARAMETERS),
+    "rates": 17,
+    "stiff_rates": 17 + 3 + 22 + 33,
+    "observe": 11 + 4 + 2 * len(OBSERVED),
+    "switches": 8,
+    "project": 9 + 11 + 8,
+    "closure": 4 + 44 + 4,
+    "tangent": 15 * 20,
+}
 POSE = (1, 2, 3, 4, 5, 6, 7, 8)
 """Coordinates that creep solves for; the chassis stays at x = 0."""
 
@@ -42,7 +53,9 @@ POSE = (1, 2, 3, 4, 5, 6, 7, 8)
 def kernel(flavour, name):
     """A committed kernel by name, wherever the families put it."""
     family = next(family for family, names in FAMILIES.items() if name in names)
-    return getattr(importlib.import_module(f"noseload.model.generated.{flavour}_{family}"), name + "_batch" * (flavour == "array"))
+    return getattr(
+        importlib.import_module(f"noseload.model.generated.{flavour}_{family}"), name + "_batch" * (flavour == "array")
+    )
 
 
 # states ----------------------------------------------------------------------------------------
@@ -50,28 +63,60 @@ def kernel(flavour, name):
 
 def random_values(rng, drive):
     """Kernel parameters of a plausible vehicle near 1:10 scale and its inertias; a state's pose comes apart."""
+
     def near(value, spread=0.2):
         return value * rng.uniform(1 - spread, 1 + spread)
 
     both, rear, front = (drive == name for name in DRIVES)
-    values = {"chassis_mass": near(1.7), "chassis_inertia": near(0.013), "gravity": 9.80665,
-              "rear_housing_couple": rng.uniform(-0.5, 0.5), "geared": float(both), "front_alone": float(front),
-              "rear_driven": float(both or rear), "front_driven": float(both or front), "rear_motor": float(both or rear),
-              "front_motor": float(front), "spin_ratio": near(1.0) if both else 1.0, "stall_torque": near(2.5),
-              "no_load_speed": near(28.0), "brake_speed": near(0.05)}
+    values = {
+        "chassis_mass": near(1.7),
+        "chassis_inertia": near(0.013),
+        "gravity": 9.80665,
+        "rear_housing_couple": rng.uniform(-0.5, 0.5),
+        "geared": float(both),
+        "front_alone": float(front),
+        "rear_driven": float(both or rear),
+        "front_driven": float(both or front),
+        "rear_motor": float(both or rear),
+        "front_motor": float(front),
+        "spin_ratio": near(1.0) if both else 1.0,
+        "stall_torque": near(2.5),
+        "no_load_speed": near(28.0),
+        "brake_speed": near(0.05),
+    }
     inertias = {}
     for end, side in (("rear", 1.0), ("front", -1.0)):
         inertias[end] = (near(2e-4), near(8e-4), near(4e-4) if side > 0 else 0.0)
-        values |= {f"{end}_{name}": value for name, value in {
-            "mass": near(0.45), "spring_rate": near(350.0), "damping": near(8.0), "stop_stiffness": near(2e4),
-            "stop_damping": near(20.0), "tyre_radius": near(0.06), "tyre_stiffness": near(2500.0),
-            "tyre_damping": near(6.0), "grip": near(1.6), "slip_speed": near(0.02), "slip_ratio_scale": near(0.1),
-            "wheel_centre_x": rng.uniform(-2e-3, 2e-3), "wheel_centre_z": rng.uniform(-2e-3, 2e-3),
-            "shock_chassis_x": -side * near(0.09), "shock_chassis_z": near(0.06), "shock_axle_x": side * near(0.01),
-            "shock_axle_z": near(0.01), "lower_link_chassis_x": -side * near(0.03), "lower_link_chassis_z": -near(0.05),
-            "lower_link_axle_x": side * near(0.01), "lower_link_axle_z": -near(0.012), "upper_link_chassis_x": -side * near(0.05),
-            "upper_link_chassis_z": -near(0.02), "upper_link_axle_x": side * near(0.005), "upper_link_axle_z": near(0.03),
-        }.items()}
+        values |= {
+            f"{end}_{name}": value
+            for name, value in {
+                "mass": near(0.45),
+                "spring_rate": near(350.0),
+                "damping": near(8.0),
+                "stop_stiffness": near(2e4),
+                "stop_damping": near(20.0),
+                "tyre_radius": near(0.06),
+                "tyre_stiffness": near(2500.0),
+                "tyre_damping": near(6.0),
+                "grip": near(1.6),
+                "slip_speed": near(0.02),
+                "slip_ratio_scale": near(0.1),
+                "wheel_centre_x": rng.uniform(-2e-3, 2e-3),
+                "wheel_centre_z": rng.uniform(-2e-3, 2e-3),
+                "shock_chassis_x": -side * near(0.09),
+                "shock_chassis_z": near(0.06),
+                "shock_axle_x": side * near(0.01),
+                "shock_axle_z": near(0.01),
+                "lower_link_chassis_x": -side * near(0.03),
+                "lower_link_chassis_z": -near(0.05),
+                "lower_link_axle_x": side * near(0.01),
+                "lower_link_axle_z": -near(0.012),
+                "upper_link_chassis_x": -side * near(0.05),
+                "upper_link_chassis_z": -near(0.02),
+                "upper_link_axle_x": side * near(0.005),
+                "upper_link_axle_z": near(0.03),
+            }.items()
+        }
     return values, inertias
 
 
@@ -101,8 +146,15 @@ def random_state(seed):
     p |= mobilities(p, inertias)
     tensions = rng.uniform(-30, 30, 4)
     return {
-        "p": p, "inertias": inertias, "drive": drive, "q": q, "u": u, "tensions": tensions,
-        "grade": rng.uniform(-0.8, 1.1), "throttle": rng.uniform(0, 1), "grip_factor": rng.uniform(0.5, 1),
+        "p": p,
+        "inertias": inertias,
+        "drive": drive,
+        "q": q,
+        "u": u,
+        "tensions": tensions,
+        "grade": rng.uniform(-0.8, 1.1),
+        "throttle": rng.uniform(0, 1),
+        "grip_factor": rng.uniform(0.5, 1),
         "brake_torque": rng.uniform(0, 0.4),
         "unknowns": np.concatenate((q[list(POSE)], tensions, rng.uniform(-20, 20, 1))),
         "steady_unknowns": np.concatenate((q[list(POSE)], tensions, [rng.uniform(0.5, 4), rng.uniform(0.05, 0.2)])),
@@ -110,8 +162,11 @@ def random_state(seed):
     }
 
 
-_LATER = [f"{end}_{name}" for end in ENDS
-          for name in ("free_length", "longest", "shortest", "lower_link_length", "upper_link_length")]
+_LATER = [
+    f"{end}_{name}"
+    for end in ENDS
+    for name in ("free_length", "longest", "shortest", "lower_link_length", "upper_link_length")
+]
 _CONTROLS = {"throttle": 0.0, "grip_factor": 1.0, "brake_torque": 0.0}
 
 
@@ -144,8 +199,13 @@ def committed(name, state):
 def reference(state, law, q=None, u=None, p=None, **controls):
     """The NumPy vehicle in a state, with parts replaced."""
     known = {name: state[name] for name in ("grade", "throttle", "grip_factor", "brake_torque")}
-    return Vehicle(state["q"] if q is None else q, state["u"] if u is None else u, state["p"] if p is None else p,
-                   known | controls, law)
+    return Vehicle(
+        state["q"] if q is None else q,
+        state["u"] if u is None else u,
+        state["p"] if p is None else p,
+        known | controls,
+        law,
+    )
 
 
 def close(found, expected, tolerance):
@@ -228,8 +288,9 @@ def creep_pose(unknowns):
 def statics(state, unknowns, law, grade=None, p=None):
     """Residual of the quasi-static vehicle (13) and its outputs (6), by hand."""
     grade = state["grade"] if grade is None else grade
-    drives = ({"traction": unknowns[12]} if law == "creep"
-              else {"spin_speed": unknowns[12], "travel_speed": unknowns[13]})
+    drives = (
+        {"traction": unknowns[12]} if law == "creep" else {"spin_speed": unknowns[12], "travel_speed": unknowns[13]}
+    )
     at = reference(state, law, q=creep_pose(unknowns), u=np.zeros(11), p=p, grade=grade, **drives)
     balance = at.forces + at.jacobian.T @ unknowns[8:12]
     return np.concatenate((balance[:9], at.residuals)), np.array([at.out[name] for name in CREEP_OUTPUTS])
@@ -241,19 +302,26 @@ def test_creep_residual_and_jacobian(states):
         residual, outputs = statics(state, y, "creep")
         close(flat[:9], residual[:9], DIRECT)
         close(flat[9:13], residual[9:], DIRECT)
-        by_unknown = complex_step(lambda v, state=state: statics(state, v[:13], "creep", v[13])[0], [*y, state["grade"]])
+        by_unknown = complex_step(
+            lambda v, state=state: statics(state, v[:13], "creep", v[13])[0], [*y, state["grade"]]
+        )
         close(flat[13:], by_unknown.ravel(), DIRECT)
         flat = committed("creep_outputs", state)
         close(flat[:6], outputs, DIRECT)
-        by_unknown = complex_step(lambda v, state=state: statics(state, v[:13], "creep", v[13])[1], [*y, state["grade"]])
+        by_unknown = complex_step(
+            lambda v, state=state: statics(state, v[:13], "creep", v[13])[1], [*y, state["grade"]]
+        )
         close(flat[6:], by_unknown.ravel(), DIRECT)
 
 
 def test_creep_sensitivity(states):
     """Every parameter, those that creep does not see included (their columns are 0)."""
     for state in states[:6]:
+
         def both(numbers, state=state):
-            return np.concatenate(statics(state, state["unknowns"], "creep", p=dict(zip(PARAMETERS, numbers, strict=True))))
+            return np.concatenate(
+                statics(state, state["unknowns"], "creep", p=dict(zip(PARAMETERS, numbers, strict=True)))
+            )
 
         expected = complex_step(both, state["parameters"])
         found = committed("creep_sensitivity", state).reshape(19, len(PARAMETERS))
@@ -276,7 +344,9 @@ def test_steady_residual_and_jacobian(states):
 def accelerations(state):
     """Accelerations and tensions by one dense system with constraints and gears, by hand."""
     at = reference(state, "moving")
-    return *constrained(mass_matrix(state["p"], state["inertias"]), gear_rows(state["p"]), at.jacobian, at.forces, at.gamma), at
+    return *constrained(
+        mass_matrix(state["p"], state["inertias"]), gear_rows(state["p"]), at.jacobian, at.forces, at.gamma
+    ), at
 
 
 def test_rates_and_energy(states):
@@ -304,7 +374,9 @@ def test_stiff_part(states):
         # 1 - tanh^2 of a saturated law is known to rounding only: measured against the slope at rest.
         np.testing.assert_allclose(flat[:3], expected, rtol=DIRECT, atol=1e-14 * 5e3)
         slips = complex_step(
-            lambda u, state=state: np.array([reference(state, "moving", u=u).out[f"{end}_slip"] for end in ENDS]), state["u"])
+            lambda u, state=state: np.array([reference(state, "moving", u=u).out[f"{end}_slip"] for end in ENDS]),
+            state["u"],
+        )
         close(flat[3:25], slips.ravel(), DIRECT)
         motor = np.zeros(11)
         motor[9:] = state["p"]["rear_motor"], state["p"]["front_motor"]
@@ -328,7 +400,9 @@ def test_observed(states):
 def test_switches(states):
     for state in states:
         at = reference(state, "moving")
-        expected = [at.out[f"{end}_{name}"] for name in ("tyre_depth", "raw_load", "droop_depth", "bump_depth") for end in ENDS]
+        expected = [
+            at.out[f"{end}_{name}"] for name in ("tyre_depth", "raw_load", "droop_depth", "bump_depth") for end in ENDS
+        ]
         np.testing.assert_allclose(committed("switches", state), expected, rtol=DIRECT, atol=1e-13)
 
 
@@ -359,6 +433,7 @@ def test_projection(states):
 def test_tangent(states):
     """Derivatives of f + G^T lambda and gamma by coordinates and speeds, by the complex step."""
     for state in states[:9]:
+
         def balance(y, state=state):
             at = reference(state, "moving", q=y[:9], u=y[9:])
             return np.concatenate((at.forces + at.jacobian.T @ state["tensions"], at.gamma))

@@ -55,13 +55,16 @@ def test_pendulum_on_a_rod(angle, rate):
     bob = mechanism.point(mechanism.particle("bob", mass))
     mechanism.rod("bar", mechanism.point(mechanism.ground), bob, length)
     sine, cosine = np.sin(angle), np.cos(angle)
-    rates, tension = solved(mechanism, [length * sine, -length * cosine],
-                            [length * rate * cosine, length * rate * sine])
+    rates, tension = solved(
+        mechanism, [length * sine, -length * cosine], [length * rate * cosine, length * rate * sine]
+    )
     turning = -GRAVITY * sine / length
     np.testing.assert_allclose(
         [rates["bob_x"], rates["bob_z"]],
         [length * (turning * cosine - rate**2 * sine), length * (turning * sine + rate**2 * cosine)],
-        rtol=EXACT, atol=1e-13)
+        rtol=EXACT,
+        atol=1e-13,
+    )
     assert tension["bar"] == pytest.approx(mass * (GRAVITY * cosine + length * rate**2), rel=EXACT, abs=1e-13)
 
 
@@ -147,7 +150,9 @@ def test_two_weights_over_a_pulley():
     mechanism.pin("axle", mechanism.point(mechanism.ground), mechanism.point(pulley))
     for name, mass, side in (("a", first, 1), ("b", second, -1)):
         weight = mechanism.particle(name, mass)
-        mechanism.slider(f"{name}_guide", mechanism.point(mechanism.ground, side * radius), mechanism.point(weight), (1, 0))
+        mechanism.slider(
+            f"{name}_guide", mechanism.point(mechanism.ground, side * radius), mechanism.point(weight), (1, 0)
+        )
         mechanism.prescribe_rotation(f"{name}_cord", pulley, -side * weight.coordinates[1] / radius)
     rates, moment = solved(mechanism, [0, 0, 0, radius, -1, -radius, -1], [0] * 7)
     falling = (first - second) * GRAVITY / (first + second + inertia / radius**2)
@@ -173,16 +178,18 @@ def test_spring_damper_pushes_both_ends_with_its_law():
     """Cubic law along the line of the ends: force on the end = law(l, l') along the line (Newton)."""
     mechanism = Mechanism()
     end = mechanism.point(mechanism.particle("a", 2.0))
-    mechanism.spring_damper("strut", mechanism.point(mechanism.ground), end,
-                            lambda length, rate: 7 * (3 - length) ** 3 - 2 * rate)
+    mechanism.spring_damper(
+        "strut", mechanism.point(mechanism.ground), end, lambda length, rate: 7 * (3 - length) ** 3 - 2 * rate
+    )
     compiled = compile_mechanism(mechanism)
     x, z, vx, vz = 1.2, 0.9, 0.3, -0.7
     length, rate = 1.5, (1.2 * 0.3 - 0.9 * 0.7) / 1.5
     push = 7 * (3 - length) ** 3 - 2 * rate
     np.testing.assert_allclose(compiled.forces([x, z], [vx, vz]), [push * 0.8, push * 0.6], rtol=EXACT)
     outputs = compiled.outputs([x, z], [vx, vz])
-    np.testing.assert_allclose([outputs["strut_length"], outputs["strut_rate"], outputs["strut_force"]],
-                               [length, rate, push], rtol=EXACT)
+    np.testing.assert_allclose(
+        [outputs["strut_length"], outputs["strut_rate"], outputs["strut_force"]], [length, rate, push], rtol=EXACT
+    )
 
 
 # prescribed points and rotations ---------------------------------------------------------------
@@ -219,8 +226,12 @@ def test_residual_rates_match_differences():
     body = mechanism.body("a", 1, 0.1)
     swing = mechanism.point(mechanism.ground, sp.cos(2 * mechanism.time), sp.sin(mechanism.time))
     mechanism.rod("rod", swing, mechanism.point(body, 0.3, 0.1), 0.9)
-    mechanism.slider("slot", mechanism.point(mechanism.ground, 0.1), mechanism.point(body, -0.2),
-                     (sp.cos(mechanism.time), sp.sin(mechanism.time)))
+    mechanism.slider(
+        "slot",
+        mechanism.point(mechanism.ground, 0.1),
+        mechanism.point(body, -0.2),
+        (sp.cos(mechanism.time), sp.sin(mechanism.time)),
+    )
     compiled = compile_mechanism(mechanism)
     q, u, a, time, h = np.array([0.4, 0.7, 0.2]), np.array([0.5, -0.3, 1.1]), np.array([0.2, 0.9, -0.4]), 0.6, 1e-4
 
@@ -258,8 +269,10 @@ def settled(motion, state):
 def test_projection_closes_joints_and_speeds():
     motion = MechanismMotion(compile_mechanism(_double_pendulum(), DOUBLE))
     rng = np.random.default_rng(5)
-    open_state = motion.state(np.array([0, -0.25, 0, 0, -0.75, 0]) + 0.003 * rng.standard_normal(6),
-                              np.array([0, 0, 1, 0.5, 0, 1.0]) + 0.003 * rng.standard_normal(6))
+    open_state = motion.state(
+        np.array([0, -0.25, 0, 0, -0.75, 0]) + 0.003 * rng.standard_normal(6),
+        np.array([0, 0, 1, 0.5, 0, 1.0]) + 0.003 * rng.standard_normal(6),
+    )
     assert max(motion.drift(open_state)) > 1e-4
     closed = settled(motion, open_state)
     position, velocity = motion.drift(closed)
@@ -386,23 +399,26 @@ def _not_fixed(mechanism):
     Closure(compile_mechanism(mechanism))
 
 
-@pytest.mark.parametrize(("mistake", "message"), [
-    (_empty, "nothing can move; add a body"),
-    (_twins, "two bodies are called 'a'"),
-    (_twin_spins, "two spins are called 's'"),
-    (_negative, "mass of 'a' is -1 kg; it must not be negative"),
-    (_negative_inertia, "inertia of 'a' is -0.5 kg m2"),
-    (_away, "particle 'a' has no point away from itself"),
-    (_zero_rod, "rod 'tie' has length 0 m; give a length above 0"),
-    (_to_itself, "pin 'hinge_x' joins body 'a' to itself"),
-    (_to_ground, "rod 'tie' joins the ground to itself"),
-    (_twin_rods, "two constraints are called 'tie'"),
-    (_couple_on_particle, "'a' cannot turn; a moment or rotation needs a rigid body"),
-    (_spin_on_particle, "'a' cannot turn"),
-    (_gear_to_itself, "spin 's' is geared to itself"),
-    (_no_number, "no number for mass; give each in `values`"),
-    (_not_fixed, "0 constraints cannot fix 2 coordinates"),
-])
+@pytest.mark.parametrize(
+    ("mistake", "message"),
+    [
+        (_empty, "nothing can move; add a body"),
+        (_twins, "two bodies are called 'a'"),
+        (_twin_spins, "two spins are called 's'"),
+        (_negative, "mass of 'a' is -1 kg; it must not be negative"),
+        (_negative_inertia, "inertia of 'a' is -0.5 kg m2"),
+        (_away, "particle 'a' has no point away from itself"),
+        (_zero_rod, "rod 'tie' has length 0 m; give a length above 0"),
+        (_to_itself, "pin 'hinge_x' joins body 'a' to itself"),
+        (_to_ground, "rod 'tie' joins the ground to itself"),
+        (_twin_rods, "two constraints are called 'tie'"),
+        (_couple_on_particle, "'a' cannot turn; a moment or rotation needs a rigid body"),
+        (_spin_on_particle, "'a' cannot turn"),
+        (_gear_to_itself, "spin 's' is geared to itself"),
+        (_no_number, "no number for mass; give each in `values`"),
+        (_not_fixed, "0 constraints cannot fix 2 coordinates"),
+    ],
+)
 def test_mistakes_are_named(mistake, message):
     with pytest.raises(ModelError, match=message):
         mistake(Mechanism())

@@ -65,10 +65,10 @@ def speeds_of(mechanism, state, time):
     return np.linalg.solve(mechanism.jacobian(state, time), -mechanism.residual_rate(state, time))
 
 
-@pytest.mark.parametrize(("branch", "rough", "coupler_deg", "rocker_deg"), [
-    ("open", (15, 70), 20.297883, 57.324880),
-    ("crossed", (-50, -85), -60.977967, -98.004964),
-])
+@pytest.mark.parametrize(
+    ("branch", "rough", "coupler_deg", "rocker_deg"),
+    [("open", (15, 70), 20.297883, 57.324880), ("crossed", (-50, -85), -60.977967, -98.004964)],
+)
 def test_four_bar_positions_on_both_branches(branch, rough, coupler_deg, rocker_deg):
     """Norton, Design of Machinery, ch. 4 position example (memory): printed 57.33, 20.30, -98.01, -60.98 deg."""
     _, state = solve_four_bar(FOUR_BAR, 40.0, *rough)
@@ -149,15 +149,42 @@ def test_second_four_bar_speeds_and_torque():
 
 # Andrews' squeezing mechanism --------------------------------------------------------------------
 
-ANDREWS_END_ANGLES = (15.8107711951537, -15.7563710584118, 0.0408222401196, -0.5347301163421, 0.5244099658800,
-                      0.5347301163421, 1.0480807410419)
+ANDREWS_END_ANGLES = (
+    15.8107711951537,
+    -15.7563710584118,
+    0.0408222401196,
+    -0.5347301163421,
+    0.5244099658800,
+    0.5347301163421,
+    1.0480807410419,
+)
 """Derived (three integrations in double and extended precision); the printed ones are good to 1.2e-9 rad."""
-ANDREWS_PRINTED_ANGLES = (15.81077119629904, -15.75637105984298, 0.04082224013073101, -0.5347301163226948,
-                          0.5244099658805304, 0.5347301163226948, 1.048080741042263)
-ANDREWS_PRINTED_SPEEDS = (1139.920302151208, -1424.379294994111, 11.03291221937134, 19.29337464421385,
-                          0.5735699284790808, -19.29337464421385, 0.3231791658026955)
-ANDREWS_PRINTED_MULTIPLIERS = (199.1753333731910, -29.75531228015052, 23.06654119098399, 31.45271365475927,
-                               22.64249232082739, 11.61740700019673)
+ANDREWS_PRINTED_ANGLES = (
+    15.81077119629904,
+    -15.75637105984298,
+    0.04082224013073101,
+    -0.5347301163226948,
+    0.5244099658805304,
+    0.5347301163226948,
+    1.048080741042263,
+)
+ANDREWS_PRINTED_SPEEDS = (
+    1139.920302151208,
+    -1424.379294994111,
+    11.03291221937134,
+    19.29337464421385,
+    0.5735699284790808,
+    -19.29337464421385,
+    0.3231791658026955,
+)
+ANDREWS_PRINTED_MULTIPLIERS = (
+    199.1753333731910,
+    -29.75531228015052,
+    23.06654119098399,
+    31.45271365475927,
+    22.64249232082739,
+    11.61740700019673,
+)
 
 
 @pytest.fixture(scope="module")
@@ -342,8 +369,9 @@ def test_n_four_bar_stops_by_name_where_it_is_singular(windows):
     assert not refused.success
 
 
-@pytest.mark.parametrize(("windows", "period"), [
-    (1, 1.9652966976), pytest.param(2, 1.9931746389, marks=pytest.mark.slow)])
+@pytest.mark.parametrize(
+    ("windows", "period"), [(1, 1.9652966976), pytest.param(2, 1.9931746389, marks=pytest.mark.slow)]
+)
 def test_n_four_bar_period(windows, period):
     """Released at rest 60 deg from hanging: T = 4 K(sin^2 30 deg) sqrt(I/P), derived, g = 9.81."""
     inertia, potential = n_four_bar_constants(windows)
@@ -359,8 +387,9 @@ def test_n_four_bar_period(windows, period):
     assert energy[1] == pytest.approx(energy[0], abs=1e-7)
 
 
-@pytest.mark.parametrize(("gravity", "period"), [
-    (9.81, 2.3678419476), pytest.param(9.80665, 2.3682463463, marks=pytest.mark.slow)])
+@pytest.mark.parametrize(
+    ("gravity", "period"), [(9.81, 2.3678419476), pytest.param(9.80665, 2.3682463463, marks=pytest.mark.slow)]
+)
 def test_pendulum_released_level(gravity, period):
     """IFToMM benchmark library A01: period 4 K(1/2) sqrt(l/g), K(1/2) = 1.8540746773 (derived)."""
     assert 4 * ellipk(0.5) / np.sqrt(gravity) == pytest.approx(period, abs=5e-10)

@@ -37,7 +37,9 @@ DESIGNS = {
 
 def close(share, wanted, number, *, other=math.inf):
     """True within SIGMAS standard errors of `number` trials (and of `other` ones behind `wanted`)."""
-    return abs(share - wanted) <= SIGMAS * math.sqrt(max(wanted * (1 - wanted), 0.25 / number) * (1 / number + 1 / other))
+    return abs(share - wanted) <= SIGMAS * math.sqrt(
+        max(wanted * (1 - wanted), 0.25 / number) * (1 / number + 1 / other)
+    )
 
 
 def at_most(share, bound, number):
@@ -45,7 +47,9 @@ def at_most(share, bound, number):
 
 
 def planned(**changes):
-    basic = dict(control_pairs=2, control_effect=1.0, same_pairs=2, difference=0.5, scatter=Scatter(0.3, 0.2), noticeable=0.7)
+    basic = dict(
+        control_pairs=2, control_effect=1.0, same_pairs=2, difference=0.5, scatter=Scatter(0.3, 0.2), noticeable=0.7
+    )
     return make_trial(**{**basic, **changes})
 
 
@@ -130,8 +134,16 @@ def test_equivalence_is_wrong_no_oftener_than_stated(options):
 @pytest.mark.slow
 def test_shares_and_steps_keep_the_error_rate():
     """Passes and fails, and half-degree steps, are full of ties; the exact test counts them against itself."""
-    shares = planned(outcome="pass_fail", grade_deg=40.0, difference=0.3, scatter=None, pairs=4, repeats=2,
-                     noticeable=0.5, control_effect=0.4).plan
+    shares = planned(
+        outcome="pass_fail",
+        grade_deg=40.0,
+        difference=0.3,
+        scatter=None,
+        pairs=4,
+        repeats=2,
+        noticeable=0.5,
+        control_effect=0.4,
+    ).plan
     stairs = planned(outcome="staircase", pairs=5).plan
     for plan in (shares, stairs):
         found = [a.main.p_two_sided <= 0.05 for a, _ in simulate(plan, 0.0, STILL, seed=7)]
@@ -150,7 +162,9 @@ def test_guess_interval_covers_a_leak_through_the_chain():
 @pytest.mark.slow
 def test_looks_together_keep_the_error_rate():
     plan = planned(pairs=4, control_pairs=0, same_pairs=0).plan
-    pairs = zip(simulate(plan, 0.0, ROUGH, number=200, seed=9), simulate(plan, 0.0, ROUGH, number=200, seed=10), strict=True)
+    pairs = zip(
+        simulate(plan, 0.0, ROUGH, number=200, seed=9), simulate(plan, 0.0, ROUGH, number=200, seed=10), strict=True
+    )
     rng = np.random.default_rng(11)
     together = [judge_scores(combine_scores([a.scores, b.scores], rng)) for (a, _), (b, _) in pairs]
     assert at_most(np.mean([r.p_two_sided <= 0.05 for r in together]), 0.05, 200)
@@ -174,6 +188,7 @@ def test_chain_through_the_files(tmp_path):
 
 
 # --- the rehearsal
+
 
 @pytest.fixture(scope="module")
 def short():
@@ -216,7 +231,9 @@ def test_wrong_conclusions_are_counted(short):
 
 
 def test_rehearsal_options_are_checked(short):
-    with pytest.raises(TrialPlanError, match=r"(?s)4 faults.*3 trials: take 20.*leak is 2.*missing is -1.*scatter factor is 0"):
+    with pytest.raises(
+        TrialPlanError, match=r"(?s)4 faults.*3 trials: take 20.*leak is 2.*missing is -1.*scatter factor is 0"
+    ):
         rehearse_trial(short, RehearsalOptions(trials=3, leak=2.0, missing=-1.0, scatter_factor=0.0))
 
 

@@ -14,7 +14,18 @@ from noseload.commands.trial import arguments as trial_arguments
 from noseload.demo import DEMO
 from trial_maker import make_trial, run_trial
 
-PLAN = ["trial", "plan", "--vehicle-name", "mine", "--change", "raised", "--difference", "0.8", "--installation-sd", "0.3"]
+PLAN = [
+    "trial",
+    "plan",
+    "--vehicle-name",
+    "mine",
+    "--change",
+    "raised",
+    "--difference",
+    "0.8",
+    "--installation-sd",
+    "0.3",
+]
 
 
 def run(capsys, *arguments):
@@ -32,14 +43,17 @@ def test_size_only_writes_nothing(capsys, tmp_path, monkeypatch):
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize(("more", "message"), [
-    (["--installation-sd", "0"], "scatter of 0 deg is not believable"),
-    (["--minutes", "30"], "30 minutes hold 2 installations"),
-    (["--plot", "x.bmp"], "must end in .png"),
-    (["--baseline", "none.csv"], "none.csv: 1 fault:\n  cannot be read"),
-    (["--predicted", "none.json"], "neither a number of deg nor a file"),
-    (["--after", "none"], "cannot be read"),
-])
+@pytest.mark.parametrize(
+    ("more", "message"),
+    [
+        (["--installation-sd", "0"], "scatter of 0 deg is not believable"),
+        (["--minutes", "30"], "30 minutes hold 2 installations"),
+        (["--plot", "x.bmp"], "must end in .png"),
+        (["--baseline", "none.csv"], "none.csv: 1 fault:\n  cannot be read"),
+        (["--predicted", "none.json"], "neither a number of deg nor a file"),
+        (["--after", "none"], "cannot be read"),
+    ],
+)
 def test_what_cannot_be_planned_writes_nothing(capsys, tmp_path, monkeypatch, more, message):
     monkeypatch.chdir(tmp_path)
     code, out, err = run(capsys, *PLAN, *more)
@@ -50,7 +64,9 @@ def test_what_cannot_be_planned_writes_nothing(capsys, tmp_path, monkeypatch, mo
 def test_a_reading_with_faults_writes_nothing(capsys, tmp_path):
     trial = make_trial(seed=4)
     folder = run_trial(tmp_path / "t", trial, np.linspace(58, 59, 8), setup=["raised"] * 8)
-    code, out, err = run(capsys, "trial", "read", folder, "--csv", tmp_path / "o.csv", "--plot", tmp_path / "o.png", "--json")
+    code, out, err = run(
+        capsys, "trial", "read", folder, "--csv", tmp_path / "o.csv", "--plot", tmp_path / "o.png", "--json"
+    )
     assert (code, out) == (2, "") and "column 'setup' is unblinded" in err
     assert [p.name for p in tmp_path.iterdir()] == ["t"]
 
@@ -98,17 +114,46 @@ def test_an_afternoon_of_two_people(capsys, tmp_path, monkeypatch):
     """Baseline, plan with the predicted difference, sheets, readings typed in with the true effect, read, look again."""
     monkeypatch.chdir(tmp_path)
     Path("mine.toml").write_bytes(Path(DEMO).read_bytes())
-    Path("base.csv").write_text("installation,reading\n1,58.2\n1,58.1\n2,58.6\n2,58.5\n3,58.0\n3,58.3\n4,58.4\n4,58.4\n")
+    Path("base.csv").write_text(
+        "installation,reading\n1,58.2\n1,58.1\n2,58.6\n2,58.5\n3,58.0\n3,58.3\n4,58.4\n4,58.4\n"
+    )
     question = ["trial", "plan", "mine.toml", "--change", "raised_rear_upper_mount", "--baseline", "base.csv"]
-    code, out, err = run(capsys, *question, "--minutes", "200", "--control", "packet", "--control-effect", "1.4",
-                         "--holes", "hole_2", "hole_4", "--out", "day", "--plot", "power.png", "--csv", "power.csv", "--json")
+    code, out, err = run(
+        capsys,
+        *question,
+        "--minutes",
+        "200",
+        "--control",
+        "packet",
+        "--control-effect",
+        "1.4",
+        "--holes",
+        "hole_2",
+        "hole_4",
+        "--out",
+        "day",
+        "--plot",
+        "power.png",
+        "--csv",
+        "power.csv",
+        "--json",
+    )
     assert code == 0, err
     plan = json.loads(out)
     assert plan["prediction"]["origin"] == "calculated"
     assert plan["thresholds"]["difference_deg"] == plan["prediction"]["difference_deg"] < 0
     names = {p.name for p in Path("day").rglob("*") if p.is_file()}
-    assert names == {"plan.json", "commitment.txt", "readings.csv", "vehicle.toml", "driver.pdf", "scorer.pdf",
-                     "installer.pdf", "key.json", "fittings.csv"}
+    assert names == {
+        "plan.json",
+        "commitment.txt",
+        "readings.csv",
+        "vehicle.toml",
+        "driver.pdf",
+        "scorer.pdf",
+        "installer.pdf",
+        "key.json",
+        "fittings.csv",
+    }
     assert Path("power.png").stat().st_size > 5000 and "power" in Path("power.csv").read_text()
     posted = Path("day/commitment.txt").read_text().split()[0]
     code, _, err = run(capsys, "trial", "read", "day")
@@ -125,10 +170,14 @@ def test_an_afternoon_of_two_people(capsys, tmp_path, monkeypatch):
     with open("day/readings.csv", "w", newline="") as file:
         csv.writer(file).writerows(rows)
     for suffix in ("png", "svg", "pdf"):
-        code, out, err = run(capsys, "trial", "read", "day", "--posted", posted, "--plot", f"r.{suffix}", "--csv", "r.csv")
+        code, out, err = run(
+            capsys, "trial", "read", "day", "--posted", posted, "--plot", f"r.{suffix}", "--csv", "r.csv"
+        )
         assert code == 0, err
     assert "and the posted commitment fits" in " ".join(out.split())
-    assert "was measured here" in " ".join(out.split()) and "seen: this trial could see a change" in " ".join(out.split())
+    assert "was measured here" in " ".join(out.split()) and "seen: this trial could see a change" in " ".join(
+        out.split()
+    )
     assert Path("r.csv").read_text().startswith("run,code,part,fitted,mean_deg\n1,")
     code, out, _ = run(capsys, *question, "--pairs", "4", "--after", "day", "--out", "more", "--json")
     body = json.loads(out)

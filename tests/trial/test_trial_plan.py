@@ -34,6 +34,7 @@ def question(**changes):
 
 # --- the prediction
 
+
 @pytest.mark.slow
 def test_predicted_tip_angle_is_the_difference_of_the_tip_over_grades():
     found = predict_difference(DEMO, reference="base", change=CHANGE, outcome="tip_angle")
@@ -86,12 +87,14 @@ def test_prediction_from_a_number_or_a_file(tmp_path):
     file.write_text(json.dumps({"difference_deg": -0.4, "margin_deg": -0.2, "words": "by hand"}))
     assert read_prediction(str(file), "tip_angle") == Prediction(-0.4, margin=0.2, words="by hand")
     for text, message in (
-        ("inf", "not a finite number of deg"), (str(tmp_path / "none"), "neither a number of deg nor a file"),
+        ("inf", "not a finite number of deg"),
+        (str(tmp_path / "none"), "neither a number of deg nor a file"),
     ):
         with pytest.raises(TrialPlanError, match=message):
             read_prediction(text, "tip_angle")
     for body, message in (
-        ("{", "this is not JSON"), ("[]", "'difference_g' is missing"),
+        ("{", "this is not JSON"),
+        ("[]", "'difference_g' is missing"),
         ('{"difference_g": "x", "margin_g": true}', r"(?s)2 faults.*'difference_g' is 'x'.*'margin_g' is True"),
     ):
         file.write_text(body)
@@ -102,14 +105,22 @@ def test_prediction_from_a_number_or_a_file(tmp_path):
 def test_difference_and_threshold_default_to_the_simulation():
     """The difference worth finding is the predicted one; what would be noticed on a scale is 2 % of the front load."""
     found = predict_difference(DEMO, reference="base", change=CHANGE, outcome="front_scale", grade_deg=55.0)
-    plan = make_trial(vehicle_file=DEMO, change=CHANGE, outcome="front_scale", grade_deg=55.0, difference=None,
-                      prediction=found, scatter=Scatter(8.0, 5.0)).plan
+    plan = make_trial(
+        vehicle_file=DEMO,
+        change=CHANGE,
+        outcome="front_scale",
+        grade_deg=55.0,
+        difference=None,
+        prediction=found,
+        scatter=Scatter(8.0, 5.0),
+    ).plan
     assert plan.difference == found.difference
     assert plan.noticeable == pytest.approx(0.02 * found.standing_front_load_g)
     assert plan.context == "demo, board with grip tape, grade 55 deg"
 
 
 # --- the size
+
 
 @pytest.mark.parametrize("design", [Design("balanced_pairs", 10), Design("balanced_pairs", 16)])
 def test_power_is_near_the_paired_t_test(design):
@@ -176,8 +187,13 @@ def test_few_baseline_runs_widen_the_scatter(tmp_path):
     """Upper 80 % limit of a deviation known from four fittings: chi-square of 3 degrees at 20 % is 1.005
     (printed tables), so 1.728 times."""
     file = tmp_path / "baseline.csv"
-    file.write_text("# base\ninstallation,reading\n" + "".join(
-        f"{i},{v}\n" for i, v in ((1, 58.0), (1, 58.2), (2, 58.5), (2, 58.7), (3, 57.9), (3, 58.1), (4, 58.4), (4, 58.6))))
+    file.write_text(
+        "# base\ninstallation,reading\n"
+        + "".join(
+            f"{i},{v}\n"
+            for i, v in ((1, 58.0), (1, 58.2), (2, 58.5), (2, 58.7), (3, 57.9), (3, 58.1), (4, 58.4), (4, 58.6))
+        )
+    )
     scatter = scatter_from_baseline(read_baseline(file), words="baseline.csv")
     assert scatter.reading_sd == pytest.approx(math.sqrt(0.02)) and scatter.installations == 4
     means = np.array([58.1, 58.6, 58.0, 58.5])
@@ -188,12 +204,15 @@ def test_few_baseline_runs_widen_the_scatter(tmp_path):
     assert scatter_from_baseline([[1.0], [2.0], [4.0]]).installation_sd == pytest.approx(np.std([1, 2, 4], ddof=1))
 
 
-@pytest.mark.parametrize(("text", "message"), [
-    ("installation,reading\n1,58\n1,58,2\n2,x\n3,\n", r"(?s)3 faults.*line 3: 3 cells.*line 4.*'x' is not.*line 5"),
-    ("fitting,angle\n1,58\n", "the columns are fitting, angle; they must be installation, reading"),
-    ("", "is empty"),
-    ("installation;reading\n1;58,2\n", "parted by semicolons"),
-])
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("installation,reading\n1,58\n1,58,2\n2,x\n3,\n", r"(?s)3 faults.*line 3: 3 cells.*line 4.*'x' is not.*line 5"),
+        ("fitting,angle\n1,58\n", "the columns are fitting, angle; they must be installation, reading"),
+        ("", "is empty"),
+        ("installation;reading\n1;58,2\n", "parted by semicolons"),
+    ],
+)
 def test_bad_baselines(tmp_path, text, message):
     file = tmp_path / "baseline.csv"
     file.write_text(text)
@@ -220,6 +239,7 @@ def test_pass_or_fail_tells_little():
 
 
 # --- control, A against A, further looks
+
 
 def test_control_and_same_are_sealed_with_the_plan():
     trial = make_trial(control_pairs=2, control_effect=1.4, control_words="60 g at the front axle", same_pairs=4)
@@ -248,35 +268,39 @@ def test_rules_stated_before_name_the_missing(kind, pairs):
 
 # --- options that cannot be used
 
-@pytest.mark.parametrize(("changes", "message"), [
-    ({"outcome": "speed"}, "outcome 'speed' is unknown; choose one of tip_angle"),
-    ({"change": "base"}, "must differ from the reference 'base'"),
-    ({"vehicle_name": ""}, "name the vehicle"),
-    ({"surface": " "}, "name the surface"),
-    ({"reference_holes": "row 2"}, "holes of both set-ups, or of neither"),
-    ({"reference_holes": "row 2", "change_holes": "row 2"}, "cannot use the same holes"),
-    ({"reference_holes": "row 2", "change_holes": "the RAISED row"}, "the installer would know what it is"),
-    ({"outcome": "front_scale", "noticeable": 10.0}, "needs the grade of the board"),
-    ({"order_kind": "zigzag"}, "order kind 'zigzag' is unknown"),
-    ({"repeats": 0}, "0 repeats: take 1 to 20"),
-    ({"pairs": 1}, "1 pairs: take 2 to 40"),
-    ({"order_kind": "mirrored", "pairs": 5}, "5 pairs is odd"),
-    ({"control_pairs": 3, "control_effect": 1.0}, "3 pairs of control"),
-    ({"same_pairs": 12}, "12 pairs of A against A"),
-    ({"look": 0}, "the first plan is look 1"),
-    ({"difference": None, "prediction": None}, "give the difference worth finding in deg"),
-    ({"difference": 0.0}, "a difference of 0 deg cannot be sized"),
-    ({"outcome": "front_scale", "grade_deg": 30.0, "noticeable": None}, "would be noticed, in g"),
-    ({"scatter": None}, "give the scatter: baseline runs"),
-    ({"scatter": Scatter(0.0, 0.0)}, "a scatter of 0 deg is not believable"),
-    ({"control_pairs": 2}, "needs its predicted effect in deg"),
-    ({"outcome": "pass_fail", "grade_deg": 40.0, "pass_share": 1.0}, "must lie between 0 and 1"),
-    ({"outcome": "pass_fail", "grade_deg": 40.0, "pass_share": 0.9}, "leave the range 0 to 1"),
-    ({"alpha": 0.6}, "--alpha is 0.6: it must lie between 0 and 0.5"),
-    ({"power": 1.0}, "--power is 1"),
-    ({"minutes": 0.0}, "--minutes is 0"),
-    ({"difference": math.inf}, "--difference is inf"),
-])
+
+@pytest.mark.parametrize(
+    ("changes", "message"),
+    [
+        ({"outcome": "speed"}, "outcome 'speed' is unknown; choose one of tip_angle"),
+        ({"change": "base"}, "must differ from the reference 'base'"),
+        ({"vehicle_name": ""}, "name the vehicle"),
+        ({"surface": " "}, "name the surface"),
+        ({"reference_holes": "row 2"}, "holes of both set-ups, or of neither"),
+        ({"reference_holes": "row 2", "change_holes": "row 2"}, "cannot use the same holes"),
+        ({"reference_holes": "row 2", "change_holes": "the RAISED row"}, "the installer would know what it is"),
+        ({"outcome": "front_scale", "noticeable": 10.0}, "needs the grade of the board"),
+        ({"order_kind": "zigzag"}, "order kind 'zigzag' is unknown"),
+        ({"repeats": 0}, "0 repeats: take 1 to 20"),
+        ({"pairs": 1}, "1 pairs: take 2 to 40"),
+        ({"order_kind": "mirrored", "pairs": 5}, "5 pairs is odd"),
+        ({"control_pairs": 3, "control_effect": 1.0}, "3 pairs of control"),
+        ({"same_pairs": 12}, "12 pairs of A against A"),
+        ({"look": 0}, "the first plan is look 1"),
+        ({"difference": None, "prediction": None}, "give the difference worth finding in deg"),
+        ({"difference": 0.0}, "a difference of 0 deg cannot be sized"),
+        ({"outcome": "front_scale", "grade_deg": 30.0, "noticeable": None}, "would be noticed, in g"),
+        ({"scatter": None}, "give the scatter: baseline runs"),
+        ({"scatter": Scatter(0.0, 0.0)}, "a scatter of 0 deg is not believable"),
+        ({"control_pairs": 2}, "needs its predicted effect in deg"),
+        ({"outcome": "pass_fail", "grade_deg": 40.0, "pass_share": 1.0}, "must lie between 0 and 1"),
+        ({"outcome": "pass_fail", "grade_deg": 40.0, "pass_share": 0.9}, "leave the range 0 to 1"),
+        ({"alpha": 0.6}, "--alpha is 0.6: it must lie between 0 and 0.5"),
+        ({"power": 1.0}, "--power is 1"),
+        ({"minutes": 0.0}, "--minutes is 0"),
+        ({"difference": math.inf}, "--difference is inf"),
+    ],
+)
 def test_unusable_options_are_named(changes, message):
     with pytest.raises(TrialPlanError, match=message):
         make_trial(**changes)

@@ -33,6 +33,7 @@ def means(trial):
 
 # --- the sheet of readings
 
+
 def swap_rows(rows):
     rows[2], rows[3] = rows[3], rows[2]
 
@@ -44,6 +45,7 @@ def swap_codes(rows):
 def put(line, column, cell):
     def edit(rows):
         rows[line - 1][rows[0].index(column)] = cell
+
     return edit
 
 
@@ -52,6 +54,7 @@ def add_column(name, cell=""):
         rows[0].append(name)
         for row in rows[1:]:
             row.append(cell)
+
     return edit
 
 
@@ -70,27 +73,42 @@ def another_trial(rows):
 
 FAULTY = {
     "rows swapped": (swap_rows, "line 4: run 2 comes after run 3: rows swapped"),
-    "codes swapped": (swap_codes, r"line 3, column code: '..' does not belong to run 2 \(..\); it is the code of run 3: rows swapped"),
+    "codes swapped": (
+        swap_codes,
+        r"line 3, column code: '..' does not belong to run 2 \(..\); it is the code of run 3: rows swapped",
+    ),
     "run twice": (lambda rows: rows.append(list(rows[4])), r"line 10: run 4 is there twice \(first on line 5\)"),
     "run of no trial": (put(3, "run", "9"), r"'9' is not a run of this trial \(1 to 8\)"),
     "run no number": (put(3, "run", "two"), "'two' is not a run of this trial"),
     "another trial": (another_trial, "(?s)8 faults.*'ZZ' does not belong to run 1 .*no code of this trial"),
-    "word for a number": (put(3, "reading_2", "58,2"), "line 3, column reading_2: '58,2' is not a number; decimals take a point"),
+    "word for a number": (
+        put(3, "reading_2", "58,2"),
+        "line 3, column reading_2: '58,2' is not a number; decimals take a point",
+    ),
     "no finite number": (put(3, "reading_2", "inf"), "line 3, column reading_2: 'inf' is not a number"),
     "unit in the cell": (put(3, "reading_1", "58.2 deg"), "'58.2 deg' is not a number"),
     "guess": (put(4, "guess_before", "maybe"), "line 4, column guess_before: 'maybe' is not a guess: yes or no"),
     "guess as a set-up": (put(4, "guess_after", "raised"), "'raised' is not a guess"),
     "tape": (put(4, "tape_brushed", "a bit"), "'a bit' must be yes, no, empty"),
     "voltage": (put(4, "pack_voltage_v", "full"), "column pack_voltage_v: 'full' is not a number"),
-    "reason tells": (put(4, "struck_out", "Raised mount came loose"), "is unblinded: it names 'raised'; say what was seen"),
+    "reason tells": (
+        put(4, "struck_out", "Raised mount came loose"),
+        "is unblinded: it names 'raised'; say what was seen",
+    ),
     "reason tells holes": (put(4, "struck_out", "not ROW 4"), "is unblinded: it names 'row 4'"),
-    "struck out for no reason": (put(4, "struck_out", "no"), "'no' is no reason: leave the cell empty, or say what was seen"),
+    "struck out for no reason": (
+        put(4, "struck_out", "no"),
+        "'no' is no reason: leave the cell empty, or say what was seen",
+    ),
     "struck out by a mark": (put(4, "struck_out", "-"), "'-' is no reason"),
     "unknown column": (add_column("weather"), "column 'weather' is unknown; the columns are run, code, reading_1"),
     "column twice": (add_column("code"), "column 'code' is there twice"),
     "column missing": (rename("reading_3", "reading_4"), "(?s)'reading_4' is unknown.*'reading_3' is missing"),
     "cells too many": (lambda rows: rows[3].append("x"), "line 4: 12 cells, where the header has 11"),
-    "nothing in it": (lambda rows: [row.__setitem__(slice(2, None), [""] * 9) for row in rows[1:]], "there is no reading in this file"),
+    "nothing in it": (
+        lambda rows: [row.__setitem__(slice(2, None), [""] * 9) for row in rows[1:]],
+        "there is no reading in this file",
+    ),
     "many at once": (several(put(3, "reading_1", "x"), put(4, "guess_after", "x"), put(5, "run", "x")), "3 faults"),
 }
 COLUMNS = ("pack_voltage_v", "board_angle_deg", "tape_brushed", "guess_before", "guess_after", "struck_out")
@@ -112,14 +130,22 @@ def test_faulty_sheets_are_named_and_nothing_is_judged(trial, means, tmp_path, n
 @pytest.mark.parametrize("name", [*UNBLINDED, "raised", "Base"])
 def test_unblinded_columns_are_refused(trial, means, tmp_path, name):
     folder = run_trial(tmp_path / "t", trial, means, **{name: [""] * 8})
-    with pytest.raises(ReadingsError, match=f"column '{name.lower()}' is unblinded: nobody who reads or types may know"):
+    with pytest.raises(
+        ReadingsError, match=f"column '{name.lower()}' is unblinded: nobody who reads or types may know"
+    ):
         read_trial(folder)
 
 
-@pytest.mark.parametrize(("data", "message"), [
-    (b"", "is empty"), (b"run;code;reading_1\n", "parted by semicolons"), (b"run,code\n\xff\xfe", "not UTF-8"),
-    (b'run,code\n"1,AB\n', "this is not CSV"), (None, "cannot be read"),
-])
+@pytest.mark.parametrize(
+    ("data", "message"),
+    [
+        (b"", "is empty"),
+        (b"run;code;reading_1\n", "parted by semicolons"),
+        (b"run,code\n\xff\xfe", "not UTF-8"),
+        (b'run,code\n"1,AB\n', "this is not CSV"),
+        (None, "cannot be read"),
+    ],
+)
 def test_files_that_are_no_sheet(trial, tmp_path, data, message):
     folder = write_trial(tmp_path / "t", trial)
     (folder / "readings.csv").unlink() if data is None else (folder / "readings.csv").write_bytes(data)
@@ -148,7 +174,9 @@ def test_steps_and_shares_are_checked(tmp_path):
 
 @pytest.mark.slow
 def test_shares_are_passes_and_fails(tmp_path):
-    shares = make_trial(outcome="pass_fail", grade_deg=40.0, difference=0.3, scatter=None, prediction=None, pairs=4, repeats=1)
+    shares = make_trial(
+        outcome="pass_fail", grade_deg=40.0, difference=0.3, scatter=None, prediction=None, pairs=4, repeats=1
+    )
     folder = run_trial(tmp_path / "p", shares, np.full(8, 0.5))
     with pytest.raises(ReadingsError, match=r"'0\.500' must be 1 \(pass\) or 0 \(fail\)"):
         read_trial(folder)
@@ -159,7 +187,11 @@ def test_installers_sheet_is_checked_too(trial, means, tmp_path):
     header = ["run", "code", "ride_height_mm", "pinion_angle_deg", "swap_minutes"]
     rows = [header, *[[str(i + 1), code, "78.5", "9", "6"] for i, code in enumerate(trial.plan.codes)]]
     save_rows(folder / "sealed/fittings.csv", rows)
-    assert read_trial(folder).fitted_means["raised"] == {"ride_height_mm": 78.5, "pinion_angle_deg": 9.0, "swap_minutes": 6.0}
+    assert read_trial(folder).fitted_means["raised"] == {
+        "ride_height_mm": 78.5,
+        "pinion_angle_deg": 9.0,
+        "swap_minutes": 6.0,
+    }
     rows[2][2] = "high"
     save_rows(folder / "sealed/fittings.csv", rows)
     with pytest.raises(ReadingsError, match=r"fittings\.csv: 1 fault:\n  line 3, column ride_height_mm: 'high' is not"):
@@ -171,6 +203,7 @@ def test_installers_sheet_is_checked_too(trial, means, tmp_path):
 
 
 # --- the numbers
+
 
 def brute(means, order, delta):
     """Two-sided p of a difference over all orders with as many of each, straight drift fitted by `lstsq`."""
@@ -230,8 +263,10 @@ def test_missing_runs_follow_the_rule_stated_before(tmp_path):
     assert first.rows[4].mean is None and first.rows[2].mean == pytest.approx(means[2], abs=1e-3)
     assert first.analysis.main.smallest_p == 2 / 2**6
     struck = write_trial(tmp_path / "c", trial)
-    save_rows(struck / "readings.csv", [[*rows[0], "struck_out"], *[[*row, "board moved" if i == 8 else ""]
-                                                                  for i, row in enumerate(rows[1:])]])
+    save_rows(
+        struck / "readings.csv",
+        [[*rows[0], "struck_out"], *[[*row, "board moved" if i == 8 else ""] for i, row in enumerate(rows[1:])]],
+    )
     third = read_trial(struck)
     assert third.analysis.missing == (5, 9) and third.analysis.main.used == 10
     assert "run 9: board moved" in " ".join(third.notes)
@@ -240,6 +275,7 @@ def test_missing_runs_follow_the_rule_stated_before(tmp_path):
 
 # --- the words
 
+
 def result_for(tmp_path, trial, means, **columns):
     return read_trial(run_trial(tmp_path / "t", trial, means, **columns))
 
@@ -247,12 +283,15 @@ def result_for(tmp_path, trial, means, **columns):
 NOISE = np.array([0.05, -0.1, 0.12, 0.0, -0.06, 0.09, -0.02, 0.04])
 
 
-@pytest.mark.parametrize(("change", "noise", "kind", "words"), [
-    (3.0, 1.0, "difference", r"a difference of \+\d\.\d\d deg \(.*, 95 %\) was measured here\.$"),
-    (0.0, 1.0, "smaller", r"any difference here is smaller than 1\.00 deg \(95 %\)\.$"),
-    (0.6, 1.0, "both", r"was measured here; any difference here is smaller than 1\.00 deg \(95 %\)\.$"),
-    (0.0, 20.0, "undecided", r"undecided: the readings allow .* to .* \(95 %\)\.$"),
-])
+@pytest.mark.parametrize(
+    ("change", "noise", "kind", "words"),
+    [
+        (3.0, 1.0, "difference", r"a difference of \+\d\.\d\d deg \(.*, 95 %\) was measured here\.$"),
+        (0.0, 1.0, "smaller", r"any difference here is smaller than 1\.00 deg \(95 %\)\.$"),
+        (0.6, 1.0, "both", r"was measured here; any difference here is smaller than 1\.00 deg \(95 %\)\.$"),
+        (0.0, 20.0, "undecided", r"undecided: the readings allow .* to .* \(95 %\)\.$"),
+    ],
+)
 def test_words_of_the_verdict(tmp_path, change, noise, kind, words):
     """The only four that may be said, each with vehicle, surface and grade."""
     import re
@@ -284,7 +323,9 @@ def test_disagreement_with_the_prediction_comes_first(tmp_path):
     trial = make_trial(seed=4, prediction=Prediction(-0.65, margin=0.1, origin="calculated"))
     result = result_for(tmp_path, trial, 58.0 + NOISE + effects_of(trial, 0.6))
     assert result.agrees is False
-    assert result.headline.startswith("Prediction and trial disagree: predicted -0.65 deg +- 0.10 deg, the readings allow +")
+    assert result.headline.startswith(
+        "Prediction and trial disagree: predicted -0.65 deg +- 0.10 deg, the readings allow +"
+    )
     assert result.headline.endswith(result.verdict)
     near = make_trial(seed=4, prediction=Prediction(0.6))
     agreed = read_trial(run_trial(tmp_path / "near", near, 58.0 + NOISE + effects_of(near, 0.6)))
@@ -309,7 +350,14 @@ def test_control_comes_before_the_difference(tmp_path):
     trial = make_trial(seed=4, control_pairs=2, control_effect=1.0, same_pairs=2)
     means = 58.0 + np.resize(NOISE, 16) + effects_of(trial, 0.6, 1.0)
     text = read_text(read_trial(run_trial(tmp_path / "t", trial, means)), posted=True)
-    lines = ["Positive control", "A against A", "Difference, raised less base", "Two one-sided tests", "Drift", "Missing runs"]
+    lines = [
+        "Positive control",
+        "A against A",
+        "Difference, raised less base",
+        "Two one-sided tests",
+        "Drift",
+        "Missing runs",
+    ]
     assert sorted(lines, key=text.index) == lines
 
 
@@ -355,7 +403,9 @@ def test_looks_are_reported_apart_and_together(tmp_path):
     tops, squares = [left @ m for m in rounded], (left**2).sum(1)
     strengths = abs(tops[0][:, None] + tops[1][None, :]) / np.sqrt(squares[:, None] + squares[None, :])
     used = [int(np.flatnonzero((rows == t.key.order("main")).all(1))[0]) for t in (first, second)]
-    assert looks.together.p_two_sided == pytest.approx((strengths >= strengths[used[0], used[1]] - 1e-9).mean(), abs=EXACT)
+    assert looks.together.p_two_sided == pytest.approx(
+        (strengths >= strengths[used[0], used[1]] - 1e-9).mean(), abs=EXACT
+    )
     assert looks.together.orders == 4900
 
 
@@ -364,8 +414,11 @@ def test_only_the_same_question_can_be_taken_together(tmp_path):
     folder = run_trial(tmp_path / "a", first, 58.0 + NOISE)
     for name, other, message in (
         ("b", make_trial(seed=8), r"was not sealed as the next look after that trial \(plan it with --after\)"),
-        ("c", make_trial(seed=8, surface="steel", look=2, earlier_commitment=first.plan.commitment),
-         "surface is 'steel' here and 'board with grip tape' in the earlier"),
+        (
+            "c",
+            make_trial(seed=8, surface="steel", look=2, earlier_commitment=first.plan.commitment),
+            "surface is 'steel' here and 'board with grip tape' in the earlier",
+        ),
     ):
         with pytest.raises(TrialPlanError, match=message):
             read_trial(run_trial(tmp_path / name, other, 58.0 + NOISE), earlier=[folder])

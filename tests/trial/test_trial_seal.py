@@ -35,8 +35,16 @@ COMPOSITION = Composition(Design("pairs", 4), control_pairs=2, same_pairs=2)
 
 @pytest.fixture(scope="module")
 def trial():
-    return make_trial(seed=3, vehicle_file=DEMO, vehicle_name="", change="raised_rear_upper_mount", control_pairs=2,
-                      control_effect=1.5, control_words="60 g packet", same_pairs=2)
+    return make_trial(
+        seed=3,
+        vehicle_file=DEMO,
+        vehicle_name="",
+        change="raised_rear_upper_mount",
+        control_pairs=2,
+        control_effect=1.5,
+        control_words="60 g packet",
+        same_pairs=2,
+    )
 
 
 @pytest.fixture(scope="module")
@@ -51,6 +59,7 @@ def change_json(path, edit):
 
 
 # --- the schedule
+
 
 @pytest.mark.parametrize("seed", range(5))
 def test_every_part_is_an_order_of_its_set(seed):
@@ -98,6 +107,7 @@ def test_codes_differ_and_know_nothing_of_the_order():
 
 # --- the seal
 
+
 def test_commitment_covers_everything_named(trial):
     """By hand with hashlib: SHA-256 of salt, name, zero byte and canonical text of each part, then of all digests."""
     plan, key = trial.plan.to_dict(), trial.key.to_dict()
@@ -106,9 +116,15 @@ def test_commitment_covers_everything_named(trial):
     assert set(named) == {"vehicle_file", "prediction", "threshold", "primary_outcome", "stop_rule", "exclusion_rule"}
     inside = {e for entries in SEALED.values() for e in entries} | {"seal"}
     named |= {"plan": {k: v for k, v in plan.items() if k not in inside}, "key": key}
-    parts = {name: hashlib.sha256(salt + name.encode() + b"\0" + json.dumps(
-        value, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode()).hexdigest()
-        for name, value in named.items()}
+    parts = {
+        name: hashlib.sha256(
+            salt
+            + name.encode()
+            + b"\0"
+            + json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode()
+        ).hexdigest()
+        for name, value in named.items()
+    }
     assert plan["seal"]["parts"] == parts
     text = json.dumps(parts, sort_keys=True, separators=(",", ":")).encode()
     assert trial.plan.commitment == hashlib.sha256(text).hexdigest()
@@ -125,8 +141,12 @@ def test_same_order_with_another_salt_is_another_commitment(trial):
 
 
 def tampered_key(folder):
-    change_json(folder / "sealed/key.json", lambda d: d["runs"].__setitem__(slice(None), [
-        {**run, "arm": 1 - run["arm"]} if run["part"] == "main" else run for run in d["runs"]]))
+    change_json(
+        folder / "sealed/key.json",
+        lambda d: d["runs"].__setitem__(
+            slice(None), [{**run, "arm": 1 - run["arm"]} if run["part"] == "main" else run for run in d["runs"]]
+        ),
+    )
 
 
 def tampered_salt(folder):
@@ -173,19 +193,36 @@ TAMPERED = {
     "control": (entry("control", "effect_deg", 0.1), SealError, r"something else in plan.json .* is not"),
     "commitment": (entry("seal", "commitment", "0" * 64), SealError, "the commitment in plan.json is not"),
     "no key": (lambda f: (f / "sealed/key.json").unlink(), TrialFileError, "key.json: 1 fault:\n  cannot be read"),
-    "key is no key": (lambda f: (f / "sealed/key.json").write_text("{}"), TrialFileError,
-                      "this is not the key of a trial"),
+    "key is no key": (
+        lambda f: (f / "sealed/key.json").write_text("{}"),
+        TrialFileError,
+        "this is not the key of a trial",
+    ),
     "plan is no JSON": (lambda f: (f / "plan.json").write_text("plan"), TrialFileError, "this is not JSON"),
     "plan is a list": (lambda f: (f / "plan.json").write_text("[]"), TrialFileError, "not a JSON object"),
-    "plan of something else": (lambda f: (f / "plan.json").write_text('{"schema": 1}'), TrialFileError,
-                               "this is not the plan of a trial"),
-    "plan with holes": (lambda f: change_json(f / "plan.json", lambda d: (
-        d.pop("stop_rule"), d["thresholds"].update(alpha="x"), d["design"].update(pairs=0))), TrialFileError,
-        r"(?s)3 faults.*'thresholds.alpha' is 'x'.*'design.pairs' is 0: it must be a whole.*'stop_rule' is missing"),
-    "plan with a run too few": (lambda f: change_json(f / "plan.json", lambda d: d["runs"].pop()), TrialFileError,
-                                "'runs' holds 15 runs, the design 16"),
-    "runs out of order": (lambda f: change_json(f / "plan.json", lambda d: d["runs"].reverse()), TrialFileError,
-                          "runs numbered from 1, each with its code"),
+    "plan of something else": (
+        lambda f: (f / "plan.json").write_text('{"schema": 1}'),
+        TrialFileError,
+        "this is not the plan of a trial",
+    ),
+    "plan with holes": (
+        lambda f: change_json(
+            f / "plan.json",
+            lambda d: (d.pop("stop_rule"), d["thresholds"].update(alpha="x"), d["design"].update(pairs=0)),
+        ),
+        TrialFileError,
+        r"(?s)3 faults.*'thresholds.alpha' is 'x'.*'design.pairs' is 0: it must be a whole.*'stop_rule' is missing",
+    ),
+    "plan with a run too few": (
+        lambda f: change_json(f / "plan.json", lambda d: d["runs"].pop()),
+        TrialFileError,
+        "'runs' holds 15 runs, the design 16",
+    ),
+    "runs out of order": (
+        lambda f: change_json(f / "plan.json", lambda d: d["runs"].reverse()),
+        TrialFileError,
+        "runs numbered from 1, each with its code",
+    ),
 }
 
 
@@ -243,6 +280,7 @@ def test_example_trial_is_whole():
 
 # --- the folder
 
+
 def test_folder_is_written_whole_or_not_at_all(trial, tmp_path, monkeypatch):
     folder = write_trial(tmp_path / "deep" / "t", trial)
     assert os.stat(folder / "sealed/key.json").st_mode & 0o077 == 0
@@ -263,6 +301,7 @@ def test_folder_is_written_whole_or_not_at_all(trial, tmp_path, monkeypatch):
 
 # --- the sheets
 
+
 def open_files(trial, form):
     """Everything that driver and scorer are given, by name."""
     files = trial_files(trial, render_sheets(trial, form))
@@ -275,8 +314,10 @@ def without_seal(data):
     return json.dumps(document)
 
 
-@pytest.mark.parametrize(("form", "keys"), [("svg", 2), pytest.param("svg", 3, marks=pytest.mark.slow),
-                                          pytest.param("pdf", 2, marks=pytest.mark.slow)])
+@pytest.mark.parametrize(
+    ("form", "keys"),
+    [("svg", 2), pytest.param("svg", 3, marks=pytest.mark.slow), pytest.param("pdf", 2, marks=pytest.mark.slow)],
+)
 def test_no_open_byte_depends_on_the_order(small, trial, form, keys, monkeypatch):
     """Several keys for one plan: every file of driver and scorer is the same byte for byte, apart from the salted
     digests; the clock is moved too, so that no date can hide in them. The installer's sheet must differ."""
@@ -312,12 +353,20 @@ def test_sheets_carry_no_date_no_maker_and_no_name(small):
 @pytest.mark.slow
 def test_another_process_makes_the_same_sheets():
     """Hash seeds and object addresses leave no trace either."""
-    program = ("import sys, hashlib; sys.path[:0] = ['tests']; from trial_maker import make_trial, with_another_order;"
-               "from noseload.pictures.trial.sheets import render_sheets;"
-               "t = with_another_order(make_trial(), int(sys.argv[1]));"
-               "print([hashlib.sha256(d).hexdigest() for n, d in sorted(render_sheets(t, 'svg').items()) if '/' not in n])")
-    done = subprocess.run([sys.executable, "-c", program, "7"], capture_output=True, text=True, check=True, cwd=ROOT,
-                          env={**os.environ, "PYTHONHASHSEED": "7"})
+    program = (
+        "import sys, hashlib; sys.path[:0] = ['tests']; from trial_maker import make_trial, with_another_order;"
+        "from noseload.pictures.trial.sheets import render_sheets;"
+        "t = with_another_order(make_trial(), int(sys.argv[1]));"
+        "print([hashlib.sha256(d).hexdigest() for n, d in sorted(render_sheets(t, 'svg').items()) if '/' not in n])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program, "7"],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=ROOT,
+        env={**os.environ, "PYTHONHASHSEED": "7"},
+    )
     here = sorted(render_sheets(make_trial(), "svg").items())
     assert done.stdout.strip() == str([hashlib.sha256(d).hexdigest() for n, d in here if "/" not in n])
 
@@ -336,8 +385,10 @@ def test_sheets_have_room_for_what_must_be_written(trial):
     """Titles of the columns, cautions on every sheet, and the rules of the room."""
     facts = SheetFacts.of(trial.plan)
     driver, scorer, installer = driver_sheet(facts), scorer_sheet(facts), installer_sheet(trial.plan, trial.key)
-    titles = {name: " ".join(title.replace("\n", " ") for title, _ in sheet.columns)
-              for name, sheet in (("driver", driver), ("scorer", scorer), ("installer", installer))}
+    titles = {
+        name: " ".join(title.replace("\n", " ") for title, _ in sheet.columns)
+        for name, sheet in (("driver", driver), ("scorer", scorer), ("installer", installer))
+    }
     for wanted in ("guess before moving", "guess after"):
         assert wanted in titles["driver"]
     for wanted in ("run", "reading 3 deg", "pack voltage V", "board angle deg", "tape brushed"):
@@ -350,7 +401,11 @@ def test_sheets_have_room_for_what_must_be_written(trial):
     text = " ".join(installer.paragraphs)
     for wanted in ("leave the room", "BOTH sides", "6 minutes each time", "same weight", "skirt"):
         assert wanted in text
-    named = [word for word in (trial.plan.change, trial.plan.reference, "reference", "positive control") if word in str(installer)]
+    named = [
+        word
+        for word in (trial.plan.change, trial.plan.reference, "reference", "positive control")
+        if word in str(installer)
+    ]
     assert not named
 
 
@@ -370,7 +425,9 @@ def test_long_trials_fill_pages_to_the_foot(pairs):
     facts = SheetFacts.of(trial.plan)
     for sheet in (driver_sheet(facts), scorer_sheet(facts), installer_sheet(trial.plan, trial.key)):
         pages = trial_sheets.draw_sheet(sheet)
-        codes = [text.get_text() for page in pages for text in page.axes[0].texts if text.get_text() in trial.plan.codes]
+        codes = [
+            text.get_text() for page in pages for text in page.axes[0].texts if text.get_text() in trial.plan.codes
+        ]
         assert codes == list(trial.plan.codes)
         for page in pages:
             lowest = max(text.get_position()[1] for text in page.axes[0].texts)
@@ -379,7 +436,9 @@ def test_long_trials_fill_pages_to_the_foot(pairs):
 
 def test_money_in_a_name_is_no_formula():
     """Text typed by a user with dollar signs once looked like a formula to the drawing library."""
-    trial = make_trial(surface="board for $5, tape $_{", control_pairs=2, control_effect=1.0, control_words="$\\lead{ for $2")
+    trial = make_trial(
+        surface="board for $5, tape $_{", control_pairs=2, control_effect=1.0, control_words="$\\lead{ for $2"
+    )
     assert b"<svg" in render_sheets(trial, "svg")["driver.svg"]
 
 

@@ -15,24 +15,46 @@ motor torque raised slowly until the front is free. Needs no torque sensor: the 
 CAUTION: stall a second at most, then let the motor cool (burns, fire); the vehicle jumps when the
 clamp slips: strap as a slack catch over it, eye protection, fingers out of links, gears and wheels."""
 EXAMPLE = "noseload bench my-crawler.toml --front free --setups base,raised --plot bench.png"
-BUDGET_WORDS = {"standing_n": "standing on the level", "motor_torque_n": "the torque, -T/L",
-                "attitude_n": "attitude (pitch and travel): all that links do",
-                "front_traction_n": "front traction (geared in)"}
+BUDGET_WORDS = {
+    "standing_n": "standing on the level",
+    "motor_torque_n": "the torque, -T/L",
+    "attitude_n": "attitude (pitch and travel): all that links do",
+    "front_traction_n": "front traction (geared in)",
+}
 WHEELS = {"free": "front wheels free (shaft out, or on rollers)", "geared": "front wheels on the floor, geared in"}
 
 
 def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, setup=False)
-    parser.add_argument("--front", choices=("free", "geared"),
-                        help="front wheels: shaft out or on rollers; or on the floor, geared to the motor")
-    parser.add_argument("--setups", metavar="A,B", help="set-ups, the first as reference; 'all' (default: the file as written)")
-    parser.add_argument("--play", type=finite_option("a play", 0.0), default=0.0, metavar="MM",
-                        help="geared: way of a front tread by hand, rear wheels held (0)")
-    parser.add_argument("--step", type=finite_option("a step", 1.0), default=500.0, metavar="N_MM",
-                        help="step of the torque, N mm (500)")
-    parser.add_argument("--torque", type=finite_option("a torque", 0.0), metavar="N_MM",
-                        help="torque of the free bodies drawn (default: half of that at lift)")
+    parser.add_argument(
+        "--front",
+        choices=("free", "geared"),
+        help="front wheels: shaft out or on rollers; or on the floor, geared to the motor",
+    )
+    parser.add_argument(
+        "--setups", metavar="A,B", help="set-ups, the first as reference; 'all' (default: the file as written)"
+    )
+    parser.add_argument(
+        "--play",
+        type=finite_option("a play", 0.0),
+        default=0.0,
+        metavar="MM",
+        help="geared: way of a front tread by hand, rear wheels held (0)",
+    )
+    parser.add_argument(
+        "--step",
+        type=finite_option("a step", 1.0),
+        default=500.0,
+        metavar="N_MM",
+        help="step of the torque, N mm (500)",
+    )
+    parser.add_argument(
+        "--torque",
+        type=finite_option("a torque", 0.0),
+        metavar="N_MM",
+        help="torque of the free bodies drawn (default: half of that at lift)",
+    )
     parser.add_argument("--readings", metavar="FILE", help="CSV or TOML of readings on such a bench to hold against it")
     add_output(parser)
 
@@ -50,8 +72,11 @@ def run(options):
 
         readings = compare_bench_readings(options.readings, first)
     assumed = _assumed(vehicles[0], front, options.play, first)
-    body = result.to_dict() | {"front": front, "play_mm": options.play,
-                               "assumed_that_matter": [e.to_dict("n_mm") for e in assumed]}
+    body = result.to_dict() | {
+        "front": front,
+        "play_mm": options.play,
+        "assumed_that_matter": [e.to_dict("n_mm") for e in assumed],
+    }
     body |= {} if readings is None else {"readings": readings.to_dict()}
     drawn = _drawn_row(options, first) if options.plot else None
     if options.csv:
@@ -62,12 +87,18 @@ def run(options):
 
         # Drawn finer than printed: stops make corners.
         top = max(row.torque_n_mm for row in first.rows)
-        fine = compare_bench(vehicles, front=front, play_mm=options.play, step_n_mm=min(options.step, max(1.0, top / 80)))
+        fine = compare_bench(
+            vehicles, front=front, play_mm=options.play, step_n_mm=min(options.step, max(1.0, top / 80))
+        )
         save_figure(draw_bench(fine, drawn, readings), options.plot)
     if options.json:
         print_json("bench", body, options, vehicles)
     else:
-        lines = [_text(vehicles[0], result, front, options.play), *assumed_lines(assumed, "N mm at lift"), *_readings_text(readings)]
+        lines = [
+            _text(vehicles[0], result, front, options.play),
+            *assumed_lines(assumed, "N mm at lift"),
+            *_readings_text(readings),
+        ]
         print("\n".join(lines))
     return 0 if body["status"] == "ok" else NO_SOLUTION
 
@@ -77,7 +108,8 @@ def _front(options, vehicle):
     if options.front is None and vehicle.drive.driven_axles == "both":
         raise ModelError(
             f"{vehicle.name}: both axles are driven; say how the front wheels stand:\n  --front free    front shaft out, or front wheels "
-            "on rollers: nothing pulls them\n  --front geared  on the floor and geared to the same motor: they pull against the clamp")
+            "on rollers: nothing pulls them\n  --front geared  on the floor and geared to the same motor: they pull against the clamp"
+        )
     return options.front or "free"
 
 
@@ -114,7 +146,9 @@ def _text(vehicle, result, front, play):
     lines += [f"{m.setup}: {m.message}" for m in result.members if m.message]
     for member in result.members:
         if member.fold_torque_n_mm is not None:
-            lines.append(f"{member.setup}: at {member.fold_torque_n_mm:.0f} N mm it would snap to another attitude (fold).")
+            lines.append(
+                f"{member.setup}: at {member.fold_torque_n_mm:.0f} N mm it would snap to another attitude (fold)."
+            )
     for difference in result.differences:
         lines += ["", difference.verdict]
     lines += ["", _budget_table(first)]
@@ -124,11 +158,36 @@ def _text(vehicle, result, front, play):
 def _row_table(bench):
     rows = []
     for row in bench.rows:
-        links = [number(getattr(row, f"{end}_{link}_link_n"), "+.1f") for end in ("rear", "front") for link in ("upper", "lower")]
-        rows.append((f"{row.torque_n_mm:.0f}", grams(row.front_load_n), number(row.torque_from_scale_n_mm, ".0f"),
-                     number(row.nose_up_pitch_deg), number(row.rear_shock_travel_mm, "+.1f"), number(row.front_shock_travel_mm, "+.1f"),
-                     *links, row.status if row.status != "ok" else {"free": "", None: ""}.get(row.front_wheels, row.front_wheels)))
-    head = ("torque", "front", "by scale", "nose up", "rear", "front", "rear upper", "lower", "front upper", "lower", "")
+        links = [
+            number(getattr(row, f"{end}_{link}_link_n"), "+.1f")
+            for end in ("rear", "front")
+            for link in ("upper", "lower")
+        ]
+        rows.append(
+            (
+                f"{row.torque_n_mm:.0f}",
+                grams(row.front_load_n),
+                number(row.torque_from_scale_n_mm, ".0f"),
+                number(row.nose_up_pitch_deg),
+                number(row.rear_shock_travel_mm, "+.1f"),
+                number(row.front_shock_travel_mm, "+.1f"),
+                *links,
+                row.status if row.status != "ok" else {"free": "", None: ""}.get(row.front_wheels, row.front_wheels),
+            )
+        )
+    head = (
+        "torque",
+        "front",
+        "by scale",
+        "nose up",
+        "rear",
+        "front",
+        "rear upper",
+        "lower",
+        "front upper",
+        "lower",
+        "",
+    )
     units = ("N mm", "scale", "N mm", "deg", "mm", "mm", "N", "N", "N", "N", "")
     return table(head, [units, *rows], align=">>>>>>>>>><") + "\n(travel: longer +; links: pull +, push -)"
 
@@ -140,8 +199,16 @@ def _lift_table(result):
         if at is None:
             rows.append((m.setup, "not found", "", "", "", ""))
             continue
-        rows.append((m.setup, f"{at.torque_n_mm:.1f}", f"{m.weight_times_distance_n_mm:.1f}", number(at.centre_of_gravity_mm, ".1f"),
-                     number(at.nose_up_pitch_deg), f"{100 * m.throttle_at_lift:.0f} %"))
+        rows.append(
+            (
+                m.setup,
+                f"{at.torque_n_mm:.1f}",
+                f"{m.weight_times_distance_n_mm:.1f}",
+                number(at.centre_of_gravity_mm, ".1f"),
+                number(at.nose_up_pitch_deg),
+                f"{100 * m.throttle_at_lift:.0f} %",
+            )
+        )
     return table(("front free at", "torque, N mm", "W b there, N mm", "b, mm", "nose up, deg", "of stall"), rows)
 
 
@@ -151,45 +218,73 @@ def _motor_line(bench, vehicle):
     if bench.reached is None:
         return f"motor: stall torque {stall}{known}; no torque at lift to hold it against."
     if bench.reached:
-        return (f"motor: stall torque {stall}{known}, enough: the front is free at {100 * bench.throttle_at_lift:.0f} % of it "
-                "(about that throttle). Stalls of a second at most.")
-    return (f"motor: stall torque {stall}{known}, NOT enough to free the front: it stalls first, with "
-            f"{grams(bench.path.row(bench.stall_torque_n_mm).front_load_n)} left on the front. Do not hold it there.")
+        return (
+            f"motor: stall torque {stall}{known}, enough: the front is free at {100 * bench.throttle_at_lift:.0f} % of it "
+            "(about that throttle). Stalls of a second at most."
+        )
+    return (
+        f"motor: stall torque {stall}{known}, NOT enough to free the front: it stalls first, with "
+        f"{grams(bench.path.row(bench.stall_torque_n_mm).front_load_n)} left on the front. Do not hold it there."
+    )
 
 
 def _scale_lines(bench):
     share = 100 * bench.scale_error_n_mm / max(bench.scale_error_at_n_mm, 1e-9)
     if abs(bench.scale_error_n_mm) < 0.5:
-        return ["torque read off the front scale, (level reading - reading now) x wheelbase: exact for a rigid vehicle."]
-    return [f"torque read off the front scale, (level reading - reading now) x {bench.rows[0].wheelbase_mm:.1f} mm: off by up to "
-            f"{bench.scale_error_n_mm:+.0f} N mm ({share:+.1f} %, at {bench.scale_error_at_n_mm:.0f} N mm), since b and the wheelbase change.",
-            "At lift the scale tells level reading x wheelbase whatever the set-up: what links change there needs a torque of its own."]
+        return [
+            "torque read off the front scale, (level reading - reading now) x wheelbase: exact for a rigid vehicle."
+        ]
+    return [
+        f"torque read off the front scale, (level reading - reading now) x {bench.rows[0].wheelbase_mm:.1f} mm: off by up to "
+        f"{bench.scale_error_n_mm:+.0f} N mm ({share:+.1f} %, at {bench.scale_error_at_n_mm:.0f} N mm), since b and the wheelbase change.",
+        "At lift the scale tells level reading x wheelbase whatever the set-up: what links change there needs a torque of its own.",
+    ]
 
 
 def _turn_lines(bench):
-    words = {"nose_up_pitch_deg": ("the nose", "deg"), "rear_shock_travel_mm": ("the rear shock", "mm"),
-             "front_shock_travel_mm": ("the front shock", "mm")}
-    return [f"{words[key][0]} turns back at {torque:.0f} N mm ({value:+.1f} {words[key][1]}): a stop is met or the front unwinds."
-            for key, torque, value in bench.turns]
+    words = {
+        "nose_up_pitch_deg": ("the nose", "deg"),
+        "rear_shock_travel_mm": ("the rear shock", "mm"),
+        "front_shock_travel_mm": ("the front shock", "mm"),
+    }
+    return [
+        f"{words[key][0]} turns back at {torque:.0f} N mm ({value:+.1f} {words[key][1]}): a stop is met or the front unwinds."
+        for key, torque, value in bench.turns
+    ]
 
 
 def _geared_lines(bench):
     last = bench.rows[-1]
-    lines = ["geared in, the front pull is not settled by statics: it depends on play, grip and give of tyres and shafts. This is the case of",
-             "the stated play and no give: the tyres hold, then slide. --front free is the other bound (nothing pulls).",
-             "At lift both are one: a tyre that carries nothing cannot pull, so the torque at lift is the same."]
-    most = max((r for r in bench.rows if r.front_traction_n is not None), key=lambda r: abs(r.front_traction_n), default=None)
+    lines = [
+        "geared in, the front pull is not settled by statics: it depends on play, grip and give of tyres and shafts. This is the case of",
+        "the stated play and no give: the tyres hold, then slide. --front free is the other bound (nothing pulls).",
+        "At lift both are one: a tyre that carries nothing cannot pull, so the torque at lift is the same.",
+    ]
+    most = max(
+        (r for r in bench.rows if r.front_traction_n is not None), key=lambda r: abs(r.front_traction_n), default=None
+    )
     if most is not None:
-        lines.append(f"Largest front pull {most.front_traction_n:+.1f} N at {most.torque_n_mm:.0f} N mm; at lift the treads would have given "
-                     f"way by {number(last.front_slide_mm, '.1f')} mm.")
+        lines.append(
+            f"Largest front pull {most.front_traction_n:+.1f} N at {most.torque_n_mm:.0f} N mm; at lift the treads would have given "
+            f"way by {number(last.front_slide_mm, '.1f')} mm."
+        )
     return lines
 
 
 def _budget_table(bench):
     row = bench.rows[len(bench.rows) // 2]
-    parts = [(words, grams(row.budget[key]), f"{row.budget[key]:+.3f} N") for key, words in BUDGET_WORDS.items()
-             if row.budget[key] is not None and (key != "front_traction_n" or bench.front == "geared")]
-    parts.append(("front axle load", grams(row.front_load_n), f"{row.front_load_n:+.3f} N" if row.front_load_n is not None else "-"))
+    parts = [
+        (words, grams(row.budget[key]), f"{row.budget[key]:+.3f} N")
+        for key, words in BUDGET_WORDS.items()
+        if row.budget[key] is not None and (key != "front_traction_n" or bench.front == "geared")
+    ]
+    parts.append(
+        (
+            "front axle load",
+            grams(row.front_load_n),
+            f"{row.front_load_n:+.3f} N" if row.front_load_n is not None else "-",
+        )
+    )
     return table((f"front load at {row.torque_n_mm:.0f} N mm", "as a scale reads", ""), parts)
 
 
@@ -197,12 +292,31 @@ def _readings_text(readings):
     if readings is None:
         return []
     rows = []
-    for kind, row, torque, seen, told, error in zip(readings.kinds, readings.rows, readings.torque_n_mm, readings.observed,
-                                                    readings.predicted, readings.errors, strict=True):
+    for kind, row, torque, seen, told, error in zip(
+        readings.kinds,
+        readings.rows,
+        readings.torque_n_mm,
+        readings.observed,
+        readings.predicted,
+        readings.errors,
+        strict=True,
+    ):
         size, unit, form = (1.0, "deg", ".2f") if kind == "pitch" else (grams_of_force(1.0), "g", ".0f")
-        rows.append((kind.replace("_", " "), str(int(row)) if row else "", f"{torque:.0f}", f"{size * seen:{form}} {unit}",
-                     f"{size * told:{form}} {unit}", f"{size * error:.2g} {unit}", f"{(seen - told) / error:+.1f}"))
-    return ["", f"{readings.file}, torque from {readings.torque_from}",
-            table(("reading", "row", "torque, N mm", "read", "calculated", "error", "off by"), rows), "", *readings.verdict]
-
-
+        rows.append(
+            (
+                kind.replace("_", " "),
+                str(int(row)) if row else "",
+                f"{torque:.0f}",
+                f"{size * seen:{form}} {unit}",
+                f"{size * told:{form}} {unit}",
+                f"{size * error:.2g} {unit}",
+                f"{(seen - told) / error:+.1f}",
+            )
+        )
+    return [
+        "",
+        f"{readings.file}, torque from {readings.torque_from}",
+        table(("reading", "row", "torque, N mm", "read", "calculated", "error", "off by"), rows),
+        "",
+        *readings.verdict,
+    ]

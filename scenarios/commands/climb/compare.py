@@ -20,14 +20,18 @@ from noseload.studies.thresholds import Thresholds
 SUMMARY = "Every set-up of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
 CHANGED_WORDS = (
-    ("rear_ride_height_mm", "rear ride height", "mm"), ("front_ride_height_mm", "front ride height", "mm"),
-    ("nose_up_pitch_deg", "chassis nose up", "deg"), ("wheelbase_mm", "wheelbase", "mm"),
+    ("rear_ride_height_mm", "rear ride height", "mm"),
+    ("front_ride_height_mm", "front ride height", "mm"),
+    ("nose_up_pitch_deg", "chassis nose up", "deg"),
+    ("wheelbase_mm", "wheelbase", "mm"),
     ("rear_housing_nose_up_deg", "rear housing nose up", "deg"),
     ("front_housing_nose_up_deg", "front housing nose up", "deg"),
     ("centre_of_gravity_mm", "centre of gravity from the rear axle", "mm"),
     ("centre_of_gravity_height_mm", "height of the centre of gravity", "mm"),
-    ("rear_droop_left_mm", "rear droop left", "mm"), ("rear_bump_left_mm", "rear bump left", "mm"),
-    ("front_droop_left_mm", "front droop left", "mm"), ("front_bump_left_mm", "front bump left", "mm"),
+    ("rear_droop_left_mm", "rear droop left", "mm"),
+    ("rear_bump_left_mm", "rear bump left", "mm"),
+    ("front_droop_left_mm", "front droop left", "mm"),
+    ("front_bump_left_mm", "front bump left", "mm"),
 )
 
 
@@ -38,22 +42,52 @@ def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, several=True, setup=False)
     parser.add_argument("--setups", metavar="A,B", help="only these set-ups of the file, the first as reference")
-    parser.add_argument("--grade", type=finite_option("a grade", -80.0, 89.0), metavar="DEG",
-                        help="grade of the verdict (default: a few degrees below the first tip-over)")
-    parser.add_argument("--step", type=finite_option("a step", 0.1, 30.0), default=5.0, metavar="DEG",
-                        help="step of the printed table, deg (5)")
+    parser.add_argument(
+        "--grade",
+        type=finite_option("a grade", -80.0, 89.0),
+        metavar="DEG",
+        help="grade of the verdict (default: a few degrees below the first tip-over)",
+    )
+    parser.add_argument(
+        "--step",
+        type=finite_option("a step", 0.1, 30.0),
+        default=5.0,
+        metavar="DEG",
+        help="step of the printed table, deg (5)",
+    )
     lines = Thresholds()
-    parser.add_argument("--repeatability", nargs=2, type=finite_option("a repeatability", 0.0), metavar=("G", "DEG"),
-                        default=(lines.repeatability_g, lines.repeatability_deg),
-                        help="how far a repeated reading comes back: grams and degrees (5 0.3)")
-    parser.add_argument("--noticed", nargs=2, type=finite_option("a threshold", 0.0), metavar=("PERCENT", "DEG"),
-                        default=(100 * lines.noticed_share, lines.noticed_deg),
-                        help="what would be noticed: percent of the standing front load, degrees (2 1)")
-    parser.add_argument("--punch", nargs="?", type=finite_option("a grade", -80.0, 89.0), const=AT_A_GRADE_OF_ITS_OWN,
-                        metavar="DEG", help="also a full-throttle punch at this grade (bare: the steepest that all hold)")
-    parser.add_argument("--film", nargs=2, type=finite_option("a number", 1e-3), metavar=("FRAMES_S", "S"),
-                        default=(lines.film_frames_per_s, lines.noticed_airborne_s),
-                        help="time in the air: frames a second of the film, seconds noticed (240 0.1)")
+    parser.add_argument(
+        "--repeatability",
+        nargs=2,
+        type=finite_option("a repeatability", 0.0),
+        metavar=("G", "DEG"),
+        default=(lines.repeatability_g, lines.repeatability_deg),
+        help="how far a repeated reading comes back: grams and degrees (5 0.3)",
+    )
+    parser.add_argument(
+        "--noticed",
+        nargs=2,
+        type=finite_option("a threshold", 0.0),
+        metavar=("PERCENT", "DEG"),
+        default=(100 * lines.noticed_share, lines.noticed_deg),
+        help="what would be noticed: percent of the standing front load, degrees (2 1)",
+    )
+    parser.add_argument(
+        "--punch",
+        nargs="?",
+        type=finite_option("a grade", -80.0, 89.0),
+        const=AT_A_GRADE_OF_ITS_OWN,
+        metavar="DEG",
+        help="also a full-throttle punch at this grade (bare: the steepest that all hold)",
+    )
+    parser.add_argument(
+        "--film",
+        nargs=2,
+        type=finite_option("a number", 1e-3),
+        metavar=("FRAMES_S", "S"),
+        default=(lines.film_frames_per_s, lines.noticed_airborne_s),
+        help="time in the air: frames a second of the film, seconds noticed (240 0.1)",
+    )
     add_uncertainty(parser)
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
     parser.add_argument("--csv", metavar="FILE", help="also write all rows as CSV")
@@ -63,12 +97,19 @@ def add_arguments(parser):
 def run(options):
     """Run the command; returns the exit code."""
     vehicles = _vehicles(options)
-    thresholds = Thresholds(options.repeatability[0], options.repeatability[1], options.noticed[0] / 100, options.noticed[1],
-                            *options.film)
-    result = compare(vehicles, grade_deg=options.grade, thresholds=thresholds,
-                     draws=int(options.draws) if options.uncertainty else 0, seed=options.seed)
-    assumed = assumed_that_matter(vehicles, lambda v: _load_differences(v, result.grade_deg),
-                                  thresholds.measurable_load_n)
+    thresholds = Thresholds(
+        options.repeatability[0], options.repeatability[1], options.noticed[0] / 100, options.noticed[1], *options.film
+    )
+    result = compare(
+        vehicles,
+        grade_deg=options.grade,
+        thresholds=thresholds,
+        draws=int(options.draws) if options.uncertainty else 0,
+        seed=options.seed,
+    )
+    assumed = assumed_that_matter(
+        vehicles, lambda v: _load_differences(v, result.grade_deg), thresholds.measurable_load_n
+    )
     punched = None
     if options.punch is not None:
         from noseload.studies.compare.punch import compare_punch
@@ -82,7 +123,9 @@ def run(options):
         extra: dict[str, Any] = {"assumed_that_matter": [e.to_dict("n") for e in assumed]}
         if punched is not None:
             extra["punch"] = punched.to_dict()
-        print_json("compare", result.to_dict() | extra, options, vehicles, seed=options.seed if options.uncertainty else None)
+        print_json(
+            "compare", result.to_dict() | extra, options, vehicles, seed=options.seed if options.uncertainty else None
+        )
     else:
         lines = [_text(result, options.step), *assumed_lines(assumed, "g of a difference", grams_of_force(1.0))]
         print("\n".join(lines) + interval_text(result.uncertainty))
@@ -127,16 +170,33 @@ def _vehicles(options):
 def _text(result, step):
     first = result.members[0]
     vehicle = first.climb.vehicle
-    lines = [f"{vehicle.name}: {len(result.members)} set-ups, steady crawl, {vehicle.drive.driven_axles} driven",
-             "front axle load over grade, grams as a scale reads (difference to the first)", "", _load_table(result, step),
-             "", "limits, deg", _limit_table(result), ""]
+    lines = [
+        f"{vehicle.name}: {len(result.members)} set-ups, steady crawl, {vehicle.drive.driven_axles} driven",
+        "front axle load over grade, grams as a scale reads (difference to the first)",
+        "",
+        _load_table(result, step),
+        "",
+        "limits, deg",
+        _limit_table(result),
+        "",
+    ]
     for difference in result.differences:
-        lines += [f"{difference.setup} against {first.name}", f"  {difference.load_verdict}",
-                  f"  {difference.tip_over_verdict}"]
-        changed = [f"{words} {difference.changed[key]:+z.1f} {unit}" for key, words, unit in CHANGED_WORDS
-                   if key in difference.changed and abs(difference.changed[key]) >= 0.05]
-        lines += [f"  Standing, it also changes: {', '.join(changed)}." if changed else
-                  "  Standing, it changes nothing by 0.05 mm or deg.", ""]
+        lines += [
+            f"{difference.setup} against {first.name}",
+            f"  {difference.load_verdict}",
+            f"  {difference.tip_over_verdict}",
+        ]
+        changed = [
+            f"{words} {difference.changed[key]:+z.1f} {unit}"
+            for key, words, unit in CHANGED_WORDS
+            if key in difference.changed and abs(difference.changed[key]) >= 0.05
+        ]
+        lines += [
+            f"  Standing, it also changes: {', '.join(changed)}."
+            if changed
+            else "  Standing, it changes nothing by 0.05 mm or deg.",
+            "",
+        ]
     lines.append(_threshold_line(result))
     lines.append("Links act on a steady crawl through attitude alone; a throttle punch is another question.")
     return "\n".join(lines)
@@ -145,10 +205,12 @@ def _text(result, step):
 def _threshold_line(result):
     t = result.thresholds
     standing = result.members[0].sweep.rows[0].front_load_n or 0.0
-    return (f"Held against: measurable beyond {grams_of_force(t.measurable_load_n):.0f} g and "
-            f"{t.measurable_deg:.1f} deg (twice the repeatability), noticed beyond "
-            f"{grams_of_force(t.noticed_load_n(standing)):.0f} g ({100 * t.noticed_share:g} % of the standing front load) "
-            f"and {t.noticed_deg:g} deg.")
+    return (
+        f"Held against: measurable beyond {grams_of_force(t.measurable_load_n):.0f} g and "
+        f"{t.measurable_deg:.1f} deg (twice the repeatability), noticed beyond "
+        f"{grams_of_force(t.noticed_load_n(standing)):.0f} g ({100 * t.noticed_share:g} % of the standing front load) "
+        f"and {t.noticed_deg:g} deg."
+    )
 
 
 def _load_table(result, step):

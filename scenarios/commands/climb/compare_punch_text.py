@@ -10,17 +10,29 @@ from noseload.studies.errors.assumed_punch import LINE_WORDS
 def punch_text(result):
     """Creep beside punch for every set-up, what each changes, and the verdicts."""
     chosen = f" ({result.grade_words})" if result.grade_words else ""
-    lines = [f"creep beside punch at {grade(result.grade_deg)}{chosen}, throttle to {result.throttle:g} within "
-             f"{1e3 * result.rise_s:.0f} ms", "", _member_table(result), ""]
+    lines = [
+        f"creep beside punch at {grade(result.grade_deg)}{chosen}, throttle to {result.throttle:g} within "
+        f"{1e3 * result.rise_s:.0f} ms",
+        "",
+        _member_table(result),
+        "",
+    ]
     for difference in result.differences:
-        lines += [f"{difference.setup} against {result.members[0].name}", f"  creep: {difference.creep_verdict}",
-                  f"  punch: {difference.punch_verdict}", ""]
+        lines += [
+            f"{difference.setup} against {result.members[0].name}",
+            f"  creep: {difference.creep_verdict}",
+            f"  punch: {difference.punch_verdict}",
+            "",
+        ]
     solved = [d for d in result.differences if d.budget]
     if solved:
-        lines += [_budget_table(solved), "",
-                  "Each punch is read at its own moment of smallest front load; the parts peak at other moments, so",
-                  "their peaks are never added. At a creep all of a difference is standing, grade and attitude; a punch adds",
-                  "acceleration and rotation."]
+        lines += [
+            _budget_table(solved),
+            "",
+            "Each punch is read at its own moment of smallest front load; the parts peak at other moments, so",
+            "their peaks are never added. At a creep all of a difference is standing, grade and attitude; a punch adds",
+            "acceleration and rotation.",
+        ]
     return "\n".join([*lines, *assumed_lines(result.assumed, LINE_WORDS)]).rstrip()
 
 
@@ -29,13 +41,29 @@ def _member_table(result):
     for member in result.members:
         creep = grams(member.creep.front_load_n)
         if not member.punch.success:
-            rows.append((member.name, creep, "-", "-", "-", f"{outcome_words(member.punch.status)} ({member.punch.status})"))
+            rows.append(
+                (member.name, creep, "-", "-", "-", f"{outcome_words(member.punch.status)} ({member.punch.status})")
+            )
             continue
         summary = member.punch.summary
-        flown = f"{1e3 * member.airborne_s:.0f} ms{' and on' if member.ends_airborne else ''}" if member.airborne_s else "never"
-        rows.append((member.name, creep, grams(summary["front_load_min_n"]), flown,
-                     f"{number(summary['peak_nose_up_pitch_deg'], '.1f')} deg", outcome_words(summary["outcome"], summary)))
-    return table(("front axle", "creep", "punch, least", "in the air", "most nose up", "how it ends"), rows, align="<>>>><")
+        flown = (
+            f"{1e3 * member.airborne_s:.0f} ms{' and on' if member.ends_airborne else ''}"
+            if member.airborne_s
+            else "never"
+        )
+        rows.append(
+            (
+                member.name,
+                creep,
+                grams(summary["front_load_min_n"]),
+                flown,
+                f"{number(summary['peak_nose_up_pitch_deg'], '.1f')} deg",
+                outcome_words(summary["outcome"], summary),
+            )
+        )
+    return table(
+        ("front axle", "creep", "punch, least", "in the air", "most nose up", "how it ends"), rows, align="<>>>><"
+    )
 
 
 def _budget_table(differences):
@@ -45,14 +73,19 @@ def _budget_table(differences):
         cells = [words]
         for difference in differences:
             creep = difference.creep_budget.get(key)
-            cells += ["-" if creep is None else f"{grams_of_force(creep):+z.1f}", f"{grams_of_force(difference.budget[key]):+z.1f}"]
+            cells += [
+                "-" if creep is None else f"{grams_of_force(creep):+z.1f}",
+                f"{grams_of_force(difference.budget[key]):+z.1f}",
+            ]
         rows.append(cells)
     for k, words in enumerate(("as in a steady crawl", "acceleration and rotation")):
         cells = [f"= {words}"]
         for difference in differences:
             creep = grouped(difference.creep_budget)[k] if difference.creep_budget else None
-            cells += ["-" if creep is None else f"{grams_of_force(creep):+z.1f}",
-                      f"{grams_of_force(grouped(difference.budget)[k]):+z.1f}"]
+            cells += [
+                "-" if creep is None else f"{grams_of_force(creep):+z.1f}",
+                f"{grams_of_force(grouped(difference.budget)[k]):+z.1f}",
+            ]
         rows.append(cells)
     header = ["what the difference is made of, g"]
     for difference in differences:

@@ -12,8 +12,11 @@ from noseload.studies.thresholds import Thresholds
 
 SUMMARY = "Loads, attitude and link forces at one grade, crawling so slowly that nothing accelerates."
 EXAMPLE = "noseload creep my-crawler.toml --grade 45 --setup raised --plot creep.png"
-BUDGET_WORDS = {"standing_n": "standing on the level", "grade_n": "the grade, rigid vehicle",
-                "attitude_n": "attitude (squat, pitch): all that links do"}
+BUDGET_WORDS = {
+    "standing_n": "standing on the level",
+    "grade_n": "the grade, rigid vehicle",
+    "attitude_n": "attitude (squat, pitch): all that links do",
+}
 
 
 def add_arguments(parser):
@@ -21,8 +24,13 @@ def add_arguments(parser):
     from noseload.documents import finite_option
 
     add_vehicle(parser)
-    parser.add_argument("--grade", type=finite_option("a grade", -89.0, 89.0), required=True, metavar="DEG",
-                        help="grade in degrees; positive: nose up the slope")
+    parser.add_argument(
+        "--grade",
+        type=finite_option("a grade", -89.0, 89.0),
+        required=True,
+        metavar="DEG",
+        help="grade in degrees; positive: nose up the slope",
+    )
     add_uncertainty(parser)
     add_output(parser)
 
@@ -35,8 +43,13 @@ def run(options):
     row = climb.row(options.grade)
     sure = ask(options, [vehicle], options.grade)
     solved = row.front_load_n is not None
-    assumed = assumed_that_matter([vehicle], lambda v: (creep(v[0], grade_deg=options.grade).front_load_n,),
-                                  Thresholds().measurable_load_n) if solved else ()
+    assumed = (
+        assumed_that_matter(
+            [vehicle], lambda v: (creep(v[0], grade_deg=options.grade).front_load_n,), Thresholds().measurable_load_n
+        )
+        if solved
+        else ()
+    )
     if options.csv:
         write_csv(options.csv, [row.to_dict()])
     if options.plot and solved:
@@ -75,8 +88,12 @@ def _text(vehicle, row):
         for end in ("rear", "front"):
             upper, lower = getattr(row, f"{end}_upper_link_n"), getattr(row, f"{end}_lower_link_n")
             rows.append((f"{end} links, upper and lower", f"{upper:+z.2f} N and {lower:+z.2f} N (pull +, push -)"))
-        rows.append(("shock travel, rear and front",
-                     f"{row.rear_shock_travel_mm:+z.1f} mm and {row.front_shock_travel_mm:+z.1f} mm (longer +)"))
+        rows.append(
+            (
+                "shock travel, rear and front",
+                f"{row.rear_shock_travel_mm:+z.1f} mm and {row.front_shock_travel_mm:+z.1f} mm (longer +)",
+            )
+        )
         rows.append(("stable", "yes" if row.stable else "NO: a small push makes it leave this attitude"))
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]

@@ -9,15 +9,18 @@ from .sweep import limit_lines
 SUMMARY = "What a vehicle file says: masses, loads, pose, links, frequencies, and checks with a ruler and a phone."
 EXAMPLE = "noseload describe my-crawler.toml --plot my-crawler.png"
 STANCE_WORDS = (
-    ("wheelbase_mm", "wheelbase", "mm"), ("centre_of_gravity_mm", "centre of gravity ahead of the rear axle", "mm"),
+    ("wheelbase_mm", "wheelbase", "mm"),
+    ("centre_of_gravity_mm", "centre of gravity ahead of the rear axle", "mm"),
     ("centre_of_gravity_height_mm", "height of the centre of gravity", "mm"),
     ("nose_up_pitch_deg", "chassis nose up", "deg"),
     ("rear_ride_height_mm", "rear lower link's chassis end above the floor", "mm"),
     ("front_ride_height_mm", "front lower link's chassis end above the floor", "mm"),
     ("rear_housing_nose_up_deg", "rear housing nose up", "deg"),
     ("front_housing_nose_up_deg", "front housing nose up", "deg"),
-    ("rear_droop_left_mm", "rear shock: droop left", "mm"), ("rear_bump_left_mm", "rear shock: bump left", "mm"),
-    ("front_droop_left_mm", "front shock: droop left", "mm"), ("front_bump_left_mm", "front shock: bump left", "mm"),
+    ("rear_droop_left_mm", "rear shock: droop left", "mm"),
+    ("rear_bump_left_mm", "rear shock: bump left", "mm"),
+    ("front_droop_left_mm", "front shock: droop left", "mm"),
+    ("front_bump_left_mm", "front shock: bump left", "mm"),
 )
 
 
@@ -56,22 +59,39 @@ def _flat(result):
 
 def _text(result):
     vehicle = result.vehicle
-    lines = [heading(vehicle, f"level {vehicle.level} file, {1e3 * vehicle.mass:.0f} g, "
-                     f"{vehicle.drive.driven_axles} driven"), ""]
-    rows = [("body", f"{1e3 * vehicle.body.mass:.0f} g"), ("rear axle with wheels", f"{1e3 * vehicle.rear.mass:.0f} g"),
-            ("front axle with wheels", f"{1e3 * vehicle.front.mass:.0f} g"),
-            ("rear axle load, level", load(result.loads_n["rear"])),
-            ("front axle load, level", load(result.loads_n["front"]))]
+    lines = [
+        heading(
+            vehicle, f"level {vehicle.level} file, {1e3 * vehicle.mass:.0f} g, {vehicle.drive.driven_axles} driven"
+        ),
+        "",
+    ]
+    rows = [
+        ("body", f"{1e3 * vehicle.body.mass:.0f} g"),
+        ("rear axle with wheels", f"{1e3 * vehicle.rear.mass:.0f} g"),
+        ("front axle with wheels", f"{1e3 * vehicle.front.mass:.0f} g"),
+        ("rear axle load, level", load(result.loads_n["rear"])),
+        ("front axle load, level", load(result.loads_n["front"])),
+    ]
     rows += [(words, f"{result.stance[key]:z.1f} {unit}") for key, words, unit in STANCE_WORDS if key in result.stance]
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
     if result.links:
-        lines += ["", table(("links as it stands", "length mm", "rising forward deg"),
-                            [(name.replace("_", " "), f"{v['length_mm']:z.1f}", f"{v['rising_forward_deg']:+z.1f}")
-                             for name, v in result.links.items()])]
+        lines += [
+            "",
+            table(
+                ("links as it stands", "length mm", "rising forward deg"),
+                [
+                    (name.replace("_", " "), f"{v['length_mm']:z.1f}", f"{v['rising_forward_deg']:+z.1f}")
+                    for name, v in result.links.items()
+                ],
+            ),
+        ]
         lines += ["", *_checks(result)]
     else:
-        lines += ["", "This file has no links (level A): rigid loads and the rigid tip-over are all that can be calculated."]
+        lines += [
+            "",
+            "This file has no links (level A): rigid loads and the rigid tip-over are all that can be calculated.",
+        ]
     lines += ["", "limits of a steady climb", *limit_lines(result.limits), *_assumed(vehicle)]
     lines += [f"warning: {w}" for w in vehicle.warnings]
     return "\n".join(lines)
@@ -81,14 +101,19 @@ def _checks(result):
     lines = ["check these before believing anything:"]
     for end in ("rear", "front"):
         sinks = result.sinks_mm[end]
-        lines.append(f"  {1e3 * TEST_WEIGHT:.0f} g laid on the body above the {end} axle: "
-                     f"it sinks {sinks['rear']:z.1f} mm there at the rear, {sinks['front']:z.1f} mm at the front (ruler)")
+        lines.append(
+            f"  {1e3 * TEST_WEIGHT:.0f} g laid on the body above the {end} axle: "
+            f"it sinks {sinks['rear']:z.1f} mm there at the rear, {sinks['front']:z.1f} mm at the front (ruler)"
+        )
     for name in ("bounce", "pitch"):
         mode = result.modes.named(name)
         if mode is None:
             continue
-        swing = (f"swings {mode.frequency_hz:.2f} times a second, damping ratio {mode.damping_ratio:.2f}"
-                 if mode.frequency_hz > 0.0 else "creeps back without swinging")
+        swing = (
+            f"swings {mode.frequency_hz:.2f} times a second, damping ratio {mode.damping_ratio:.2f}"
+            if mode.frequency_hz > 0.0
+            else "creeps back without swinging"
+        )
         lines.append(f"  pushed down and let go, {name}: {swing} (phone film, motor connected, throttle closed)")
     return lines
 

@@ -13,10 +13,19 @@ def add_arguments(parser):
     from noseload.documents import finite_option
 
     add_vehicle(parser)
-    parser.add_argument("--grade", type=finite_option("a grade", -89.0, 89.0), metavar="DEG",
-                        help="also about a steady crawl at this grade, deg")
-    parser.add_argument("--creep-speed", type=finite_option("a speed", 1.0, 2000.0), default=100.0, metavar="MM_S",
-                        help="speed of that crawl, mm/s (100)")
+    parser.add_argument(
+        "--grade",
+        type=finite_option("a grade", -89.0, 89.0),
+        metavar="DEG",
+        help="also about a steady crawl at this grade, deg",
+    )
+    parser.add_argument(
+        "--creep-speed",
+        type=finite_option("a speed", 1.0, 2000.0),
+        default=100.0,
+        metavar="MM_S",
+        help="speed of that crawl, mm/s (100)",
+    )
     add_output(parser)
 
 
@@ -33,15 +42,20 @@ def run(options):
     if options.csv:
         from noseload.documents import write_csv
 
-        write_csv(options.csv, [{"state": f.state, "grade_deg": f.grade_deg, **m.to_dict()} for f in found for m in f.modes])
+        write_csv(
+            options.csv, [{"state": f.state, "grade_deg": f.grade_deg, **m.to_dict()} for f in found for m in f.modes]
+        )
     if options.plot:
         from noseload.pictures.climb.modes import draw_modes
         from noseload.pictures.style import save_figure
 
         save_figure(draw_modes(found), options.plot)
     if options.json:
-        body = {"setup": vehicle.setup, "states": [f.to_dict() for f in found],
-                "status": "start_not_held" if missing else "ok"}
+        body = {
+            "setup": vehicle.setup,
+            "states": [f.to_dict() for f in found],
+            "status": "start_not_held" if missing else "ok",
+        }
         print_json("modes", body | ({"message": missing} if missing else {}), options, [vehicle])
     else:
         print("\n\n".join([*(_text(vehicle, f) for f in found), *([missing] if missing else [])]))
@@ -49,14 +63,26 @@ def run(options):
 
 
 def _text(vehicle, modes):
-    where = "standing on the level, throttle closed" if modes.state == "standing" else \
-        f"steady crawl at {modes.grade_deg:g} deg, throttle held"
+    where = (
+        "standing on the level, throttle closed"
+        if modes.state == "standing"
+        else f"steady crawl at {modes.grade_deg:g} deg, throttle held"
+    )
     rows = []
     for mode in modes.modes:
         swings = mode.frequency_hz > 0.0
-        rows.append((mode.name, f"{mode.frequency_hz:.2f} Hz" if swings else "no swing",
-                     f"{mode.damping_ratio:.2f}" if swings else "-", f"{mode.rate_per_s:+.1f}"))
+        rows.append(
+            (
+                mode.name,
+                f"{mode.frequency_hz:.2f} Hz" if swings else "no swing",
+                f"{mode.damping_ratio:.2f}" if swings else "-",
+                f"{mode.rate_per_s:+.1f}",
+            )
+        )
     lines = [heading(vehicle, where), table(("motion", "frequency", "damping ratio", "rate 1/s"), rows)]
-    lines.append("stable: every motion dies away" if modes.stable else
-                 "NOT stable: a motion with a positive rate grows by itself")
+    lines.append(
+        "stable: every motion dies away"
+        if modes.stable
+        else "NOT stable: a motion with a positive rate grows by itself"
+    )
     return "\n".join(lines)

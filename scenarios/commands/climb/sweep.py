@@ -26,8 +26,14 @@ def add_arguments(parser):
     angle = finite_option("a grade", -89.0, 89.0)
     parser.add_argument("--from", dest="from_deg", type=angle, default=0.0, metavar="A", help="first grade, deg (0)")
     parser.add_argument("--to", dest="to_deg", type=angle, metavar="B", help="last grade, deg (the first limit)")
-    parser.add_argument("--step", dest="step_deg", type=finite_option("a step", 1e-3, 90.0), default=1.0, metavar="S",
-                        help="step, deg (1)")
+    parser.add_argument(
+        "--step",
+        dest="step_deg",
+        type=finite_option("a step", 1e-3, 90.0),
+        default=1.0,
+        metavar="S",
+        help="step, deg (1)",
+    )
     add_uncertainty(parser)
     add_output(parser)
 
@@ -41,8 +47,9 @@ def run(options):
     middle = next((row.grade_deg for row in result.rows[::-1] if row.front_load_n and row.grade_deg <= 45.0), 0.0)
     sure = ask(options, [vehicle], middle)
     band = () if sure is None else _band(vehicle, result, options)
-    assumed = assumed_that_matter([vehicle], lambda v: (climb_of(v[0]).limits.tip_over_grade_deg,),
-                                  Thresholds().measurable_deg)
+    assumed = assumed_that_matter(
+        [vehicle], lambda v: (climb_of(v[0]).limits.tip_over_grade_deg,), Thresholds().measurable_deg
+    )
     if options.csv:
         write_csv(options.csv, [row.to_dict() for row in result.rows])
     if options.plot:
@@ -84,8 +91,19 @@ def limit_lines(limits):
 
 def _text(vehicle, result):
     lines = [heading(vehicle, f"steady crawl over grade, {vehicle.drive.driven_axles} driven")]
-    rows = [(f"{r.grade_deg:.2f}", grams(r.front_load_n), number(r.front_load_n), grams(r.rear_load_n),
-             number(r.rear_load_n), number(r.nose_up_pitch_deg), number(r.grip_needed), r.status) for r in result.rows]
+    rows = [
+        (
+            f"{r.grade_deg:.2f}",
+            grams(r.front_load_n),
+            number(r.front_load_n),
+            grams(r.rear_load_n),
+            number(r.rear_load_n),
+            number(r.nose_up_pitch_deg),
+            number(r.grip_needed),
+            r.status,
+        )
+        for r in result.rows
+    ]
     lines.append(table(("grade deg", "front", "N", "rear", "N", "nose up deg", "grip needed", "status"), rows))
     if result.message:
         lines.append(result.message)

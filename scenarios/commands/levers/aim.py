@@ -20,18 +20,32 @@ def add_arguments(parser):
     _add_targets(parser)
     millimetres = finite_option("a coordinate", -2000.0, 2000.0)
     parser.add_argument("--move", action="append", metavar="KEY", help=f"link end ({DEFAULT_MOVE})")
-    parser.add_argument("--holes", action="append", nargs="+", type=_point, metavar="H",
-                        help="mounting holes as x,z in mm; one list a --move")
+    parser.add_argument(
+        "--holes",
+        action="append",
+        nargs="+",
+        type=_point,
+        metavar="H",
+        help="mounting holes as x,z in mm; one list a --move",
+    )
     parser.add_argument("--along", choices=("x", "z"), default="z", help="without holes: coordinate to solve (z)")
     parser.add_argument("--range", nargs=2, type=millimetres, metavar="MM", help="its range, mm (15 to each side)")
     parser.add_argument("--positions", type=int, default=21, metavar="N", help="positions shown over the range (21)")
-    parser.add_argument("--grade", type=finite_option("a grade", -80.0, 89.0), metavar="DEG",
-                        help="of figures (0), punch (30) and loads (45)")
-    parser.add_argument("--throttle", type=finite_option("a throttle", 0.0, 1.0), default=1.0, metavar="U",
-                        help="of the punch (1)")
-    parser.add_argument("--links", metavar="WORD", choices=("kept", "fitted"), help="link lengths: kept (default) or fitted")
-    parser.add_argument("--ride-height", metavar="WORD", choices=("springs_decide", "reset"),
-                        help="springs_decide (default) or reset")
+    parser.add_argument(
+        "--grade",
+        type=finite_option("a grade", -80.0, 89.0),
+        metavar="DEG",
+        help="of figures (0), punch (30) and loads (45)",
+    )
+    parser.add_argument(
+        "--throttle", type=finite_option("a throttle", 0.0, 1.0), default=1.0, metavar="U", help="of the punch (1)"
+    )
+    parser.add_argument(
+        "--links", metavar="WORD", choices=("kept", "fitted"), help="link lengths: kept (default) or fitted"
+    )
+    parser.add_argument(
+        "--ride-height", metavar="WORD", choices=("springs_decide", "reset"), help="springs_decide (default) or reset"
+    )
     _add_search(parser)
     add_output(parser)
 
@@ -42,16 +56,26 @@ def _add_targets(parser):
     targets.add_argument("--anti-squat", type=percent, metavar="PERCENT", help="of the rear axle, as driven")
     targets.add_argument("--anti-lift", type=percent, metavar="PERCENT", help="of the front axle, as driven")
     targets.add_argument("--tip-over", type=finite_option("a grade", 0.0, 89.0), metavar="DEG", help="tip-over grade")
-    targets.add_argument("--front-load", type=finite_option("a load", 0.0, 20000.0), metavar="G", help="front load at --grade, g")
+    targets.add_argument(
+        "--front-load", type=finite_option("a load", 0.0, 20000.0), metavar="G", help="front load at --grade, g"
+    )
     targets.add_argument("--least-squat", action="store_true", help="least rear squat in a punch at --grade")
-    targets.add_argument("--most-front-load", action="store_true", help="search all link ends: most and least front load")
+    targets.add_argument(
+        "--most-front-load", action="store_true", help="search all link ends: most and least front load"
+    )
     parser.add_argument("--textbook", action="store_true", help="aim at the textbook figure instead")
 
 
 def _add_search(parser):
     """Options of --most-front-load."""
-    parser.add_argument("--limits", nargs="+", type=_limit, default=[], metavar="L",
-                        help="NAME=MM: reach shortest longest clearance separation")
+    parser.add_argument(
+        "--limits",
+        nargs="+",
+        type=_limit,
+        default=[],
+        metavar="L",
+        help="NAME=MM: reach shortest longest clearance separation",
+    )
     parser.add_argument("--in-punch", action="store_true", help="search for the least load in a punch (a minute)")
     parser.add_argument("--generations", type=int, metavar="N", help="length of the search (30; in a punch 8)")
     parser.add_argument("--seed", type=int, default=1, metavar="N", help="of the search (1)")
@@ -62,7 +86,9 @@ def _limit(text):
 
     name, _, number_ = text.partition("=")
     if name not in LIMITS:
-        raise argparse.ArgumentTypeError(f"{text!r} is no building limit; write NAME=MM with a name of {', '.join(LIMITS)}")
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is no building limit; write NAME=MM with a name of {', '.join(LIMITS)}"
+        )
     return name, finite_option(name, 0.0, 1000.0)(number_)
 
 
@@ -98,19 +124,28 @@ def run(options):
 
 
 def _aimed(vehicle, options):
-    words = {"grade_deg": options.grade, "link_lengths": options.links, "ride_height": options.ride_height,
-             "throttle": options.throttle}
+    words = {
+        "grade_deg": options.grade,
+        "link_lengths": options.links,
+        "ride_height": options.ride_height,
+        "throttle": options.throttle,
+    }
     keys = [key if key.endswith("_mm") else key + "_mm" for key in options.move or [DEFAULT_MOVE]]
     target = _target(options)
     if options.holes:
         if len(options.holes) != len(keys):
-            raise ModelError(f"{len(keys)} link ends to move and {len(options.holes)} lists of holes; give one --holes for each --move")
+            raise ModelError(
+                f"{len(keys)} link ends to move and {len(options.holes)} lists of holes; give one --holes for each --move"
+            )
         return aim_holes(vehicle, target, dict(zip(keys, options.holes, strict=True)), **words)
     if len(keys) > 1:
-        raise ModelError("one coordinate of one link end can be solved; with more than one --move give --holes for each")
+        raise ModelError(
+            "one coordinate of one link end can be solved; with more than one --move give --holes for each"
+        )
     low, high = options.range or (None, None)
-    return aim_along(vehicle, target, key=keys[0], axis=options.along, low_mm=low, high_mm=high,
-                     positions=options.positions, **words)
+    return aim_along(
+        vehicle, target, key=keys[0], axis=options.along, low_mm=low, high_mm=high, positions=options.positions, **words
+    )
 
 
 def _target(options):
@@ -133,13 +168,30 @@ def _text(vehicle, result):
     rows = [_cells("as it is", result.present)]
     rows += [_cells(_places(row), row) for row in result.rows]
     rows += [_cells("-> " + _places(row), row) for row in result.solutions if row not in result.rows]
-    header: tuple[str, ...] = ("x, z mm", "anti-squat %", "book %", "anti-lift %", "tips deg", "front g", "nose up deg", "squat mm", "status")
+    header: tuple[str, ...] = (
+        "x, z mm",
+        "anti-squat %",
+        "book %",
+        "anti-lift %",
+        "tips deg",
+        "front g",
+        "nose up deg",
+        "squat mm",
+        "status",
+    )
     if result.target.kind != "least_squat":
         header, rows = (*header[:7], header[8]), [(*cells[:7], cells[8]) for cells in rows]
     moved = ", ".join(result.rows[0].points_mm)
     where = "standing" if result.grade_deg == 0.0 else f"at {grade(result.grade_deg)}"
-    return "\n".join([heading(vehicle, f"aim at {goal}, figures and loads {where}"), f"moved: {moved}",
-                      table(header, rows, align="<" + ">" * (len(header) - 2) + "<"), "", *result.sentences])
+    return "\n".join(
+        [
+            heading(vehicle, f"aim at {goal}, figures and loads {where}"),
+            f"moved: {moved}",
+            table(header, rows, align="<" + ">" * (len(header) - 2) + "<"),
+            "",
+            *result.sentences,
+        ]
+    )
 
 
 def _places(row):
@@ -147,9 +199,17 @@ def _places(row):
 
 
 def _cells(name, row):
-    return (name, number(row.anti_squat_as_driven_percent, ".1f"), number(row.anti_squat_textbook_percent, ".1f"),
-            number(row.anti_lift_as_driven_percent, ".1f"), number(row.tip_over_grade_deg), number(row.front_load_g, ".0f"),
-            number(row.nose_up_pitch_deg), number(row.punch_squat_mm), row.status)
+    return (
+        name,
+        number(row.anti_squat_as_driven_percent, ".1f"),
+        number(row.anti_squat_textbook_percent, ".1f"),
+        number(row.anti_lift_as_driven_percent, ".1f"),
+        number(row.tip_over_grade_deg),
+        number(row.front_load_g, ".0f"),
+        number(row.nose_up_pitch_deg),
+        number(row.punch_squat_mm),
+        row.status,
+    )
 
 
 # the most and the least front load -----------------------------------------------------------------
@@ -160,9 +220,16 @@ def _run_most(options):
 
     vehicle = load_chosen(options)
     limits = BuildingLimits(**dict(options.limits))
-    result = most_front_load(vehicle, grade_deg=45.0 if options.grade is None else options.grade, limits=limits,
-                             seed=options.seed, generations=options.generations,
-                             throttle=options.throttle, in_punch=options.in_punch, progress=_progress())
+    result = most_front_load(
+        vehicle,
+        grade_deg=45.0 if options.grade is None else options.grade,
+        limits=limits,
+        seed=options.seed,
+        generations=options.generations,
+        throttle=options.throttle,
+        in_punch=options.in_punch,
+        progress=_progress(),
+    )
     if options.csv:
         write_csv(options.csv, [_flat(extreme) for extreme in (result.present, result.most, result.least)])
     if options.plot:
@@ -192,23 +259,42 @@ def _progress():
 
 def _most_text(vehicle, result):
     vehicles = (result.present, result.least, result.most)
-    rows = [("front load in the crawl", *(load(e.front_load_n) if e.front_load_n is not None else "tipped over" for e in vehicles)),
-            ("nose-up pitch, deg", *(number(e.nose_up_pitch_deg) for e in vehicles)),
-            ("its climb ends at, deg", *(_end(e) for e in vehicles)),
-            ("punch: least front load", *(grams(e.punch.get("front_load_min_n")) for e in vehicles)),
-            ("punch: front airborne, ms", *(number(_thousand(e.punch.get("front_airborne_s")), ".0f") for e in vehicles)),
-            ("punch: outcome", *(str(e.punch.get("outcome") or e.punch.get("status") or "-") for e in vehicles))]
+    rows = [
+        (
+            "front load in the crawl",
+            *(load(e.front_load_n) if e.front_load_n is not None else "tipped over" for e in vehicles),
+        ),
+        ("nose-up pitch, deg", *(number(e.nose_up_pitch_deg) for e in vehicles)),
+        ("its climb ends at, deg", *(_end(e) for e in vehicles)),
+        ("punch: least front load", *(grams(e.punch.get("front_load_min_n")) for e in vehicles)),
+        ("punch: front airborne, ms", *(number(_thousand(e.punch.get("front_airborne_s")), ".0f") for e in vehicles)),
+        ("punch: outcome", *(str(e.punch.get("outcome") or e.punch.get("status") or "-") for e in vehicles)),
+    ]
     for key in result.most.points_mm:
         rows.append((key, *(f"{e.points_mm[key][0]:.1f}, {e.points_mm[key][1]:.1f}" for e in vehicles)))
-    lines = [heading(vehicle, f"the most and the least front load that links give at {grade(result.grade_deg)}"),
-             f"Building limits: {result.limits.words()}.", table(("", "as it is", "least found", "most found"), rows), ""]
+    lines = [
+        heading(vehicle, f"the most and the least front load that links give at {grade(result.grade_deg)}"),
+        f"Building limits: {result.limits.words()}.",
+        table(("", "as it is", "least found", "most found"), rows),
+        "",
+    ]
     if result.searched == "punch":
-        lines.append("Searched for the smallest front load of the punch; where the front leaves the ground, for the time it is off it.")
+        lines.append(
+            "Searched for the smallest front load of the punch; where the front leaves the ground, for the time it is off it."
+        )
     elif result.load_range_n is not None:
-        lines.append(f"Range found: {grams(result.load_range_n)} ({result.load_range_n:.2f} N) of front load"
-                     + ("." if result.end_range_deg is None else f" and {result.end_range_deg:+.1f} deg of climb, all of it through attitude."))
-    lines.append(f"Best found in {result.evaluations} linkages tried ({result.refused} outside the limits or without a stable crawl), "
-                 f"seed {result.seed}: another search may find a little more. Ride height and spring rates are the same throughout.")
+        lines.append(
+            f"Range found: {grams(result.load_range_n)} ({result.load_range_n:.2f} N) of front load"
+            + (
+                "."
+                if result.end_range_deg is None
+                else f" and {result.end_range_deg:+.1f} deg of climb, all of it through attitude."
+            )
+        )
+    lines.append(
+        f"Best found in {result.evaluations} linkages tried ({result.refused} outside the limits or without a stable crawl), "
+        f"seed {result.seed}: another search may find a little more. Ride height and spring rates are the same throughout."
+    )
     return "\n".join(lines)
 
 

@@ -14,28 +14,48 @@ Signs: swing arm + toward the other axle, - to the outer side; angles + rising t
 the rear up, anti-lift + holds the front down, while it drives up or forward; wheel path + outward as the wheel rises;
 housing + nose up against the chassis, from the standing pose (the rear pinion rises with it, the front pinion falls)."""
 ROWS = (
-    ("instant_centre", "instant centre lies"), ("instant_centre_mm", "  x from rear contact, height, mm"),
-    ("swing_arm_length_mm", "side-view swing arm, mm"), ("swing_arm_angle_deg", "  its angle at the wheel centre, deg"),
+    ("instant_centre", "instant centre lies"),
+    ("instant_centre_mm", "  x from rear contact, height, mm"),
+    ("swing_arm_length_mm", "side-view swing arm, mm"),
+    ("swing_arm_angle_deg", "  its angle at the wheel centre, deg"),
     ("contact_line_angle_deg", "line from the contact point, deg"),
-    ("textbook_percent", "anti-squat | anti-lift, textbook, %"), ("as_driven_percent", "anti-squat | anti-lift, as driven, %"),
-    ("traction_share", "share of the traction"), ("housing_nose_up_deg", "housing nose up since standing, deg"),
-    ("wheel_path_outward_deg", "wheel path, outward as it rises, deg"), ("motion_ratio", "shock travel per wheel travel"),
-    ("wheel_rate_n_per_mm", "spring rate at the wheels, N/mm"), ("spring_load_n", "load on the springs at the wheels"),
+    ("textbook_percent", "anti-squat | anti-lift, textbook, %"),
+    ("as_driven_percent", "anti-squat | anti-lift, as driven, %"),
+    ("traction_share", "share of the traction"),
+    ("housing_nose_up_deg", "housing nose up since standing, deg"),
+    ("wheel_path_outward_deg", "wheel path, outward as it rises, deg"),
+    ("motion_ratio", "shock travel per wheel travel"),
+    ("wheel_rate_n_per_mm", "spring rate at the wheels, N/mm"),
+    ("spring_load_n", "load on the springs at the wheels"),
 )
-WORDS = {"inward": "toward the other axle", "outward": "on the outer side", "at_infinity": "at infinity (parallel links)",
-         "above_contact": "right above the contact", "undefined": "nowhere: links in one line"}
+WORDS = {
+    "inward": "toward the other axle",
+    "outward": "on the outer side",
+    "at_infinity": "at infinity (parallel links)",
+    "above_contact": "right above the contact",
+    "undefined": "nowhere: links in one line",
+}
 
 
 def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, several=True)
     parser.add_argument("--setups", metavar="A,B", help="several set-ups of one file on one page, or 'all'")
-    parser.add_argument("--grade", type=finite_option("a grade", -80.0, 89.0), metavar="DEG",
-                        help="pose and tractions of a steady crawl at this grade (0: standing; 30 with --promise)")
-    parser.add_argument("--promise", action="store_true",
-                        help="instead: does anti-squat keep its promise? Creep for a row of upper-link positions, and a small "
-                        "throttle step on the level where the file has a motor")
-    parser.add_argument("--positions", type=int, default=13, metavar="N", help="with --promise: positions in the row (13)")
+    parser.add_argument(
+        "--grade",
+        type=finite_option("a grade", -80.0, 89.0),
+        metavar="DEG",
+        help="pose and tractions of a steady crawl at this grade (0: standing; 30 with --promise)",
+    )
+    parser.add_argument(
+        "--promise",
+        action="store_true",
+        help="instead: does anti-squat keep its promise? Creep for a row of upper-link positions, and a small "
+        "throttle step on the level where the file has a motor",
+    )
+    parser.add_argument(
+        "--positions", type=int, default=13, metavar="N", help="with --promise: positions in the row (13)"
+    )
     add_output(parser)
 
 
@@ -68,7 +88,9 @@ def _run_promise(options, vehicles):
 
     if len(vehicles) > 1:
         raise ModelError("--promise follows one vehicle; name one file and at most one --setup")
-    result = promise(vehicles[0], grade_deg=30.0 if options.grade is None else options.grade, positions=options.positions)
+    result = promise(
+        vehicles[0], grade_deg=30.0 if options.grade is None else options.grade, positions=options.positions
+    )
     if options.csv:
         write_csv(options.csv, [row.to_dict() for row in result.rows])
     if options.plot:
@@ -84,17 +106,39 @@ def _run_promise(options, vehicles):
 
 
 def _promise_text(vehicle, result):
-    columns = (("height_mm", ".1f"), ("anti_squat_textbook_percent", ".0f"), ("anti_squat_as_driven_percent", ".0f"),
-               ("rear_travel_by_drive_mm", "+.2f"), ("pitch_by_drive_deg", "+.2f"), ("level_as_driven_percent", ".0f"),
-               ("level_rear_travel_mm", "+.2f"), ("level_pitch_deg", "+.2f"))
+    columns = (
+        ("height_mm", ".1f"),
+        ("anti_squat_textbook_percent", ".0f"),
+        ("anti_squat_as_driven_percent", ".0f"),
+        ("rear_travel_by_drive_mm", "+.2f"),
+        ("pitch_by_drive_deg", "+.2f"),
+        ("level_as_driven_percent", ".0f"),
+        ("level_rear_travel_mm", "+.2f"),
+        ("level_pitch_deg", "+.2f"),
+    )
     rows = [[number(getattr(row, name), form) for name, form in columns] for row in result.rows]
-    header = ("chassis end mm", "textbook %", "as driven %", "rear travel mm", "nose up deg", "level: as driven %",
-              "rear travel mm", "nose up deg")
+    header = (
+        "chassis end mm",
+        "textbook %",
+        "as driven %",
+        "rear travel mm",
+        "nose up deg",
+        "level: as driven %",
+        "rear travel mm",
+        "nose up deg",
+    )
     what = f"does anti-squat keep its promise? Rear upper link moved, crawl at {grade(result.grade_deg)}"
-    return "\n".join([
-        heading(vehicle, what), f"present height of the chassis end {result.present_height_mm:.1f} mm; each position as if built "
-        "so: links fit, springs hold it as measured", table(header, rows, align=">" * len(header)),
-        "Travel (longer +) and pitch are those the drive adds; level: throttle pushed on gently.", "", *result.sentences])
+    return "\n".join(
+        [
+            heading(vehicle, what),
+            f"present height of the chassis end {result.present_height_mm:.1f} mm; each position as if built "
+            "so: links fit, springs hold it as measured",
+            table(header, rows, align=">" * len(header)),
+            "Travel (longer +) and pitch are those the drive adds; level: throttle pushed on gently.",
+            "",
+            *result.sentences,
+        ]
+    )
 
 
 def chosen_vehicles(options):
@@ -115,7 +159,9 @@ def _csv_rows(studies, vehicles):
     for vehicle, study in zip(vehicles, studies, strict=True):
         for end, travel in study.travel.items():
             for row in travel.to_dict("anti")["rows"]:
-                yield flatten({"vehicle": vehicle.name, "setup": study.setup, "grade_deg": study.grade_deg, "axle": end, **row})
+                yield flatten(
+                    {"vehicle": vehicle.name, "setup": study.setup, "grade_deg": study.grade_deg, "axle": end, **row}
+                )
 
 
 def _text(vehicle, study):
@@ -126,11 +172,19 @@ def _text(vehicle, study):
     if not study.axles:
         return "\n".join(lines)
     documents = study.to_dict()
-    rear, front = ({k.removeprefix(f"{NAMES[end]}_"): v for k, v in documents[end].items()} for end in ("rear", "front"))
+    rear, front = (
+        {k.removeprefix(f"{NAMES[end]}_"): v for k, v in documents[end].items()} for end in ("rear", "front")
+    )
     rows = [(words, _cell(key, rear[key]), _cell(key, front[key])) for key, words in ROWS]
-    lines.append(f"centre of gravity {1e3 * study.distance:.1f} mm ahead of the rear contact, {1e3 * study.height:.1f} mm high; "
-                 f"wheelbase {1e3 * study.wheelbase:.1f} mm; nose up {study.row.nose_up_pitch_deg:.2f} deg on the slope")
-    lines += [table(("", "rear", "front"), rows), "", "over the travel, chassis held (from bump to droop; 0 = this pose)"]
+    lines.append(
+        f"centre of gravity {1e3 * study.distance:.1f} mm ahead of the rear contact, {1e3 * study.height:.1f} mm high; "
+        f"wheelbase {1e3 * study.wheelbase:.1f} mm; nose up {study.row.nose_up_pitch_deg:.2f} deg on the slope"
+    )
+    lines += [
+        table(("", "rear", "front"), rows),
+        "",
+        "over the travel, chassis held (from bump to droop; 0 = this pose)",
+    ]
     lines.append(_travel_table(study))
     for travel in study.travel.values():
         lines += list(travel.messages)
@@ -155,6 +209,17 @@ def _travel_table(study):
     for end, travel in study.travel.items():
         for d in travel.to_dict("anti")["rows"][:: max(1, (len(travel.rows) - 1) // 4)]:
             percent = [number(d[f"anti_{rule}_percent"], ".0f") for rule in ("textbook", "as_driven")]
-            rows.append((end, f"{d['shock_travel_mm']:+.1f}", f"{d['wheel_rise_mm']:+.1f}", f"{d['housing_nose_up_deg']:+.2f}",
-                         number(d["wheel_path_outward_deg"], "+.1f"), number(d["swing_arm_length_mm"], ".0f"), *percent))
-    return table(("axle", "shock mm", "wheel rise mm", "housing deg", "path deg", "arm mm", "textbook %", "as driven %"), rows)
+            rows.append(
+                (
+                    end,
+                    f"{d['shock_travel_mm']:+.1f}",
+                    f"{d['wheel_rise_mm']:+.1f}",
+                    f"{d['housing_nose_up_deg']:+.2f}",
+                    number(d["wheel_path_outward_deg"], "+.1f"),
+                    number(d["swing_arm_length_mm"], ".0f"),
+                    *percent,
+                )
+            )
+    return table(
+        ("axle", "shock mm", "wheel rise mm", "housing deg", "path deg", "arm mm", "textbook %", "as driven %"), rows
+    )

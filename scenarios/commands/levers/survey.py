@@ -10,22 +10,40 @@ from noseload.studies.thresholds import Thresholds
 
 SUMMARY = "Raise the rear upper mount of a thousand drawn vehicles: what it changes, how often, at worst."
 EXAMPLE = "noseload survey --vehicles 2000 --raise 12 --seed 3 --plot survey.png"
-STATUS_WORDS = {"ok": "solved", "does_not_stand": "find no standing pose",
-                "snaps_over": "fold on the way up (would snap to another attitude), no tip-over found beyond; left out",
-                "snaps_before_grade": "fold before the grade of the front load; left out of the front load",
-                "tips_before_grade": "tip before the grade of the front load; left out of it",
-                "unsolved": "could not be solved; left out"}
+STATUS_WORDS = {
+    "ok": "solved",
+    "does_not_stand": "find no standing pose",
+    "snaps_over": "fold on the way up (would snap to another attitude), no tip-over found beyond; left out",
+    "snaps_before_grade": "fold before the grade of the front load; left out of the front load",
+    "tips_before_grade": "tip before the grade of the front load; left out of it",
+    "unsolved": "could not be solved; left out",
+}
 
 
 def add_arguments(parser):
     """Arguments of this command."""
     parser.add_argument("--vehicles", type=int, default=VEHICLES, metavar="N", help=f"vehicles to draw ({VEHICLES})")
-    parser.add_argument("--raise", dest="raise_mm", type=finite_option("a raise", -25.0, 25.0), default=RAISE_MM,
-                        metavar="MM", help=f"how far the axle end of the rear upper link goes up ({RAISE_MM:g})")
-    parser.add_argument("--grade", type=finite_option("a grade", 0.0, 80.0), default=GRADE_DEG, metavar="DEG",
-                        help=f"grade of the front load ({GRADE_DEG:g})")
-    parser.add_argument("--punch", type=finite_option("a grade", -30.0, 60.0), metavar="DEG",
-                        help="also a full-throttle punch at this grade (a minute or two for 1,000 vehicles)")
+    parser.add_argument(
+        "--raise",
+        dest="raise_mm",
+        type=finite_option("a raise", -25.0, 25.0),
+        default=RAISE_MM,
+        metavar="MM",
+        help=f"how far the axle end of the rear upper link goes up ({RAISE_MM:g})",
+    )
+    parser.add_argument(
+        "--grade",
+        type=finite_option("a grade", 0.0, 80.0),
+        default=GRADE_DEG,
+        metavar="DEG",
+        help=f"grade of the front load ({GRADE_DEG:g})",
+    )
+    parser.add_argument(
+        "--punch",
+        type=finite_option("a grade", -30.0, 60.0),
+        metavar="DEG",
+        help="also a full-throttle punch at this grade (a minute or two for 1,000 vehicles)",
+    )
     parser.add_argument("--drive", choices=("both", "rear", "front"), default="both", help="driven axles (both)")
     parser.add_argument("--seed", type=int, default=SEED, help=f"seed of the draw ({SEED})")
     parser.add_argument("--ranges", action="store_true", help="also print the ranges that are drawn from")
@@ -37,9 +55,17 @@ def run(options):
     """Run the command; returns the exit code."""
     check_output(options)
     with workers(options.workers) as executor:
-        result = survey(vehicles=options.vehicles, seed=options.seed, grade_deg=options.grade, raise_mm=options.raise_mm,
-                        drive=options.drive, thresholds=Thresholds(), punch_grade_deg=options.punch, executor=executor,
-                        progress=counter(sys.stderr, "vehicles"))
+        result = survey(
+            vehicles=options.vehicles,
+            seed=options.seed,
+            grade_deg=options.grade,
+            raise_mm=options.raise_mm,
+            drive=options.drive,
+            thresholds=Thresholds(),
+            punch_grade_deg=options.punch,
+            executor=executor,
+            progress=counter(sys.stderr, "vehicles"),
+        )
     if not result.complete:
         return save_partial("survey", result.to_dict(), options, [], name=options.csv or options.plot or "survey")
     if options.csv:
@@ -58,35 +84,49 @@ def run(options):
 
 
 def _text(result, document, ranges):
-    lines = [f"{result.count} drawn vehicles, seed {result.seed}, {result.drive} driven: the axle end of the rear upper link "
-             f"{result.raise_mm:+g} mm, links and springs kept"]
+    lines = [
+        f"{result.count} drawn vehicles, seed {result.seed}, {result.drive} driven: the axle end of the rear upper link "
+        f"{result.raise_mm:+g} mm, links and springs kept"
+    ]
     lines += [f"  {count} {STATUS_WORDS[name]}" for name, count in document["statuses"].items()]
-    parts = (("tip-over grade", "tip_over_change_deg", "deg", float),
-             (f"front load at {result.grade_deg:g} deg", "front_load_change_n", "g", grams_of_force))
+    parts = (
+        ("tip-over grade", "tip_over_change_deg", "deg", float),
+        (f"front load at {result.grade_deg:g} deg", "front_load_change_n", "g", grams_of_force),
+    )
     for title, key, unit, convert in parts:
         found = document[key]
         if not found["vehicles"]:
             lines.append(f"{title}: none solved")
             continue
-        at = {name: f"{convert(found[name]):+.2f}" for name in ("percentile_5", "median", "percentile_95", "least", "most")}
+        at = {
+            name: f"{convert(found[name]):+.2f}"
+            for name in ("percentile_5", "median", "percentile_95", "least", "most")
+        }
         lines += [
-            "", f"change of the {title}, {found['vehicles']} vehicles",
+            "",
+            f"change of the {title}, {found['vehicles']} vehicles",
             f"  half of them beyond {at['median']} {unit}; nine in ten from {at['percentile_5']} to {at['percentile_95']} {unit}",
             f"  least and most {at['least']} and {at['most']} {unit}; lower for {100 * found['share_lower']:.0f} %",
             f"  could be measured: {100 * found['share_measurable']:.0f} %; would be noticed: "
             f"{100 * found['share_noticed']:.1f} % ({100 * found['share_noticed_lower']:.1f} % lower, "
-            f"{100 * found['share_noticed_higher']:.1f} % higher)"]
+            f"{100 * found['share_noticed_higher']:.1f} % higher)",
+        ]
     lines += _punch_lines(document.get("punch"))
     worst = document["worst"]
     if worst is not None:
         load = worst["front_load_change_n"]
-        lines += ["", f"largest change of tip-over: vehicle {worst['vehicle']}, {worst['tip_over_change_deg']:+.2f} deg, front load "
-                  f"{number(None if load != load else grams_of_force(load), '+.1f')} g"]
+        lines += [
+            "",
+            f"largest change of tip-over: vehicle {worst['vehicle']}, {worst['tip_over_change_deg']:+.2f} deg, front load "
+            f"{number(None if load != load else grams_of_force(load), '+.1f')} g",
+        ]
         if result.snapping:
             lines.append(f"  ({result.snapping} more change more, but would snap to another attitude before they tip)")
     lines_set = result.thresholds
-    lines.append(f"measured from {lines_set.measurable_deg:g} deg and {grams_of_force(lines_set.measurable_load_n):.0f} g, noticed from "
-                 f"{lines_set.noticed_deg:g} deg and {100 * lines_set.noticed_share:g} % of the standing front load")
+    lines.append(
+        f"measured from {lines_set.measurable_deg:g} deg and {grams_of_force(lines_set.measurable_load_n):.0f} g, noticed from "
+        f"{lines_set.noticed_deg:g} deg and {100 * lines_set.noticed_share:g} % of the standing front load"
+    )
     if ranges:
         lines += ["", "drawn from, all places alike:"]
         lines += [f"  {name:<36} {low:g} to {high:g}" for name, (low, high) in RANGES.items()]
@@ -101,9 +141,11 @@ def _punch_lines(found):
         return ["", f"full-throttle punch at {found['grade_deg']:g} deg: no start could be held"]
     at = {name: f"{grams_of_force(load[name]):+.1f}" for name in ("percentile_5", "median", "percentile_95")}
     return [
-        "", f"full-throttle punch at {found['grade_deg']:g} deg, {found['vehicles_held']} vehicles held (one motor for all)",
+        "",
+        f"full-throttle punch at {found['grade_deg']:g} deg, {found['vehicles_held']} vehicles held (one motor for all)",
         f"  least front load: half beyond {at['median']} g; nine in ten from {at['percentile_5']} to {at['percentile_95']} g",
         f"  airborne: half beyond {lifted['median']:+.3f} s; nine in ten from {lifted['percentile_5']:+.3f} to "
         f"{lifted['percentile_95']:+.3f} s",
         f"  the front lifts for {100 * found['share_lifting_as_drawn']:.0f} % as drawn and "
-        f"{100 * found['share_lifting_raised']:.0f} % raised"]
+        f"{100 * found['share_lifting_raised']:.0f} % raised",
+    ]

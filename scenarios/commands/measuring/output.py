@@ -19,7 +19,11 @@ def estimates_table(estimates):
     """Aligned table of estimates with 95 % intervals."""
     rows = []
     for estimate in estimates:
-        span = "" if estimate.low is None else " to ".join(rounded(end, estimate.standard_error)[0] for end in (estimate.low, estimate.high))
+        span = (
+            ""
+            if estimate.low is None
+            else " to ".join(rounded(end, estimate.standard_error)[0] for end in (estimate.low, estimate.high))
+        )
         rows.append((estimate.meaning, str(estimate), span, estimate.origin))
     return table(("quantity", "value ± standard error", "95 % interval", "origin"), rows, align="<>>>")
 

@@ -25,12 +25,25 @@ def add_arguments(parser):
     add_vehicle(parser, setup=False)
     add = parser.add_argument
     add("--setups", metavar="A,B", help="set-ups of the file (default: the file as written)")
-    add("--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)")
+    add(
+        "--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)"
+    )
     add("--rise", type=finite_option("a time in seconds", 0.0), default=0.05, metavar="S", help="its rise time (0.05)")
-    add("--from", dest="from_deg", type=finite_option("a grade", -80.0, 80.0), default=STEEPEST_DOWNHILL_DEG, metavar="DEG",
-        help=f"where the scan starts ({STEEPEST_DOWNHILL_DEG:g}); it ends at tip-over")
-    add("--grades", nargs="+", type=finite_option("a grade", -80.0, 89.0), metavar="DEG",
-        help="grades of the largest throttle (default: up to 1 deg below tip-over)")
+    add(
+        "--from",
+        dest="from_deg",
+        type=finite_option("a grade", -80.0, 80.0),
+        default=STEEPEST_DOWNHILL_DEG,
+        metavar="DEG",
+        help=f"where the scan starts ({STEEPEST_DOWNHILL_DEG:g}); it ends at tip-over",
+    )
+    add(
+        "--grades",
+        nargs="+",
+        type=finite_option("a grade", -80.0, 89.0),
+        metavar="DEG",
+        help="grades of the largest throttle (default: up to 1 deg below tip-over)",
+    )
     add_workers(parser)
     add_output(parser)
 
@@ -50,22 +63,31 @@ def run(options):
 def _study(vehicles, options, executor):
     """Limits, largest throttles, and whether both were finished."""
     progress = counter(sys.stderr, "punches of this round")
-    limits = punch_limits(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg,
-                          executor=executor, progress=progress)
+    limits = punch_limits(
+        vehicles,
+        throttle=options.throttle,
+        rise_s=options.rise,
+        from_deg=options.from_deg,
+        executor=executor,
+        progress=progress,
+    )
     throttles: tuple[LargestThrottle, ...] = ()
     if not all(one.complete for one in limits):
         return limits, throttles, False
     try:
-        throttles = largest_throttle(vehicles, grades_deg=options.grades, rise_s=options.rise, executor=executor,
-                                     progress=progress)
+        throttles = largest_throttle(
+            vehicles, grades_deg=options.grades, rise_s=options.rise, executor=executor, progress=progress
+        )
     except KeyboardInterrupt:
         return limits, throttles, False
     return limits, throttles, True
 
 
 def _finish(options, vehicles, limits, throttles):
-    members = [one.to_dict() | {"largest_throttle": most.to_dict()["rows"]}
-               for one, most in zip(limits, throttles, strict=True)]
+    members = [
+        one.to_dict() | {"largest_throttle": most.to_dict()["rows"]}
+        for one, most in zip(limits, throttles, strict=True)
+    ]
     if options.csv:
         write_csv(options.csv, [{"setup": one["setup"], **row} for one in members for row in one["rows"]])
     if options.plot:
@@ -81,18 +103,29 @@ def _finish(options, vehicles, limits, throttles):
 
 
 def _text(vehicle, limits, most):
-    lines = [f"{vehicle.name}, {limits.setup}: punch to throttle {limits.throttle:g} within {1e3 * limits.rise_s:.0f} ms, "
-             f"{vehicle.drive.driven_axles} driven, scanned from {limits.grades_deg[0]:g} deg to tip-over at "
-             f"{limits.tip_over_grade_deg:.2f} deg"]
+    lines = [
+        f"{vehicle.name}, {limits.setup}: punch to throttle {limits.throttle:g} within {1e3 * limits.rise_s:.0f} ms, "
+        f"{vehicle.drive.driven_axles} driven, scanned from {limits.grades_deg[0]:g} deg to tip-over at "
+        f"{limits.tip_over_grade_deg:.2f} deg"
+    ]
     if not limits.changes:
         lines.append(f"  none: on every grade, {_words(limits.outcomes[0])}")
     else:
         lines.append(f"  up to {grade(limits.changes[0].grade_deg)}: {_words(limits.outcomes[0])}")
-        lines += [f"  from {grade(c.grade_deg)} (+-{0.5 * c.within_deg:.3f}): {_words(c.above)}" for c in limits.changes]
-    lines += ["", "largest throttle that keeps the front axle down", table(
-        ("grade", "holds the crawl", "largest"),
-        [(grade(g), number(h, ".3f"), "full" if u == 1.0 else number(u, ".3f"))
-         for g, h, u in zip(most.grades_deg, most.holding, most.throttles, strict=True)])]
+        lines += [
+            f"  from {grade(c.grade_deg)} (+-{0.5 * c.within_deg:.3f}): {_words(c.above)}" for c in limits.changes
+        ]
+    lines += [
+        "",
+        "largest throttle that keeps the front axle down",
+        table(
+            ("grade", "holds the crawl", "largest"),
+            [
+                (grade(g), number(h, ".3f"), "full" if u == 1.0 else number(u, ".3f"))
+                for g, h, u in zip(most.grades_deg, most.holding, most.throttles, strict=True)
+            ],
+        ),
+    ]
     return "\n".join(lines)
 
 

@@ -30,20 +30,43 @@ def add_arguments(parser):
     """Arguments of this command."""
     seconds = finite_option("a time in seconds", 0.0)
     add = parser.add_argument
-    add("vehicles", nargs="*", metavar="VEHICLE.toml", help="one file with set-ups, or two files (default: a demo vehicle)")
+    add(
+        "vehicles",
+        nargs="*",
+        metavar="VEHICLE.toml",
+        help="one file with set-ups, or two files (default: a demo vehicle)",
+    )
     add("--setups", metavar="A,B", help="the two set-ups of the file (default: base and the first set-up)")
     add("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
-    add("--grades", nargs=2, type=finite_option("a grade", -80.0, 89.0), metavar=("FROM", "TO"),
-        help="grades in degrees (default: level to 2 deg below the first tip-over)")
+    add(
+        "--grades",
+        nargs=2,
+        type=finite_option("a grade", -80.0, 89.0),
+        metavar=("FROM", "TO"),
+        help="grades in degrees (default: level to 2 deg below the first tip-over)",
+    )
     add("--grade-count", type=int, default=DEFAULT_GRADES, metavar="N", help=f"rows of the map ({DEFAULT_GRADES})")
-    add("--rises", nargs=2, type=finite_option("a rise time in seconds", 0.001), default=(FASTEST_S, SLOWEST_S),
-        metavar=("FROM", "TO"), help=f"rise times of the throttle, s ({FASTEST_S:g} {SLOWEST_S:g})")
+    add(
+        "--rises",
+        nargs=2,
+        type=finite_option("a rise time in seconds", 0.001),
+        default=(FASTEST_S, SLOWEST_S),
+        metavar=("FROM", "TO"),
+        help=f"rise times of the throttle, s ({FASTEST_S:g} {SLOWEST_S:g})",
+    )
     add("--rise-count", type=int, default=DEFAULT_RISES, metavar="N", help=f"columns of the map ({DEFAULT_RISES})")
-    add("--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)")
+    add(
+        "--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)"
+    )
     add("--start", type=seconds, default=0.1, metavar="S", help="when the throttle starts to rise (0.1)")
     add("--duration", type=seconds, default=1.0, metavar="S", help="length of a run, at least start + rise + 0.5 s (1)")
-    add("--noticed", type=finite_option("a share in percent", 0.0), default=100.0 * Thresholds().noticed_share,
-        metavar="PERCENT", help="load difference that would be noticed, percent of the standing front load (2)")
+    add(
+        "--noticed",
+        type=finite_option("a share in percent", 0.0),
+        default=100.0 * Thresholds().noticed_share,
+        metavar="PERCENT",
+        help="load difference that would be noticed, percent of the standing front load (2)",
+    )
     add("--slow-edge", action="store_true", help="also check that slow punches join the steady states")
     add_workers(parser)
     add_output(parser)
@@ -78,8 +101,10 @@ def _vehicles(options):
         return [load_vehicle(file, drive=options.drive) for file in files]
     vehicles = load_setups(files[0], options.setups, drive=options.drive, most=2)
     if len(vehicles) != 2:
-        raise ModelError(f"map: {files[0]} gives {len(vehicles)} of the two set-ups; add a [setups.NAME] table, or name two "
-                         "with --setups A,B")
+        raise ModelError(
+            f"map: {files[0]} gives {len(vehicles)} of the two set-ups; add a [setups.NAME] table, or name two "
+            "with --setups A,B"
+        )
     return vehicles
 
 
@@ -95,9 +120,14 @@ def _study(vehicles, options):
         raise ModelError("--grade-count needs --grades FROM TO")
     quickest, slowest = options.rises
     settings = {
-        "grades_deg": grades, "rises_s": np.geomspace(quickest, slowest, options.rise_count), "throttle": options.throttle,
-        "start_s": options.start, "duration_s": options.duration, "slow_edge": options.slow_edge,
-        "thresholds": Thresholds(noticed_share=options.noticed / 100.0), "progress": counter(sys.stderr, "punches"),
+        "grades_deg": grades,
+        "rises_s": np.geomspace(quickest, slowest, options.rise_count),
+        "throttle": options.throttle,
+        "start_s": options.start,
+        "duration_s": options.duration,
+        "slow_edge": options.slow_edge,
+        "thresholds": Thresholds(noticed_share=options.noticed / 100.0),
+        "progress": counter(sys.stderr, "punches"),
     }
     with workers(options.workers) as executor:
         return punch_map(vehicles, executor=executor, **settings)
@@ -105,24 +135,36 @@ def _study(vehicles, options):
 
 def _text(vehicle, result):
     counts = {name: int((result.status == name).sum()) for name in ("ok", "start_not_held", "failed")}
-    lines = [f"{vehicle.name}: {result.setups[1]} against {result.setups[0]}, throttle to {result.throttle:g}, "
-             f"{vehicle.drive.driven_axles} driven",
-             "change of the smallest front load, g, over grade (deg) and rise time (ms); - where a punch cannot start", ""]
+    lines = [
+        f"{vehicle.name}: {result.setups[1]} against {result.setups[0]}, throttle to {result.throttle:g}, "
+        f"{vehicle.drive.driven_axles} driven",
+        "change of the smallest front load, g, over grade (deg) and rise time (ms); - where a punch cannot start",
+        "",
+    ]
     columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(8, result.rise_s.size)).astype(int))
     noticed = result.noticed_from()
     rows = []
     for i, grade in enumerate(result.grade_deg):
         cells = [grams_of_force(result.load_difference_n[i, j]) for j in columns]
         slowest = None if not np.isfinite(noticed[i]) else 1e3 * noticed[i]
-        rows.append([f"{grade:.1f}", *("-" if not np.isfinite(c) else f"{c:+.0f}" for c in cells), number(slowest, ".0f")])
+        rows.append(
+            [f"{grade:.1f}", *("-" if not np.isfinite(c) else f"{c:+.0f}" for c in cells), number(slowest, ".0f")]
+        )
     lines.append(table(["grade", *(f"{1e3 * result.rise_s[j]:.0f} ms" for j in columns), "noticed up to"], rows))
     lines += ["", _sentence(result)]
     if counts["start_not_held"] or counts["failed"]:
-        lines.append(f"{counts['start_not_held']} of {result.status.size} cells have no steady start, {counts['failed']} failed.")
+        lines.append(
+            f"{counts['start_not_held']} of {result.status.size} cells have no steady start, {counts['failed']} failed."
+        )
     if result.slow_edge is not None:
         share = result.slow_edge.largest_share
-        words = "no punch could start" if share is None else (
-            f"{100 * share:.3f} % of the standing front load at most, {'as it must' if result.slow_edge.joins else 'TOO MUCH'}")
+        words = (
+            "no punch could start"
+            if share is None
+            else (
+                f"{100 * share:.3f} % of the standing front load at most, {'as it must' if result.slow_edge.joins else 'TOO MUCH'}"
+            )
+        )
         lines.append(f"Slow edge: slow punches differ from the steady states by {words}.")
     return "\n".join(lines)
 
@@ -136,7 +178,9 @@ def _sentence(result):
         return "Calculated: no punch of this map can start."
     share = float((difference[good] >= result.noticed_load_n).mean())
     i, j = np.unravel_index(np.argmax(np.where(good, difference, -1.0)), difference.shape)
-    return (f"Calculated: in {100 * share:.0f} % of this map the change is above what you set as noticeable, {line}; largest "
-            f"{grams_of_force(result.load_difference_n[i, j]):+.0f} g at {result.grade_deg[i]:.1f} deg with a rise of "
-            f"{1e3 * result.rise_s[j]:.0f} ms. Where both set-ups lift the front axle, the change is 0: look at the time in the "
-            "air.")
+    return (
+        f"Calculated: in {100 * share:.0f} % of this map the change is above what you set as noticeable, {line}; largest "
+        f"{grams_of_force(result.load_difference_n[i, j]):+.0f} g at {result.grade_deg[i]:.1f} deg with a rise of "
+        f"{1e3 * result.rise_s[j]:.0f} ms. Where both set-ups lift the front axle, the change is 0: look at the time in the "
+        "air."
+    )

@@ -31,22 +31,45 @@ def add_arguments(parser):
     seconds, above = finite_option("a time in seconds", 0.0), finite_option("a time in seconds", 1e-6)
     add_vehicle(parser)
     add = parser.add_argument
-    add("--grade", type=finite_option("a grade", -89.0, 89.0), required=True, metavar="DEG",
-        help="grade in degrees; positive: nose up the slope")
-    add("--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U",
-        help="throttle of the punch, 0 to 1; negative brakes (default 1)")
+    add(
+        "--grade",
+        type=finite_option("a grade", -89.0, 89.0),
+        required=True,
+        metavar="DEG",
+        help="grade in degrees; positive: nose up the slope",
+    )
+    add(
+        "--throttle",
+        type=finite_option("a throttle", -1.0, 1.0),
+        default=1.0,
+        metavar="U",
+        help="throttle of the punch, 0 to 1; negative brakes (default 1)",
+    )
     add("--rise", type=seconds, default=0.05, metavar="S", help="time in which the throttle rises (default 0.05)")
     add("--start", type=seconds, default=0.1, metavar="S", help="when it starts to rise (default 0.1)")
     add("--duration", type=above, default=1.0, metavar="S", help="length of the traces (default 1)")
-    add("--creep-speed", type=finite_option("a speed in mm/s", -2000.0, 2000.0), default=100.0, metavar="MM_S",
-        help="speed of the crawl before the punch (default 100)")
+    add(
+        "--creep-speed",
+        type=finite_option("a speed in mm/s", -2000.0, 2000.0),
+        default=100.0,
+        metavar="MM_S",
+        help="speed of the crawl before the punch (default 100)",
+    )
     add("--sample", type=above, default=0.001, metavar="S", help="time between samples (default 0.001)")
-    add("--program", default="ramp", metavar="NAME|FILE",
-        help=f"{', '.join(THROTTLE_PROGRAMS)}, or a CSV file with time_s,throttle")
+    add(
+        "--program",
+        default="ramp",
+        metavar="NAME|FILE",
+        help=f"{', '.join(THROTTLE_PROGRAMS)}, or a CSV file with time_s,throttle",
+    )
     add("--hold", type=seconds, default=0.1, metavar="S", help="how long a blip stays up (default 0.1)")
     add("--grip-program", metavar="FILE", help="CSV file with time_s,grip_factor: a factor on all grip over time")
-    add("--slip-and-catch", type=finite_option("a share of the grip", 0.0, 1.0), metavar="SHARE",
-        help="grip drops to this share as the punch starts, back after --lost")
+    add(
+        "--slip-and-catch",
+        type=finite_option("a share of the grip", 0.0, 1.0),
+        metavar="SHARE",
+        help="grip drops to this share as the punch starts, back after --lost",
+    )
     add("--lost", type=above, default=0.15, metavar="S", help="how long the grip is lost (default 0.15)")
     add("--from-brake", action="store_true", help="start standing on the drag brake instead of crawling")
     add("--tight", action="store_true", help="a hundred times more accurate, several times slower")
@@ -61,10 +84,19 @@ def run(options):
     programs = _programs(options)
     vehicle = load_chosen(options)
     result = punch(
-        vehicle, grade_deg=options.grade, throttle=options.throttle, rise_s=options.rise, start_s=options.start,
-        duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed, sample_s=options.sample,
-        hold_s=options.hold, start="brake" if options.from_brake else "creep",
-        tolerance="tight" if options.tight else next(iter(TOLERANCES)), **programs)
+        vehicle,
+        grade_deg=options.grade,
+        throttle=options.throttle,
+        rise_s=options.rise,
+        start_s=options.start,
+        duration_s=options.duration,
+        creep_speed_mm_per_s=options.creep_speed,
+        sample_s=options.sample,
+        hold_s=options.hold,
+        start="brake" if options.from_brake else "creep",
+        tolerance="tight" if options.tight else next(iter(TOLERANCES)),
+        **programs,
+    )
     sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
     if options.csv and result.success:
         write_csv(options.csv, result.rows())
@@ -95,9 +127,18 @@ def _assumed(vehicle, result, programs):
     if not result.success:
         return ()
     asked = result.options
-    return assumed_in_punch([vehicle], grade_deg=asked.grade_deg, throttle=asked.throttle, rise_s=asked.rise_s,
-                            start_s=asked.start_s, duration_s=asked.duration_s,
-                            creep_speed_mm_per_s=asked.creep_speed_mm_per_s, hold_s=asked.hold_s, start=asked.start, **programs)
+    return assumed_in_punch(
+        [vehicle],
+        grade_deg=asked.grade_deg,
+        throttle=asked.throttle,
+        rise_s=asked.rise_s,
+        start_s=asked.start_s,
+        duration_s=asked.duration_s,
+        creep_speed_mm_per_s=asked.creep_speed_mm_per_s,
+        hold_s=asked.hold_s,
+        start=asked.start,
+        **programs,
+    )
 
 
 def _uncertainty(vehicle, options, programs):
@@ -106,9 +147,19 @@ def _uncertainty(vehicle, options, programs):
 
     vehicles = [vehicle] if vehicle.base is None else [vehicle.base, vehicle]
     return punch_uncertainty(
-        vehicles, grade_deg=options.grade, draws=int(options.draws), seed=options.seed, throttle=options.throttle,
-        rise_s=options.rise, start_s=options.start, duration_s=options.duration, creep_speed_mm_per_s=options.creep_speed,
-        hold_s=options.hold, start="brake" if options.from_brake else "creep", **programs)
+        vehicles,
+        grade_deg=options.grade,
+        draws=int(options.draws),
+        seed=options.seed,
+        throttle=options.throttle,
+        rise_s=options.rise,
+        start_s=options.start,
+        duration_s=options.duration,
+        creep_speed_mm_per_s=options.creep_speed,
+        hold_s=options.hold,
+        start="brake" if options.from_brake else "creep",
+        **programs,
+    )
 
 
 def _programs(options):
@@ -125,8 +176,13 @@ def _programs(options):
 
 def _text(vehicle, result):
     asked = result.options
-    lines = [heading(vehicle, f"punch at {grade(asked.grade_deg)}, {result.drive} driven, throttle "
-                              f"{number(result.throttle_start, '.3f')} to {asked.throttle:g} ({asked.program})")]
+    lines = [
+        heading(
+            vehicle,
+            f"punch at {grade(asked.grade_deg)}, {result.drive} driven, throttle "
+            f"{number(result.throttle_start, '.3f')} to {asked.throttle:g} ({asked.program})",
+        )
+    ]
     if not result.success:
         return "\n".join([*lines, f"status: {result.status} - {result.message}"])
     summary, start = result.summary, result.start
@@ -135,8 +191,11 @@ def _text(vehicle, result):
         ("front load at the start", load(start["front_load_n"])),
         ("smallest front load", f"{load(summary['front_load_min_n'])} at {summary['front_load_min_time_s']:.3f} s"),
         ("front axle in the air", f"{1e3 * airborne:.0f} ms" if airborne else "never"),
-        ("largest nose-up pitch", f"{summary['peak_nose_up_pitch_deg']:.2f} deg on the slope "
-                                  f"({start['nose_up_pitch_deg']:.2f} deg at the start)"),
+        (
+            "largest nose-up pitch",
+            f"{summary['peak_nose_up_pitch_deg']:.2f} deg on the slope "
+            f"({start['nose_up_pitch_deg']:.2f} deg at the start)",
+        ),
         ("how it ends", f"{outcome_words(summary['outcome'], summary)} ({summary['outcome']})"),
     ]
     if summary["rear_airborne_s"]:
@@ -147,8 +206,11 @@ def _text(vehicle, result):
     if result.events:
         lines += ["", "events:"] + [f"  {e.time_s:7.4f} s  {e.name.replace('_', ' ')}" for e in result.events]
     stats = result.stats
-    lines += ["", f"energy book closed to {stats['energy_residual']:.1e}, links held to "
-                  f"{1e3 * stats['position_drift_m']:.1e} mm; {stats['steps']} steps"]
+    lines += [
+        "",
+        f"energy book closed to {stats['energy_residual']:.1e}, links held to "
+        f"{1e3 * stats['position_drift_m']:.1e} mm; {stats['steps']} steps",
+    ]
     return "\n".join(lines)
 
 

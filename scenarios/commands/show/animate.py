@@ -18,23 +18,63 @@ def add_arguments(parser):
     add("--side-by-side", action="store_true", help="set-ups beside each other instead")
     add("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
     add("--out", metavar="FILE", required=True, help="the film: .gif or .mp4")
-    add("--frames-per-second", type=finite_option("a frame rate", 1.0, 60.0), default=20.0, metavar="N",
-        help="frames a second (20); a GIF keeps 1, 2, 4, 5, 10, 20, 25 or 50")
+    add(
+        "--frames-per-second",
+        type=finite_option("a frame rate", 1.0, 60.0),
+        default=20.0,
+        metavar="N",
+        help="frames a second (20); a GIF keeps 1, 2, 4, 5, 10, 20, 25 or 50",
+    )
     punch = parser.add_argument_group("punch")
     add = punch.add_argument
-    add("--grade", type=finite_option("a grade", -89.0, 89.0), default=35.0, metavar="DEG", help="grade in degrees (35)")
-    add("--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)")
-    add("--rise", type=finite_option("a time in seconds", 0.0), default=0.05, metavar="S", help="rise of the throttle, s (0.05)")
-    add("--duration", type=finite_option("a time in seconds", 0.001), default=1.0, metavar="S", help="time shown, s (1)")
-    add("--slow", type=finite_option("a slow-motion factor", 0.1, 1000.0), default=5.0, metavar="FACTOR",
-        help="how many times slower than life (5)")
+    add(
+        "--grade", type=finite_option("a grade", -89.0, 89.0), default=35.0, metavar="DEG", help="grade in degrees (35)"
+    )
+    add(
+        "--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)"
+    )
+    add(
+        "--rise",
+        type=finite_option("a time in seconds", 0.0),
+        default=0.05,
+        metavar="S",
+        help="rise of the throttle, s (0.05)",
+    )
+    add(
+        "--duration", type=finite_option("a time in seconds", 0.001), default=1.0, metavar="S", help="time shown, s (1)"
+    )
+    add(
+        "--slow",
+        type=finite_option("a slow-motion factor", 0.1, 1000.0),
+        default=5.0,
+        metavar="FACTOR",
+        help="how many times slower than life (5)",
+    )
     creep = parser.add_argument_group("crawl over grade")
     add = creep.add_argument
     add("--creep", action="store_true", help="a steady crawl while the slope grows steeper")
-    add("--from", dest="from_deg", type=finite_option("a grade", -89.0, 89.0), default=0.0, metavar="DEG", help="first grade (0)")
-    add("--to", dest="to_deg", type=finite_option("a grade", -89.0, 89.0), metavar="DEG", help="last grade (the last tip-over)")
-    add("--degrees-per-second", type=finite_option("degrees a second", 0.1, 1000.0), default=10.0, metavar="DEG",
-        help="how fast the slope turns on the screen (10)")
+    add(
+        "--from",
+        dest="from_deg",
+        type=finite_option("a grade", -89.0, 89.0),
+        default=0.0,
+        metavar="DEG",
+        help="first grade (0)",
+    )
+    add(
+        "--to",
+        dest="to_deg",
+        type=finite_option("a grade", -89.0, 89.0),
+        metavar="DEG",
+        help="last grade (the last tip-over)",
+    )
+    add(
+        "--degrees-per-second",
+        type=finite_option("degrees a second", 0.1, 1000.0),
+        default=10.0,
+        metavar="DEG",
+        help="how fast the slope turns on the screen (10)",
+    )
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
 
 
@@ -46,11 +86,23 @@ def run(options):
     check_film_file(options.out, options.frames_per_second)
     vehicles = load_setups(options.vehicle, options.setups, drive=options.drive)
     if options.creep:
-        film = creep_film(vehicles, from_deg=options.from_deg, to_deg=options.to_deg,
-                          degrees_per_second=options.degrees_per_second, frames_per_second=options.frames_per_second)
+        film = creep_film(
+            vehicles,
+            from_deg=options.from_deg,
+            to_deg=options.to_deg,
+            degrees_per_second=options.degrees_per_second,
+            frames_per_second=options.frames_per_second,
+        )
     else:
-        film = punch_film(vehicles, grade_deg=options.grade, throttle=options.throttle, rise_s=options.rise,
-                          duration_s=options.duration, slow=options.slow, frames_per_second=options.frames_per_second)
+        film = punch_film(
+            vehicles,
+            grade_deg=options.grade,
+            throttle=options.throttle,
+            rise_s=options.rise,
+            duration_s=options.duration,
+            slow=options.slow,
+            frames_per_second=options.frames_per_second,
+        )
     save_film(film, options.out, side_by_side=options.side_by_side, progress=counter(sys.stderr, "frames"))
     if options.json:
         print_json("animate", {"file": options.out, **film.to_dict()}, options, vehicles)
@@ -62,6 +114,8 @@ def run(options):
 def _text(film, file):
     speed = "" if film.slow is None else f", {film.slow:g} times slower than life"
     unit = "s" if film.kind == "punch" else "deg"
-    return (f"{file}: {', '.join(t.setup for t in film.tracks)}; {film.title}\n"
-            f"{len(film.places)} frames from {film.places[0]:g} to {film.places[-1]:g} {unit}{speed}, {film.frames_per_second:g} a "
-            f"second, the last held; {film.duration_s:.2f} s in all")
+    return (
+        f"{file}: {', '.join(t.setup for t in film.tracks)}; {film.title}\n"
+        f"{len(film.places)} frames from {film.places[0]:g} to {film.places[-1]:g} {unit}{speed}, {film.frames_per_second:g} a "
+        f"second, the last held; {film.duration_s:.2f} s in all"
+    )

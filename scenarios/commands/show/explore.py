@@ -15,10 +15,22 @@ def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser)
     add = parser.add_argument
-    add("--grade", type=finite_option("a grade", -45.0, 80.0), default=30.0, metavar="DEG", help="grade to begin with (30)")
-    add("--move", default="rear.upper_link.axle_end", metavar="END",
-        help="link end to begin with (rear.upper_link.axle_end); the window lists all eight")
-    add("--links", dest="link_lengths", choices=("kept", "fitted"), help="moved ends: links kept, or made to fit (kept)")
+    add(
+        "--grade",
+        type=finite_option("a grade", -45.0, 80.0),
+        default=30.0,
+        metavar="DEG",
+        help="grade to begin with (30)",
+    )
+    add(
+        "--move",
+        default="rear.upper_link.axle_end",
+        metavar="END",
+        help="link end to begin with (rear.upper_link.axle_end); the window lists all eight",
+    )
+    add(
+        "--links", dest="link_lengths", choices=("kept", "fitted"), help="moved ends: links kept, or made to fit (kept)"
+    )
     add("--ride-height", choices=("springs_decide", "reset"), help="springs decide the stand, or collars reset it")
     add("--into", metavar="FILE", help="save into this file (default: the vehicle file; a new one becomes a copy)")
 

@@ -19,18 +19,42 @@ def add_arguments(parser):
     add("vehicle", nargs="?", metavar="VEHICLE.toml", help="vehicle file with set-ups (default: a demo vehicle)")
     add("--setups", metavar="A,B", help="two or three set-ups, the first as reference (default: base and the first)")
     add("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
-    add("--grade", type=finite_option("a grade", 0.0, 89.0), metavar="DEG",
-        help="grade of drawing and difference (default: a few degrees below the first tip-over)")
-    add("--throttle", type=finite_option("a throttle", 0.0, 1.0), default=1.0, metavar="U",
-        help="throttle of the punch beside the crawl (1)")
-    add("--readings", action="append", default=[], metavar="[SETUP=]FILE",
-        help="front loads read on the board; without a name those of the reference; may be given again")
+    add(
+        "--grade",
+        type=finite_option("a grade", 0.0, 89.0),
+        metavar="DEG",
+        help="grade of drawing and difference (default: a few degrees below the first tip-over)",
+    )
+    add(
+        "--throttle",
+        type=finite_option("a throttle", 0.0, 1.0),
+        default=1.0,
+        metavar="U",
+        help="throttle of the punch beside the crawl (1)",
+    )
+    add(
+        "--readings",
+        action="append",
+        default=[],
+        metavar="[SETUP=]FILE",
+        help="front loads read on the board; without a name those of the reference; may be given again",
+    )
     add("--trial", metavar="FOLDER", help="a sealed trial of these set-ups: its commitment goes on the picture")
     lines = Thresholds()
-    add("--repeatability", type=finite_option("a repeatability", 0.0), metavar="G", default=lines.repeatability_g,
-        help="how far a repeated reading comes back, grams (5)")
-    add("--noticed", type=finite_option("a threshold", 0.0), metavar="PERCENT", default=100 * lines.noticed_share,
-        help="what would be noticed, percent of the standing front load (2)")
+    add(
+        "--repeatability",
+        type=finite_option("a repeatability", 0.0),
+        metavar="G",
+        default=lines.repeatability_g,
+        help="how far a repeated reading comes back, grams (5)",
+    )
+    add(
+        "--noticed",
+        type=finite_option("a threshold", 0.0),
+        metavar="PERCENT",
+        default=100 * lines.noticed_share,
+        help="what would be noticed, percent of the standing front load (2)",
+    )
     add("--out", metavar="FILE", default="post.png", help="the picture: .png, .svg or .pdf (post.png)")
     add("--json", action="store_true", help="print one JSON document and nothing else")
 
@@ -40,9 +64,13 @@ def run(options):
     check_plot_suffix(options.out, "--out")
     vehicles = _vehicles(options)
     post = gather_post(
-        vehicles, grade_deg=options.grade, readings=_readings(options.readings, vehicles[0].setup), trial=options.trial,
+        vehicles,
+        grade_deg=options.grade,
+        readings=_readings(options.readings, vehicles[0].setup),
+        trial=options.trial,
         throttle=options.throttle,
-        thresholds=Thresholds(repeatability_g=options.repeatability, noticed_share=options.noticed / 100.0))
+        thresholds=Thresholds(repeatability_g=options.repeatability, noticed_share=options.noticed / 100.0),
+    )
     from noseload.pictures.show.post import save_post
 
     save_post(post, options.out)
@@ -56,7 +84,9 @@ def run(options):
 def _vehicles(options):
     vehicles = load_setups(options.vehicle, options.setups, drive=options.drive, most=2)
     if len(vehicles) < 2:
-        raise ModelError(f"post: {options.vehicle or DEMO} has nothing to compare; add a [setups.NAME] table, or name two set-ups with --setups")
+        raise ModelError(
+            f"post: {options.vehicle or DEMO} has nothing to compare; add a [setups.NAME] table, or name two set-ups with --setups"
+        )
     return vehicles
 
 

@@ -18,12 +18,38 @@ def add_arguments(parser):
     add_vehicle(parser, setup=False)
     add = parser.add_argument
     add("--out", metavar="FILE.html", help="page to write (noseload-report.html, or none with --folder alone)")
-    add("--folder", metavar="DIR", help="also a new folder to repeat it: file, sheets, recipes, board, plan, raw results")
+    add(
+        "--folder",
+        metavar="DIR",
+        help="also a new folder to repeat it: file, sheets, recipes, board, plan, raw results",
+    )
     add("--setups", metavar="A,B", help="only these set-ups of the file, the first as reference")
-    add("--grade", type=finite_option("a grade", 0.0, 89.0), metavar="DEG", help="grade of the crawl (default: some degrees below tip-over)")
-    add("--punch-grade", type=finite_option("a grade", -60.0, 80.0), metavar="DEG", help="grade of the punch (default: steepest held with no flip, in steps of 5)")
-    add("--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle of the punch (1)")
-    add("--rise", type=finite_option("a time in seconds", 0.0), default=0.05, metavar="S", help="time in which it rises (0.05)")
+    add(
+        "--grade",
+        type=finite_option("a grade", 0.0, 89.0),
+        metavar="DEG",
+        help="grade of the crawl (default: some degrees below tip-over)",
+    )
+    add(
+        "--punch-grade",
+        type=finite_option("a grade", -60.0, 80.0),
+        metavar="DEG",
+        help="grade of the punch (default: steepest held with no flip, in steps of 5)",
+    )
+    add(
+        "--throttle",
+        type=finite_option("a throttle", -1.0, 1.0),
+        default=1.0,
+        metavar="U",
+        help="throttle of the punch (1)",
+    )
+    add(
+        "--rise",
+        type=finite_option("a time in seconds", 0.0),
+        default=0.05,
+        metavar="S",
+        help="time in which it rises (0.05)",
+    )
     add("--draws", type=int, default=400, metavar="N", help="draws of the 95 %% intervals; 0 for none (400)")
     add("--seed", type=int, default=1, metavar="N", help="seed of the draws (1)")
     add("--json", action="store_true", help="print one JSON document and nothing else")
@@ -40,7 +66,9 @@ def run(options):
         raise ModelError(f"--draws {options.draws}: give 10 or more, or 0 for no intervals")
     from noseload.studies.show.report import ReportOptions, collect
 
-    asked = ReportOptions(options.grade, options.punch_grade, options.throttle, options.rise, options.draws, options.seed)
+    asked = ReportOptions(
+        options.grade, options.punch_grade, options.throttle, options.rise, options.draws, options.seed
+    )
     vehicles = load_setups(options.vehicle, options.setups, drive=options.drive)
     result = collect(vehicles, asked, progress=_progress)
     written = _write(result, page, options.folder) if page or options.folder else []
@@ -74,9 +102,11 @@ def _write(result, page, folder):
 def _text(result):
     first = result.members[0]
     tip = first.sweep.limits.tip_over_grade_deg
-    lines = [f"{first.vehicle.name}: {len(result.members)} set-ups, crawl at {result.grade_deg:g} deg, "
-             + (f"punch at {result.punch_grade_deg:g} deg" if result.punch_grade_deg is not None else "no punch"),
-             f"{first.name} tips at {tip:.2f} deg" if tip is not None else f"{first.name}: no tip-over found"]
+    lines = [
+        f"{first.vehicle.name}: {len(result.members)} set-ups, crawl at {result.grade_deg:g} deg, "
+        + (f"punch at {result.punch_grade_deg:g} deg" if result.punch_grade_deg is not None else "no punch"),
+        f"{first.name} tips at {tip:.2f} deg" if tip is not None else f"{first.name}: no tip-over found",
+    ]
     if result.comparison is not None:
         lines += [f"  {d.tip_over_verdict}" for d in result.comparison.differences]
     return lines + [f"missing: {item.part}: {item.why}" for item in result.missing]

@@ -11,8 +11,25 @@ ORDERS = ("balanced_pairs", "pairs", "mirrored", "free")
 OUTCOMES = ("tip_angle", "front_scale", "staircase", "pass_fail")
 
 
-FINER = ("--vehicle-name", "--surface", "--measurable", "--noticeable", "--pass-share", "--drift", "--repeats", "--alpha", "--power",
-         "--swap-minutes", "--run-minutes", "--order", "--control", "--control-effect", "--control-pairs", "--same-pairs", "--holes")
+FINER = (
+    "--vehicle-name",
+    "--surface",
+    "--measurable",
+    "--noticeable",
+    "--pass-share",
+    "--drift",
+    "--repeats",
+    "--alpha",
+    "--power",
+    "--swap-minutes",
+    "--run-minutes",
+    "--order",
+    "--control",
+    "--control-effect",
+    "--control-pairs",
+    "--same-pairs",
+    "--holes",
+)
 """Options of a plan that have a usable default: told by `--help-all`, so that `--help` fits one screen."""
 
 
@@ -32,7 +49,9 @@ class _HelpAll(argparse.Action):
 
 def add_plan_arguments(parser: argparse.ArgumentParser, *, shown: bool = True) -> None:
     """Everything that shapes a plan; shared by `plan`, which explains it, and `rehearse`, which points there."""
-    more = _HelpAll(["--help-all"], "help_all", help="also surface, thresholds, error rates, order, control, holes; and exit")
+    more = _HelpAll(
+        ["--help-all"], "help_all", help="also surface, thresholds, error rates, order, control, holes; and exit"
+    )
     if shown:
         parser._add_action(more)
     before = len(parser._actions)
@@ -49,39 +68,65 @@ def _add_plan_arguments(parser: argparse.ArgumentParser) -> None:
     question.add_argument("--change", metavar="NAME", help="set-up on trial (default: the only one in the file)")
     question.add_argument("--reference", metavar="NAME", default="base", help="what it is compared with (base)")
     question.add_argument("--vehicle-name", metavar="TEXT", default="", help="vehicle, where there is no file")
-    question.add_argument("--outcome", choices=OUTCOMES, default="tip_angle", metavar="KIND",
-                          help="tip_angle (locked wheels, needs no driver; the default), front_scale (at a fixed grade), "
-                          "staircase (steepest grade passed, half degrees), pass_fail (tells little)")
+    question.add_argument(
+        "--outcome",
+        choices=OUTCOMES,
+        default="tip_angle",
+        metavar="KIND",
+        help="tip_angle (locked wheels, needs no driver; the default), front_scale (at a fixed grade), "
+        "staircase (steepest grade passed, half degrees), pass_fail (tells little)",
+    )
     question.add_argument("--surface", metavar="TEXT", default="board with grip tape", help="part of every verdict")
     question.add_argument("--grade", type=number("a grade", -89.0, 89.0), metavar="DEG", help="grade of the board")
-    question.add_argument("--difference", type=number("a difference"), metavar="X",
-                          help="difference worth finding, change less reference (the predicted one)")
-    question.add_argument("--predicted", metavar="X|FILE",
-                          help="prediction to seal: number, or JSON with difference_UNIT, margin_UNIT (calculated)")
-    question.add_argument("--measurable", type=number("a threshold", 0.0), metavar="X", help="what can be measured here")
+    question.add_argument(
+        "--difference",
+        type=number("a difference"),
+        metavar="X",
+        help="difference worth finding, change less reference (the predicted one)",
+    )
+    question.add_argument(
+        "--predicted",
+        metavar="X|FILE",
+        help="prediction to seal: number, or JSON with difference_UNIT, margin_UNIT (calculated)",
+    )
+    question.add_argument(
+        "--measurable", type=number("a threshold", 0.0), metavar="X", help="what can be measured here"
+    )
     question.add_argument("--noticeable", type=number("a threshold", 0.0), metavar="X", help="what would be noticed")
     size = parser.add_argument_group("the size")
     size.add_argument("--baseline", metavar="FILE.csv", help="runs of one set-up: columns installation, reading")
-    size.add_argument("--installation-sd", type=number("a scatter", 0.0), metavar="X", help="scatter from fitting to fitting")
+    size.add_argument(
+        "--installation-sd", type=number("a scatter", 0.0), metavar="X", help="scatter from fitting to fitting"
+    )
     size.add_argument("--reading-sd", type=number("a scatter", 0.0), metavar="X", help="scatter of repeats (0)")
-    size.add_argument("--pass-share", type=number("a share", 0.0, 1.0), default=0.5, metavar="P", help="passes expected (0.5)")
+    size.add_argument(
+        "--pass-share", type=number("a share", 0.0, 1.0), default=0.5, metavar="P", help="passes expected (0.5)"
+    )
     size.add_argument("--drift", type=number("a drift"), default=0.0, metavar="X", help="drift per installation (0)")
     size.add_argument("--repeats", type=int, default=3, metavar="K", help="readings of one installation, averaged (3)")
-    size.add_argument("--alpha", type=number("an error rate", 0.0, 1.0), default=0.05, metavar="P", help="error rate (0.05)")
-    size.add_argument("--power", type=number("a power", 0.0, 1.0), default=0.8, metavar="P", help="chance to find it (0.8)")
+    size.add_argument(
+        "--alpha", type=number("an error rate", 0.0, 1.0), default=0.05, metavar="P", help="error rate (0.05)"
+    )
+    size.add_argument(
+        "--power", type=number("a power", 0.0, 1.0), default=0.8, metavar="P", help="chance to find it (0.8)"
+    )
     size.add_argument("--minutes", type=number("a time", 0.0), metavar="T", help="the afternoon")
     size.add_argument("--swap-minutes", type=number("a time", 0.0), default=6.0, metavar="T", help="one fitting (6)")
     size.add_argument("--run-minutes", type=number("a time", 0.0), default=2.0, metavar="T", help="one reading (2)")
     size.add_argument("--pairs", type=int, metavar="N", help="take this many installations of each set-up")
-    size.add_argument("--order", choices=ORDERS, metavar="KIND",
-                      help=f"{', '.join(ORDERS)} (by size)")
+    size.add_argument("--order", choices=ORDERS, metavar="KIND", help=f"{', '.join(ORDERS)} (by size)")
     more = parser.add_argument_group("control and holes")
     more.add_argument("--control", metavar="TEXT", default="", help="positive control: a change known to work")
     more.add_argument("--control-effect", type=number("an effect"), metavar="X", help="its predicted effect")
     more.add_argument("--control-pairs", type=int, metavar="N", help="its pairs, an even number (2 with --control)")
     more.add_argument("--same-pairs", type=int, default=0, metavar="N", help="pairs of A against A, an even number (0)")
-    more.add_argument("--holes", nargs=2, metavar=("REF", "CHANGE"), default=("", ""),
-                      help="what the installer's sheet calls the two, without their meaning")
+    more.add_argument(
+        "--holes",
+        nargs=2,
+        metavar=("REF", "CHANGE"),
+        default=("", ""),
+        help="what the installer's sheet calls the two, without their meaning",
+    )
 
 
 def check_folder_alone(arguments: argparse.Namespace) -> None:
@@ -99,7 +144,9 @@ def check_folder_alone(arguments: argparse.Namespace) -> None:
     given = [name for name, value in defaults.items() if name != "drift" and getattr(arguments, name) != value]
     if given:
         options = ", ".join(f"--{name.replace('_', '-')}" for name in given)
-        raise TrialPlanError(arguments.vehicle, [f"its plan is sealed and decides {options}; leave them out, or name a vehicle"])
+        raise TrialPlanError(
+            arguments.vehicle, [f"its plan is sealed and decides {options}; leave them out, or name a vehicle"]
+        )
 
 
 def plan_options(arguments: argparse.Namespace, notes: list[str]):
@@ -117,16 +164,34 @@ def plan_options(arguments: argparse.Namespace, notes: list[str]):
     change = arguments.change or _only_setup(file)
     pairs = arguments.control_pairs
     return PlanOptions(
-        change=change, vehicle_file=file, vehicle_name=arguments.vehicle_name, reference=arguments.reference,
-        outcome=arguments.outcome, surface=arguments.surface, grade_deg=arguments.grade,
-        difference=arguments.difference, prediction=_prediction(arguments, file, change, notes),
-        measurable=arguments.measurable, noticeable=arguments.noticeable, scatter=_scatter(arguments),
-        repeats=arguments.repeats, pass_share=arguments.pass_share, drift=arguments.drift, alpha=arguments.alpha,
-        power=arguments.power, minutes=arguments.minutes, swap_minutes=arguments.swap_minutes,
-        run_minutes=arguments.run_minutes, pairs=arguments.pairs, order_kind=arguments.order,
+        change=change,
+        vehicle_file=file,
+        vehicle_name=arguments.vehicle_name,
+        reference=arguments.reference,
+        outcome=arguments.outcome,
+        surface=arguments.surface,
+        grade_deg=arguments.grade,
+        difference=arguments.difference,
+        prediction=_prediction(arguments, file, change, notes),
+        measurable=arguments.measurable,
+        noticeable=arguments.noticeable,
+        scatter=_scatter(arguments),
+        repeats=arguments.repeats,
+        pass_share=arguments.pass_share,
+        drift=arguments.drift,
+        alpha=arguments.alpha,
+        power=arguments.power,
+        minutes=arguments.minutes,
+        swap_minutes=arguments.swap_minutes,
+        run_minutes=arguments.run_minutes,
+        pairs=arguments.pairs,
+        order_kind=arguments.order,
         control_pairs=(2 if arguments.control else 0) if pairs is None else pairs,
-        control_effect=arguments.control_effect, control_words=arguments.control, same_pairs=arguments.same_pairs,
-        reference_holes=arguments.holes[0], change_holes=arguments.holes[1],
+        control_effect=arguments.control_effect,
+        control_words=arguments.control,
+        same_pairs=arguments.same_pairs,
+        reference_holes=arguments.holes[0],
+        change_holes=arguments.holes[1],
     )
 
 
@@ -153,8 +218,9 @@ def _prediction(arguments: argparse.Namespace, file: str | None, change: str, no
     if file is None or (KINDS[arguments.outcome].needs_grade and arguments.grade is None):
         return None
     try:
-        return predict_difference(file, reference=arguments.reference, change=change, outcome=arguments.outcome,
-                                  grade_deg=arguments.grade)
+        return predict_difference(
+            file, reference=arguments.reference, change=change, outcome=arguments.outcome, grade_deg=arguments.grade
+        )
     except MissingDataError as error:
         if arguments.difference is None:
             raise

@@ -37,16 +37,20 @@ def plan_text(trial, folder: str | None, notes: list[str]) -> str:
         f"{show(plan.noticeable)} if there is none: {_share(sizing.power_smaller)}.",
     ]
     if plan.outcome == "pass_fail":
-        lines.append("WARNING: pass or fail tells very little per run; any reading in degrees or grams finds the same "
-                     "with a fraction of the runs.")
+        lines.append(
+            "WARNING: pass or fail tells very little per run; any reading in degrees or grams finds the same "
+            "with a fraction of the runs."
+        )
     else:
         lines.append(f"Smallest difference found with the wanted power: {show(sizing.smallest_difference)}.")
     if sizing.handbook_pairs is not None:
         lines.append(f"(A handbook's paired t test would take {2 * sizing.handbook_pairs} installations.)")
     if sizing.scatter_sd_high is not None:
         more = "more than 80" if sizing.wanted_pairs_high is None else str(2 * sizing.wanted_pairs_high)
-        lines.append(f"The scatter is known from {plan.scatter.installations} installations only: it may be up to "
-                     f"{show(sizing.scatter_sd_high)} (80 %), and then takes {more} installations.")
+        lines.append(
+            f"The scatter is known from {plan.scatter.installations} installations only: it may be up to "
+            f"{show(sizing.scatter_sd_high)} (80 %), and then takes {more} installations."
+        )
     lines += ["", _curve(plan, sizing)]
     if sizing.lost:
         lines += ["", "Lost by fitting it into the afternoon:", *[_wrap(line, "  ") for line in sizing.lost]]
@@ -61,23 +65,37 @@ def _others(plan) -> str:
 
 def _question_lines(plan) -> list[str]:
     show = plan.kind.show
-    lines = [f"Worth finding {show(plan.difference, sign=True)}; measurable beyond {show(plan.measurable)}, noticed beyond "
-             f"{show(plan.noticeable)}."]
+    lines = [
+        f"Worth finding {show(plan.difference, sign=True)}; measurable beyond {show(plan.measurable)}, noticed beyond "
+        f"{show(plan.noticeable)}."
+    ]
     if plan.prediction is not None:
         lines.append(f"Prediction ({plan.prediction.origin}): {show(plan.prediction.difference, sign=True)}.")
     scatter = plan.scatter
-    lines.append(f"Scatter: {show(scatter.installation_sd)} from fitting to fitting, {show(scatter.reading_sd)} between "
-                 f"repeats ({scatter.words}).")
+    lines.append(
+        f"Scatter: {show(scatter.installation_sd)} from fitting to fitting, {show(scatter.reading_sd)} between "
+        f"repeats ({scatter.words})."
+    )
     if plan.control_pairs:
-        lines.append(f"Positive control: {plan.control_words or 'a change known to work'}, predicted "
-                     f"{show(plan.control_effect, sign=True)}, {plan.control_pairs} pairs.")
+        lines.append(
+            f"Positive control: {plan.control_words or 'a change known to work'}, predicted "
+            f"{show(plan.control_effect, sign=True)}, {plan.control_pairs} pairs."
+        )
     return lines
 
 
 def _curve(plan, sizing) -> str:
-    rows = [[f"{point.installations}", _share(point.power), f"{point.smallest_p:.3g}", f"{point.minutes:.0f}",
-             "#" * round(30 * point.power) + (" <- this plan" if point.installations == sizing.design.installations else "")]
-            for point in sizing.curve]
+    rows = [
+        [
+            f"{point.installations}",
+            _share(point.power),
+            f"{point.smallest_p:.3g}",
+            f"{point.minutes:.0f}",
+            "#" * round(30 * point.power)
+            + (" <- this plan" if point.installations == sizing.design.installations else ""),
+        ]
+        for point in sizing.curve
+    ]
     return table(["installations", "power", "smallest p", "minutes", ""], rows, align=">>>><")
 
 
@@ -91,9 +109,11 @@ def _next_lines(plan, folder: str | None) -> list[str]:
         f"In {folder}/sealed, for the installer alone: key.json, the installer's sheet, fittings.csv.",
         f"Afterwards: noseload trial read {folder}",
         "",
-        _wrap("Caution: disconnect the pack before touching the part; keep clear of wheels and hot motors; nobody below the "
-              "board. For small model vehicles, never a basis for driving a manned vehicle on a slope; local rules "
-              "come first."),
+        _wrap(
+            "Caution: disconnect the pack before touching the part; keep clear of wheels and hot motors; nobody below the "
+            "board. For small model vehicles, never a basis for driving a manned vehicle on a slope; local rules "
+            "come first."
+        ),
     ]
 
 
@@ -101,19 +121,28 @@ def read_text(result, *, posted: bool) -> str:
     """Verdict and findings in the order in which a sceptic asks."""
     plan, analysis = result.plan, result.analysis
     lines = [_wrap(result.headline), ""]
-    lines.append(_wrap("Seal: everything is as sealed before run 1"
-                       + (", and the posted commitment fits." if posted else
-                          f". Compare with what was posted: {plan.commitment}")))
+    lines.append(
+        _wrap(
+            "Seal: everything is as sealed before run 1"
+            + (", and the posted commitment fits." if posted else f". Compare with what was posted: {plan.commitment}")
+        )
+    )
     lines += [_wrap(line) for line in (*_control_lines(result), *_main_lines(result), *_guess_lines(result))]
     if analysis.drift is not None:
         lines.append(f"Drift: {_with_interval(plan, analysis.drift.slope, analysis.drift.interval)} per installation.")
     missing = ", ".join(map(str, analysis.missing)) or "none"
-    lines.append(_wrap(f"Missing runs: {missing}; {analysis.main.used} installations of the trial proper used. Rule sealed "
-                       f"before: {plan.exclusion_rule}"))
+    lines.append(
+        _wrap(
+            f"Missing runs: {missing}; {analysis.main.used} installations of the trial proper used. Rule sealed "
+            f"before: {plan.exclusion_rule}"
+        )
+    )
     lines += [_wrap(line) for line in _look_lines(result)]
     for what, means in result.fitted_means.items():
-        said = ", ".join(f"{name.rsplit('_', 1)[0].replace('_', ' ')} {value:.1f} {name.rsplit('_', 1)[1]}"
-                         for name, value in means.items())
+        said = ", ".join(
+            f"{name.rsplit('_', 1)[0].replace('_', ' ')} {value:.1f} {name.rsplit('_', 1)[1]}"
+            for name, value in means.items()
+        )
         lines.append(f"Installer's readings, {what}: {said}.")
     if result.notes:
         lines += ["", *[_wrap("! " + note) for note in result.notes]]
@@ -134,9 +163,11 @@ def _control_lines(result) -> list[str]:
         few = control.smallest_p > plan.alpha
         exact = "" if few else f", exact p {control.p_exact:.3g} (smallest possible {control.smallest_p:.3g})"
         seen = "seen: this trial could see a change" if result.control_seen else "NOT seen"
-        lines.append(f"Positive control ({plan.control_words or 'known change'}, predicted "
-                     f"{plan.kind.show(plan.control_effect, sign=True)}): {seen}; "
-                     f"{_with_interval(plan, control.difference, control.interval)}, {control.pairs} pairs{exact}.")
+        lines.append(
+            f"Positive control ({plan.control_words or 'known change'}, predicted "
+            f"{plan.kind.show(plan.control_effect, sign=True)}): {seen}; "
+            f"{_with_interval(plan, control.difference, control.interval)}, {control.pairs} pairs{exact}."
+        )
     if same is not None:
         lines.append(f"A against A: {_with_interval(plan, same.difference, same.interval)}, {same.pairs} pairs.")
     return lines
@@ -161,12 +192,16 @@ def _main_lines(result) -> list[str]:
 
 def _guess_lines(result) -> list[str]:
     lines = []
-    for guess, words in ((result.analysis.guess_before, "Guesses before moving (was it blind?)"),
-                         (result.analysis.guess_after, "Guesses after the run (could it be felt?)")):
+    for guess, words in (
+        (result.analysis.guess_before, "Guesses before moving (was it blind?)"),
+        (result.analysis.guess_after, "Guesses after the run (could it be felt?)"),
+    ):
         if guess is not None:
             low, high = guess.interval
-            lines.append(f"{words}: {guess.right} of {guess.guesses} right, p {guess.p_greater:.3g}; a guess is right with "
-                         f"a chance of {100 * low:.0f} to {100 * high:.0f} % ({100 * guess.confidence:g} %).")
+            lines.append(
+                f"{words}: {guess.right} of {guess.guesses} right, p {guess.p_greater:.3g}; a guess is right with "
+                f"a chance of {100 * low:.0f} to {100 * high:.0f} % ({100 * guess.confidence:g} %)."
+            )
     return lines
 
 
@@ -176,13 +211,16 @@ def _look_lines(result) -> list[str]:
         if plan.look > 1:
             return [f"This is look {plan.look}: name the earlier trials with --earlier to report them together."]
         return []
-    lines = [f"Look {i + 1}: {_with_interval(plan, r.difference, r.interval)}, p {r.p_two_sided:.4g}."
-             for i, (_, r) in enumerate(looks.earlier)]
+    lines = [
+        f"Look {i + 1}: {_with_interval(plan, r.difference, r.interval)}, p {r.p_two_sided:.4g}."
+        for i, (_, r) in enumerate(looks.earlier)
+    ]
     together = looks.together
     lines.append(
         f"All {looks.number} looks together: {_with_interval(plan, together.difference, together.interval)}, p "
         f"{together.p_two_sided:.4g}. With so many looks, and all together, the chance of at least one false find is up to "
-        f"{100 * looks.chance_of_false_find:.0f} %.")
+        f"{100 * looks.chance_of_false_find:.0f} %."
+    )
     return lines
 
 
@@ -195,8 +233,12 @@ def rehearsal_text(rehearsal, notes: list[str]) -> str:
     day += f", bend {show(options.bend, sign=True)}" if options.bend else ""
     day += f", leak {_share(options.leak)} with bias {show(options.bias, sign=True)}" if options.leak else ""
     day += f", {_share(options.missing)} missing" if options.missing else ""
-    lines = [f"{plan.vehicle_name}: {plan.change} against {plan.reference}, {plan.installations} installations, "
-             f"{options.trials} simulated trials of each truth", day, ""]
+    lines = [
+        f"{plan.vehicle_name}: {plan.change} against {plan.reference}, {plan.installations} installations, "
+        f"{options.trials} simulated trials of each truth",
+        day,
+        "",
+    ]
     rows = []
     for name, words in (
         ("right_difference", "a difference measured, right sign"),
@@ -209,7 +251,9 @@ def rehearsal_text(rehearsal, notes: list[str]) -> str:
         ("prediction_refused", "prediction refused"),
         ("control_seen", "positive control seen"),
     ):
-        if (name == "control_seen" and not plan.control_pairs) or (name == "prediction_refused" and plan.prediction is None):
+        if (name == "control_seen" and not plan.control_pairs) or (
+            name == "prediction_refused" and plan.prediction is None
+        ):
             continue
         cells = []
         for truth in rehearsal.truths:
@@ -223,6 +267,10 @@ def rehearsal_text(rehearsal, notes: list[str]) -> str:
     lines.append(table(header, rows))
     lines.append("\nIn brackets the 95 % range of each share, from the number of simulated trials.")
     if options.leak and options.bias:
-        lines.append(_wrap("With a leaky blind, what is measured includes the bias of whoever knows: the seal cannot help, "
-                           "the skirt and the closed door do."))
+        lines.append(
+            _wrap(
+                "With a leaky blind, what is measured includes the bias of whoever knows: the seal cannot help, "
+                "the skirt and the closed door do."
+            )
+        )
     return "\n".join([*lines, *[_wrap(note) for note in notes]])

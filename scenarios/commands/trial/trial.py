@@ -25,18 +25,32 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     plan.add_argument("--sheets", choices=("pdf", "svg"), default="pdf", help="form of the printable sheets (pdf)")
     plan.add_argument("--size-only", action="store_true", help="say the size and seal nothing")
     _add_output(plan, "power curve")
-    read = _action(actions, "read", "check the seal, open the key, say what was found", "[FOLDER]",
-                   "noseload trial read my-trial --posted 6c463de3128e... --plot result.png")
+    read = _action(
+        actions,
+        "read",
+        "check the seal, open the key, say what was found",
+        "[FOLDER]",
+        "noseload trial read my-trial --posted 6c463de3128e... --plot result.png",
+    )
     read.add_argument("folder", nargs="?", metavar="FOLDER", help="folder of the trial (default: an invented one)")
     read.add_argument("--readings", metavar="FILE.csv", help="readings (default: readings.csv in the folder)")
     read.add_argument("--key", metavar="FILE.json", help="key, where it was kept elsewhere")
     read.add_argument("--posted", metavar="HEX", help="the commitment as it was posted before run 1")
     read.add_argument("--earlier", metavar="FOLDER", nargs="+", default=[], help="earlier looks, first one first")
     _add_output(read, "intervals")
-    rehearse = _action(actions, "rehearse", "simulate the whole trial many times", "[FOLDER|VEHICLE.toml]",
-                       "noseload trial rehearse my-trial --missing 0.05 --leak 0.3 --bias 0.5")
-    rehearse.add_argument("vehicle", nargs="?", metavar="FOLDER|VEHICLE.toml",
-                          help="a planned trial, or a vehicle file with the options of `plan`")
+    rehearse = _action(
+        actions,
+        "rehearse",
+        "simulate the whole trial many times",
+        "[FOLDER|VEHICLE.toml]",
+        "noseload trial rehearse my-trial --missing 0.05 --leak 0.3 --bias 0.5",
+    )
+    rehearse.add_argument(
+        "vehicle",
+        nargs="?",
+        metavar="FOLDER|VEHICLE.toml",
+        help="a planned trial, or a vehicle file with the options of `plan`",
+    )
     add_plan_arguments(rehearse, shown=False)
     _add_rehearsal(rehearse)
     _add_output(rehearse, "conclusions")
@@ -45,8 +59,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def _action(actions, name: str, words: str, what: str, example: str) -> argparse.ArgumentParser:
     """Parser of one action, its help as wide as that of the other commands."""
     return actions.add_parser(
-        name, help=words, description=words[0].upper() + words[1:] + ".", epilog=f"example: {example}",
-        usage=f"noseload trial {name} {what} [options]", allow_abbrev=False,
+        name,
+        help=words,
+        description=words[0].upper() + words[1:] + ".",
+        epilog=f"example: {example}",
+        usage=f"noseload trial {name} {what} [options]",
+        allow_abbrev=False,
         formatter_class=lambda prog: argparse.RawDescriptionHelpFormatter(prog, max_help_position=26, width=100),
     )
 
@@ -54,16 +72,41 @@ def _action(actions, name: str, words: str, what: str, example: str) -> argparse
 def _add_rehearsal(parser: argparse.ArgumentParser) -> None:
     day = parser.add_argument_group("the day")
     day.add_argument("--trials", type=int, default=400, metavar="N", help="simulated trials of each truth (400)")
-    day.add_argument("--bend", type=finite_option("a drift"), default=0.0, metavar="X",
-                     help="further drift that grows with the square of the run: its size at the end (0)")
-    day.add_argument("--leak", type=finite_option("a share", 0.0, 1.0), default=0.0, metavar="P",
-                     help="share of installations in which the driver knows what is fitted (0)")
-    day.add_argument("--bias", type=finite_option("a bias"), default=0.0, metavar="X",
-                     help="shift of the reading in favour of the change where they know (0)")
-    day.add_argument("--missing", type=finite_option("a share", 0.0, 1.0), default=0.0, metavar="P",
-                     help="chance that an installation goes missing (0)")
-    day.add_argument("--scatter-factor", type=finite_option("a factor", 0.0), default=1.0, metavar="F",
-                     help="scatter as a multiple of the plan's (1)")
+    day.add_argument(
+        "--bend",
+        type=finite_option("a drift"),
+        default=0.0,
+        metavar="X",
+        help="further drift that grows with the square of the run: its size at the end (0)",
+    )
+    day.add_argument(
+        "--leak",
+        type=finite_option("a share", 0.0, 1.0),
+        default=0.0,
+        metavar="P",
+        help="share of installations in which the driver knows what is fitted (0)",
+    )
+    day.add_argument(
+        "--bias",
+        type=finite_option("a bias"),
+        default=0.0,
+        metavar="X",
+        help="shift of the reading in favour of the change where they know (0)",
+    )
+    day.add_argument(
+        "--missing",
+        type=finite_option("a share", 0.0, 1.0),
+        default=0.0,
+        metavar="P",
+        help="chance that an installation goes missing (0)",
+    )
+    day.add_argument(
+        "--scatter-factor",
+        type=finite_option("a factor", 0.0),
+        default=1.0,
+        metavar="F",
+        help="scatter as a multiple of the plan's (1)",
+    )
     day.add_argument("--seed", type=int, default=1, metavar="N", help="seed of the simulated trials (1)")
 
 
@@ -119,12 +162,19 @@ def _read(arguments: argparse.Namespace) -> int:
 
     from .text import read_text
 
-    result = read_trial(arguments.folder or DEMO_TRIAL, readings=arguments.readings, key_file=arguments.key,
-                        posted=arguments.posted, earlier=arguments.earlier)
+    result = read_trial(
+        arguments.folder or DEMO_TRIAL,
+        readings=arguments.readings,
+        key_file=arguments.key,
+        posted=arguments.posted,
+        earlier=arguments.earlier,
+    )
     body = result.to_dict()
     _outputs(arguments, body["runs"], "plot_trial", result)
-    print(json_text(body) if arguments.json else read_text(result, posted=arguments.posted is not None),
-          end="" if arguments.json else "\n")
+    print(
+        json_text(body) if arguments.json else read_text(result, posted=arguments.posted is not None),
+        end="" if arguments.json else "\n",
+    )
     return 0
 
 
@@ -142,8 +192,15 @@ def _rehearse(arguments: argparse.Namespace) -> int:
     else:
         plan, drift = plan_trial(plan_options(arguments, notes)).plan, None
     options = RehearsalOptions(
-        trials=arguments.trials, drift=drift, bend=arguments.bend, leak=arguments.leak, bias=arguments.bias,
-        missing=arguments.missing, scatter_factor=arguments.scatter_factor, seed=arguments.seed)
+        trials=arguments.trials,
+        drift=drift,
+        bend=arguments.bend,
+        leak=arguments.leak,
+        bias=arguments.bias,
+        missing=arguments.missing,
+        scatter_factor=arguments.scatter_factor,
+        seed=arguments.seed,
+    )
     rehearsal = rehearse_trial(plan, options, progress=_progress if sys.stderr.isatty() else None)
     body = rehearsal.to_dict()
     _outputs(arguments, body["truths"], "plot_rehearsal", rehearsal)

@@ -15,9 +15,12 @@ from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.thresholds import Thresholds
 
 COUPLE_INK = "#b5452c"
-LINK_LOOKS = (("rear_upper_link_n", "rear upper", INK, "-"), ("rear_lower_link_n", "rear lower", "#b5452c", (0, (6, 2))),
-              ("front_upper_link_n", "front upper", "#2f8f83", (0, (2, 1.5))),
-              ("front_lower_link_n", "front lower", "#8a6d1d", (0, (7, 2, 1.5, 2))))
+LINK_LOOKS = (
+    ("rear_upper_link_n", "rear upper", INK, "-"),
+    ("rear_lower_link_n", "rear lower", "#b5452c", (0, (6, 2))),
+    ("front_upper_link_n", "front upper", "#2f8f83", (0, (2, 1.5))),
+    ("front_lower_link_n", "front lower", "#8a6d1d", (0, (7, 2, 1.5, 2))),
+)
 
 
 @house_look
@@ -44,8 +47,13 @@ def draw_bench(comparison, row, readings=None):
     figure, axes = new_figure(15.0, 9.6, 2, 3, widths=(1.55, 1.0, 1.0))
     _whole(axes[0], first, row)
     _rear(axes[1], first, row)
-    _lines(axes[2], comparison, ("rear_shock_travel_mm", "front_shock_travel_mm"), "shock travel, mm (longer +)",
-           "travel: rear thick, front thin")
+    _lines(
+        axes[2],
+        comparison,
+        ("rear_shock_travel_mm", "front_shock_travel_mm"),
+        "shock travel, mm (longer +)",
+        "travel: rear thick, front thin",
+    )
     _front_loads(axes[3], comparison, readings)
     _lines(axes[4], comparison, ("nose_up_pitch_deg",), "nose up, deg", "pitch")
     _points(axes[4], readings, "pitch", 1.0)
@@ -63,8 +71,17 @@ def _couple(ax, centre, radius, words, *, above=False):
     tail = centre[0] + radius * np.cos(end - 0.25), centre[1] + radius * np.sin(end - 0.25)
     ax.add_patch(FancyArrowPatch(tail, tip, arrowstyle="-|>", mutation_scale=14, color=COUPLE_INK, lw=0.1, zorder=9))
     start = (centre[0] - 0.7 * radius, centre[1] + 0.72 * radius) if above else (centre[0] - radius, centre[1])
-    ax.annotate(words, start, xytext=(-5, 3), textcoords="offset points", ha="right", va="bottom" if above else "center",
-                fontsize=8, color=COUPLE_INK, zorder=9)
+    ax.annotate(
+        words,
+        start,
+        xytext=(-5, 3),
+        textcoords="offset points",
+        ha="right",
+        va="bottom" if above else "center",
+        fontsize=8,
+        color=COUPLE_INK,
+        zorder=9,
+    )
 
 
 def _whole(ax, bench, row):
@@ -76,8 +93,10 @@ def _whole(ax, bench, row):
     plot_vehicle(pose, 0.0, ax)
     slope = Slope(0.0, origin)
     pull = row.front_traction_n
-    forces = [Force("clamp_traction", f.point, f.vector) if f.name == "rear_traction" else f
-              for f in whole_vehicle(values, coordinates, 0.0, (row.rear_load_n, row.front_load_n), (-pull, pull))]
+    forces = [
+        Force("clamp_traction", f.point, f.vector) if f.name == "rear_traction" else f
+        for f in whole_vehicle(values, coordinates, 0.0, (row.rear_load_n, row.front_load_n), (-pull, pull))
+    ]
     draw_forces(ax, slope, forces)
     radius = 1e3 * pose.radii["rear"]
     centre = slope.place(pose.points["rear_wheel_centre"])
@@ -88,20 +107,29 @@ def _whole(ax, bench, row):
     elif bench.front == "free":
         words = "front wheels free to roll (shaft out, or on rollers): nothing pulls them"
     else:
-        words = {"free": "front geared in: play not yet taken up", "stuck": "front geared in, holding on the floor",
-                 "sliding": "front geared in, sliding at its grip"}[row.front_wheels]
+        words = {
+            "free": "front geared in: play not yet taken up",
+            "stuck": "front geared in, holding on the floor",
+            "sliding": "front geared in, sliding at its grip",
+        }[row.front_wheels]
     ax.autoscale_view()
     ax.margins(0.05)
-    ax.set_title(f"{bench.setup}, torque {row.torque_n_mm:.0f} N mm, front {as_grams(row.front_load_n):.0f} g, "
-                 f"nose up {row.nose_up_pitch_deg:.1f} deg\n{words}")
+    ax.set_title(
+        f"{bench.setup}, torque {row.torque_n_mm:.0f} N mm, front {as_grams(row.front_load_n):.0f} g, "
+        f"nose up {row.nose_up_pitch_deg:.1f} deg\n{words}"
+    )
 
 
 def _clamp(ax, centre, radius):
     """Two chocks that hold the tyre."""
     for side in (-1.0, 1.0):
         x = centre[0] + side * radius
-        corners = [(x + side * 0.35 * radius, 0.0), (x - side * 0.30 * radius, 0.0), (x + side * 0.02 * radius, 0.72 * radius),
-                   (x + side * 0.35 * radius, 0.72 * radius)]
+        corners = [
+            (x + side * 0.35 * radius, 0.0),
+            (x - side * 0.30 * radius, 0.0),
+            (x + side * 0.02 * radius, 0.72 * radius),
+            (x + side * 0.35 * radius, 0.72 * radius),
+        ]
         ax.add_patch(Polygon(corners, closed=True, fc="#b9aa90", ec=INK, lw=0.8, hatch="///", zorder=1.7))
 
 
@@ -138,12 +166,31 @@ def _front_loads(ax, comparison, readings):
         words = "no lift found" if member.lift is None else f"free at {member.lift.torque_n_mm:.0f} N mm"
         ax.text(0.505, y, f"{member.setup}: {words}", transform=ax.transAxes, fontsize=8, color=colour, va="center")
         if member.lift is not None:
-            ax.plot([member.lift.torque_n_mm], [0.0], marker="o", ms=6, mfc="white", mec=colour, mew=1.4, clip_on=False, zorder=5)
+            ax.plot(
+                [member.lift.torque_n_mm],
+                [0.0],
+                marker="o",
+                ms=6,
+                mfc="white",
+                mec=colour,
+                mew=1.4,
+                clip_on=False,
+                zorder=5,
+            )
     _points(ax, readings, "front_load", as_grams(1.0))
     if first.stall_torque_n_mm < 1.6 * np.nanmax(first["torque_n_mm"]):
         ax.axvline(first.stall_torque_n_mm, color=FAINT, lw=1.0, ls=(0, (3, 2)))
-        ax.annotate("motor stalls", (first.stall_torque_n_mm, 0.5), xycoords=("data", "axes fraction"), xytext=(-4, 0),
-                    textcoords="offset points", rotation=90, ha="right", va="center", fontsize=8)
+        ax.annotate(
+            "motor stalls",
+            (first.stall_torque_n_mm, 0.5),
+            xycoords=("data", "axes fraction"),
+            xytext=(-4, 0),
+            textcoords="offset points",
+            rotation=90,
+            ha="right",
+            va="center",
+            fontsize=8,
+        )
     # Room for the mark of lift beside the figures of the other axis.
     low, high = ax.get_xlim()
     ax.set_xlim(low, high + 0.03 * (high - low))
@@ -171,8 +218,18 @@ def _points(ax, readings, kind, size):
         return
     chosen = [k for k, name in enumerate(readings.kinds) if name == kind]
     if chosen:
-        ax.errorbar(readings.torque_n_mm[chosen], size * readings.observed[chosen], yerr=2 * size * readings.errors[chosen],
-                    fmt="o", ms=3.5, color=FORCE_INK, ecolor=FORCE_INK, elinewidth=0.9, capsize=2, zorder=6)
+        ax.errorbar(
+            readings.torque_n_mm[chosen],
+            size * readings.observed[chosen],
+            yerr=2 * size * readings.errors[chosen],
+            fmt="o",
+            ms=3.5,
+            color=FORCE_INK,
+            ecolor=FORCE_INK,
+            elinewidth=0.9,
+            capsize=2,
+            zorder=6,
+        )
 
 
 def _lines(ax, comparison, names, label, title):
@@ -183,8 +240,14 @@ def _lines(ax, comparison, names, label, title):
     if len(names) == 2:
         first = comparison.members[0]
         for name in names:
-            ax.annotate(name.split("_")[0], (first["torque_n_mm"][-1], first[name][-1]), xytext=(-4, 5),
-                        textcoords="offset points", ha="right", fontsize=8)
+            ax.annotate(
+                name.split("_")[0],
+                (first["torque_n_mm"][-1], first[name][-1]),
+                xytext=(-4, 5),
+                textcoords="offset points",
+                ha="right",
+                fontsize=8,
+            )
     ax.axhline(0.0, color=FAINT, lw=0.8)
     ax.set_xlabel("motor torque at the wheels, N mm")
     ax.set_ylabel(label)
@@ -204,8 +267,17 @@ def _links(ax, bench):
         if placed and height < placed[-1] + 0.13 * span:
             height = placed[-1] + 0.13 * span
         placed.append(height)
-        ax.annotate(words, (torque[far], height), fontsize=8, color=colour, va="center", ha="left",
-                    xytext=(torque[far] * 1.02, height), textcoords="data", annotation_clip=False)
+        ax.annotate(
+            words,
+            (torque[far], height),
+            fontsize=8,
+            color=colour,
+            va="center",
+            ha="left",
+            xytext=(torque[far] * 1.02, height),
+            textcoords="data",
+            annotation_clip=False,
+        )
     ax.set_xlim(0.0, 1.3 * float(torque[far]))
     ax.set_xlabel("motor torque at the wheels, N mm")
     ax.set_ylabel("link force, N (pull +, push -)")
@@ -233,8 +305,17 @@ def plot_bench_readings(readings, ax=None):
     chosen = [k for k, kind in enumerate(readings.kinds) if kind in ("front_load", "level")]
     order = sorted(chosen, key=lambda k: readings.torque_n_mm[k])
     ax.plot(readings.torque_n_mm[order], as_grams(readings.predicted[order]), color=INK)
-    ax.errorbar(readings.torque_n_mm[chosen], as_grams(readings.observed[chosen]), yerr=2 * as_grams(readings.errors[chosen]),
-                fmt="o", ms=4, mfc="white", color=FORCE_INK, elinewidth=0.9, capsize=2)
+    ax.errorbar(
+        readings.torque_n_mm[chosen],
+        as_grams(readings.observed[chosen]),
+        yerr=2 * as_grams(readings.errors[chosen]),
+        fmt="o",
+        ms=4,
+        mfc="white",
+        color=FORCE_INK,
+        elinewidth=0.9,
+        capsize=2,
+    )
     ax.set_ylim(bottom=0.0)
     ax.set_xlabel("motor torque at the wheels, N mm")
     ax.set_title("bench: what was read, and what was calculated")

@@ -56,7 +56,7 @@ def draw_budgets(comparison):
     figure, axes = new_figure(5.2 * columns, 4.4 * rows, rows, columns)
     for member, ax in zip(members, axes, strict=False):
         plot_budget(member.sweep, ax).set_title(member.name)
-    for ax in axes[len(members):]:
+    for ax in axes[len(members) :]:
         ax.set_axis_off()
     return figure
 

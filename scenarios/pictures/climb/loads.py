@@ -89,27 +89,55 @@ def plot_budget(sweep, ax=None):
     rigid = parts["standing_n"] + parts["grade_n"]
     total = rigid + parts["attitude_n"]
     ax.fill_between(grade, rigid, parts["standing_n"], color=BUDGET_LOOKS["grade_n"][0], alpha=0.55, lw=0)
-    ax.fill_between(grade, total, rigid, facecolor="none", edgecolor=BUDGET_LOOKS["attitude_n"][0], hatch="////", lw=0.6)
+    ax.fill_between(
+        grade, total, rigid, facecolor="none", edgecolor=BUDGET_LOOKS["attitude_n"][0], hatch="////", lw=0.6
+    )
     ax.plot(grade, parts["standing_n"], color=INK, lw=1.0)
     ax.plot(grade, rigid, color=BUDGET_LOOKS["grade_n"][0], lw=1.2)
     ax.plot(grade, total, color=INK, lw=2.0)
     ax.set_ylim(bottom=min(0.0, float(np.nanmin(total))), top=1.12 * float(np.nanmax(parts["standing_n"])))
     middle = len(grade) // 2
-    ax.annotate("standing on the level", (grade[middle], parts["standing_n"][middle]), xytext=(0, 4),
-                textcoords="offset points", fontsize=8.5)
-    ax.annotate("taken by the grade,\nrigid vehicle", (grade[2 * len(grade) // 3], 0.5 * (
-        parts["standing_n"][0] + rigid[2 * len(grade) // 3])), ha="center", va="center", fontsize=8.5, color="white",
-        fontweight="bold")
+    ax.annotate(
+        "standing on the level",
+        (grade[middle], parts["standing_n"][middle]),
+        xytext=(0, 4),
+        textcoords="offset points",
+        fontsize=8.5,
+    )
+    ax.annotate(
+        "taken by the grade,\nrigid vehicle",
+        (grade[2 * len(grade) // 3], 0.5 * (parts["standing_n"][0] + rigid[2 * len(grade) // 3])),
+        ha="center",
+        va="center",
+        fontsize=8.5,
+        color="white",
+        fontweight="bold",
+    )
     at = int(0.8 * (len(grade) - 1))
     part = parts["attitude_n"][at]
     word = "taken" if part < 0 else "given"
-    ax.annotate(f"{word} by attitude\n(squat and pitch):\n{abs(part):.0f} g at {grade[at]:.0f} deg",
-                (grade[at], 0.5 * (rigid + total)[at]), xytext=(-70, -42), textcoords="offset points", fontsize=8.5,
-                ha="right", va="center", color=BUDGET_LOOKS["attitude_n"][0],
-                arrowprops={"arrowstyle": "-", "color": BUDGET_LOOKS["attitude_n"][0], "lw": 0.8})
+    ax.annotate(
+        f"{word} by attitude\n(squat and pitch):\n{abs(part):.0f} g at {grade[at]:.0f} deg",
+        (grade[at], 0.5 * (rigid + total)[at]),
+        xytext=(-70, -42),
+        textcoords="offset points",
+        fontsize=8.5,
+        ha="right",
+        va="center",
+        color=BUDGET_LOOKS["attitude_n"][0],
+        arrowprops={"arrowstyle": "-", "color": BUDGET_LOOKS["attitude_n"][0], "lw": 0.8},
+    )
     at = len(grade) // 3
-    ax.annotate("front axle load", (grade[at], total[at]), xytext=(-8, -8), textcoords="offset points", fontsize=8.5,
-                fontweight="bold", ha="right", va="top")
+    ax.annotate(
+        "front axle load",
+        (grade[at], total[at]),
+        xytext=(-8, -8),
+        textcoords="offset points",
+        fontsize=8.5,
+        fontweight="bold",
+        ha="right",
+        va="top",
+    )
     ax.margins(x=0.03)
     load_axis(ax, f"{sweep.setup}: front load")
     grade_axis(ax)
@@ -151,8 +179,15 @@ def plot_difference(sweeps, thresholds, ax=None):
     reach = max(abs(low), abs(high), 1.35 * noticed)
     ax.set_ylim(-reach, reach)
     for edge, words in ((measured, "can be measured beyond"), (noticed, "would be noticed beyond")):
-        ax.annotate(f"{words} {edge:.0f} g", (0.01, edge), xycoords=("axes fraction", "data"), xytext=(0, 1.5),
-                    textcoords="offset points", fontsize=7.5, color=INK)
+        ax.annotate(
+            f"{words} {edge:.0f} g",
+            (0.01, edge),
+            xycoords=("axes fraction", "data"),
+            xytext=(0, 1.5),
+            textcoords="offset points",
+            fontsize=7.5,
+            color=INK,
+        )
     direct_labels(ax, labels, gap=0.09)
     ax.margins(x=0.03)
     ax.set_ylabel(f"less {base.setup}, g")
@@ -174,7 +209,11 @@ def draw_sweeps(sweeps, band=None):
         if band is not None:
             grades, limits, interval = band
             plot_band(grades, limits, left)
-            title = f"tip-over {interval.value:.2f} deg, 95 %: {interval.low:.2f} to {interval.high:.2f}" if interval.improve else ""
+            title = (
+                f"tip-over {interval.value:.2f} deg, 95 %: {interval.low:.2f} to {interval.high:.2f}"
+                if interval.improve
+                else ""
+            )
             plot_contributions(interval, rest[0], title=title)
             words += ", 95 % band of what was measured"
         plot_front_load(sweeps, left).set_title(words)

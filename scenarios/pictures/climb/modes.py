@@ -30,15 +30,21 @@ def draw_modes(found):
     for ax in axes:
         ax.set_axis_off()
     for row, panels in enumerate(swings):
-        for ax, (modes, mode) in zip(axes[row * columns:], panels, strict=False):
+        for ax, (modes, mode) in zip(axes[row * columns :], panels, strict=False):
             _plot_shape(ax, modes, mode)
             place = "standing" if modes.state == "standing" else f"crawl at {modes.grade_deg:g} deg"
             name = "axles or wheels" if mode.name == "other" else mode.name
             ax.set_title(f"{name}, {place}", fontsize=9)
     if not any(swings):
         axes[0].text(0.5, 0.5, "no motion swings", ha="center", va="center", transform=axes[0].transAxes)
-    figure.suptitle(f"{found[0].setup}: both ends of a swing (solid, dashed), movement enlarged, vehicle to scale", x=0.01, ha="left",
-                    fontsize=10.5, fontweight="bold", color=INK)
+    figure.suptitle(
+        f"{found[0].setup}: both ends of a swing (solid, dashed), movement enlarged, vehicle to scale",
+        x=0.01,
+        ha="left",
+        fontsize=10.5,
+        fontweight="bold",
+        color=INK,
+    )
     return figure
 
 
@@ -58,5 +64,13 @@ def _plot_shape(ax, modes, mode):
         VehicleArtist(ax, solved_pose(modes.values, modes.coordinates + side * swing), slope, setup=k, filled=k == 0)
     draw_ground(ax, modes.grade_deg, -0.4 * wheelbase, 1.4 * wheelbase)
     ax.set_aspect("equal")
-    ax.text(0.5, -0.03, f"{mode.frequency_hz:.2f} Hz, damping ratio {mode.damping_ratio:.2f}", transform=ax.transAxes, ha="center",
-            va="top", fontsize=8.5, color=INK)
+    ax.text(
+        0.5,
+        -0.03,
+        f"{mode.frequency_hz:.2f} Hz, damping ratio {mode.damping_ratio:.2f}",
+        transform=ax.transAxes,
+        ha="center",
+        va="top",
+        fontsize=8.5,
+        color=INK,
+    )

@@ -18,9 +18,12 @@ from noseload.pictures.style import (
 SMALLEST_PART_N = 1e-9
 """Parts of the budget below this are none (those of motion, in a steady crawl)."""
 OUTCOME_LOOKS = {
-    "stays_loaded": ("#2f8f83", "stays loaded"), "lifts_and_returns": ("#e3b04b", "lifts and returns"),
-    "airborne_at_end": ("#c99a2e", "in the air at the end"), "flips_back": ("#7a2415", "flips back"),
-    "flips_forward": ("#6d5aa8", "flips forward"), "slides_back": ("#5d7486", "slides back"),
+    "stays_loaded": ("#2f8f83", "stays loaded"),
+    "lifts_and_returns": ("#e3b04b", "lifts and returns"),
+    "airborne_at_end": ("#c99a2e", "in the air at the end"),
+    "flips_back": ("#7a2415", "flips back"),
+    "flips_forward": ("#6d5aa8", "flips forward"),
+    "slides_back": ("#5d7486", "slides back"),
 }
 """Colour, dark where it ends badly, and words of each outcome."""
 
@@ -46,12 +49,20 @@ def plot_creep_budget(row, ax=None):
         grams = as_grams(value)
         ax.bar(k, grams, bottom=level, color=colour, hatch=hatch, edgecolor="white", width=0.62)
         ax.plot([k - 0.31, k + 1.31], [level + grams] * 2, color=FAINT, lw=0.8)
-        ax.annotate(f"{grams:+.0f} g" if k else f"{grams:.0f} g", (k, level + max(grams, 0.0)), xytext=(0, 4),
-                    textcoords="offset points", ha="center", fontsize=8.5)
+        ax.annotate(
+            f"{grams:+.0f} g" if k else f"{grams:.0f} g",
+            (k, level + max(grams, 0.0)),
+            xytext=(0, 4),
+            textcoords="offset points",
+            ha="center",
+            fontsize=8.5,
+        )
         level += grams
         names.append(words)
     ax.bar(len(parts), level, color=INK, width=0.62)
-    ax.annotate(f"{level:.0f} g", (len(parts), level), xytext=(0, 4), textcoords="offset points", ha="center", fontsize=8.5)
+    ax.annotate(
+        f"{level:.0f} g", (len(parts), level), xytext=(0, 4), textcoords="offset points", ha="center", fontsize=8.5
+    )
     ax.set_xticks(range(len(parts) + 1), [*names, "front load"])
     ax.grid(axis="x", visible=False)
     ax.set_ylim(0.0, 1.1 * as_grams(max(value for _, value in parts)))
@@ -86,16 +97,35 @@ def plot_outcomes(result, ax=None):
     for k, (outcome, low, high) in enumerate(zip(outcomes, edges, edges[1:], strict=False)):
         colour, words = OUTCOME_LOOKS.get(outcome, (FAINT, outcome.replace("_", " ")))
         ax.barh(0, high - low, left=low, height=0.5, color=colour, edgecolor="white")
-        (above if k % 2 == 0 else below).append(((0.5 * (low + high) - edges[0]) / span, f"{words}\n{low:.1f} to {high:.1f} deg"))
+        (above if k % 2 == 0 else below).append(
+            ((0.5 * (low + high) - edges[0]) / span, f"{words}\n{low:.1f} to {high:.1f} deg")
+        )
     for side, named in ((1, above), (-1, below)):
         middles = [middle for middle, _ in named]
         half = 0.5 * WORDS_SHARE
-        for middle, place, (_, words) in zip(middles, spread(middles, WORDS_SHARE, low=half, high=1.0 - half), named, strict=True):
+        for middle, place, (_, words) in zip(
+            middles, spread(middles, WORDS_SHARE, low=half, high=1.0 - half), named, strict=True
+        ):
             moved = abs(place - middle) > 0.25 * WORDS_SHARE
-            ax.annotate(words, (edges[0] + middle * span, 0.25 * side), xytext=(edges[0] + place * span, side * (0.25 + LEADER_HEIGHT)),
-                        ha="center", va="bottom" if side > 0 else "top", fontsize=8.5, color=INK,
-                        arrowprops={"arrowstyle": "-", "color": INK, "lw": 0.6, "shrinkA": 0.0, "shrinkB": 0.0,
-                                    "relpos": (0.5, 0.5 - 0.5 * side)} if moved else None)
+            ax.annotate(
+                words,
+                (edges[0] + middle * span, 0.25 * side),
+                xytext=(edges[0] + place * span, side * (0.25 + LEADER_HEIGHT)),
+                ha="center",
+                va="bottom" if side > 0 else "top",
+                fontsize=8.5,
+                color=INK,
+                arrowprops={
+                    "arrowstyle": "-",
+                    "color": INK,
+                    "lw": 0.6,
+                    "shrinkA": 0.0,
+                    "shrinkB": 0.0,
+                    "relpos": (0.5, 0.5 - 0.5 * side),
+                }
+                if moved
+                else None,
+            )
     ax.set_ylim(-1.0, 1.0)
     ax.set_yticks([])
     ax.grid(axis="y", visible=False)
@@ -125,8 +155,14 @@ def plot_largest_throttle(result, ax=None):
         ax.plot(result.grades_deg, numbers, color=colour, ls=dash, marker="o", ms=3.5, mfc="white")
         good = np.flatnonzero(np.isfinite(numbers))
         if good.size:
-            ax.annotate(words, (result.grades_deg[good[0]], numbers[good[0]]), xytext=(8, 7),
-                        textcoords="offset points", color=colour, fontsize=8.5)
+            ax.annotate(
+                words,
+                (result.grades_deg[good[0]], numbers[good[0]]),
+                xytext=(8, 7),
+                textcoords="offset points",
+                color=colour,
+                fontsize=8.5,
+            )
     ax.set_ylim(0.0, 1.15)
     ax.set_ylabel("throttle, 1 is full")
     grade_axis(ax)
@@ -148,7 +184,16 @@ def plot_many(result, ax=None):
     Axes
     """
     ax = figure_for(ax, 7.0, 4.2)
-    ax.plot(result.options.grade_deg, as_grams(result.front_load_min_n), "o", ms=5, mfc="white", mec=INK, clip_on=False, zorder=5)
+    ax.plot(
+        result.options.grade_deg,
+        as_grams(result.front_load_min_n),
+        "o",
+        ms=5,
+        mfc="white",
+        mec=INK,
+        clip_on=False,
+        zorder=5,
+    )
     ax.set_ylim(bottom=0.0)
     ax.margins(x=0.06)
     load_axis(ax, "smallest front axle load")
@@ -174,8 +219,14 @@ def plot_frequencies(result, ax=None):
     swings = [mode for mode in result.modes if mode.frequency_hz > 0.0][::-1]
     ax.barh(range(len(swings)), [mode.frequency_hz for mode in swings], color="#5d7486", height=0.6)
     for k, mode in enumerate(swings):
-        ax.annotate(f"{mode.frequency_hz:.2f} Hz, damping {mode.damping_ratio:.2f}", (mode.frequency_hz, k), xytext=(5, 0),
-                    textcoords="offset points", va="center", fontsize=8.5)
+        ax.annotate(
+            f"{mode.frequency_hz:.2f} Hz, damping {mode.damping_ratio:.2f}",
+            (mode.frequency_hz, k),
+            xytext=(5, 0),
+            textcoords="offset points",
+            va="center",
+            fontsize=8.5,
+        )
     ax.set_yticks(range(len(swings)), [mode.name for mode in swings])
     ax.set_xlim(0.0, 1.45 * max([mode.frequency_hz for mode in swings] + [1.0]))
     ax.grid(axis="y", visible=False)

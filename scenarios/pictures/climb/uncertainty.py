@@ -48,8 +48,14 @@ def plot_contributions(interval, ax=None, *, title="what makes it unsure"):
     shown = interval.improve[::-1]
     ax.barh(range(len(shown)), [100 * item.share for item in shown], color=BAR, height=0.62)
     for k, item in enumerate(shown):
-        ax.annotate(f"{100 * item.share:.0f} %  ({item.limit})", (100 * item.share, k), xytext=(4, 0), textcoords="offset points",
-                    va="center", fontsize=8)
+        ax.annotate(
+            f"{100 * item.share:.0f} %  ({item.limit})",
+            (100 * item.share, k),
+            xytext=(4, 0),
+            textcoords="offset points",
+            va="center",
+            fontsize=8,
+        )
     ax.set_yticks(range(len(shown)), [item.source for item in shown])
     ax.set_xlim(0.0, 1.7 * max([100 * item.share for item in shown] + [1.0]))
     ax.set_xlabel("share of the variance, %")
@@ -62,11 +68,15 @@ def plot_contributions(interval, ax=None, *, title="what makes it unsure"):
 def plot_tip_over_contributions(result, ax=None):
     """`plot_contributions` of the tip-over grade of the first set-up; returns the axes."""
     first = result.setups[0]
-    return plot_contributions(first.tip_over_grade_deg, ax, title=f"{first.setup}: what makes the tip-over grade unsure")
+    return plot_contributions(
+        first.tip_over_grade_deg, ax, title=f"{first.setup}: what makes the tip-over grade unsure"
+    )
 
 
 @house_look
 def plot_punch_contributions(result, ax=None):
     """`plot_contributions` of the smallest front load in the punch of the first set-up; returns the axes."""
     first = result.setups[0]
-    return plot_contributions(first.front_load_min_n, ax, title=f"{first.setup}: what makes the smallest front load unsure")
+    return plot_contributions(
+        first.front_load_min_n, ax, title=f"{first.setup}: what makes the smallest front load unsure"
+    )

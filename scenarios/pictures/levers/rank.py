@@ -3,8 +3,10 @@
 from noseload.pictures.style import INK, as_grams, figure_for, house_look, new_figure
 
 GAIN, LOSS = "#2f8f83", "#b5452c"
-PANELS = (("tip_over_grade_deg", "tip-over grade, deg", lambda value: value, ".2f"),
-          ("front_load_n", "front load at {grade:g} deg, g", as_grams, ".1f"))
+PANELS = (
+    ("tip_over_grade_deg", "tip-over grade, deg", lambda value: value, ".2f"),
+    ("front_load_n", "front load at {grade:g} deg, g", as_grams, ".1f"),
+)
 
 
 @house_look
@@ -54,10 +56,24 @@ def plot_changes(result, name="tip_over_grade_deg", ax=None):
         if value is None:
             ax.annotate("no solution", (0.0, k), xytext=(4, 0), textcoords="offset points", va="center", fontsize=8)
             continue
-        ax.barh(k, value, height=0.62, color=GAIN if value > 0 else LOSS, hatch="" if value > 0 else "///", edgecolor="white",
-                lw=0.0)
-        ax.annotate(f"{value:+{form}}", (value, k), xytext=(4 if value > 0 else -4, 0), textcoords="offset points", va="center",
-                    ha="left" if value > 0 else "right", fontsize=8)
+        ax.barh(
+            k,
+            value,
+            height=0.62,
+            color=GAIN if value > 0 else LOSS,
+            hatch="" if value > 0 else "///",
+            edgecolor="white",
+            lw=0.0,
+        )
+        ax.annotate(
+            f"{value:+{form}}",
+            (value, k),
+            xytext=(4 if value > 0 else -4, 0),
+            textcoords="offset points",
+            va="center",
+            ha="left" if value > 0 else "right",
+            fontsize=8,
+        )
     ax.axvline(0.0, color=INK, lw=0.9)
     ax.set_yticks(range(len(shown)), [_short(item.label) for item in shown])
     ax.set_xlim(-1.3 * reach if min([v for v in values if v is not None] + [0.0]) < 0 else 0.0, 1.3 * reach)

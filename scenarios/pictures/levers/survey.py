@@ -41,11 +41,25 @@ def plot_distribution(values, ax=None, *, measured, noticed, unit):
     ax.set_ylim(0.0, 1.25 * top)
     side = -1 if middle < 0 else 1
     ax.plot([middle, middle], [0.0, 1.06 * top], color="#b5452c", lw=1.2, ls=(0, (3, 2)))
-    ax.annotate(f"median {middle:+.2f} {unit}", (middle, 1.06 * top), xytext=(4 * side, 0), textcoords="offset points",
-                ha="right" if side < 0 else "left", va="top", fontsize=8.5, color="#b5452c")
+    ax.annotate(
+        f"median {middle:+.2f} {unit}",
+        (middle, 1.06 * top),
+        xytext=(4 * side, 0),
+        textcoords="offset points",
+        ha="right" if side < 0 else "left",
+        va="top",
+        fontsize=8.5,
+        color="#b5452c",
+    )
     for line, words, height in ((measured, "measured", 1.20), (noticed, "noticed", 1.13)):
-        ax.annotate(f"{words} beyond {line:.2g} {unit}", (line, height * top), xytext=(4, 0), textcoords="offset points",
-                    fontsize=7.5, va="center")
+        ax.annotate(
+            f"{words} beyond {line:.2g} {unit}",
+            (line, height * top),
+            xytext=(4, 0),
+            textcoords="offset points",
+            fontsize=7.5,
+            va="center",
+        )
     ax.set_xlim(-reach, reach)
     ax.set_ylabel("vehicles")
     return ax
@@ -84,12 +98,19 @@ def draw_survey(result):
     """Figure: change of tip-over, change of front load, and the worst case to scale."""
     lines = result.thresholds
     figure, axes = new_figure(15.0, 4.8, 1, 3, widths=(1, 1, 1.1))
-    plot_distribution(result.tip_over_change_deg, axes[0], measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg")
+    plot_distribution(
+        result.tip_over_change_deg, axes[0], measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg"
+    )
     axes[0].set_xlabel("change of the tip-over grade, deg")
     axes[0].set_title(f"rear upper mount {result.raise_mm:+g} mm, {result.count} drawn vehicles")
     noticed = float(np.nanmedian(lines.noticed_load_n(result.standing_front_n)))
-    plot_distribution(as_grams(result.front_load_change_n), axes[1], measured=as_grams(lines.measurable_load_n),
-                      noticed=as_grams(noticed), unit="g")
+    plot_distribution(
+        as_grams(result.front_load_change_n),
+        axes[1],
+        measured=as_grams(lines.measurable_load_n),
+        noticed=as_grams(noticed),
+        unit="g",
+    )
     axes[1].set_xlabel(f"change of the front load at {result.grade_deg:g} deg, g")
     if result.worst is None:
         axes[2].axis("off")
@@ -102,7 +123,9 @@ def draw_survey(result):
 def plot_tip_over_changes(result, ax=None):
     """How the change of the tip-over grade is spread over the drawn vehicles; returns the axes."""
     lines = result.thresholds
-    ax = plot_distribution(result.tip_over_change_deg, ax, measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg")
+    ax = plot_distribution(
+        result.tip_over_change_deg, ax, measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg"
+    )
     ax.set_xlabel("change of the tip-over grade, deg")
     ax.set_title(f"rear upper mount {result.raise_mm:+g} mm, {result.count} drawn vehicles")
     return ax

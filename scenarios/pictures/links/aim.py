@@ -36,13 +36,28 @@ def plot_positions(result, outcome, words, ax=None):
     now = getattr(result.present, outcome)
     if now is not None:
         ax.axhline(now, color=FAINT, lw=0.9, ls=(0, (3, 2)))
-        ax.annotate(f"as it is: {now:.1f}", (0.99, now), xycoords=("axes fraction", "data"), xytext=(0, 3),
-                    textcoords="offset points", ha="right", fontsize=8, color=FAINT)
+        ax.annotate(
+            f"as it is: {now:.1f}",
+            (0.99, now),
+            xycoords=("axes fraction", "data"),
+            xytext=(0, 3),
+            textcoords="offset points",
+            ha="right",
+            fontsize=8,
+            color=FAINT,
+        )
     kind = KINDS[result.target.kind]
     if outcome == kind.outcome and result.target.value is not None:
         ax.axhline(result.target.value, color=look(1)[0], lw=1.2, ls=look(1)[1])
-        ax.annotate(f"target {result.target.value:g} {kind.unit}", (0.01, result.target.value), xycoords=("axes fraction", "data"),
-                    xytext=(0, 3), textcoords="offset points", fontsize=8, color=look(1)[0])
+        ax.annotate(
+            f"target {result.target.value:g} {kind.unit}",
+            (0.01, result.target.value),
+            xycoords=("axes fraction", "data"),
+            xytext=(0, 3),
+            textcoords="offset points",
+            fontsize=8,
+            color=look(1)[0],
+        )
     if not names:
         for row in result.solutions:
             x, y = _coordinate(result, row), getattr(row, outcome)
@@ -100,7 +115,9 @@ def draw_aim(result):
     """
     kind = KINDS[result.target.kind]
     # Standing, the front load says nothing about links.
-    others = [(name, words) for name, words in PANELS if name != kind.outcome and (name != "front_load_g" or result.grade_deg)]
+    others = [
+        (name, words) for name, words in PANELS if name != kind.outcome and (name != "front_load_g" or result.grade_deg)
+    ]
     figure, axes = new_figure(4.4 * (1 + len(others)), 4.2, 1, 1 + len(others))
     unit = kind.unit
     plot_positions(result, kind.outcome, f"{kind.words}, {unit}", axes[0])
@@ -108,9 +125,14 @@ def draw_aim(result):
         if name == "front_load_g":
             words = f"front load at {result.grade_deg:g} deg, g"
         plot_positions(result, name, words, ax)
-    figure.suptitle(f"{result.setup}: link end aimed at {kind.words}"
-                    + ("" if result.target.value is None else f" {result.target.value:g} {unit}"),
-                    x=0.01, ha="left", fontsize=10.5, fontweight="bold")
+    figure.suptitle(
+        f"{result.setup}: link end aimed at {kind.words}"
+        + ("" if result.target.value is None else f" {result.target.value:g} {unit}"),
+        x=0.01,
+        ha="left",
+        fontsize=10.5,
+        fontweight="bold",
+    )
     return figure
 
 
@@ -142,8 +164,13 @@ def plot_extreme(extreme, present, grade_deg, ax=None, *, title=""):
     if angle == grade_deg and extreme.name != "present":
         before = solved_pose(present.climb.standing.values, coordinates_of(present.row.state[:13]))
         plot_vehicle(before, angle, ax, setup=5, filled=False)
-    force = "tipped over before this grade (drawn standing)" if extreme.front_load_n is None else (
-        f"front load {as_grams(extreme.front_load_n):.0f} g, nose up {extreme.nose_up_pitch_deg:.1f} deg on the slope")
+    force = (
+        "tipped over before this grade (drawn standing)"
+        if extreme.front_load_n is None
+        else (
+            f"front load {as_grams(extreme.front_load_n):.0f} g, nose up {extreme.nose_up_pitch_deg:.1f} deg on the slope"
+        )
+    )
     verb = {"tip_over": "tips", "fold": "snaps to another attitude"}.get(extreme.climb_ends_by)
     tip = "" if verb is None else f"\n{verb} at {extreme.climb_ends_grade_deg:.1f} deg"
     outcome = extreme.punch.get("outcome")
@@ -169,7 +196,9 @@ def draw_most_load(result):
     Figure
     """
     figure, axes = new_figure(13.0, 6.2, 1, 2)
-    for ax, extreme, title in zip(axes, (result.least, result.most), ("least front load found", "most front load found"), strict=True):
+    for ax, extreme, title in zip(
+        axes, (result.least, result.most), ("least front load found", "most front load found"), strict=True
+    ):
         plot_extreme(extreme, result.present, result.grade_deg, ax, title=title)
     limits = [(ax.get_xlim(), ax.get_ylim()) for ax in axes]
     for ax in axes:
@@ -182,8 +211,10 @@ def draw_most_load(result):
 def _range_words(result):
     if result.searched == "punch":
         loads = [as_grams(e.punch["front_load_min_n"]) for e in (result.least, result.most)]
-        return (f"what link geometry does in a punch at {result.grade_deg:g} deg: smallest front load {loads[0]:.0f} g "
-                f"against {loads[1]:.0f} g")
+        return (
+            f"what link geometry does in a punch at {result.grade_deg:g} deg: smallest front load {loads[0]:.0f} g "
+            f"against {loads[1]:.0f} g"
+        )
     span = "" if result.load_range_n is None else f": {as_grams(result.load_range_n):.0f} g"
     ends = "" if result.end_range_deg is None else f", {result.end_range_deg:+.1f} deg of climb"
     return f"what link geometry does to the front load at {result.grade_deg:g} deg{span}{ends}"
@@ -201,5 +232,10 @@ def plot_target(result, ax=None):
 @house_look
 def plot_most(result, ax=None):
     """The vehicle with most front load in its pose, the present one behind it; returns the axes."""
-    return plot_extreme(result.most, result.present, result.grade_deg, ax,
-                        title=f"most front load in the {result.searched} at {result.grade_deg:g} deg")
+    return plot_extreme(
+        result.most,
+        result.present,
+        result.grade_deg,
+        ax,
+        title=f"most front load in the {result.searched} at {result.grade_deg:g} deg",
+    )

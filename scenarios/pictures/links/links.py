@@ -54,8 +54,17 @@ def plot_construction(studies, end, ax=None):
         _plumb_line(ax, first.grade_deg)
     ax.set_title(f"{WORDS[end][0]}: {WORDS[end][1]}")
     # Lines to a far instant centre end behind the names.
-    ax.add_patch(Rectangle((0.0, 1.0 - 0.066 * len(names)), 0.7, 0.066 * len(names), transform=ax.transAxes, fc=PAPER, ec="none",
-                           zorder=11))
+    ax.add_patch(
+        Rectangle(
+            (0.0, 1.0 - 0.066 * len(names)),
+            0.7,
+            0.066 * len(names),
+            transform=ax.transAxes,
+            fc=PAPER,
+            ec="none",
+            zorder=11,
+        )
+    )
     for k, (text, colour) in enumerate(names):
         y = 0.97 - 0.066 * k
         ax.plot([0.01, 0.055], [y, y], transform=ax.transAxes, color=colour, ls=look(k)[1], lw=1.8, zorder=12)
@@ -69,10 +78,21 @@ def _plumb_line(ax, grade_deg):
     size, top = 0.11 * (high - low), ax.get_ylim()[1]
     start = (high - 0.03 * (high - low), top - 0.05 * size)
     angle = radians(grade_deg)
-    ax.annotate("", (start[0] - size * sin(angle), start[1] - size * cos(angle)), start,
-                arrowprops={"arrowstyle": "-|>", "color": INK, "lw": 1.1, "shrinkA": 0, "shrinkB": 0})
-    ax.annotate(f"down\n({grade_deg:g} deg)", (start[0] - size * sin(angle), start[1] - size * cos(angle)), xytext=(0, -3),
-                textcoords="offset points", ha="center", va="top", fontsize=7.5)
+    ax.annotate(
+        "",
+        (start[0] - size * sin(angle), start[1] - size * cos(angle)),
+        start,
+        arrowprops={"arrowstyle": "-|>", "color": INK, "lw": 1.1, "shrinkA": 0, "shrinkB": 0},
+    )
+    ax.annotate(
+        f"down\n({grade_deg:g} deg)",
+        (start[0] - size * sin(angle), start[1] - size * cos(angle)),
+        xytext=(0, -3),
+        textcoords="offset points",
+        ha="center",
+        va="top",
+        fontsize=7.5,
+    )
 
 
 def _full_lines(ax, slope, study, end):
@@ -88,7 +108,13 @@ def _full_lines(ax, slope, study, end):
     level = [slope.place((origin + x, height)) for x in (0.0, study.wheelbase)]
     ax.plot(*zip(*level, strict=True), color=FAINT, lw=0.8, ls=(0, (1, 2)), zorder=5)
     far = foot + toward * study.wheelbase
-    ax.plot(*zip(slope.place((far, 0.0)), slope.place((far, height)), strict=True), color=FAINT, lw=0.8, ls=(0, (1, 2)), zorder=5)
+    ax.plot(
+        *zip(slope.place((far, 0.0)), slope.place((far, height)), strict=True),
+        color=FAINT,
+        lw=0.8,
+        ls=(0, (1, 2)),
+        zorder=5,
+    )
     lines: list[tuple] = [("100 % by the textbook", along(0.0, height / study.wheelbase), "#5d7486", (0, (6, 2)), -10)]
     full = study.axles[end].full_line
     if full is not None and full[1] > 0.0:
@@ -105,9 +131,21 @@ def _write_along(ax, line, words, colour, above):
     angle = angle - 180.0 if angle > 90.0 else angle + 180.0 if angle < -90.0 else angle
     # Steep lines leave the paper early: their words stand lower.
     place = min(0.62, 0.75 * TALL * abs(x1 - x0) / max(abs(y1 - y0), 1e-9))
-    ax.annotate(words, (x0 + place * (x1 - x0), y0 + place * (y1 - y0)), xytext=(0, above), textcoords="offset points",
-                rotation=angle, rotation_mode="anchor", ha="center", va="center", fontsize=7.5, color=colour, clip_on=True,
-                bbox=BOX, zorder=9)
+    ax.annotate(
+        words,
+        (x0 + place * (x1 - x0), y0 + place * (y1 - y0)),
+        xytext=(0, above),
+        textcoords="offset points",
+        rotation=angle,
+        rotation_mode="anchor",
+        ha="center",
+        va="center",
+        fontsize=7.5,
+        color=colour,
+        clip_on=True,
+        bbox=BOX,
+        zorder=9,
+    )
 
 
 def _links_and_centre(ax, slope, study, end, k, names):
@@ -120,7 +158,15 @@ def _links_and_centre(ax, slope, study, end, k, names):
             pair = [slope.place(points[f"{end}_{name}_{side}"]) for side in ("axle", "chassis")]
             ax.plot(*zip(*pair, strict=True), color=colour, lw=2.0, ls=dash, marker="o", ms=3.5, mfc="white", zorder=7)
     for name in LINKS:
-        _ray(ax, slope, points[f"{end}_{name}_axle"], _onward(points, end, name, centre, study.wheelbase), colour, dash, 0.8)
+        _ray(
+            ax,
+            slope,
+            points[f"{end}_{name}_axle"],
+            _onward(points, end, name, centre, study.wheelbase),
+            colour,
+            dash,
+            0.8,
+        )
     foot = points[f"{end}_contact"]
     if view.contact_slope is not None:
         reach = TOWARD[end] * (1.5 * study.wheelbase if view.inverse_arm >= 0.0 else -0.5 * study.wheelbase)
@@ -134,11 +180,22 @@ def _links_and_centre(ax, slope, study, end, k, names):
         ax.plot([x], [y], marker="o", ms=2.5, color=colour, zorder=11)
         where = ""
         if k == 0:
-            ax.annotate("instant centre", (x, y), xytext=(0, 9), textcoords="offset points", ha="center", fontsize=7.5,
-                        color=colour, bbox=BOX, zorder=9)
+            ax.annotate(
+                "instant centre",
+                (x, y),
+                xytext=(0, 9),
+                textcoords="offset points",
+                ha="center",
+                fontsize=7.5,
+                color=colour,
+                bbox=BOX,
+                zorder=9,
+            )
     else:
         where = ", instant centre " + _far_words(view)
-    names.append((f"{study.setup}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}", colour))
+    names.append(
+        (f"{study.setup}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}", colour)
+    )
 
 
 def _inside(centre, foot, end, span):
@@ -165,7 +222,14 @@ def _onward(points, end, name, centre, span):
 
 
 def _ray(ax, slope, start, until, colour, dash, width):
-    ax.plot(*zip(slope.place(start), slope.place(until), strict=True), color=colour, lw=width, ls=dash, zorder=6, clip_on=True)
+    ax.plot(
+        *zip(slope.place(start), slope.place(until), strict=True),
+        color=colour,
+        lw=width,
+        ls=dash,
+        zorder=6,
+        clip_on=True,
+    )
 
 
 def _percent(share):
@@ -185,8 +249,11 @@ def plot_figures_over_travel(studies, end, ax=None):
     for k, study in enumerate(studies):
         colour, dash = look(k)
         for rule, width, word in (("as_driven", 2.0, "as driven"), ("textbook", 0.9, "textbook")):
-            rows = [(1e3 * r.wheel_rise, 100.0 * getattr(r, rule)) for r in study.travel[end].rows
-                    if getattr(r, rule) is not None and isfinite(getattr(r, rule))]
+            rows = [
+                (1e3 * r.wheel_rise, 100.0 * getattr(r, rule))
+                for r in study.travel[end].rows
+                if getattr(r, rule) is not None and isfinite(getattr(r, rule))
+            ]
             ax.plot(*zip(*rows, strict=True), color=colour, ls=dash, lw=width)
             name = word if len(studies) == 1 else (study.setup if rule == "as_driven" else "")
             if name:

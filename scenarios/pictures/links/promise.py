@@ -5,7 +5,12 @@ import numpy as np
 from noseload.pictures.style import INK, figure_for, house_look, look, new_figure
 
 SERIES = {
-    "grade": ("rear_travel_by_drive_mm", "pitch_by_drive_deg", "anti_squat_as_driven_percent", "anti_squat_textbook_percent"),
+    "grade": (
+        "rear_travel_by_drive_mm",
+        "pitch_by_drive_deg",
+        "anti_squat_as_driven_percent",
+        "anti_squat_textbook_percent",
+    ),
     "level": ("level_rear_travel_mm", "level_pitch_deg", "level_as_driven_percent", None),
 }
 
@@ -35,8 +40,16 @@ def plot_travel_against_figure(result, case="grade", ax=None):
         far = int(np.nanargmax(x))
         # The as-driven curve lies to the left: its words stand on that side.
         side = -1 if k == 0 else 1
-        ax.annotate(word, (x[far], y[far]), xytext=(8 * side, 3), textcoords="offset points", color=colour, fontsize=8.5,
-                    ha="right" if k == 0 else "left", annotation_clip=False)
+        ax.annotate(
+            word,
+            (x[far], y[far]),
+            xytext=(8 * side, 3),
+            textcoords="offset points",
+            color=colour,
+            fontsize=8.5,
+            ha="right" if k == 0 else "left",
+            annotation_clip=False,
+        )
         _mark_zero(ax, x, y, colour, side)
     _cross_lines(ax)
     ax.margins(x=0.16, y=0.12)
@@ -64,10 +77,18 @@ def plot_pitch_against_figure(result, case="grade", ax=None):
     if good.size and x[good[0]] <= 100.0 <= x[good[-1]]:
         there = float(np.interp(100.0, x[good], y[good]))
         ax.plot([100.0], [there], marker="o", ms=7, color=colour, zorder=5)
-        ax.annotate(f"at 100 %: {there:+.2f} deg", (100.0, there), xytext=(-8, -13), textcoords="offset points",
-                    fontsize=8.5, ha="right")
+        ax.annotate(
+            f"at 100 %: {there:+.2f} deg",
+            (100.0, there),
+            xytext=(-8, -13),
+            textcoords="offset points",
+            fontsize=8.5,
+            ha="right",
+        )
     _cross_lines(ax)
-    ax.set_ylim(min(0.0, float(np.nanmin(y))) - 0.06 * np.nanmax(np.abs(y)), max(0.0, float(np.nanmax(y))) * 1.12 + 1e-3)
+    ax.set_ylim(
+        min(0.0, float(np.nanmin(y))) - 0.06 * np.nanmax(np.abs(y)), max(0.0, float(np.nanmax(y))) * 1.12 + 1e-3
+    )
     ax.set_xlabel("anti-squat of the position as driven, %")
     ax.set_ylabel("nose-up pitch by the drive, deg")
     ax.set_title(_where(result, case))
@@ -91,8 +112,15 @@ def _mark_zero(ax, x, y, colour, side):
         if np.isfinite([a, b, c, d]).all() and c * d <= 0.0 and c != d:
             at = a + c / (c - d) * (b - a)
             ax.plot([at], [0.0], marker="o", ms=8, mfc="white", mec=colour, mew=1.8, zorder=5)
-            ax.annotate(f"zero at {at:.0f} %", (at, 0.0), xytext=(7 * side, 8 if side < 0 else -14),
-                        textcoords="offset points", fontsize=8.5, color=colour, ha="right" if side < 0 else "left")
+            ax.annotate(
+                f"zero at {at:.0f} %",
+                (at, 0.0),
+                xytext=(7 * side, 8 if side < 0 else -14),
+                textcoords="offset points",
+                fontsize=8.5,
+                color=colour,
+                ha="right" if side < 0 else "left",
+            )
             return
 
 

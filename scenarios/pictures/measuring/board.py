@@ -31,8 +31,14 @@ def board_sizes(vehicle, angle_deg: float) -> dict:
     length = BOARD_STEP * ceil((1.0 + BEHIND + AHEAD) * base / BOARD_STEP)
     place = PROP_AT * length
     width = 1e3 * (vehicle.track_width or 0.62 * vehicle.wheelbase) + 120.0
-    return {"length_mm": length, "thickness_mm": BOARD_THICK, "hinge_to_rear_axle_mm": BEHIND * base, "hinge_to_prop_mm": place,
-            "prop_length_mm": place * sin(radians(angle_deg)), "least_width_mm": 10.0 * ceil(width / 10.0)}
+    return {
+        "length_mm": length,
+        "thickness_mm": BOARD_THICK,
+        "hinge_to_rear_axle_mm": BEHIND * base,
+        "hinge_to_prop_mm": place,
+        "prop_length_mm": place * sin(radians(angle_deg)),
+        "least_width_mm": 10.0 * ceil(width / 10.0),
+    }
 
 
 @house_look
@@ -59,11 +65,22 @@ def draw_board(vehicle, climb, row, *, width=5.0, height=5.0):
     def at(along, above=0.0):
         return slope.place((1e-3 * (along - start), 1e-3 * above))
 
-    ax.add_patch(Polygon([at(0), at(long), at(long, -BOARD_THICK), at(0, -BOARD_THICK)], closed=True, fc=WOOD, ec=INK, lw=1.0, zorder=1))
+    ax.add_patch(
+        Polygon(
+            [at(0), at(long), at(long, -BOARD_THICK), at(0, -BOARD_THICK)],
+            closed=True,
+            fc=WOOD,
+            ec=INK,
+            lw=1.0,
+            zorder=1,
+        )
+    )
     hinge = at(0, -BOARD_THICK)
     floor = hinge[1] - 6.0
     right = at(long)[0] + 60.0
-    ax.add_patch(Rectangle((hinge[0] - 110.0, floor - 12.0), right - hinge[0] + 190.0, 12.0, fc="#d9d2c5", ec="none", zorder=0))
+    ax.add_patch(
+        Rectangle((hinge[0] - 110.0, floor - 12.0), right - hinge[0] + 190.0, 12.0, fc="#d9d2c5", ec="none", zorder=0)
+    )
     ax.plot([hinge[0] - 110.0, right + 80.0], [floor, floor], color=INK, lw=1.0)
     _prop(ax, at, sizes, hinge, floor, angle)
     _vehicle(ax, vehicle, climb, row, angle)
@@ -83,10 +100,22 @@ def _prop(ax, at, sizes, hinge, floor, angle):
     ax.add_patch(Circle(hinge, 5.0, fc="white", ec=INK, lw=1.2, zorder=3))
     ax.add_patch(Arc(hinge, 220.0, 220.0, theta1=0.0, theta2=angle, color=INK, lw=1.0))
     middle = radians(0.5 * angle)
-    ax.annotate(f"{angle:g} deg", (hinge[0] + 118.0 * cos(middle), hinge[1] + 118.0 * sin(middle)), fontsize=8.5, va="center", fontweight="bold")
+    ax.annotate(
+        f"{angle:g} deg",
+        (hinge[0] + 118.0 * cos(middle), hinge[1] + 118.0 * sin(middle)),
+        fontsize=8.5,
+        va="center",
+        fontweight="bold",
+    )
     ax.annotate("hinge", hinge, xytext=(-8, 5), textcoords="offset points", fontsize=8, ha="right", va="bottom")
-    ax.annotate("prop, tied to the board\nand to the floor", (top[0], 0.45 * (floor + top[1])), xytext=(7, 0), textcoords="offset points", fontsize=8,
-                va="center")
+    ax.annotate(
+        "prop, tied to the board\nand to the floor",
+        (top[0], 0.45 * (floor + top[1])),
+        xytext=(7, 0),
+        textcoords="offset points",
+        fontsize=8,
+        va="center",
+    )
 
 
 def _vehicle(ax, vehicle, climb, row, angle):
@@ -107,9 +136,21 @@ def _catch_line(ax, at, vehicle, sizes):
     ring = at(sizes["length_mm"] - 20.0, 0.0)
     sag = (0.5 * (nose[0] + ring[0]) + 25.0, min(nose[1], ring[1]) - 8.0)
     steps = [k / 20.0 for k in range(21)]
-    path = [tuple((1 - t) ** 2 * a + 2 * t * (1 - t) * b + t**2 * c for a, b, c in zip(nose, sag, ring, strict=True)) for t in steps]
+    path = [
+        tuple((1 - t) ** 2 * a + 2 * t * (1 - t) * b + t**2 * c for a, b, c in zip(nose, sag, ring, strict=True))
+        for t in steps
+    ]
     ax.plot(*zip(*path, strict=True), color=ROPE, lw=1.6, zorder=5)
-    ax.annotate("slack catch line", ring, xytext=(-10, 10), textcoords="offset points", fontsize=8, color=ROPE, ha="right", va="bottom")
+    ax.annotate(
+        "slack catch line",
+        ring,
+        xytext=(-10, 10),
+        textcoords="offset points",
+        fontsize=8,
+        color=ROPE,
+        ha="right",
+        va="bottom",
+    )
 
 
 def _numbers(ax, at, sizes, hinge, floor, angle):
@@ -117,10 +158,31 @@ def _numbers(ax, at, sizes, hinge, floor, angle):
     words = f"board {sizes['length_mm']:.0f} x at least {sizes['least_width_mm']:.0f} x {sizes['thickness_mm']:.0f} mm"
     a, b = at(0.0, -BOARD_THICK - 34.0), at(sizes["length_mm"], -BOARD_THICK - 34.0)
     ax.annotate("", b, a, arrowprops={"arrowstyle": "<->", "color": FAINT, "lw": 1.0, "shrinkA": 0, "shrinkB": 0})
-    ax.annotate(words, (a[0] + 0.37 * (b[0] - a[0]), a[1] + 0.37 * (b[1] - a[1])), xytext=(0, -4), textcoords="offset points", rotation=angle, rotation_mode="anchor",
-                ha="center", va="top", fontsize=8)
+    ax.annotate(
+        words,
+        (a[0] + 0.37 * (b[0] - a[0]), a[1] + 0.37 * (b[1] - a[1])),
+        xytext=(0, -4),
+        textcoords="offset points",
+        rotation=angle,
+        rotation_mode="anchor",
+        ha="center",
+        va="top",
+        fontsize=8,
+    )
     top = at(sizes["hinge_to_prop_mm"], -BOARD_THICK)
     y = floor - 34.0
-    ax.annotate("", (top[0], y), (hinge[0], y), arrowprops={"arrowstyle": "<->", "color": FAINT, "lw": 1.0, "shrinkA": 0, "shrinkB": 0})
-    ax.annotate(f"hinge to prop {top[0] - hinge[0]:.0f} mm, prop {sizes['prop_length_mm']:.0f} mm high", ((top[0] + hinge[0]) / 2, y), xytext=(0, -4),
-                textcoords="offset points", ha="center", va="top", fontsize=8)
+    ax.annotate(
+        "",
+        (top[0], y),
+        (hinge[0], y),
+        arrowprops={"arrowstyle": "<->", "color": FAINT, "lw": 1.0, "shrinkA": 0, "shrinkB": 0},
+    )
+    ax.annotate(
+        f"hinge to prop {top[0] - hinge[0]:.0f} mm, prop {sizes['prop_length_mm']:.0f} mm high",
+        ((top[0] + hinge[0]) / 2, y),
+        xytext=(0, -4),
+        textcoords="offset points",
+        ha="center",
+        va="top",
+        fontsize=8,
+    )

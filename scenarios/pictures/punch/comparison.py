@@ -22,7 +22,9 @@ def draw_punch_comparison(comparison):
     plot_front_load([m.sweep for m in comparison.comparison.members], left)
     left.set_title(f"creep: front load over grade (dotted: punched at {comparison.grade_deg:g} deg)")
     # From above the names, which fill the lower corner.
-    left.axvline(comparison.grade_deg, 0.08 + 0.065 * len(comparison.members), 1.0, color=FAINT, lw=1.2, ls=":", zorder=0)
+    left.axvline(
+        comparison.grade_deg, 0.08 + 0.065 * len(comparison.members), 1.0, color=FAINT, lw=1.2, ls=":", zorder=0
+    )
     plot_punch_comparison(comparison, right)
     for ax in (left, right):
         # The percent scale of the left panel pushes its title up: both titles stand on one line.
@@ -44,15 +46,26 @@ def plot_punch_comparison(comparison, ax=None):
         colour, dash = look(k)
         ax.plot(member.punch.time_s, as_grams(member.punch.front_load_n), color=colour, ls=dash)
         low = member.punch.lowest
-        ax.plot([low["time_s"]], [as_grams(low["front_load_n"])], "o", ms=5, mfc="white", mec=colour, mew=1.5, clip_on=False,
-                zorder=5)
+        ax.plot(
+            [low["time_s"]],
+            [as_grams(low["front_load_n"])],
+            "o",
+            ms=5,
+            mfc="white",
+            mec=colour,
+            mew=1.5,
+            clip_on=False,
+            zorder=5,
+        )
     ax.set_ylim(bottom=0.0, top=1.22 * ax.get_ylim()[1])
     for place, (k, member) in enumerate(run):
         colour, dash = look(k)
         height = 0.955 - 0.05 * place
         flown = f"{1e3 * member.airborne_s:.0f} ms in the air" if member.airborne_s else "never in the air"
         ax.plot([0.20, 0.28], [height] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
-        ax.text(0.295, height, f"{member.name}: {flown}", transform=ax.transAxes, color=colour, va="center", fontsize=8.5)
+        ax.text(
+            0.295, height, f"{member.name}: {flown}", transform=ax.transAxes, color=colour, va="center", fontsize=8.5
+        )
     if run:
         ax.set_xlim(0.0, max(float(member.punch.time_s[-1]) for _, member in run))
         ax.set_title(f"punch at {comparison.grade_deg:g} deg: front load over time")

@@ -26,7 +26,7 @@ def draw_limits(limits, throttles):
     for one, ax in zip(limits, axes, strict=False):
         plot_outcomes(one, ax)
         ax.set_xlim(low, high)
-    for ax in axes[:count - 1]:
+    for ax in axes[: count - 1]:
         ax.set_xlabel("")
         ax.tick_params(labelbottom=False)
     _plot_throttles(throttles, axes[-1])

@@ -28,8 +28,13 @@ def draw_punch_map(result):
     figure, (left, right) = new_figure(12.0, 5.2, 1, 2)
     plot_load_map(result, left)
     plot_airborne_map(result, right)
-    figure.suptitle(f"{result.setups[1]} against {result.setups[0]}: throttle to {result.throttle:g} (+ more, - less)", x=0.01,
-                    ha="left", fontsize=11, fontweight="bold")
+    figure.suptitle(
+        f"{result.setups[1]} against {result.setups[0]}: throttle to {result.throttle:g} (+ more, - less)",
+        x=0.01,
+        ha="left",
+        fontsize=11,
+        fontweight="bold",
+    )
     return figure
 
 
@@ -59,7 +64,13 @@ def plot_airborne_map(result, ax=None):
     """
     ax = figure_for(ax)
     change, line = 1e3 * result.airborne_difference_s, 1e3 * result.thresholds.noticed_airborne_s
-    _panel(ax, result, change, "ms", f"change of the front axle's time in the air\n{_outline(ax, result, change, line, 'ms')}")
+    _panel(
+        ax,
+        result,
+        change,
+        "ms",
+        f"change of the front axle's time in the air\n{_outline(ax, result, change, line, 'ms')}",
+    )
     return ax
 
 
@@ -76,8 +87,18 @@ def _panel(ax, result, values, unit, title):
     _signs(ax, result, values, largest)
     bad = result.status != "ok"
     if bad.any():
-        ax.pcolor(times, grades, np.ma.masked_where(~bad, np.zeros(bad.shape)), hatch="xxx", facecolor="none", edgecolor=FAINT,
-                  cmap="Greys", vmin=0.0, vmax=1.0, lw=0.0)
+        ax.pcolor(
+            times,
+            grades,
+            np.ma.masked_where(~bad, np.zeros(bad.shape)),
+            hatch="xxx",
+            facecolor="none",
+            edgecolor=FAINT,
+            cmap="Greys",
+            vmin=0.0,
+            vmax=1.0,
+            lw=0.0,
+        )
         words = "cannot start" if (result.status[bad] == "start_not_held").all() else "no result"
         _write(ax, result, bad, words)
     ax.set_xscale("log")
@@ -111,12 +132,23 @@ def _outline(ax, result, change, line, unit):
         with np.errstate(invalid="ignore"):
             inside = sign * change >= line
         found |= bool(inside.any())
-        upright = [((times[j + 1], grades[i]), (times[j + 1], grades[i + 1]))
-                   for i, j in np.argwhere(inside[:, 1:] != inside[:, :-1])]
-        level = [((times[j], grades[i + 1]), (times[j + 1], grades[i + 1])) for i, j in np.argwhere(inside[1:] != inside[:-1])]
-        ax.add_collection(LineCollection(upright + level, colors=INK, linewidths=1.5, linestyles=[dash], zorder=3,
-                                         capstyle="butt"), autolim=False)
-    return f"outlined: {line:.0f} {unit} or more would be noticed" if found else f"nowhere the {line:.0f} {unit} that would be noticed"
+        upright = [
+            ((times[j + 1], grades[i]), (times[j + 1], grades[i + 1]))
+            for i, j in np.argwhere(inside[:, 1:] != inside[:, :-1])
+        ]
+        level = [
+            ((times[j], grades[i + 1]), (times[j + 1], grades[i + 1]))
+            for i, j in np.argwhere(inside[1:] != inside[:-1])
+        ]
+        ax.add_collection(
+            LineCollection(upright + level, colors=INK, linewidths=1.5, linestyles=[dash], zorder=3, capstyle="butt"),
+            autolim=False,
+        )
+    return (
+        f"outlined: {line:.0f} {unit} or more would be noticed"
+        if found
+        else f"nowhere the {line:.0f} {unit} that would be noticed"
+    )
 
 
 def _say_lifted(ax, result, lifted):
@@ -130,8 +162,16 @@ def _write(ax, result, cells, words):
     places = np.argwhere(cells)
     i, j = places[np.argmin(((places - places.mean(axis=0)) ** 2).sum(axis=1))]
     right = j > 0.8 * cells.shape[1]
-    ax.annotate(words, (1e3 * max(result.rise_s[j], 1e-6), result.grade_deg[i]), ha="right" if right else "center", va="center",
-                fontsize=8, color=INK, zorder=5, bbox={"fc": PAPER, "ec": "none", "alpha": 0.85, "pad": 1.0})
+    ax.annotate(
+        words,
+        (1e3 * max(result.rise_s[j], 1e-6), result.grade_deg[i]),
+        ha="right" if right else "center",
+        va="center",
+        fontsize=8,
+        color=INK,
+        zorder=5,
+        bbox={"fc": PAPER, "ec": "none", "alpha": 0.85, "pad": 1.0},
+    )
 
 
 def _edges(centres, *, log=False):

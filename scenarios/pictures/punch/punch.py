@@ -17,8 +17,14 @@ from noseload.pictures.style import (
     new_figure,
 )
 
-EVENT_WORDS = {"front_lift_off": "front lifts", "front_touchdown": "front lands", "rear_lift_off": "rear lifts",
-               "rear_touchdown": "rear lands", "flips_back": "flips back", "flips_forward": "flips forward"}
+EVENT_WORDS = {
+    "front_lift_off": "front lifts",
+    "front_touchdown": "front lands",
+    "rear_lift_off": "rear lifts",
+    "rear_touchdown": "rear lands",
+    "flips_back": "flips back",
+    "flips_forward": "flips forward",
+}
 SHOWN_FROM = 0.03
 """Parts smaller than this share of the standing load are not named."""
 CUT_AT = 2.5
@@ -45,8 +51,16 @@ def _mark_events(ax, result, *, words=True):
         row = next((k for k, end in enumerate(ends) if end < place), None)
         if row is not None:
             ends[row] = place + width
-            ax.annotate(EVENT_WORDS[event.name], (place, 1.0), xycoords="axes fraction", xytext=(0, 3 + 10 * row),
-                        textcoords="offset points", va="bottom", fontsize=8, color=INK)
+            ax.annotate(
+                EVENT_WORDS[event.name],
+                (place, 1.0),
+                xycoords="axes fraction",
+                xytext=(0, 3 + 10 * row),
+                textcoords="offset points",
+                va="bottom",
+                fontsize=8,
+                color=INK,
+            )
     rows = sum(end >= 0.0 for end in ends)
     if rows:
         ax.set_title(ax.get_title(loc="left"), pad=8 + 10 * rows)
@@ -108,8 +122,16 @@ def _name_setups(ax, results):
         colour, dash = look(k)
         height = 1.0 - NAME_SHARE * (k + 0.5)
         ax.plot([0.02, 0.09], [height] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
-        ax.text(0.10, height, f"front axle, {result.setup}", transform=ax.transAxes, color=colour, va="center", fontsize=8.5,
-                bbox={"fc": "white", "ec": "none", "pad": 0.8})
+        ax.text(
+            0.10,
+            height,
+            f"front axle, {result.setup}",
+            transform=ax.transAxes,
+            color=colour,
+            va="center",
+            fontsize=8.5,
+            bbox={"fc": "white", "ec": "none", "pad": 0.8},
+        )
 
 
 @house_look
@@ -156,9 +178,17 @@ def _cut(ax, placer, most, highest, lowest):
     """Room for words above and below; what grows without bound in a flip is cut off, and that is said."""
     ax.set_ylim(max(1.25 * lowest, -most) if lowest < -0.1 * most else -0.15 * most, min(1.2 * highest, most))
     if highest > most or lowest < -most:
-        placer.avoid_texts(ax.annotate(
-            "cut off: the parts grow without bound\nas the front axle comes above the rear one", (0.01, 0.98),
-            xycoords="axes fraction", va="top", fontsize=8, color=INK, bbox={"fc": "white", "ec": "none", "pad": 1.0}))
+        placer.avoid_texts(
+            ax.annotate(
+                "cut off: the parts grow without bound\nas the front axle comes above the rear one",
+                (0.01, 0.98),
+                xycoords="axes fraction",
+                va="top",
+                fontsize=8,
+                color=INK,
+                bbox={"fc": "white", "ec": "none", "pad": 1.0},
+            )
+        )
 
 
 @house_look
@@ -214,7 +244,9 @@ def plot_slip_and_speed(result, ax=None):
     Axes
     """
     ax = figure_for(ax)
-    _curves(ax, result, [("speed_mm_per_s", "travel speed"), *((f"{end}_slip_mm_per_s", f"{end} slip") for end in ENDS)])
+    _curves(
+        ax, result, [("speed_mm_per_s", "travel speed"), *((f"{end}_slip_mm_per_s", f"{end} slip") for end in ENDS)]
+    )
     ax.set_ylabel("speed, mm/s (slip: spinning +)")
     return ax
 
@@ -266,12 +298,18 @@ def plot_events(result, ax=None):
     ax = figure_for(ax)
     spells = event_spells(result)
     for k, (name, bars) in enumerate(spells.items()):
-        ax.broken_barh([(begin, end - begin) for begin, end in bars], (k - 0.3, 0.6), zorder=2,
-                       color=INK if name.endswith("air") else FAINT)
+        ax.broken_barh(
+            [(begin, end - begin) for begin, end in bars],
+            (k - 0.3, 0.6),
+            zorder=2,
+            color=INK if name.endswith("air") else FAINT,
+        )
     ax.set_yticks(range(len(spells)), list(spells))
     ax.set_ylim(max(len(spells), 1) - 0.5, -0.5)
     if not spells:
-        ax.text(0.5, 0.5, "no axle leaves the ground, no stop is reached", transform=ax.transAxes, ha="center", va="center")
+        ax.text(
+            0.5, 0.5, "no axle leaves the ground, no stop is reached", transform=ax.transAxes, ha="center", va="center"
+        )
     _time_axis(ax, result)
     return ax
 
@@ -285,8 +323,10 @@ def _one_time_axis(axes):
 
 def _title(result):
     asked = result.options
-    return (f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
-            f"{result.drive} driven - {result.summary['outcome'].replace('_', ' ')}")
+    return (
+        f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
+        f"{result.drive} driven - {result.summary['outcome'].replace('_', ' ')}"
+    )
 
 
 @house_look
@@ -311,9 +351,18 @@ def _shade(ax, sure, setup, band, convert):
     if found is None or not np.isfinite(getattr(found, band)).any():
         return
     low, high = convert(getattr(found, band))
-    ax.fill_between(sure.time_s, low, high, color=look(0)[0] if band == "front_load_band_n" else INK, alpha=0.16, lw=0, zorder=0.5)
-    ax.annotate("shaded: 95 % of draws of the measuring errors", (0.99, 0.02), xycoords="axes fraction", ha="right", va="bottom",
-                fontsize=8, color=INK)
+    ax.fill_between(
+        sure.time_s, low, high, color=look(0)[0] if band == "front_load_band_n" else INK, alpha=0.16, lw=0, zorder=0.5
+    )
+    ax.annotate(
+        "shaded: 95 % of draws of the measuring errors",
+        (0.99, 0.02),
+        xycoords="axes fraction",
+        ha="right",
+        va="bottom",
+        fontsize=8,
+        color=INK,
+    )
 
 
 @house_look

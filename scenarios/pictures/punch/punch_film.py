@@ -63,9 +63,16 @@ def punch_frames(result):
 
 def _moments(result):
     """Frames of all moments, what matters most first."""
+
     def frame(time, words, state, front_load):
-        return Frame(time, words, state[COORDINATE_ROWS], max(float(front_load), 0.0), -degrees(state[2]),
-                     1e3 * float(state[0] - result.states[0, 0]))
+        return Frame(
+            time,
+            words,
+            state[COORDINATE_ROWS],
+            max(float(front_load), 0.0),
+            -degrees(state[2]),
+            1e3 * float(state[0] - result.states[0, 0]),
+        )
 
     def sample(k, words):
         return frame(float(result.time_s[k]), words, result.states[:, k], result.front_load_n[k])
@@ -85,8 +92,11 @@ def _moments(result):
     if "front_lift_off" not in first:
         moments.append(sample(result.least_sample, "least front load"))
     moments.append(sample(int(np.argmax(result.traces["nose_up_pitch_deg"])), "nose highest"))
-    moments += [happened(event, name.removesuffix("_reached").replace("_", " ")) for name, event in first.items()
-                if name.endswith("_stop_reached")]
+    moments += [
+        happened(event, name.removesuffix("_reached").replace("_", " "))
+        for name, event in first.items()
+        if name.endswith("_stop_reached")
+    ]
     return moments
 
 
@@ -110,8 +120,16 @@ def plot_frame(result, frame, ax=None):
     span = result.standing.vehicle.wheelbase
     draw_ground(ax, result.options.grade_deg, -0.4 * span, 1.4 * span)
     ax.set_title(f"{frame.time_s:.3f} s: {frame.words}", fontsize=8.5)
-    ax.text(0.5, -0.01, f"front {as_grams(frame.front_load_n):.0f} g, nose up {round(frame.nose_up_pitch_deg, 1) + 0.0:.1f} deg\n"
-            f"moved {frame.travel_mm:.0f} mm", transform=ax.transAxes, ha="center", va="top", fontsize=8.5)
+    ax.text(
+        0.5,
+        -0.01,
+        f"front {as_grams(frame.front_load_n):.0f} g, nose up {round(frame.nose_up_pitch_deg, 1) + 0.0:.1f} deg\n"
+        f"moved {frame.travel_mm:.0f} mm",
+        transform=ax.transAxes,
+        ha="center",
+        va="top",
+        fontsize=8.5,
+    )
     ax.set_axis_off()
     return ax
 
@@ -135,12 +153,18 @@ def draw_punch_filmstrip(result):
         plot_frame(result, frame, ax)
         ax.set_xlim(low[0], high[0])
         ax.set_ylim(low[1], high[1])
-    for ax in axes[len(frames):]:
+    for ax in axes[len(frames) :]:
         ax.set_axis_off()
     _scale_bar(axes[0], low, high, result.options.grade_deg)
-    figure.suptitle(f"{result.setup}: throttle {result.throttle_start:.2f} to {result.options.throttle:g} at "
-                    f"{result.options.grade_deg:g} deg, {result.drive} driven, to scale",
-                    x=0.01, ha="left", fontsize=10.5, fontweight="bold", color=INK)
+    figure.suptitle(
+        f"{result.setup}: throttle {result.throttle_start:.2f} to {result.options.throttle:g} at "
+        f"{result.options.grade_deg:g} deg, {result.drive} driven, to scale",
+        x=0.01,
+        ha="left",
+        fontsize=10.5,
+        fontweight="bold",
+        color=INK,
+    )
     return figure
 
 
@@ -172,8 +196,11 @@ def _scale_bar(ax, low, high, grade_deg):
 
 def save_punch(result, folder):
     """Draw all pictures of a punch into a folder, made if need be; returns their names."""
-    figures = {"punch.png": draw_punch(result), "punch-forces.png": draw_punch_forces(result),
-               "punch-filmstrip.png": draw_punch_filmstrip(result)}
+    figures = {
+        "punch.png": draw_punch(result),
+        "punch-forces.png": draw_punch_forces(result),
+        "punch-filmstrip.png": draw_punch_filmstrip(result),
+    }
     os.makedirs(folder, exist_ok=True)
     for name, figure in figures.items():
         save_figure(figure, os.path.join(folder, name))

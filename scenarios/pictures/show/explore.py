@@ -82,7 +82,7 @@ class ExploreWindow:
         standing = self.explorer.start.standing
         pose = solved_pose(standing.values, coordinates_of(standing.state))
         self.ground = ax.fill([0, 1, 1], [0, 0, 1], fc=GROUND, ec="none", zorder=0.5)[0]
-        self.edge, = ax.plot([], [], color=INK, lw=1.2, zorder=0.6)
+        (self.edge,) = ax.plot([], [], color=INK, lw=1.2, zorder=0.6)
         self.ghost = VehicleArtist(ax, pose, Slope(0.0), setup=GHOST, filled=False)
         self.vehicle = VehicleArtist(ax, pose, Slope(0.0), setup=0, filled=True)
         self.arrows = ForceArrows(ax, fontsize=9, quick=True)
@@ -91,13 +91,34 @@ class ExploreWindow:
     def _draw_words(self):
         vehicle = self.explorer.vehicle
         setup = "" if vehicle.setup == "base" else f", set-up {vehicle.setup}"
-        self.figure.text(0.012, 0.985, f"{vehicle.name}{setup}: steady crawl, {vehicle.drive.driven_axles} driven, calculated; "
-                         "pale: as the file has it", fontsize=11, fontweight="bold", va="top")
-        places = {"front": (0.60, 0.938), "loads": (0.60, 0.902), "limits": (0.60, 0.672), "links": (0.60, 0.508), "failure": (0.03, 0.90),
-                  "status": (0.245, 0.012)}
-        self.words = {name: Readout(self.figure, x, y, fontsize={"failure": 12, "front": 13}.get(name, 9.0),
-                                    colour=WARN if name == "failure" else INK, va="bottom" if name == "status" else "top")
-                      for name, (x, y) in places.items()}
+        self.figure.text(
+            0.012,
+            0.985,
+            f"{vehicle.name}{setup}: steady crawl, {vehicle.drive.driven_axles} driven, calculated; "
+            "pale: as the file has it",
+            fontsize=11,
+            fontweight="bold",
+            va="top",
+        )
+        places = {
+            "front": (0.60, 0.938),
+            "loads": (0.60, 0.902),
+            "limits": (0.60, 0.672),
+            "links": (0.60, 0.508),
+            "failure": (0.03, 0.90),
+            "status": (0.245, 0.012),
+        }
+        self.words = {
+            name: Readout(
+                self.figure,
+                x,
+                y,
+                fontsize={"failure": 12, "front": 13}.get(name, 9.0),
+                colour=WARN if name == "failure" else INK,
+                va="bottom" if name == "status" else "top",
+            )
+            for name, (x, y) in places.items()
+        }
         for y, title in ((0.957, "loads"), (0.694, "where the climb ends"), (0.530, "links")):
             self.figure.text(0.60, y, title, fontsize=10, fontweight="bold", va="top")
 
@@ -116,23 +137,44 @@ class ExploreWindow:
     def _draw_controls(self):
         self.figure.text(0.012, 0.335, "link end to move", fontsize=10, fontweight="bold", va="top")
         names = [key.removesuffix("_end_mm").replace("_", " ").replace(".", " ").replace(" link", "") for key in POINTS]
-        self.radio = RadioButtons(self.figure.add_axes((0.005, 0.035, 0.165, 0.275), frameon=False), names, useblit=False, activecolor=INK,
-                                  active=POINTS.index(self.chosen), label_props={"fontsize": [9] * len(names)})
+        self.radio = RadioButtons(
+            self.figure.add_axes((0.005, 0.035, 0.165, 0.275), frameon=False),
+            names,
+            useblit=False,
+            activecolor=INK,
+            active=POINTS.index(self.chosen),
+            label_props={"fontsize": [9] * len(names)},
+        )
         self.radio.on_clicked(lambda label: self.choose(POINTS[names.index(str(label))]))
-        rows = (("grade", "grade", *GRADES, self.state.grade_deg), ("forward", "end forward", -ENDS_MM, ENDS_MM, 0.0),
-                ("up", "end up", -ENDS_MM, ENDS_MM, 0.0), ("centre_up", "centre of gravity up", -UP_MM, UP_MM, 0.0),
-                ("centre_forward", "  ... forward", -FORWARD_MM, FORWARD_MM, 0.0), ("throttle", "throttle of the punch", 0.0, 1.0, 1.0))
+        rows = (
+            ("grade", "grade", *GRADES, self.state.grade_deg),
+            ("forward", "end forward", -ENDS_MM, ENDS_MM, 0.0),
+            ("up", "end up", -ENDS_MM, ENDS_MM, 0.0),
+            ("centre_up", "centre of gravity up", -UP_MM, UP_MM, 0.0),
+            ("centre_forward", "  ... forward", -FORWARD_MM, FORWARD_MM, 0.0),
+            ("throttle", "throttle of the punch", 0.0, 1.0, 1.0),
+        )
         self.sliders, self.values = {}, {}
         for k, (name, label, low, high, value) in enumerate(rows):
             ax = self.figure.add_axes((0.305, 0.298 - 0.036 * k, 0.18, 0.022))
-            slider = _Slider(ax, label, low, high, valinit=value, initcolor="none", color="#9fb0bd",
-                             valstep=0.05 if name == "throttle" else 0.5)
+            slider = _Slider(
+                ax,
+                label,
+                low,
+                high,
+                valinit=value,
+                initcolor="none",
+                color="#9fb0bd",
+                valstep=0.05 if name == "throttle" else 0.5,
+            )
             slider.on_changed(self._changed)
             slider.valtext.set_visible(False)
             slider.vline.set_visible(False)
             self.sliders[name] = slider
             self.values[name] = Readout(self.figure, 1.06, 0.5, transform=ax.transAxes, va="center", fontsize=9.0)
-        self.name_box = TextBox(self.figure.add_axes((0.325, 0.052, 0.115, 0.036)), "set-up ", initial=self._free_name())
+        self.name_box = TextBox(
+            self.figure.add_axes((0.325, 0.052, 0.115, 0.036)), "set-up ", initial=self._free_name()
+        )
         self.save_button = Button(self.figure.add_axes((0.446, 0.052, 0.055, 0.036)), "save", useblit=False)
         self.save_button.on_clicked(lambda event: self.save())
         self.reset_button = Button(self.figure.add_axes((0.507, 0.052, 0.075, 0.036)), "start again", useblit=False)
@@ -148,10 +190,12 @@ class ExploreWindow:
         """What moves, by the part of the window it moves in: only parts that change are painted anew."""
         words = dict(self.words)
         scene, status = [*self.scene, words.pop("failure")], [words.pop("status")]
-        parts = {"scene": Repainter(self.figure, scene, (0.0, 0.342, 0.597, 0.965)),
-                 "words": Repainter(self.figure, list(words.values()), (0.597, 0.342, 1.0, 0.945)),
-                 "punch": Repainter(self.figure, [*self.curves, self.punch_words], (0.597, 0.0, 1.0, 0.305)),
-                 "status": Repainter(self.figure, status, (0.24, 0.0, 0.597, 0.05))}
+        parts = {
+            "scene": Repainter(self.figure, scene, (0.0, 0.342, 0.597, 0.965)),
+            "words": Repainter(self.figure, list(words.values()), (0.597, 0.342, 1.0, 0.945)),
+            "punch": Repainter(self.figure, [*self.curves, self.punch_words], (0.597, 0.0, 1.0, 0.305)),
+            "status": Repainter(self.figure, status, (0.24, 0.0, 0.597, 0.05)),
+        }
         for name, slider in self.sliders.items():
             _, low, _, high = slider.ax.get_position().extents
             moving = [slider.poly, *(line for line in slider.ax.lines if line.get_visible()), self.values[name]]
@@ -169,7 +213,9 @@ class ExploreWindow:
 
     def _changed(self, _value):
         value = {name: float(slider.val) for name, slider in self.sliders.items()}
-        state = ExploreState(value["grade"], value["throttle"], value["centre_forward"], value["centre_up"], self.state.ends_mm)
+        state = ExploreState(
+            value["grade"], value["throttle"], value["centre_forward"], value["centre_up"], self.state.ends_mm
+        )
         self.unsettled = True
         self.show(state.with_end(self.chosen, value["forward"], value["up"]))
 
@@ -224,7 +270,9 @@ class ExploreWindow:
         self.explored = found = self.explorer.solve(state, downhill=False)
         self._move_ground(state.grade_deg)
         self._move_vehicles(found)
-        self.words["failure"].set_text("\n".join(textwrap.wrap(f"No crawl here: {found.message}.", 64)) if not found.solved else "")
+        self.words["failure"].set_text(
+            "\n".join(textwrap.wrap(f"No crawl here: {found.message}.", 64)) if not found.solved else ""
+        )
         front, rest = load_words(found, self._as_written(state))
         self.words["front"].set_text(front)
         self.words["loads"].set_text(rest)
@@ -277,8 +325,14 @@ class ExploreWindow:
             coordinates = coordinates_of(row.state)
             pose, slope = self._placed(values, coordinates, row.grade_deg)
             self.vehicle.move(pose, slope)
-            self.arrows.move(values, coordinates, slope, radians(row.grade_deg), (row.rear_load_n, row.front_load_n),
-                             (row.rear_traction_n, row.front_traction_n))
+            self.arrows.move(
+                values,
+                coordinates,
+                slope,
+                radians(row.grade_deg),
+                (row.rear_load_n, row.front_load_n),
+                (row.rear_traction_n, row.front_traction_n),
+            )
         else:
             self.arrows.hide()
         before = self._as_written(found.state)
@@ -299,7 +353,8 @@ class ExploreWindow:
         forward, up = self.explorer.centre_mm
         words = {
             "grade": f"{state.grade_deg:g} deg ({100 * tan(radians(state.grade_deg)):.0f} %)",
-            "forward": f"{x + dx:.1f} mm ({dx:+g})", "up": f"{z + dz:.1f} mm ({dz:+g})",
+            "forward": f"{x + dx:.1f} mm ({dx:+g})",
+            "up": f"{z + dz:.1f} mm ({dz:+g})",
             "centre_up": f"{up + state.centre_up_mm:.1f} mm ({state.centre_up_mm:+g})",
             "centre_forward": f"{forward + state.centre_forward_mm:.1f} mm ({state.centre_forward_mm:+g})",
             "throttle": f"{state.throttle:.2f}",
@@ -347,13 +402,17 @@ def load_words(found, before):
     front = load("front_load_n")
     if row is not None and found.state.changes_vehicle and before.front_load_n is not None:
         front += f", {as_grams(row.front_load_n - before.front_load_n):+.1f} g"
-    lines = [f"rear axle {load('rear_load_n')}",
-             f"nose up {said('nose_up_pitch_deg', '.2f', 'deg')} against the slope",
-             f"shocks (longer +): rear {said('rear_shock_travel_mm', '+.1f', 'mm')}, front {said('front_shock_travel_mm', '+.1f', 'mm')}",
-             f"grip needed {said('grip_needed', '.2f', '')}, torque {said('wheel_torque_n_mm', '.0f', 'N mm')}"]
+    lines = [
+        f"rear axle {load('rear_load_n')}",
+        f"nose up {said('nose_up_pitch_deg', '.2f', 'deg')} against the slope",
+        f"shocks (longer +): rear {said('rear_shock_travel_mm', '+.1f', 'mm')}, front {said('front_shock_travel_mm', '+.1f', 'mm')}",
+        f"grip needed {said('grip_needed', '.2f', '')}, torque {said('wheel_torque_n_mm', '.0f', 'N mm')}",
+    ]
     for end in ("rear", "front"):
-        lines.append(f"{end} links (pull +): upper {said(f'{end}_upper_link_n', '+.1f', 'N')}, "
-                     f"lower {said(f'{end}_lower_link_n', '+.1f', 'N')}")
+        lines.append(
+            f"{end} links (pull +): upper {said(f'{end}_upper_link_n', '+.1f', 'N')}, "
+            f"lower {said(f'{end}_lower_link_n', '+.1f', 'N')}"
+        )
     if row is not None:
         state = "stable" if row.stable else "NOT stable: a small push makes it leave this attitude"
         lines.append(state if row.status == "ok" else f"{row.status.replace('_', ' ')}: {row.message}"[:64])
@@ -410,8 +469,10 @@ def open_window(explorer, *, file=None, grade_deg=30.0, end="rear.upper_link.axl
     """
     from matplotlib import pyplot
 
-    remedy = ("explore needs a display to open a window on, and there is none here ({why}); run it on a desktop, or use "
-              "`noseload creep`, `links`, `limits`, `post` and `animate`, which write files")
+    remedy = (
+        "explore needs a display to open a window on, and there is none here ({why}); run it on a desktop, or use "
+        "`noseload creep`, `links`, `limits`, `post` and `animate`, which write files"
+    )
     try:
         figure = pyplot.figure("noseload explore", figsize=SIZE)
     except Exception as error:  # whatever a windowing system raises, the remedy is the same
@@ -419,8 +480,11 @@ def open_window(explorer, *, file=None, grade_deg=30.0, end="rear.upper_link.axl
     if getattr(figure.canvas, "required_interactive_framework", None) is None:
         backend = pyplot.get_backend()
         pyplot.close(figure)
-        raise ModelError(remedy.format(why=f"Matplotlib draws with {backend}, which has no windows; MPLBACKEND or a missing "
-                                           "tkinter may be why"))
+        raise ModelError(
+            remedy.format(
+                why=f"Matplotlib draws with {backend}, which has no windows; MPLBACKEND or a missing tkinter may be why"
+            )
+        )
     try:
         window = ExploreWindow(explorer, figure, file=file, grade_deg=grade_deg, end=end)
         pyplot.show()

@@ -29,7 +29,9 @@ ROOM_MM = 12.0
 class FilmFigure(Figure):
     """A figure whose frames are the pixels that its canvas already holds."""
 
-    def savefig(self, fname: Any, *, transparent: bool | None = None, format: str = "rgba", dpi: float | None = None) -> None:  # type: ignore[override]
+    def savefig(
+        self, fname: Any, *, transparent: bool | None = None, format: str = "rgba", dpi: float | None = None
+    ) -> None:  # type: ignore[override]
         """Write the pixels as they are: what a film's writer asks of a figure for every frame."""
         canvas: Any = self.canvas
         fname.write(canvas.buffer_rgba())
@@ -50,8 +52,13 @@ class FilmView:
         self.film, self.side_by_side = film, side_by_side and len(film.tracks) > 1
         self.figure = FilmFigure(figsize=(WIDTH, HEIGHT), dpi=DPI)
         FigureCanvasAgg(self.figure)
-        self.poses = [[solved_pose(t.values, t.coordinates[:, film.sample(t, k)]) if t.solved(film.sample(t, k)) else None
-                       for k in range(len(film.places))] for t in film.tracks]
+        self.poses = [
+            [
+                solved_pose(t.values, t.coordinates[:, film.sample(t, k)]) if t.solved(film.sample(t, k)) else None
+                for k in range(len(film.places))
+            ]
+            for t in film.tracks
+        ]
         self._draw_words()
         self._draw_vehicles()
         self._draw_budget()
@@ -64,8 +71,11 @@ class FilmView:
         film = self.film
         title = f"{film.name}: {film.title}"
         if film.slow is not None:
-            title += f"; shown {film.slow:g} times slower" if film.slow > 1.0 else (
-                f"; shown {1.0 / film.slow:g} times faster" if film.slow < 1.0 else "; shown at its own speed")
+            title += (
+                f"; shown {film.slow:g} times slower"
+                if film.slow > 1.0
+                else (f"; shown {1.0 / film.slow:g} times faster" if film.slow < 1.0 else "; shown at its own speed")
+            )
         self.figure.text(0.015, 0.975, title, fontsize=12, fontweight="bold", va="top")
         self.moment = self.figure.text(0.015, 0.935, "", fontsize=11.5, va="top", family="DejaVu Sans Mono")
         self.lines = []
@@ -90,8 +100,13 @@ class FilmView:
             members = [c] if self.side_by_side else list(range(len(film.tracks)))
             self.panels.append(_Panel(ax, film, self.poses, members))
         whose = f" of {film.tracks[0].setup}" if len(film.tracks) > columns else ""
-        self.figure.text(0.018, 0.252, f"arrows to one scale: weight, axle loads, traction{whose}; marks on the slope every "
-                         f"{1e3 * TICK_M:.0f} mm", fontsize=8, va="bottom")
+        self.figure.text(
+            0.018,
+            0.252,
+            f"arrows to one scale: weight, axle loads, traction{whose}; marks on the slope every {1e3 * TICK_M:.0f} mm",
+            fontsize=8,
+            va="bottom",
+        )
 
     def _window(self):
         """Corners, mm, that hold every vehicle and its load arrows in every frame."""
@@ -102,8 +117,15 @@ class FilmView:
                     continue
                 j = self.film.sample(track, k)
                 slope = Slope(track.grade_deg[j], pose.points["rear_contact"][0])
-                places = [(slope.place(point), 1e3 * pose.radii.get(name.removesuffix("_wheel_centre"), 0.0)
-                           if name.endswith("_wheel_centre") else 0.0) for name, point in pose.points.items()]
+                places = [
+                    (
+                        slope.place(point),
+                        1e3 * pose.radii.get(name.removesuffix("_wheel_centre"), 0.0)
+                        if name.endswith("_wheel_centre")
+                        else 0.0,
+                    )
+                    for name, point in pose.points.items()
+                ]
                 down = slope.turn((0.0, -1.0))
                 for row, end in enumerate(("rear", "front")):
                     x, z = slope.place(pose.points[f"{end}_contact"])
@@ -131,7 +153,9 @@ class FilmView:
         for k, track in enumerate(film.tracks):
             colour, dash = look(k)
             ax.plot(track.places, as_grams(track.loads_n[1]), color=colour, ls=dash, lw=1.5)
-            self.dots += ax.plot([], [], marker="o", ms=7, mfc="white", mec=colour, mew=1.8, ls="none", zorder=5, clip_on=False)
+            self.dots += ax.plot(
+                [], [], marker="o", ms=7, mfc="white", mec=colour, mew=1.8, ls="none", zorder=5, clip_on=False
+            )
         ax.set_xlim(film.places[0], film.places[-1])
         ax.set_ylim(bottom=0.0)
         load_axis(ax, "")
@@ -153,8 +177,10 @@ class FilmView:
             words = f", {track.words[j]}" if track.words[j] else ""
             if solved:
                 load = track.loads_n[1, j]
-                said = (f"{track.setup}: front {as_grams(load):.0f} g ({load:.2f} N), nose up "
-                        f"{track.nose_up_pitch_deg[j]:.1f} deg on the slope{words}")
+                said = (
+                    f"{track.setup}: front {as_grams(load):.0f} g ({load:.2f} N), nose up "
+                    f"{track.nose_up_pitch_deg[j]:.1f} deg on the slope{words}"
+                )
             else:
                 said = f"{track.setup}: no pose here{words}"
             self.lines[k].set_text(said)
@@ -174,8 +200,8 @@ class _Panel:
         self.ax, self.film, self.poses, self.members = ax, film, poses, members
         self.vehicles, self.arrows, self.span = {}, {}, 0.0
         self.ground = ax.fill([0, 1, 1], [0, 0, 1], fc=GROUND, ec="none", zorder=0.5)[0]
-        self.edge, = ax.plot([], [], color=INK, lw=1.2, zorder=0.6)
-        self.ticks, = ax.plot([], [], color=INK, lw=0.8, zorder=0.6)
+        (self.edge,) = ax.plot([], [], color=INK, lw=1.2, zorder=0.6)
+        (self.ticks,) = ax.plot([], [], color=INK, lw=0.8, zorder=0.6)
         for k in members:
             pose = next(p for p in poses[k] if p is not None)
             first = k == members[0]
@@ -209,8 +235,14 @@ class _Panel:
             self.vehicles[k].move(pose, slope)
             if arrows is not None:
                 loads = np.maximum(track.loads_n[:, j], 0.0)
-                arrows.move(track.values, track.coordinates[:, j], slope, radians(track.grade_deg[j]), loads,
-                            track.tractions_n[:, j])
+                arrows.move(
+                    track.values,
+                    track.coordinates[:, j],
+                    slope,
+                    radians(track.grade_deg[j]),
+                    loads,
+                    track.tractions_n[:, j],
+                )
         track = self.film.tracks[lead]
         j = self.film.sample(track, frame)
         rear = 0.0 if self.poses[lead][frame] is None else self.poses[lead][frame].points["rear_contact"][0]
@@ -271,12 +303,16 @@ def check_film_file(path, frames_per_second):
     if suffix not in (".gif", ".mp4"):
         raise ModelError(f"--out {path}: a film's name must end in .gif or .mp4")
     if suffix == ".mp4" and not animation.writers.is_available("ffmpeg"):
-        raise ModelError(f"--out {path}: MP4 is written by the program ffmpeg, which is not on this machine's path; install it "
-                         "with the system's package manager, or name the film .gif")
+        raise ModelError(
+            f"--out {path}: MP4 is written by the program ffmpeg, which is not on this machine's path; install it "
+            "with the system's package manager, or name the film .gif"
+        )
     if suffix == ".gif" and frames_per_second not in GIF_RATES:
         rates = ", ".join(map(str, GIF_RATES))
-        raise ModelError(f"--frames-per-second {frames_per_second:g}: a GIF counts hundredths of a second and would run at "
-                         f"another speed; use one of {rates}, or .mp4")
+        raise ModelError(
+            f"--frames-per-second {frames_per_second:g}: a GIF counts hundredths of a second and would run at "
+            f"another speed; use one of {rates}, or .mp4"
+        )
 
 
 @house_look

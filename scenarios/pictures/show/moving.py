@@ -78,13 +78,44 @@ class ForceArrows:
     def __init__(self, ax, *, fontsize=9.0, quick=False):
         self.arrows, self.labels = {}, {}
         for name in ("weight", "rear_load", "rear_traction", "front_load", "front_traction"):
-            arrow = FancyArrowPatch((0.0, 0.0), (1.0, 0.0), arrowstyle="-|>", mutation_scale=12, color=FORCE_INK, lw=1.6,
-                                    shrinkA=0, shrinkB=0, zorder=8, visible=False)
+            arrow = FancyArrowPatch(
+                (0.0, 0.0),
+                (1.0, 0.0),
+                arrowstyle="-|>",
+                mutation_scale=12,
+                color=FORCE_INK,
+                lw=1.6,
+                shrinkA=0,
+                shrinkB=0,
+                zorder=8,
+                visible=False,
+            )
             self.arrows[name] = ax.add_patch(arrow)
             if name.endswith("_load"):
-                self.labels[name] = Readout(ax.figure, 0.0, 0.0, transform=ax.transData, fontsize=fontsize, colour=FORCE_INK,
-                                            ha="center", va="center") if quick else ax.text(
-                    0.0, 0.0, "", fontsize=fontsize, color=FORCE_INK, ha="center", va="center", zorder=9, bbox=LABEL_BOX)
+                self.labels[name] = (
+                    Readout(
+                        ax.figure,
+                        0.0,
+                        0.0,
+                        transform=ax.transData,
+                        fontsize=fontsize,
+                        colour=FORCE_INK,
+                        ha="center",
+                        va="center",
+                    )
+                    if quick
+                    else ax.text(
+                        0.0,
+                        0.0,
+                        "",
+                        fontsize=fontsize,
+                        color=FORCE_INK,
+                        ha="center",
+                        va="center",
+                        zorder=9,
+                        bbox=LABEL_BOX,
+                    )
+                )
                 self.labels[name].set_visible(False)
 
     @property
@@ -153,16 +184,36 @@ class BudgetBars:
         for row, key in enumerate(self.rows):
             face, hatch, _ = BUDGET_LOOKS.get(key, (INK, "", ""))
             words = BAR_WORDS.get(key, "front load")
-            ax.text(-0.02, -row, words, transform=ax.get_yaxis_transform(), ha="right", va="center", fontsize=fontsize,
-                    fontweight="bold" if key == "sum" else "normal", linespacing=0.95)
+            ax.text(
+                -0.02,
+                -row,
+                words,
+                transform=ax.get_yaxis_transform(),
+                ha="right",
+                va="center",
+                fontsize=fontsize,
+                fontweight="bold" if key == "sum" else "normal",
+                linespacing=0.95,
+            )
             for k in range(count):
                 colour, dash = look(k)
                 y = -row + 0.33 - height * (k + 1)
-                filled = {"fc": face, "hatch": hatch, "ec": "white" if hatch else face, "lw": 0.0} if k == 0 else {
-                    "fc": "none", "ec": colour, "ls": dash, "lw": 1.6}
+                filled = (
+                    {"fc": face, "hatch": hatch, "ec": "white" if hatch else face, "lw": 0.0}
+                    if k == 0
+                    else {"fc": "none", "ec": colour, "ls": dash, "lw": 1.6}
+                )
                 self.bars[key, k] = ax.add_patch(Rectangle((0.0, y + 0.06 * height), 0.0, 0.88 * height, **filled))
-                self.numbers[key, k] = ax.text(1.02, y + 0.5 * height, "", transform=ax.get_yaxis_transform(), ha="left",
-                                               va="center", fontsize=fontsize, color=colour)
+                self.numbers[key, k] = ax.text(
+                    1.02,
+                    y + 0.5 * height,
+                    "",
+                    transform=ax.get_yaxis_transform(),
+                    ha="left",
+                    va="center",
+                    fontsize=fontsize,
+                    color=colour,
+                )
 
     @property
     def artists(self):

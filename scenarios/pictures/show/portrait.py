@@ -44,11 +44,26 @@ def plot_portrait(description, ax=None):
     _dimension(ax, slope.place((0.0, 0.0)), slope.place((centre[0], 0.0)), -34.0, f"{1e3 * centre[0]:.1f} mm")
     x, z = slope.place(centre)
     ax.annotate("", (x, 0.0), (x, z), arrowprops={"arrowstyle": "<->", "color": FAINT, "lw": 1.0})
-    ax.annotate(f"centre of gravity\n{1e3 * centre[1]:.1f} mm up", (x, 0.3 * z), xytext=(5, 0), textcoords="offset points",
-                fontsize=8.5, va="center", bbox={"fc": "white", "ec": "none", "alpha": 0.8, "pad": 0.6})
+    ax.annotate(
+        f"centre of gravity\n{1e3 * centre[1]:.1f} mm up",
+        (x, 0.3 * z),
+        xytext=(5, 0),
+        textcoords="offset points",
+        fontsize=8.5,
+        va="center",
+        bbox={"fc": "white", "ec": "none", "alpha": 0.8, "pad": 0.6},
+    )
     for end, at in (("rear", 0.0), ("front", wheelbase)):
-        ax.annotate(f"{end} {as_grams(description.loads_n[end]):.0f} g", (1e3 * at, -14.0), xytext=(-8 if end == "rear" else 8, -4),
-                    textcoords="offset points", ha="right" if end == "rear" else "left", va="top", fontsize=9, fontweight="bold")
+        ax.annotate(
+            f"{end} {as_grams(description.loads_n[end]):.0f} g",
+            (1e3 * at, -14.0),
+            xytext=(-8 if end == "rear" else 8, -4),
+            textcoords="offset points",
+            ha="right" if end == "rear" else "left",
+            va="top",
+            fontsize=9,
+            fontweight="bold",
+        )
     ax.set_title(f"{vehicle.name} ({vehicle.setup}), level {vehicle.level} file, to scale")
     ax.set_aspect("equal")
     ax.autoscale_view()
@@ -71,6 +86,10 @@ def _dimension(ax, a, b, drop, text):
     """A dimension line `drop` mm below two points on the ground."""
     for x, _ in (a, b):
         ax.plot([x, x], [-15.0, drop - 4.0], color=FAINT, lw=0.8)
-    ax.annotate("", (b[0], drop), (a[0], drop), arrowprops={"arrowstyle": "<->", "color": FAINT, "lw": 1.0,
-                                                            "shrinkA": 0, "shrinkB": 0})
+    ax.annotate(
+        "",
+        (b[0], drop),
+        (a[0], drop),
+        arrowprops={"arrowstyle": "<->", "color": FAINT, "lw": 1.0, "shrinkA": 0, "shrinkB": 0},
+    )
     ax.text((a[0] + b[0]) / 2, drop + 1.5, text, ha="center", va="bottom", fontsize=8.5)

@@ -25,8 +25,11 @@ STEEP_DEG = 35.0
 NOTICED_BAND, MEASURABLE_BAND = "#e9edf0", "#cbd3d9"
 CREEP_BAR, PUNCH_BAR = "#9fb0bd", "#22303c"
 PARTS = (
-    ("standing", ("standing_n",)), ("grade", ("grade_n",)), ("attitude", ("attitude_n",)),
-    ("gaining speed", ("lengthwise_acceleration_n",)), ("heaving", ("normal_acceleration_n",)),
+    ("standing", ("standing_n",)),
+    ("grade", ("grade_n",)),
+    ("attitude", ("attitude_n",)),
+    ("gaining speed", ("lengthwise_acceleration_n",)),
+    ("heaving", ("normal_acceleration_n",)),
     ("turning", ("rotation_chassis_n", "rotation_housings_n", "rotation_wheels_n")),
 )
 """Rows of the budget bars; the three rotations are one row, to be readable."""
@@ -94,8 +97,13 @@ def _title(figure, post):
     grade = post.comparison.grade_deg
     size = LARGE if len(post.comparison.differences) == 1 else 0.8 * LARGE
     _say(figure, 28, 20, post.headline(), size, fontweight="bold")
-    _say(figure, 28, 82, f"{_shown(post.name, 18)}: steady crawl at {grade:g}\u00b0 ({100 * tan(radians(grade)):.0f} %), calculated"
-         f"{_size_words(post)}")
+    _say(
+        figure,
+        28,
+        82,
+        f"{_shown(post.name, 18)}: steady crawl at {grade:g}\u00b0 ({100 * tan(radians(grade)):.0f} %), calculated"
+        f"{_size_words(post)}",
+    )
     x = 28.0
     for k, member in enumerate(post.comparison.members):
         colour, dash = look(k)
@@ -167,7 +175,11 @@ def _loads(figure, comparison, steep):
         _say(figure, 28, 550, "front axle")
     for k, member in enumerate(comparison.members):
         newtons = member.at_grade.front_load_n
-        x, y = (left, 490 - 62 * (count - 1 - k)) if steep else (170 + (260 if count < 3 else 178) * k, 532 if count < 3 else 544)
+        x, y = (
+            (left, 490 - 62 * (count - 1 - k))
+            if steep
+            else (170 + (260 if count < 3 else 178) * k, 532 if count < 3 else 544)
+        )
         size = 0.9 * LARGE if steep or count < 3 else 0.6 * LARGE
         text = _say(figure, x, y, f"{as_grams(newtons):.0f} g", size, color=look(k)[0], fontweight="bold")
         tip = member.sweep.limits.tip_over_grade_deg
@@ -182,8 +194,14 @@ def _budget(ax, post):
     """The front load of the first set-up taken apart: steady crawl, and punch at its least load."""
     first = post.comparison.members[0]
     crawl = {words: as_grams(sum(first.at_grade.budget[key] for key in keys)) for words, keys in PARTS}
-    kick = None if post.punch is None else {
-        words: as_grams(sum(float(post.punch.budget[key][post.punch.least_sample]) for key in keys)) for words, keys in PARTS}
+    kick = (
+        None
+        if post.punch is None
+        else {
+            words: as_grams(sum(float(post.punch.budget[key][post.punch.least_sample]) for key in keys))
+            for words, keys in PARTS
+        }
+    )
     reach = max(abs(v) for parts in (crawl, kick or {}) for v in parts.values())
     ax.set_xlim(-reach, reach)
     ax.set_ylim(-len(PARTS) - 0.62, 1.0)
@@ -245,15 +263,34 @@ def _curves(ax, post):
     ax.axvline(post.comparison.grade_deg, color=FAINT, lw=1.5, ls=(0, (3, 2)))
     _plain(ax)
     ax.set_xticklabels([])
-    ax.text(-0.005, 1.02, "front load, g, over grade" + (": points measured, bars two standard errors" if post.measured else ""),
-            transform=ax.transAxes, fontsize=SMALL, fontweight="bold", va="bottom")
+    ax.text(
+        -0.005,
+        1.02,
+        "front load, g, over grade" + (": points measured, bars two standard errors" if post.measured else ""),
+        transform=ax.transAxes,
+        fontsize=SMALL,
+        fontweight="bold",
+        va="bottom",
+    )
 
 
 def _points(ax, post, measured, heights):
     """Readings with bars of two standard errors, in the colour of their set-up."""
     k = [m.name for m in post.comparison.members].index(measured.setup)
-    ax.errorbar(measured.grade_deg, heights, yerr=2.0 * as_grams(measured.standard_error_n), fmt="o" if k == 0 else "s",
-                ms=7, mfc="white", mec=look(k)[0], mew=1.8, ecolor=look(k)[0], elinewidth=1.8, zorder=5, capsize=3)
+    ax.errorbar(
+        measured.grade_deg,
+        heights,
+        yerr=2.0 * as_grams(measured.standard_error_n),
+        fmt="o" if k == 0 else "s",
+        ms=7,
+        mfc="white",
+        mec=look(k)[0],
+        mew=1.8,
+        ecolor=look(k)[0],
+        elinewidth=1.8,
+        zorder=5,
+        capsize=3,
+    )
 
 
 def _strip(ax, post, limits):
@@ -286,8 +323,15 @@ def _strip(ax, post, limits):
     _plain(ax)
     ax.set_xticks(ax.get_xticks()[1:-1], [f"{tick:g}\u00b0" for tick in ax.get_xticks()[1:-1]])
     ax.set_xlim(limits)
-    ax.text(-0.005, 1.04, f"less {_shown(base.name, 14)}, g, magnified (bands: {measurable:.0f} g measurable, "
-            f"{noticed:.0f} g noticed)", transform=ax.transAxes, fontsize=SMALL, fontweight="bold", va="bottom")
+    ax.text(
+        -0.005,
+        1.04,
+        f"less {_shown(base.name, 14)}, g, magnified (bands: {measurable:.0f} g measurable, {noticed:.0f} g noticed)",
+        transform=ax.transAxes,
+        fontsize=SMALL,
+        fontweight="bold",
+        va="bottom",
+    )
 
 
 def _load_or_nan(climb, grade):
@@ -303,8 +347,10 @@ def _whole_grams(value):
 def _footer(figure, post):
     words = "Links act on a crawl through attitude alone."
     if post.punch is not None:
-        words = (f"Punch: throttle to {post.punch.options.throttle:g} in {post.punch.options.rise_s:g} s, at the instant of its "
-                 "least front load.")
+        words = (
+            f"Punch: throttle to {post.punch.options.throttle:g} in {post.punch.options.rise_s:g} s, at the instant of its "
+            "least front load."
+        )
     _say(figure, 28, 1010, words)
     words = f"Calculated with noseload {VERSION}; plane slope, side view."
     if post.seal is not None:

@@ -108,5 +108,3 @@ def _rendered(character, fontsize, height, dpi, colour):
         # Agg takes images bottom row first.
         _KEPT[key] = tile[::-1]
     return _KEPT[key]
-
-

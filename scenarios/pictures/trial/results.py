@@ -46,15 +46,42 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
             _interval(ax, y, inner, reach, colour, 5.0)
         if math.isfinite(middle):
             ax.plot(middle, y, marker, color=colour, markersize=8, markeredgecolor=PAPER, zorder=4)
-        ax.annotate(name, (0.0, y), xycoords=("axes fraction", "data"), xytext=(-8, 0), textcoords="offset points",
-                    ha="right", va="center", color=colour, fontsize=9, annotation_clip=False)
-        ax.annotate(_numbers(result, middle, interval), (1.0, y), xycoords=("axes fraction", "data"), xytext=(8, 0),
-                    textcoords="offset points", ha="left", va="center", color=colour, fontsize=8.5,
-                    annotation_clip=False)
+        ax.annotate(
+            name,
+            (0.0, y),
+            xycoords=("axes fraction", "data"),
+            xytext=(-8, 0),
+            textcoords="offset points",
+            ha="right",
+            va="center",
+            color=colour,
+            fontsize=9,
+            annotation_clip=False,
+        )
+        ax.annotate(
+            _numbers(result, middle, interval),
+            (1.0, y),
+            xycoords=("axes fraction", "data"),
+            xytext=(8, 0),
+            textcoords="offset points",
+            ha="left",
+            va="center",
+            color=colour,
+            fontsize=8.5,
+            annotation_clip=False,
+        )
         if colour == CONTROL and plan.control_effect is not None:
             ax.plot(plan.control_effect, y, "|", color=CONTROL, markersize=22, markeredgewidth=1.4)
-            ax.annotate("predicted", (plan.control_effect, y), xytext=(0, -15), textcoords="offset points",
-                        ha="center", va="center", color=CONTROL, fontsize=7.8)
+            ax.annotate(
+                "predicted",
+                (plan.control_effect, y),
+                xytext=(0, -15),
+                textcoords="offset points",
+                ha="center",
+                va="center",
+                color=CONTROL,
+                fontsize=7.8,
+            )
     _name_bands(ax, result)
     ax.set_xlim(-reach, reach)
     ax.set_ylim(-len(rows) + 0.4, 1.15)
@@ -67,7 +94,9 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
     words = {"difference": found, "both": f"{found}; {small}", "smaller": small, "undecided": "undecided"}[result.kind]
     if result.agrees is False:
         words = f"prediction and trial disagree; {words}"
-    ax.set_title("\n".join([*wrap(plan.context, TITLE_WIDTH), *wrap(words, TITLE_WIDTH)]), fontsize=10, parse_math=False)
+    ax.set_title(
+        "\n".join([*wrap(plan.context, TITLE_WIDTH), *wrap(words, TITLE_WIDTH)]), fontsize=10, parse_math=False
+    )
     return ax
 
 
@@ -78,15 +107,24 @@ def _rows(result: TrialResult) -> list[tuple]:
     rows: list[tuple] = []
     if analysis.control is not None:
         seen = "seen" if result.control_seen else "not seen"
-        rows.append((f"positive control\n({seen})", CONTROL, "s", analysis.control.difference,
-                     analysis.control.interval, None))
+        rows.append(
+            (f"positive control\n({seen})", CONTROL, "s", analysis.control.difference, analysis.control.interval, None)
+        )
     rows.append((f"measured here\n({level} %)", MEASURED, "o", main.difference, main.interval, main.one_sided))
     if analysis.same is not None:
         rows.append(("A against A", FAINT, "s", analysis.same.difference, analysis.same.interval, None))
     if result.looks is not None:
         together = result.looks.together
-        rows.append((f"{len(result.looks.earlier) + 1} looks together", MEASURED, "o", together.difference,
-                     together.interval, together.one_sided))
+        rows.append(
+            (
+                f"{len(result.looks.earlier) + 1} looks together",
+                MEASURED,
+                "o",
+                together.difference,
+                together.interval,
+                together.one_sided,
+            )
+        )
     if plan.prediction is not None:
         middle, margin = plan.prediction.difference, plan.prediction.margin
         name = f"prediction\n({plan.prediction.origin})"
@@ -120,8 +158,17 @@ def _name_bands(ax: Axes, result: TrialResult) -> None:
     show, plan = result.plan.kind.show, result.plan
     wide = sorted(((plan.noticeable, "noticed"), (plan.measurable, "measurable")))
     for k, (bound, name) in enumerate(wide):
-        ax.annotate(f"{name} beyond {show(bound)}", (bound, 1.05 - 0.27 * k), xytext=(3, 0), fontsize=7.8,
-                    textcoords="offset points", ha="left", va="center", color="#5d6973", annotation_clip=False)
+        ax.annotate(
+            f"{name} beyond {show(bound)}",
+            (bound, 1.05 - 0.27 * k),
+            xytext=(3, 0),
+            fontsize=7.8,
+            textcoords="offset points",
+            ha="left",
+            va="center",
+            color="#5d6973",
+            annotation_clip=False,
+        )
         ax.plot((bound, bound), (0.95 - 0.27 * k, 1.15 - 0.27 * k), color="#5d6973", linewidth=0.8)
 
 
@@ -136,9 +183,16 @@ def plot_power(plan: TrialPlan, ax: Axes | None = None) -> Axes:
     size = plan.sizing["installations"]
     here = next(point for point in curve if point["installations"] == size)
     ax.plot(size, 100.0 * here["power"], "o", color=PREDICTED, markersize=10, zorder=4)
-    ax.annotate(f"this plan: {size} installations,\n{100 * here['power']:.0f} %, {plan.sizing['minutes']:.0f} minutes",
-                (size, 100.0 * here["power"]), xytext=(12, -16), textcoords="offset points", color=PREDICTED,
-                ha="left", va="top", fontsize=8.5)
+    ax.annotate(
+        f"this plan: {size} installations,\n{100 * here['power']:.0f} %, {plan.sizing['minutes']:.0f} minutes",
+        (size, 100.0 * here["power"]),
+        xytext=(12, -16),
+        textcoords="offset points",
+        color=PREDICTED,
+        ha="left",
+        va="top",
+        fontsize=8.5,
+    )
     ax.set_ylim(0.0, 102.0)
     ax.set_xlim(min(counts) - 1, max(counts) + 0.3 * (max(counts) - min(counts)) + 2)
     ax.set_xlabel("installations of the trial proper")
@@ -153,10 +207,12 @@ def plot_rehearsal(rehearsal: Rehearsal, ax: Axes | None = None) -> Axes:
     """Draw how often each conclusion comes out, for each truth."""
     ax = figure_for(ax, 8.0, 1.6 + 1.25 * len(rehearsal.truths))
     plan = rehearsal.plan
-    looks = (("right_difference", MEASURED, "a difference measured, right sign"),
-             ("wrong_difference", PREDICTED, "a difference measured, false"),
-             ("called_smaller", CONTROL, f"smaller than {plan.kind.show(plan.noticeable)}"),
-             ("undecided", FAINT, "undecided"))
+    looks = (
+        ("right_difference", MEASURED, "a difference measured, right sign"),
+        ("wrong_difference", PREDICTED, "a difference measured, false"),
+        ("called_smaller", CONTROL, f"smaller than {plan.kind.show(plan.noticeable)}"),
+        ("undecided", FAINT, "undecided"),
+    )
     ticks = []
     for i, truth in enumerate(rehearsal.truths):
         for k, (name, colour, words) in enumerate(looks):
@@ -167,8 +223,15 @@ def plot_rehearsal(rehearsal: Rehearsal, ax: Axes | None = None) -> Axes:
             ax.barh(y, share, height=0.8, color=colour)
             ax.plot((low, high), (y, y), color=PAPER, linewidth=3.2, solid_capstyle="round")
             ax.plot((low, high), (y, y), color=INK, linewidth=1.2)
-            ax.annotate(f"{share:.0f} %  {words}", (max(share, high), y), xytext=(5, 0), textcoords="offset points",
-                        va="center", fontsize=8, color=INK)
+            ax.annotate(
+                f"{share:.0f} %  {words}",
+                (max(share, high), y),
+                xytext=(5, 0),
+                textcoords="offset points",
+                va="center",
+                fontsize=8,
+                color=INK,
+            )
         ticks.append((-5.0 * i - 1.5, f"truth {plan.kind.show(truth.true, sign=True)}\n({truth.name})"))
     ax.set_yticks([y for y, _ in ticks], [text for _, text in ticks])
     ax.tick_params(axis="y", length=0)

@@ -132,8 +132,13 @@ def scorer_sheet(facts: SheetFacts) -> _Sheet:
     readings = [(f"{i + 1}" if many else f"reading {i + 1}\n{unit}", width) for i in range(facts.repeats)]
     rest = LANDSCAPE[0] - 2 * MARGIN - 27.0 - width * facts.repeats - 72.0
     columns = (
-        ("run", 12.0), ("code", 15.0), *readings, ("pack voltage\nV", 24.0), ("board angle\ndeg", 24.0),
-        ("tape brushed\nyes / no", 24.0), ("struck out: reason, key closed", rest),
+        ("run", 12.0),
+        ("code", 15.0),
+        *readings,
+        ("pack voltage\nV", 24.0),
+        ("board angle\ndeg", 24.0),
+        ("tape brushed\nyes / no", 24.0),
+        ("struck out: reason, key closed", rest),
     )
     rows = tuple((str(i + 1), code, *[""] * (facts.repeats + 4)) for i, code in enumerate(facts.codes))
     note = f" The narrow columns are readings 1 to {facts.repeats}, {unit}." if many else ""
@@ -186,8 +191,15 @@ def installer_sheet(plan: TrialPlan, key: TrialKey) -> _Sheet:
         f"{plan.installations} installations",
         (*paragraphs, *CAUTIONS),
         (
-            ("run", 12.0), ("code", 15.0), ("holes", 48.0), *packet_column, ("loosened and tightened", 40.0),
-            ("ride height\nmm", 28.0), ("pinion angle\ndeg", 28.0), ("begin", 20.0), ("end", 20.0),
+            ("run", 12.0),
+            ("code", 15.0),
+            ("holes", 48.0),
+            *packet_column,
+            ("loosened and tightened", 40.0),
+            ("ride height\nmm", 28.0),
+            ("pinion angle\ndeg", 28.0),
+            ("begin", 20.0),
+            ("end", 20.0),
             ("remarks", 58.0 - (15.0 if plan.control_pairs else 0.0)),
         ),
         tuple(rows),
@@ -235,7 +247,16 @@ def _page(sheet: _Sheet, rows: Sequence[Sequence[str]], number: int, count: int)
     y = MARGIN + 3.0
     title = sheet.title if number == 0 else f"{sheet.title} (continued)"
     axes.text(MARGIN, y, title, fontsize=13, weight="bold", va="center", parse_math=False)
-    axes.text(width - MARGIN, y, f"page {number + 1} of {count}", fontsize=8, color=FAINT, ha="right", va="center", parse_math=False)
+    axes.text(
+        width - MARGIN,
+        y,
+        f"page {number + 1} of {count}",
+        fontsize=8,
+        color=FAINT,
+        ha="right",
+        va="center",
+        parse_math=False,
+    )
     y += 7.0
     if number == 0:
         axes.text(MARGIN, y, sheet.subtitle, fontsize=9, va="center", parse_math=False)
@@ -264,7 +285,16 @@ def _table(axes, columns: Sequence[tuple[str, float]], rows: Sequence[Sequence[s
         edges.append(edges[-1] + width)
     bottom = top + ROW * (len(rows) + 1)
     for k, (title, _) in enumerate(columns):
-        axes.text(edges[k] + 1.2, top + ROW / 2, title, fontsize=7.2, weight="bold", va="center", linespacing=1.05, parse_math=False)
+        axes.text(
+            edges[k] + 1.2,
+            top + ROW / 2,
+            title,
+            fontsize=7.2,
+            weight="bold",
+            va="center",
+            linespacing=1.05,
+            parse_math=False,
+        )
     for i, row in enumerate(rows):
         y = top + ROW * (i + 1)
         for k, cell in enumerate(row):

@@ -52,14 +52,20 @@ class Bench(Result):
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {
-            "setup": self.setup, "front": self.front, "rows": [row.to_dict() for row in self.rows],
+            "setup": self.setup,
+            "front": self.front,
+            "rows": [row.to_dict() for row in self.rows],
             "torque_at_lift_n_mm": None if self.lift is None else self.lift.torque_n_mm,
-            "weight_times_distance_n_mm": self.weight_times_distance_n_mm, "fold_torque_n_mm": self.fold_torque_n_mm,
-            "stall_torque_n_mm": self.stall_torque_n_mm, "motor_reaches_lift": self.reached,
-            "throttle_at_lift": self.throttle_at_lift, "scale_error_n_mm": self.scale_error_n_mm,
+            "weight_times_distance_n_mm": self.weight_times_distance_n_mm,
+            "fold_torque_n_mm": self.fold_torque_n_mm,
+            "stall_torque_n_mm": self.stall_torque_n_mm,
+            "motor_reaches_lift": self.reached,
+            "throttle_at_lift": self.throttle_at_lift,
+            "scale_error_n_mm": self.scale_error_n_mm,
             "scale_error_at_n_mm": self.scale_error_at_n_mm,
             "turns": [dict(zip(("key", "torque_n_mm", "value"), turn, strict=True)) for turn in self.turns],
-            "status": self.status, **({"message": self.message} if self.message else {}),
+            "status": self.status,
+            **({"message": self.message} if self.message else {}),
         }
 
     def __repr__(self):
@@ -94,9 +100,12 @@ class BenchComparison(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return {"setups": [m.to_dict() for m in self.members], "differences": [d.to_dict() for d in self.differences],
-                "thresholds": self.thresholds.to_dict(),
-                "status": next((m.status for m in self.members if m.status != "ok"), "ok")}
+        return {
+            "setups": [m.to_dict() for m in self.members],
+            "differences": [d.to_dict() for d in self.differences],
+            "thresholds": self.thresholds.to_dict(),
+            "status": next((m.status for m in self.members if m.status != "ok"), "ok"),
+        }
 
 
 def bench(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0, step_n_mm: float = 500.0) -> Bench:
@@ -137,10 +146,22 @@ def bench(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0, step_n
     if failed is not None:
         status, message = "no_solution", f"stopped at {failed.torque_n_mm:.0f} N mm: {failed.message}"
     return Bench(
-        vehicle.setup, front, tuple(rows), lift,
-        None if lift is None else vehicle.mass * STANDARD_GRAVITY * lift.centre_of_gravity_mm, fold, stall,
-        None if lift is None else bool(stall >= lift.torque_n_mm), None if lift is None else lift.torque_n_mm / stall,
-        worst.torque_from_scale_n_mm - worst.torque_n_mm, worst.torque_n_mm, path.turns, path, status, message)
+        vehicle.setup,
+        front,
+        tuple(rows),
+        lift,
+        None if lift is None else vehicle.mass * STANDARD_GRAVITY * lift.centre_of_gravity_mm,
+        fold,
+        stall,
+        None if lift is None else bool(stall >= lift.torque_n_mm),
+        None if lift is None else lift.torque_n_mm / stall,
+        worst.torque_from_scale_n_mm - worst.torque_n_mm,
+        worst.torque_n_mm,
+        path.turns,
+        path,
+        status,
+        message,
+    )
 
 
 def _torques(end, step):
@@ -152,8 +173,14 @@ def _torques(end, step):
     return [k * step for k in range(count + 1)]
 
 
-def compare_bench(vehicles: Sequence[Vehicle], *, front: str = "free", play_mm: float = 0.0, step_n_mm: float = 500.0,
-                  thresholds: Thresholds | None = None) -> BenchComparison:
+def compare_bench(
+    vehicles: Sequence[Vehicle],
+    *,
+    front: str = "free",
+    play_mm: float = 0.0,
+    step_n_mm: float = 500.0,
+    thresholds: Thresholds | None = None,
+) -> BenchComparison:
     """Set-ups on the bench, held against the first.
 
     Parameters
@@ -182,9 +209,11 @@ def _difference(first, other, thresholds):
     level = first.rows[0]
     as_load = torque / level.wheelbase_mm
     size = size_words(as_load, thresholds.measurable_load_n, thresholds.noticed_load_n(level.front_load_n))
-    verdict = (f"Calculated for this vehicle as measured, level floor, rear wheels held: {other.setup} changes the torque at lift by "
-               f"{torque:+.0f} N mm ({100 * torque / first.lift.torque_n_mm:+.1f} %), {1e3 * as_load / STANDARD_GRAVITY:+.1f} g at "
-               f"the front scale; {size}.")
+    verdict = (
+        f"Calculated for this vehicle as measured, level floor, rear wheels held: {other.setup} changes the torque at lift by "
+        f"{torque:+.0f} N mm ({100 * torque / first.lift.torque_n_mm:+.1f} %), {1e3 * as_load / STANDARD_GRAVITY:+.1f} g at "
+        f"the front scale; {size}."
+    )
     if pitch is not None:
         words = size_words(pitch, thresholds.measurable_deg, thresholds.noticed_deg)
         verdict += f" The nose rises {rises[1]:.1f} deg until then against {rises[0]:.1f} ({pitch:+.1f} deg); {words}."

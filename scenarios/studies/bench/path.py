@@ -158,7 +158,9 @@ class HeldWheelPath:
         past = {"lift": PAST_END * self.standing.weight, "slips": PAST_END * self.standing.weight, "sticks": 0.0}
 
         def stop(point):
-            return not LEAST_TORQUE < point.parameter < MOST_TORQUE or any(measure(point) < -past.get(name, 0.0) for name, measure in events)
+            return not LEAST_TORQUE < point.parameter < MOST_TORQUE or any(
+                measure(point) < -past.get(name, 0.0) for name, measure in events
+            )
 
         curve = trace(law, here, +1.0, stop)
         ends = []
@@ -213,8 +215,12 @@ class HeldWheelPath:
         """
         parameter = 1e-3 * torque_n_mm / self.unit
         if self.fold is not None and parameter > self.fold[1]:
-            return self._empty(torque_n_mm, "beyond_fold", f"more than the {1e3 * self.unit * self.fold[1]:.0f} N mm of the "
-                               "fold, where the vehicle would snap to another attitude")
+            return self._empty(
+                torque_n_mm,
+                "beyond_fold",
+                f"more than the {1e3 * self.unit * self.fold[1]:.0f} N mm of the "
+                "fold, where the vehicle would snap to another attitude",
+            )
         for k, phase in enumerate(self.phases):
             start, end = phase.curve.points[0].parameter, phase.end.parameter
             if self.fold is not None and k == self.fold[0]:
@@ -226,7 +232,9 @@ class HeldWheelPath:
                 message = "no equilibrium found" if solution is None else solution.message
                 return self._empty(torque_n_mm, "no_solution", message)
         if self.lift is not None:
-            return self._empty(torque_n_mm, "beyond_lift", f"more than {self.lift.torque_n_mm:.0f} N mm, where the front is free")
+            return self._empty(
+                torque_n_mm, "beyond_lift", f"more than {self.lift.torque_n_mm:.0f} N mm, where the front is free"
+            )
         return self._empty(torque_n_mm, "no_solution", self.message)
 
     @property
@@ -235,8 +243,11 @@ class HeldWheelPath:
         last = self.phases[-1]
         if last.why == "lift":
             return ""
-        why = last.curve.message if last.curve.status is not Status.CONVERGED else (
-            "the curve turned back, or the front wheels went on changing between grip and play")
+        why = (
+            last.curve.message
+            if last.curve.status is not Status.CONVERGED
+            else ("the curve turned back, or the front wheels went on changing between grip and play")
+        )
         return f"the bench could not be followed past {1e3 * self.unit * self.furthest:.0f} N mm: {why}"
 
     @property
@@ -257,14 +268,26 @@ class HeldWheelPath:
         travel = [1e3 * float(outputs[4 + k] - standing.measured_lengths[k]) for k in range(2)]
         torque = float(1e3 * self.unit * parameter) if torque_n_mm is None else torque_n_mm
         return BenchRow(
-            self.vehicle.setup, torque, "ok", "", law.law,
-            front_load_n=float(outputs[1]), rear_load_n=float(outputs[0]), nose_up_pitch_deg=-degrees(state[1]),
-            rear_housing_nose_up_deg=-degrees(state[4]), **{f"{name}_n": float(state[8 + k]) for k, name in enumerate(TENSIONS)},
-            rear_shock_travel_mm=travel[0], front_shock_travel_mm=travel[1], wheelbase_mm=1e3 * float(wheelbase),
-            centre_of_gravity_mm=1e3 * float(distance), front_traction_n=float(state[FRONT_TRACTION]),
-            clamp_couple_n_mm=float(1e3 * law.clamp_couple(state, parameter)), front_slide_mm=1e3 * law.slide(state),
+            self.vehicle.setup,
+            torque,
+            "ok",
+            "",
+            law.law,
+            front_load_n=float(outputs[1]),
+            rear_load_n=float(outputs[0]),
+            nose_up_pitch_deg=-degrees(state[1]),
+            rear_housing_nose_up_deg=-degrees(state[4]),
+            **{f"{name}_n": float(state[8 + k]) for k, name in enumerate(TENSIONS)},
+            rear_shock_travel_mm=travel[0],
+            front_shock_travel_mm=travel[1],
+            wheelbase_mm=1e3 * float(wheelbase),
+            centre_of_gravity_mm=1e3 * float(distance),
+            front_traction_n=float(state[FRONT_TRACTION]),
+            clamp_couple_n_mm=float(1e3 * law.clamp_couple(state, parameter)),
+            front_slide_mm=1e3 * law.slide(state),
             torque_from_scale_n_mm=float(1e3 * (level - outputs[1]) * standing.reference[2]) if parameter else 0.0,
-            budget=bench_budget(law, state, parameter, standing.reference), state=np.asarray(state)[:N],
+            budget=bench_budget(law, state, parameter, standing.reference),
+            state=np.asarray(state)[:N],
         )
 
     @cached_property
@@ -308,13 +331,27 @@ class RigidBench:
         standing = self.weight * self.distance / wheelbase
         front = standing - 1e-3 * torque_n_mm / wheelbase
         if front < -1e-12 * self.weight:
-            return BenchRow(self.vehicle.setup, float(torque_n_mm), "beyond_lift",
-                            f"more than {1e3 * self.weight * self.distance:.0f} N mm, where the front is free")
+            return BenchRow(
+                self.vehicle.setup,
+                float(torque_n_mm),
+                "beyond_lift",
+                f"more than {1e3 * self.weight * self.distance:.0f} N mm, where the front is free",
+            )
         budget = dict.fromkeys(BUDGET_KEYS, 0.0) | {"standing_n": standing, "motor_torque_n": front - standing}
         return BenchRow(
-            self.vehicle.setup, float(torque_n_mm), "ok", RIGID_NOTE, "free", front_load_n=front,
-            rear_load_n=self.weight - front, wheelbase_mm=1e3 * wheelbase, centre_of_gravity_mm=1e3 * self.distance,
-            clamp_couple_n_mm=-float(torque_n_mm), torque_from_scale_n_mm=1e3 * (standing - front) * wheelbase, budget=budget)
+            self.vehicle.setup,
+            float(torque_n_mm),
+            "ok",
+            RIGID_NOTE,
+            "free",
+            front_load_n=front,
+            rear_load_n=self.weight - front,
+            wheelbase_mm=1e3 * wheelbase,
+            centre_of_gravity_mm=1e3 * self.distance,
+            clamp_couple_n_mm=-float(torque_n_mm),
+            torque_from_scale_n_mm=1e3 * (standing - front) * wheelbase,
+            budget=budget,
+        )
 
 
 def check_bench(vehicle, front, play_mm):
@@ -323,11 +360,15 @@ def check_bench(vehicle, front, play_mm):
         raise ModelError(f"front {front!r}: the front wheels are one of {', '.join(FRONTS)}")
     driven = vehicle.drive.driven_axles
     if driven == "front":
-        raise ModelError(f"{vehicle.name}: only the front axle is driven, so held rear wheels feel no torque; give --drive "
-                         "both or rear, or turn the vehicle round")
+        raise ModelError(
+            f"{vehicle.name}: only the front axle is driven, so held rear wheels feel no torque; give --drive "
+            "both or rear, or turn the vehicle round"
+        )
     if front == "geared" and driven != "both":
-        raise ModelError(f"{vehicle.name}: front geared in needs both axles driven, and this one drives the {driven} alone; "
-                         "give --drive both or --front free")
+        raise ModelError(
+            f"{vehicle.name}: front geared in needs both axles driven, and this one drives the {driven} alone; "
+            "give --drive both or --front free"
+        )
     if not play_mm >= 0.0:
         raise ModelError(f"play {play_mm:g} mm: a way of 0 mm or more, read at the front tread")
     if play_mm and front == "free":

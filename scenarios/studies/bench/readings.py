@@ -25,25 +25,39 @@ _SETTINGS = (
 _FRONT = Column("front_g", "scale under the front axle", low=0)
 _MORE = (
     Column("nose_up_pitch_deg", "how far the nose has risen from standing", low=-60, high=80, required=False),
-    Column("direction", "torque going up or coming down", "word", choices=("up", "down", ""), default="", required=False),
+    Column(
+        "direction", "torque going up or coming down", "word", choices=("up", "down", ""), default="", required=False
+    ),
     Column("repeat", "number of the repeat", low=0, default=1.0, required=False),
 )
 BY_SCALE = Layout(
-    title="Held-wheel bench, torque read off the front scale", settings=_SETTINGS,
+    title="Held-wheel bench, torque read off the front scale",
+    settings=_SETTINGS,
     columns=(_FRONT, Column("nose_up_pitch_deg", _MORE[0].meaning, low=-60, high=80), *_MORE[1:]),
-    identity=("front_g", "direction", "repeat"), least_rows=2)
+    identity=("front_g", "direction", "repeat"),
+    least_rows=2,
+)
 BY_LEVER = Layout(
     title="Held-wheel bench, rear wheels held by a lever on a scale",
-    settings=(*_SETTINGS,
-              Column("lever_arm_mm", "from the wheel axis to where the lever rests on its scale", low=0, above=True),
-              Column("lever_arm_error_mm", "standard error of that arm", low=0, default=1.0, required=False)),
+    settings=(
+        *_SETTINGS,
+        Column("lever_arm_mm", "from the wheel axis to where the lever rests on its scale", low=0, above=True),
+        Column("lever_arm_error_mm", "standard error of that arm", low=0, default=1.0, required=False),
+    ),
     columns=(_FRONT, Column("lever_g", "scale under the lever, zeroed with the lever on it", low=0), *_MORE),
-    identity=("lever_g", "direction", "repeat"), least_rows=2)
+    identity=("lever_g", "direction", "repeat"),
+    least_rows=2,
+)
 BY_TORQUE = Layout(
     title="Held-wheel bench with measured torque",
-    settings=(*_SETTINGS, Column("torque_error_n_mm", "standard error of one torque", low=0, default=50.0, required=False)),
+    settings=(
+        *_SETTINGS,
+        Column("torque_error_n_mm", "standard error of one torque", low=0, default=50.0, required=False),
+    ),
     columns=(_FRONT, Column("torque_n_mm", "motor torque at the wheels", low=0), *_MORE),
-    identity=("torque_n_mm", "direction", "repeat"), least_rows=2)
+    identity=("torque_n_mm", "direction", "repeat"),
+    least_rows=2,
+)
 BENCH_LAYOUTS = (BY_SCALE, BY_LEVER, BY_TORQUE)
 
 
@@ -81,12 +95,32 @@ class BenchReadings(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        rows = [{"kind": k, "row": int(r), "torque_n_mm": t, "observed": o, "predicted": p, "standard_error": e,
-                 "unit": "deg" if k == "pitch" else "n"}
-                for k, r, t, o, p, e in zip(self.kinds, self.rows, *(a.tolist() for a in (
-                    self.torque_n_mm, self.observed, self.predicted, self.errors)), strict=True)]
-        return {"file": self.file, "torque_from": self.torque_from, "rows": rows, "chi_square": self.chi_square,
-                "chance": self.chance, "verdict": list(self.verdict), "status": self.status}
+        rows = [
+            {
+                "kind": k,
+                "row": int(r),
+                "torque_n_mm": t,
+                "observed": o,
+                "predicted": p,
+                "standard_error": e,
+                "unit": "deg" if k == "pitch" else "n",
+            }
+            for k, r, t, o, p, e in zip(
+                self.kinds,
+                self.rows,
+                *(a.tolist() for a in (self.torque_n_mm, self.observed, self.predicted, self.errors)),
+                strict=True,
+            )
+        ]
+        return {
+            "file": self.file,
+            "torque_from": self.torque_from,
+            "rows": rows,
+            "chi_square": self.chi_square,
+            "chance": self.chance,
+            "verdict": list(self.verdict),
+            "status": self.status,
+        }
 
 
 def compare_bench_readings(path: str | os.PathLike, bench: Bench) -> BenchReadings:
@@ -110,11 +144,21 @@ def compare_bench_readings(path: str | os.PathLike, bench: Bench) -> BenchReadin
     if bench.lift is None:
         raise ModelError(f"--readings: nothing to hold them against: {bench.message}")
     if bench.lift.nose_up_pitch_deg is None and readings.title == BY_SCALE.title:
-        raise ModelError("--readings: with the front scale alone the check lies in the pitch, and this file has no links "
-                         "(level A); add links and shocks, or measure the torque too (torque_n_mm, or lever_g)")
+        raise ModelError(
+            "--readings: with the front scale alone the check lies in the pitch, and this file has no links "
+            "(level A); add links and shocks, or measure the torque too (torque_n_mm, or lever_g)"
+        )
     torque, error, source = _torques(readings, bench)
-    found = [("level", 0, 0.0, _newtons(readings.settings["level_front_g"]), bench.rows[0].front_load_n,
-              _newtons(readings.settings["scale_error_g"]))]
+    found = [
+        (
+            "level",
+            0,
+            0.0,
+            _newtons(readings.settings["level_front_g"]),
+            bench.rows[0].front_load_n,
+            _newtons(readings.settings["scale_error_g"]),
+        )
+    ]
     for place in range(len(readings)):
         found += _entries(readings, bench, place, torque[place], error[place], source)
     kinds, rows, torques, observed, predicted, errors = zip(*found, strict=True)
@@ -123,8 +167,20 @@ def compare_bench_readings(path: str | os.PathLike, bench: Bench) -> BenchReadin
     chance = float(chi_square_chance(chi_square, len(kinds)))
     status = "explained" if chance >= CONTRADICTION_LEVEL else "not_explained"
     at, seen, calculated, spread = arrays
-    return BenchReadings(readings.file, source, kinds, np.array(rows), at, seen, calculated, spread, chi_square, chance,
-                         tuple(_verdict(kinds, rows, arrays, chi_square, chance, source)), status)
+    return BenchReadings(
+        readings.file,
+        source,
+        kinds,
+        np.array(rows),
+        at,
+        seen,
+        calculated,
+        spread,
+        chi_square,
+        chance,
+        tuple(_verdict(kinds, rows, arrays, chi_square, chance, source)),
+        status,
+    )
 
 
 def _layout_of(path):
@@ -148,7 +204,10 @@ def _torques(readings: Readings, bench: Bench):
         return readings["torque_n_mm"], np.full(len(readings), settings["torque_error_n_mm"]), "torque_n_mm"
     if readings.title == BY_LEVER.title:
         push = _newtons(readings["lever_g"])
-        by_arm, by_scale = push * settings["lever_arm_error_mm"], _newtons(settings["scale_error_g"]) * settings["lever_arm_mm"]
+        by_arm, by_scale = (
+            push * settings["lever_arm_error_mm"],
+            _newtons(settings["scale_error_g"]) * settings["lever_arm_mm"],
+        )
         return push * settings["lever_arm_mm"], np.hypot(by_arm, by_scale), "lever_g"
     drop = _newtons(settings["level_front_g"] - readings["front_g"])
     wheelbase = bench.rows[0].wheelbase_mm
@@ -163,7 +222,16 @@ def _entries(readings, bench, place, torque, error, source):
     at = _torque_of_load(bench, load) if source == "front_g" else torque
     if source != "front_g":
         slope = 1.0 / bench.rows[0].wheelbase_mm if at < bench.lift.torque_n_mm else 0.0
-        found.append(("front_load", row, torque, load, _state(bench, at).front_load_n, float(np.hypot(scale_error, slope * error))))
+        found.append(
+            (
+                "front_load",
+                row,
+                torque,
+                load,
+                _state(bench, at).front_load_n,
+                float(np.hypot(scale_error, slope * error)),
+            )
+        )
     # An axle that carries nothing any more tells no pitch: it may be anywhere above the floor.
     here = _state(bench, at)
     if np.isfinite(pitch) and here.nose_up_pitch_deg is not None and at <= bench.lift.torque_n_mm:
@@ -207,10 +275,16 @@ def _verdict(kinds, rows, arrays, chi_square, chance, source):
     if chance < CONTRADICTION_LEVEL:
         worst = int(np.argmax(np.abs((observed - predicted) / errors)))
         unit, size = (" deg", 1.0) if kinds[worst] == "pitch" else (" g", 1.0 / (GRAM * STANDARD_GRAVITY))
-        where = "the level reading" if kinds[worst] == "level" else f"row {rows[worst]} ({kinds[worst].replace('_', ' ')})"
-        sentences.append(f"The largest misfit is {where}: read {size * observed[worst]:.1f}{unit}, calculated "
-                         f"{size * predicted[worst]:.1f}{unit}.")
+        where = (
+            "the level reading" if kinds[worst] == "level" else f"row {rows[worst]} ({kinds[worst].replace('_', ' ')})"
+        )
+        sentences.append(
+            f"The largest misfit is {where}: read {size * observed[worst]:.1f}{unit}, calculated "
+            f"{size * predicted[worst]:.1f}{unit}."
+        )
     if source == "front_g":
-        sentences.append("The torque is read off the front scale itself, so the check lies in the level reading and the pitch: "
-                         "the torque at lift would read W b of the standing vehicle whatever the pose.")
+        sentences.append(
+            "The torque is read off the front scale itself, so the check lies in the level reading and the pitch: "
+            "the torque at lift would read W b of the standing vehicle whatever the pose."
+        )
     return sentences

@@ -82,20 +82,33 @@ def batch_starts(fleet, which, brake_torques, *, grade_deg, grip_factor, braked,
     states, loads = np.zeros((20, grades.size)), np.zeros((2, grades.size))
     full, throttles = brake_torques[different[0].astype(int)], np.zeros(grades.size)
     solved, held = np.zeros((2, grades.size), dtype=bool)
-    for place, solve, given in ((np.flatnonzero(~standing), _crawls, np.full(grades.size, creep_speed)),
-                                (np.flatnonzero(standing), _stands, full)):
+    for place, solve, given in (
+        (np.flatnonzero(~standing), _crawls, np.full(grades.size, creep_speed)),
+        (np.flatnonzero(standing), _stands, full),
+    ):
         if place.size:
             found = solve(vehicles.take(place), grades[place], grip[place], safe[:, place], given[place])
             states[:, place], loads[:, place], throttles[place], solved[place], held[place] = found
-    return BatchStarts(vehicles, grades, states, throttles, np.where(standing, full, 0.0), full, loads, solved, held & climbs,
-                       pick.reshape(-1))
+    return BatchStarts(
+        vehicles,
+        grades,
+        states,
+        throttles,
+        np.where(standing, full, 0.0),
+        full,
+        loads,
+        solved,
+        held & climbs,
+        pick.reshape(-1),
+    )
 
 
 def _observed(vehicles, grades, grip, states):
     """Tyre loads and tractions (2, cases), N, of steady states; what the motor does is of no matter to them."""
     nothing = np.zeros(grades.size)
-    seen = BatchKernel("observe", grades.size)(list(states[:9]), list(states[9:]), nothing, grip, nothing, grades,
-                                               list(vehicles.parameters))
+    seen = BatchKernel("observe", grades.size)(
+        list(states[:9]), list(states[9:]), nothing, grip, nothing, grades, list(vehicles.parameters)
+    )
     return seen[15:17].copy(), seen[17:19].copy()
 
 
@@ -126,7 +139,10 @@ def _stands(vehicles, grades, grip, creep_states, brakes):
         torque = steady.torque(guess, tractions)
         with np.errstate(invalid="ignore"):
             held = (np.abs(needed) < 1.0) & solution.success & (np.abs(torque) < brakes)
-        last, spin = spin, np.where(held, _held_spin(vehicles, np.where(held, torque, 0.0), np.where(held, brakes, 1.0)), 0.0)
+        last, spin = (
+            spin,
+            np.where(held, _held_spin(vehicles, np.where(held, torque, 0.0), np.where(held, brakes, 1.0)), 0.0),
+        )
         if (np.abs(spin - last) < SAME_SPIN).all():
             break
     return states, loads, np.zeros(grades.size), solution.success, held

@@ -104,7 +104,9 @@ class Climb:
         if use >= 1.0:
             return inf
         if self.overdriven:
-            return self.wheel_torque(point, outputs) / values["stall_torque"] + point.state[12] / values["no_load_speed"]
+            return (
+                self.wheel_torque(point, outputs) / values["stall_torque"] + point.state[12] / values["no_load_speed"]
+            )
         end = "front" if values["front_alone"] else "rear"
         scale = values[f"{end}_slip_speed"] + values[f"{end}_slip_ratio_scale"] * CREEP_SPEED
         spin = (CREEP_SPEED + scale * atanh(use)) / _wheel_centre_height(values, point.state, end)
@@ -160,14 +162,22 @@ class Climb:
             reached.append(fold[1])
         if tip is not None:
             reached.append(tip)
-        candidates = {"tip_over": tip, "fold": None if fold is None else fold[1],
-                      "grip": grades["grip"], "torque": grades["torque"]}
+        candidates = {
+            "tip_over": tip,
+            "fold": None if fold is None else fold[1],
+            "grip": grades["grip"],
+            "torque": grades["torque"],
+        }
         met = {k: g for k, g in candidates.items() if g is not None}
         return Limits(
-            tip_over_grade_deg=_degrees(tip), grip_grade_deg=_degrees(grades["grip"]),
-            torque_grade_deg=_degrees(grades["torque"]), hold_grade_deg=_degrees(grades["hold"]),
-            fold_grade_deg=_degrees(candidates["fold"]), folds=len(curve.folds()),
-            steepest_equilibrium_deg=_degrees(max(reached)), tip_over_downhill_grade_deg=None,
+            tip_over_grade_deg=_degrees(tip),
+            grip_grade_deg=_degrees(grades["grip"]),
+            torque_grade_deg=_degrees(grades["torque"]),
+            hold_grade_deg=_degrees(grades["hold"]),
+            fold_grade_deg=_degrees(candidates["fold"]),
+            folds=len(curve.folds()),
+            steepest_equilibrium_deg=_degrees(max(reached)),
+            tip_over_downhill_grade_deg=None,
             first=min(met, key=lambda name: met[name]) if met else None,
         )
 
@@ -186,8 +196,11 @@ class Climb:
         if curve.folds():
             turn = curve.first_branch.points[-1].parameter
             if abs(grade) > abs(turn):
-                return self._empty(grade_deg, "beyond_fold",
-                                   f"steeper than the fold at {degrees(turn):.2f} deg, where the vehicle would snap over")
+                return self._empty(
+                    grade_deg,
+                    "beyond_fold",
+                    f"steeper than the fold at {degrees(turn):.2f} deg, where the vehicle would snap over",
+                )
         solution = solve_on(curve.first_branch, grade)
         if solution is None:
             return self._past_the_end(curve, grade_deg)
@@ -202,13 +215,15 @@ class Climb:
         end = "front" if grade_deg >= 0.0 else "rear"
         if curve.status is Status.CONVERGED:
             tip = degrees(self.tip_over(end)) if self.tip_over(end) is not None else degrees(STEEPEST)
-            return self._empty(grade_deg, "beyond_tip_over",
-                               f"steeper than {tip:.2f} deg, where the {end} axle carries nothing")
+            return self._empty(
+                grade_deg, "beyond_tip_over", f"steeper than {tip:.2f} deg, where the {end} axle carries nothing"
+            )
         last = curve.points[-1]
         attempt = solve(self.equilibrium, last.state, radians(grade_deg))
         why = curve.message if attempt.success else attempt.message
-        return self._empty(grade_deg, "no_solution",
-                           f"the climb could not be followed past {degrees(last.parameter):.2f} deg. {why}")
+        return self._empty(
+            grade_deg, "no_solution", f"the climb could not be followed past {degrees(last.parameter):.2f} deg. {why}"
+        )
 
     def _filled(self, grade_deg, solution):
         outputs, _ = self.equilibrium.outputs(solution.state, solution.parameter)
@@ -220,25 +235,38 @@ class Climb:
         use, torque = self.grip_use(outputs), self.wheel_torque(solution, outputs)
         status, message = "ok", ""
         if use > 1.0:
-            status, message = "beyond_grip", f"needs {use:.2f} times the grip of the driven axles; the {end} still carries"
+            status, message = (
+                "beyond_grip",
+                f"needs {use:.2f} times the grip of the driven axles; the {end} still carries",
+            )
         elif abs(torque) > standing.values["stall_torque"]:
             status = "beyond_torque"
             message = f"needs {1e3 * torque:.0f} N mm, more than the stall torque"
         held = sum(standing.values[f"{e}_driven"] * outputs[k] for k, e in enumerate(ENDS))
         # Plain floats: a budget of one pose costs a quarter of what small arrays would.
-        budget = load_budget(standing.values, standing.weight, [0.0, *state[:8].tolist()], None, solution.parameter,
-                             standing.reference)
+        budget = load_budget(
+            standing.values, standing.weight, [0.0, *state[:8].tolist()], None, solution.parameter, standing.reference
+        )
         travel = [1e3 * (outputs[4 + k] - standing.measured_lengths[k]) for k in range(2)]
         return Creep(
-            self.vehicle.setup, float(grade_deg), status, message,
-            "steady_at_creep_speed" if self.overdriven else "zero_speed_limit", rear_load_n=float(rear), front_load_n=float(front),
-            rear_traction_n=float(outputs[2]), front_traction_n=float(outputs[3]),
+            self.vehicle.setup,
+            float(grade_deg),
+            status,
+            message,
+            "steady_at_creep_speed" if self.overdriven else "zero_speed_limit",
+            rear_load_n=float(rear),
+            front_load_n=float(front),
+            rear_traction_n=float(outputs[2]),
+            front_traction_n=float(outputs[3]),
             nose_up_pitch_deg=-degrees(state[1]),
             **{f"{name}_n": float(state[8 + k]) for k, name in enumerate(TENSIONS)},
-            rear_shock_travel_mm=float(travel[0]), front_shock_travel_mm=float(travel[1]),
+            rear_shock_travel_mm=float(travel[0]),
+            front_shock_travel_mm=float(travel[1]),
             grip_needed=float(abs(outputs[2] + outputs[3]) / held) if held > 0.0 else None,
             wheel_torque_n_mm=float(1e3 * torque),
-            stable=self._is_stable(solution), budget={k: float(v) for k, v in budget.items()}, state=state,
+            stable=self._is_stable(solution),
+            budget={k: float(v) for k, v in budget.items()},
+            state=state,
         )
 
     def _is_stable(self, solution):
@@ -262,8 +290,9 @@ def _wheel_centre_height(values, state, end):
     """Height of a wheel centre above the slope, m."""
     k = 2 if end == "rear" else 5
     theta = state[k + 2]
-    return float(state[k + 1] - values[f"{end}_wheel_centre_x"] * np.sin(theta)
-                 + values[f"{end}_wheel_centre_z"] * np.cos(theta))
+    return float(
+        state[k + 1] - values[f"{end}_wheel_centre_x"] * np.sin(theta) + values[f"{end}_wheel_centre_z"] * np.cos(theta)
+    )
 
 
 def _degrees(angle):

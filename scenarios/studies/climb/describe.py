@@ -55,21 +55,35 @@ class Description(Result):
         vehicle = self.vehicle
         x, z = rigid_centre_of_gravity(vehicle)
         return {
-            "name": vehicle.name, "setup": vehicle.setup, "level": vehicle.level, "mass_g": 1e3 * vehicle.mass,
-            "body_mass_g": 1e3 * vehicle.body.mass, "rear_axle_mass_g": 1e3 * vehicle.rear.mass,
+            "name": vehicle.name,
+            "setup": vehicle.setup,
+            "level": vehicle.level,
+            "mass_g": 1e3 * vehicle.mass,
+            "body_mass_g": 1e3 * vehicle.body.mass,
+            "rear_axle_mass_g": 1e3 * vehicle.rear.mass,
             "front_axle_mass_g": 1e3 * vehicle.front.mass,
-            "centre_of_gravity_mm": [1e3 * x, 1e3 * z], "rear_load_n": self.loads_n["rear"],
-            "front_load_n": self.loads_n["front"], "standing": self.stance, "links": self.links,
-            "test_weight_g": 1e3 * TEST_WEIGHT, "sinks_mm": self.sinks_mm,
-            "modes": None if self.modes is None else self.modes.to_dict(), "limits": self.limits.to_dict(),
-            "assumed": [{"key": a.key, "value": a.value, "low": a.low, "high": a.high, "unit": a.unit, "reason": a.reason}
-                        for a in vehicle.assumed],
-            "warnings": list(vehicle.warnings), "status": "ok",
+            "centre_of_gravity_mm": [1e3 * x, 1e3 * z],
+            "rear_load_n": self.loads_n["rear"],
+            "front_load_n": self.loads_n["front"],
+            "standing": self.stance,
+            "links": self.links,
+            "test_weight_g": 1e3 * TEST_WEIGHT,
+            "sinks_mm": self.sinks_mm,
+            "modes": None if self.modes is None else self.modes.to_dict(),
+            "limits": self.limits.to_dict(),
+            "assumed": [
+                {"key": a.key, "value": a.value, "low": a.low, "high": a.high, "unit": a.unit, "reason": a.reason}
+                for a in vehicle.assumed
+            ],
+            "warnings": list(vehicle.warnings),
+            "status": "ok",
         }
 
     def __repr__(self):
-        return (f"Description({self.vehicle.name}: level {self.vehicle.level}, {1e3 * self.vehicle.mass:.0f} g, "
-                f"{len(self.vehicle.assumed)} assumed, {len(self.vehicle.warnings)} warnings)")
+        return (
+            f"Description({self.vehicle.name}: level {self.vehicle.level}, {1e3 * self.vehicle.mass:.0f} g, "
+            f"{len(self.vehicle.assumed)} assumed, {len(self.vehicle.warnings)} warnings)"
+        )
 
 
 def describe(vehicle: Vehicle) -> Description:
@@ -97,8 +111,16 @@ def describe(vehicle: Vehicle) -> Description:
     outputs, _ = climb.equilibrium.outputs(standing.state, 0.0)
     loads = {"rear": float(outputs[0]), "front": float(outputs[1])}
     sinks = {end: _sink(vehicle, standing, end) for end in ENDS}
-    return Description(vehicle, climb, loads, standing_measures(climb), _links(standing), sinks,
-                       standing_modes(vehicle, standing=standing), climb.limits)
+    return Description(
+        vehicle,
+        climb,
+        loads,
+        standing_measures(climb),
+        _links(standing),
+        sinks,
+        standing_modes(vehicle, standing=standing),
+        climb.limits,
+    )
 
 
 def _links(standing):
@@ -108,8 +130,10 @@ def _links(standing):
         for link in LINKS:
             a, b = pose.points[f"{end}_{link}_axle"], pose.points[f"{end}_{link}_chassis"]
             (x0, z0), (x1, z1) = (a, b) if a[0] <= b[0] else (b, a)
-            found[f"{end}_{link}"] = {"length_mm": 1e3 * standing.values[f"{end}_{link}_length"],
-                                      "rising_forward_deg": degrees(atan2(z1 - z0, x1 - x0))}
+            found[f"{end}_{link}"] = {
+                "length_mm": 1e3 * standing.values[f"{end}_{link}_length"],
+                "rising_forward_deg": degrees(atan2(z1 - z0, x1 - x0)),
+            }
     return found
 
 
@@ -120,8 +144,12 @@ def with_weight(vehicle, mass, x):
     cx, cz = body.centre_of_gravity
     moved = ((body.mass * cx + mass * x) / total, cz)
     inertia = body.pitch_inertia + body.mass * mass / total * (x - cx) ** 2
-    return replace(vehicle, body=replace(body, mass=total, centre_of_gravity=moved, pitch_inertia=inertia),
-                   base=vehicle.base or vehicle, ride_height="springs_decide")
+    return replace(
+        vehicle,
+        body=replace(body, mass=total, centre_of_gravity=moved, pitch_inertia=inertia),
+        base=vehicle.base or vehicle,
+        ride_height="springs_decide",
+    )
 
 
 def _sink(vehicle, standing, end):
@@ -139,4 +167,3 @@ def _height_at(vehicle, state, x):
     """Height of the chassis point that lies at (x, centre of gravity) in the measured pose, m."""
     dx = x - vehicle.body.centre_of_gravity[0]
     return float(state[0] - dx * sin(state[1]))
-

@@ -23,16 +23,20 @@ from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.studies.result import Result
 
-NOTE = ("rigid vehicle as measured, its four tyres on a plane: squat, pitch, roll and axle twist are left out; "
-        "on its springs a vehicle tips earlier across the slope")
+NOTE = (
+    "rigid vehicle as measured, its four tyres on a plane: squat, pitch, roll and axle twist are left out; "
+    "on its springs a vehicle tips earlier across the slope"
+)
 VERTICAL_FACE = (
     "a vertical face is outside the planar model: there the front tyres touch the wall as well as the ground, and no single "
     "contact point below the wheel centre carries them. `lean --front-step MM` answers for the front axle already standing on "
-    "a step parallel to the slope.")
+    "a step parallel to the slope."
+)
 TORQUE_TWIST = (
     "torque twist is outside the planar model: the drive shaft's couple rolls the body about its length and shifts load from "
     "one side to the other, and the side view counts left and right wheels as one. The sum of both front wheels, which is what "
-    "noseload gives, does not change by it on a plane slope.")
+    "noseload gives, does not change by it on a plane slope."
+)
 
 
 @dataclass(frozen=True)
@@ -75,9 +79,17 @@ class Lean(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return {"setup": self.setup, "rows": [row.to_dict() for row in self.rows], "change_over_heading_deg": self.change_over_deg,
-                "centre_of_gravity_mm": 1e3 * self.distance, "centre_of_gravity_height_mm": 1e3 * self.height,
-                "wheelbase_mm": 1e3 * self.wheelbase, "track_width_mm": 1e3 * self.track, "model": NOTE, "status": "ok"}
+        return {
+            "setup": self.setup,
+            "rows": [row.to_dict() for row in self.rows],
+            "change_over_heading_deg": self.change_over_deg,
+            "centre_of_gravity_mm": 1e3 * self.distance,
+            "centre_of_gravity_height_mm": 1e3 * self.height,
+            "wheelbase_mm": 1e3 * self.wheelbase,
+            "track_width_mm": 1e3 * self.track,
+            "model": NOTE,
+            "status": "ok",
+        }
 
 
 def lean(vehicle: Vehicle, *, step_deg: float = 10.0) -> Lean:
@@ -182,13 +194,24 @@ def front_step(vehicle: Vehicle, *, step_mm: float, grade_deg: float = 0.0) -> F
     grade = radians(grade_deg)
     loads = _loads(vehicle, stepped, step, grade)
     before = _loads(vehicle, flat, 0.0, grade)
-    held = None if loads is None else sum(drive_flags(vehicle.drive)[f"{end}_driven"] * n for end, n in zip(ENDS, loads, strict=True))
+    held = (
+        None
+        if loads is None
+        else sum(drive_flags(vehicle.drive)[f"{end}_driven"] * n for end, n in zip(ENDS, loads, strict=True))
+    )
     pull = abs(vehicle.mass * STANDARD_GRAVITY * sin(grade))
     return FrontStep(
-        vehicle.setup, float(step_mm), float(grade_deg), degrees(stepped[3]),
-        degrees(atan2(stepped[0], stepped[1])), degrees(atan2(flat[0], flat[1])),
-        None if loads is None else loads[0], None if loads is None else loads[1], None if before is None else before[1],
-        pull / held if held else None, "ok" if loads is not None else "beyond_tip_over",
+        vehicle.setup,
+        float(step_mm),
+        float(grade_deg),
+        degrees(stepped[3]),
+        degrees(atan2(stepped[0], stepped[1])),
+        degrees(atan2(flat[0], flat[1])),
+        None if loads is None else loads[0],
+        None if loads is None else loads[1],
+        None if before is None else before[1],
+        pull / held if held else None,
+        "ok" if loads is not None else "beyond_tip_over",
     )
 
 
@@ -198,8 +221,10 @@ def _stance(vehicle, step):
     span = hypot(vehicle.wheelbase, front - rear)
     rise = (front + step - rear) / span
     if abs(rise) >= sin(radians(60.0)):
-        raise ModelError(f"front step {1e3 * step:g} mm: with a wheelbase of {1e3 * vehicle.wheelbase:g} mm the vehicle would lean "
-                         "more than 60 deg; a step of half the wheelbase is the most that makes sense")
+        raise ModelError(
+            f"front step {1e3 * step:g} mm: with a wheelbase of {1e3 * vehicle.wheelbase:g} mm the vehicle would lean "
+            "more than 60 deg; a step of half the wheelbase is the most that makes sense"
+        )
     turn = asin(rise) - atan2(front - rear, vehicle.wheelbase)
     x, z = rigid_centre_of_gravity(vehicle)
     z -= rear
@@ -236,4 +261,3 @@ def _front_of_both(vehicle, moment, normal, lever, span):
     if abs(a) < 1e-12 * span * mu_r:
         return -c / b
     return -2.0 * c / (b + (b * b - 4.0 * a * c) ** 0.5)
-

@@ -128,8 +128,9 @@ def _stand(vehicles, given, poses):
     free = np.array([nothing if r else g for g, r in zip(given, reset, strict=True)], dtype=float).T
     pose = np.array([nothing if p is None else p for p in poses], dtype=float).T
     measured = np.array([[measured_shock_length(v, end) for v in vehicles] for end in ENDS])
-    equilibrium = BatchStanding(BatchCreep(batch), shock_lengths=np.where(reset, np.nan, measured), chassis_pose=pose,
-                                free_lengths=free)
+    equilibrium = BatchStanding(
+        BatchCreep(batch), shock_lengths=np.where(reset, np.nan, measured), chassis_pose=pose, free_lengths=free
+    )
     starts = np.concatenate([batch.starts, np.where(np.isnan(free), measured, free)])
     return solve_batch(equilibrium, starts, 0.0).raise_for_status().states
 
@@ -138,8 +139,14 @@ def _as_batch(vehicles):
     return vehicles if isinstance(vehicles, VehicleBatch) else stand_many(vehicles)
 
 
-def creep_many(vehicles: VehicleBatch | Sequence[Vehicle], grades: ArrayLike, *, tolerance: float = 1e-11,
-               finer: Sequence[int] = FINER, max_evaluations: int = 60) -> CreepMany:
+def creep_many(
+    vehicles: VehicleBatch | Sequence[Vehicle],
+    grades: ArrayLike,
+    *,
+    tolerance: float = 1e-11,
+    finer: Sequence[int] = FINER,
+    max_evaluations: int = 60,
+) -> CreepMany:
     """Creep of many vehicles, each on its own grade, in one batched solve.
 
     Parameters
@@ -168,8 +175,15 @@ def creep_many(vehicles: VehicleBatch | Sequence[Vehicle], grades: ArrayLike, *,
     for finer_by in finer:
         failed = np.flatnonzero(~solution.success)
         if failed.size:
-            retry = _continued(equilibrium.take(failed), batch.starts[:, failed], 0.0 * grades[failed], grades[failed],
-                               finer_by * steps, tolerance, max_evaluations)
+            retry = _continued(
+                equilibrium.take(failed),
+                batch.starts[:, failed],
+                0.0 * grades[failed],
+                grades[failed],
+                finer_by * steps,
+                tolerance,
+                max_evaluations,
+            )
             solution = solution.patched(failed, retry)
     return _creep_result(equilibrium, solution)
 
@@ -193,14 +207,26 @@ def _creep_result(equilibrium, solution):
     values[:, ~solution.success] = states[:, ~solution.success] = np.nan
     named = dict(zip(OUTPUTS, values, strict=True))
     return CreepMany(
-        grades=solution.parameters, solution=solution, front_load=named["front_load"], rear_load=named["rear_load"],
-        front_traction=named["front_traction"], rear_traction=named["rear_traction"], nose_up_pitch=-states[1],
-        shock_lengths=values[4:], tensions=states[N - 1 - len(TENSIONS) : N - 1],
+        grades=solution.parameters,
+        solution=solution,
+        front_load=named["front_load"],
+        rear_load=named["rear_load"],
+        front_traction=named["front_traction"],
+        rear_traction=named["rear_traction"],
+        nose_up_pitch=-states[1],
+        shock_lengths=values[4:],
+        tensions=states[N - 1 - len(TENSIONS) : N - 1],
     )
 
 
-def tip_over_many(vehicles: VehicleBatch | Sequence[Vehicle], *, downhill: bool = False, tolerance: float = 1e-11,
-                  steps: Sequence[int] = TIP_STEPS, max_evaluations: int = 60) -> TipOverMany:
+def tip_over_many(
+    vehicles: VehicleBatch | Sequence[Vehicle],
+    *,
+    downhill: bool = False,
+    tolerance: float = 1e-11,
+    steps: Sequence[int] = TIP_STEPS,
+    max_evaluations: int = 60,
+) -> TipOverMany:
     """Grade at which the uphill axle's load reaches zero, for many vehicles at once.
 
     The load is taken from its level value to zero in a few steps with the grade as an unknown, so that
@@ -231,8 +257,15 @@ def tip_over_many(vehicles: VehicleBatch | Sequence[Vehicle], *, downhill: bool 
     for count in steps[1:]:
         cases = np.flatnonzero(~solution.success)
         if cases.size:
-            part = _continued(equilibrium.take(cases), starts[:, cases], loads[cases], 0.0 * loads[cases], count, tolerance,
-                              max_evaluations)
+            part = _continued(
+                equilibrium.take(cases),
+                starts[:, cases],
+                loads[cases],
+                0.0 * loads[cases],
+                count,
+                tolerance,
+                max_evaluations,
+            )
             solution = solution.patched(cases, part)
     grades = np.where(solution.success, solution.states[N], np.nan)
     return TipOverMany(grades, solution)

@@ -48,10 +48,14 @@ class Mode:
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers; the shape as parts of the chassis and wheel movement."""
         names = [f"{body}_{axis}" for body in ("chassis", "rear", "front") for axis in ("x", "z", "theta")]
-        return {"name": self.name, "frequency_hz": self.frequency_hz, "damping_ratio": self.damping_ratio,
-                "rate_per_s": self.rate_per_s,
-                "shape_real": dict(zip(names, self.shape.real.tolist(), strict=True)),
-                "shape_imaginary": dict(zip(names, self.shape.imag.tolist(), strict=True))}
+        return {
+            "name": self.name,
+            "frequency_hz": self.frequency_hz,
+            "damping_ratio": self.damping_ratio,
+            "rate_per_s": self.rate_per_s,
+            "shape_real": dict(zip(names, self.shape.real.tolist(), strict=True)),
+            "shape_imaginary": dict(zip(names, self.shape.imag.tolist(), strict=True)),
+        }
 
 
 @dataclass(frozen=True)
@@ -87,12 +91,19 @@ class Modes(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return {"setup": self.setup, "state": self.state, "grade_deg": self.grade_deg,
-                "modes": [m.to_dict() for m in self.modes], "stable": self.stable, "status": "ok"}
+        return {
+            "setup": self.setup,
+            "state": self.state,
+            "grade_deg": self.grade_deg,
+            "modes": [m.to_dict() for m in self.modes],
+            "stable": self.stable,
+            "status": "ok",
+        }
 
     def __repr__(self):
-        parts = [f"{m.name} {m.frequency_hz:.2f} Hz (damping {m.damping_ratio:.2f})"
-                 for m in self.modes if m.name != "other"]
+        parts = [
+            f"{m.name} {m.frequency_hz:.2f} Hz (damping {m.damping_ratio:.2f})" for m in self.modes if m.name != "other"
+        ]
         return f"Modes({self.setup}, {self.state} at {self.grade_deg:g} deg: {', '.join(parts)}, stable={self.stable})"
 
 
@@ -140,7 +151,9 @@ def creep_modes(vehicle, *, grade_deg, creep_speed_mm_per_s=100.0, standing=None
         return None, start.message
     state = start.state
     controls = np.array([[start.throttle], [1.0], [0.0]])
-    motion = VehicleMotion(start.values, standing.weight, vehicle.wheelbase, grade, throttle=Program.constant(start.throttle))
+    motion = VehicleMotion(
+        start.values, standing.weight, vehicle.wheelbase, grade, throttle=Program.constant(start.throttle)
+    )
     tensions = motion.observe(state[:, None], controls)["tensions"][:, 0]
     linear = linearise(start.values, state[:9], state[9:20], tensions, grade=grade, throttle=start.throttle)
     modes, stable = find_modes(linear, vehicle.wheelbase)
@@ -171,8 +184,11 @@ def _shape(moved, wheelbase):
 def _names(found, wheelbase):
     """Bounce and pitch are the two slowest swinging motions of the chassis on its springs."""
     names = ["other"] * len(found)
-    chassis = [k for k, (_, s) in enumerate(found)
-               if max(abs(s[1]), abs(s[2]) * wheelbase / 2) > 0.7 * max(abs(s[4]), abs(s[7]))]
+    chassis = [
+        k
+        for k, (_, s) in enumerate(found)
+        if max(abs(s[1]), abs(s[2]) * wheelbase / 2) > 0.7 * max(abs(s[4]), abs(s[7]))
+    ]
     swinging = [k for k in chassis if found[k][0].imag > 0.0] or chassis
     pair = swinging[:2]
     if pair:

@@ -9,9 +9,14 @@ from noseload.model.crawl.load_budget import KEYS as BUDGET_KEYS
 from noseload.model.units import grams_of_force
 from noseload.studies.result import Result, row_document
 
-LIMIT_WORDS = (("tip_over_grade_deg", "tip-over"), ("grip_grade_deg", "grip"), ("torque_grade_deg", "torque"),
-               ("hold_grade_deg", "full throttle to hold"), ("fold_grade_deg", "fold"),
-               ("tip_over_downhill_grade_deg", "tip-over nose down"))
+LIMIT_WORDS = (
+    ("tip_over_grade_deg", "tip-over"),
+    ("grip_grade_deg", "grip"),
+    ("torque_grade_deg", "torque"),
+    ("hold_grade_deg", "full throttle to hold"),
+    ("fold_grade_deg", "fold"),
+    ("tip_over_downhill_grade_deg", "tip-over nose down"),
+)
 """Keys of `Limits` in a few words."""
 
 
@@ -93,5 +98,7 @@ class Creep(Result):
         if self.front_load_n is None:
             return f"Creep({self.setup}, {self.grade_deg:g} deg: {self.status})"
         grams = grams_of_force(self.front_load_n)
-        return (f"Creep({self.setup}, {self.grade_deg:g} deg: front {grams:.0f} g = {self.front_load_n:.3f} N, "
-                f"nose up {self.nose_up_pitch_deg:.2f} deg, {self.status})")
+        return (
+            f"Creep({self.setup}, {self.grade_deg:g} deg: front {grams:.0f} g = {self.front_load_n:.3f} N, "
+            f"nose up {self.nose_up_pitch_deg:.2f} deg, {self.status})"
+        )

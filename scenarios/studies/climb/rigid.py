@@ -30,15 +30,19 @@ class RigidClimb:
         return self.weight * cos(grade) - front, front
 
     def _grip_use(self, grade):
-        held = sum(self.flags[f"{end}_driven"] * axle_of(self.vehicle, end).tyre.grip_coefficient * load
-                   for end, load in zip(ENDS, self.loads(grade), strict=True))
+        held = sum(
+            self.flags[f"{end}_driven"] * axle_of(self.vehicle, end).tyre.grip_coefficient * load
+            for end, load in zip(ENDS, self.loads(grade), strict=True)
+        )
         pull = abs(self.weight * sin(grade))
         return pull / held if held > 0.0 else (inf if pull > 0.0 else 0.0)
 
     def _tractions(self, grade):
         pull, flags = self.weight * sin(grade), self.flags
-        weights = [axle_of(self.vehicle, end).tyre.grip_coefficient * load
-                   for end, load in zip(ENDS, self.loads(grade), strict=True)]
+        weights = [
+            axle_of(self.vehicle, end).tyre.grip_coefficient * load
+            for end, load in zip(ENDS, self.loads(grade), strict=True)
+        ]
         front_share = flags["geared"] * weights[1] / sum(weights) + flags["front_alone"]
         return pull * (1.0 - front_share), pull * front_share
 
@@ -56,8 +60,17 @@ class RigidClimb:
         grip = self._reached(lambda g: min(self._grip_use(g), 1e6) - 1.0, tip)
         torque = self._reached(lambda g: self._torque(g) - stall, tip)
         met = {name: g for name, g in (("tip_over", tip), ("grip", grip), ("torque", torque)) if g is not None}
-        return Limits(degrees(tip), grip and degrees(grip), torque and degrees(torque), None, None, 0,
-                      degrees(tip), degrees(down), min(met, key=lambda name: met[name]))
+        return Limits(
+            degrees(tip),
+            grip and degrees(grip),
+            torque and degrees(torque),
+            None,
+            None,
+            0,
+            degrees(tip),
+            degrees(down),
+            min(met, key=lambda name: met[name]),
+        )
 
     def _reached(self, excess, tip):
         end = tip * (1.0 - 1e-12)
@@ -78,8 +91,16 @@ class RigidClimb:
         standing = self.loads(0.0)[1]
         budget = dict.fromkeys(Creep("", 0.0, "").budget, 0.0) | {"standing_n": standing, "grade_n": front - standing}
         return Creep(
-            self.vehicle.setup, float(grade_deg), status, NOTE, rear_load_n=rear, front_load_n=front,
-            rear_traction_n=tractions[0], front_traction_n=tractions[1], nose_up_pitch_deg=0.0,
+            self.vehicle.setup,
+            float(grade_deg),
+            status,
+            NOTE,
+            rear_load_n=rear,
+            front_load_n=front,
+            rear_traction_n=tractions[0],
+            front_traction_n=tractions[1],
+            nose_up_pitch_deg=0.0,
             grip_needed=abs(self.weight * sin(grade)) / held if held > 0.0 else None,
-            wheel_torque_n_mm=1e3 * torque, budget=budget,
+            wheel_torque_n_mm=1e3 * torque,
+            budget=budget,
         )

@@ -182,8 +182,9 @@ class CreepSlopes:
 
 def chained(slopes, parameters):
     """Derivatives by the variations: each outcome's slopes by kernel parameters times (P, count)."""
-    return Outcomes(*(None if s is None else _without_nan(s) @ parameters
-                      for s in (getattr(slopes, name) for name in OUTCOMES)))
+    return Outcomes(
+        *(None if s is None else _without_nan(s) @ parameters for s in (getattr(slopes, name) for name in OUTCOMES))
+    )
 
 
 def _without_nan(slopes):

@@ -74,8 +74,9 @@ def stand_spread(vehicle, cases, *, near=None, base=None, slack=None):
     measured = _pair([measured_shock_length(vehicle, end) for end in ENDS], cases)
     free = _pair([np.nan if g is None or reset else g for g in given], cases)
     pose = base_chassis_pose(vehicle, base.batch.starts[:2]) if reset else None
-    equilibrium = BatchStanding(BatchCreep(batch), shock_lengths=np.where(reset, np.nan, measured), chassis_pose=pose,
-                                free_lengths=free)
+    equilibrium = BatchStanding(
+        BatchCreep(batch), shock_lengths=np.where(reset, np.nan, measured), chassis_pose=pose, free_lengths=free
+    )
     first = batch.starts if near is None else np.broadcast_to(near.state[:, None], (N, cases))
     lengths = np.where(np.isnan(free), measured if near is None else _pair(near.free_lengths, cases), free)
     solution = solve_batch(equilibrium, np.concatenate([first, lengths]), 0.0)

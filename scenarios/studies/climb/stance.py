@@ -18,8 +18,11 @@ def standing_measures(climb):
         `centre_of_gravity_mm` from the rear axle, its `_height_mm`, and travel left before each stop.
     """
     if not hasattr(climb, "standing"):
-        return {"centre_of_gravity_mm": 1e3 * climb.distance, "centre_of_gravity_height_mm": 1e3 * climb.height,
-                "wheelbase_mm": 1e3 * climb.vehicle.wheelbase}
+        return {
+            "centre_of_gravity_mm": 1e3 * climb.distance,
+            "centre_of_gravity_height_mm": 1e3 * climb.height,
+            "wheelbase_mm": 1e3 * climb.vehicle.wheelbase,
+        }
     standing = climb.standing
     values, coordinates = standing.values, coordinates_of(standing.state)
     pose = solved_pose(values, coordinates)
@@ -33,5 +36,9 @@ def standing_measures(climb):
             f"{end}_droop_left_mm": 1e3 * float(values[f"{end}_longest"] - lengths[k]),
             f"{end}_bump_left_mm": 1e3 * float(lengths[k] - values[f"{end}_shortest"]),
         }
-    return measures | {"nose_up_pitch_deg": -degrees(pose.angles["chassis"]), "wheelbase_mm": 1e3 * wheelbase,
-                       "centre_of_gravity_mm": 1e3 * distance, "centre_of_gravity_height_mm": 1e3 * height}
+    return measures | {
+        "nose_up_pitch_deg": -degrees(pose.angles["chassis"]),
+        "wheelbase_mm": 1e3 * wheelbase,
+        "centre_of_gravity_mm": 1e3 * distance,
+        "centre_of_gravity_height_mm": 1e3 * height,
+    }

@@ -95,8 +95,12 @@ def _stand(vehicle, base):
     nfev, free = 0, given
     reset = base is not None and vehicle.ride_height == "reset"
     if reset or None in given:
-        standing = StandingEquilibrium(equilibrium, shock_lengths=measured, free_lengths=given,
-                                       chassis_pose=base_chassis_pose(vehicle, base.state[:2]) if reset else None)
+        standing = StandingEquilibrium(
+            equilibrium,
+            shock_lengths=measured,
+            free_lengths=given,
+            chassis_pose=base_chassis_pose(vehicle, base.state[:2]) if reset else None,
+        )
         lengths = [m if g is None else g for m, g in zip(measured, given, strict=True)]
         solved = solve(standing, np.append(start, lengths), LEVEL).raise_for_status()
         start, nfev = solved.state[:N], solved.nfev

@@ -100,31 +100,63 @@ def steady_start(standing: Standing, *, grade, creep_speed, grip_factor=1.0, sta
     values = add_inertia(standing.equilibrium.values, standing.vehicle)
     crawl = creep_state(standing, grade)
     if crawl is None or min(standing.equilibrium.outputs(crawl, grade)[0][:2]) <= 0.0:
-        return SteadyStart("start_not_held", f"at {degrees(grade):.2f} deg the vehicle tips over before it can start",
-                           grade, None, None, 0.0, None, values)
+        return SteadyStart(
+            "start_not_held",
+            f"at {degrees(grade):.2f} deg the vehicle tips over before it can start",
+            grade,
+            None,
+            None,
+            0.0,
+            None,
+            values,
+        )
     if start == "brake":
         return _on_the_brake(standing, values, crawl, grade, grip_factor)
     motion = SteadyMotion(standing.equilibrium, travel_speed=creep_speed, grip_factor=grip_factor)
     guess, share = motion.guess(crawl, grade)
     needed = _grip_needed(standing, crawl, grade)
     if abs(share) >= 1.0:
-        return _no_grip(grade, share, needed, values, throttle=_throttle_without_slip(values, crawl, creep_speed, motion))
+        return _no_grip(
+            grade, share, needed, values, throttle=_throttle_without_slip(values, crawl, creep_speed, motion)
+        )
     solution = solve(motion, guess, grade)
     if not solution.success:
-        return SteadyStart("start_not_held", f"no steady motion was found at {degrees(grade):.2f} deg: {solution.message}",
-                           grade, None, None, 0.0, needed, values)
+        return SteadyStart(
+            "start_not_held",
+            f"no steady motion was found at {degrees(grade):.2f} deg: {solution.message}",
+            grade,
+            None,
+            None,
+            0.0,
+            needed,
+            values,
+        )
     state = motion.motion_state(solution.state)
     demand = drive_demand(values, state, _tractions(standing, values, state, grade, grip_factor))
     if abs(demand.throttle) > FULL_THROTTLE:
-        return SteadyStart("start_not_held", f"holding {degrees(grade):.2f} deg takes throttle {demand.throttle:.3f}, "
-                           "more than the motor has", grade, None, demand.throttle, 0.0, needed, values)
+        return SteadyStart(
+            "start_not_held",
+            f"holding {degrees(grade):.2f} deg takes throttle {demand.throttle:.3f}, more than the motor has",
+            grade,
+            None,
+            demand.throttle,
+            0.0,
+            needed,
+            values,
+        )
     return _finished(standing, values, state, grade, demand.throttle, 0.0, grip_factor, needed)
 
 
 def _finished(standing, values, state, grade, throttle, brake, grip_factor, needed):
-    motion = VehicleMotion(values, standing.weight, standing.vehicle.wheelbase, grade,
-                           throttle=Program.constant(throttle), grip_factor=Program.constant(grip_factor),
-                           brake_torque=Program.constant(brake))
+    motion = VehicleMotion(
+        values,
+        standing.weight,
+        standing.vehicle.wheelbase,
+        grade,
+        throttle=Program.constant(throttle),
+        grip_factor=Program.constant(grip_factor),
+        brake_torque=Program.constant(brake),
+    )
     residual = float(np.abs(motion.rates(0.0, state)[9:20]).max())
     return SteadyStart("ok", "", grade, state, throttle, brake, needed, values, residual)
 
@@ -137,8 +169,16 @@ def _grip_needed(standing, crawl, grade):
 
 def _no_grip(grade, share, needed, values, throttle):
     return SteadyStart(
-        "start_not_held", f"holding {degrees(grade):.2f} deg takes {abs(share):.3f} times the grip of the driven axles "
-        f"(grip {needed:.3f} needed)", grade, None, throttle, 0.0, needed, values)
+        "start_not_held",
+        f"holding {degrees(grade):.2f} deg takes {abs(share):.3f} times the grip of the driven axles "
+        f"(grip {needed:.3f} needed)",
+        grade,
+        None,
+        throttle,
+        0.0,
+        needed,
+        values,
+    )
 
 
 def _throttle_without_slip(values, crawl, speed, motion):
@@ -166,15 +206,31 @@ def _on_the_brake(standing, values, crawl, grade, grip_factor):
                 return _no_grip(grade, share, needed, values, throttle=0.0)
         solution = solve(motion, guess, grade)
         if not solution.success:
-            return SteadyStart("start_not_held", f"no standstill was found at {degrees(grade):.2f} deg: "
-                               f"{solution.message}", grade, None, 0.0, brake, needed, values)
+            return SteadyStart(
+                "start_not_held",
+                f"no standstill was found at {degrees(grade):.2f} deg: {solution.message}",
+                grade,
+                None,
+                0.0,
+                brake,
+                needed,
+                values,
+            )
         guess = solution.state
         state = motion.motion_state(guess)
         torque = drive_demand(values, state, _tractions(standing, values, state, grade, grip_factor)).torque
         if abs(torque) >= brake:
             return SteadyStart(
-                "start_not_held", f"standing at {degrees(grade):.2f} deg takes {1e3 * abs(torque):.0f} N mm at the "
-                f"wheels, the drag brake has {1e3 * brake:.0f} N mm", grade, None, 0.0, brake, needed, values)
+                "start_not_held",
+                f"standing at {degrees(grade):.2f} deg takes {1e3 * abs(torque):.0f} N mm at the "
+                f"wheels, the drag brake has {1e3 * brake:.0f} N mm",
+                grade,
+                None,
+                0.0,
+                brake,
+                needed,
+                values,
+            )
         last, spin = spin, _held_spin(values, torque, brake)
         if abs(spin - last) < 1e-15:
             break

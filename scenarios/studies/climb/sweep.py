@@ -37,8 +37,12 @@ class Sweep(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers under the keys of the JSON document."""
-        values = {"setup": self.setup, "rows": [row.to_dict() for row in self.rows],
-                  "limits": self.limits.to_dict(), "status": self.status}
+        values = {
+            "setup": self.setup,
+            "rows": [row.to_dict() for row in self.rows],
+            "limits": self.limits.to_dict(),
+            "status": self.status,
+        }
         if self.message:
             values["message"] = self.message
         return values
@@ -70,8 +74,9 @@ def climb_of(vehicle: Vehicle) -> Climb | RigidClimb:
     return RigidClimb(vehicle) if vehicle.level == "A" else Climb(vehicle)
 
 
-def sweep(vehicle: Vehicle, *, from_deg: float = 0.0, to_deg: float | None = None, step_deg: float = 1.0,
-          climb: Any = None) -> Sweep:
+def sweep(
+    vehicle: Vehicle, *, from_deg: float = 0.0, to_deg: float | None = None, step_deg: float = 1.0, climb: Any = None
+) -> Sweep:
     """Creep over grades, up to the first limit by default.
 
     Parameters
@@ -99,8 +104,9 @@ def sweep(vehicle: Vehicle, *, from_deg: float = 0.0, to_deg: float | None = Non
     rows = [climb.row(grade) for grade in grades]
     failed = next((row for row in rows if row.status == "no_solution"), None)
     if failed is not None:
-        return Sweep(vehicle.setup, tuple(rows), limits, "no_solution",
-                     f"stopped at {failed.grade_deg:g} deg: {failed.message}")
+        return Sweep(
+            vehicle.setup, tuple(rows), limits, "no_solution", f"stopped at {failed.grade_deg:g} deg: {failed.message}"
+        )
     if limits.first is None:
         past = climb.row(min(limits.steepest_equilibrium_deg + step_deg, 89.0))
         if past.status == "no_solution":
@@ -119,7 +125,9 @@ def _grades(from_deg, to_deg, step_deg, limits):
     if count < 0:
         raise ModelError(f"a sweep from {from_deg:g} to {end:g} deg runs backwards; swap --from and --to")
     if count > 10_000:
-        raise ModelError(f"a sweep of {count} rows is too long; use a step of {abs(end - from_deg) / 1000:g} deg or more")
+        raise ModelError(
+            f"a sweep of {count} rows is too long; use a step of {abs(end - from_deg) / 1000:g} deg or more"
+        )
     grades = [from_deg + k * step_deg for k in range(count + 1)]
     if to_deg is None and end - grades[-1] > 1e-9:
         grades.append(end)

@@ -83,9 +83,12 @@ class Comparison(Result):
         """Keys of the JSON document."""
         sure = {} if self.uncertainty is None else {"uncertainty": self.uncertainty.to_dict()}
         return sure | {
-            "grade_deg": self.grade_deg, "thresholds": self.thresholds.to_dict(),
-            "setups": [{**m.sweep.to_dict(), "setup": m.name, "at_grade": m.at_grade.to_dict(), "standing": m.stance}
-                       for m in self.members],
+            "grade_deg": self.grade_deg,
+            "thresholds": self.thresholds.to_dict(),
+            "setups": [
+                {**m.sweep.to_dict(), "setup": m.name, "at_grade": m.at_grade.to_dict(), "standing": m.stance}
+                for m in self.members
+            ],
             "differences": [d.to_dict() for d in self.differences],
             "status": next((m.sweep.status for m in self.members if m.sweep.status != "ok"), "ok"),
         }
@@ -99,8 +102,15 @@ class Comparison(Result):
         return f"Comparison({len(self.members)} set-ups at {self.grade_deg:g} deg; {' '.join(parts)})"
 
 
-def compare(vehicles: Sequence[Vehicle], *, grade_deg: float | None = None, step_deg: float = 1.0,
-            thresholds: Thresholds | None = None, draws: int = 0, seed: int = 1) -> Comparison:
+def compare(
+    vehicles: Sequence[Vehicle],
+    *,
+    grade_deg: float | None = None,
+    step_deg: float = 1.0,
+    thresholds: Thresholds | None = None,
+    draws: int = 0,
+    seed: int = 1,
+) -> Comparison:
     """Compare set-ups, or vehicles, at a creep.
 
     Parameters
@@ -128,19 +138,30 @@ def compare(vehicles: Sequence[Vehicle], *, grade_deg: float | None = None, step
         A vehicle has no standing pose.
     """
     if len(vehicles) < 2:
-        raise ModelError("compare: nothing to compare; add a [setups.NAME] table to the vehicle file, or give a second file")
+        raise ModelError(
+            "compare: nothing to compare; add a [setups.NAME] table to the vehicle file, or give a second file"
+        )
     thresholds = thresholds or Thresholds()
     climbs = [climb_of(v) for v in vehicles]
     names = _names(vehicles)
     tips = [c.limits.steepest_equilibrium_deg for c in climbs]
     grade = grade_deg if grade_deg is not None else grade_below(min(tips))
-    members = tuple(Member(name, climb, sweep(vehicle, to_deg=None, step_deg=step_deg, climb=climb), climb.row(grade),
-                           standing_measures(climb))
-                    for name, vehicle, climb in zip(names, vehicles, climbs, strict=True))
+    members = tuple(
+        Member(
+            name,
+            climb,
+            sweep(vehicle, to_deg=None, step_deg=step_deg, climb=climb),
+            climb.row(grade),
+            standing_measures(climb),
+        )
+        for name, vehicle, climb in zip(names, vehicles, climbs, strict=True)
+    )
     sure = _uncertainty(vehicles, grade, draws, seed) if draws else None
     found = [None] * (len(members) - 1) if sure is None else [setup.difference for setup in sure.setups[1:]]
-    differences = tuple(_difference(members[0], other, grade, thresholds, interval)
-                        for other, interval in zip(members[1:], found, strict=True))
+    differences = tuple(
+        _difference(members[0], other, grade, thresholds, interval)
+        for other, interval in zip(members[1:], found, strict=True)
+    )
     return Comparison(members, differences, grade, thresholds, sure)
 
 
@@ -170,14 +191,25 @@ def _difference(first, other, grade, thresholds, intervals=None):
         load_half, halves[1] = (intervals[name].half_width for name in ("front_load_n", "tip_over_grade_deg"))
         halves[0] = None if load_half is None else grams_of_force(load_half)
     moved = moved_on_grade(first, other) if solved and hasattr(first.climb, "standing") else {}
-    return Difference(other.name, grade, load, budget, tip, changed, moved,
-                      say_load(first, other, load, budget, moved, thresholds, *halves[:1]),
-                      _tip_verdict(first, other, tips, thresholds, *halves[1:]), *halves)
+    return Difference(
+        other.name,
+        grade,
+        load,
+        budget,
+        tip,
+        changed,
+        moved,
+        say_load(first, other, load, budget, moved, thresholds, *halves[:1]),
+        _tip_verdict(first, other, tips, thresholds, *halves[1:]),
+        *halves,
+    )
 
 
 def moved_on_grade(first, other):
     """How the centre of gravity and the wheelbase differ on the grade, mm."""
-    places = [np.array(centre_of_gravity(m.climb.standing.values, coordinates_of(m.at_grade.state))) for m in (first, other)]
+    places = [
+        np.array(centre_of_gravity(m.climb.standing.values, coordinates_of(m.at_grade.state))) for m in (first, other)
+    ]
     distance, height, wheelbase = (1e3 * (places[1] - places[0])).tolist()
     return {"distance_mm": distance, "height_mm": height, "wheelbase_mm": wheelbase}
 
@@ -191,14 +223,19 @@ def say_load(first, other, load, budget, moved, thresholds, half=None, *, limits
     size = size_words(load, thresholds.measurable_load_n, noticed)
     if limits:
         size += f" (lines at {grams_of_force(thresholds.measurable_load_n):.0f} and {grams_of_force(noticed):.0f} g)"
-    return (f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
-            f"{other.name} changes the front load by {grams_of_force(load):+.1f}{_plus_minus(half, '.1f')} g; {size}{_cause(budget, moved)}.")
+    return (
+        f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
+        f"{other.name} changes the front load by {grams_of_force(load):+.1f}{_plus_minus(half, '.1f')} g; {size}{_cause(budget, moved)}."
+    )
 
 
 def _cause(budget, moved):
     """Through what: the largest part of the budget, and how the centre of gravity moved."""
-    parts = {"standing_n": "the standing load", "grade_n": "the rigid vehicle on the grade",
-             "attitude_n": "attitude (squat and pitch)"}
+    parts = {
+        "standing_n": "the standing load",
+        "grade_n": "the rigid vehicle on the grade",
+        "attitude_n": "attitude (squat and pitch)",
+    }
     named = [(words, budget[key]) for key, words in parts.items() if abs(grams_of_force(budget[key])) >= 0.05]
     if not named:
         return ""
@@ -207,8 +244,10 @@ def _cause(budget, moved):
     where = ""
     if moved:
         words = []
-        for value, plus, minus in ((moved["distance_mm"], "further forward", "further back"),
-                                   (moved["height_mm"], "higher", "lower")):
+        for value, plus, minus in (
+            (moved["distance_mm"], "further forward", "further back"),
+            (moved["height_mm"], "higher", "lower"),
+        ):
             if abs(value) >= 0.05:
                 words.append(f"{abs(value):.1f} mm {plus if value > 0 else minus}")
         where = f" (on the grade its centre of gravity lies {' and '.join(words)})" if words else ""
@@ -226,5 +265,7 @@ def _tip_verdict(first, other, tips, thresholds, half=None):
     if abs(difference) < 0.005:
         return f"{other.name} tips at the same grade within 0.01 deg ({tips[1]:.2f} deg)."
     size = size_words(difference, thresholds.measurable_deg, thresholds.noticed_deg)
-    return (f"{other.name} tips {abs(difference):.2f}{_plus_minus(half, '.2f')} deg {'later' if difference > 0 else 'earlier'} "
-            f"({tips[1]:.2f} against {tips[0]:.2f} deg); {size}.")
+    return (
+        f"{other.name} tips {abs(difference):.2f}{_plus_minus(half, '.2f')} deg {'later' if difference > 0 else 'earlier'} "
+        f"({tips[1]:.2f} against {tips[0]:.2f} deg); {size}."
+    )

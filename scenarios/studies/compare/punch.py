@@ -57,14 +57,23 @@ class PunchMember:
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         run = self.punch
-        document = {"setup": self.name, "creep": self.creep.to_dict(), "status": run.status,
-                    "throttle_start": run.throttle_start, "start": dict(run.start)}
+        document = {
+            "setup": self.name,
+            "creep": self.creep.to_dict(),
+            "status": run.status,
+            "throttle_start": run.throttle_start,
+            "start": dict(run.start),
+        }
         if not run.success:
             return document | {"message": run.message}
         return document | {
-            "summary": dict(run.summary), "at_smallest_front_load": dict(run.lowest), "ends_airborne": self.ends_airborne,
-            "events": [event.to_dict() for event in run.events], "time_s": run.time_s.tolist(),
-            "front_load_n": run.front_load_n.tolist(), "rear_load_n": run.traces["rear_load_n"].tolist(),
+            "summary": dict(run.summary),
+            "at_smallest_front_load": dict(run.lowest),
+            "ends_airborne": self.ends_airborne,
+            "events": [event.to_dict() for event in run.events],
+            "time_s": run.time_s.tolist(),
+            "front_load_n": run.front_load_n.tolist(),
+            "rear_load_n": run.traces["rear_load_n"].tolist(),
             "nose_up_pitch_deg": run.traces["nose_up_pitch_deg"].tolist(),
         }
 
@@ -148,25 +157,42 @@ class PunchComparison(Result):
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {
-            "grade_deg": self.grade_deg, "throttle": self.throttle, "rise_s": self.rise_s, "grade_chosen": self.grade_words,
+            "grade_deg": self.grade_deg,
+            "throttle": self.throttle,
+            "rise_s": self.rise_s,
+            "grade_chosen": self.grade_words,
             "setups": [member.to_dict() for member in self.members],
             "differences": [difference.to_dict() for difference in self.differences],
-            "assumed_that_matter": [effect.to_dict("lines") for effect in self.assumed], "status": self.status,
+            "assumed_that_matter": [effect.to_dict("lines") for effect in self.assumed],
+            "status": self.status,
         }
 
     def rows(self) -> list[dict[str, Any]]:
         """One dict a set-up and sample, for a CSV file."""
-        return [{"setup": member.name, **row} for member in self.members if member.punch.success
-                for row in member.punch.rows()]
+        return [
+            {"setup": member.name, **row}
+            for member in self.members
+            if member.punch.success
+            for row in member.punch.rows()
+        ]
 
     def __repr__(self):
         parts = " ".join(f"{d.setup}: {d.punch_verdict}" for d in self.differences)
         return f"PunchComparison({len(self.members)} set-ups at {self.grade_deg:g} deg; {parts})"
 
 
-def compare_punch(comparison: Comparison, *, grade_deg: float | None = None, throttle: float = 1.0, rise_s: float = 0.05,
-                  start_s: float = 0.1, duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0,
-                  sample_s: float = 0.001, runs: Sequence[PunchResult] | None = None) -> PunchComparison:
+def compare_punch(
+    comparison: Comparison,
+    *,
+    grade_deg: float | None = None,
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    start_s: float = 0.1,
+    duration_s: float = 1.0,
+    creep_speed_mm_per_s: float = 100.0,
+    sample_s: float = 0.001,
+    runs: Sequence[PunchResult] | None = None,
+) -> PunchComparison:
     """Hold the set-ups of a comparison against each other at a creep and at a punch on one grade.
 
     Parameters
@@ -194,24 +220,56 @@ def compare_punch(comparison: Comparison, *, grade_deg: float | None = None, thr
     """
     for member in comparison.members:
         if not hasattr(member.climb, "standing"):
-            raise ModelError(f"compare at a punch: {member.name} has no links (a level A file); "
-                             "`noseload new --level B FILE` writes a file that has them")
-    grade, found, words = (float(grade_deg or 0.0), list(runs), "") if runs is not None else punch_each(
-        [m.climb for m in comparison.members], comparison.grade_deg if grade_deg is None else grade_deg, search=grade_deg is None,
-        throttle=throttle, rise_s=rise_s, start_s=start_s, duration_s=duration_s, sample_s=sample_s,
-        creep_speed_mm_per_s=creep_speed_mm_per_s)
-    members = tuple(PunchMember(m.name, m.climb.row(grade), run) for m, run in zip(comparison.members, found, strict=True))
-    differences = tuple(_difference(comparison, k, members, float(throttle), float(rise_s))
-                        for k in range(1, len(members)))
-    assumed = assumed_in_punch([m.climb.vehicle for m in comparison.members], grade_deg=grade, throttle=throttle,
-                               rise_s=rise_s, start_s=start_s, duration_s=duration_s, thresholds=comparison.thresholds,
-                               creep_speed_mm_per_s=creep_speed_mm_per_s)
+            raise ModelError(
+                f"compare at a punch: {member.name} has no links (a level A file); "
+                "`noseload new --level B FILE` writes a file that has them"
+            )
+    grade, found, words = (
+        (float(grade_deg or 0.0), list(runs), "")
+        if runs is not None
+        else punch_each(
+            [m.climb for m in comparison.members],
+            comparison.grade_deg if grade_deg is None else grade_deg,
+            search=grade_deg is None,
+            throttle=throttle,
+            rise_s=rise_s,
+            start_s=start_s,
+            duration_s=duration_s,
+            sample_s=sample_s,
+            creep_speed_mm_per_s=creep_speed_mm_per_s,
+        )
+    )
+    members = tuple(
+        PunchMember(m.name, m.climb.row(grade), run) for m, run in zip(comparison.members, found, strict=True)
+    )
+    differences = tuple(
+        _difference(comparison, k, members, float(throttle), float(rise_s)) for k in range(1, len(members))
+    )
+    assumed = assumed_in_punch(
+        [m.climb.vehicle for m in comparison.members],
+        grade_deg=grade,
+        throttle=throttle,
+        rise_s=rise_s,
+        start_s=start_s,
+        duration_s=duration_s,
+        thresholds=comparison.thresholds,
+        creep_speed_mm_per_s=creep_speed_mm_per_s,
+    )
     return PunchComparison(grade, float(throttle), float(rise_s), members, differences, comparison, words, assumed)
 
 
-def punch_each(climbs: Sequence[Climb], grade_deg: float, *, search: bool = True, throttle: float = 1.0, rise_s: float = 0.05,
-               start_s: float = 0.1, duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0,
-               sample_s: float = 0.001) -> tuple[float, list[PunchResult], str]:
+def punch_each(
+    climbs: Sequence[Climb],
+    grade_deg: float,
+    *,
+    search: bool = True,
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    start_s: float = 0.1,
+    duration_s: float = 1.0,
+    creep_speed_mm_per_s: float = 100.0,
+    sample_s: float = 0.001,
+) -> tuple[float, list[PunchResult], str]:
     """Punch every set-up on one grade.
 
     Parameters
@@ -233,8 +291,17 @@ def punch_each(climbs: Sequence[Climb], grade_deg: float, *, search: bool = True
     """
 
     def run(climb, grade):
-        return punch(climb.vehicle, grade_deg=grade, standing=climb.standing, throttle=throttle, rise_s=rise_s, start_s=start_s,
-                     duration_s=duration_s, creep_speed_mm_per_s=creep_speed_mm_per_s, sample_s=sample_s)
+        return punch(
+            climb.vehicle,
+            grade_deg=grade,
+            standing=climb.standing,
+            throttle=throttle,
+            rise_s=rise_s,
+            start_s=start_s,
+            duration_s=duration_s,
+            creep_speed_mm_per_s=creep_speed_mm_per_s,
+            sample_s=sample_s,
+        )
 
     first = grade = float(grade_deg)
     held = None
@@ -247,7 +314,11 @@ def punch_each(climbs: Sequence[Climb], grade_deg: float, *, search: bool = True
         whole = runs[-1].success
         flips = whole and any(one.summary["outcome"] in FLIPS for one in runs)
         if whole and not flips:
-            return grade, runs, "the grade of the creep verdict" if grade == first else SEARCHED + " and none flips over"
+            return (
+                grade,
+                runs,
+                "the grade of the creep verdict" if grade == first else SEARCHED + " and none flips over",
+            )
         if whole and held is None:
             held = grade, runs, SEARCHED
         if grade <= 0.0:
@@ -271,8 +342,18 @@ def _difference(comparison, k, members, throttle, rise_s):
     budget = {key: lows[1]["budget"][key] - lows[0]["budget"][key] for key in KEYS}
     airborne = other.airborne_s - first.airborne_s
     words = _punch_verdict(comparison, first, other, load, budget, airborne, throttle, rise_s)
-    return PunchDifference(other.name, creep_load, creep_budget, load, lows[1]["time_s"] - lows[0]["time_s"], budget, airborne,
-                           outcomes, creep_words, words)
+    return PunchDifference(
+        other.name,
+        creep_load,
+        creep_budget,
+        load,
+        lows[1]["time_s"] - lows[0]["time_s"],
+        budget,
+        airborne,
+        outcomes,
+        creep_words,
+        words,
+    )
 
 
 def _creep_difference(comparison, k, first, other):
@@ -290,26 +371,36 @@ def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, r
     """One sentence: how it ends, what happens to the smallest front load or to the time in the air, against which lines."""
     lines, vehicle = comparison.thresholds, other.punch.standing.vehicle
     measured = "as measured" if vehicle.level == "C" else "with assumed motor or damping"
-    begin = (f"Calculated for this vehicle {measured}, plane slope, throttle {first.punch.throttle_start:.2f} to {throttle:g} "
-             f"within {1e3 * rise_s:.0f} ms at {other.creep.grade_deg:g} deg: {other.name}")
+    begin = (
+        f"Calculated for this vehicle {measured}, plane slope, throttle {first.punch.throttle_start:.2f} to {throttle:g} "
+        f"within {1e3 * rise_s:.0f} ms at {other.creep.grade_deg:g} deg: {other.name}"
+    )
     ends = [m.punch.summary["outcome"] for m in (first, other)]
     ending = f"; it ends otherwise: {ends[1]} instead of {ends[0]}" if ends[0] != ends[1] else ""
     lifted = [bool(m.airborne_s) for m in (first, other)]
     noticed = lines.noticed_load_n(first.creep.budget["standing_n"] or first.punch.lowest["budget"]["standing_n"])
-    heavy = (f"changes the smallest front load by {grams_of_force(load):+.1f} g ({_low(first)}; {_low(other)}), "
-             f"{size_words(load, lines.measurable_load_n, noticed)} (lines at {grams_of_force(lines.measurable_load_n):.0f} and "
-             f"{grams_of_force(noticed):.0f} g)")
+    heavy = (
+        f"changes the smallest front load by {grams_of_force(load):+.1f} g ({_low(first)}; {_low(other)}), "
+        f"{size_words(load, lines.measurable_load_n, noticed)} (lines at {grams_of_force(lines.measurable_load_n):.0f} and "
+        f"{grams_of_force(noticed):.0f} g)"
+    )
     times = [f"{1e3 * m.airborne_s:.0f} ms{' and on' if m.ends_airborne else ''}" for m in (first, other)]
-    flown = (f"{size_words(airborne, lines.measurable_airborne_s, lines.noticed_airborne_s)} (lines at "
-             f"{1e3 * lines.measurable_airborne_s:.1f} and {1e3 * lines.noticed_airborne_s:.0f} ms)")
+    flown = (
+        f"{size_words(airborne, lines.measurable_airborne_s, lines.noticed_airborne_s)} (lines at "
+        f"{1e3 * lines.measurable_airborne_s:.1f} and {1e3 * lines.noticed_airborne_s:.0f} ms)"
+    )
     if lifted == [False, False]:
         return f"{begin} {heavy}{ending}{_through(budget)}."
     if all(lifted):
-        return (f"{begin} changes the front axle's time in the air by {1e3 * airborne:+.0f} ms ({times[0]}; {times[1]}), {flown}; "
-                f"the smallest front load is 0 with both{ending}.")
+        return (
+            f"{begin} changes the front axle's time in the air by {1e3 * airborne:+.0f} ms ({times[0]}; {times[1]}), {flown}; "
+            f"the smallest front load is 0 with both{ending}."
+        )
     flyer, time = (other, times[1]) if lifted[1] else (first, times[0])
-    return (f"{begin} {heavy}; with {flyer.name} the front axle is in the air for {time}, with the other never, "
-            f"{flown}{ending}{_through(budget)}.")
+    return (
+        f"{begin} {heavy}; with {flyer.name} the front axle is in the air for {time}, with the other never, "
+        f"{flown}{ending}{_through(budget)}."
+    )
 
 
 def _low(member):
@@ -319,8 +410,10 @@ def _low(member):
 
 def _through(budget):
     """The largest parts of a difference in words."""
-    named = sorted(((key, grams_of_force(part)) for key, part in budget.items() if abs(grams_of_force(part)) >= LEAST_TOLD_G),
-                   key=lambda item: -abs(item[1]))
+    named = sorted(
+        ((key, grams_of_force(part)) for key, part in budget.items() if abs(grams_of_force(part)) >= LEAST_TOLD_G),
+        key=lambda item: -abs(item[1]),
+    )
     if not named:
         return ""
     words = [f"{BUDGET_WORDS[key]} {part:+.1f} g" for key, part in named[:TOLD_PARTS]]

@@ -8,8 +8,14 @@ from noseload.solvers.errors import SolverError
 
 SHARE_OF_THRESHOLD = 0.1
 """An assumed value is told when its range moves the answer by more than this share of the threshold."""
-MOTION_ALONE = ("inertia_kg_mm2", "damping_n_s_per_m", "drag_brake_torque_n_mm", "no_load_speed_rad_per_s",
-                "slip_speed_mm_per_s", "slip_ratio_scale")
+MOTION_ALONE = (
+    "inertia_kg_mm2",
+    "damping_n_s_per_m",
+    "drag_brake_torque_n_mm",
+    "no_load_speed_rad_per_s",
+    "slip_speed_mm_per_s",
+    "slip_ratio_scale",
+)
 """Endings of keys that a steady climb of evenly geared axles does not use."""
 
 
@@ -57,8 +63,9 @@ def assumed_that_matter(vehicles, answer, threshold):
     here = answer(vehicles)
     if None in here:
         return ()
-    moved = {item.key: [_moved(vehicles, item.key, value, answer, here) for value in (item.low, item.high)]
-             for item in asked}
+    moved = {
+        item.key: [_moved(vehicles, item.key, value, answer, here) for value in (item.low, item.high)] for item in asked
+    }
     return large_effects(asked, moved, threshold)
 
 

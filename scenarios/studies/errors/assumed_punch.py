@@ -11,8 +11,21 @@ LINE_WORDS = "times what can be measured"
 """Unit of `AssumedEffect.moves_by` in a punch: of front load, or of time in the air, whichever moves more."""
 
 
-def assumed_in_punch(vehicles, *, grade_deg, thresholds=None, throttle=1.0, rise_s=0.05, start_s=0.1, duration_s=1.0,
-                     creep_speed_mm_per_s=100.0, program=None, hold_s=0.1, grip_program=None, start="creep"):
+def assumed_in_punch(
+    vehicles,
+    *,
+    grade_deg,
+    thresholds=None,
+    throttle=1.0,
+    rise_s=0.05,
+    start_s=0.1,
+    duration_s=1.0,
+    creep_speed_mm_per_s=100.0,
+    program=None,
+    hold_s=0.1,
+    grip_program=None,
+    start="creep",
+):
     """Assumed values whose range moves a punch by more than a tenth of what can be measured.
 
     All in one batch. The answer is the smallest front load and the time in the air of the only vehicle, or what
@@ -40,9 +53,19 @@ def assumed_in_punch(vehicles, *, grade_deg, thresholds=None, throttle=1.0, rise
     for item in asked:
         for value in (item.low, item.high):
             variants.append(_changed(vehicles, {item.key: value}))
-    run = punch_many([v for variant in variants for v in variant or ()], grade_deg=grade_deg, throttle=throttle,
-                     rise_s=rise_s, start_s=start_s, duration_s=duration_s, creep_speed_mm_per_s=creep_speed_mm_per_s,
-                     program=program, hold_s=hold_s, grip_program=grip_program, start=start)
+    run = punch_many(
+        [v for variant in variants for v in variant or ()],
+        grade_deg=grade_deg,
+        throttle=throttle,
+        rise_s=rise_s,
+        start_s=start_s,
+        duration_s=duration_s,
+        creep_speed_mm_per_s=creep_speed_mm_per_s,
+        program=program,
+        hold_s=hold_s,
+        grip_program=grip_program,
+        start=start,
+    )
     loads, times = run.front_load_min_n / lines.measurable_load_n, run.front_airborne_s / lines.measurable_airborne_s
     found, place = [], 0
     for variant in variants:
@@ -54,7 +77,7 @@ def assumed_in_punch(vehicles, *, grade_deg, thresholds=None, throttle=1.0, rise
     if here is None:
         return ()
     sizes = [None if there is None else max(abs(t - h) for t, h in zip(there, here, strict=True)) for there in rest]
-    return large_effects(asked, {item.key: sizes[2 * k:2 * k + 2] for k, item in enumerate(asked)}, 1.0)
+    return large_effects(asked, {item.key: sizes[2 * k : 2 * k + 2] for k, item in enumerate(asked)}, 1.0)
 
 
 def _changed(vehicles, values):

@@ -114,9 +114,13 @@ class Uncertainty(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        values = {"draws": self.draws, "seed": self.seed, "interval": "95 %",
-                  "setups": [s.to_dict() for s in self.setups],
-                  "errors": [{"name": name, "limit": limit} for name, limit in self.sources]}
+        values = {
+            "draws": self.draws,
+            "seed": self.seed,
+            "interval": "95 %",
+            "setups": [s.to_dict() for s in self.setups],
+            "errors": [{"name": name, "limit": limit} for name, limit in self.sources],
+        }
         return values | ({"note": self.note} if self.note else {})
 
 
@@ -280,9 +284,12 @@ def _result(group, first, item, grade_deg):
         for name in OUTCOMES:
             pair = getattr(values, name), getattr(base_values, name)
             both = getattr(slopes, name), getattr(base_slopes, name)
-            difference[name] = _interval(group, None if None in pair else pair[0] - pair[1],
-                                         None if any(s is None for s in both) else both[0] - both[1],
-                                         samples[name] - base_samples[name])
+            difference[name] = _interval(
+                group,
+                None if None in pair else pair[0] - pair[1],
+                None if any(s is None for s in both) else both[0] - both[1],
+                samples[name] - base_samples[name],
+            )
     return SetupUncertainty(member.vehicle.setup, float(grade_deg), **intervals, difference=difference)
 
 
@@ -294,7 +301,9 @@ def _interval(group, value, slopes, samples):
     low, high = (float(v) for v in np.percentile(good, PERCENTILES))
     parts = (slopes * np.array([s.deviation for s in group.sources])) ** 2
     half, total = 0.5 * (high - low), float(parts.sum())
-    return Interval(float(value), low, high, half, NORMAL_95 * sqrt(total), failed, improvements(group, parts, total, half))
+    return Interval(
+        float(value), low, high, half, NORMAL_95 * sqrt(total), failed, improvements(group, parts, total, half)
+    )
 
 
 def improvements(group, parts, total, half, count=5):
@@ -306,8 +315,11 @@ def improvements(group, parts, total, half, count=5):
         share, source = float(parts[k] / total), group.sources[k]
         if share < 0.005:
             break
-        recipe = ("free the shocks and links until pushed down and lifted up it stands alike; give ride_height_gap_mm"
-                  if source.quantity is None else KEYS[source.quantity.key].recipe)
+        recipe = (
+            "free the shocks and links until pushed down and lifted up it stands alike; give ride_height_gap_mm"
+            if source.quantity is None
+            else KEYS[source.quantity.key].recipe
+        )
         found.append(Improvement(source.name, source.limit_words, share, half * sqrt(1.0 - 0.75 * share), recipe))
     return tuple(found)
 

@@ -56,9 +56,17 @@ class PunchSetupUncertainty:
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        limits = None if self.lifting_airborne_s is None else dict(zip(("low", "high"), self.lifting_airborne_s, strict=True))
-        values: dict[str, Any] = {"setup": self.setup, "share_lifting": self.share_lifting, "lifting_airborne_s": limits,
-                                  "draws_without_start": self.draws_without_start}
+        limits = (
+            None
+            if self.lifting_airborne_s is None
+            else dict(zip(("low", "high"), self.lifting_airborne_s, strict=True))
+        )
+        values: dict[str, Any] = {
+            "setup": self.setup,
+            "share_lifting": self.share_lifting,
+            "lifting_airborne_s": limits,
+            "draws_without_start": self.draws_without_start,
+        }
         for name in ("front_load_band_n", "nose_up_pitch_band_deg"):
             low, high = getattr(self, name).tolist()
             values[name] = {"low": low, "high": high}
@@ -78,18 +86,41 @@ class PunchUncertainty(Result):
     sources: tuple
     """Every error: name and limit in words."""
     time_s: np.ndarray = field(repr=False)
-    note: str = ("friction of the suspension is left out: a punch shakes it loose; linear +- counts each error alone, "
-                 "one deviation to each side")
+    note: str = (
+        "friction of the suspension is left out: a punch shakes it loose; linear +- counts each error alone, "
+        "one deviation to each side"
+    )
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return {"grade_deg": self.grade_deg, "draws": self.draws, "seed": self.seed, "interval": "95 %",
-                "setups": [s.to_dict() for s in self.setups], "band_time_s": self.time_s.tolist(),
-                "errors": [{"name": name, "limit": limit} for name, limit in self.sources], "note": self.note}
+        return {
+            "grade_deg": self.grade_deg,
+            "draws": self.draws,
+            "seed": self.seed,
+            "interval": "95 %",
+            "setups": [s.to_dict() for s in self.setups],
+            "band_time_s": self.time_s.tolist(),
+            "errors": [{"name": name, "limit": limit} for name, limit in self.sources],
+            "note": self.note,
+        }
 
 
-def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, throttle=1.0, rise_s=0.05, start_s=0.1,
-                      duration_s=1.0, creep_speed_mm_per_s=100.0, program=None, hold_s=0.1, grip_program=None, start="creep"):
+def punch_uncertainty(
+    vehicles,
+    *,
+    grade_deg,
+    draws=PUNCH_DRAWS,
+    seed=SEED,
+    throttle=1.0,
+    rise_s=0.05,
+    start_s=0.1,
+    duration_s=1.0,
+    creep_speed_mm_per_s=100.0,
+    program=None,
+    hold_s=0.1,
+    grip_program=None,
+    start="creep",
+):
     """95 % intervals of a punch, and of what set-ups change in it.
 
     Parameters
@@ -119,10 +150,19 @@ def punch_uncertainty(vehicles, *, grade_deg, draws=PUNCH_DRAWS, seed=SEED, thro
     flat = next((v for v in vehicles if v.level == "A"), None)
     if flat is not None:
         raise MissingDataError(f"{flat.name}: uncertainty needs links and springs, and this file has none (level A)")
-    options = {"grade_deg": grade_deg, "throttle": throttle, "rise_s": rise_s, "start_s": start_s,
-               "duration_s": duration_s, "creep_speed_mm_per_s": creep_speed_mm_per_s,
-               "sample_s": min(BAND_STEP_S, 0.01 * duration_s), "program": program,
-               "hold_s": hold_s, "grip_program": grip_program, "start": start}
+    options = {
+        "grade_deg": grade_deg,
+        "throttle": throttle,
+        "rise_s": rise_s,
+        "start_s": start_s,
+        "duration_s": duration_s,
+        "creep_speed_mm_per_s": creep_speed_mm_per_s,
+        "sample_s": min(BAND_STEP_S, 0.01 * duration_s),
+        "program": program,
+        "hold_s": hold_s,
+        "grip_program": grip_program,
+        "start": start,
+    }
     group = ErrorGroup(vehicles)
     errors = group.draw(draws, seed)
     deviations = np.diag([source.deviation for source in group.sources])
@@ -169,11 +209,21 @@ def _limits(traces):
 
 def _setup(group, runs, first):
     intervals = {name: _interval(group, runs.numbers[name], runs.draws) for name in NUMBERS}
-    difference = {} if runs is first else {
-        name: _interval(group, runs.numbers[name] - first.numbers[name], runs.draws) for name in NUMBERS}
-    return PunchSetupUncertainty(runs.member.vehicle.setup, **intervals, share_lifting=runs.lifting,
-                                 lifting_airborne_s=runs.aloft, draws_without_start=runs.lost,
-                                 front_load_band_n=runs.bands[0], nose_up_pitch_band_deg=runs.bands[1], difference=difference)
+    difference = (
+        {}
+        if runs is first
+        else {name: _interval(group, runs.numbers[name] - first.numbers[name], runs.draws) for name in NUMBERS}
+    )
+    return PunchSetupUncertainty(
+        runs.member.vehicle.setup,
+        **intervals,
+        share_lifting=runs.lifting,
+        lifting_airborne_s=runs.aloft,
+        draws_without_start=runs.lost,
+        front_load_band_n=runs.bands[0],
+        nose_up_pitch_band_deg=runs.bands[1],
+        difference=difference,
+    )
 
 
 def _interval(group, values, drawn):
@@ -185,7 +235,7 @@ def _interval(group, values, drawn):
         return Interval(value, None, None, None, None, failed)
     low, high = (float(v) for v in np.percentile(good, PERCENTILES))
     half = 0.5 * (high - low)
-    up, down = values[drawn.stop:].reshape(2, len(group.sources))
+    up, down = values[drawn.stop :].reshape(2, len(group.sources))
     parts = (0.5 * (up - down)) ** 2
     if not np.isfinite(parts).all():
         return Interval(value, low, high, half, None, failed)

@@ -41,10 +41,17 @@ UNIT_LEVERS = {
 """Levers that no single key holds: (change by one unit, practical units, unit)."""
 FRONT_GRAM = "mass at the front wheels"
 ADVICE = (
-    ("ride height", ("raise", "lower")), ("mass at", ("add", "take off")), ("wheelbase", ("longer", "shorter")),
-    ("mass_g", ("more", "less")), ("weighed.", ("more", "less")), ("spring_rate", ("stiffer", "softer")),
-    ("stiffness", ("stiffer", "softer")), ("radius", ("larger", "smaller")), ("travel", ("more", "less")),
-    ("length", ("longer", "shorter")), ("grip", ("more", "less")),
+    ("ride height", ("raise", "lower")),
+    ("mass at", ("add", "take off")),
+    ("wheelbase", ("longer", "shorter")),
+    ("mass_g", ("more", "less")),
+    ("weighed.", ("more", "less")),
+    ("spring_rate", ("stiffer", "softer")),
+    ("stiffness", ("stiffer", "softer")),
+    ("radius", ("larger", "smaller")),
+    ("travel", ("more", "less")),
+    ("length", ("longer", "shorter")),
+    ("grip", ("more", "less")),
 )
 """Words for more and less of a quantity, by what its name holds."""
 
@@ -152,9 +159,17 @@ def usual_grade(tip_over_deg):
     return min(USUAL_GRADE, grade_below(tip_over_deg))
 
 
-def rank(vehicle: Vehicle, *, grade_deg: float | None = None, parts: str = "fitted", by: str = "tip_over_grade_deg",
-         punch: bool = False, punch_grade_deg: float | None = None, executor: Any = None,
-         progress: Callable[..., Any] | None = None) -> Rank:
+def rank(
+    vehicle: Vehicle,
+    *,
+    grade_deg: float | None = None,
+    parts: str = "fitted",
+    by: str = "tip_over_grade_deg",
+    punch: bool = False,
+    punch_grade_deg: float | None = None,
+    executor: Any = None,
+    progress: Callable[..., Any] | None = None,
+) -> Rank:
     """Rank every number of a vehicle, its set-ups and its changes.
 
     Parameters
@@ -205,7 +220,13 @@ def rank(vehicle: Vehicle, *, grade_deg: float | None = None, parts: str = "fitt
     if punch:
         try:
             base, own, candidates, wholes = _with_punch(
-                vehicle, own, candidates, wholes, punch_grade_deg, partial(punch_many, executor=executor, progress=progress))
+                vehicle,
+                own,
+                candidates,
+                wholes,
+                punch_grade_deg,
+                partial(punch_many, executor=executor, progress=progress),
+            )
         except KeyboardInterrupt:
             complete, names, by = False, OUTCOMES, by if by in OUTCOMES else OUTCOMES[0]
     levers, idle = _sort_out(candidates, names)
@@ -215,9 +236,19 @@ def rank(vehicle: Vehicle, *, grade_deg: float | None = None, parts: str = "fitt
     wholes = [replace(item, equal_front_axle_g=_grams(item.effects, per_gram)) for item, _ in wholes]
     row = creep.row
     return Rank(
-        vehicle.setup, grade, parts, by, own, tuple(_ordered(levers, by)), tuple(_ordered(wholes, by)),
-        tuple(idle), "ok" if row.state is not None else row.status, row.message,
-        standing_front_n=climb.row(0.0).front_load_n, punch_grade_deg=None if base is None else base.grade_deg, complete=complete,
+        vehicle.setup,
+        grade,
+        parts,
+        by,
+        own,
+        tuple(_ordered(levers, by)),
+        tuple(_ordered(wholes, by)),
+        tuple(idle),
+        "ok" if row.state is not None else row.status,
+        row.message,
+        standing_front_n=climb.row(0.0).front_load_n,
+        punch_grade_deg=None if base is None else base.grade_deg,
+        complete=complete,
     )
 
 
@@ -268,8 +299,12 @@ def _candidates(vehicle, climb, by_parameter, parts):
 
         return make
 
-    found = [_Candidate(q.name, label_of(q), q.step_words, q.assumed is not None,
-                        _effects(slopes, k, q.step * q.factor), maker(q)) for k, q in enumerate(quantities)]
+    found = [
+        _Candidate(
+            q.name, label_of(q), q.step_words, q.assumed is not None, _effects(slopes, k, q.step * q.factor), maker(q)
+        )
+        for k, q in enumerate(quantities)
+    ]
     for name, (change, units, unit) in UNIT_LEVERS.items():
         slopes = _chain(climb, apply_change(vehicle, change, 1j * COMPLEX_STEP), 1, by_parameter, nested=True)
 
@@ -294,7 +329,9 @@ def _sort_out(candidates, names):
         if all(abs(item.effects[name] or 0.0) <= FEW * largest[name] for name in names):
             idle.append(item.name)
             continue
-        advice = {n: advice_for(item.name, e) if e and abs(e) > FEW * largest[n] else "" for n, e in item.effects.items()}
+        advice = {
+            n: advice_for(item.name, e) if e and abs(e) > FEW * largest[n] else "" for n, e in item.effects.items()
+        }
         levers.append(Lever(item.name, item.label, item.step, item.effects, advice, {}, item.assumed))
     return levers, idle
 
@@ -336,8 +373,10 @@ def label_of(quantity):
 
 
 def _grams(effects, per_gram):
-    return {name: None if None in (effect, per_gram[name]) or not per_gram[name] else effect / per_gram[name]
-            for name, effect in effects.items()}
+    return {
+        name: None if None in (effect, per_gram[name]) or not per_gram[name] else effect / per_gram[name]
+        for name, effect in effects.items()
+    }
 
 
 def _whole_vehicles(vehicle):
@@ -358,8 +397,18 @@ def _whole_vehicles(vehicle):
 
 def other_setup(root, name, drive):
     """A set-up of the same file, driven the same way."""
-    return root if name == "base" else parse_vehicle(root.document, file=root.file, sha256=root.sha256, setup=name, drive=drive,
-                                                     inherited={item.key: item for item in root.assumed})
+    return (
+        root
+        if name == "base"
+        else parse_vehicle(
+            root.document,
+            file=root.file,
+            sha256=root.sha256,
+            setup=name,
+            drive=drive,
+            inherited={item.key: item for item in root.assumed},
+        )
+    )
 
 
 def _solve_whole(item, own, grade):

@@ -105,7 +105,9 @@ def punch_base(vehicle: Vehicle, tip_over_deg, grade_deg=None, many=punch_many):
     loads, airborne = _least_loads([vehicle] * 4, [grade, near - AHEAD, near + AHEAD, near], many)
     slope = (loads[2] - loads[1]) / (2.0 * AHEAD)
     outcomes = (float(loads[0]), _number(airborne[0]), limit if known else None)
-    return PunchBase(grade, limit if known else None, float(slope), float(loads[3]), dict(zip(PUNCH_OUTCOMES, outcomes, strict=True)))
+    return PunchBase(
+        grade, limit if known else None, float(slope), float(loads[3]), dict(zip(PUNCH_OUTCOMES, outcomes, strict=True))
+    )
 
 
 def _number(value):
@@ -155,5 +157,7 @@ def whole_outcomes(vehicles, base: PunchBase, tip_over_deg, many=punch_many):
         return []
     loads, airborne = _least_loads(vehicles, [base.grade_deg] * len(vehicles), many)
     limits = punch_limits(vehicles, 60.0 if tip_over_deg is None else tip_over_deg, many)
-    return [dict(zip(PUNCH_OUTCOMES, (float(load), _number(up), _number(limit)), strict=True))
-            for load, up, limit in zip(loads, airborne, limits, strict=True)]
+    return [
+        dict(zip(PUNCH_OUTCOMES, (float(load), _number(up), _number(limit)), strict=True))
+        for load, up, limit in zip(loads, airborne, limits, strict=True)
+    ]

@@ -124,8 +124,14 @@ class Survey(Result):
             return {"vehicles": 0}
         low, quarter, middle, three, high = (float(v) for v in np.percentile(values, (5, 25, 50, 75, 95)))
         return {
-            "vehicles": int(values.size), "percentile_5": low, "percentile_25": quarter, "median": middle,
-            "percentile_75": three, "percentile_95": high, "least": float(values.min()), "most": float(values.max()),
+            "vehicles": int(values.size),
+            "percentile_5": low,
+            "percentile_25": quarter,
+            "median": middle,
+            "percentile_75": three,
+            "percentile_95": high,
+            "least": float(values.min()),
+            "most": float(values.max()),
             "share_lower": float(np.mean(values < 0.0)),
             "share_measurable": float(np.mean(np.abs(values) >= lines[0])),
             "share_noticed": float(np.mean(np.abs(values) >= lines[1])),
@@ -137,17 +143,32 @@ class Survey(Result):
         """Keys of the JSON document."""
         lines, worst = self.thresholds, self.worst
         noticed = lines.noticed_load_n(self.standing_front_n)
-        return plain(self._punch_document() | {
-            "vehicles": self.count, "grade_deg": self.grade_deg, "raise_mm": self.raise_mm, "raised_end": RAISED_END,
-            "drive": self.drive, "ranges": {k: list(v) for k, v in RANGES.items()}, "thresholds": lines.to_dict(),
-            "tip_over_change_deg": self.distribution(self.tip_over_change_deg, lines.measurable_deg, lines.noticed_deg),
-            "front_load_change_n": self.distribution(self.front_load_change_n, lines.measurable_load_n, noticed),
-            "statuses": {name: self.statuses.count(name) for name in sorted(set(self.statuses))},
-            "worst": None if worst is None else {
-                "vehicle": worst, "tip_over_change_deg": self.tip_over_change_deg[worst],
-                "front_load_change_n": self.front_load_change_n[worst], "larger_but_snapping": self.snapping},
-            "status": "partial" if not self.complete else "ok" if "ok" in self.statuses else "no_solution",
-        })
+        return plain(
+            self._punch_document()
+            | {
+                "vehicles": self.count,
+                "grade_deg": self.grade_deg,
+                "raise_mm": self.raise_mm,
+                "raised_end": RAISED_END,
+                "drive": self.drive,
+                "ranges": {k: list(v) for k, v in RANGES.items()},
+                "thresholds": lines.to_dict(),
+                "tip_over_change_deg": self.distribution(
+                    self.tip_over_change_deg, lines.measurable_deg, lines.noticed_deg
+                ),
+                "front_load_change_n": self.distribution(self.front_load_change_n, lines.measurable_load_n, noticed),
+                "statuses": {name: self.statuses.count(name) for name in sorted(set(self.statuses))},
+                "worst": None
+                if worst is None
+                else {
+                    "vehicle": worst,
+                    "tip_over_change_deg": self.tip_over_change_deg[worst],
+                    "front_load_change_n": self.front_load_change_n[worst],
+                    "larger_but_snapping": self.snapping,
+                },
+                "status": "partial" if not self.complete else "ok" if "ok" in self.statuses else "no_solution",
+            }
+        )
 
     def _punch_document(self):
         """What the mount changes in a punch; no lines of repeatability are held against airborne time."""
@@ -160,18 +181,30 @@ class Survey(Result):
         good = np.isfinite(aloft).all(axis=0)
         lifts = aloft[:, good] > 0.0
         percentiles = [float(v) for v in np.percentile(airborne[good], (5, 50, 95))] if good.any() else [None] * 3
-        return {"punch": {
-            "grade_deg": self.punch_grade_deg, "vehicles_held": int(good.sum()), "front_load_min_change_n": found,
-            "front_airborne_change_s": dict(zip(("percentile_5", "median", "percentile_95"), percentiles, strict=True)),
-            "share_lifting_as_drawn": float(lifts[0].mean()) if good.any() else None,
-            "share_lifting_raised": float(lifts[1].mean()) if good.any() else None}}
+        return {
+            "punch": {
+                "grade_deg": self.punch_grade_deg,
+                "vehicles_held": int(good.sum()),
+                "front_load_min_change_n": found,
+                "front_airborne_change_s": dict(
+                    zip(("percentile_5", "median", "percentile_95"), percentiles, strict=True)
+                ),
+                "share_lifting_as_drawn": float(lifts[0].mean()) if good.any() else None,
+                "share_lifting_raised": float(lifts[1].mean()) if good.any() else None,
+            }
+        }
 
     def rows(self) -> Iterator[dict[str, Any]]:
         """One dict a vehicle, for CSV."""
         for k, status in enumerate(self.statuses):
-            yield {"vehicle": k, "status": status, "tip_over_grade_deg": self.tip_over_grade_deg[0, k],
-                   "tip_over_change_deg": self.tip_over_change_deg[k], "front_load_n": self.front_load_n[0, k],
-                   "front_load_change_n": self.front_load_change_n[k]}
+            yield {
+                "vehicle": k,
+                "status": status,
+                "tip_over_grade_deg": self.tip_over_grade_deg[0, k],
+                "tip_over_change_deg": self.tip_over_change_deg[k],
+                "front_load_n": self.front_load_n[0, k],
+                "front_load_change_n": self.front_load_change_n[k],
+            }
 
     def __repr__(self):
         middle = self.distribution(self.tip_over_change_deg, 0.0, 0.0).get("median")
@@ -183,7 +216,10 @@ def draw_vehicles(seed, chunk, drive="both"):
     """A `Vehicle` of arrays of `CHUNK` cases; each chunk has its own stream, so results know no executor."""
     generator = np.random.default_rng([seed, chunk])
     wheelbase = _draw(generator, "wheelbase_mm")
-    share, height = _draw(generator, "body_centre_of_gravity_share", 1.0), _draw(generator, "body_centre_of_gravity_height_mm")
+    share, height = (
+        _draw(generator, "body_centre_of_gravity_share", 1.0),
+        _draw(generator, "body_centre_of_gravity_height_mm"),
+    )
     mass = _draw(generator, "body_mass_g")
     radius, stiffness = _draw(generator, "wheel_centre_height_mm"), _draw(generator, "tyre_stiffness_n_per_mm", 1e3)
     tyre = Tyre(None, radius, stiffness, 7.0, 2.2, 0.02, 0.1)
@@ -209,10 +245,20 @@ def _draw_axle(generator, tyre, start, inward):
 
     lower = Rod(point(*low), point(draw["lower_axle_from_axle_mm"], centre - draw["lower_axle_below_centre_mm"]))
     upper = Rod(point(*high), point(draw["upper_axle_from_axle_mm"], centre + draw["upper_axle_above_centre_mm"]))
-    ends = (point(draw["shock_chassis_from_axle_mm"], centre + draw["shock_chassis_above_centre_mm"]),
-            point(draw["shock_axle_from_axle_mm"], centre + draw["shock_axle_above_centre_mm"]))
-    shock = Shock(*ends, _draw(generator, "spring_rate_n_per_mm", 1e3), 10.0, _draw(generator, "droop_travel_mm"),
-                  _draw(generator, "bump_travel_mm"), 2e4, 20.0, None)
+    ends = (
+        point(draw["shock_chassis_from_axle_mm"], centre + draw["shock_chassis_above_centre_mm"]),
+        point(draw["shock_axle_from_axle_mm"], centre + draw["shock_axle_above_centre_mm"]),
+    )
+    shock = Shock(
+        *ends,
+        _draw(generator, "spring_rate_n_per_mm", 1e3),
+        10.0,
+        _draw(generator, "droop_travel_mm"),
+        _draw(generator, "bump_travel_mm"),
+        2e4,
+        20.0,
+        None,
+    )
     return Axle(_draw(generator, "axle_mass_g"), 1e-4, 4e-4, tyre, lower, upper, shock)
 
 
@@ -286,9 +332,18 @@ def punch_piece(seed, chunk, cases, raise_mm, drive, grade_deg):
     return np.stack([run.front_load_min_n, run.front_airborne_s]).reshape(2, 2, -1).swapaxes(0, 1)
 
 
-def survey(*, vehicles: int = VEHICLES, seed: int = SEED, grade_deg: float = GRADE_DEG, raise_mm: float = RAISE_MM,
-           drive: str = "both", thresholds: Thresholds | None = None, punch_grade_deg: float | None = None,
-           executor: Any = None, progress: Callable[..., Any] | None = None) -> Survey:
+def survey(
+    *,
+    vehicles: int = VEHICLES,
+    seed: int = SEED,
+    grade_deg: float = GRADE_DEG,
+    raise_mm: float = RAISE_MM,
+    drive: str = "both",
+    thresholds: Thresholds | None = None,
+    punch_grade_deg: float | None = None,
+    executor: Any = None,
+    progress: Callable[..., Any] | None = None,
+) -> Survey:
     """Raise the rear upper mount of many vehicles.
 
     Parameters
@@ -330,8 +385,19 @@ def survey(*, vehicles: int = VEHICLES, seed: int = SEED, grade_deg: float = GRA
     count = vehicles if complete else len(parts) * CHUNK
     whole = np.concatenate(parts, axis=2)[:, :, :count]
     tips, loads, level = whole[:, 0], whole[:, 1], whole[0, 2]
-    result = Survey(count, seed, float(grade_deg), float(raise_mm), drive, thresholds or Thresholds(), tips, loads, level,
-                    tuple(_status(whole[:, :, k], grade_deg) for k in range(count)), complete=complete)
+    result = Survey(
+        count,
+        seed,
+        float(grade_deg),
+        float(raise_mm),
+        drive,
+        thresholds or Thresholds(),
+        tips,
+        loads,
+        level,
+        tuple(_status(whole[:, :, k], grade_deg) for k in range(count)),
+        complete=complete,
+    )
     result = _with_checked_worst(result)
     if punch_grade_deg is None or not complete:
         return result
@@ -343,14 +409,19 @@ def _with_punches(result, grade_deg, executor, progress):
     standing = np.array([k for k, status in enumerate(result.statuses) if status != "does_not_stand"])
     chunks = [standing[standing // CHUNK == k] for k in range(-(-result.count // CHUNK))]
     groups = [cases[first : first + PUNCHED] for cases in chunks for first in range(0, cases.size, PUNCHED)]
-    pieces = [(result.seed, int(cases[0]) // CHUNK, cases % CHUNK, result.raise_mm, result.drive, grade_deg) for cases in groups]
+    pieces = [
+        (result.seed, int(cases[0]) // CHUNK, cases % CHUNK, result.raise_mm, result.drive, grade_deg)
+        for cases in groups
+    ]
     parts, complete = _gather(punch_piece, pieces, [int(cases[-1]) + 1 for cases in groups], executor, progress)
     if not complete:
         return replace(result, complete=False)
     punched = np.full((2, 2, result.count), np.nan)
     for cases, part in zip(groups, parts, strict=True):
         punched[:, :, cases] = part
-    return replace(result, punch_grade_deg=grade_deg, punch_front_load_min_n=punched[:, 0], punch_front_airborne_s=punched[:, 1])
+    return replace(
+        result, punch_grade_deg=grade_deg, punch_front_load_min_n=punched[:, 0], punch_front_airborne_s=punched[:, 1]
+    )
 
 
 def _gather(function, pieces, ends, executor, progress):

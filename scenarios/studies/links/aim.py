@@ -128,12 +128,20 @@ class Aim(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return {"setup": self.setup, "target": self.target.kind, "target_value": self.target.value,
-                "target_unit": KINDS[self.target.kind].unit, "grade_deg": self.grade_deg, "met": self.met,
-                "present": self.present.to_dict(), "rows": [row.to_dict() for row in self.rows],
-                "solutions": [row.to_dict() for row in self.solutions],
-                "nearest": None if self.nearest is None else self.nearest.to_dict(), "sentences": list(self.sentences),
-                "status": "ok"}
+        return {
+            "setup": self.setup,
+            "target": self.target.kind,
+            "target_value": self.target.value,
+            "target_unit": KINDS[self.target.kind].unit,
+            "grade_deg": self.grade_deg,
+            "met": self.met,
+            "present": self.present.to_dict(),
+            "rows": [row.to_dict() for row in self.rows],
+            "solutions": [row.to_dict() for row in self.solutions],
+            "nearest": None if self.nearest is None else self.nearest.to_dict(),
+            "sentences": list(self.sentences),
+            "status": "ok",
+        }
 
 
 class _Trial:
@@ -149,7 +157,9 @@ class _Trial:
         outcome, climb = self._creep(points)
         if climb is None or self.kind != "least_squat":
             return outcome
-        run = punch(climb.vehicle, grade_deg=self.grade_deg, throttle=self.throttle, standing=climb.standing, outcome=False)
+        run = punch(
+            climb.vehicle, grade_deg=self.grade_deg, throttle=self.throttle, standing=climb.standing, outcome=False
+        )
         if not run.success:
             return outcome
         travel = run.traces["rear_shock_travel_mm"]
@@ -217,10 +227,20 @@ def _check(vehicle, target, keys):
         raise ModelError(f"{vehicle.name}: this file has no links (level A), so there is no link end to move")
 
 
-def aim_along(vehicle: Vehicle, target: Target, *, key: str = "rear.upper_link.chassis_end_mm", axis: str = "z",
-              low_mm: float | None = None, high_mm: float | None = None, positions: int = 21,
-              grade_deg: float | None = None, link_lengths: str | None = None, ride_height: str | None = None,
-              throttle: float = 1.0) -> Aim:
+def aim_along(
+    vehicle: Vehicle,
+    target: Target,
+    *,
+    key: str = "rear.upper_link.chassis_end_mm",
+    axis: str = "z",
+    low_mm: float | None = None,
+    high_mm: float | None = None,
+    positions: int = 21,
+    grade_deg: float | None = None,
+    link_lengths: str | None = None,
+    ride_height: str | None = None,
+    throttle: float = 1.0,
+) -> Aim:
     """Solve one coordinate of one link end for a target.
 
     Parameters
@@ -255,8 +275,10 @@ def aim_along(vehicle: Vehicle, target: Target, *, key: str = "rear.upper_link.c
     low = present[k] - 15.0 if low_mm is None else low_mm
     high = present[k] + 15.0 if high_mm is None else high_mm
     if not low < high or positions < 3:
-        raise ModelError(f"aim: from {low:g} to {high:g} mm in {positions} positions is no range; the first number must be "
-                         "below the second, and 3 positions or more")
+        raise ModelError(
+            f"aim: from {low:g} to {high:g} mm in {positions} positions is no range; the first number must be "
+            "below the second, and 3 positions or more"
+        )
     grade = KINDS[target.kind].grade_deg if grade_deg is None else grade_deg
     trial = _Trial(vehicle, target.kind, grade, link_lengths, ride_height, throttle)
 
@@ -314,12 +336,22 @@ def _least(rows, values, at, offs, good):
     best = min(good, key=lambda k: offs[k])
     low, high = values[max(0, best - 1)], values[min(len(values) - 1, best + 1)]
     finer = [at(value) for value in np.linspace(low, high, 9).tolist()]
-    found = min([rows[best], *(row for row in finer if row.punch_squat_mm is not None)], key=lambda row: row.punch_squat_mm)
+    found = min(
+        [rows[best], *(row for row in finer if row.punch_squat_mm is not None)], key=lambda row: row.punch_squat_mm
+    )
     return [found], found
 
 
-def aim_holes(vehicle: Vehicle, target: Target, holes: Any, *, grade_deg: float | None = None,
-              link_lengths: str | None = None, ride_height: str | None = None, throttle: float = 1.0) -> Aim:
+def aim_holes(
+    vehicle: Vehicle,
+    target: Target,
+    holes: Any,
+    *,
+    grade_deg: float | None = None,
+    link_lengths: str | None = None,
+    ride_height: str | None = None,
+    throttle: float = 1.0,
+) -> Aim:
     """Try every mounting hole, or every combination of holes, for a target.
 
     Parameters
@@ -340,8 +372,10 @@ def aim_holes(vehicle: Vehicle, target: Target, holes: Any, *, grade_deg: float 
     _check(vehicle, target, list(holes))
     count = int(np.prod([len(points) for points in holes.values()])) if holes else 0
     if not count or count > MOST_POSITIONS:
-        raise ModelError(f"aim: {count} combinations of mounting holes; give at least one hole for each link end moved and at most "
-                         f"{MOST_POSITIONS} combinations")
+        raise ModelError(
+            f"aim: {count} combinations of mounting holes; give at least one hole for each link end moved and at most "
+            f"{MOST_POSITIONS} combinations"
+        )
     grade = KINDS[target.kind].grade_deg if grade_deg is None else grade_deg
     trial = _Trial(vehicle, target.kind, grade, link_lengths, ride_height, throttle)
     rows = trial.all_at([dict(zip(holes, points, strict=True)) for points in product(*holes.values())])
@@ -379,8 +413,10 @@ def _sentences(result, where, *, solved):
         yield f"None of {where if not solved else 'the positions in ' + where} gives a {kind.words}: {failed[0].message or failed[0].status}."
         return
     if target.kind == "least_squat":
-        yield (f"The least squat, {_value(result.nearest, target)} of rear shock shortening in a punch at {result.grade_deg:g} deg, comes "
-               f"with {words_of(result.nearest.points_mm)}; as it is now: {_value(result.present, target)}.")
+        yield (
+            f"The least squat, {_value(result.nearest, target)} of rear shock shortening in a punch at {result.grade_deg:g} deg, comes "
+            f"with {words_of(result.nearest.points_mm)}; as it is now: {_value(result.present, target)}."
+        )
     elif solved and result.met:
         for row in result.solutions:
             yield f"{words_of(row.points_mm)} gives {kind.words} {_value(row, target)}."
@@ -388,21 +424,28 @@ def _sentences(result, where, *, solved):
         sides = " and ".join(f"{words_of(row.points_mm)} gives {_value(row, target)}" for row in result.solutions)
         yield f"{kind.words.capitalize()} {target.value:g} {kind.unit} lies between positions: {sides}."
     else:
-        yield (f"{kind.words.capitalize()} {target.value:g} {kind.unit} cannot be met with {where}: the nearest is "
-               f"{words_of(result.nearest.points_mm)} with {_value(result.nearest, target)}; as it is now: {_value(result.present, target)}.")
+        yield (
+            f"{kind.words.capitalize()} {target.value:g} {kind.unit} cannot be met with {where}: the nearest is "
+            f"{words_of(result.nearest.points_mm)} with {_value(result.nearest, target)}; as it is now: {_value(result.present, target)}."
+        )
     yield from _side_effects(result, failed)
 
 
 def _side_effects(result, failed):
     now, then = result.present, result.nearest
     changes = []
-    for name, words, unit, digits in (("front_load_g", f"front load at {result.grade_deg:g} deg", "g", 0),
-                                      ("tip_over_grade_deg", "tip-over", "deg", 2), ("nose_up_pitch_deg", "nose-up pitch", "deg", 2)):
+    for name, words, unit, digits in (
+        ("front_load_g", f"front load at {result.grade_deg:g} deg", "g", 0),
+        ("tip_over_grade_deg", "tip-over", "deg", 2),
+        ("nose_up_pitch_deg", "nose-up pitch", "deg", 2),
+    ):
         a, b = getattr(now, name), getattr(then, name)
         if None not in (a, b) and not (name == "front_load_g" and result.grade_deg == 0.0):
             changes.append(f"{words} {b - a:+.{digits}f} {unit}")
     if changes:
         yield "Against the vehicle as it is, that position changes: " + ", ".join(changes) + "."
     if failed:
-        yield (f"{len(failed)} of {len(result.rows)} positions give no number, the first at {words_of(failed[0].points_mm)}: "
-               f"{failed[0].message or failed[0].status}.")
+        yield (
+            f"{len(failed)} of {len(result.rows)} positions give no number, the first at {words_of(failed[0].points_mm)}: "
+            f"{failed[0].message or failed[0].status}."
+        )

@@ -31,12 +31,20 @@ def with_lines(vehicle, lines, *, link_lengths=None, ride_height=None, name=CAND
     """
     base = vehicle.base or vehicle
     own = dict(base.document.get("setups", {}).get(vehicle.setup, {})) if vehicle.base is not None else {}
-    words = {"link_lengths": link_lengths or own.get("link_lengths", "kept"),
-             "ride_height": ride_height or own.get("ride_height", "springs_decide")}
+    words = {
+        "link_lengths": link_lengths or own.get("link_lengths", "kept"),
+        "ride_height": ride_height or own.get("ride_height", "springs_decide"),
+    }
     document = {k: v for k, v in base.document.items() if k not in ("setups", "changes")}
     document["setups"] = {name: own | words | lines}
-    return parse_vehicle(document, file=vehicle.file, sha256=vehicle.sha256, setup=name,
-                         drive=vehicle.drive.driven_axles, inherited={a.key: a for a in base.assumed})
+    return parse_vehicle(
+        document,
+        file=vehicle.file,
+        sha256=vehicle.sha256,
+        setup=name,
+        drive=vehicle.drive.driven_axles,
+        inherited={a.key: a for a in base.assumed},
+    )
 
 
 def as_built(vehicle, changes=None):
@@ -54,8 +62,13 @@ def as_built(vehicle, changes=None):
         A base, never a set-up.
     """
     if vehicle.base is not None:
-        vehicle = parse_vehicle(vehicle.document, file=vehicle.file, sha256=vehicle.sha256,
-                                drive=vehicle.drive.driven_axles, inherited={a.key: a for a in vehicle.base.assumed})
+        vehicle = parse_vehicle(
+            vehicle.document,
+            file=vehicle.file,
+            sha256=vehicle.sha256,
+            drive=vehicle.drive.driven_axles,
+            inherited={a.key: a for a in vehicle.base.assumed},
+        )
     return change_vehicle(vehicle, changes) if changes else vehicle
 
 
@@ -64,12 +77,18 @@ def point_of(vehicle, key):
     end, part, name = key.split(".")
     rod = getattr(getattr(vehicle, end), part)
     if rod is None:
-        raise MissingDataError(f"{vehicle.name}: this file has no links (level A), so there is no link end to move; add the links "
-                               "and shocks of both axles (level B)")
+        raise MissingDataError(
+            f"{vehicle.name}: this file has no links (level A), so there is no link end to move; add the links "
+            "and shocks of both axles (level B)"
+        )
     point = getattr(rod, name.removesuffix("_mm"))
     return 1e3 * point[0], 1e3 * point[-1]
 
 
-POINTS = tuple(f"{end}.{part}.{side}_end_mm" for end in ("rear", "front") for part in ("lower_link", "upper_link")
-               for side in ("chassis", "axle"))
+POINTS = tuple(
+    f"{end}.{part}.{side}_end_mm"
+    for end in ("rear", "front")
+    for part in ("lower_link", "upper_link")
+    for side in ("chassis", "axle")
+)
 """Keys of all link ends."""

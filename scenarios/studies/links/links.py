@@ -35,6 +35,7 @@ FIGURES = {
 NAMES = {"rear": "anti_squat", "front": "anti_lift"}
 """What the figure of each axle is called."""
 
+
 @dataclass(frozen=True)
 class AxleLinks:
     """Figures of one axle in one pose, in SI; figures as shares, 1 = 100 %.
@@ -85,6 +86,7 @@ class AxleLinks:
             "spring_load_n": self.spring_load,
         }
 
+
 @dataclass(frozen=True)
 class LinkStudy(Result):
     """Link geometry of one vehicle in a solved pose and over the travel of each axle.
@@ -121,12 +123,17 @@ class LinkStudy(Result):
         """Keys of the JSON document."""
         origin = self.pose.points["rear_contact"][0] if self.pose else 0.0
         return {
-            "setup": self.setup, "grade_deg": self.grade_deg, "nose_up_pitch_deg": self.row.nose_up_pitch_deg,
-            "wheelbase_mm": _scaled(self.wheelbase, 1e3), "centre_of_gravity_mm": _scaled(self.distance, 1e3),
+            "setup": self.setup,
+            "grade_deg": self.grade_deg,
+            "nose_up_pitch_deg": self.row.nose_up_pitch_deg,
+            "wheelbase_mm": _scaled(self.wheelbase, 1e3),
+            "centre_of_gravity_mm": _scaled(self.distance, 1e3),
             "centre_of_gravity_height_mm": _scaled(self.height, 1e3),
             **{end: self.axles[end].to_dict(NAMES[end], origin) if self.axles else None for end in ENDS},
             "travel": {end: self.travel[end].to_dict(NAMES[end]) if self.travel else None for end in ENDS},
-            "figures": dict(FIGURES), "status": self.status, **({"message": self.message} if self.message else {}),
+            "figures": dict(FIGURES),
+            "status": self.status,
+            **({"message": self.message} if self.message else {}),
         }
 
     def nothing_to_draw(self) -> str:
@@ -137,8 +144,11 @@ class LinkStudy(Result):
         if not self.axles:
             return f"LinkStudy({self.setup}, {self.grade_deg:g} deg: {self.status})"
         squat, lift = self.axles["rear"], self.axles["front"]
-        return (f"LinkStudy({self.setup}, {self.grade_deg:g} deg: anti-squat {_percent(squat.as_driven)} as driven, "
-                f"{_percent(squat.textbook)} textbook; anti-lift {_percent(lift.as_driven)} as driven)")
+        return (
+            f"LinkStudy({self.setup}, {self.grade_deg:g} deg: anti-squat {_percent(squat.as_driven)} as driven, "
+            f"{_percent(squat.textbook)} textbook; anti-lift {_percent(lift.as_driven)} as driven)"
+        )
+
 
 def place_word(view):
     """Where the instant centre lies, seen from the axle: 'inward', 'outward', 'at_infinity', ..."""
@@ -148,11 +158,14 @@ def place_word(view):
         return "above_contact"
     return "inward" if view.inverse_arm > 0.0 else "outward"
 
+
 def _scaled(value, factor):
     return None if value is None else factor * value
 
+
 def _percent(share):
     return "-" if share is None else f"{100 * share:.0f} %"
+
 
 def links(vehicle: Vehicle, *, grade_deg: float = 0.0, travel_rows: int = 25, climb: Any = None) -> LinkStudy:
     """Link geometry of a vehicle, standing or crawling on a grade, and over the travel of both axles.
@@ -195,8 +208,10 @@ def links(vehicle: Vehicle, *, grade_deg: float = 0.0, travel_rows: int = 25, cl
         axles[end] = _figures(climb, row, pose, linkage, height, wheelbase, shares[end])
         if travel_rows:
             travel[end] = follow_travel(standing, linkage, pose, height=height, share=shares[end], rows=travel_rows)
-    return LinkStudy(vehicle.setup, float(grade_deg), row.status, row.message, row, pose, distance, height, wheelbase,
-                     axles, travel)
+    return LinkStudy(
+        vehicle.setup, float(grade_deg), row.status, row.message, row, pose, distance, height, wheelbase, axles, travel
+    )
+
 
 def traction_shares(values, row):
     """Part of the traction on each axle; on the level that of the steady crawl in the limit of no grade."""
@@ -207,6 +222,7 @@ def traction_shares(values, row):
     whole = sum(held.values())
     return {end: held[end] / whole if whole else values[f"{end}_driven"] for end in ENDS}
 
+
 def _figures(climb, row, pose, linkage, height, wheelbase, share):
     values, end = climb.standing.values, linkage.end
     view = side_view(pose, end)
@@ -216,10 +232,22 @@ def _figures(climb, row, pose, linkage, height, wheelbase, share):
     standing_turn = climb.standing.state[4 if end == "rear" else 7] - climb.standing.state[1]
     place = linkage.place(linkage.angle)
     ratio = linkage.motion_ratio(place, view, row.state[1])
-    load = spring_load(view, load=getattr(row, f"{end}_load_n"), traction=getattr(row, f"{end}_traction_n"),
-                       axle_mass=axle_mass, gravity=values["gravity"], grade=radians(row.grade_deg))
+    load = spring_load(
+        view,
+        load=getattr(row, f"{end}_load_n"),
+        traction=getattr(row, f"{end}_traction_n"),
+        axle_mass=axle_mass,
+        gravity=values["gravity"],
+        grade=radians(row.grade_deg),
+    )
     return AxleLinks(
-        view, anti_textbook(view, height, wheelbase), anti_as_driven(view, **whole), float(share),
-        float(place.turn - standing_turn), ratio, None if ratio is None else values[f"{end}_spring_rate"] * ratio**2,
-        load, full_anti_line(view, **whole),
+        view,
+        anti_textbook(view, height, wheelbase),
+        anti_as_driven(view, **whole),
+        float(share),
+        float(place.turn - standing_turn),
+        ratio,
+        None if ratio is None else values[f"{end}_spring_rate"] * ratio**2,
+        load,
+        full_anti_line(view, **whole),
     )

@@ -61,19 +61,27 @@ class BuildingLimits:
     def filled(self, vehicle):
         """The limits with numbers in place of None, from the vehicle as it is."""
         points = {key: point_of(vehicle, key) for key in POINTS}
-        lengths = [float(np.hypot(*np.subtract(points[f"{end}.{link}.chassis_end_mm"], points[f"{end}.{link}.axle_end_mm"])))
-                   for end in ENDS for link in LINKS]
+        lengths = [
+            float(np.hypot(*np.subtract(points[f"{end}.{link}.chassis_end_mm"], points[f"{end}.{link}.axle_end_mm"])))
+            for end in ENDS
+            for link in LINKS
+        ]
         lowest = min(z for _, z in points.values())
         return BuildingLimits(
-            self.reach, 0.6 * min(lengths) if self.shortest is None else self.shortest,
+            self.reach,
+            0.6 * min(lengths) if self.shortest is None else self.shortest,
             1.5 * max(lengths) if self.longest is None else self.longest,
-            max(0.0, lowest - 5.0) if self.clearance is None else self.clearance, self.separation)
+            max(0.0, lowest - 5.0) if self.clearance is None else self.clearance,
+            self.separation,
+        )
 
     def words(self):
         """The limits in one sentence."""
-        return (f"each link end within {self.reach:g} mm of where it is along x and z and inside the tyre's outline at the axle; "
-                f"links {self.shortest:.0f} to {self.longest:.0f} mm long and at least {self.clearance:.0f} mm above the floor; "
-                f"upper above lower by {self.separation:g} mm or more at both ends; no link crosses another in the side view")
+        return (
+            f"each link end within {self.reach:g} mm of where it is along x and z and inside the tyre's outline at the axle; "
+            f"links {self.shortest:.0f} to {self.longest:.0f} mm long and at least {self.clearance:.0f} mm above the floor; "
+            f"upper above lower by {self.separation:g} mm or more at both ends; no link crosses another in the side view"
+        )
 
     def to_dict(self) -> dict[str, Any]:
         """Keys with units."""
@@ -157,15 +165,34 @@ class MostLoad(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return {"grade_deg": self.grade_deg, "limits": self.limits.to_dict(), "present": self.present.to_dict(),
-                "most": self.most.to_dict(), "least": self.least.to_dict(), "load_range_n": self.load_range_n,
-                "climb_ends_range_deg": self.end_range_deg, "evaluations": self.evaluations, "refused": self.refused,
-                "seed": self.seed, "searched": self.searched, "status": "ok"}
+        return {
+            "grade_deg": self.grade_deg,
+            "limits": self.limits.to_dict(),
+            "present": self.present.to_dict(),
+            "most": self.most.to_dict(),
+            "least": self.least.to_dict(),
+            "load_range_n": self.load_range_n,
+            "climb_ends_range_deg": self.end_range_deg,
+            "evaluations": self.evaluations,
+            "refused": self.refused,
+            "seed": self.seed,
+            "searched": self.searched,
+            "status": "ok",
+        }
 
 
-def most_front_load(vehicle: Vehicle, *, grade_deg: float = 45.0, limits: BuildingLimits | None = None, seed: int = 1,
-                    population: int | None = None, generations: int | None = None, throttle: float = 1.0,
-                    in_punch: bool = False, progress: Callable[..., Any] | None = None) -> MostLoad:
+def most_front_load(
+    vehicle: Vehicle,
+    *,
+    grade_deg: float = 45.0,
+    limits: BuildingLimits | None = None,
+    seed: int = 1,
+    population: int | None = None,
+    generations: int | None = None,
+    throttle: float = 1.0,
+    in_punch: bool = False,
+    progress: Callable[..., Any] | None = None,
+) -> MostLoad:
     """Search all link ends for the most and the least front load in a steady crawl, or in a punch.
 
     Parameters
@@ -206,12 +233,15 @@ def most_front_load(vehicle: Vehicle, *, grade_deg: float = 45.0, limits: Buildi
         raise ModelError(f"{generations} generations: a search needs 1 or more, such as 30")
     here = _extreme("present", present, {key: list(point_of(present, key)) for key in POINTS}, grade_deg, throttle)
     if here.front_load_n is None:
-        raise ModelError(f"grade {grade_deg:g} deg: the vehicle itself has no steady crawl there ({here.status}); choose a grade "
-                         "below its tip-over")
+        raise ModelError(
+            f"grade {grade_deg:g} deg: the vehicle itself has no steady crawl there ({here.status}); choose a grade "
+            "below its tip-over"
+        )
     candidates = _Candidates(present, limits, radians(grade_deg))
     start = np.array([c for key in POINTS for c in point_of(present, key)])
     found, total, refused = {}, 0, 0
     for part, (name, sign) in enumerate((("most", 1.0), ("least", -1.0))):
+
         def report(generation, part=part):
             if progress is not None:
                 progress((part + generation / generations) / 2.0)
@@ -220,19 +250,43 @@ def most_front_load(vehicle: Vehicle, *, grade_deg: float = 45.0, limits: Buildi
             loads = candidates.front_loads(points)
             return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
 
-        result = search(value, start - limits.reach,
-                        start + limits.reach, seed=seed, population=population, generations=generations, start=start,
-                        confirm=lambda point: _climbs(present, point, grade_deg), progress=report)
+        result = search(
+            value,
+            start - limits.reach,
+            start + limits.reach,
+            seed=seed,
+            population=population,
+            generations=generations,
+            start=start,
+            confirm=lambda point: _climbs(present, point, grade_deg),
+            progress=report,
+        )
         total, refused = total + result.evaluations, refused + result.refused
         points = _points(result.points[:, 0])
         found[name] = _extreme(name, as_built(present, points), points, grade_deg, throttle)
-    return MostLoad(float(grade_deg), limits, here, found["most"], found["least"], total, refused, seed,
-                    "punch" if in_punch else "creep")
+    return MostLoad(
+        float(grade_deg),
+        limits,
+        here,
+        found["most"],
+        found["least"],
+        total,
+        refused,
+        seed,
+        "punch" if in_punch else "creep",
+    )
 
 
 def _check(limits):
-    faults = [f"{name} {value:g} mm must be above 0" for name, value in (
-        ("reach", limits.reach), ("shortest link", limits.shortest), ("separation", limits.separation)) if not value > 0.0]
+    faults = [
+        f"{name} {value:g} mm must be above 0"
+        for name, value in (
+            ("reach", limits.reach),
+            ("shortest link", limits.shortest),
+            ("separation", limits.separation),
+        )
+        if not value > 0.0
+    ]
     if limits.longest <= limits.shortest:
         faults.append(f"longest link {limits.longest:g} mm must be above the shortest, {limits.shortest:g} mm")
     if faults:
@@ -295,8 +349,18 @@ def _extreme(name, vehicle, points, grade_deg, throttle):
     if throttle is not None and row.front_load_n is not None:
         run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, standing=climb.standing)
         summary = dict(run.summary) if run.success else {"status": run.status, "message": run.message}
-    return Extreme(name, points, row.status, row.front_load_n, row.nose_up_pitch_deg, None if by is None else met[by], by,
-                   summary, climb, row)
+    return Extreme(
+        name,
+        points,
+        row.status,
+        row.front_load_n,
+        row.nose_up_pitch_deg,
+        None if by is None else met[by],
+        by,
+        summary,
+        climb,
+        row,
+    )
 
 
 class _Candidates:
@@ -309,8 +373,11 @@ class _Candidates:
         ends = [(s.chassis_end, s.axle_end) for s in shock]
         self.shock_lengths = np.array([[np.hypot(a[0] - b[0], a[-1] - b[-1])] for a, b in ends])
         self.given = np.array([[np.nan if s.free_length is None else s.free_length] for s in shock])
-        self.origins = {"chassis": vehicle.body.centre_of_gravity, "rear": (0.0, wheel_height(vehicle.rear)),
-                        "front": (vehicle.wheelbase, wheel_height(vehicle.front))}
+        self.origins = {
+            "chassis": vehicle.body.centre_of_gravity,
+            "rear": (0.0, wheel_height(vehicle.rear)),
+            "front": (vehicle.wheelbase, wheel_height(vehicle.front)),
+        }
         self.orientation = None
         self._creep(self.one, 1)
         self.radii = {end: 1e3 * wheel_height(axle_of(vehicle, end)) for end in ENDS}
@@ -328,7 +395,11 @@ class _Candidates:
         limits = self.limits
         p = {key: points[2 * i : 2 * i + 2] for i, key in enumerate(POINTS)}
         good = np.ones(points.shape[1], dtype=bool)
-        links = {(end, link): (p[f"{end}.{link}.chassis_end_mm"], p[f"{end}.{link}.axle_end_mm"]) for end in ENDS for link in LINKS}
+        links = {
+            (end, link): (p[f"{end}.{link}.chassis_end_mm"], p[f"{end}.{link}.axle_end_mm"])
+            for end in ENDS
+            for link in LINKS
+        }
         for (end, _), (chassis, axle) in links.items():
             length = np.hypot(*(chassis - axle))
             good &= (length >= limits.shortest) & (length <= limits.longest)
@@ -354,11 +425,14 @@ class _Candidates:
             body = "chassis" if side.startswith("chassis") else end
             for axis, row in (("x", 0), ("z", 1)):
                 changes[f"{end}_{link}_{body if body == 'chassis' else 'axle'}_{axis}"] = (
-                    1e-3 * points[2 * i + row] - self.origins[body][row])
+                    1e-3 * points[2 * i + row] - self.origins[body][row]
+                )
         for end in ENDS:
             for link in LINKS:
                 a, b = (POINTS.index(f"{end}.{link}.{side}_end_mm") for side in ("chassis", "axle"))
-                changes[f"{end}_{link}_length"] = 1e-3 * np.hypot(points[2 * a] - points[2 * b], points[2 * a + 1] - points[2 * b + 1])
+                changes[f"{end}_{link}_length"] = 1e-3 * np.hypot(
+                    points[2 * a] - points[2 * b], points[2 * a + 1] - points[2 * b + 1]
+                )
         batch = batch.with_values(changes)
         return self._creep(batch, cases)
 
@@ -366,8 +440,12 @@ class _Candidates:
         """Standing solved for the free lengths, then the grade in a few steps; what needs many tries is left out."""
         lengths, given = (np.repeat(a, cases, axis=1) for a in (self.shock_lengths, self.given))
         first = np.array([batch["rear_free_length"], batch["front_free_length"]])
-        standing = solve_batch(BatchStanding(BatchCreep(batch), shock_lengths=lengths, free_lengths=given),
-                               np.concatenate([batch.starts, first]), 0.0, **QUICK)
+        standing = solve_batch(
+            BatchStanding(BatchCreep(batch), shock_lengths=lengths, free_lengths=given),
+            np.concatenate([batch.starts, first]),
+            0.0,
+            **QUICK,
+        )
         loads = np.full(cases, np.nan)
         kept = np.flatnonzero(standing.success)
         batch = batch.with_values({"rear_free_length": standing.states[N], "front_free_length": standing.states[N + 1]})
@@ -397,6 +475,7 @@ class _Candidates:
 
 def _cross(a, b, c, d):
     """True (cases,) where the segment from a to b meets the one from c to d."""
+
     def side(p, q, r):
         return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
 

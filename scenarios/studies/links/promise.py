@@ -107,12 +107,26 @@ class Promise(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        zeros = {name: None if row is None else row.to_dict() for name, row in (
-            ("travel_zero", self.travel_zero), ("figure_full", self.figure_full), ("pitch_zero", self.pitch_zero),
-            ("level_travel_zero", self.level_travel_zero))}
-        return {"setup": self.setup, "driven_axles": self.driven_axles, "grade_deg": self.grade_deg, "moved": KEY,
-                "present_height_mm": self.present_height_mm, "rows": [row.to_dict() for row in self.rows], **zeros,
-                "sentences": list(self.sentences), "status": "ok"}
+        zeros = {
+            name: None if row is None else row.to_dict()
+            for name, row in (
+                ("travel_zero", self.travel_zero),
+                ("figure_full", self.figure_full),
+                ("pitch_zero", self.pitch_zero),
+                ("level_travel_zero", self.level_travel_zero),
+            )
+        }
+        return {
+            "setup": self.setup,
+            "driven_axles": self.driven_axles,
+            "grade_deg": self.grade_deg,
+            "moved": KEY,
+            "present_height_mm": self.present_height_mm,
+            "rows": [row.to_dict() for row in self.rows],
+            **zeros,
+            "sentences": list(self.sentences),
+            "status": "ok",
+        }
 
     def column(self, name: str) -> np.ndarray:
         """Array over the rows; NaN where a row has no number."""
@@ -156,8 +170,15 @@ def promise(vehicle: Vehicle, *, grade_deg: float = 30.0, positions: int = 13, l
         "figure_full": _zero(rows, at, "anti_squat_as_driven_percent", 100.0),
         "pitch_zero": _zero(rows, at, "pitch_by_drive_deg", 0.0),
     }
-    result = Promise(vehicle.setup, vehicle.drive.driven_axles, float(grade_deg), present, rows, **zeros,
-                     level_travel_zero=_between(rows, "level_rear_travel_mm") if level else None)
+    result = Promise(
+        vehicle.setup,
+        vehicle.drive.driven_axles,
+        float(grade_deg),
+        present,
+        rows,
+        **zeros,
+        level_travel_zero=_between(rows, "level_rear_travel_mm") if level else None,
+    )
     return Promise(**{**result.__dict__, "sentences": tuple(_sentences(result, level))})
 
 
@@ -170,10 +191,16 @@ def _row(vehicle, height, grade_deg, pushed):
     eased = _eased(climb.standing, radians(grade_deg))
     level = _pushed(climb.standing) if pushed else {}
     return PromiseRow(
-        height, study.status,
-        None if rear.textbook is None else 100.0 * rear.textbook, None if rear.as_driven is None else 100.0 * rear.as_driven,
-        row.rear_shock_travel_mm, row.rear_shock_travel_mm - eased[0], row.front_shock_travel_mm - eased[1],
-        row.nose_up_pitch_deg, row.nose_up_pitch_deg - eased[2], **level,
+        height,
+        study.status,
+        None if rear.textbook is None else 100.0 * rear.textbook,
+        None if rear.as_driven is None else 100.0 * rear.as_driven,
+        row.rear_shock_travel_mm,
+        row.rear_shock_travel_mm - eased[0],
+        row.front_shock_travel_mm - eased[1],
+        row.nose_up_pitch_deg,
+        row.nose_up_pitch_deg - eased[2],
+        **level,
     )
 
 
@@ -184,7 +211,9 @@ def _eased(standing, grade):
     equilibrium.use_branch_of(standing.state[:13])
     solved = solve(equilibrium, standing.state[:13], 0.0).raise_for_status()
     lengths = equilibrium.outputs(solved.state, 0.0)[0][4:]
-    travels = [1e3 * float(length - measured) for length, measured in zip(lengths, standing.measured_lengths, strict=True)]
+    travels = [
+        1e3 * float(length - measured) for length, measured in zip(lengths, standing.measured_lengths, strict=True)
+    ]
     return *travels, -degrees(solved.state[1])
 
 
@@ -195,17 +224,29 @@ def _pushed(standing):
     if not held.success or held.throttle_start is None:
         return {}
     throttle = min(THROTTLE_FULL, held.throttle_start + PUSH)
-    run = punch(vehicle, grade_deg=0.0, throttle=throttle, rise_s=RISE, start_s=0.0, duration_s=RISE, sample_s=0.005,
-                outcome=False, standing=standing)
+    run = punch(
+        vehicle,
+        grade_deg=0.0,
+        throttle=throttle,
+        rise_s=RISE,
+        start_s=0.0,
+        duration_s=RISE,
+        sample_s=0.005,
+        outcome=False,
+        standing=standing,
+    )
     window = slice(*(round(t / 0.005) for t in WINDOW))
     mean = {key: float((trace[window] - trace[0]).mean()) for key, trace in run.traces.items()}
     speed, time = run.traces["speed_mm_per_s"][window], run.time_s[window]
     acceleration = 1e-3 * float((speed[-1] - speed[0]) / (time[-1] - time[0]))
     traction = mean["rear_traction_n"] + mean["front_traction_n"]
     figure = _level_figure(standing, mean["rear_traction_n"] / traction, acceleration) if traction else None
-    return {"level_as_driven_percent": None if figure is None else 100.0 * figure,
-            "level_rear_travel_mm": mean["rear_shock_travel_mm"], "level_pitch_deg": mean["nose_up_pitch_deg"],
-            "level_acceleration_m_per_s2": acceleration}
+    return {
+        "level_as_driven_percent": None if figure is None else 100.0 * figure,
+        "level_rear_travel_mm": mean["rear_shock_travel_mm"],
+        "level_pitch_deg": mean["nose_up_pitch_deg"],
+        "level_acceleration_m_per_s2": acceleration,
+    }
 
 
 def _level_figure(standing, share, acceleration):
@@ -213,14 +254,22 @@ def _level_figure(standing, share, acceleration):
     coordinates = coordinates_of(standing.state)
     _, height, wheelbase = (float(v) for v in centre_of_gravity(values, coordinates))
     return anti_as_driven(
-        side_view(solved_pose(values, coordinates), "rear"), height=height, wheelbase=wheelbase, mass=vehicle.mass,
-        axle_mass=vehicle.rear.mass, share=share, wheel_inertia=vehicle.rear.wheel_pair_inertia,
+        side_view(solved_pose(values, coordinates), "rear"),
+        height=height,
+        wheelbase=wheelbase,
+        mass=vehicle.mass,
+        axle_mass=vehicle.rear.mass,
+        share=share,
+        wheel_inertia=vehicle.rear.wheel_pair_inertia,
         total_wheel_inertia=sum(getattr(vehicle, end).wheel_pair_inertia for end in ENDS),
-        lengthwise=acceleration, acceleration=acceleration)
+        lengthwise=acceleration,
+        acceleration=acceleration,
+    )
 
 
 def _zero(rows, at, name, target):
     """Row where a column passes the target, solved; None where it never does."""
+
     def off(row):
         value = getattr(row, name)
         return float("nan") if value is None else value - target
@@ -253,24 +302,34 @@ def _sentences(result, level):
     zero, pitch = result.travel_zero, result.pitch_zero
     grade = f"Crawling at {result.grade_deg:g} deg, {result.driven_axles} driven"
     if zero is None:
-        figures = [row.anti_squat_as_driven_percent for row in result.rows if row.anti_squat_as_driven_percent is not None]
+        figures = [
+            row.anti_squat_as_driven_percent for row in result.rows if row.anti_squat_as_driven_percent is not None
+        ]
         reach = f"; the as-driven figure runs from {min(figures):.0f} to {max(figures):.0f} % there" if figures else ""
         yield f"{grade}, the drive moves the rear shock to the same side in every position of the row{reach}."
     else:
-        yield (f"{grade}, the drive leaves the rear shock alone with the chassis end {zero.height_mm:.1f} mm high: the "
-               f"as-driven figure says {zero.anti_squat_as_driven_percent:.1f} % there, the textbook "
-               f"{zero.anti_squat_textbook_percent:.1f} %.")
-        yield (f"The chassis still pitches there, {zero.pitch_by_drive_deg:+.2f} deg nose up, because the front rises by "
-               f"{zero.front_travel_by_drive_mm:+.1f} mm at its shock.")
+        yield (
+            f"{grade}, the drive leaves the rear shock alone with the chassis end {zero.height_mm:.1f} mm high: the "
+            f"as-driven figure says {zero.anti_squat_as_driven_percent:.1f} % there, the textbook "
+            f"{zero.anti_squat_textbook_percent:.1f} %."
+        )
+        yield (
+            f"The chassis still pitches there, {zero.pitch_by_drive_deg:+.2f} deg nose up, because the front rises by "
+            f"{zero.front_travel_by_drive_mm:+.1f} mm at its shock."
+        )
     if pitch is not None:
-        yield (f"Pitch passes zero at {pitch.height_mm:.1f} mm, where the as-driven figure says "
-               f"{pitch.anti_squat_as_driven_percent:.0f} %: the rear is lifted as much as the front rises.")
+        yield (
+            f"Pitch passes zero at {pitch.height_mm:.1f} mm, where the as-driven figure says "
+            f"{pitch.anti_squat_as_driven_percent:.0f} %: the rear is lifted as much as the front rises."
+        )
     else:
         yield "Pitch does not pass zero in this row."
     soft = result.level_travel_zero
     if level and soft is not None:
-        yield (f"With the throttle pushed on gently on the level ({soft.level_acceleration_m_per_s2:.2f} m/s2), rear travel "
-               f"passes zero at {soft.height_mm:.1f} mm, where the figure of that motion says "
-               f"{soft.level_as_driven_percent:.1f} %; pitch there {soft.level_pitch_deg:+.2f} deg.")
+        yield (
+            f"With the throttle pushed on gently on the level ({soft.level_acceleration_m_per_s2:.2f} m/s2), rear travel "
+            f"passes zero at {soft.height_mm:.1f} mm, where the figure of that motion says "
+            f"{soft.level_as_driven_percent:.1f} %; pitch there {soft.level_pitch_deg:+.2f} deg."
+        )
     elif level:
         yield "On the level a gentle push of the throttle moves the rear shock to the same side in every position."

@@ -68,8 +68,10 @@ class AxleTravel:
 def _row_dict(row, name):
     view = row.view
     return {
-        "shock_travel_mm": 1e3 * row.shock_travel, "wheel_rise_mm": 1e3 * row.wheel_rise,
-        "wheel_outward_mm": 1e3 * row.wheel_outward, "housing_nose_up_deg": -degrees(row.turn),
+        "shock_travel_mm": 1e3 * row.shock_travel,
+        "wheel_rise_mm": 1e3 * row.wheel_rise,
+        "wheel_outward_mm": 1e3 * row.wheel_outward,
+        "housing_nose_up_deg": -degrees(row.turn),
         "wheel_path_outward_deg": None if view.arm_angle is None else degrees(view.arm_angle),
         "swing_arm_length_mm": None if view.arm_length is None else 1e3 * view.arm_length,
         "contact_line_angle_deg": None if view.contact_angle is None else degrees(view.contact_angle),
@@ -158,7 +160,10 @@ def _walk(linkage, middle, step, limit, direction):
             return found, f"its shock turns back at {1e3 * (length - middle[1]):+.1f} mm of travel from here"
         angle, length = angle + step, place.shock_length
         found.append((angle, length))
-    return found, f"its shock has moved only {1e3 * (length - middle[1]):+.1f} mm after {LONGEST_SCAN:g} rad of the lower link"
+    return (
+        found,
+        f"its shock has moved only {1e3 * (length - middle[1]):+.1f} mm after {LONGEST_SCAN:g} rad of the lower link",
+    )
 
 
 def _angle_at(linkage, scan, length):
@@ -167,7 +172,9 @@ def _angle_at(linkage, scan, length):
         if la <= length <= lb:
             if lb == la:
                 return a
-            return bracketed_root(lambda angle: linkage.place(angle).shock_length - length, a, b, la - length, lb - length)
+            return bracketed_root(
+                lambda angle: linkage.place(angle).shock_length - length, a, b, la - length, lb - length
+            )
     return scan[0][0] if length < scan[0][1] else scan[-1][0]
 
 
@@ -181,9 +188,15 @@ def _row(values, linkage, pose, place: AxlePlace, origin, measured, height, shar
     lowered = height - rise * values["chassis_mass"] / mass
     wheelbase = pose.points["front_wheel_centre"][0] - pose.points["rear_wheel_centre"][0] + outward
     return TravelRow(
-        place.shock_length - measured, rise, outward, place.turn - origin.turn, view,
+        place.shock_length - measured,
+        rise,
+        outward,
+        place.turn - origin.turn,
+        view,
         anti_textbook(view, lowered, wheelbase),
-        anti_as_driven(view, height=lowered, wheelbase=wheelbase, mass=mass, axle_mass=values[f"{end}_mass"], share=share),
+        anti_as_driven(
+            view, height=lowered, wheelbase=wheelbase, mass=mass, axle_mass=values[f"{end}_mass"], share=share
+        ),
     )
 
 

@@ -33,18 +33,10 @@ from .springs import AXLE, REPEAT
 
 FALL_LAYOUT = Layout(
     title="Damping: a weight falls on a shock without its spring",
-    settings=(
-        AXLE,
-        Column("number_of_shocks", "shocks on the axle", low=1, high=8, default=2.0, required=False),
-    ),
+    settings=(AXLE, Column("number_of_shocks", "shocks on the axle", low=1, high=8, default=2.0, required=False)),
     columns=(
         Column("direction", "shock pushed together or pulled out", "word", choices=("compression", "extension")),
-        Column(
-            "weight_g",
-            "everything that moves: weight, holder and moving half of the shock",
-            low=0,
-            above=True,
-        ),
+        Column("weight_g", "everything that moves: weight, holder and moving half of the shock", low=0, above=True),
         Column("distance_mm", "travel from release to the mark", low=0, above=True),
         Column("time_s", "time from release to the mark", low=0, above=True),
         REPEAT,
@@ -57,12 +49,7 @@ BOUNCE_LAYOUT = Layout(
     title="Damping: peaks of a released bounce",
     settings=(
         AXLE,
-        Column(
-            "sprung_mass_g",
-            "sprung part of the axle's load: axle reading less axle assembly",
-            low=0,
-            above=True,
-        ),
+        Column("sprung_mass_g", "sprung part of the axle's load: axle reading less axle assembly", low=0, above=True),
         Column("sprung_mass_error_g", "its standard error", low=0, default=10.0, required=False),
         Column("motion_ratio", "shock travel per wheel travel", low=0.05, high=2.0),
         Column("motion_ratio_error", "its standard error", low=0, default=0.02, required=False),
@@ -241,10 +228,7 @@ def fit_bounce(readings: Readings) -> Measurement:
         total,
         estimate_of(zeta, "damping_ratio", "damping ratio of this bounce"),
         estimate_of(
-            rate,
-            "ride_rate_n_per_mm",
-            "rate at the wheel, spring and tyre in series",
-            1 / NEWTON_PER_MILLIMETRE,
+            rate, "ride_rate_n_per_mm", "rate at the wheel, spring and tyre in series", 1 / NEWTON_PER_MILLIMETRE
         ),
         Estimate("damped_period_s", "period of the bounce", 2 * half, 2 * beat.standard_error("half_period")),
     )

@@ -7,15 +7,7 @@ from noseload.model.units import DEGREE
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import propagate
 
-from .measurement import (
-    Estimate,
-    Kind,
-    Measurement,
-    Trace,
-    effect_is_real,
-    estimate_of,
-    line_value,
-)
+from .measurement import Estimate, Kind, Measurement, Trace, effect_is_real, estimate_of, line_value
 
 PULL_LAYOUT = Layout(
     title="Grip: level pull test",
@@ -100,11 +92,7 @@ def _fit_slide(readings: Readings) -> Measurement:
     )
     grip = estimate_of(result, "grip_coefficient", "tangent of the sliding angle")
     mean = Estimate(
-        "slide_grade_deg",
-        "mean sliding angle",
-        fit.value("mean"),
-        fit.standard_error("mean"),
-        *fit.interval("mean"),
+        "slide_grade_deg", "mean sliding angle", fit.value("mean"), fit.standard_error("mean"), *fit.interval("mean")
     )
     trace = _repeat_trace(readings, "slide_grade_deg", np.ones(len(angle), bool), fit, "Sliding angle", "angle, deg")
     return Measurement(

@@ -16,16 +16,7 @@ from noseload.model.units import DEGREE, GRAM, KILOGRAM_SQUARE_MILLIMETRE, MILLI
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import Propagated, propagate
 
-from .measurement import (
-    Estimate,
-    Kind,
-    Measurement,
-    Trace,
-    axle_keys,
-    estimate_of,
-    line_value,
-    outlier_warnings,
-)
+from .measurement import Estimate, Kind, Measurement, Trace, axle_keys, estimate_of, line_value, outlier_warnings
 
 PART = Column(
     "part",
@@ -60,14 +51,7 @@ _AXLES = (
 _SWINGS = (
     _number("swings", "full swings counted", required=True, above=True),
     _number("time_s", "time for them", required=True, above=True),
-    Column(
-        "amplitude_deg",
-        "mean amplitude, from the middle to one side",
-        low=0,
-        high=60,
-        default=0.0,
-        required=False,
-    ),
+    Column("amplitude_deg", "mean amplitude, from the middle to one side", low=0, high=60, default=0.0, required=False),
     Column("repeat", "number of the repeat", low=0),
 )
 
@@ -95,19 +79,11 @@ COMPOUND_LAYOUT = Layout(
         PART,
         _number("mass_g", "the part alone", required=True, above=True),
         _number("mass_error_g", "its standard error", 1.0),
-        _number(
-            "pivot_distance_mm",
-            "from the pivot to the centre of gravity of the part",
-            required=True,
-            above=True,
-        ),
+        _number("pivot_distance_mm", "from the pivot to the centre of gravity of the part", required=True, above=True),
         _number("pivot_distance_error_mm", "its standard error", 0.5),
         *_FIXTURE,
         Column(
-            "fixture_distance_mm",
-            "from the pivot down to the fixture's centre of gravity",
-            default=0.0,
-            required=False,
+            "fixture_distance_mm", "from the pivot down to the fixture's centre of gravity", default=0.0, required=False
         ),
         *_AXLES,
     ),
@@ -244,10 +220,7 @@ def fit_inertia(readings: Readings) -> Measurement:
         tuple(estimates),
         {key: line_value(result) for key in keys},
         tuple(traces),
-        (
-            "hang the part so that its pitch axis is the axis it swings about (on its side for two threads)",
-            *notes,
-        ),
+        ("hang the part so that its pitch axis is the axis it swings about (on its side for two threads)", *notes),
         tuple(warnings),
         INERTIA.recipe,
     )
@@ -354,11 +327,7 @@ def _double(readings, period, amplitude):
 
 def _period_estimate(fit: Fit) -> Estimate:
     return Estimate(
-        "period_s",
-        "period of small swings",
-        fit.value("period"),
-        fit.standard_error("period"),
-        *fit.interval("period"),
+        "period_s", "period of small swings", fit.value("period"), fit.standard_error("period"), *fit.interval("period")
     )
 
 

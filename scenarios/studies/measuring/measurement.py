@@ -147,13 +147,7 @@ def estimate_of_fit(
     """Estimate from a fitted parameter times a positive `factor`."""
     low, high = fit.interval(name)
     return Estimate(
-        key,
-        meaning,
-        factor * fit.value(name),
-        factor * fit.standard_error(name),
-        factor * low,
-        factor * high,
-        origin,
+        key, meaning, factor * fit.value(name), factor * fit.standard_error(name), factor * low, factor * high, origin
     )
 
 

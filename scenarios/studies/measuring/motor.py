@@ -15,16 +15,7 @@ from noseload.model.units import DEGREE, GRAM, KILOGRAM_SQUARE_MILLIMETRE, MILLI
 from noseload.solvers.statistics.least_squares import Fit, fit_nonlinear
 from noseload.solvers.statistics.propagation import propagate
 
-from .measurement import (
-    Estimate,
-    Kind,
-    Measurement,
-    Trace,
-    estimate_of,
-    line_value,
-    outlier_warnings,
-    rounded,
-)
+from .measurement import Estimate, Kind, Measurement, Trace, estimate_of, line_value, outlier_warnings, rounded
 
 MOTOR_LAYOUT = Layout(
     title="Motor: films of wheels in the air and on level grip tape",
@@ -35,13 +26,7 @@ MOTOR_LAYOUT = Layout(
         Column("rolling_radius_error_mm", "its standard error", low=0, default=0.3, required=False),
         Column("driven_wheels_inertia_kg_mm2", "all wheels that turn in the air, together", low=0),
         Column("driven_wheels_inertia_error_kg_mm2", "its standard error", low=0, default=0.0, required=False),
-        Column(
-            "free_wheels_inertia_kg_mm2",
-            "wheels that turn on the ground only",
-            low=0,
-            default=0.0,
-            required=False,
-        ),
+        Column("free_wheels_inertia_kg_mm2", "wheels that turn on the ground only", low=0, default=0.0, required=False),
         Column(
             "grip_coefficient",
             "grip on that surface, to judge whether the start slipped",

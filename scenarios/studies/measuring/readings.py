@@ -107,8 +107,9 @@ class ReadingsResult(Result):
         }  # fmt: skip
 
 
-def compare_readings(path: str | os.PathLike, vehicle: Vehicle, *, fit: Sequence[str] = (),
-                     climb: Callable | None = None) -> ReadingsResult:
+def compare_readings(
+    path: str | os.PathLike, vehicle: Vehicle, *, fit: Sequence[str] = (), climb: Callable | None = None
+) -> ReadingsResult:
     """Hold readings against the prediction for `vehicle`.
 
     Parameters

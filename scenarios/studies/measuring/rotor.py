@@ -74,10 +74,7 @@ def fit_rotor(readings: Readings) -> Measurement:
     estimates = (
         inertia,
         Estimate(
-            "total_ratio",
-            "motor turns per wheel turn",
-            ratio,
-            float(np.std(ratios)) if len(ratios) > 1 else None,
+            "total_ratio", "motor turns per wheel turn", ratio, float(np.std(ratios)) if len(ratios) > 1 else None
         ),
         Estimate("armature_mass_g", "armature", mass / GRAM, origin="measured" if weighed else "assumed"),
         Estimate("armature_radius_mm", "armature", radius / MILLIMETRE, origin="measured" if weighed else "assumed"),

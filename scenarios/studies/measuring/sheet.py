@@ -76,9 +76,7 @@ _WHOLE = Page(
             ),
         ),
     ),
-    grids=(
-        Grid("Level", ("repeat", "rear_g", "front_g"), ("1", "2", "3", "4", "5"), "weigh"),
-    ),
+    grids=(Grid("Level", ("repeat", "rear_g", "front_g"), ("1", "2", "3", "4", "5"), "weigh"),),
     cautions=("Motor unplugged while hands are near wheels and links; battery fixed.",),
 )
 
@@ -93,10 +91,7 @@ _HEIGHT = Page(
         "Or: wheels tied, slack catch line, board raised until a paper strip under both front tyres pulls free, 5 times.",
     ),
     boxes=(
-        (
-            "Only with lift_mm",
-            (Box("tyre rate, both tyres of an axle", "N/mm", "tyre_stiffness_n_per_mm"),),
-        ),
+        ("Only with lift_mm", (Box("tyre rate, both tyres of an axle", "N/mm", "tyre_stiffness_n_per_mm"),)),
         (
             "Result of noseload weigh",
             (Box("height of the centre of gravity", "mm", "weighed.centre_of_gravity_height_mm"),),

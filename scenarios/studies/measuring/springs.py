@@ -22,12 +22,7 @@ from .measurement import (
 WEIGHT_PER_GRAM = STANDARD_GRAVITY * GRAM
 
 AXLE = Column(
-    "axle",
-    "which axle it belongs to",
-    "word",
-    choices=("rear", "front", "both"),
-    default="both",
-    required=False,
+    "axle", "which axle it belongs to", "word", choices=("rear", "front", "both"), default="both", required=False
 )
 REPEAT = Column("repeat", "number of the repeat, 1, 2, ...", low=0, required=False, default=1.0)
 

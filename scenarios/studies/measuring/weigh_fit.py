@@ -11,11 +11,7 @@ from noseload.solvers.statistics.least_squares import Fit, fit_nonlinear
 
 QUANTITIES = ("weight", "position", "height", "wheelbase", "rear_radius", "front_radius")
 
-_PRIOR_ERRORS = {
-    "wheelbase": "wheelbase_error_mm",
-    "rear_radius": "radius_error_mm",
-    "front_radius": "radius_error_mm",
-}
+_PRIOR_ERRORS = {"wheelbase": "wheelbase_error_mm", "rear_radius": "radius_error_mm", "front_radius": "radius_error_mm"}
 
 
 @dataclass(frozen=True)

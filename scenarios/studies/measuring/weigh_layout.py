@@ -12,14 +12,7 @@ WEIGH_LAYOUT = Layout(
         Column("rear_radius_mm", "height of the rear wheel centre as the vehicle stands", low=0, above=True),
         Column("front_radius_mm", "height of the front wheel centre as the vehicle stands", low=0, above=True),
         Column("radius_error_mm", "standard error of each", low=0, default=0.3, required=False),
-        Column(
-            "scale_error_g",
-            "standard error of one scale reading",
-            low=0,
-            above=True,
-            default=1.0,
-            required=False,
-        ),
+        Column("scale_error_g", "standard error of one scale reading", low=0, above=True, default=1.0, required=False),
         Column("angle_error_deg", "standard error of one lift angle", low=0, default=0.2, required=False),
         Column("lift_error_mm", "standard error of one lift height", low=0, default=0.5, required=False),
         Column(
@@ -61,12 +54,7 @@ WEIGH_LAYOUT = Layout(
             choices=("level", "front_lifted", "rear_lifted", "tip_front_up", "tip_rear_up"),
         ),
         Column(
-            "angle_deg",
-            "turn from level, or board angle of the tip test",
-            low=0,
-            high=85,
-            above=True,
-            required=False,
+            "angle_deg", "turn from level, or board angle of the tip test", low=0, high=85, above=True, required=False
         ),
         Column(
             "lift_mm",
@@ -77,14 +65,7 @@ WEIGH_LAYOUT = Layout(
         ),
         Column("front_g", "scale under the front tyres", low=0, required=False),
         Column("rear_g", "scale under the rear tyres", low=0, required=False),
-        Column(
-            "direction",
-            "going up or coming down",
-            "word",
-            choices=("up", "down", ""),
-            default="",
-            required=False,
-        ),
+        Column("direction", "going up or coming down", "word", choices=("up", "down", ""), default="", required=False),
         Column("repeat", "number of the repeat, 1, 2, ...", low=0, default=1.0, required=False),
     ),
     identity=("kind", "angle_deg", "lift_mm", "direction", "repeat"),

@@ -124,10 +124,7 @@ def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
     result = propagate(
         height,
         [tipped.grade, position, wheelbase],
-        [
-            (tipped.grade_error**2, tipped.grade_freedom),
-            (fit.covariance[np.ix_(place, place)], fit.interval_freedom),
-        ],
+        [(tipped.grade_error**2, tipped.grade_freedom), (fit.covariance[np.ix_(place, place)], fit.interval_freedom)],
     )
     return _height_estimate(result, "solved back from the tip test through the squat"), "corrected"
 

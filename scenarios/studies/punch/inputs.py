@@ -75,8 +75,12 @@ class PunchInputs:
 
     def single(self, case):
         """Options with which `punch` runs one of the cases."""
-        return {"program": self.program[case], "grip_program": self.grip_program[case], "start": str(self.start[case]),
-                "hold_s": self.hold_s}
+        return {
+            "program": self.program[case],
+            "grip_program": self.grip_program[case],
+            "start": str(self.start[case]),
+            "hold_s": self.hold_s,
+        }
 
     def controls(self, cases, options, holding, brake_held, brake_full):
         """Inputs of some of the cases as the batch motion takes them.
@@ -93,10 +97,13 @@ class PunchInputs:
         if all(isinstance(p, str) and p == "ramp" for p in programs):
             throttle = BatchProgram(np.stack([start, end]), np.stack([holding, options.throttle[cases]]))
         else:
-            throttle = BatchProgram.of([self._throttle(p, options, k, float(u))
-                                        for p, k, u in zip(programs, cases, holding, strict=True)])
+            throttle = BatchProgram.of(
+                [self._throttle(p, options, k, float(u)) for p, k, u in zip(programs, cases, holding, strict=True)]
+            )
         grip = None if all(p == FULL_GRIP for p in grips) else BatchProgram.of(list(grips))
-        grabbed, kept = (np.array([isinstance(p, str) and p == name for p in programs]) for name in ("grab_brake", "hold"))
+        grabbed, kept = (
+            np.array([isinstance(p, str) and p == name for p in programs]) for name in ("grab_brake", "hold")
+        )
         last = np.where(grabbed, brake_full, np.where(kept, brake_held, 0.0))
         brake = BatchProgram(np.stack([start, end]), np.stack([brake_held, last]))
         return Controls.of(throttle, grip, None if not (brake_held.any() or last.any()) else brake)
@@ -104,8 +111,14 @@ class PunchInputs:
     def _throttle(self, program, options, case, holding):
         if isinstance(program, Program):
             return after_hold(program, holding)
-        return named_throttle(program, holding, float(options.throttle[case]), start_s=float(options.start_s[case]),
-                              rise_s=float(options.rise_s[case]), hold_s=self.hold_s)
+        return named_throttle(
+            program,
+            holding,
+            float(options.throttle[case]),
+            start_s=float(options.start_s[case]),
+            rise_s=float(options.rise_s[case]),
+            hold_s=self.hold_s,
+        )
 
 
 def _named(programs):

@@ -83,7 +83,9 @@ class PunchLimits(Result):
     def to_dict(self) -> dict[str, Any]:
         """Keys of a JSON document; `changes` is the word 'none' where there is none."""
         return {
-            "setup": self.setup, "throttle": self.throttle, "rise_s": self.rise_s,
+            "setup": self.setup,
+            "throttle": self.throttle,
+            "rise_s": self.rise_s,
             "tip_over_grade_deg": self.tip_over_grade_deg,
             "rows": [{"grade_deg": g, "outcome": o} for g, o in zip(self.grades_deg, self.outcomes, strict=True)],
             "changes": [change.to_dict() for change in self.changes] or NONE,
@@ -114,13 +116,23 @@ class LargestThrottle(Result):
     def to_dict(self) -> dict[str, Any]:
         """Keys of a JSON document."""
         rows = zip(self.grades_deg, self.holding, self.throttles, strict=True)
-        return {"setup": self.setup,
-                "rows": [{"grade_deg": g, "throttle_start": h, "largest_throttle": u} for g, h, u in rows]}
+        return {
+            "setup": self.setup,
+            "rows": [{"grade_deg": g, "throttle_start": h, "largest_throttle": u} for g, h, u in rows],
+        }
 
 
-def punch_limits(vehicles: Sequence[Vehicle], *, throttle: float = 1.0, rise_s: float = 0.05,
-                 from_deg: float = STEEPEST_DOWNHILL_DEG, step_deg: float = STEP_DEG, refined_deg: float = REFINED_DEG,
-                 executor: Any = None, progress: Callable[..., Any] | None = None) -> tuple[PunchLimits, ...]:
+def punch_limits(
+    vehicles: Sequence[Vehicle],
+    *,
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    from_deg: float = STEEPEST_DOWNHILL_DEG,
+    step_deg: float = STEP_DEG,
+    refined_deg: float = REFINED_DEG,
+    executor: Any = None,
+    progress: Callable[..., Any] | None = None,
+) -> tuple[PunchLimits, ...]:
     """Outcome of the punch over grade, every change refined; all set-ups in one batch.
 
     Parameters
@@ -166,8 +178,10 @@ def punch_limits(vehicles: Sequence[Vehicle], *, throttle: float = 1.0, rise_s: 
                 wanted = [_between_changes(outcomes, width) for outcomes in seen]
     except KeyboardInterrupt:
         complete = False
-    return tuple(_limits(vehicle, throttle, rise_s, tip, outcomes, complete)
-                 for vehicle, tip, outcomes in zip(vehicles, tips.tolist(), seen, strict=True))
+    return tuple(
+        _limits(vehicle, throttle, rise_s, tip, outcomes, complete)
+        for vehicle, tip, outcomes in zip(vehicles, tips.tolist(), seen, strict=True)
+    )
 
 
 def _scan(first, tip, step):
@@ -193,8 +207,15 @@ def _run(vehicles, wanted, seen, throttle, rise_s, how):
     cases = [(v, g, known) for v, grades, known in zip(vehicles, wanted, seen, strict=True) for g in grades]
     if not cases:
         return
-    result = punch_many([v for v, _, _ in cases], grade_deg=[g for _, g, _ in cases], throttle=throttle, rise_s=rise_s,
-                        outcome=True, tolerance=TOLERANCE, **how)
+    result = punch_many(
+        [v for v, _, _ in cases],
+        grade_deg=[g for _, g, _ in cases],
+        throttle=throttle,
+        rise_s=rise_s,
+        outcome=True,
+        tolerance=TOLERANCE,
+        **how,
+    )
     for (_, grade, known), outcome, status in zip(cases, result.outcome, result.status, strict=True):
         known[grade] = outcome or str(status)
 
@@ -203,14 +224,31 @@ def _limits(vehicle, throttle, rise_s, tip, outcomes, complete):
     grades = sorted(outcomes)
     changes = tuple(
         OutcomeChange(0.5 * (low + high), high - low, outcomes[low], outcomes[high])
-        for low, high in pairwise(grades) if outcomes[low] != outcomes[high])
-    return PunchLimits(vehicle.setup, float(throttle), float(rise_s), tip, tuple(grades),
-                       tuple(outcomes[g] for g in grades), changes, complete)
+        for low, high in pairwise(grades)
+        if outcomes[low] != outcomes[high]
+    )
+    return PunchLimits(
+        vehicle.setup,
+        float(throttle),
+        float(rise_s),
+        tip,
+        tuple(grades),
+        tuple(outcomes[g] for g in grades),
+        changes,
+        complete,
+    )
 
 
-def largest_throttle(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float] | np.ndarray | None = None,
-                     rise_s: float = 0.05, duration_s: float = 1.0, refined: float = REFINED_THROTTLE,
-                     executor: Any = None, progress: Callable[..., Any] | None = None) -> tuple[LargestThrottle, ...]:
+def largest_throttle(
+    vehicles: Sequence[Vehicle],
+    *,
+    grades_deg: Sequence[float] | np.ndarray | None = None,
+    rise_s: float = 0.05,
+    duration_s: float = 1.0,
+    refined: float = REFINED_THROTTLE,
+    executor: Any = None,
+    progress: Callable[..., Any] | None = None,
+) -> tuple[LargestThrottle, ...]:
     """Largest throttle of a punch that never lifts the front axle, at given grades; all cases in one batch.
 
     The throttle is scanned upward from the one that holds the crawl, and the first lift-off is narrowed down: a
@@ -240,7 +278,13 @@ def largest_throttle(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float]
     else:
         lists = [[float(g) for g in grades_deg] for _ in vehicles]
     cases = [(v, g) for v, grades in zip(vehicles, lists, strict=True) for g in grades]
-    how = {"rise_s": rise_s, "duration_s": duration_s, "tolerance": TOLERANCE, "executor": executor, "progress": progress}
+    how = {
+        "rise_s": rise_s,
+        "duration_s": duration_s,
+        "tolerance": TOLERANCE,
+        "executor": executor,
+        "progress": progress,
+    }
     start = punch_many([v for v, _ in cases], grade_deg=[g for _, g in cases], throttle=1.0, **how)
     able = start.success
     low = np.where(able, start.throttle_start, np.nan)
@@ -255,8 +299,14 @@ def largest_throttle(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float]
     results = []
     for vehicle, grades in zip(vehicles, lists, strict=True):
         mine = [next(rows) for _ in grades]
-        results.append(LargestThrottle(vehicle.setup, tuple(grades), tuple(u if ok else None for u, _, ok in mine),
-                                       tuple(h if ok else None for _, h, ok in mine)))
+        results.append(
+            LargestThrottle(
+                vehicle.setup,
+                tuple(grades),
+                tuple(u if ok else None for u, _, ok in mine),
+                tuple(h if ok else None for _, h, ok in mine),
+            )
+        )
     return tuple(results)
 
 

@@ -114,29 +114,57 @@ class PunchMany(Result):
     def to_dict(self) -> dict[str, Any]:
         """Options and one row a case; arrays over time, where asked for, have one row a sample."""
         given = {k: v for k, v in self.options.__dict__.items() if k != "inputs"}
-        options = {k: v for k, v in given.items() if not isinstance(v, np.ndarray)} | {"hold_s": self.options.inputs.hold_s}
+        options = {k: v for k, v in given.items() if not isinstance(v, np.ndarray)} | {
+            "hold_s": self.options.inputs.hold_s
+        }
         columns = {k: v for k, v in given.items() if isinstance(v, np.ndarray)} | self.options.inputs.names()
         columns |= {name: getattr(self, name) for name in _ARRAYS}
         rows = [dict(zip(columns, cells, strict=True)) for cells in zip(*plain(columns).values(), strict=True)]
         traces = {} if self.time_s is None else {"time_s": self.time_s, **self.traces}
-        return plain({"options": options, **traces, "rows": rows, "status": "ok" if self.success.any() else "no_solution"})
+        return plain(
+            {"options": options, **traces, "rows": rows, "status": "ok" if self.success.any() else "no_solution"}
+        )
 
     def __repr__(self):
         return f"PunchMany({self.status.size} punches, {int(self.success.sum())} run)"
 
 
 _UNDECIDED = "undecided"
-_NUMBERS = ("front_load_min_n", "rear_load_min_n", "front_load_min_time_s", "rear_load_min_time_s", "front_airborne_s",
-            "rear_airborne_s", "rear_shock_shortening_mm", "front_shock_shortening_mm", "peak_nose_up_pitch_deg", "outcome_time_s")
+_NUMBERS = (
+    "front_load_min_n",
+    "rear_load_min_n",
+    "front_load_min_time_s",
+    "rear_load_min_time_s",
+    "front_airborne_s",
+    "rear_airborne_s",
+    "rear_shock_shortening_mm",
+    "front_shock_shortening_mm",
+    "peak_nose_up_pitch_deg",
+    "outcome_time_s",
+)
 _ARRAYS = ("status", "outcome", "throttle_start", "front_load_start_n", "rear_load_start_n", *_NUMBERS, "steps")
 
 
-def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, throttle: ArrayLike = 1.0,
-               rise_s: ArrayLike = 0.05, start_s: ArrayLike = 0.1, duration_s: ArrayLike = 1.0,
-               creep_speed_mm_per_s: float = 100.0, sample_s: float | None = None, program: Any = None,
-               hold_s: float = 0.1, grip_program: Any = None, start: str | Sequence[str] = "creep", outcome: bool = False,
-               tolerance: float = TOLERANCE, largest_step_s: float = LARGEST_STEP_S,
-               executor: Any = None, progress: Callable[..., Any] | None = None) -> PunchMany:
+def punch_many(
+    vehicles: Vehicle | Sequence[Vehicle],
+    *,
+    grade_deg: ArrayLike,
+    throttle: ArrayLike = 1.0,
+    rise_s: ArrayLike = 0.05,
+    start_s: ArrayLike = 0.1,
+    duration_s: ArrayLike = 1.0,
+    creep_speed_mm_per_s: float = 100.0,
+    sample_s: float | None = None,
+    program: Any = None,
+    hold_s: float = 0.1,
+    grip_program: Any = None,
+    start: str | Sequence[str] = "creep",
+    outcome: bool = False,
+    tolerance: float = TOLERANCE,
+    largest_step_s: float = LARGEST_STEP_S,
+    executor: Any = None,
+    progress: Callable[..., Any] | None = None,
+) -> PunchMany:
     """Run many punches in batches.
 
     Parameters
@@ -181,8 +209,12 @@ def punch_many(vehicles: Vehicle | Sequence[Vehicle], *, grade_deg: ArrayLike, t
     numbers = (grade_deg, throttle, rise_s, start_s, duration_s)
     programs = listed(program, "ramp"), listed(grip_program, FULL_GRIP), listed(start, "creep")
     settings: dict[str, Any] = {
-        "creep_speed_mm_per_s": float(creep_speed_mm_per_s), "sample_s": sample_s, "tolerance": float(tolerance),
-        "largest_step_s": float(largest_step_s), "outcome": bool(outcome)}
+        "creep_speed_mm_per_s": float(creep_speed_mm_per_s),
+        "sample_s": sample_s,
+        "tolerance": float(tolerance),
+        "largest_step_s": float(largest_step_s),
+        "outcome": bool(outcome),
+    }
     options, fleet, which = _options(vehicles, numbers, programs, float(hold_s), settings)
     if executor is None:
         return run_cases(fleet, which, options, progress)
@@ -213,8 +245,15 @@ def run_cases(fleet, which, options, progress=None):
     """Run the cases here: `which` vehicle of the fleet each is, and its options; a plain function for executors."""
     result = _empty(options)
     brakes = np.array([v.drive.drag_brake_torque for v in fleet], dtype=float)
-    starts = batch_starts(prepare(fleet), which, brakes, grade_deg=options.grade_deg, grip_factor=options.inputs.first_grip,
-                          braked=options.inputs.braked, creep_speed=1e-3 * options.creep_speed_mm_per_s)
+    starts = batch_starts(
+        prepare(fleet),
+        which,
+        brakes,
+        grade_deg=options.grade_deg,
+        grip_factor=options.inputs.first_grip,
+        braked=options.inputs.braked,
+        creep_speed=1e-3 * options.creep_speed_mm_per_s,
+    )
     _mark_starts(starts, options, result)
     able = np.flatnonzero(result.status == "ok")
     # Cases of one vehicle side by side share its numbers in a block; equal durations end together.
@@ -233,9 +272,16 @@ def run_cases(fleet, which, options, progress=None):
 
 def _decide_singly(vehicle, case, options, result):
     """Outcome of one case by an accurate run."""
-    one = punch(vehicle, grade_deg=options.grade_deg[case], throttle=options.throttle[case], rise_s=options.rise_s[case],
-                start_s=options.start_s[case], duration_s=options.duration_s[case],
-                creep_speed_mm_per_s=options.creep_speed_mm_per_s, **options.inputs.single(case))
+    one = punch(
+        vehicle,
+        grade_deg=options.grade_deg[case],
+        throttle=options.throttle[case],
+        rise_s=options.rise_s[case],
+        start_s=options.start_s[case],
+        duration_s=options.duration_s[case],
+        creep_speed_mm_per_s=options.creep_speed_mm_per_s,
+        **options.inputs.single(case),
+    )
     result.outcome[case] = one.summary["outcome"] if one.success else one.status
     result.outcome_time_s[case] = one.summary.get("outcome_time_s", np.nan)
 
@@ -255,11 +301,13 @@ def _options(vehicles, numbers, programs, hold_s, settings):
         wide = np.broadcast_arrays(*arrays, *programs, np.arange(len(given)))
     except ValueError:
         sizes = ", ".join(str(a.size) for a in (*arrays, *(p for p in programs if p.size > 1)))
-        raise ModelError(f"punches: {len(given)} vehicles with options of {sizes} entries; give one entry, or one a "
-                         "case") from None
+        raise ModelError(
+            f"punches: {len(given)} vehicles with options of {sizes} entries; give one entry, or one a case"
+        ) from None
     grades, throttles, rises, starts, durations, program, grip, start, index = (a.copy() for a in wide)
-    options = PunchesOptions(grades, throttles, rises, starts, durations, **settings,
-                             inputs=PunchInputs(program, grip, start, hold_s))
+    options = PunchesOptions(
+        grades, throttles, rises, starts, durations, **settings, inputs=PunchInputs(program, grip, start, hold_s)
+    )
     _check(options)
     fleet = list({id(v): v for v in given}.values())
     place = {id(v): k for k, v in enumerate(fleet)}
@@ -298,7 +346,9 @@ def _empty(options):
     if options.sample_s is not None:
         count = int(np.floor(options.duration_s[0] / options.sample_s + 1e-9)) + 1
         times = options.sample_s * np.arange(count)
-        traces = {name: np.full((count, cases), np.nan) for name in ("front_load_n", "rear_load_n", "nose_up_pitch_deg")}
+        traces = {
+            name: np.full((count, cases), np.nan) for name in ("front_load_n", "rear_load_n", "nose_up_pitch_deg")
+        }
     numbers |= {"steps": np.zeros(cases, dtype=int), "time_s": times, "traces": traces}
     return PunchMany(options, np.full(cases, "ok", dtype=object), np.full(cases, "", dtype=object), **numbers)
 
@@ -316,7 +366,9 @@ def _mark_starts(starts, options, result):
 def _run_block(starts, cases, options, result):
     pick = starts.pick[cases]
     vehicles = starts.vehicles.take(pick)
-    controls = options.inputs.controls(cases, options, starts.throttles[pick], starts.brakes[pick], starts.brakes_full[pick])
+    controls = options.inputs.controls(
+        cases, options, starts.throttles[pick], starts.brakes[pick], starts.brakes_full[pick]
+    )
     motion = BatchMotion(vehicles, starts.grades[pick], controls)
     recorder = Recorder(motion, options.sample_s, result, cases, options.outcome)
     end = options.duration_s[cases]
@@ -328,8 +380,9 @@ def _run_block(starts, cases, options, result):
     middle = np.maximum(end - SETTLED_S, 0.0)
     run = integrate_batch(motion, starts.states[:, pick], middle, recorder, **settings)
     recorder.open_window()
-    rest = integrate_batch(motion, run.states, np.where(recorder.flipped == 0, end, run.times), recorder, times=run.times,
-                           **settings)
+    rest = integrate_batch(
+        motion, run.states, np.where(recorder.flipped == 0, end, run.times), recorder, times=run.times, **settings
+    )
     statuses = np.where(run.statuses == Status.CONVERGED, rest.statuses, run.statuses)
     rest = replace(rest, steps=run.steps + rest.steps, statuses=statuses)
     recorder.summarise(rest)
@@ -351,8 +404,14 @@ def _decide(motion, run, recorder, options, result, cases):
             break
         recorder.open_window()
         further = recorder.only(going)
-        later = integrate_batch(motion.take(going), states[:, going], np.minimum(times[going] + SETTLED_S, LONGEST_S),
-                                further, times=times[going], tolerance=options.tolerance)
+        later = integrate_batch(
+            motion.take(going),
+            states[:, going],
+            np.minimum(times[going] + SETTLED_S, LONGEST_S),
+            further,
+            times=times[going],
+            tolerance=options.tolerance,
+        )
         recorder.take_back(going, further)
         times[going], states[:, going] = later.times, later.states
         good[going] &= later.statuses == Status.CONVERGED
@@ -362,5 +421,9 @@ def _decide(motion, run, recorder, options, result, cases):
             continue
         result.outcome_time_s[case] = times[k]
         result.outcome[case] = name_outcome(
-            ended_by=(None, "flips_back", "flips_forward")[recorder.flipped[k]], down=bool(recorder.down[:, k].all()),
-            speed=states[9, k], slip_speed=slip[k], lifted=bool(recorder.lifted[k]))
+            ended_by=(None, "flips_back", "flips_forward")[recorder.flipped[k]],
+            down=bool(recorder.down[:, k].all()),
+            speed=states[9, k],
+            slip_speed=slip[k],
+            lifted=bool(recorder.lifted[k]),
+        )

@@ -59,9 +59,13 @@ class SlowEdge:
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return {"rise_s": self.rise_s, "minimum_difference_n": self.minimum_difference_n,
-                "steady_difference_n": self.steady_difference_n, "largest_share": self.largest_share,
-                "joins_steady_states": self.joins}
+        return {
+            "rise_s": self.rise_s,
+            "minimum_difference_n": self.minimum_difference_n,
+            "steady_difference_n": self.steady_difference_n,
+            "largest_share": self.largest_share,
+            "joins_steady_states": self.joins,
+        }
 
 
 @dataclass(frozen=True)
@@ -126,19 +130,26 @@ class PunchMap(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document; matrices have one row a grade."""
-        return plain({
-            "setups": list(self.setups), "throttle": self.throttle, "grade_deg": self.grade_deg, "rise_s": self.rise_s,
-            "front_load_min_n": dict(zip(("first", "second"), self.front_load_min_n, strict=True)),
-            "front_load_min_difference_n": self.load_difference_n,
-            "front_airborne_s": dict(zip(("first", "second"), self.front_airborne_s, strict=True)),
-            "front_airborne_difference_s": self.airborne_difference_s,
-            "steady_load_n": dict(zip(("first", "second"), self.steady_load_n, strict=True)),
-            "noticed_up_to_rise_s": self.noticed_from(),
-            "standing_front_load_n": self.standing_front_load_n, "noticed_load_n": self.noticed_load_n,
-            "thresholds": self.thresholds.to_dict(), "cell_status": self.status,
-            "slow_edge": None if self.slow_edge is None else self.slow_edge.to_dict(),
-            "status": "ok" if self.complete else "partial",
-        })
+        return plain(
+            {
+                "setups": list(self.setups),
+                "throttle": self.throttle,
+                "grade_deg": self.grade_deg,
+                "rise_s": self.rise_s,
+                "front_load_min_n": dict(zip(("first", "second"), self.front_load_min_n, strict=True)),
+                "front_load_min_difference_n": self.load_difference_n,
+                "front_airborne_s": dict(zip(("first", "second"), self.front_airborne_s, strict=True)),
+                "front_airborne_difference_s": self.airborne_difference_s,
+                "steady_load_n": dict(zip(("first", "second"), self.steady_load_n, strict=True)),
+                "noticed_up_to_rise_s": self.noticed_from(),
+                "standing_front_load_n": self.standing_front_load_n,
+                "noticed_load_n": self.noticed_load_n,
+                "thresholds": self.thresholds.to_dict(),
+                "cell_status": self.status,
+                "slow_edge": None if self.slow_edge is None else self.slow_edge.to_dict(),
+                "status": "ok" if self.complete else "partial",
+            }
+        )
 
     def plot_airborne(self, ax: Any = None) -> Any:
         """Draw the change of the time in the air; returns the axes."""
@@ -147,14 +158,19 @@ class PunchMap(Result):
     def rows(self) -> list[dict[str, Any]]:
         """One dict a cell, for a CSV file."""
         return [
-            {"grade_deg": float(grade), "rise_s": float(rise), "status": str(self.status[i, j]),
-             "first_front_load_min_n": self.front_load_min_n[0, i, j],
-             "second_front_load_min_n": self.front_load_min_n[1, i, j],
-             "front_load_min_difference_n": self.load_difference_n[i, j],
-             "first_front_airborne_s": self.front_airborne_s[0, i, j],
-             "second_front_airborne_s": self.front_airborne_s[1, i, j],
-             "front_airborne_difference_s": self.airborne_difference_s[i, j]}
-            for i, grade in enumerate(self.grade_deg) for j, rise in enumerate(self.rise_s)
+            {
+                "grade_deg": float(grade),
+                "rise_s": float(rise),
+                "status": str(self.status[i, j]),
+                "first_front_load_min_n": self.front_load_min_n[0, i, j],
+                "second_front_load_min_n": self.front_load_min_n[1, i, j],
+                "front_load_min_difference_n": self.load_difference_n[i, j],
+                "first_front_airborne_s": self.front_airborne_s[0, i, j],
+                "second_front_airborne_s": self.front_airborne_s[1, i, j],
+                "front_airborne_difference_s": self.airborne_difference_s[i, j],
+            }
+            for i, grade in enumerate(self.grade_deg)
+            for j, rise in enumerate(self.rise_s)
         ]
 
     def __repr__(self):
@@ -162,11 +178,21 @@ class PunchMap(Result):
         return f"PunchMap({self.setups[1]} against {self.setups[0]}, {done} of {self.status.size} cells)"
 
 
-def punch_map(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float] | np.ndarray | None = None,
-              rises_s: Sequence[float] | np.ndarray | None = None, throttle: float = 1.0, start_s: float = 0.1,
-              duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0, thresholds: Thresholds | None = None,
-              executor: Any = None, progress: Callable[..., Any] | None = None, slow_edge: bool = False,
-              tolerance: float = TOLERANCE) -> PunchMap:
+def punch_map(
+    vehicles: Sequence[Vehicle],
+    *,
+    grades_deg: Sequence[float] | np.ndarray | None = None,
+    rises_s: Sequence[float] | np.ndarray | None = None,
+    throttle: float = 1.0,
+    start_s: float = 0.1,
+    duration_s: float = 1.0,
+    creep_speed_mm_per_s: float = 100.0,
+    thresholds: Thresholds | None = None,
+    executor: Any = None,
+    progress: Callable[..., Any] | None = None,
+    slow_edge: bool = False,
+    tolerance: float = TOLERANCE,
+) -> PunchMap:
     """Map the difference between two set-ups over grade and rise time of the throttle.
 
     Parameters
@@ -207,12 +233,19 @@ def punch_map(vehicles: Sequence[Vehicle], *, grades_deg: Sequence[float] | np.n
         raise ModelError(f"map: {len(vehicles)} set-ups given; a map holds one set-up against another, so give two")
     standing = stand_many(vehicles)
     grades = _grades(grades_deg, standing)
-    rises = np.geomspace(FASTEST_S, SLOWEST_S, DEFAULT_RISES) if rises_s is None else np.array(sorted(rises_s), dtype=float)
+    rises = (
+        np.geomspace(FASTEST_S, SLOWEST_S, DEFAULT_RISES) if rises_s is None else np.array(sorted(rises_s), dtype=float)
+    )
     if not rises.size or not np.isfinite(rises).all() or (rises < 0.0).any():
         raise ModelError("map: rise times must be numbers of 0 s or more")
     result = _empty(vehicles, standing, grades, rises, throttle, thresholds or Thresholds())
-    shared = {"throttle": throttle, "start_s": start_s, "duration_s": duration_s, "tolerance": tolerance,
-              "creep_speed_mm_per_s": creep_speed_mm_per_s}
+    shared = {
+        "throttle": throttle,
+        "start_s": start_s,
+        "duration_s": duration_s,
+        "tolerance": tolerance,
+        "creep_speed_mm_per_s": creep_speed_mm_per_s,
+    }
     work = _pieces(grades, rises) if executor is None else _shared_pieces(grades, rises)
     try:
         _run_all(vehicles, work, shared, result, executor, progress)
@@ -239,9 +272,18 @@ def _empty(vehicles, standing, grades, rises, throttle, thresholds):
     names = tuple(v.setup for v in vehicles)
     if names[0] == names[1]:
         names = tuple(v.name for v in vehicles)
-    return PunchMap(names, grades, rises, float(throttle), np.full(shape, NOT_RUN, dtype=object),
-                    np.full((2, *shape), np.nan), np.full((2, *shape), np.nan), np.full((2, grades.size), np.nan), load,
-                    thresholds)
+    return PunchMap(
+        names,
+        grades,
+        rises,
+        float(throttle),
+        np.full(shape, NOT_RUN, dtype=object),
+        np.full((2, *shape), np.nan),
+        np.full((2, *shape), np.nan),
+        np.full((2, grades.size), np.nan),
+        load,
+        thresholds,
+    )
 
 
 def _pieces(grades, rises):
@@ -288,7 +330,9 @@ def _run_all(vehicles, work, shared, result, executor, progress):
 
 def _slow_edge(vehicles, grades, shared, result):
     """Slow punches on every grade, held against the steady states they start from."""
-    status, load, _, steady = run_piece(vehicles, grades, np.array([SLOW_RISE_S]), shared | {"largest_step_s": SLOW_STEP_S})
+    status, load, _, steady = run_piece(
+        vehicles, grades, np.array([SLOW_RISE_S]), shared | {"largest_step_s": SLOW_STEP_S}
+    )
     good = (status == "ok").all(axis=(0, 2))
     minimum, level = (np.where(good, pair[1, :, 0] - pair[0, :, 0], np.nan) for pair in (load, steady))
     gap = np.abs(minimum - level)[good] / result.standing_front_load_n

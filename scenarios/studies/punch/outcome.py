@@ -8,8 +8,15 @@ from noseload.model.motion.vehicle_motion import SPEED_ROWS
 from noseload.model.parameters import ENDS
 from noseload.solvers.motion.transient import integrate
 
-OUTCOMES = ("stays_loaded", "lifts_and_returns", "airborne_at_end", "flips_back", "flips_forward", "slides_back",
-            "start_not_held")
+OUTCOMES = (
+    "stays_loaded",
+    "lifts_and_returns",
+    "airborne_at_end",
+    "flips_back",
+    "flips_forward",
+    "slides_back",
+    "start_not_held",
+)
 SETTLED_S = 0.3
 """The motion counts as settled when it has been quiet for so long."""
 LONGEST_S = 5.0
@@ -73,8 +80,14 @@ def _settled(motion, run):
     states = _window(run)
     controls = np.array([np.full(states.shape[1], x) for x in motion.controls(end)[:3]])
     seen = motion.observe(states, controls)
-    return bool(is_quiet(np.ptp(seen["load"], axis=1).max() / motion.weight, np.ptp(states[2]), states[9, -1],
-                         seen["accelerations"][0, -1]))
+    return bool(
+        is_quiet(
+            np.ptp(seen["load"], axis=1).max() / motion.weight,
+            np.ptp(states[2]),
+            states[9, -1],
+            seen["accelerations"][0, -1],
+        )
+    )
 
 
 def is_quiet(load_swing, pitch_swing, speed, acceleration):
@@ -119,8 +132,10 @@ def name_outcome(*, ended_by, down, speed, slip_speed, lifted):
 def _outcome(motion, run):
     end = float(run.times[-1])
     return name_outcome(
-        ended_by=run.ended_by, down=min(motion.switches(end, run.states[-1])[:2]) > 0.0,
-        speed=run.states[-1][SPEED_ROWS][0], slip_speed=max(motion.values[f"{name}_slip_speed"] for name in ENDS),
+        ended_by=run.ended_by,
+        down=min(motion.switches(end, run.states[-1])[:2]) > 0.0,
+        speed=run.states[-1][SPEED_ROWS][0],
+        slip_speed=max(motion.values[f"{name}_slip_speed"] for name in ENDS),
         lifted=any(airborne_spells(run, motion, name, end) for name in ENDS),
     )
 
@@ -138,8 +153,11 @@ def summarise(motion, run, decided):
         spells = airborne_spells(run, motion, name, end)
         lowest = 0.0 if spells else float(trace.min())
         when = spells[0][0] if spells else float(times[int(trace.argmin())])
-        summary |= {f"{name}_load_min_n": lowest, f"{name}_load_min_time_s": when,
-                    f"{name}_airborne_s": float(sum(b - a for a, b in spells))}
+        summary |= {
+            f"{name}_load_min_n": lowest,
+            f"{name}_load_min_time_s": when,
+            f"{name}_airborne_s": float(sum(b - a for a, b in spells)),
+        }
     summary["peak_nose_up_pitch_deg"] = degrees(float((-states[2]).max()))
     summary["peak_nose_down_pitch_deg"] = degrees(float(states[2].max()))
     return summary | decided

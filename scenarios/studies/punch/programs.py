@@ -32,8 +32,11 @@ def step(throttle_start, throttle, *, start_s):
 def blip(throttle_start, throttle, *, start_s, rise_s, hold_s):
     """Up to `throttle`, held for `hold_s`, and back within the same rise time."""
     top = start_s + rise_s
-    return Program((start_s, top, top + hold_s, top + hold_s + rise_s),
-                   (throttle_start, throttle, throttle, throttle_start), "throttle program")
+    return Program(
+        (start_s, top, top + hold_s, top + hold_s + rise_s),
+        (throttle_start, throttle, throttle, throttle_start),
+        "throttle program",
+    )
 
 
 def hold(throttle_start):
@@ -47,7 +50,9 @@ def slip_and_catch(*, start_s, lost_s, fraction):
         raise ModelError(f"slip and catch: fraction {fraction:g} must lie between 0 and 1")
     if not lost_s > 0.0:
         raise ModelError(f"slip and catch: {lost_s:g} s without grip; give a time above 0")
-    return Program((start_s, start_s, start_s + lost_s, start_s + lost_s), (1.0, fraction, fraction, 1.0), "grip program")
+    return Program(
+        (start_s, start_s, start_s + lost_s, start_s + lost_s), (1.0, fraction, fraction, 1.0), "grip program"
+    )
 
 
 def named_throttle(name, throttle_start, throttle, *, start_s, rise_s, hold_s):
@@ -99,7 +104,9 @@ def read_program(file, *, quantity):
     except OSError as trouble:
         raise ProgramFileError(file, [f"cannot be read: {trouble.strerror}"]) from None
     except UnicodeDecodeError:
-        raise ProgramFileError(file, ["is not a text file in UTF-8; save it as CSV with a comma between columns"]) from None
+        raise ProgramFileError(
+            file, ["is not a text file in UTF-8; save it as CSV with a comma between columns"]
+        ) from None
     header = [cell.strip() for cell in rows[0]] if rows else []
     if header != ["time_s", quantity]:
         raise ProgramFileError(file, [f"the first row must be 'time_s,{quantity}', it is '{','.join(header)}'"])

@@ -126,8 +126,14 @@ class PunchResult(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """The JSON document's keys; without traces where the start cannot be held."""
-        document = {"setup": self.setup, "grade_deg": self.options.grade_deg, "driven_axles": self.drive,
-                    "throttle_start": self.throttle_start, "start": dict(self.start), "status": self.status}
+        document = {
+            "setup": self.setup,
+            "grade_deg": self.options.grade_deg,
+            "driven_axles": self.drive,
+            "throttle_start": self.throttle_start,
+            "start": dict(self.start),
+            "status": self.status,
+        }
         if not self.success:
             return document | {"message": self.message}
         document["time_s"] = self.time_s.tolist()
@@ -158,23 +164,43 @@ class PunchResult(Result):
 
     def rows(self) -> list[dict[str, Any]]:
         """One dict per sample, for a CSV file."""
-        return [{"time_s": t, **{k: trace[i] for k, trace in self.traces.items()},
-                 "budget": {k: part[i] for k, part in self.budget.items()}}
-                for i, t in enumerate(self.time_s.tolist())]
+        return [
+            {
+                "time_s": t,
+                **{k: trace[i] for k, trace in self.traces.items()},
+                "budget": {k: part[i] for k, part in self.budget.items()},
+            }
+            for i, t in enumerate(self.time_s.tolist())
+        ]
 
     def __repr__(self):
         head = f"PunchResult({self.setup}, {self.options.grade_deg:g} deg, {self.drive} driven: "
         if not self.success:
             return head + self.status + ")"
-        return head + (f"{self.summary['outcome']}, smallest front load {self.summary['front_load_min_n']:.2f} N, "
-                       f"airborne {1e3 * self.summary['front_airborne_s']:.0f} ms)")
+        return head + (
+            f"{self.summary['outcome']}, smallest front load {self.summary['front_load_min_n']:.2f} N, "
+            f"airborne {1e3 * self.summary['front_airborne_s']:.0f} ms)"
+        )
 
 
-def punch(vehicle: Vehicle, *, grade_deg: float, throttle: float = 1.0, rise_s: float = 0.05, start_s: float = 0.1,
-          duration_s: float = 1.0, creep_speed_mm_per_s: float = 100.0, sample_s: float = 0.001,
-          program: Program | str | None = None, hold_s: float = 0.1, grip_program: Program | None = None,
-          start: str = "creep", tolerance: str = "default", standing: Standing | None = None,
-          outcome: bool = True) -> PunchResult:
+def punch(
+    vehicle: Vehicle,
+    *,
+    grade_deg: float,
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    start_s: float = 0.1,
+    duration_s: float = 1.0,
+    creep_speed_mm_per_s: float = 100.0,
+    sample_s: float = 0.001,
+    program: Program | str | None = None,
+    hold_s: float = 0.1,
+    grip_program: Program | None = None,
+    start: str = "creep",
+    tolerance: str = "default",
+    standing: Standing | None = None,
+    outcome: bool = True,
+) -> PunchResult:
     """Run one punch.
 
     Parameters
@@ -214,21 +240,42 @@ def punch(vehicle: Vehicle, *, grade_deg: float, throttle: float = 1.0, rise_s: 
     SolverError
         No standing pose, or the integration failed.
     """
-    options = PunchOptions(float(grade_deg), float(throttle), float(rise_s), float(start_s), float(duration_s),
-                           float(creep_speed_mm_per_s), float(sample_s),
-                           program.name if isinstance(program, Program) else program or "ramp", float(hold_s), start,
-                           tolerance)
+    options = PunchOptions(
+        float(grade_deg),
+        float(throttle),
+        float(rise_s),
+        float(start_s),
+        float(duration_s),
+        float(creep_speed_mm_per_s),
+        float(sample_s),
+        program.name if isinstance(program, Program) else program or "ramp",
+        float(hold_s),
+        start,
+        tolerance,
+    )
     _check(options, program)
     standing = standing if standing is not None else stand(vehicle)
     grip = grip_program if grip_program is not None else Program.constant(1.0, "grip program")
-    begin = steady_start(standing, grade=radians(options.grade_deg), creep_speed=1e-3 * options.creep_speed_mm_per_s,
-                         grip_factor=float(grip.at(0.0)), start=start)
+    begin = steady_start(
+        standing,
+        grade=radians(options.grade_deg),
+        creep_speed=1e-3 * options.creep_speed_mm_per_s,
+        grip_factor=float(grip.at(0.0)),
+        start=start,
+    )
     identity = (standing.vehicle.setup, standing.vehicle.drive.driven_axles, options)
     if not begin.success:
         return PunchResult(*identity, begin.status, begin.message, begin.throttle, _start_document(begin))
     inputs = _throttle(options, program, begin.throttle)
-    motion = VehicleMotion(begin.values, standing.weight, standing.vehicle.wheelbase, begin.grade, throttle=inputs,
-                           grip_factor=grip, brake_torque=_brake(options, begin))
+    motion = VehicleMotion(
+        begin.values,
+        standing.weight,
+        standing.vehicle.wheelbase,
+        begin.grade,
+        throttle=inputs,
+        grip_factor=grip,
+        brake_torque=_brake(options, begin),
+    )
     settings = TOLERANCES[tolerance]
     run = integrate(motion, begin.state, 0.0, options.duration_s, options=settings).raise_for_status()
     return _finish(identity, standing, begin, motion, run, settings, outcome)
@@ -243,10 +290,16 @@ def _check(options, program):
         faults.append(f"grade_deg = {options.grade_deg:g}: must lie between -90 and 90 deg")
     if abs(options.throttle) > 1.0:
         faults.append(f"throttle = {options.throttle:g}: must lie between -1 and 1")
-    faults += [f"{name} = {getattr(options, name):g} s: must not be negative"
-               for name in ("rise_s", "start_s", "hold_s") if getattr(options, name) < 0.0]
-    faults += [f"{name} = {getattr(options, name):g} s: must be above 0"
-               for name in ("duration_s", "sample_s") if not getattr(options, name) > 0.0]
+    faults += [
+        f"{name} = {getattr(options, name):g} s: must not be negative"
+        for name in ("rise_s", "start_s", "hold_s")
+        if getattr(options, name) < 0.0
+    ]
+    faults += [
+        f"{name} = {getattr(options, name):g} s: must be above 0"
+        for name in ("duration_s", "sample_s")
+        if not getattr(options, name) > 0.0
+    ]
     if 0.0 < options.sample_s and options.duration_s > 1e6 * options.sample_s:
         faults.append(f"sample_s = {options.sample_s:g} s: more than a million samples; sample less often")
     if not isinstance(program, Program) and options.program not in THROTTLE_PROGRAMS:
@@ -263,19 +316,33 @@ def _throttle(options, program, holding):
     """Throttle over time, from the throttle that holds the start."""
     if isinstance(program, Program):
         return after_hold(program, holding)
-    return named_throttle(options.program, holding, options.throttle, start_s=options.start_s, rise_s=options.rise_s,
-                          hold_s=options.hold_s)
+    return named_throttle(
+        options.program,
+        holding,
+        options.throttle,
+        start_s=options.start_s,
+        rise_s=options.rise_s,
+        hold_s=options.hold_s,
+    )
 
 
 def _brake(options, begin):
     """Drag brake over time, N m."""
-    return named_brake(options.program, begin.brake_torque, begin.values["brake_torque"], start_s=options.start_s,
-                       rise_s=options.rise_s)
+    return named_brake(
+        options.program,
+        begin.brake_torque,
+        begin.values["brake_torque"],
+        start_s=options.start_s,
+        rise_s=options.rise_s,
+    )
 
 
 def _start_document(begin: SteadyStart):
-    return {"throttle_needed": begin.throttle, "grip_needed": begin.grip_needed,
-            "drag_brake_torque_n_mm": 1e3 * begin.brake_torque}
+    return {
+        "throttle_needed": begin.throttle,
+        "grip_needed": begin.grip_needed,
+        "drag_brake_torque_n_mm": 1e3 * begin.brake_torque,
+    }
 
 
 def _controls(motion, times):
@@ -296,8 +363,9 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
     times = options.sample_s * np.arange(count)
     states, position_drift, speed_drift = _sampled(motion, run, times)
     seen = motion.observe(states, _controls(motion, times))
-    budget = load_budget(motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade,
-                         standing.reference)
+    budget = load_budget(
+        motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade, standing.reference
+    )
     traces = _traces(standing, motion, times, states, seen)
     decided, later = decide(motion, run, settings, wanted=wanted)
     # The book is closed at the nodes: what the integration itself carries, nothing interpolated.
@@ -308,15 +376,32 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
         **{key: value for key, value in later.__dict__.items()},
         "position_drift_m": max(float(position_drift), run.position_drift),
         "speed_drift_m_per_s": max(float(speed_drift), run.speed_drift),
-        "energy_residual": float(np.abs(residual).max() / scale), "energy_scale_j": float(scale),
+        "energy_residual": float(np.abs(residual).max() / scale),
+        "energy_scale_j": float(scale),
         "energy_j": {name: float(value) for name, value in zip(ENERGIES, integrals, strict=True)},
         "tolerance": settings.tolerance,
     }
     start = _start_document(begin) | _first_values(traces, motion, seen)
     events, summary = _events(motion, run), summarise(motion, run, decided)
     lowest = _at(standing, motion, run, summary["front_load_min_time_s"])
-    return PunchResult(setup, drive, options, "ok", "", begin.throttle, start, times, traces, budget, events, summary, stats, lowest,
-                       states, standing)
+    return PunchResult(
+        setup,
+        drive,
+        options,
+        "ok",
+        "",
+        begin.throttle,
+        start,
+        times,
+        traces,
+        budget,
+        events,
+        summary,
+        stats,
+        lowest,
+        states,
+        standing,
+    )
 
 
 def _at(standing, motion, run, time):
@@ -324,10 +409,14 @@ def _at(standing, motion, run, time):
     times = np.array([time])
     states, _, _ = _sampled(motion, run, times)
     seen = motion.observe(states, _controls(motion, times))
-    budget = load_budget(motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade,
-                         standing.reference)
-    return {"time_s": float(time), "front_load_n": float(seen["load"][1, 0]),
-            "budget": {key: float(np.ravel(part)[0]) for key, part in budget.items()}}
+    budget = load_budget(
+        motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade, standing.reference
+    )
+    return {
+        "time_s": float(time),
+        "front_load_n": float(seen["load"][1, 0]),
+        "budget": {key: float(np.ravel(part)[0]) for key, part in budget.items()},
+    }
 
 
 def _events(motion, run):
@@ -335,23 +424,32 @@ def _events(motion, run):
         return ()
     times = np.array([event.time for event in run.events])
     loads = motion.observe(np.array([event.state for event in run.events]).T, _controls(motion, times))["load"][1]
-    return tuple(PunchEvent(float(event.time), event.name, event.state, float(load))
-                 for event, load in zip(run.events, loads, strict=True))
+    return tuple(
+        PunchEvent(float(event.time), event.name, event.state, float(load))
+        for event, load in zip(run.events, loads, strict=True)
+    )
 
 
 def _first_values(traces, motion, seen):
     keys = ("front_load_n", "rear_load_n", "nose_up_pitch_deg", *(f"{end}_shock_travel_mm" for end in ENDS))
     first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
-    first["stops_engaged"] = [f"{end}_{stop}_stop" for k, end in enumerate(ENDS) for stop in ("droop", "bump")
-                              if seen[f"{stop}_depth"][k, 0] > 0.0]
+    first["stops_engaged"] = [
+        f"{end}_{stop}_stop"
+        for k, end in enumerate(ENDS)
+        for stop in ("droop", "bump")
+        if seen[f"{stop}_depth"][k, 0] > 0.0
+    ]
     return first
 
 
 def _traces(standing, motion, times, states, seen):
     """Traces under the keys of the JSON document."""
     speeds = states[SPEED_ROWS]
-    traces = {"front_load_n": seen["load"][1], "rear_load_n": seen["load"][0],
-              "nose_up_pitch_deg": -np.degrees(states[2])}
+    traces = {
+        "front_load_n": seen["load"][1],
+        "rear_load_n": seen["load"][0],
+        "nose_up_pitch_deg": -np.degrees(states[2]),
+    }
     traces |= {f"{name}_n": tension for name, tension in zip(TENSIONS, seen["tensions"], strict=True)}
     for k, end in enumerate(ENDS):
         traces[f"{end}_shock_travel_mm"] = 1e3 * (seen["shock_length"][k] - standing.measured_lengths[k])
@@ -363,4 +461,3 @@ def _traces(standing, motion, times, states, seen):
     traces["travel_mm"] = 1e3 * (states[0] - states[0, 0])
     traces["throttle"] = motion.throttle.at(times)
     return traces
-

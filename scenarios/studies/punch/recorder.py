@@ -43,8 +43,26 @@ class Recorder:
         self.extended, self.shortening = np.full((2, count), np.nan), np.zeros((2, count))
         self.open_window()
 
-    _ARRAYS = ("lowest", "lowest_time", "airborne", "peak", "flipped", "down", "lifted", "before", "loads", "times",
-               "acceleration", "extended", "shortening", "low", "high", "pitch_low", "pitch_high", "switched")
+    _ARRAYS = (
+        "lowest",
+        "lowest_time",
+        "airborne",
+        "peak",
+        "flipped",
+        "down",
+        "lifted",
+        "before",
+        "loads",
+        "times",
+        "acceleration",
+        "extended",
+        "shortening",
+        "low",
+        "high",
+        "pitch_low",
+        "pitch_high",
+        "switched",
+    )
 
     def open_window(self):
         """Forget the window so far."""
@@ -121,7 +139,9 @@ class Recorder:
 
     def _keep_samples(self, active, times, loads, pitch, accepted):
         place = np.round(times / self.sample).astype(int)
-        hit = np.flatnonzero(accepted & (np.abs(times - place * self.sample) < 1e-9) & (place < self.result.time_s.size))
+        hit = np.flatnonzero(
+            accepted & (np.abs(times - place * self.sample) < 1e-9) & (place < self.result.time_s.size)
+        )
         where = (place[hit], self.cases[active[hit]])
         traces = self.result.traces
         traces["rear_load_n"][where], traces["front_load_n"][where] = loads[:, hit]

@@ -117,7 +117,10 @@ class Explorer:
     def __init__(self, vehicle: Vehicle, *, link_lengths: str | None = None, ride_height: str | None = None) -> None:
         check_links(vehicle)
         self.vehicle = vehicle
-        self.words = {"link_lengths": link_lengths or vehicle.link_lengths, "ride_height": ride_height or vehicle.ride_height}
+        self.words = {
+            "link_lengths": link_lengths or vehicle.link_lengths,
+            "ride_height": ride_height or vehicle.ride_height,
+        }
         self.start = Climb(vehicle)
         self.centre_mm = tuple(1e3 * v for v in rigid_centre_of_gravity(vehicle))
         self._known: tuple[ExploreState, Climb] | None = None
@@ -140,7 +143,10 @@ class Explorer:
             shift = (given["rear_g"] + given["front_g"]) * forward / (1e3 * self.vehicle.wheelbase)
             lines = {"weighed.centre_of_gravity_height_mm": round(given["centre_of_gravity_height_mm"] + up, 3)}
             if forward:
-                lines |= {"weighed.rear_g": round(given["rear_g"] - shift, 3), "weighed.front_g": round(given["front_g"] + shift, 3)}
+                lines |= {
+                    "weighed.rear_g": round(given["rear_g"] - shift, 3),
+                    "weighed.front_g": round(given["front_g"] + shift, 3),
+                }
             return lines
         # The axles stay where they are: the body has to move further than the whole.
         share = self.vehicle.mass / self.vehicle.body.mass
@@ -182,8 +188,15 @@ class Explorer:
             limits = climb.limits if downhill else climb.uphill_limits
         except (ModelError, SolverError) as error:
             return Explored(state, _plain(error), vehicle)
-        return Explored(state, found.row.message if found.row.state is None else "", climb.vehicle, climb, found.row, limits,
-                        found.axles)
+        return Explored(
+            state,
+            found.row.message if found.row.state is None else "",
+            climb.vehicle,
+            climb,
+            found.row,
+            limits,
+            found.axles,
+        )
 
     def punch(self, explored: Explored) -> tuple[PunchResult | None, str]:
         """A punch from the crawl of a state to its throttle: a run of the full motion, no estimate.
@@ -197,8 +210,14 @@ class Explorer:
             return None, explored.message
         state = explored.state
         try:
-            result = punch(explored.vehicle, grade_deg=state.grade_deg, throttle=state.throttle, rise_s=RISE_S,
-                           standing=explored.climb.standing, outcome=False)
+            result = punch(
+                explored.vehicle,
+                grade_deg=state.grade_deg,
+                throttle=state.throttle,
+                rise_s=RISE_S,
+                standing=explored.climb.standing,
+                outcome=False,
+            )
         except (ModelError, SolverError) as error:
             return None, _plain(error)
         return (result, "") if result.success else (None, result.message)
@@ -236,7 +255,9 @@ class Explorer:
             text = stream.read().decode("utf-8")
         there = load_vehicle(os.fspath(file), text=text)
         if _without_setups(there.document) != _without_setups(base.document):
-            raise ModelError(f"{file}: holds another vehicle than the one shown; name its own file, or one that is not there yet")
+            raise ModelError(
+                f"{file}: holds another vehicle than the one shown; name its own file, or one that is not there yet"
+            )
         if name in there.setups:
             raise ModelError(f"{file}: has a set-up {name!r} already, which stays as it is; give another name")
         own = base.document.get("setups", {}).get(self.vehicle.setup, {}) if self.vehicle.base is not None else {}
@@ -256,7 +277,9 @@ class Explorer:
 
     def free_name(self, file: str | os.PathLike, wanted: str = "explored") -> str:
         """A set-up name that a file does not have yet."""
-        taken = load_vehicle(os.fspath(file)).setups if os.path.exists(file) else (self.vehicle.base or self.vehicle).setups
+        taken = (
+            load_vehicle(os.fspath(file)).setups if os.path.exists(file) else (self.vehicle.base or self.vehicle).setups
+        )
         names = [wanted, *(f"{wanted}_{k}" for k in range(2, MOST_SETUPS))]
         return next(name for name in names if name not in taken)
 

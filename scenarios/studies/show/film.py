@@ -111,12 +111,29 @@ class Film(Result):
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         unit = "time_s" if self.kind == "punch" else "grade_deg"
-        rows = [{"setup": track.setup, **{f"{what}_load_n": [_number(track.loads_n[row, self.sample(track, k)])
-                                                             for k in range(len(self.places))]
-                                          for row, what in enumerate(("rear", "front"))}} for track in self.tracks]
-        return {"kind": self.kind, unit: self.places.tolist(), "frames": len(self.places), "hold_frames": self.hold_frames,
-                "frames_per_second": self.frames_per_second, "slow": self.slow, "duration_s": self.duration_s,
-                "setups": rows, "status": "ok"}
+        rows = [
+            {
+                "setup": track.setup,
+                **{
+                    f"{what}_load_n": [
+                        _number(track.loads_n[row, self.sample(track, k)]) for k in range(len(self.places))
+                    ]
+                    for row, what in enumerate(("rear", "front"))
+                },
+            }
+            for track in self.tracks
+        ]
+        return {
+            "kind": self.kind,
+            unit: self.places.tolist(),
+            "frames": len(self.places),
+            "hold_frames": self.hold_frames,
+            "frames_per_second": self.frames_per_second,
+            "slow": self.slow,
+            "duration_s": self.duration_s,
+            "setups": rows,
+            "status": "ok",
+        }
 
 
 def _number(value: float) -> float | None:
@@ -124,8 +141,17 @@ def _number(value: float) -> float | None:
     return float(value) if np.isfinite(value) else None
 
 
-def punch_film(vehicles: Sequence[Vehicle], *, grade_deg: float, throttle: float = 1.0, rise_s: float = 0.05,
-               start_s: float = 0.1, duration_s: float = 1.0, slow: float = 5.0, frames_per_second: float = 20.0) -> Film:
+def punch_film(
+    vehicles: Sequence[Vehicle],
+    *,
+    grade_deg: float,
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    start_s: float = 0.1,
+    duration_s: float = 1.0,
+    slow: float = 5.0,
+    frames_per_second: float = 20.0,
+) -> Film:
     """A film of a punch, slowed down.
 
     Parameters
@@ -154,21 +180,41 @@ def punch_film(vehicles: Sequence[Vehicle], *, grade_deg: float, throttle: float
     stride = ceil(step / FINEST_S - 1e-9)
     tracks = []
     for vehicle in vehicles:
-        result = punch(vehicle, grade_deg=grade_deg, throttle=throttle, rise_s=rise_s, start_s=start_s, duration_s=duration_s,
-                       sample_s=step / stride, outcome=False)
+        result = punch(
+            vehicle,
+            grade_deg=grade_deg,
+            throttle=throttle,
+            rise_s=rise_s,
+            start_s=start_s,
+            duration_s=duration_s,
+            sample_s=step / stride,
+            outcome=False,
+        )
         if not result.success:
-            raise SolverError(None, f"animate: {vehicle.setup} cannot hold the crawl before the punch: {result.message}", result)
+            raise SolverError(
+                None, f"animate: {vehicle.setup} cannot hold the crawl before the punch: {result.message}", result
+            )
         tracks.append(_punch_track(result))
     longest = max(len(track.places) for track in tracks)
     frames = (longest - 1) // stride + 1
     title = f"throttle to {throttle:g} in {rise_s:g} s at {grade_deg:g} deg, {vehicles[0].drive.driven_axles} driven"
-    return Film("punch", vehicles[0].name, title, tuple(tracks), step * np.arange(frames), stride, float(frames_per_second),
-                float(slow))
+    return Film(
+        "punch",
+        vehicles[0].name,
+        title,
+        tuple(tracks),
+        step * np.arange(frames),
+        stride,
+        float(frames_per_second),
+        float(slow),
+    )
 
 
 def _check_frames(count, remedy):
     if count > MOST_FRAMES:
-        raise ModelError(f"animate: {count:.0f} frames are more than the {MOST_FRAMES} that a film may have; make {remedy} smaller")
+        raise ModelError(
+            f"animate: {count:.0f} frames are more than the {MOST_FRAMES} that a film may have; make {remedy} smaller"
+        )
     if count < 1.0:
         raise ModelError(f"animate: this gives less than one frame; make {remedy} larger")
 
@@ -181,15 +227,35 @@ def _punch_track(result):
     for k in range(n):
         up = [end for row, end in enumerate(("rear", "front")) if loads[row, k] <= 0.0]
         words.append(" and ".join(up) + " in the air" if up else "")
-    if result.events and result.events[-1].name.startswith("flips") and result.time_s[-1] < result.options.duration_s - 1e-9:
+    if (
+        result.events
+        and result.events[-1].name.startswith("flips")
+        and result.time_s[-1] < result.options.duration_s - 1e-9
+    ):
         words[-1] = result.events[-1].name.replace("_", " ") + " over"
-    return Track(result.setup, result.standing.values, result.time_s, np.full(n, result.options.grade_deg),
-                 result.states[COORDINATE_ROWS], loads, np.array([traces["rear_traction_n"], traces["front_traction_n"]]),
-                 traces["nose_up_pitch_deg"], traces["travel_mm"], dict(result.budget), tuple(words))
+    return Track(
+        result.setup,
+        result.standing.values,
+        result.time_s,
+        np.full(n, result.options.grade_deg),
+        result.states[COORDINATE_ROWS],
+        loads,
+        np.array([traces["rear_traction_n"], traces["front_traction_n"]]),
+        traces["nose_up_pitch_deg"],
+        traces["travel_mm"],
+        dict(result.budget),
+        tuple(words),
+    )
 
 
-def creep_film(vehicles: Sequence[Vehicle], *, from_deg: float = 0.0, to_deg: float | None = None,
-               degrees_per_second: float = 10.0, frames_per_second: float = 20.0) -> Film:
+def creep_film(
+    vehicles: Sequence[Vehicle],
+    *,
+    from_deg: float = 0.0,
+    to_deg: float | None = None,
+    degrees_per_second: float = 10.0,
+    frames_per_second: float = 20.0,
+) -> Film:
     """A film of a steady crawl while the slope grows steeper; every frame is an equilibrium.
 
     Parameters
@@ -216,7 +282,9 @@ def creep_film(vehicles: Sequence[Vehicle], *, from_deg: float = 0.0, to_deg: fl
     step = degrees_per_second / frames_per_second
     end = max(c.limits.steepest_equilibrium_deg for c in climbs) + step if to_deg is None else to_deg
     if end <= from_deg:
-        raise ModelError(f"animate: from {from_deg:g} to {end:g} deg the slope does not grow steeper; swap or change --from and --to")
+        raise ModelError(
+            f"animate: from {from_deg:g} to {end:g} deg the slope does not grow steeper; swap or change --from and --to"
+        )
     _check_frames((end - from_deg) / step, "--degrees-per-second, --frames-per-second or the range of grades")
     grades = from_deg + step * np.arange(floor((end - from_deg) / step + 1e-9) + 1)
     tracks = tuple(_creep_track(climb, grades) for climb in climbs)
@@ -232,9 +300,22 @@ def _creep_track(climb, grades):
 
     missing = np.full(9, np.nan)
     coordinates = np.array([missing if row.state is None else coordinates_of(row.state[:13]) for row in rows]).T
-    budget = {key: np.array([np.nan if row.budget[key] is None else row.budget[key] for row in rows]) for key in STEADY_KEYS}
-    words = tuple("" if row.status == "ok" else row.status.replace("_", " ").replace("tip over", "tip-over") for row in rows)
-    return Track(climb.vehicle.setup, climb.standing.values, grades, grades, coordinates,
-                 np.array([column("rear_load_n"), column("front_load_n")]),
-                 np.array([column("rear_traction_n"), column("front_traction_n")]), column("nose_up_pitch_deg"),
-                 np.zeros(len(rows)), budget, words)
+    budget = {
+        key: np.array([np.nan if row.budget[key] is None else row.budget[key] for row in rows]) for key in STEADY_KEYS
+    }
+    words = tuple(
+        "" if row.status == "ok" else row.status.replace("_", " ").replace("tip over", "tip-over") for row in rows
+    )
+    return Track(
+        climb.vehicle.setup,
+        climb.standing.values,
+        grades,
+        grades,
+        coordinates,
+        np.array([column("rear_load_n"), column("front_load_n")]),
+        np.array([column("rear_traction_n"), column("front_traction_n")]),
+        column("nose_up_pitch_deg"),
+        np.zeros(len(rows)),
+        budget,
+        words,
+    )

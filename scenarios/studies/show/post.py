@@ -83,21 +83,26 @@ class Post(Result):
         """How the difference of the first set-up stands against both lines."""
         first, difference = self.comparison.members[0], self.comparison.differences[0]
         lines = self.comparison.thresholds
-        return size_words(difference.front_load_n, lines.measurable_load_n,
-                          lines.noticed_load_n(first.at_grade.budget["standing_n"]))
+        return size_words(
+            difference.front_load_n, lines.measurable_load_n, lines.noticed_load_n(first.at_grade.budget["standing_n"])
+        )
 
     def text(self) -> str:
         """What the picture says, for those who cannot see it."""
         lines = [f"{self.name}, steady crawl at {self.comparison.grade_deg:g} deg, calculated: {self.headline()}."]
-        lines += [f"{m.name}: front axle {grams_of_force(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
-                  for m in self.comparison.members]
+        lines += [
+            f"{m.name}: front axle {grams_of_force(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
+            for m in self.comparison.members
+        ]
         lines += [d.load_verdict for d in self.comparison.differences]
         if self.punch is None:
             lines.append(f"No punch beside it: {self.no_punch}")
         else:
-            lines.append(f"Punch of {self.punch.setup}, throttle to {self.punch.options.throttle:g} in "
-                         f"{self.punch.options.rise_s:g} s: least front load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
-                         f"at {self.punch.time_s[self.punch.least_sample]:.3f} s.")
+            lines.append(
+                f"Punch of {self.punch.setup}, throttle to {self.punch.options.throttle:g} in "
+                f"{self.punch.options.rise_s:g} s: least front load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
+                f"at {self.punch.time_s[self.punch.least_sample]:.3f} s."
+            )
         lines += [f"Measured: {len(m.grade_deg)} readings of {m.setup} ({m.file})." for m in self.measured]
         if self.seal is not None:
             lines.append(f"Predicted before the trial: {self.seal.words}; SHA-256 {self.seal.commitment}")
@@ -108,22 +113,41 @@ class Post(Result):
         punched: dict[str, Any] | None = None
         if self.punch is not None:
             k = self.punch.least_sample
-            punched = {"setup": self.punch.setup, "time_s": float(self.punch.time_s[k]),
-                       "front_load_min_n": float(self.punch.front_load_n[k]),
-                       "budget": {key: float(part[k]) for key, part in self.punch.budget.items()}}
+            punched = {
+                "setup": self.punch.setup,
+                "time_s": float(self.punch.time_s[k]),
+                "front_load_min_n": float(self.punch.front_load_n[k]),
+                "budget": {key: float(part[k]) for key, part in self.punch.budget.items()},
+            }
         return {
-            "comparison": self.comparison.to_dict(), "punch": punched,
+            "comparison": self.comparison.to_dict(),
+            "punch": punched,
             "no_punch": self.no_punch or None,
-            "measured": [{"setup": m.setup, "file": m.file, "grade_deg": m.grade_deg.tolist(),
-                          "front_load_n": m.front_load_n.tolist(), "standard_error_n": m.standard_error_n.tolist()} for m in self.measured],
+            "measured": [
+                {
+                    "setup": m.setup,
+                    "file": m.file,
+                    "grade_deg": m.grade_deg.tolist(),
+                    "front_load_n": m.front_load_n.tolist(),
+                    "standard_error_n": m.standard_error_n.tolist(),
+                }
+                for m in self.measured
+            ],
             "commitment": None if self.seal is None else self.seal.commitment,
-            "text": self.text(), "status": self.comparison.to_dict()["status"],
+            "text": self.text(),
+            "status": self.comparison.to_dict()["status"],
         }
 
 
-def gather_post(vehicles: Sequence[Vehicle], *, grade_deg: float | None = None, thresholds: Thresholds | None = None,
-                readings: Mapping[str, str | os.PathLike] | None = None, trial: str | os.PathLike | None = None,
-                throttle: float = 1.0) -> Post:
+def gather_post(
+    vehicles: Sequence[Vehicle],
+    *,
+    grade_deg: float | None = None,
+    thresholds: Thresholds | None = None,
+    readings: Mapping[str, str | os.PathLike] | None = None,
+    trial: str | os.PathLike | None = None,
+    throttle: float = 1.0,
+) -> Post:
     """Solve and read what belongs on the picture.
 
     Parameters
@@ -166,8 +190,10 @@ def gather_post(vehicles: Sequence[Vehicle], *, grade_deg: float | None = None, 
     comparison = compare(vehicles, grade_deg=grade_deg, thresholds=thresholds)
     for member in comparison.members:
         if member.at_grade.front_load_n is None:
-            raise ModelError(f"post: {member.name} has no front load at {comparison.grade_deg:g} deg ({member.at_grade.message}); "
-                             "choose a smaller --grade")
+            raise ModelError(
+                f"post: {member.name} has no front load at {comparison.grade_deg:g} deg ({member.at_grade.message}); "
+                "choose a smaller --grade"
+            )
     found, why = _punch(vehicles[0], comparison.members[0].climb, comparison.grade_deg, throttle)
     return Post(vehicles[0].name, comparison, found, why, measured, seal)
 
@@ -186,7 +212,9 @@ def _measured(path, vehicle):
     loads = np.array([kind == "front_load" for kind in result.kinds])
     if not loads.any():
         raise ModelError(f"{path}: holds no front_load readings, so there is nothing to put on the picture")
-    return Measured(vehicle.setup, str(result.file), result.grade_deg[loads], result.observed[loads], result.errors[loads])
+    return Measured(
+        vehicle.setup, str(result.file), result.grade_deg[loads], result.observed[loads], result.errors[loads]
+    )
 
 
 def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
@@ -205,14 +233,21 @@ def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
     if not plan.commitment:
         faults.append("its plan is not sealed; `noseload trial plan` seals it")
     if plan.vehicle_sha256 is not None and plan.vehicle_sha256 != vehicles[0].sha256:
-        faults.append(f"its prediction is of another vehicle file (SHA-256 {plan.vehicle_sha256[:12]}..., this one "
-                      f"{(vehicles[0].sha256 or 'none')[:12]}...); draw it from the vehicle.toml in that folder")
-    faults += [f"it is about the set-up {name}, which is not on the picture; name it with --setups"
-               for name in (plan.reference, plan.change) if name not in names]
+        faults.append(
+            f"its prediction is of another vehicle file (SHA-256 {plan.vehicle_sha256[:12]}..., this one "
+            f"{(vehicles[0].sha256 or 'none')[:12]}...); draw it from the vehicle.toml in that folder"
+        )
+    faults += [
+        f"it is about the set-up {name}, which is not on the picture; name it with --setups"
+        for name in (plan.reference, plan.change)
+        if name not in names
+    ]
     if faults:
         raise ModelError(f"{folder}: " + "; ".join(faults))
     prediction = plan.prediction
     words = "no prediction"
     if prediction is not None:
-        words = f"{plan.change} less {plan.reference}, {plan.kind.words} {plan.kind.show(prediction.difference, sign=True)}"
+        words = (
+            f"{plan.change} less {plan.reference}, {plan.kind.words} {plan.kind.show(prediction.difference, sign=True)}"
+        )
     return Seal(plan.commitment, words)

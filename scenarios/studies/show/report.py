@@ -116,8 +116,11 @@ class Report(Result):
     def to_dict(self) -> dict:
         """Keys of the JSON document; the long rows and traces are left to the replication folder."""
         return {
-            "name": self.vehicle.name, "level": self.vehicle.level, "grade_deg": self.grade_deg,
-            "punch_grade_deg": self.punch_grade_deg, "description": self.description.to_dict(),
+            "name": self.vehicle.name,
+            "level": self.vehicle.level,
+            "grade_deg": self.grade_deg,
+            "punch_grade_deg": self.punch_grade_deg,
+            "description": self.description.to_dict(),
             "setups": [_member_dict(member) for member in self.members],
             "differences": [] if self.comparison is None else [d.to_dict() for d in self.comparison.differences],
             "punch_grade_chosen": self.punch_grade_words,
@@ -127,7 +130,8 @@ class Report(Result):
             "bench": None if self.bench is None else self.bench.to_dict(),
             "trial": None if self.trial is None else self.trial.to_dict(),
             "assumed_that_matter": [item.to_dict("n") for item in self.assumed],
-            "missing": [item.to_dict() for item in self.missing], "status": self.status,
+            "missing": [item.to_dict() for item in self.missing],
+            "status": self.status,
         }
 
     def plot(self, ax: Any = None) -> Any:
@@ -135,16 +139,23 @@ class Report(Result):
         return (self.comparison or self.members[0].sweep).plot(ax)
 
     def __repr__(self) -> str:
-        return (f"Report({self.vehicle.name}: {len(self.members)} set-ups, creep at {self.grade_deg:g} deg, "
-                f"{len(self.missing)} parts missing)")
+        return (
+            f"Report({self.vehicle.name}: {len(self.members)} set-ups, creep at {self.grade_deg:g} deg, "
+            f"{len(self.missing)} parts missing)"
+        )
 
 
 def _member_dict(member: ReportMember) -> dict:
     values = {"setup": member.name, "limits": member.sweep.limits.to_dict(), "at_grade": member.at_grade.to_dict()}
     if member.punch is not None:
         done = member.punch
-        values["punch"] = {"grade_deg": done.options.grade_deg, "status": done.status, "start": dict(done.start),
-                           "summary": dict(done.summary), "events": [event.to_dict() for event in done.events]}
+        values["punch"] = {
+            "grade_deg": done.options.grade_deg,
+            "status": done.status,
+            "start": dict(done.start),
+            "summary": dict(done.summary),
+            "events": [event.to_dict() for event in done.events],
+        }
     return values
 
 
@@ -169,8 +180,9 @@ class _Collector:
         self.missing.append(Missing(part, why))
 
 
-def collect(vehicles: Sequence, options: ReportOptions | None = None, *,
-            progress: Callable[[str], None] | None = None) -> Report:
+def collect(
+    vehicles: Sequence, options: ReportOptions | None = None, *, progress: Callable[[str], None] | None = None
+) -> Report:
     """Run every study of the report.
 
     Parameters
@@ -200,48 +212,87 @@ def collect(vehicles: Sequence, options: ReportOptions | None = None, *,
     tips = [climb.limits.steepest_equilibrium_deg for _, climb in pairs]
     grade = options.grade_deg if options.grade_deg is not None else grade_below(min(tips))
     run.progress("steady crawl")
-    members = [ReportMember(vehicle.setup, vehicle, climb, sweep(vehicle, climb=climb), climb.row(grade)) for vehicle, climb in pairs]
+    members = [
+        ReportMember(vehicle.setup, vehicle, climb, sweep(vehicle, climb=climb), climb.row(grade))
+        for vehicle, climb in pairs
+    ]
     comparison, sure = _compared(run, vehicles, grade, options)
     punch_grade, words, punches = _punches(run, members, grade, options)
     punched = _punched(run, comparison, punch_grade, punches, options)
-    members = [replace(member, punch=done, links=_links(run, member, grade)) for member, done in zip(members, punches, strict=True)]
+    members = [
+        replace(member, punch=done, links=_links(run, member, grade))
+        for member, done in zip(members, punches, strict=True)
+    ]
     ranked = run.ask("what would help", _rank, vehicles[0], grade)
     benches = run.ask("held-wheel bench", _bench, vehicles, options)
     trial = _trial(run, comparison, members, options)
-    return Report(options, grade, punch_grade, words, description, tuple(members), comparison, punched, sure, ranked, benches, trial,
-                  _assumed(run, vehicles, grade, options), tuple(run.missing))
+    return Report(
+        options,
+        grade,
+        punch_grade,
+        words,
+        description,
+        tuple(members),
+        comparison,
+        punched,
+        sure,
+        ranked,
+        benches,
+        trial,
+        _assumed(run, vehicles, grade, options),
+        tuple(run.missing),
+    )
 
 
 def _compared(run: _Collector, vehicles, grade, options):
     """Comparison (None for a single set-up) and uncertainty (None for a rigid vehicle)."""
     draws = options.draws if vehicles[0].level != "A" else 0
     if vehicles[0].level == "A":
-        run.note("errors of the numbers", "the file has no links (level A): errors are carried through attitude from level B on")
+        run.note(
+            "errors of the numbers",
+            "the file has no links (level A): errors are carried through attitude from level B on",
+        )
     run.progress("errors of the numbers")
     if len(vehicles) > 1:
         result = compare(vehicles, grade_deg=grade, thresholds=options.thresholds, draws=draws, seed=options.seed)
         return result, result.uncertainty
-    run.note("set-ups side by side", "the file has no other set-up: add a [setups.NAME] table and it is laid beside this one")
+    run.note(
+        "set-ups side by side", "the file has no other set-up: add a [setups.NAME] table and it is laid beside this one"
+    )
     if not draws:
         return None, None
     from noseload.studies.errors.uncertainty import uncertainty
 
-    return None, run.ask("errors of the numbers", lambda: uncertainty(vehicles, grade_deg=grade, draws=draws, seed=options.seed))
+    return None, run.ask(
+        "errors of the numbers", lambda: uncertainty(vehicles, grade_deg=grade, draws=draws, seed=options.seed)
+    )
 
 
 def _punches(run: _Collector, members, grade, options):
     """Grade of the punch, how it was found, and a punch of each set-up at it (None where there is none)."""
     nothing = None, "", [None] * len(members)
     if members[0].rigid:
-        run.note("throttle punch", "the file has no links (level A): a punch needs links, shocks, motor and damping (levels B and C)")
+        run.note(
+            "throttle punch",
+            "the file has no links (level A): a punch needs links, shocks, motor and damping (levels B and C)",
+        )
         return nothing
     if members[0].vehicle.level == "B":
-        run.note("motor and damping as measured",
-                 "the file has neither (level B): the punch uses stated defaults, so its size is assumed, not measured; level C brings them")
+        run.note(
+            "motor and damping as measured",
+            "the file has neither (level B): the punch uses stated defaults, so its size is assumed, not measured; level C brings them",
+        )
     asked = options.punch_grade_deg
-    found = run.ask("throttle punch", lambda: punch_each(
-        [member.climb for member in members], grade if asked is None else asked, search=asked is None, throttle=options.throttle,
-        rise_s=options.rise_s))
+    found = run.ask(
+        "throttle punch",
+        lambda: punch_each(
+            [member.climb for member in members],
+            grade if asked is None else asked,
+            search=asked is None,
+            throttle=options.throttle,
+            rise_s=options.rise_s,
+        ),
+    )
     if found is None:
         return nothing
     for member, done in zip(members, found[1], strict=True):
@@ -254,8 +305,12 @@ def _punched(run: _Collector, comparison, grade, punches, options):
     """What set-ups change in the punch; None for a single one, or without punches."""
     if comparison is None or grade is None:
         return None
-    return run.ask("what set-ups change in a punch", lambda: compare_punch(
-        comparison, grade_deg=grade, throttle=options.throttle, rise_s=options.rise_s, runs=punches))
+    return run.ask(
+        "what set-ups change in a punch",
+        lambda: compare_punch(
+            comparison, grade_deg=grade, throttle=options.throttle, rise_s=options.rise_s, runs=punches
+        ),
+    )
 
 
 def _links(run: _Collector, member: ReportMember, grade: float):
@@ -290,8 +345,12 @@ def _assumed(run: _Collector, vehicles, grade, options):
     from noseload.studies.climb.creep import creep
     from noseload.studies.errors.assumed import assumed_that_matter
 
-    found = run.ask("assumed values", lambda: assumed_that_matter(
-        vehicles[:1], lambda v: (creep(v[0], grade_deg=grade).front_load_n,), options.thresholds.measurable_load_n))
+    found = run.ask(
+        "assumed values",
+        lambda: assumed_that_matter(
+            vehicles[:1], lambda v: (creep(v[0], grade_deg=grade).front_load_n,), options.thresholds.measurable_load_n
+        ),
+    )
     return found or ()
 
 
@@ -325,7 +384,9 @@ class TrialNeed:
         values = {k: v for k, v in self.__dict__.items() if k != "sizing"}
         size = self.sizing
         return values | {
-            "installations": size.design.installations, "minutes": size.minutes, "power": size.power,
+            "installations": size.design.installations,
+            "minutes": size.minutes,
+            "power": size.power,
             "smallest_difference_deg": size.smallest_difference,
             "curve": [dict(point.__dict__) for point in size.curve],
         }

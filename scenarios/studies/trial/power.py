@@ -148,13 +148,7 @@ def _limits(design: Design, readings: np.ndarray, used: np.ndarray, orders: np.n
     # In a whole set the order used is there already; batch_limits adds it, which a sample needs.
     whole = orders.shape[0] == design.count()
     return batch_limits(
-        readings,
-        used,
-        orders,
-        blocks=design.blocks,
-        fits_drift=design.fits_drift,
-        alpha=alpha,
-        adds_used=not whole,
+        readings, used, orders, blocks=design.blocks, fits_drift=design.fits_drift, alpha=alpha, adds_used=not whole
     )
 
 

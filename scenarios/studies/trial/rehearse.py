@@ -184,7 +184,9 @@ def _rehearse_one(
 ) -> RehearsedTruth:
     # The same seed for every truth: they differ by the truth alone.
     rng, source = np.random.default_rng(options.seed), random.Random(options.seed)
-    counts = dict.fromkeys(("right", "false", "smaller", "wrong", "undecided", "covered", "alarm", "refused", "control"), 0)
+    counts = dict.fromkeys(
+        ("right", "false", "smaller", "wrong", "undecided", "covered", "alarm", "refused", "control"), 0
+    )
     limits = []
     noticed = abs(true) >= plan.noticeable
     within = plan.prediction is not None and abs(true - plan.prediction.difference) <= plan.prediction.margin

@@ -271,12 +271,7 @@ def _curve(
 
 
 def _lost(
-    question: Question,
-    afternoon: Afternoon,
-    chosen: int,
-    wanted: int | None,
-    power: float,
-    smallest: float | None,
+    question: Question, afternoon: Afternoon, chosen: int, wanted: int | None, power: float, smallest: float | None
 ) -> tuple[str, ...]:
     if wanted is not None and chosen >= wanted:
         return ()
