@@ -7,6 +7,7 @@ from typing import Any
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.how_sure import add_uncertainty, interval_text
+from noseload.commands.paths import add_overwrite, writes, writes_into
 from noseload.demo import DEMO
 from noseload.documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
 from noseload.model.file.reader import load_vehicle
@@ -90,8 +91,11 @@ def add_arguments(parser):
     )
     add_uncertainty(parser)
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
-    parser.add_argument("--csv", metavar="FILE", help="also write all rows as CSV")
-    parser.add_argument("--pictures", metavar="FOLDER", help="also draw the pictures into this folder")
+    parser.add_argument("--csv", type=writes("--csv"), metavar="FILE", help="also write all rows as CSV")
+    parser.add_argument(
+        "--pictures", type=writes_into("--pictures"), metavar="FOLDER", help="also draw the pictures into this folder"
+    )
+    add_overwrite(parser)
 
 
 def run(options):

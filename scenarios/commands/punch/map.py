@@ -14,8 +14,9 @@ from noseload.commands.common import (
     save_partial,
     workers,
 )
+from noseload.commands.paths import reads
 from noseload.demo import DEMO
-from noseload.documents import NO_SOLUTION, finite_option, number, table, write_csv
+from noseload.documents import NO_SOLUTION, finite_option, number, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.units import grams_of_force
@@ -33,6 +34,7 @@ def add_arguments(parser):
     add(
         "vehicles",
         nargs="*",
+        type=reads(),
         metavar="VEHICLE.toml",
         help="one file with set-ups, or two files (default: a demo vehicle)",
     )
@@ -45,7 +47,13 @@ def add_arguments(parser):
         metavar=("FROM", "TO"),
         help="grades in degrees (default: level to 2 deg below the first tip-over)",
     )
-    add("--grade-count", type=int, default=DEFAULT_GRADES, metavar="N", help=f"rows of the map ({DEFAULT_GRADES})")
+    add(
+        "--grade-count",
+        type=whole_option("a number of rows", 1, 200),
+        default=DEFAULT_GRADES,
+        metavar="N",
+        help=f"rows of the map ({DEFAULT_GRADES})",
+    )
     add(
         "--rises",
         nargs=2,
@@ -54,7 +62,13 @@ def add_arguments(parser):
         metavar=("FROM", "TO"),
         help=f"rise times of the throttle, s ({FASTEST_S:g} {SLOWEST_S:g})",
     )
-    add("--rise-count", type=int, default=DEFAULT_RISES, metavar="N", help=f"columns of the map ({DEFAULT_RISES})")
+    add(
+        "--rise-count",
+        type=whole_option("a number of columns", 1, 200),
+        default=DEFAULT_RISES,
+        metavar="N",
+        help=f"columns of the map ({DEFAULT_RISES})",
+    )
     add(
         "--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)"
     )

@@ -4,7 +4,8 @@ import os
 import sys
 
 from noseload.commands.common import add_vehicle, load_setups, print_json
-from noseload.documents import NO_SOLUTION, finite_option
+from noseload.commands.paths import add_overwrite, writes, writes_into
+from noseload.documents import NO_SOLUTION, finite_option, seed_option, whole_option
 from noseload.model.errors import ModelError
 from noseload.output import write_whole
 
@@ -17,9 +18,15 @@ def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, setup=False)
     add = parser.add_argument
-    add("--out", metavar="FILE.html", help="page to write (noseload-report.html, or none with --folder alone)")
+    add(
+        "--out",
+        type=writes("--out"),
+        metavar="FILE.html",
+        help="page to write (noseload-report.html, or none with --folder alone)",
+    )
     add(
         "--folder",
+        type=writes_into("--folder"),
         metavar="DIR",
         help="also a new folder to repeat it: file, sheets, recipes, board, plan, raw results",
     )
@@ -50,9 +57,16 @@ def add_arguments(parser):
         metavar="S",
         help="time in which it rises (0.05)",
     )
-    add("--draws", type=int, default=400, metavar="N", help="draws of the 95 %% intervals; 0 for none (400)")
-    add("--seed", type=int, default=1, metavar="N", help="seed of the draws (1)")
+    add(
+        "--draws",
+        type=whole_option("a number of draws", 0, 1_000_000),
+        default=400,
+        metavar="N",
+        help="draws of the 95 %% intervals; 0 for none (400)",
+    )
+    add("--seed", type=seed_option, default=1, metavar="N", help="seed of the draws (1)")
     add("--json", action="store_true", help="print one JSON document and nothing else")
+    add_overwrite(parser)
 
 
 def run(options):
