@@ -85,6 +85,10 @@ def _run(name, arguments):
         return int(stop.code or 0)
     try:
         code = module.run(options)
+        if code == 0 and not getattr(options, "json", False):
+            from .commands.next_steps import next_line
+
+            print(f"\n{next_line(name, _files(options))}")
         sys.stdout.flush()
         return code
     except ModelError as error:
@@ -103,6 +107,12 @@ def _run(name, arguments):
         return _complain(f"{error.filename or 'file'}: {error.strerror or error}", 2)
     except KeyboardInterrupt:
         return _complain("interrupted", 130)
+
+
+def _files(options):
+    """Vehicle files that were given."""
+    given = getattr(options, "vehicles", None) or [getattr(options, "vehicle", None)]
+    return [str(file) for file in given if file]
 
 
 def _complain(message, code):
