@@ -169,6 +169,10 @@ def _run(name, arguments):
         options = _parser(name, module).parse_args(arguments)
         check_paths(options)
         code = module.run(options)
+        if code == 0 and not getattr(options, "json", False):
+            from .commands.next_steps import next_line
+
+            print(f"\n{next_line(name, _files(options))}")
         sys.stdout.flush()
         return code
     except SystemExit as stop:
@@ -187,6 +191,12 @@ def _run(name, arguments):
         return 0
     except OSError as error:
         return _complain(f"{error.filename or 'standard output'}: {error.strerror or error}", 2)
+
+
+def _files(options):
+    """Vehicle files that were given."""
+    given = getattr(options, "vehicles", None) or [getattr(options, "vehicle", None)]
+    return [str(file) for file in given if file]
 
 
 def _complain(message, code):

@@ -180,7 +180,7 @@ class _Graph:
         raise TypeError(f"no kernel operation for the power {expression}")
 
 
-def _lower(kernel):
+def lower(kernel):
     """Turn a kernel's tape into needed nodes in order, and the node of each output."""
     graph = _Graph()
     bound: dict = {}
@@ -200,7 +200,7 @@ def _lower(kernel):
 
 def operation_count(kernel):
     """Number of arithmetic operations of one evaluation."""
-    nodes, order, _ = _lower(kernel)
+    nodes, order, _ = lower(kernel)
     return sum(nodes[k][0] not in ("input", "constant") for k in order)
 
 
@@ -219,7 +219,7 @@ _SCALAR = {
 
 def print_scalar(kernel):
     """Text of the kernel for one state: tuples of floats in, one tuple of floats out."""
-    nodes, order, outputs = _lower(kernel)
+    nodes, order, outputs = lower(kernel)
     uses: dict = {}
     for k in order:
         operation, *operands = nodes[k]
@@ -260,7 +260,7 @@ _ARRAY = {
 
 def print_array(kernel):
     """Text of the kernel for a batch: rows in, rows written into `out`, scratch rows recycled."""
-    nodes, order, outputs = _lower(kernel)
+    nodes, order, outputs = lower(kernel)
     last_use = {}
     for k in order:
         for a in nodes[k][1:]:

@@ -10,6 +10,7 @@ import sympy as sp
 
 from .assembly import END_NAMES, assemble, parameter, quasi_static_traction, slipping_traction, steady_traction
 from .codegen import Kernel, Tape, operation_count, print_array, print_scalar
+from .script import script_module
 
 TARGET = Path(__file__).parents[1] / "generated"
 
@@ -477,6 +478,7 @@ def generated_modules():
     kernels, parameters = derive_kernels()
     by_name = {kernel.name: kernel for kernel in kernels}
     texts = {"parameter_order.py": _order_module(parameters)}
+    texts["kernels.js"] = script_module(by_name, parameters)
     for family, names in FAMILIES.items():
         chosen = [by_name[name] for name in names]
         if family not in ARRAY_ONLY:

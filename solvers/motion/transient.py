@@ -152,6 +152,8 @@ class _Run:
         self.motion.enter(time, corner)
         rates, modes = self._rates_at(time, state)
         self.step = min(self.step, self.options.first_step)
+        # What the last piece erred (rounding alone, in a steady crawl) says nothing of this one.
+        self.last_error = 1.0
         if self.right and np.abs((rates - self.right[-1]) * self.weights).max() > 1.0 and modes.decay:
             # An input jumped: the stiff part now relaxes, and nodes must resolve that.
             relaxing = 1.0 / (max(modes.decay) + 1.0 / self.step)

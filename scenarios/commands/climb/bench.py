@@ -19,7 +19,7 @@ EXAMPLE = "noseload bench my-crawler.toml --front free --setups base,raised --pl
 BUDGET_WORDS = {
     "standing_n": "standing on the level",
     "motor_torque_n": "the torque, -T/L",
-    "attitude_n": "attitude (pitch and travel): all that links do",
+    "attitude_n": "attitude (pitch and travel)",
     "front_traction_n": "front traction (geared in)",
 }
 WHEELS = {"free": "front wheels free (shaft out, or on rollers)", "geared": "front wheels on the floor, geared in"}

@@ -43,7 +43,7 @@ def add_arguments(parser):
         "--grade",
         type=finite_option("a grade", -89.0, 89.0),
         metavar="DEG",
-        help="grade of the front load (default: 45, or less where it tips before)",
+        help="grade of the front load (default: 45, or less where the climb ends before)",
     )
     parser.add_argument("--by", choices=tuple(BY), default="tip-over", help="outcome that ranks (tip-over)")
     parser.add_argument(

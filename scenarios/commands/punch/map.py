@@ -190,10 +190,11 @@ def _sentence(result):
     good = np.isfinite(difference)
     if not good.any():
         return "Calculated: no punch of this map can start."
+    words = result.thresholds.load(0.0, 1.0).threshold.words
     share = float((difference[good] >= result.noticed_load_n).mean())
     i, j = np.unravel_index(np.argmax(np.where(good, difference, -1.0)), difference.shape)
     return (
-        f"Calculated: in {100 * share:.0f} % of this map the change is above what you set as noticeable, {line}; largest "
+        f"Calculated: in {100 * share:.0f} % of this map the change is above {words}, {line}; largest "
         f"{grams_of_force(result.load_difference_n[i, j]):+.0f} g at {result.grade_deg[i]:.1f} deg with a rise of "
         f"{1e3 * result.rise_s[j]:.0f} ms. Where both set-ups lift the front axle, the change is 0: look at the time in the "
         "air."

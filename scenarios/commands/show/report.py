@@ -3,11 +3,13 @@
 import os
 import sys
 
+from noseload.commands.answers import answer_lines
 from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.paths import add_overwrite, writes, writes_into
 from noseload.documents import NO_SOLUTION, finite_option, seed_option, whole_option
 from noseload.model.errors import ModelError
 from noseload.output import write_whole
+from noseload.studies.verdict.sentence import own_sentence, shown_name
 
 SUMMARY = """One self-contained page of a vehicle and its set-ups: verdict, limits, crawl beside punch with a player,
 links, what would help, bench and trial. It opens on a phone and fetches nothing."""
@@ -115,14 +117,14 @@ def _write(result, page, folder):
 
 def _text(result):
     first = result.members[0]
-    tip = first.sweep.limits.tip_over_grade_deg
     lines = [
         f"{first.vehicle.name}: {len(result.members)} set-ups, crawl at {result.grade_deg:g} deg, "
-        + (f"punch at {result.punch_grade_deg:g} deg" if result.punch_grade_deg is not None else "no punch"),
-        f"{first.name} tips at {tip:.2f} deg" if tip is not None else f"{first.name}: no tip-over found",
+        + (f"punch at {result.punch_grade_deg:g} deg" if result.punch_grade_deg is not None else "no punch")
     ]
-    if result.comparison is not None:
-        lines += [f"  {d.tip_over_verdict}" for d in result.comparison.differences]
+    if result.comparison is None:
+        lines.append(f"  {shown_name(first.name)}: {own_sentence(first.at_grade, first.sweep.limits)}")
+    else:
+        lines += answer_lines(result.comparison)
     return lines + [f"missing: {item.part}: {item.why}" for item in result.missing]
 
 

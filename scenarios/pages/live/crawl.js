@@ -1,0 +1,173 @@
+// The steady crawl: standing pose, one grade, the whole climb with its limits. A vehicle is
+//   {values: numbers by kernel name (SI), weight, wheelbase, start: a pose to begin with (13), measured: shock lengths,
+//    free: free lengths, pose: null or the chassis pose to be held (ride height reset), places: body origins as measured}.
+const ENDS = ["rear", "front"], RADIANS = Math.PI / 180, STEEPEST = 89 * RADIANS, PAST_END = 0.02, CREEP_SPEED = 0.1;
+const ANGLE_STEP = 0.15, LENGTH_STEP = 0.015, LARGEST_PITCH = 1.2, LARGEST_GRADE = 1.56;
+
+const inOrder = (values) => KERNELS.PARAMETERS.map((name) => (name in values ? values[name] : NaN));
+
+function turnedPoint(theta, x, z) { return [x * Math.cos(theta) + z * Math.sin(theta), -x * Math.sin(theta) + z * Math.cos(theta)]; }
+
+/** Sign of lower link x coupler at each end: it tells the assembly branch. */
+function couplerSigns(values, state) {
+  return ENDS.map((end, i) => {
+    const k = 2 + 3 * i, ends = ["lower_link", "upper_link"].map((link) => {
+      const a = turnedPoint(state[1], values[`${end}_${link}_chassis_x`], values[`${end}_${link}_chassis_z`]);
+      const b = turnedPoint(state[k + 2], values[`${end}_${link}_axle_x`], values[`${end}_${link}_axle_z`]);
+      return [[a[0], a[1] + state[0]], [b[0] + state[k], b[1] + state[k + 1]]];
+    });
+    const [a, b] = ends[0], c = ends[1][1];
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+  });
+}
+
+function wheelHeight(values, end, z, theta) {
+  return z - values[`${end}_wheel_centre_x`] * Math.sin(theta) + values[`${end}_wheel_centre_z`] * Math.cos(theta);
+}
+function wheelX(values, end, x, theta) {
+  return x + values[`${end}_wheel_centre_x`] * Math.cos(theta) + values[`${end}_wheel_centre_z`] * Math.sin(theta);
+}
+/** Height of a wheel centre in a pose of the crawl. */
+function poseWheelHeight(values, state, i) { const k = 2 + 3 * i; return wheelHeight(values, ENDS[i], state[k + 1], state[k + 2]); }
+
+function crawlEquilibrium(values, weight, wheelbase, branch) {
+  const parameters = inOrder(values), length = 0.1 * wheelbase, angle = 0.3, reach = (LENGTH_STEP * wheelbase) / 0.3, moment = weight * wheelbase;
+  const axle = [length, length, angle], limits = [reach, ANGLE_STEP, reach, reach, ANGLE_STEP, reach, reach, ANGLE_STEP];
+  const scales = [length, angle, ...axle, ...axle, weight, weight, weight, weight, weight];
+  const sizes = [weight, weight, moment, weight, weight, moment, weight, weight, moment, wheelbase, wheelbase, wheelbase, wheelbase];
+  return {
+    values, parameters, weight, wheelbase, scales, branch, rows: sizes.map((s) => 1 / s), caps: [...limits.map((s) => 1 / s), 0, 0, 0, 0, 0],
+    evaluate(state, grade) {
+      const flat = KERNELS.creep(state, grade, parameters), jacobian = [], byParameter = [];
+      for (let i = 0; i < 13; i++) { const at = 13 + 14 * i; jacobian.push(flat.slice(at, at + 13)); byParameter.push(flat[at + 13]); }
+      return { residual: flat.slice(0, 13), jacobian, byParameter };
+    },
+    outputs(state, grade) { return KERNELS.creep_outputs(state, grade, parameters); },
+    accept(state, grade) {
+      if (Math.abs(state[1]) > LARGEST_PITCH) return "the chassis would stand on end";
+      if (Math.abs(grade) > LARGEST_GRADE) return "the slope would be upright";
+      const signs = couplerSigns(values, state);
+      for (let i = 0; i < 2; i++) if (!(signs[i] * this.branch[i] > 0)) return `the ${ENDS[i]} axle would turn over on its links`;
+      return null;
+    },
+  };
+}
+
+/** Standing with the free shock lengths as two more unknowns, where the chassis is held where it stood before. */
+function resetEquilibrium(creep, pose) {
+  const length = 0.1 * creep.wheelbase;
+  return {
+    scales: [...creep.scales, length, length], rows: [...creep.rows, 1 / creep.wheelbase, 1 / creep.wheelbase], caps: [...creep.caps, 0, 0],
+    evaluate(state) {
+      const values = { ...creep.values, rear_free_length: state[13], front_free_length: state[14] };
+      const at = crawlEquilibrium(values, creep.weight, creep.wheelbase, creep.branch), pose13 = state.slice(0, 13);
+      const { residual, jacobian } = at.evaluate(pose13, 0), flat = at.outputs(pose13, 0);
+      const rows = jacobian.map((row) => [...row, 0, 0]);
+      ENDS.forEach((end, k) => {
+        const slopes = flat.slice(6 + 14 * (4 + k), 6 + 14 * (4 + k) + 13), rate = values[`${end}_spring_rate`];
+        for (let i = 0; i < 8; i++) rows[1 + i][13 + k] = rate * slopes[i];
+        rows[0][13 + k] = -rate * (slopes[2] + slopes[5]);
+        const condition = new Array(15).fill(0);
+        condition[k] = 1;
+        rows.push(condition);
+        residual.push(state[k] - pose[k]);
+      });
+      return { residual, jacobian: rows, byParameter: new Array(15).fill(0) };
+    },
+    accept(state) {
+      for (let k = 0; k < 2; k++) if (!(state[13 + k] > 0)) return `no ${ENDS[k]} spring can hold this ride height`;
+      return creep.accept(state.slice(0, 13), 0);
+    },
+  };
+}
+
+/** Centre of gravity of the whole vehicle in a pose: distance from the rear contact, height, wheelbase. */
+function centreOfGravity(values, state) {
+  const x = [0, state[2], state[5]], z = [state[0], state[3], state[6]], rear = wheelX(values, "rear", state[2], state[4]);
+  const masses = [values.chassis_mass, values.rear_mass, values.front_mass], mass = masses[0] + masses[1] + masses[2];
+  let along = 0, up = 0;
+  masses.forEach((m, k) => { along += m * (x[k] - rear); up += m * z[k]; });
+  return [along / mass, up / mass, wheelX(values, "front", state[5], state[7]) - rear];
+}
+
+/** The standing vehicle, or {failed: words}. */
+function stand(vehicle) {
+  const { weight, wheelbase } = vehicle, values = { ...vehicle.values };
+  let start = vehicle.start, free = vehicle.free;
+  const branch = couplerSigns(values, start);
+  [values.rear_free_length, values.front_free_length] = free;
+  if (vehicle.pose) {
+    const held = resetEquilibrium(crawlEquilibrium(values, weight, wheelbase, branch), vehicle.pose);
+    const solved = newton(held, [...start, ...free], 0);
+    if (solved.status !== "converged") return { failed: words(solved) };
+    start = solved.state.slice(0, 13);
+    free = solved.state.slice(13);
+    [values.rear_free_length, values.front_free_length] = free;
+  }
+  const equilibrium = crawlEquilibrium(values, weight, wheelbase, branch), solution = newton(equilibrium, start, 0);
+  if (solution.status !== "converged") return { failed: words(solution) };
+  return { vehicle, values, weight, wheelbase, equilibrium, solution, free, reference: centreOfGravity(values, solution.state) };
+}
+function words(solution) { return solution.objection || "these links cannot close"; }
+
+/** Parts of the front axle load in a steady crawl, N. */
+function steadyBudget(standing, state, grade) {
+  const [b0, h0, l0] = standing.reference, [b, h, l] = centreOfGravity(standing.values, state);
+  const normal = standing.weight * Math.cos(grade), along = standing.weight * Math.sin(grade), flat = (standing.weight * b0) / l0;
+  const rigid = (normal * b0 - along * h0) / l0;
+  return { standing_n: flat, grade_n: rigid - flat, attitude_n: (normal * b - along * h) / l - rigid };
+}
+
+/** The climb from level to where the front axle unloads: curve, limits, and rows by grade. */
+function climb(standing) {
+  const { equilibrium, values, weight } = standing, seen = new Map();
+  const outputs = (p) => { let o = seen.get(p); if (!o) { o = equilibrium.outputs(p.state, p.parameter); seen.set(p, o); } return o; };
+  const gripUse = (o) => {
+    let held = 0;
+    ENDS.forEach((end, k) => { held += values[`${end}_driven`] * values[`${end}_grip`] * o[k]; });
+    const pull = Math.abs(o[2] + o[3]);
+    return held > 0 ? pull / held : pull > 0 ? Infinity : 0;
+  };
+  const ratio = values.geared ? values.spin_ratio : 1;
+  const torque = (p, o) => o[2] * poseWheelHeight(values, p.state, 0) + ratio * o[3] * poseWheelHeight(values, p.state, 1);
+  const curve = trace(equilibrium, standing.solution, 1, (p) => outputs(p)[1] <= -PAST_END * weight || Math.abs(p.parameter) > STEEPEST);
+  const folded = firstFold(curve), branch = firstBranch(curve), tip = findOn(curve, (p) => outputs(p)[1]);
+  const fold = folded < 0 ? null : branch.points[branch.points.length - 1].parameter;
+  const last = folded < 0 ? undefined : folded + 1, end = fold === null ? tip && tip.parameter : fold;
+  const within = (p) => (p === null || (end !== null && p.parameter > end) ? null : p.parameter);
+  const limits = {
+    tip_over: tip && tip.parameter, fold,
+    grip: within(findOn(curve, (p) => Math.min(gripUse(outputs(p)), 1e6) - 1, 0, last)),
+    torque: within(findOn(curve, (p) => torque(p, outputs(p)) - values.stall_torque, 0, last)),
+  };
+  let first = null;
+  for (const name of Object.keys(limits)) if (limits[name] !== null && (first === null || limits[name] < limits[first])) first = name;
+  return {
+    standing, curve, limits, first,
+    row(grade) {
+      if (fold !== null && grade > fold) return { status: "beyond_fold", grade };
+      const solution = solveOn(branch, grade);
+      if (solution === null || solution.status !== "converged") return { status: curve.ended && tip ? "beyond_tip_over" : "no_solution", grade };
+      const o = outputs(solution);
+      if (Math.min(o[0], o[1]) < -1e-9 * weight) return { status: "beyond_tip_over", grade };
+      const use = gripUse(o), moment = torque(solution, o);
+      const status = use > 1 ? "beyond_grip" : Math.abs(moment) > values.stall_torque ? "beyond_torque" : "ok";
+      return { status, grade, state: solution.state, rear_load_n: o[0], front_load_n: o[1], traction_n: [o[2], o[3]], shock_length: [o[4], o[5]],
+        nose_up_pitch: -solution.state[1], grip_use: use, wheel_torque: moment, budget: steadyBudget(standing, solution.state, grade) };
+    },
+  };
+}
+
+/** A vehicle with one link end moved by (dx, dz), m; `fitted` makes the link to measure, otherwise it keeps its length. */
+function withLinkEnd(vehicle, end, link, side, dx, dz, { fitted = false, pose = null } = {}) {
+  const values = { ...vehicle.values }, at = `${end}_${link}_${side}`;
+  values[`${at}_x`] += dx;
+  values[`${at}_z`] += dz;
+  if (fitted) {
+    const [cx, cz] = vehicle.places.chassis, [ax, az] = vehicle.places[end];
+    const x = cx + values[`${end}_${link}_chassis_x`] - ax - values[`${end}_${link}_axle_x`];
+    const z = cz + values[`${end}_${link}_chassis_z`] - az - values[`${end}_${link}_axle_z`];
+    values[`${end}_${link}_length`] = Math.sqrt(x * x + z * z);
+  }
+  return { ...vehicle, values, pose };
+}

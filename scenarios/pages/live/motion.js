@@ -1,0 +1,375 @@
+// The punch: a fourth-order exponential Runge-Kutta method (S. Krogstad, 2005) whose stiff part is that of the slip, with
+// located switches and one projection onto the constraints a step. State (27): coordinates, speeds, running integrals.
+const SIZE = 27, STEERED = 20, TOUCH_DEPTH = 1e-3, FLIP_PITCH = 80 * RADIANS, ORDER = 4, SAFETY = 0.9;
+const LARGEST_GROWTH = 2.5, LARGEST_CUT = 0.2, SMALLEST_ERROR = 1e-4, FIRST_STEP = 1e-3, LARGEST_STEP = 0.02, SMALLEST_STEP = 1e-10;
+const MOST_STEPS = 20000, FULL_THROTTLE = 1, LARGEST_SATURATION = 0.999999;
+const SWITCHES = [["rear_touchdown", "rear_lift_off"], ["front_touchdown", "front_lift_off"],
+  ["rear_droop_stop_reached", "rear_droop_stop_left"], ["front_droop_stop_reached", "front_droop_stop_left"],
+  ["rear_bump_stop_reached", "rear_bump_stop_left"], ["front_bump_stop_reached", "front_bump_stop_left"],
+  ["flips_back", null], ["flips_forward", null], [null, null], [null, null]];
+
+function steadyEquilibrium(creep, speed, grip) {
+  const values = creep.values;
+  return {
+    ...creep, scales: [...creep.scales.slice(0, 12), 1], caps: [...creep.caps.slice(0, 12), 1],
+    evaluate(state, grade) {
+      const flat = KERNELS.steady([...state, speed], grip, grade, creep.parameters), jacobian = [];
+      for (let i = 0; i < 13; i++) jacobian.push(flat.slice(13 + 14 * i, 26 + 14 * i));
+      return { residual: flat.slice(0, 13), jacobian, byParameter: new Array(13).fill(0) };
+    },
+    guess(state, grade) {
+      const o = creep.outputs(state, grade);
+      let available = 0;
+      ENDS.forEach((end, k) => { available += values[`${end}_driven`] * values[`${end}_grip`] * grip * o[k]; });
+      const share = available > 0 ? state[12] / available : Infinity;
+      const bounded = Number.isFinite(share) ? Math.min(Math.max(share, -LARGEST_SATURATION), LARGEST_SATURATION) : LARGEST_SATURATION;
+      const i = values.rear_driven ? 0 : 1, end = ENDS[i];
+      const scale = values[`${end}_slip_speed`] + values[`${end}_slip_ratio_scale`] * Math.abs(speed);
+      return { share, start: [...state.slice(0, 12), (speed + Math.atanh(bounded) * scale) / poseWheelHeight(values, state, i)] };
+    },
+  };
+}
+
+/** The steady motion a punch starts from: {state, throttle}, or {failed: words}. */
+function steadyStart(standing, grade, speed) {
+  let state = standing.solution.state;
+  const steps = Math.max(2, 1 + Math.ceil(Math.abs(grade) / (12 * RADIANS)));
+  for (let k = 1; k < steps; k++) {
+    const solution = newton(standing.equilibrium, state, (grade * k) / (steps - 1));
+    if (solution.status !== "converged") return { failed: "no steady crawl to start from" };
+    state = solution.state;
+  }
+  const o = standing.equilibrium.outputs(state, grade), values = standing.values;
+  if (Math.min(o[0], o[1]) <= 0) return { failed: "tips over before it can start" };
+  const motion = steadyEquilibrium(standing.equilibrium, speed, 1), { start, share } = motion.guess(state, grade);
+  if (Math.abs(share) >= 1) return { failed: "slides: holding this slope takes more than the grip there is" };
+  const solved = newton(motion, start, grade);
+  if (solved.status !== "converged") return { failed: "no steady crawl to start from" };
+  const whole = new Array(SIZE).fill(0), s = solved.state, spin = s[12];
+  for (let k = 0; k < 8; k++) whole[k + 1] = s[k];
+  const back0 = wheelX(values, "rear", s[2], s[4]);
+  for (const k of [0, 3, 6]) whole[k] -= back0;
+  for (const k of [9, 12, 15]) whole[k] = speed;
+  ENDS.forEach((end, k) => {
+    const ratio = k ? values.spin_ratio : 1;
+    whole[18 + k] = values[`${end}_driven`] ? ratio * spin : speed / poseWheelHeight(values, s, k);
+  });
+  const seen = KERNELS.observe(whole.slice(0, 9), whole.slice(9, 20), 0, 1, 0, grade, inOrder(values));
+  const moments = ENDS.map((end, k) => seen[17 + k] * poseWheelHeight(values, s, k));
+  const torque = values.geared ? moments[0] + values.spin_ratio * moments[1] : moments[0] * values.rear_motor + moments[1] * values.front_motor;
+  const driven = values.rear_motor * whole[18] + values.front_motor * whole[19];
+  const throttle = torque / values.stall_torque + driven / values.no_load_speed;
+  if (Math.abs(throttle) > FULL_THROTTLE) return { failed: "the motor is too weak to hold this slope" };
+  return { state: whole, throttle };
+}
+
+/** The vehicle moving under a throttle that is linear between points [[time, value], ...]. */
+function vehicleMotion(values, weight, wheelbase, grade, points) {
+  const parameters = inOrder(values), speed = Math.sqrt(values.gravity * wheelbase), scales = [];
+  for (let b = 0; b < 3; b++) scales.push(wheelbase, wheelbase, 1);
+  for (let b = 0; b < 3; b++) scales.push(speed, speed, speed / wheelbase);
+  scales.push((4 * speed) / wheelbase, (4 * speed) / wheelbase);
+  let piece = [0, points[0][1], 0];
+  const throttleAt = (t) => piece[1] + piece[2] * (t - piece[0]);
+  const tyres = ENDS.map((end) => values[`${end}_tyre_stiffness`]);
+  const contact = (depth, raw, k) => depth <= 0 ? depth : Math.min(depth, (k * depth + (raw - k * depth) * Math.min(1, depth / TOUCH_DEPTH)) / k);
+  const whole = (y, out) => { const r = y.slice(9, 18); for (let k = 0; k < 17; k++) r.push(out[k]); r.push(Math.abs(out[11])); return r; };
+  return {
+    values, parameters, weight, wheelbase, grade, weights: scales.map((s) => 1 / s),
+    corners() { return points.length < 2 ? [] : [...new Set(points.map((p) => p[0]))]; },
+    enter(start, end) {
+      const middle = 0.5 * (start + end);
+      let k = 0;
+      while (k < points.length && points[k][0] <= middle) k++;
+      if (k === 0) piece = [start, points[0][1], 0];
+      else if (k === points.length) piece = [start, points[k - 1][1], 0];
+      else {
+        const [t0, v0] = points[k - 1], [t1, v1] = points[k], slope = (v1 - v0) / (t1 - t0);
+        piece = [start, v0 + slope * (start - t0), slope];
+      }
+    },
+    throttleAt,
+    rates(t, y) { return whole(y, KERNELS.rates(y, y.slice(9, 20), throttleAt(t), 1, 0, grade, parameters)); },
+    stiffRates(t, y) {
+      const out = KERNELS.stiff_rates(y, y.slice(9, 20), throttleAt(t), 1, 0, grade, parameters);
+      return { rates: whole(y, out), modes: stiffModes(out[17], out[18], out.slice(20, 31), out.slice(31, 42), out.slice(42, 53), out.slice(53, 64)) };
+    },
+    observe(t, y, throttle) { return KERNELS.observe(y, y.slice(9, 20), throttle, 1, 0, grade, parameters); },
+    project(y) { const out = KERNELS.project(y, y.slice(9, 20), parameters), moved = y.slice(); for (let k = 0; k < 20; k++) moved[k] = out[k]; return moved; },
+    switches(y) {
+      const o = KERNELS.switches(y, y.slice(9, 20), parameters), pitch = -y[2];
+      return [contact(o[0], o[2], tyres[0]), contact(o[1], o[3], tyres[1]), o[4], o[5], o[6], o[7], pitch - FLIP_PITCH, -pitch - FLIP_PITCH,
+        o[0] - TOUCH_DEPTH, o[1] - TOUCH_DEPTH];
+    },
+  };
+}
+
+/** Modes of the slip (rank 2): decays, and rows left and right over the eleven speeds. */
+function stiffModes(s0, s1, row0, row1, pull0, pull1) {
+  const first = Math.sqrt(Math.max(s0, 0)), second = Math.sqrt(Math.max(s1, 0));
+  const a = s0 * dot(row0, pull0), c = s1 * dot(row1, pull1), b = 0.5 * first * second * (dot(row0, pull1) + dot(row1, pull0));
+  const mean = 0.5 * (a + c), half = 0.5 * (a - c), radius = Math.hypot(half, b), turn = 0.5 * Math.atan2(b, half);
+  const cosine = Math.cos(turn), sine = Math.sin(turn), t = [[cosine * first, sine * second], [-sine * first, cosine * second]];
+  const mix = (u, v) => t.map(([p, q]) => u.map((x, k) => p * x + q * v[k]));
+  return { decay: [Math.max(mean + radius, 0), Math.max(mean - radius, 0)], left: mix(pull0, pull1), right: mix(row0, row1) };
+}
+
+/** phi_1 to phi_4 at z <= 0. */
+function phi(z) {
+  if (z > -0.5) {
+    let term = 1 / 24, total = term;
+    for (let j = 1; j < 14; j++) { term *= z / (4 + j); total += term; }
+    const third = z * total + 1 / 6, second = z * third + 0.5;
+    return [z * second + 1, second, third, total];
+  }
+  const first = (Math.exp(z) - 1) / z, second = (first - 1) / z, third = (second - 0.5) / z;
+  return [first, second, third, (third - 1 / 6) / z];
+}
+
+const rightOf = (m, v) => [0, 1].map((i) => { const r = m.right[i]; let s = 0; for (let k = 0; k < 11; k++) s += r[k] * v[9 + k]; return s; });
+function addLeft(m, target, c0, c1) { const [p, q] = m.left; for (let k = 0; k < 11; k++) target[9 + k] += c0 * p[k] + c1 * q[k]; }
+
+/** One step tried: new state, last stage and its rates, phi. */
+function attemptStep(motion, time, y, h, f, m) {
+  const n = SIZE, half = 0.5 * h, halves = m.decay.map((d) => phi(-half * d)), whole = m.decay.map((d) => phi(-h * d)), along = rightOf(m, f);
+  const second = new Array(n), third = new Array(n), base = new Array(n), fourth = new Array(n), fresh = new Array(n);
+  for (let k = 0; k < n; k++) second[k] = y[k] + half * f[k];
+  addLeft(m, second, -half * half * halves[0][1] * along[0], -half * half * halves[1][1] * along[1]);
+  const slopeAt = (rates, place) => {
+    const s = new Array(n), away = new Array(n);
+    for (let k = 0; k < n; k++) { s[k] = rates[k] - f[k]; away[k] = place[k] - y[k]; }
+    const r = rightOf(m, away);
+    addLeft(m, s, r[0], r[1]);
+    return s;
+  };
+  const s2 = slopeAt(motion.rates(time + half, second), second), r2 = rightOf(m, s2);
+  for (let k = 0; k < n; k++) third[k] = second[k] + 0.5 * h * s2[k];
+  addLeft(m, third, -h * half * halves[0][2] * r2[0], -h * half * halves[1][2] * r2[1]);
+  const s3 = slopeAt(motion.rates(time + half, third), third), r3 = rightOf(m, s3);
+  for (let k = 0; k < n; k++) base[k] = y[k] + h * f[k];
+  addLeft(m, base, -h * h * whole[0][1] * along[0], -h * h * whole[1][1] * along[1]);
+  for (let k = 0; k < n; k++) fourth[k] = base[k] + h * s3[k];
+  addLeft(m, fourth, -2 * h * h * whole[0][2] * r3[0], -2 * h * h * whole[1][2] * r3[1]);
+  const lastRates = motion.rates(time + h, fourth), s4 = slopeAt(lastRates, fourth), linearPart = new Array(n), curved = new Array(n);
+  for (let k = 0; k < n; k++) {
+    const middle = s2[k] + s3[k];
+    linearPart[k] = 2 * middle - s4[k];
+    curved[k] = 4 * (s4[k] - middle);
+    fresh[k] = base[k] + h * (0.5 * linearPart[k] + curved[k] / 6);
+  }
+  const rl = rightOf(m, linearPart), rc = rightOf(m, curved);
+  addLeft(m, fresh, ...[0, 1].map((i) => -h * h * (whole[i][2] * rl[i] + whole[i][3] * rc[i])));
+  return { state: fresh, lastStage: fourth, lastRates, phi: whole };
+}
+
+/** State at a share (0..1) of a step: quintic for coordinates, cubic for the rest. */
+function between(share, h, a, b, fa, fb) {
+  const s = share, r = 1 - s, out = new Array(SIZE);
+  for (let k = 0; k < SIZE; k++) {
+    const change = b[k] - a[k];
+    out[k] = a[k] + s * s * (3 - 2 * s) * change + h * s * r * (r * fa[k] - s * fb[k]);
+    if (k < 9) {
+      const startMissing = h * h * fa[k + 9] - (6 * change - h * (4 * fa[k] + 2 * fb[k]));
+      const endMissing = h * h * fb[k + 9] - (-6 * change + h * (2 * fa[k] + 4 * fb[k]));
+      out[k] += 0.5 * s * s * r * r * (r * startMissing + s * endMissing);
+    }
+  }
+  return out;
+}
+
+/** Share of a step at which switch k leaves its side (Illinois variant of regula falsi). */
+function switchRoot(at, k, high, value) {
+  let low = 0, lowValue = at(0)[k], side = 0;
+  if ((lowValue > 0) === (value > 0)) return 0;
+  for (let i = 0; i < 60 && high - low >= 1e-9; i++) {
+    let share = high - (value * (high - low)) / (value - lowValue);
+    if (!(low < share && share < high)) share = 0.5 * (low + high);
+    const now = at(share)[k];
+    if (now === 0) return share;
+    if ((now > 0) === (value > 0)) { high = share; value = now; if (side > 0) lowValue *= 0.5; side = 1; }
+    else { low = share; lowValue = now; if (side < 0) value *= 0.5; side = -1; }
+  }
+  return high;
+}
+
+/** Integrate a motion; {times, states, left, right, events, endedBy, failed}. */
+function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
+  const weights = motion.weights.map((w) => w / tolerance), counted = Math.sqrt(STEERED);
+  const run = { times: [startTime], states: [start], left: [], right: [], events: [], endedBy: null, failed: null, steps: 0 };
+  let step = FIRST_STEP, lastError = 1, time = startTime, y = motion.project(start);
+  run.states[0] = y;
+  const corners = [...motion.corners().filter((c) => c > startTime && c < endTime), endTime];
+  motion.enter(startTime, corners[0]);
+  let at = motion.stiffRates(time, y);
+  const now = motion.switches(y), ahead = now.includes(0) ? motion.switches(y.map((v, k) => v + 1e-7 * at.rates[k])) : now;
+  const positive = now.map((v, k) => (v === 0 ? ahead[k] : v) > 0);
+  const size = (error) => { let s = 0; for (let k = 0; k < STEERED; k++) { const v = error[k] * weights[k]; s += v * v; } return Math.sqrt(s) / counted; };
+  const attempt = (h) => {
+    const tried = attemptStep(motion, time, y, h, at.rates, at.modes), state = motion.project(tried.state), next = motion.stiffRates(time + h, state);
+    const m = at.modes, defect = new Array(SIZE), away = new Array(SIZE);
+    for (let k = 0; k < SIZE; k++) { defect[k] = tried.lastRates[k] - next.rates[k]; away[k] = tried.lastStage[k] - state[k]; }
+    const turned2 = rightOf(m, away);
+    addLeft(m, defect, turned2[0], turned2[1]);
+    const r = rightOf(m, defect);
+    addLeft(m, defect, -2 * h * tried.phi[0][2] * r[0], -2 * h * tried.phi[1][2] * r[1]);
+    const error = size(defect.map((v) => (h / 6) * v));
+    return { error: Number.isFinite(error) && next.rates.every(Number.isFinite) ? error : Infinity, state, next };
+  };
+  const note = (passed, when, state) => {
+    for (const k of passed.switches) {
+      positive[k] = !positive[k];
+      const name = SWITCHES[k][positive[k] ? 0 : 1];
+      if (name) run.events.push({ time: when, name, state });
+      if ((k === 6 || k === 7) && positive[k]) run.endedBy = SWITCHES[k][0];
+    }
+  };
+  const firstPassed = (h, tried) => {
+    const stateAt = (share) => share === 1 ? tried.state : between(share, h, y, tried.state, at.rates, tried.next.rates);
+    const values = (share) => motion.switches(stateAt(share));
+    const middle = y.map((v, k) => 0.5 * (v + tried.state[k]) + 0.125 * h * (at.rates[k] - tried.next.rates[k]));
+    for (const share of [0.5, 1]) {
+      const found = share === 1 ? values(1) : motion.switches(middle);
+      const changed = [];
+      found.forEach((v, k) => { if ((v > 0) !== positive[k]) changed.push(k); });
+      if (!changed.length) continue;
+      const exact = values(share), roots = changed.map((k) => switchRoot(values, k, share, exact[k])), first = Math.min(...roots);
+      return { share: first, switches: changed.filter((k, i) => roots[i] <= first + 1e-7) };
+    }
+    return null;
+  };
+  for (const corner of corners) {
+    if (run.endedBy) break;
+    motion.enter(time, corner);
+    at = motion.stiffRates(time, y);
+    step = Math.min(step, FIRST_STEP);
+    lastError = 1;
+    if (run.right.length) {
+      const before = run.right[run.right.length - 1];
+      let jump = 0;
+      for (let k = 0; k < STEERED; k++) jump = Math.max(jump, Math.abs((at.rates[k] - before[k]) * weights[k]));
+      if (jump > 1) step = Math.min(step, Math.max(1 / (Math.max(...at.modes.decay) + 1 / step), SMALLEST_STEP));
+    }
+    while (time < corner && !run.endedBy) {
+      if (++run.steps > MOST_STEPS || step < SMALLEST_STEP) { run.failed = "the punch could not be followed to its end"; return run; }
+      const remaining = corner - time;
+      let h = step, goal = null;
+      if (step >= remaining * (1 - 1e-12)) { h = remaining; goal = corner; } else if (2 * step > remaining) h = 0.5 * remaining;
+      let firstTry = true, tried = attempt(h);
+      while (tried.error > 1) {
+        firstTry = false;
+        const factor = tried.error < Infinity ? SAFETY * tried.error ** (-1 / ORDER) : 0;
+        h *= Math.max(LARGEST_CUT, factor);
+        goal = null;
+        if (h < SMALLEST_STEP) { run.failed = "the punch could not be followed to its end"; return run; }
+        tried = attempt(h);
+      }
+      const error = Math.max(tried.error, SMALLEST_ERROR);
+      let proposal = h * Math.min(firstTry ? LARGEST_GROWTH : 1, SAFETY * error ** (-0.7 / ORDER) * lastError ** (0.3 / ORDER));
+      if (goal !== null) proposal = Math.max(proposal, step);
+      lastError = error;
+      let passed = firstPassed(h, tried);
+      if (passed && passed.share * h > SMALLEST_STEP) {
+        if (passed.share < 1) {
+          h *= passed.share;
+          goal = null;
+          tried = attempt(h);
+          if (!(tried.error < Infinity)) { run.failed = "the punch could not be followed to its end"; return run; }
+        }
+      } else if (passed) { note(passed, time, y); if (run.endedBy) break; passed = null; }
+      run.left.push(at.rates);
+      run.right.push(tried.next.rates);
+      time = goal === null ? time + h : goal;
+      y = tried.state;
+      at = tried.next;
+      run.times.push(time);
+      run.states.push(y);
+      step = Math.min(proposal, LARGEST_STEP);
+      if (passed) { note(passed, time, y); step = Math.min(step, FIRST_STEP); }
+    }
+  }
+  return run;
+}
+
+/** State of a run at a time: between the nodes, then moved onto the constraints. */
+function stateAt(motion, run, time) {
+  if (run.times.length < 2) return run.states[0];
+  let low = 0, high = run.times.length - 1;
+  while (high - low > 1) { const mid = (low + high) >> 1; if (run.times[mid] <= time) low = mid; else high = mid; }
+  const h = run.times[low + 1] - run.times[low], share = (time - run.times[low]) / h;
+  let y = between(share, h, run.states[low], run.states[low + 1], run.left[low], run.right[low]);
+  for (let k = 0; k < 3; k++) y = motion.project(y);
+  return y;
+}
+
+/** Spells (start, end) in which an axle carries nothing. */
+function airborneSpells(motion, run, end, until) {
+  const k = ENDS.indexOf(end), spells = [];
+  let since = motion.switches(run.states[0])[k] <= 0 ? run.times[0] : null;
+  for (const event of run.events) {
+    if (event.name === `${end}_lift_off` && event.time <= until) since = event.time;
+    else if (event.name === `${end}_touchdown` && since !== null) { spells.push([since, Math.min(event.time, until)]); since = null; }
+  }
+  if (since !== null && since <= until) spells.push([since, until]);
+  return spells;
+}
+
+const SETTLED_S = 0.3, LONGEST_S = 5, QUIET_LOAD = 0.03, QUIET_PITCH = RADIANS, QUIET_ACCELERATION = 1, SLIDING = 3;
+
+function settled(motion, run) {
+  const end = run.times[run.times.length - 1], corners = motion.corners();
+  if (end < SETTLED_S || (corners.length && end - Math.max(...corners) < SETTLED_S)) return false;
+  if (run.events.some((e) => e.time > end - SETTLED_S && /(lift_off|touchdown)$/.test(e.name))) return false;
+  const last = run.states[run.states.length - 1], s = motion.switches(last);
+  if (Math.min(s[0], s[1]) <= 0) return false;
+  const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity], throttle = motion.throttleAt(end);
+  let seen = null, y = null;
+  const from = Math.max(run.times[0], end - SETTLED_S), count = Math.ceil((end - from) / 0.005 - 1e-9);
+  for (let k = 0; k < count; k++) {
+    y = betweenNodes(run, from + 0.005 * k);
+    seen = motion.observe(0, y, throttle);
+    [seen[15], seen[16], y[2]].forEach((v, i) => { low[i] = Math.min(low[i], v); high[i] = Math.max(high[i], v); });
+  }
+  const turning = y[9] > 0 && seen[0] <= -QUIET_ACCELERATION && y[9] + seen[0] * LONGEST_S <= 0;
+  return Math.max(high[0] - low[0], high[1] - low[1]) / motion.weight <= QUIET_LOAD && high[2] - low[2] <= QUIET_PITCH && !turning;
+}
+
+function betweenNodes(run, time) {
+  let low = 0, high = run.times.length - 1;
+  while (high - low > 1) { const mid = (low + high) >> 1; if (run.times[mid] <= time) low = mid; else high = mid; }
+  const h = run.times[low + 1] - run.times[low];
+  return between((time - run.times[low]) / h, h, run.states[low], run.states[low + 1], run.left[low], run.right[low]);
+}
+
+/** A punch from a steady crawl: {run, motion, throttle, outcome, airborne: [rear, front] s}, or {failed: words}. */
+function punch(standing, { grade, throttle = 1, rise = 0.05, start = 0.1, duration = 1, speed = CREEP_SPEED, tolerance = 1e-5 }) {
+  const begin = steadyStart(standing, grade, speed);
+  if (begin.failed) return begin;
+  const points = [[start, begin.throttle], [start + rise, throttle]];
+  const motion = vehicleMotion(standing.values, standing.weight, standing.wheelbase, grade, points);
+  const run = integrate(motion, begin.state, 0, duration, tolerance);
+  if (run.failed) return run;
+  let whole = run;
+  while (!whole.endedBy && whole.times[whole.times.length - 1] < LONGEST_S && !settled(motion, whole)) {
+    const from = whole.times[whole.times.length - 1];
+    const later = integrate(motion, whole.states[whole.states.length - 1], from, Math.min(LONGEST_S, from + SETTLED_S), tolerance);
+    if (later.failed) return later;
+    whole = { ...later, times: [...whole.times, ...later.times.slice(1)], states: [...whole.states, ...later.states.slice(1)],
+      left: [...whole.left, ...later.left], right: [...whole.right, ...later.right], events: [...whole.events, ...later.events], steps: whole.steps + later.steps };
+  }
+  const end = whole.times[whole.times.length - 1], last = whole.states[whole.states.length - 1], s = motion.switches(last);
+  const slip = Math.max(...ENDS.map((e) => standing.values[`${e}_slip_speed`]));
+  const lifted = ENDS.some((e) => airborneSpells(motion, whole, e, end).length);
+  const outcome = whole.endedBy ? whole.endedBy : Math.min(s[0], s[1]) <= 0 ? "airborne_at_end" : last[9] < -SLIDING * slip ? "slides_back"
+    : lifted ? "lifts_and_returns" : "stays_loaded";
+  const until = run.times[run.times.length - 1];
+  const airborne = ENDS.map((e) => airborneSpells(motion, run, e, until).reduce((t, [a, b]) => t + b - a, 0));
+  return { run, motion, throttle: begin.throttle, outcome, airborne, points };
+}
+
+/** What a picture of one moment needs: time, state, loads (rear, front), pitch. */
+function moment(result, time) {
+  const y = stateAt(result.motion, result.run, time), [[t0, v0], [t1, v1]] = result.points;
+  const throttle = time < t0 ? v0 : time >= t1 ? v1 : v0 + ((v1 - v0) * (time - t0)) / (t1 - t0);
+  const seen = result.motion.observe(time, y, throttle);
+  return { time, state: y, rear_load_n: seen[15], front_load_n: seen[16], nose_up_pitch: -y[2] };
+}

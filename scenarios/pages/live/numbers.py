@@ -1,0 +1,56 @@
+"""A vehicle as numbers for the page's script: kernel parameters by name, and where it starts from."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any
+
+from noseload.model.crawl.equilibrium import resting_pose
+from noseload.model.motion.mobility import add_inertia
+from noseload.model.parameters import ENDS, axle_centre
+from noseload.model.vehicle import Vehicle
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.standing import Standing
+
+SCRIPTS = ("solving.js", "crawl.js", "motion.js")
+"""Solvers in the order in which they build on each other; the kernels come before them."""
+
+
+def vehicle_numbers(standing: Standing) -> dict[str, Any]:
+    """What the script needs of one vehicle, SI.
+
+    Parameters
+    ----------
+    standing : Standing
+        Its solved standing pose.
+
+    Returns
+    -------
+    dict
+        `values` by kernel name, `weight` (N), `wheelbase` (m), `start` (a pose, 13), `free` and `measured` shock lengths
+        (rear, front; m), `pose` (null: the springs decide), `places` of the bodies' origins in the measured pose (m).
+    """
+    vehicle = standing.vehicle
+    values = add_inertia(standing.values, vehicle)
+    return {
+        "values": {name: float(value) for name, value in values.items()},
+        "weight": float(standing.weight),
+        "wheelbase": float(vehicle.wheelbase),
+        "start": [float(x) for x in resting_pose(vehicle, values)],
+        "free": [float(x) for x in standing.free_lengths],
+        "measured": [float(x) for x in standing.measured_lengths],
+        "pose": None,
+        "places": _places(vehicle),
+    }
+
+
+def _places(vehicle: Vehicle) -> dict[str, list[float]]:
+    places = {"chassis": [float(x) for x in vehicle.body.centre_of_gravity]}
+    return places | {end: [float(x) for x in axle_centre(vehicle, end)] for end in ENDS}
+
+
+def solver_script() -> str:
+    """Kernels and solvers as one text, for a page or another engine."""
+    own = [files("noseload.pages.live").joinpath(name).read_text(encoding="utf-8") for name in SCRIPTS]
+    return "\n".join([files("noseload.model.generated").joinpath("kernels.js").read_text(encoding="utf-8"), *own])

@@ -1,0 +1,32 @@
+"""The page's script run outside a page: one process of a script engine, fed with JSON."""
+
+import json
+import shutil
+import subprocess
+
+import pytest
+
+from noseload.pages.live.numbers import solver_script
+
+ENGINE = shutil.which("node") or shutil.which("nodejs")
+PATIENCE_S = 300
+
+
+def run_script(body, given):
+    """Value of `body`, the body of a function of `given`, after kernels and solvers are defined; skips without an engine."""
+    if ENGINE is None:
+        pytest.skip("no script engine on this machine (node)")
+    program = (
+        f"{solver_script()}\nconst run=(given)=>{{{body}}};"
+        "console.log(JSON.stringify(run(JSON.parse(require('fs').readFileSync(0,'utf8')))));"
+    )
+    done = subprocess.run(
+        [ENGINE, "-e", program],
+        input=json.dumps(given),
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE_S,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr[-2000:]
+    return json.loads(done.stdout)

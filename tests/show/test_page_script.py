@@ -1,0 +1,210 @@
+"""The page's script in a real engine: the same kernels, the same crawl, the same punch as the command line."""
+
+from dataclasses import replace
+from math import degrees, radians
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from noseload import demo_vehicle, punch
+from noseload.demo import DEMO
+from noseload.model.errors import ModelError
+from noseload.model.file.reader import load_vehicle
+from noseload.model.generated import scalar_creep, scalar_motion, scalar_steady
+from noseload.model.generated.parameter_order import PARAMETERS
+from noseload.pages.live.numbers import solver_script, vehicle_numbers
+from noseload.solvers.errors import SolverError
+from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.standing import stand
+from noseload.studies.punch.punch import TOLERANCES
+from random_vehicles import random_vehicle
+from script_engine import run_script
+
+ROUNDING = 1e-12
+"""Relative to the largest number of the same kernel: both evaluate one tape."""
+LOAD_N, TIP_DEG, TRACE = 1e-9, 1e-6, 1e-6
+EVENT_S = 1e-6
+LOOSE_TRACE = 1e-4
+"""Ten tolerances: where the motion rests, steps grow to the edge of stability and the rounding of either engine to a
+part of the tolerance (measured: 2e-5); at the tight tolerance both agree."""
+STATES, VEHICLES = 200, 20
+LARGEST_SCRIPT = 120_000
+"""Bytes of kernels and solvers, comments included; a page of 450 kB carries them."""
+
+
+def standings(count):
+    """Standing vehicles: the demo, then random ones that stand."""
+    found = [stand(demo_vehicle())]
+    seed = 0
+    while len(found) < count:
+        try:
+            found.append(stand(random_vehicle(seed)))
+        except (SolverError, ModelError):
+            pass
+        seed += 1
+    return found
+
+
+def random_states(standing, random, count):
+    """Poses, and whole states of motion, near standing."""
+    for _ in range(count):
+        pose = standing.state + random.normal(size=13) * standing.equilibrium.scales * 0.05
+        coordinates = np.concatenate([random.normal(size=1), pose[:8]])
+        yield pose, coordinates, random.normal(size=11) * 0.5
+
+
+def kernel_calls(numbers, pose, coordinates, speeds, random):
+    """(name, arguments) of every kernel at one random state."""
+    values = [numbers["values"].get(name, 0.0) for name in PARAMETERS]
+    grade, throttle, grip, brake = random.uniform(-0.5, 1.0), random.uniform(-1, 1), random.uniform(0.5, 1.5), 0.3
+    q, u = coordinates.tolist(), speeds.tolist()
+    moving = (q, u, throttle, grip, brake, grade, values)
+    return [
+        ("creep", (pose.tolist(), grade, values)),
+        ("creep_outputs", (pose.tolist(), grade, values)),
+        ("steady", ([*pose[:12].tolist(), 2.0, 0.1], grip, grade, values)),
+        ("rates", moving),
+        ("stiff_rates", moving),
+        ("observe", moving),
+        ("switches", (q, u, values)),
+        ("project", (q, u, values)),
+    ]
+
+
+def test_kernels_agree_at_random_states():
+    random = np.random.default_rng(8)
+    calls = []
+    for standing in standings(VEHICLES):
+        numbers = vehicle_numbers(standing)
+        for state in random_states(standing, random, STATES // VEHICLES):
+            calls += kernel_calls(numbers, *state, random)
+    answers = run_script("return given.map(([name,args])=>KERNELS[name](...args))", calls)
+    assert len(answers) == STATES * 8
+    modules = (scalar_creep, scalar_steady, scalar_motion)
+    for (name, arguments), answer in zip(calls, answers, strict=True):
+        kernel = next(getattr(module, name) for module in modules if hasattr(module, name))
+        expected = np.array(kernel(*arguments))
+        assert np.abs(np.array(answer) - expected).max() <= ROUNDING * np.abs(expected).max(), name
+
+
+CLIMB_AND_PUNCH = """
+return given.map((c)=>{
+  const standing=stand(c.vehicle),path=climb(standing),row=path.row(c.grade),found=punch(standing,{grade:c.punch,tolerance:c.tolerance,duration:c.duration});
+  const ended=found.failed?0:found.run.times[found.run.times.length-1];
+  return {limits:path.limits,first:path.first,row,state:standing.solution.state,
+    punch:found.failed?{failed:found.failed}:{outcome:found.outcome,airborne:found.airborne,
+      events:found.run.events.map((e)=>[e.time,e.name]),front:c.times.filter((t)=>t<=ended).map((t)=>moment(found,t).front_load_n)}};
+})"""
+
+
+@pytest.mark.parametrize(
+    ("count", "tolerance"),
+    [
+        (6, "default"),
+        pytest.param(101, "default", marks=pytest.mark.slow),
+        pytest.param(101, "tight", marks=pytest.mark.slow),
+    ],
+)
+def test_crawl_and_punch_of_random_vehicles(count, tolerance):
+    """Loads, limits, traces, events and outcomes are those of the studies; where there is no start both say so."""
+    duration_s = 1.0 if tolerance == "default" else 0.4
+    given, expected = [], []
+    times = [0.01 * k for k in range(101)]
+    for standing in standings(count):
+        path = Climb(standing.vehicle, standing=standing)
+        limits = path.uphill_limits
+        grade = min(30.0, 0.7 * (limits.steepest_equilibrium_deg or 30.0))
+        run = punch(
+            standing.vehicle, grade_deg=0.8 * grade, duration_s=duration_s, tolerance=tolerance, standing=standing
+        )
+        given.append(
+            {
+                "vehicle": vehicle_numbers(standing),
+                "grade": radians(grade),
+                "punch": radians(0.8 * grade),
+                "times": times,
+                "tolerance": TOLERANCES[tolerance].tolerance,
+                "duration": duration_s,
+            }
+        )
+        expected.append((standing, limits, path.row(grade), run))
+    for (standing, limits, row, run), found in zip(expected, run_script(CLIMB_AND_PUNCH, given), strict=True):
+        where = standing.vehicle.name
+        assert np.abs(np.array(found["state"][:8]) - standing.state[:8]).max() < LOAD_N, where
+        assert found["first"] == limits.first, where
+        for name in ("tip_over", "grip", "torque", "fold"):
+            own = getattr(limits, f"{name}_grade_deg")
+            theirs = found["limits"][name]
+            assert (own is None) == (theirs is None), (where, name)
+            assert own is None or degrees(theirs) == pytest.approx(own, abs=TIP_DEG), (where, name)
+        assert found["row"]["status"] == row.status, where
+        if row.front_load_n is not None:
+            for key in ("front_load_n", "rear_load_n"):
+                assert found["row"][key] == pytest.approx(getattr(row, key), abs=LOAD_N), where
+            for part, value in found["row"]["budget"].items():
+                assert value == pytest.approx(row.budget[part], abs=LOAD_N), (where, part)
+        if not run.success:
+            assert "failed" in found["punch"], where
+            continue
+        assert found["punch"]["outcome"] == run.summary["outcome"], where
+        assert [name for _, name in found["punch"]["events"]] == [event.name for event in run.events], where
+        for (time, _), event in zip(found["punch"]["events"], run.events, strict=True):
+            assert time == pytest.approx(event.time_s, abs=EVENT_S), where
+        own = run.front_load_n[::10][: len(found["punch"]["front"])]
+        allowed = TRACE if tolerance == "tight" else LOOSE_TRACE
+        assert np.abs(own - found["punch"]["front"]).max() <= allowed * run.front_load_n.max(), where
+
+
+@pytest.mark.parametrize("link_lengths", ["kept", "fitted"])
+@pytest.mark.parametrize("ride_height", ["springs_decide", "reset"])
+def test_a_moved_link_end_stands_and_climbs_as_a_set_up_of_the_file(link_lengths, ride_height):
+    base = demo_vehicle()
+    standing = stand(base)
+    x, z = base.rear.upper_link.axle_end[0], base.rear.upper_link.axle_end[-1]
+    lines = (
+        f'\n[setups.moved]\n"rear.upper_link.axle_end_mm" = [{1e3 * x - 3.0!r}, {1e3 * z + 7.0!r}]\n'
+        f'link_lengths = "{link_lengths}"\nride_height = "{ride_height}"\n'
+    )
+    text = Path(DEMO).read_text(encoding="utf-8") + lines
+    changed = load_vehicle(DEMO, text=text, setup="moved")
+    own = Climb(changed)
+    given = {
+        "vehicle": vehicle_numbers(standing),
+        "fitted": link_lengths == "fitted",
+        "pose": standing.state[:2].tolist() if ride_height == "reset" else None,
+    }
+    body = """
+    const moved=withLinkEnd(given.vehicle,"rear","upper_link","axle",-0.003,0.007,{fitted:given.fitted,pose:given.pose});
+    const standing=stand(moved),path=climb(standing);
+    return {free:standing.free,tip:path.limits.tip_over,front:[0,20,40,55].map((g)=>path.row(g*RADIANS).front_load_n)};
+    """
+    found = run_script(body, given)
+    assert found["free"] == pytest.approx(own.standing.free_lengths, abs=1e-11)
+    assert degrees(found["tip"]) == pytest.approx(own.uphill_limits.tip_over_grade_deg, abs=TIP_DEG)
+    assert found["front"] == pytest.approx([own.row(g).front_load_n for g in (0, 20, 40, 55)], abs=LOAD_N)
+
+
+def test_what_cannot_be_is_said_in_words_and_never_extrapolated():
+    """A link far too short does not close; a vehicle with little grip slides; past tip-over there is no number."""
+    base = demo_vehicle()
+    slippery = replace(
+        base,
+        rear=replace(base.rear, tyre=replace(base.rear.tyre, grip_coefficient=0.4)),
+        front=replace(base.front, tyre=replace(base.front.tyre, grip_coefficient=0.4)),
+    )
+    given = {"demo": vehicle_numbers(stand(base)), "slippery": vehicle_numbers(stand(slippery))}
+    body = """
+    const short={...given.demo,values:{...given.demo.values,rear_upper_link_length:0.001}};
+    const past=climb(stand(given.demo)).row(75*RADIANS),low=climb(stand(given.slippery));
+    return {short:stand(short),past,slide:punch(stand(given.slippery),{grade:35*RADIANS}),row:low.row(35*RADIANS).status,first:low.first};
+    """
+    found = run_script(body, given)
+    assert set(found["short"]) == {"failed"} and found["short"]["failed"]
+    assert found["past"]["status"] == "beyond_tip_over" and "front_load_n" not in found["past"]
+    assert found["slide"]["failed"].startswith("slides")
+    assert found["row"] == "beyond_grip" and found["first"] == "grip"
+
+
+def test_the_script_stays_small():
+    assert len(solver_script().encode()) <= LARGEST_SCRIPT
