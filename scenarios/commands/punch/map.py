@@ -124,9 +124,6 @@ def _vehicles(options):
 
 def _study(vehicles, options):
     grades = None
-    for name in ("grade_count", "rise_count"):
-        if getattr(options, name) < 1:
-            raise ModelError(f"--{name.replace('_', '-')} {getattr(options, name)}: must be at least 1")
     if options.grades:
         low, high = options.grades
         grades = np.linspace(low, high, options.grade_count)
