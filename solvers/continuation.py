@@ -173,7 +173,6 @@ class Curve:
                 f"on it was not: {error}",
             ) from None
 
-
     def _closest(self, k, seen):
         """Of known points that have the change of sign between them, the later one, if they are as good as one; else None.
 
