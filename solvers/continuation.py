@@ -27,7 +27,7 @@ CORRECTIONS, PATIENT_CORRECTIONS = 8, 60
 SMALLEST_DAMPING = 2.0**-10
 LONGEST_TANGENT = 3.0
 """Chords that a tangent may be followed to start the search of a place on a segment."""
-ONE_PLACE = 1e-6
+ONE_PLACE = 1e-5
 """Scaled arclength within which two points of a curve are one place."""
 TIGHT, LOOSE = 1e-11, 1e-7
 """Scaled residual of a place that is reported, and of a point that only shows the way."""
@@ -161,7 +161,7 @@ class Curve:
 
         try:
             root = bracketed_root(value, 0.0, 1.0, low, high)
-            return seen[root][1] if root in seen else self.point_between(k, root, near)
+            return self._tight(k, root, seen)
         except SolverError as error:
             closest = self._closest(k, seen)
             if closest is not None:
@@ -174,7 +174,7 @@ class Curve:
             ) from None
 
     def _closest(self, k, seen):
-        """Of known points that have the change of sign between them, the later one, if they are as good as one; else None.
+        """Of known points that have the change of sign between them, the first one, if they are as good as one; else None.
 
         A measure may jump at a kink, and beside a kink no corrector tells its two sides.
         """
@@ -182,7 +182,17 @@ class Curve:
         pairs = [(a, b) for a, b in pairwise(places) if seen[a][0] * seen[b][0] <= 0.0]
         first, second = pairs[0]
         length = self.points[k + 1].arclength - self.points[k].arclength
-        return seen[second][1] if (second - first) * length <= ONE_PLACE else None
+        return self._tight(k, first, seen) if (second - first) * length <= ONE_PLACE else None
+
+    def _tight(self, k, fraction, seen):
+        """A known point of a segment; its ends, which only showed the way, are corrected where that can be done."""
+        point = seen[fraction][1]
+        if fraction not in (0.0, 1.0):
+            return point
+        found = self.point_between(k, fraction, point)
+        if found is None and fraction == 0.0 and k > 0:
+            found = self.point_between(k - 1, 1.0, point)
+        return found or point
 
 
 def _factor(equilibrium, state, parameter, direction):

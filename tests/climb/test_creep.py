@@ -296,7 +296,7 @@ def test_unstable_standing_is_told():
 def test_no_standing_pose_names_what_is_wrong_with_the_vehicle():
     # A free length far beyond the links' reach leaves no pose on this branch.
     impossible = change_vehicle(
-        vehicle(), {"rear.shock.free_length_mm": 900.0, "rear.shock.stop_stiffness_n_per_mm": 0.001}
+        vehicle(), {"rear.shock.free_length_mm": 900.0, "rear.shock.stop_stiffness_n_per_mm": 0.05}
     )
     with pytest.raises(
         SolverError,
@@ -361,7 +361,7 @@ def test_no_solution_prints_a_document_and_exits_3(capsys, tmp_path):
         (DATA / "check.toml")
         .read_text()
         .replace("spring_rate_n_per_mm = 0.38", "spring_rate_n_per_mm = 0.38\nfree_length_mm = 900")
-        .replace("stop_stiffness_n_per_mm = 20", "stop_stiffness_n_per_mm = 0.001", 1)
+        .replace("stop_stiffness_n_per_mm = 20", "stop_stiffness_n_per_mm = 0.02", 1)
     )
     path.write_text(text)
     assert main(["creep", str(path), "--grade", "10", "--json"]) == 3

@@ -24,6 +24,9 @@ STEEPEST = radians(89.0)
 GRIP_REACHED = 0.999
 """Share of all grip at which overdriven axles, which only approach it, count as sliding."""
 SMALLEST_OVERDRIVE_STEP = 1e-4
+"""Finest step in which the overdrive is continued."""
+AT_FOLD = 1e-9
+"""Grade within which a row is that of the fold itself, rad: there the sign of the determinant is rounding."""
 PAST_END = 0.02
 """How far past an unloaded axle the path is followed, as a share of the weight."""
 
@@ -307,6 +310,8 @@ class Climb:
         curve = self.path(solution.parameter)
         if not curve.folds():
             return bool(curve.points[0].orientation == self._stable_sign)
+        if abs(solution.parameter - curve.first_branch.points[-1].parameter) < AT_FOLD:
+            return False
         scaled = solution.jacobian[:, :-1] * self.equilibrium.scales / self.equilibrium.residual_scales[:, None]
         return bool(np.linalg.slogdet(scaled)[0] == self._stable_sign)
 
