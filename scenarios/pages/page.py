@@ -9,6 +9,8 @@ from . import closing, loads, opening
 from .colours import line_on_dark, on_dark, readable
 from .drawings import Drawings
 from .html import Markup, element, join, text
+from .live.numbers import live_style
+from .live.sections import live_part
 from .motion import motion_data
 
 SECTIONS = (
@@ -71,6 +73,7 @@ def report_page(report) -> str:
     still = join(loads.pictures(drawn["still"]))
     body = [
         opening.verdict(report),
+        live_part(report),
         opening.vehicle(report, drawn["portrait"][0][0]),
         opening.limits(report, loads.pictures(drawn["limits"], key)),
         loads.creep_and_punch(
@@ -108,7 +111,7 @@ def report_page(report) -> str:
             attributes={"class": "soft"},
         ),
     )
-    style = "\n".join((_asset("page.css"), _setup_rules(), drawings.rules()))
+    style = "\n".join((_asset("page.css"), live_style(), _setup_rules(), drawings.rules()))
     head = element(
         "head",
         element("meta", attributes={"charset": "utf-8"}),
