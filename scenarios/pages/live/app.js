@@ -4,6 +4,7 @@
   if (!holder || !root) return;
   const data = JSON.parse(holder.textContent), W = data.words, GRAM = 9.80665e-3;
   const find = (name) => document.getElementById(`live-${name}`);
+  const RESTS_MS = 60, SPEAKS_MS = 150;
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
   const say = (key, given = {}) => W[key].replace(/\{(\w+)\}/g, (_, name) => (name in given ? given[name] : ""));
   const signed = (value, digits = 0) => { const text = Math.abs(value).toFixed(digits); return Number(text) === 0 ? text : (value > 0 ? "+" : "\u2212") + text; };
@@ -14,6 +15,7 @@
   const state = { grade: data.grade_deg, moves: {}, fitted: false, reset: false, end: null, standing: bases[0], path: pathOf(0), row: null };
   const other = data.setups.length > 1 ? 1 : 0;
 
+  const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);
   function sizeWords(difference_g) {
     const size = Math.abs(difference_g);
     return size <= data.measurable_g ? W.unseen : size <= data.noticed_g ? W.measurable : W.noticeable;
@@ -29,26 +31,63 @@
   }
 
   // Stage ----------------------------------------------------------------------
-  const wheelbase_mm = 1e3 * data.setups[0].numbers.wheelbase, radius_mm = 1e3 * Math.max(...ENDS.map((e) => data.setups[0].numbers.values[`${e}_tyre_radius`]));
-  const reach = wheelbase_mm + 2.3 * radius_mm, box = [-1.5 * radius_mm, -0.95 * reach, 1.35 * reach, 1.1 * reach];
-  const drawing = slopeDrawing(find("stage-drawing"), say("stage", { base: data.setups[0].label }), box);
+  const radius_mm = 1e3 * Math.max(...ENDS.map((e) => data.setups[0].numbers.values[`${e}_tyre_radius`]));
+  const drawing = slopeDrawing(find("stage-drawing"), say("stage", { base: data.setups[0].label }), "group");
   const ghost = vehicleDrawing(drawing.svg, { ghost: true }), shown = vehicleDrawing(drawing.svg, {});
   const arrows = ENDS.map(() => [node("path", { class: "load-arrow" }, drawing.svg), node("path", { class: "load-head" }, drawing.svg)]);
   const handles = {};
-  const unit = () => box[2] / Math.max(1, Math.min(drawing.svg.clientWidth || 340, ((drawing.svg.clientHeight || 240) * box[2]) / box[3]));
+  let dragging = false;
+  /** Millimetres of the drawing to a pixel of the screen. */
+  let size = [340, 190], unit = 1;
+  const measure = () => { size = [drawing.svg.clientWidth || 340, drawing.svg.clientHeight || 190]; };
+
+  /** The window follows what is drawn: as large as it fits, with room for a finger. */
+  function frame(svg, all) {
+    let left = Infinity, right = -Infinity, top = Infinity, bottom = -Infinity;
+    for (const places of all) {
+      for (const end of ENDS) { const [x, y] = places.wheels[end]; left = Math.min(left, x - radius_mm); right = Math.max(right, x + radius_mm); top = Math.min(top, y - radius_mm); bottom = Math.max(bottom, y + radius_mm); }
+      for (const name in places.points) { const [x, y] = places.points[name]; left = Math.min(left, x); right = Math.max(right, x); top = Math.min(top, y); bottom = Math.max(bottom, y); }
+    }
+    if (!(left < right)) return 1;
+    const view = [left - 14, top - 14, right - left + 28, bottom - top + 28];
+    svg.setAttribute("viewBox", view.map((v) => v.toFixed(1)).join(" "));
+    return Math.max(view[2] / size[0], view[3] / size[1]);
+  }
 
   function coordinatesOf(pose) { return [0, ...pose.slice(0, 8)]; }
 
+  function tellStage(base) {
+    const grade = state.grade * RADIANS, row = state.row, alive = row && row.state;
+    find("grade").textContent = `${state.grade.toFixed(1)}\u00b0 (${(100 * Math.tan(grade)).toFixed(0)} %)`;
+    find("load").textContent = alive ? `${grams(row.front_load_n).toFixed(0)} g` : "\u2013";
+    let words = "";
+    if (state.standing.failed) words = state.standing.failed;
+    else if (!alive) words = state.path ? reason(row, state.path) : W.unfollowed;
+    else {
+      const parts = [];
+      if (row.status !== "ok" && state.path) parts.push(reason(row, state.path));
+      if (base && base.state) {
+        const change = grams(row.front_load_n - base.front_load_n);
+        parts.push(Math.abs(change) < 0.05 ? W.none : `${signed(change, Math.abs(change) < 10 ? 1 : 0)} g ${say("difference", { base: data.setups[0].label })}: ${sizeWords(change)}`);
+      }
+      words = parts.join("; ");
+    }
+    find("difference").textContent = words;
+  }
+
   function drawStage() {
-    const grade = state.grade * RADIANS;
+    const grade = state.grade * RADIANS, base = pathOf(0) && pathOf(0).row(grade);
+    tellStage(base);
     drawing.tilt(grade);
-    const base = pathOf(0) && pathOf(0).row(grade);
-    if (base && base.state) ghost.update(bases[0].values, coordinatesOf(base.state), grade); else ghost.hide();
+    const seen = [];
+    if (base && base.state) seen.push(ghost.update(bases[0].values, coordinatesOf(base.state), grade)); else ghost.hide();
     const row = state.row, alive = row && row.state;
     let places = null;
     if (alive) places = shown.update(state.standing.values, coordinatesOf(row.state), grade);
     else if (!state.standing.failed) places = shown.update(state.standing.values, coordinatesOf(state.standing.solution.state), grade);
     else shown.hide();
+    if (places) seen.push(places);
+    if (!dragging) unit = frame(drawing.svg, seen);
     ENDS.forEach((end, i) => {
       const [shaft, head] = arrows[i], force = alive ? [row.rear_load_n, row.front_load_n][i] : 0;
       if (!(force > 0.02) || !places) { shaft.setAttribute("d", ""); head.setAttribute("d", ""); return; }
@@ -64,24 +103,9 @@
       const [x, y] = places.points[name];
       handle.group.removeAttribute("visibility");
       handle.group.setAttribute("transform", `translate(${x.toFixed(1)} ${y.toFixed(1)})`);
-      handle.touch.setAttribute("r", (22.5 * unit()).toFixed(1));
-      handle.ring.setAttribute("r", (7 * unit()).toFixed(1));
+      handle.touch.setAttribute("r", (23 * unit).toFixed(1));
+      handle.ring.setAttribute("r", (7 * unit).toFixed(1));
     }
-    find("grade").textContent = `${state.grade.toFixed(1)}\u00b0 (${(100 * Math.tan(grade)).toFixed(0)} %)`;
-    find("load").textContent = alive ? `${grams(row.front_load_n).toFixed(0)} g` : "\u2013";
-    let words = "";
-    if (state.standing.failed) words = state.standing.failed;
-    else if (!alive) words = reason(row, state.path);
-    else {
-      const parts = [];
-      if (row.status !== "ok") parts.push(reason(row, state.path));
-      if (base && base.state) {
-        const change = grams(row.front_load_n - base.front_load_n);
-        parts.push(Math.abs(change) < 0.05 ? W.none : `${signed(change, Math.abs(change) < 10 ? 1 : 0)} g ${say("difference", { base: data.setups[0].label })}: ${sizeWords(change)}`);
-      }
-      words = parts.join("; ");
-    }
-    find("difference").textContent = words;
   }
 
   // Solving --------------------------------------------------------------------
@@ -94,29 +118,44 @@
     return { ...vehicle, pose: state.reset ? bases[0].solution.state.slice(0, 2) : null };
   }
 
+  /** While something moves only the pose and its loads are solved; the whole climb follows when the hand rests. */
   function solve() {
     if (bases[0].failed) { state.standing = bases[0]; return; }
     state.standing = stand(moved());
-    state.path = state.standing.failed ? null : climb(state.standing);
+    state.path = null;
+  }
+
+  function quickRow() {
+    if (state.standing.failed) return null;
+    const pose = followed(state.standing, state.grade * RADIANS), row = pose && rowOf(state.standing, pose, state.grade * RADIANS);
+    if (row && row.state) return row;
+    state.path = state.path || climb(state.standing);
+    return state.path.row(state.grade * RADIANS);
   }
 
   function settle() {
+    root.removeAttribute("data-busy");
+    if (!state.standing.failed) state.path = state.path || climb(state.standing);
     state.row = state.standing.failed ? null : state.path.row(state.grade * RADIANS);
     drawStage();
     for (const update of ready) update();
   }
 
-  let waiting = false, stale = false;
-  /** Ask for a new picture with the next frame; `solved` false where links have moved. */
+  let waiting = false, stale = false, resting = 0;
+  /** Ask for a new picture with the next frame; `links` where they have moved. */
   function refresh(links) {
     stale = stale || links;
     if (waiting) return;
     waiting = true;
+    root.setAttribute("data-busy", "");
     window.requestAnimationFrame(() => {
       waiting = false;
       if (stale) solve();
       stale = false;
-      settle();
+      state.row = state.path && !state.standing.failed ? state.path.row(state.grade * RADIANS) : quickRow();
+      drawStage();
+      window.clearTimeout(resting);
+      resting = window.setTimeout(settle, RESTS_MS);
     });
   }
 
@@ -124,7 +163,7 @@
   function speak() { polite.textContent = `${find("grade").textContent}, ${W.front_load} ${find("load").textContent}; ${find("difference").textContent}`; }
   function bind(input, change, links) {
     input.addEventListener("input", () => { change(Number(input.value)); refresh(links); });
-    input.addEventListener("change", () => window.setTimeout(speak, 60));
+    input.addEventListener("change", () => window.setTimeout(speak, SPEAKS_MS));
   }
 
   // Guess ----------------------------------------------------------------------
@@ -136,7 +175,7 @@
       const rows = [0, other].map((k) => (pathOf(k) ? pathOf(k).row(data.grade_deg * RADIANS) : {}));
       if (!rows.every((row) => row.state)) { answer.textContent = W.unfollowed; return; }
       const change = grams(rows[1].front_load_n - rows[0].front_load_n);
-      answer.textContent = say("guess_answer", { answer: signed(change, 1), guess: signed(Number(guess.value)), word: sizeWords(change) });
+      answer.textContent = say("guess_answer", { answer: signed(change, 1), guess: signed(Number(guess.value)), word: capital(sizeWords(change)) });
       scale(change, Number(guess.value));
     });
   }
@@ -199,6 +238,7 @@
       return [p.x * c - p.y * s, -p.x * s - p.y * c];
     };
     group.addEventListener("pointerdown", (event) => {
+      dragging = true;
       from = { spot: spot(event), move: state.moves[name] || [0, 0] };
       group.setPointerCapture(event.pointerId);
       event.preventDefault();
@@ -209,7 +249,7 @@
       const now = spot(event);
       place(name, Math.round(2 * (from.move[0] + now[0] - from.spot[0])) / 2, Math.round(2 * (from.move[1] + now[1] - from.spot[1])) / 2);
     });
-    const drop = () => { if (from) { from = null; window.setTimeout(speak, 60); } };
+    const drop = () => { if (from) { from = null; dragging = false; refresh(false); window.setTimeout(speak, SPEAKS_MS); } };
     group.addEventListener("pointerup", drop);
     group.addEventListener("pointercancel", drop);
     group.addEventListener("keydown", (event) => {
@@ -218,7 +258,7 @@
       event.preventDefault();
       const [dx, dz] = state.moves[name] || [0, 0];
       place(name, dx + step[0], dz + step[1]);
-      window.setTimeout(speak, 60);
+      window.setTimeout(speak, SPEAKS_MS);
     });
     group.style.touchAction = "none";
   }
@@ -230,10 +270,10 @@
       now[k] = value;
       place(endBox.value, now[0], now[1]);
     });
-    input.addEventListener("change", () => window.setTimeout(speak, 60));
+    input.addEventListener("change", () => window.setTimeout(speak, SPEAKS_MS));
   }
-  for (const name of ["fitted", "reset"]) find(`move-${name}`).addEventListener("change", (event) => { state[name] = event.target.checked; refresh(true); window.setTimeout(speak, 60); });
-  find("move-back").addEventListener("click", () => { state.moves = {}; refresh(true); window.setTimeout(speak, 60); });
+  for (const name of ["fitted", "reset"]) find(`move-${name}`).addEventListener("change", (event) => { state[name] = event.target.checked; refresh(true); window.setTimeout(speak, SPEAKS_MS); });
+  find("move-back").addEventListener("click", () => { state.moves = {}; refresh(true); window.setTimeout(speak, SPEAKS_MS); });
   const chart = bandChart(find("move-chart"), W.move_chart, data.measurable_g, data.noticed_g);
   ready.push(() => {
     const [dx, dz] = state.moves[endBox.value] || [0, 0];
@@ -271,13 +311,13 @@
   function filmsIn(holder_, members) {
     holder_.textContent = "";
     return members.map(({ label, result, standing, grade }) => {
-      const frame = document.createElement("figure"), words = document.createElement("figcaption");
-      const draw = slopeDrawing(frame, label, box), car = vehicleDrawing(draw.svg, {});
+      const made = document.createElement("figure"), words = document.createElement("figcaption");
+      const draw = slopeDrawing(made, label), car = vehicleDrawing(draw.svg, {});
       words.textContent = label;
-      frame.appendChild(words);
-      holder_.appendChild(frame);
+      made.appendChild(words);
+      holder_.appendChild(made);
       draw.tilt(grade);
-      return (time) => { const now = moment(result, Math.min(time, result.run.times[result.run.times.length - 1])); car.update(standing.values, now.state, grade); };
+      return (time) => { const now = moment(result, Math.min(time, result.run.times[result.run.times.length - 1])); frame(draw.svg, [car.update(standing.values, now.state, grade)]); };
     });
   }
   function play(frames, until, done) {
@@ -395,6 +435,8 @@
   }
 
   root.classList.add("awake");
+  measure();
+  window.addEventListener("resize", () => { measure(); refresh(false); });
   settle();
   // What is slow at its first use is used once before anybody asks.
   window.setTimeout(() => { compareSaved(); if (punchBox && !bases[0].failed) punch(bases[0], { grade: data.punch_grade_deg * RADIANS, duration: 0.3 }); }, 200);

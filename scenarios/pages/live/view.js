@@ -73,11 +73,11 @@ function vehicleDrawing(parent, look) {
   };
 }
 
-/** A drawing of a slope with vehicles: {svg, ground, vehicles}; the window holds every grade that is asked for. */
-function slopeDrawing(holder, label, window_mm) {
-  const svg = node("svg", { viewBox: window_mm.join(" "), role: "img", "aria-label": label, preserveAspectRatio: "xMidYMid meet" }, holder);
+/** A drawing of a slope; `role` is "group" where it holds controls. */
+function slopeDrawing(holder, label, role = "img") {
+  const svg = node("svg", { role, "aria-label": label, preserveAspectRatio: "xMidYMid meet" }, holder);
   const ground = node("path", { class: "ground" }, svg);
-  return { svg, window_mm, tilt(grade) {
+  return { svg, tilt(grade) {
     const c = Math.cos(grade), s = Math.sin(grade), far = 1500;
     ground.setAttribute("d", path([[-far * c, far * s], [far * c, -far * s], [far * c + 40 * s, -far * s + 40 * c], [-far * c + 40 * s, far * s + 40 * c]], true));
   } };
@@ -90,7 +90,7 @@ function bandChart(holder, label, measurable, noticed) {
   const wide = node("rect", { class: "noticed-band" }, svg), narrow = node("rect", { class: "measured-band" }, svg);
   const axes = node("g", { class: "axes" }, svg), line = node("path", { class: "curve" }, svg), mark = node("path", { class: "here" }, svg);
   return { draw(points, here) {
-    const seen = points.map((p) => Math.abs(p[1])), reach = Math.max(1.25 * noticed, ...seen) * 1.1, last = points.length ? points[points.length - 1][0] : 60;
+    const seen = points.map((p) => Math.abs(p[1])), reach = Math.max(1.25 * noticed, ...seen) * 1.1, last = points.length > 1 ? points[points.length - 1][0] : 60;
     const x = (g) => left + ((width - left - right) * g) / last, y = (v) => top + ((height - top - bottom) * (reach - v)) / (2 * reach);
     for (const [band, half] of [[wide, noticed], [narrow, measurable]]) set(band, { x: left, width: width - left - right, y: y(half).toFixed(1), height: (y(-half) - y(half)).toFixed(1) });
     axes.textContent = "";
