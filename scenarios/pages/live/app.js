@@ -12,7 +12,7 @@
   const bases = data.setups.map((setup) => stand(setup.numbers)), paths = [];
   const pathOf = (k) => paths[k] || (paths[k] = bases[k].failed ? null : climb(bases[k]));
   const ready = [];
-  const state = { grade: data.grade_deg, moves: {}, fitted: false, reset: false, end: null, standing: bases[0], path: pathOf(0), row: null };
+  const state = { setup: 0, grade: data.grade_deg, moves: {}, fitted: false, reset: false, end: null, standing: bases[0], path: pathOf(0), row: null };
   const other = data.setups.length > 1 ? 1 : 0;
 
   const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);
@@ -110,12 +110,12 @@
 
   // Solving --------------------------------------------------------------------
   function moved() {
-    let vehicle = data.setups[0].numbers;
+    let vehicle = data.setups[state.setup].numbers;
     for (const name in state.moves) {
       const [, end, link, side] = name.match(/^(rear|front)_(lower_link|upper_link)_(chassis|axle)$/), [dx, dz] = state.moves[name];
       if (dx || dz) vehicle = withLinkEnd(vehicle, end, link, side, 1e-3 * dx, 1e-3 * dz, { fitted: state.fitted });
     }
-    return { ...vehicle, pose: state.reset ? bases[0].solution.state.slice(0, 2) : null };
+    return { ...vehicle, pose: state.reset && !bases[state.setup].failed ? bases[state.setup].solution.state.slice(0, 2) : null };
   }
 
   /** While something moves only the pose and its loads are solved; the whole climb follows when the hand rests. */
@@ -165,6 +165,10 @@
     input.addEventListener("input", () => { change(Number(input.value)); refresh(links); });
     input.addEventListener("change", () => window.setTimeout(speak, SPEAKS_MS));
   }
+
+  // Set-up shown ---------------------------------------------------------------
+  const chooser = find("setup");
+  if (chooser) chooser.addEventListener("change", () => { state.setup = Number(chooser.value); refresh(true); window.setTimeout(speak, SPEAKS_MS); });
 
   // Guess ----------------------------------------------------------------------
   const guess = find("guess");
@@ -273,7 +277,7 @@
     input.addEventListener("change", () => window.setTimeout(speak, SPEAKS_MS));
   }
   for (const name of ["fitted", "reset"]) find(`move-${name}`).addEventListener("change", (event) => { state[name] = event.target.checked; refresh(true); window.setTimeout(speak, SPEAKS_MS); });
-  find("move-back").addEventListener("click", () => { state.moves = {}; refresh(true); window.setTimeout(speak, SPEAKS_MS); });
+  find("move-back").addEventListener("click", () => { state.moves = {}; state.setup = 0; if (chooser) chooser.value = "0"; refresh(true); window.setTimeout(speak, SPEAKS_MS); });
   const chart = bandChart(find("move-chart"), W.move_chart, data.measurable_g, data.noticed_g);
   ready.push(() => {
     const [dx, dz] = state.moves[endBox.value] || [0, 0];
@@ -344,7 +348,7 @@
     }
     find("punch-button").addEventListener("click", () => {
       const [throttle, rise, grade] = inputs.map((input) => Number(input.value)), asked = { throttle, rise, grade: grade * RADIANS };
-      const changed = Object.values(state.moves).some(([x, z]) => x || z);
+      const changed = state.setup || Object.values(state.moves).some(([x, z]) => x || z);
       const members = [[bases[0], data.setups[0].label]];
       if (changed && !state.standing.failed) members.push([state.standing, W.yours]);
       else if (other) members.push([bases[other], data.setups[other].label]);

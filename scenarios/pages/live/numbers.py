@@ -55,7 +55,13 @@ def _places(vehicle: Vehicle) -> dict[str, list[float]]:
 def live_scripts() -> str:
     """Solvers, drawings and sections as one text for the page, in a scope of their own."""
     own = [files("noseload.pages.live").joinpath(name).read_text(encoding="utf-8") for name in PAGE_SCRIPTS]
-    return "\n".join(("(function () {", '"use strict";', solver_script(), *own, "})();"))
+    return _short("\n".join(("(function () {", '"use strict";', solver_script(), *own, "})();")))
+
+
+def _short(script: str) -> str:
+    """The same script without its comments and indents: whole lines only, so that nothing inside a line can change."""
+    lines = (line.strip() for line in script.splitlines())
+    return "\n".join(line for line in lines if line and not line.startswith(("//", "/**")))
 
 
 def live_style() -> str:

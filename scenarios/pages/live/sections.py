@@ -174,14 +174,19 @@ def _tilt(report: Report, words: dict[str, str]) -> Markup:
     )
 
 
-def _move(words: dict[str, str]) -> Markup:
-    choices = [element("option", label, attributes={"value": name}) for name, label in link_ends().items()]
-    chooser = element("label", f"{words['move_end']} ", element("select", *choices, attributes={"id": "live-move-end"}))
+def _chooser(words: dict[str, str], name: str, key: str, choices: dict[str, str]) -> Markup:
+    options = [element("option", label, attributes={"value": value}) for value, label in choices.items()]
+    return element("label", f"{words[key]} ", element("select", *options, attributes={"id": f"live-{name}"}))
+
+
+def _move(words: dict[str, str], labels: list[str]) -> Markup:
+    setups = {str(k): label for k, label in enumerate(labels)}
     return _part(
         "move",
         words["move_title"],
         paragraph(words["move_text"]),
-        chooser,
+        _chooser(words, "setup", "move_setup", setups) if len(labels) > 1 else None,
+        _chooser(words, "move-end", "move_end", link_ends()),
         _number("move-along", words["move_along"], 0.0),
         _number("move-up", words["move_up"], 0.0),
         _box("move-fitted", words["move_fitted"]),
@@ -307,7 +312,7 @@ def live_part(report: Report, words: dict[str, str] = ENGLISH) -> Markup | None:
         _stage(words),
         _guess(report, words, base, other),
         _tilt(report, words),
-        _move(words),
+        _move(words, [member.name.replace("_", " ") for member in members]),
         _push(report, words),
         _punch(report, words),
         _blind(report, words, base, other),

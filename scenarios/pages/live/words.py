@@ -30,6 +30,7 @@ ENGLISH = {
     "tilt_label": "grade of the slope",
     "move_title": "Move any link end",
     "move_text": "Drag a ring on the drawing, or choose a link end and use the arrow keys: 1 mm a step.",
+    "move_setup": "starting from",
     "move_end": "link end",
     "move_along": "forward, mm",
     "move_up": "up, mm",
