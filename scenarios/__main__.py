@@ -2,9 +2,6 @@
 
 import sys
 
-from noseload.model.errors import ModelError
-from noseload.solvers.errors import SolverError
-
 COMMANDS = {
     "new": ("measuring", "write a commented vehicle file to fill in"),
     "describe": ("climb", "what a file says: masses, pose, links, frequencies, what to check with a ruler"),
@@ -33,6 +30,10 @@ COMMANDS = {
 }
 """Commands in the order in which a tuner meets them: the room of `noseload.commands` that holds each, what it does."""
 
+WINDOWS = ("explore",)
+"""Commands that open a window."""
+INTERRUPTED = 130
+
 OVERVIEW = """usage: noseload COMMAND [VEHICLE.toml ...] [options]      (COMMAND --help tells more)
 
 Front axle load of a small link-suspended crawler on a steep climb: what sets it, what a set-up
@@ -46,7 +47,78 @@ A model for small model vehicles; never a basis for driving a manned vehicle on 
 
 def main(argv=None):
     """Run one command; returns its exit code."""
-    arguments = list(sys.argv[1:] if argv is None else argv)
+    stop = _Interruption()
+    stop.watch()
+    code = INTERRUPTED
+    try:
+        from noseload.commands.terminal import plain_streams
+
+        arguments = list(sys.argv[1:] if argv is None else argv)
+        with plain_streams(spell="--json" not in arguments):
+            code = _main(arguments)
+        return code
+    except BaseException as error:
+        # Interrupted imports raise all kinds of errors of their own.
+        if not stop.happened and not isinstance(error, KeyboardInterrupt):
+            raise
+        stop.ignore_others()
+        return _complain("interrupted", INTERRUPTED)
+    finally:
+        stop.release(ended=argv is None and code == INTERRUPTED)
+
+
+class _Interruption:
+    """Ctrl-C as one `KeyboardInterrupt`, wherever it comes: also where Python would only print it and go on."""
+
+    def __init__(self):
+        self.happened = False
+        self._watching = False
+        self._hook = sys.unraisablehook
+
+    def watch(self):
+        """Take over Ctrl-C, if it is Python's own and this is the main thread."""
+        import signal
+        from threading import current_thread, main_thread
+
+        self._watching = (
+            current_thread() is main_thread() and signal.getsignal(signal.SIGINT) is signal.default_int_handler
+        )
+        if self._watching:
+            signal.signal(signal.SIGINT, self._stop)
+            sys.unraisablehook = self._unraisable
+
+    def _stop(self, *_):
+        self.happened = True
+        raise KeyboardInterrupt
+
+    def _unraisable(self, unraisable):
+        if not isinstance(unraisable.exc_value, KeyboardInterrupt):
+            self._hook(unraisable)
+            return
+        from _thread import interrupt_main
+
+        interrupt_main()
+
+    def ignore_others(self):
+        """One Ctrl-C is answered; more would only cut the answer short."""
+        import signal
+
+        if self._watching:
+            signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+    def release(self, *, ended):
+        """Give Ctrl-C back; to nobody where the program has ended by it."""
+        import signal
+
+        if self._watching:
+            sys.unraisablehook = self._hook
+            if not ended:
+                signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
+def _main(arguments):
+    if sys.stdout is None:
+        return _complain("standard output is closed; nothing could be printed", 2)
     if not arguments or arguments[0] in ("-h", "--help"):
         width = max(map(len, COMMANDS))
         print(OVERVIEW.format(commands="\n".join(f"  {name:<{width}}  {text}" for name, (_, text) in COMMANDS.items())))
@@ -66,11 +138,9 @@ def main(argv=None):
     return _run(name, arguments[1:])
 
 
-def _run(name, arguments):
+def _parser(name, module):
     import argparse
-    from importlib import import_module
 
-    module = import_module(f"noseload.commands.{COMMANDS[name][0]}.{name}")
     parser = argparse.ArgumentParser(
         prog=f"noseload {name}",
         description=module.SUMMARY,
@@ -79,14 +149,34 @@ def _run(name, arguments):
         allow_abbrev=False,
     )
     module.add_arguments(parser)
+    return parser
+
+
+def _run(name, arguments):
+    import os
+    from importlib import import_module
+
+    from noseload.commands.paths import check_paths
+    from noseload.model.errors import ModelError
+    from noseload.solvers.errors import SolverError
+
+    if name not in WINDOWS:
+        # Files are drawn the same whatever windows the environment names.
+        os.environ["MPLBACKEND"] = "agg"
+    options = None
     try:
-        options = parser.parse_args(arguments)
-    except SystemExit as stop:
-        return int(stop.code or 0)
-    try:
+        module = import_module(f"noseload.commands.{COMMANDS[name][0]}.{name}")
+        options = _parser(name, module).parse_args(arguments)
+        check_paths(options)
         code = module.run(options)
+        if code == 0 and not getattr(options, "json", False):
+            from .commands.next_steps import next_line
+
+            print(f"\n{next_line(name, _files(options))}")
         sys.stdout.flush()
         return code
+    except SystemExit as stop:
+        return int(stop.code or 0)
     except ModelError as error:
         return _complain(str(error), 2)
     except SolverError as error:
@@ -100,9 +190,13 @@ def _run(name, arguments):
         sys.stdout = None
         return 0
     except OSError as error:
-        return _complain(f"{error.filename or 'file'}: {error.strerror or error}", 2)
-    except KeyboardInterrupt:
-        return _complain("interrupted", 130)
+        return _complain(f"{error.filename or 'standard output'}: {error.strerror or error}", 2)
+
+
+def _files(options):
+    """Vehicle files that were given."""
+    given = getattr(options, "vehicles", None) or [getattr(options, "vehicle", None)]
+    return [str(file) for file in given if file]
 
 
 def _complain(message, code):

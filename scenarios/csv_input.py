@@ -22,6 +22,7 @@ from typing import Any
 
 import numpy as np
 
+from noseload.csv_cells import point_decimals, separator_of
 from noseload.model.errors import ModelError
 
 UNITS = (
@@ -238,18 +239,17 @@ def _split_csv(text: str, faults: list[str]) -> _Source | None:
         faults.append("no header line and no readings; begin with a line of column names such as 'angle_deg, rear_g'")
         return None
     header_row, header_line = lines[0]
-    separator = max(";\t,", key=header_line.count)
+    separator = separator_of(header_line)
     header = [name.strip().strip('"').strip() for name in header_line.split(separator)]
     while header and not header[-1]:
         header.pop()
     rows = []
-    for number, line in lines[1:]:
-        cells = [cell.strip().strip('"').strip() for cell in line.split(separator)]
+    cut = [(number, [cell.strip().strip('"').strip() for cell in line.split(separator)]) for number, line in lines[1:]]
+    point_decimals(cut, separator, faults)
+    for number, cells in cut:
         if len(cells) > len(header) and any(cells[len(header) :]):
             hint = "; write decimals with a point" if separator == "," else ""
             faults.append(f"row {number}: {len(cells)} cells under {len(header)} column names{hint}")
-        if separator != ",":
-            cells = [re.sub(r"^([+-]?\d+),(\d+)$", r"\1.\2", cell) for cell in cells]
         rows.append((number, dict(zip(header, cells, strict=False))))
     return _Source(settings, setting_rows, header, header_row, rows)
 

@@ -8,6 +8,7 @@ from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
 
 from .output import write_whole
+from .plain import FORMULA, shown
 from .version import VERSION
 
 SCHEMA = 1
@@ -23,6 +24,10 @@ BUDGET_WORDS = {
     "rotation_wheels_n": "wheels spinning up",
 }
 """Parts of the front-load budget, for people."""
+
+
+class MissingLettersWarning(UserWarning):
+    """A picture holds letters that its font cannot draw."""
 
 
 def outcome_words(outcome, summary=None):
@@ -117,6 +122,22 @@ def flatten(row, prefix=""):
     return flat
 
 
+def _cell(value):
+    """A cell that a spreadsheet shows as it is: words of a file that would count as a formula there begin with '."""
+    if value is None:
+        return ""
+    if not isinstance(value, str):
+        return value
+    text = shown(value)
+    if text[:1] not in FORMULA:
+        return text
+    try:
+        float(text)
+    except ValueError:
+        return f"'{text}"
+    return text
+
+
 def csv_text(rows):
     """CSV text of rows (dicts, nested or flat) that share their keys; empty where there is no number."""
     import csv
@@ -126,8 +147,8 @@ def csv_text(rows):
     buffer = io.StringIO()
     names = list(dict.fromkeys(name for row in flat for name in row))
     writer = csv.DictWriter(buffer, fieldnames=names, lineterminator="\n", restval="")
-    writer.writeheader()
-    writer.writerows({k: "" if v is None else v for k, v in row.items()} for row in flat)
+    writer.writerow({name: _cell(name) for name in names})
+    writer.writerows({k: _cell(v) for k, v in row.items()} for row in flat)
     return buffer.getvalue()
 
 
@@ -187,6 +208,25 @@ def finite_option(name, low=None, high=None):
         return value
 
     return convert
+
+
+def whole_option(name, low, high):
+    """An argparse type: a whole number, with bounds named in the message."""
+    import argparse
+
+    def convert(text):
+        try:
+            value = int(text)
+        except ValueError:
+            raise argparse.ArgumentTypeError(f"{text[:40]!r} is not a whole number for {name}") from None
+        if not low <= value <= high:
+            raise argparse.ArgumentTypeError(f"{text} is outside what {name} can be: from {low:,} to {high:,}")
+        return value
+
+    return convert
+
+
+seed_option = whole_option("a seed", 0, 2**63 - 1)
 
 
 def check_plot_suffix(path, option="--plot"):

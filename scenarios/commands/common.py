@@ -4,10 +4,12 @@ import contextlib
 import sys
 
 from noseload.demo import DEMO
-from noseload.documents import check_plot_suffix, document, json_text
+from noseload.documents import check_plot_suffix, document, json_text, whole_option
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.output import write_whole
+
+from .paths import add_overwrite, reads, writes
 
 INTERRUPTED = 130
 
@@ -16,10 +18,12 @@ def add_vehicle(parser, *, several=False, setup=True):
     """The vehicle file(s) and what may be chosen about them."""
     if several:
         parser.add_argument(
-            "vehicles", nargs="*", metavar="VEHICLE.toml", help="vehicle files (default: a demo vehicle)"
+            "vehicles", nargs="*", type=reads(), metavar="VEHICLE.toml", help="vehicle files (default: a demo vehicle)"
         )
     else:
-        parser.add_argument("vehicle", nargs="?", metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
+        parser.add_argument(
+            "vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)"
+        )
     if setup:
         parser.add_argument("--setup", metavar="NAME", help="a set-up of the file (default: the file as written)")
     parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
@@ -28,8 +32,9 @@ def add_vehicle(parser, *, several=False, setup=True):
 def add_output(parser):
     """Where the results go."""
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
-    parser.add_argument("--csv", metavar="FILE", help="also write the rows as CSV")
-    parser.add_argument("--plot", metavar="FILE", help="also draw a picture: .png, .svg or .pdf")
+    parser.add_argument("--csv", type=writes("--csv"), metavar="FILE", help="also write the rows as CSV")
+    parser.add_argument("--plot", type=writes("--plot"), metavar="FILE", help="also draw a picture: .png, .svg or .pdf")
+    add_overwrite(parser)
 
 
 def check_output(options):
@@ -69,7 +74,7 @@ def load_setups(file, wanted, *, drive=None, most=None):
 
 def chosen_options(options):
     """Options that shaped the numbers, for the document."""
-    skip: tuple[str, ...] = ("vehicle", "vehicles", "json", "csv", "plot", "pictures", "setup")
+    skip: tuple[str, ...] = ("vehicle", "vehicles", "json", "csv", "plot", "pictures", "setup", "all", "overwrite")
     if not getattr(options, "uncertainty", True):
         skip += ("uncertainty", "draws", "seed")
     return {k: v for k, v in vars(options).items() if k not in skip and v is not None}
@@ -99,7 +104,13 @@ def counter(stream, what):
 
 def add_workers(parser):
     """How many processes share the work."""
-    parser.add_argument("--workers", type=int, default=1, metavar="N", help="processes to share the work (1)")
+    parser.add_argument(
+        "--workers",
+        type=whole_option("a number of processes", 1, 256),
+        default=1,
+        metavar="N",
+        help="processes to share the work (1)",
+    )
 
 
 @contextlib.contextmanager

@@ -1,6 +1,6 @@
 """The `--uncertainty` option: intervals in text, and what every command says of them alike."""
 
-from noseload.documents import finite_option, table
+from noseload.documents import finite_option, seed_option, table
 from noseload.model.units import grams_of_force
 
 DRAWS, SEED = 2000, 1
@@ -33,7 +33,7 @@ def add_uncertainty(parser, *, draws=DRAWS):
         metavar="N",
         help=f"draws of the intervals ({draws})",
     )
-    parser.add_argument("--seed", type=int, default=SEED, help=f"seed of the draws ({SEED})")
+    parser.add_argument("--seed", type=seed_option, default=SEED, help=f"seed of the draws ({SEED})")
 
 
 def ask(options, vehicles, grade_deg):

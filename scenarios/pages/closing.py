@@ -135,8 +135,8 @@ def method(report) -> Markup:
     lines = report.options.thresholds
     standing = report.members[0].sweep.rows[0].front_load_n or 0.0
     held = (
-        f"Held against two lines that the user sets: measurable beyond {lines.measurable_load_n / 9.80665e-3:.0f} g and {lines.measurable_deg:.1f} deg (twice the "
-        f"repeatability), noticed beyond {lines.noticed_load_n(standing) / 9.80665e-3:.0f} g ({100 * lines.noticed_share:g} % of the standing front load) and {lines.noticed_deg:g} deg."
+        f"Held against two thresholds: measurable beyond {lines.measurable_load_n / 9.80665e-3:.0f} g and {lines.measurable_deg:.1f} deg (twice the "
+        f"repeatability), noticed beyond {lines.noticed_load_n(standing) / 9.80665e-3:.0f} g ({100 * lines.noticed_share:g} % of the standing front load) and {lines.noticed_deg:g} deg; `--repeatability` and `--noticed` set them."
     )
     files = {member.vehicle.sha256 for member in report.members if member.vehicle.sha256}
     made = f"Made by noseload {VERSION}; vehicle file SHA-256 {', '.join(sorted(files)) or 'unknown'}; draws {report.options.draws}, seed {report.options.seed}."

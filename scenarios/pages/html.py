@@ -3,6 +3,8 @@
 import json
 from html import escape
 
+from noseload.plain import shown
+
 
 class Markup(str):
     """Text that is markup already."""
@@ -11,8 +13,8 @@ class Markup(str):
 
 
 def text(value) -> Markup:
-    """Escaped text, in markup and in attributes alike; markup stays as it is."""
-    return value if isinstance(value, Markup) else Markup(escape(str(value), quote=True))
+    """Escaped text without control characters, in markup and in attributes alike; markup stays as it is."""
+    return value if isinstance(value, Markup) else Markup(escape(shown(str(value)), quote=True))
 
 
 def join(parts, between="") -> Markup:

@@ -50,7 +50,7 @@ def _lead(report) -> str:
         )
         words.append(
             f"The {'other set-up changes' if len(others) == 1 else f'{len(others)} other set-ups change'} that by {span} deg; "
-            f"{report.options.thresholds.noticed_deg:g} deg is what you set as noticeable."
+            f"{report.options.thresholds.noticed_deg:g} deg is {report.options.thresholds.angle(0.0).threshold.words}."
         )
     done = [m.punch for m in report.members if m.punch is not None and m.punch.success]
     if done:
@@ -93,7 +93,7 @@ def _climb(report):
         words += (
             "."
             if first.rigid
-            else f"; attitude (squat and pitch), all that links do in a crawl, is {grams(row.budget['attitude_n'], '+.0f')} g of the change."
+            else f"; attitude (squat and pitch: links act here and nowhere else in a steady crawl; springs and tyres are in it too) is {grams(row.budget['attitude_n'], '+.0f')} g of the change."
         )
         if row.status != "ok" and row.message and not first.rigid:
             words += f" There it {row.message}."
@@ -284,7 +284,7 @@ def _errors(report):
                 rows,
                 caption=f"95 % intervals from {sure.draws} draws of the errors of measurement, seed {sure.seed}.",
             ),
-            bullets(advice),
+            bullets([*advice, *([sure.note] if sure.note else [])]),
             element("details", element("summary", f"All {len(sure.sources)} errors"), sources),
         )
     )

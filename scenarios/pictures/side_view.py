@@ -422,7 +422,10 @@ def _rear_axle(ax, climb, row, pose):
     ax.set_aspect("equal")
     ax.autoscale_view()
     ax.margins(0.22)
-    ax.set_title("rear axle cut free (links: pull away from it)")
+    upper, lower = (
+        "tension" if force > 0.0 else "compression" for force in (row.rear_upper_link_n, row.rear_lower_link_n)
+    )
+    ax.set_title(f"rear axle cut free: upper link in {upper}, lower in {lower}")
 
 
 def _draw_rigid(climb, row):

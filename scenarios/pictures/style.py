@@ -1,6 +1,9 @@
 """The look of every picture, made once: paper, ink, set-up colours, axes in trade units, direct labels."""
 
+import contextlib
 import io
+import re
+import warnings
 from math import atan, degrees, radians, tan
 from typing import Any
 
@@ -8,10 +11,12 @@ from matplotlib import rc_context
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
+from noseload.documents import MissingLettersWarning
 from noseload.model.errors import ModelError
 from noseload.model.units import GRAM, STANDARD_GRAVITY
 from noseload.model.units import grams_of_force as as_grams
 from noseload.output import write_whole
+from noseload.plain import shown
 
 INK = "#22303c"
 FAINT = "#8a96a0"
@@ -62,9 +67,36 @@ RC: dict[Any, Any] = {
     "svg.hashsalt": "noseload",
     "pdf.fonttype": 42,
     "path.simplify": True,
+    "text.parse_math": False,
 }
-house_look = rc_context(RC)
+
+
+@contextlib.contextmanager
+def house_style():
+    """The house look while the context lasts; letters that its font lacks are told in one warning of ours."""
+    with warnings.catch_warnings(record=True) as caught, rc_context(RC):
+        warnings.filterwarnings("always", message=MISSING_GLYPH)
+        yield
+    missing: dict[str, None] = {}
+    for warning in caught:
+        found = re.match(MISSING_GLYPH, str(warning.message))
+        if found:
+            missing[chr(int(found[1]))] = None
+        else:
+            warnings.warn_explicit(warning.message, warning.category, warning.filename, warning.lineno)
+    if missing:
+        letters = "".join(missing)
+        warnings.warn(
+            f"the pictures' font has no {'letter' if len(missing) == 1 else 'letters'} {letters}; in the picture boxes stand there",
+            MissingLettersWarning,
+            stacklevel=3,
+        )
+
+
+house_look = house_style()
 """Decorator for every function that draws: text made inside it has the house look."""
+MISSING_GLYPH = r"Glyph (\d+) .*missing from"
+"""How Matplotlib warns of a letter that its font lacks."""
 NOTEBOOK_DPI = 80
 """Sharp enough on a page, small enough to be kept in a file."""
 SUFFIXES = (".png", ".svg", ".pdf")
@@ -77,7 +109,7 @@ class NotebookFigure(Figure):
 
     def _repr_png_(self):
         buffer = io.BytesIO()
-        with rc_context(RC):
+        with house_style():
             self.savefig(buffer, format="png", dpi=NOTEBOOK_DPI, metadata={"Software": None})
         return buffer.getvalue()
 
@@ -249,8 +281,11 @@ def save_figure(figure, path, *, description=None, dpi=160):
 def figure_bytes(figure, form, *, metadata, dpi=160):
     """A figure as 'png', 'svg' or 'pdf', text kept as text."""
     buffer = io.BytesIO()
-    with rc_context(RC):
+    with house_style():
         figure.savefig(buffer, format=form, dpi=dpi, metadata=metadata)
+    if form == "svg":
+        # A control character in a name would make it no XML.
+        return shown(buffer.getvalue().decode("utf-8")).encode()
     return buffer.getvalue()
 
 

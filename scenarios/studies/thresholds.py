@@ -1,13 +1,14 @@
-"""The two lines a difference is held against: what can be measured here, and what would be noticed."""
+"""The two thresholds a difference is held against: what can be measured here, and what would be noticed."""
 
 from dataclasses import dataclass
 
 from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.studies.verdict.judgement import Judgement, Threshold
 
 
 @dataclass(frozen=True)
 class Thresholds:
-    """Adjustable lines; both are stated with every verdict.
+    """Adjustable thresholds; both are stated with every verdict.
 
     Attributes
     ----------
@@ -50,6 +51,25 @@ class Thresholds:
         """Smallest load difference that would be noticed, N."""
         return self.noticed_share * standing_front_n
 
+    def _given(self, name):
+        """Whether a value is not the default one."""
+        return getattr(self, name) != type(self).__dataclass_fields__[name].default
+
+    def load(self, difference_n, standing_front_n, low_n=None, high_n=None):
+        """A difference of loads (N) judged, with the ends of its 95 % interval where they are known."""
+        sizes = Threshold(self.measurable_load_n, self.noticed_load_n(standing_front_n), self._given("noticed_share"))
+        return Judgement(difference_n, sizes, low_n, high_n)
+
+    def angle(self, difference_deg, low_deg=None, high_deg=None):
+        """A difference of grades or angles (deg) judged."""
+        sizes = Threshold(self.measurable_deg, self.noticed_deg, self._given("noticed_deg"))
+        return Judgement(difference_deg, sizes, low_deg, high_deg)
+
+    def airborne(self, difference_s):
+        """A difference of times in the air (s) judged."""
+        sizes = Threshold(self.measurable_airborne_s, self.noticed_airborne_s, self._given("noticed_airborne_s"))
+        return Judgement(difference_s, sizes)
+
     def to_dict(self):
         """Keys of the JSON document."""
         return {
@@ -63,11 +83,3 @@ class Thresholds:
             "measurable_airborne_s": self.measurable_airborne_s,
             "noticed_airborne_s": self.noticed_airborne_s,
         }
-
-
-def size_words(difference, measurable, noticed):
-    """How a difference stands against both lines, in the words of every verdict."""
-    size = abs(difference)
-    if size < measurable:
-        return "too small to be measured here" + ("" if size < noticed else ", though above what you set as noticeable")
-    return "measurable, " + ("above" if size >= noticed else "below") + " what you set as noticeable"

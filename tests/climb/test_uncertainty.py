@@ -15,6 +15,7 @@ from noseload.model.file.reader import change_vehicle, parse_vehicle
 from noseload.model.uncertainty import DEFAULTS, friction_source, limits_of, source_of
 from noseload.model.variation import quantities_of, shift_vehicle
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.rigid import RigidClimb
 from noseload.studies.errors.uncertainty import (
     NORMAL_95,
     ErrorGroup,
@@ -174,8 +175,24 @@ def test_band_ends_at_nothing(demo):
 def test_refusals(demo):
     with pytest.raises(ModelError, match="9 draws give no interval"):
         uncertainty([demo], grade_deg=GRADE, draws=9)
-    with pytest.raises(MissingDataError, match="needs links and springs"):
-        uncertainty([parse_vehicle(LEVEL_A)], grade_deg=GRADE)
+
+
+def test_rigid_vehicles_have_intervals_too():
+    """A height from a tip angle known to 0.5 deg gives that angle back to 0.5 deg (95 % limit), whatever else is read.
+
+    tan(tip) = b / h and dh = (b2 + h2) / b x 0.5 deg: the tip-over grade is wrong by as much. Scale and ruler add little.
+    """
+    base = parse_vehicle(LEVEL_A)
+    heavier = parse_vehicle(LEVEL_A | {"setups": {"nose": {"weighed.front_g": 1600}}}, setup="nose")
+    found = uncertainty([base, heavier], grade_deg=GRADE, draws=2000)
+    tip = found.setups[0].tip_over_grade_deg
+    assert tip.linear_half_width == pytest.approx(NORMAL_95 / 2.0 * 0.5, rel=0.02)
+    assert tip.half_width == pytest.approx(tip.linear_half_width, rel=SAMPLING)
+    assert tip.value == pytest.approx(RigidClimb(base).limits.tip_over_grade_deg, abs=1e-12)
+    assert found.setups[0].front_load_n.value == pytest.approx(RigidClimb(base).row(GRADE).front_load_n, abs=1e-12)
+    difference = found.setups[1].difference["tip_over_grade_deg"]
+    assert 0.0 < difference.low < difference.value < difference.high and difference.half_width < 0.2 * tip.half_width
+    assert "squat and pitch, which the file cannot give, are not in them" in found.note
 
 
 def test_creep_carries_it(capsys):

@@ -65,16 +65,20 @@ def test_budgets_add_up_and_creep_has_no_moving_parts(loaded):
 
 def test_verdicts_name_both_lines(loaded):
     (difference,) = loaded.differences
-    assert "steady crawl at 15 deg" in difference.creep_verdict and "(lines at 10 and 30 g)" in difference.creep_verdict
+    assert (
+        "steady crawl at 15 deg" in difference.creep_verdict
+        and "(thresholds at 10 and 30 g)" in difference.creep_verdict
+    )
     assert "changes the smallest front load by" in difference.punch_verdict
-    assert "(lines at 10 and 30 g)" in difference.punch_verdict
+    assert "(thresholds at 10 and 30 g)" in difference.punch_verdict
 
 
 def test_lifting_fronts_are_compared_by_their_time_in_the_air(pair):
     (difference,) = compare_punch(pair, grade_deg=45.0).differences
     assert difference.front_airborne_s > 0.02
     assert (
-        "time in the air by +" in difference.punch_verdict and "(lines at 8.3 and 100 ms)" in difference.punch_verdict
+        "time in the air by +" in difference.punch_verdict
+        and "(thresholds at 8.3 and 100 ms)" in difference.punch_verdict
     )
 
 

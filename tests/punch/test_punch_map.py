@@ -208,7 +208,7 @@ def test_workers_give_the_same_map(capsys, monkeypatch):
     [
         (["--grade-count", "3"], "--grade-count needs --grades"),
         (["--setups", "base"], "gives 1 of the two set-ups"),
-        (["--rise-count", "0"], "--rise-count 0: must be at least 1"),
+        (["--rise-count", "0"], "argument --rise-count: 0 is outside what a number of columns can be: from 1 to 200"),
         (["a.toml", "b.toml", "c.toml"], "3 files given"),
     ],
 )

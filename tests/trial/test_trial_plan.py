@@ -210,7 +210,10 @@ def test_few_baseline_runs_widen_the_scatter(tmp_path):
         ("installation,reading\n1,58\n1,58,2\n2,x\n3,\n", r"(?s)3 faults.*line 3: 3 cells.*line 4.*'x' is not.*line 5"),
         ("fitting,angle\n1,58\n", "the columns are fitting, angle; they must be installation, reading"),
         ("", "is empty"),
-        ("installation;reading\n1;58,2\n", "parted by semicolons"),
+        (
+            "installation;reading\n1;58,2\n1;58.1\n",
+            "58.1 has a point where other numbers of this file have a decimal comma",
+        ),
     ],
 )
 def test_bad_baselines(tmp_path, text, message):

@@ -248,7 +248,13 @@ def test_several_faults_are_named_at_once(trial, tmp_path):
 def test_only_the_posted_number_tells_a_new_seal(trial, tmp_path):
     folder = run_trial(tmp_path / "t", trial, 58.0 + 0.1 * np.arange(16))
     everything_resealed(folder)
+    with pytest.raises(
+        SealError, match=f"commitment.txt says {trial.plan.commitment[:16]}..., which is not the sealed"
+    ):
+        read_trial(folder)
+    (folder / "commitment.txt").write_text(json.loads((folder / "plan.json").read_text())["seal"]["commitment"] + "\n")
     assert read_trial(folder).plan.noticeable == 3.0
+    assert read_trial(folder).compared_with == "commitment.txt"
     with pytest.raises(SealError, match=f"posted commitment {trial.plan.commitment[:16]}... is not the sealed"):
         read_trial(folder, posted=f" {trial.plan.commitment}\n")
 
@@ -267,7 +273,9 @@ def test_an_order_that_could_not_be_drawn_is_refused(trial, tmp_path):
     change_json(folder / "sealed/key.json", all_changes_last)
     plan, key = (json.loads((folder / name).read_text()) for name in ("plan.json", "sealed/key.json"))
     del plan["seal"]
-    (folder / "plan.json").write_text(json.dumps(seal(plan, key)))
+    sealed = seal(plan, key)
+    (folder / "plan.json").write_text(json.dumps(sealed))
+    (folder / "commitment.txt").write_text(sealed["seal"]["commitment"])
     with pytest.raises(TrialFileError, match="order of the part 'main' could not have been drawn"):
         read_trial(folder)
 

@@ -2,6 +2,7 @@
 
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, load_setups, print_json
+from noseload.commands.paths import reads
 from noseload.documents import NO_SOLUTION, finite_option, grams, number, table, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
@@ -18,7 +19,7 @@ EXAMPLE = "noseload bench my-crawler.toml --front free --setups base,raised --pl
 BUDGET_WORDS = {
     "standing_n": "standing on the level",
     "motor_torque_n": "the torque, -T/L",
-    "attitude_n": "attitude (pitch and travel): all that links do",
+    "attitude_n": "attitude (pitch and travel)",
     "front_traction_n": "front traction (geared in)",
 }
 WHEELS = {"free": "front wheels free (shaft out, or on rollers)", "geared": "front wheels on the floor, geared in"}
@@ -55,7 +56,12 @@ def add_arguments(parser):
         metavar="N_MM",
         help="torque of the free bodies drawn (default: half of that at lift)",
     )
-    parser.add_argument("--readings", metavar="FILE", help="CSV or TOML of readings on such a bench to hold against it")
+    parser.add_argument(
+        "--readings",
+        type=reads("--readings"),
+        metavar="FILE",
+        help="CSV or TOML of readings on such a bench to hold against it",
+    )
     add_output(parser)
 
 

@@ -4,9 +4,11 @@ import os
 from math import isnan
 from typing import Any
 
+from noseload.commands.answers import answer_lines
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.how_sure import add_uncertainty, interval_text
+from noseload.commands.paths import add_overwrite, writes, writes_into
 from noseload.demo import DEMO
 from noseload.documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
 from noseload.model.file.reader import load_vehicle
@@ -36,6 +38,8 @@ CHANGED_WORDS = (
 
 
 AT_A_GRADE_OF_ITS_OWN = float("nan")
+QUICK_DRAWS = 400
+"""Draws of the intervals in the verdicts; `--uncertainty` takes more and prints them all."""
 
 
 def add_arguments(parser):
@@ -46,7 +50,7 @@ def add_arguments(parser):
         "--grade",
         type=finite_option("a grade", -80.0, 89.0),
         metavar="DEG",
-        help="grade of the verdict (default: a few degrees below the first tip-over)",
+        help="grade of the verdict (default: a few degrees below where the first climb ends)",
     )
     parser.add_argument(
         "--step",
@@ -89,9 +93,13 @@ def add_arguments(parser):
         help="time in the air: frames a second of the film, seconds noticed (240 0.1)",
     )
     add_uncertainty(parser)
+    parser.add_argument("--all", action="store_true", help="also the long table: front load over grade")
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
-    parser.add_argument("--csv", metavar="FILE", help="also write all rows as CSV")
-    parser.add_argument("--pictures", metavar="FOLDER", help="also draw the pictures into this folder")
+    parser.add_argument("--csv", type=writes("--csv"), metavar="FILE", help="also write all rows as CSV")
+    parser.add_argument(
+        "--pictures", type=writes_into("--pictures"), metavar="FOLDER", help="also draw the pictures into this folder"
+    )
+    add_overwrite(parser)
 
 
 def run(options):
@@ -104,7 +112,7 @@ def run(options):
         vehicles,
         grade_deg=options.grade,
         thresholds=thresholds,
-        draws=int(options.draws) if options.uncertainty else 0,
+        draws=int(options.draws) if options.uncertainty else QUICK_DRAWS,
         seed=options.seed,
     )
     assumed = assumed_that_matter(
@@ -123,12 +131,13 @@ def run(options):
         extra: dict[str, Any] = {"assumed_that_matter": [e.to_dict("n") for e in assumed]}
         if punched is not None:
             extra["punch"] = punched.to_dict()
-        print_json(
-            "compare", result.to_dict() | extra, options, vehicles, seed=options.seed if options.uncertainty else None
-        )
+        print_json("compare", result.to_dict() | extra, options, vehicles, seed=options.seed)
     else:
-        lines = [_text(result, options.step), *assumed_lines(assumed, "g of a difference", grams_of_force(1.0))]
-        print("\n".join(lines) + interval_text(result.uncertainty))
+        lines = [
+            _text(result, options.step, options.all),
+            *assumed_lines(assumed, "g of a difference", grams_of_force(1.0)),
+        ]
+        print("\n".join(lines) + (interval_text(result.uncertainty) if options.uncertainty else ""))
         if punched is not None:
             from .compare_punch_text import punch_text
 
@@ -167,19 +176,26 @@ def _vehicles(options):
     return load_setups(files[0], options.setups, drive=options.drive)
 
 
-def _text(result, step):
+def _text(result, step, everything):
     first = result.members[0]
     vehicle = first.climb.vehicle
     lines = [
         f"{vehicle.name}: {len(result.members)} set-ups, steady crawl, {vehicle.drive.driven_axles} driven",
-        "front axle load over grade, grams as a scale reads (difference to the first)",
+        *answer_lines(result),
         "",
-        _load_table(result, step),
+        _threshold_line(result),
         "",
-        "limits, deg",
+        "where a steady crawl ends, deg",
         _limit_table(result),
         "",
     ]
+    if everything:
+        lines += [
+            "front axle load over grade, grams as a scale reads (difference to the first)",
+            "",
+            _load_table(result, step),
+            "",
+        ]
     for difference in result.differences:
         lines += [
             f"{difference.setup} against {first.name}",
@@ -194,11 +210,18 @@ def _text(result, step):
         lines += [
             f"  Standing, it also changes: {', '.join(changed)}."
             if changed
-            else "  Standing, it changes nothing by 0.05 mm or deg.",
-            "",
+            else "  Standing, it changes nothing by 0.05 mm or deg."
         ]
-    lines.append(_threshold_line(result))
-    lines.append("Links act on a steady crawl through attitude alone; a throttle punch is another question.")
+        if changed and vehicle.level != "A":
+            lines.append("  That moves the standing load and the rigid vehicle on the grade, beside attitude.")
+        lines.append("")
+    if vehicle.level != "A":
+        lines.append(
+            "Links act on a steady crawl through attitude alone, once the standing pose is taken as given; a throttle punch "
+            "is another question."
+        )
+    if not everything:
+        lines.append("--all adds the front load over grade.")
     return "\n".join(lines)
 
 

@@ -15,8 +15,13 @@ EXAMPLE = "noseload creep my-crawler.toml --grade 45 --setup raised --plot creep
 BUDGET_WORDS = {
     "standing_n": "standing on the level",
     "grade_n": "the grade, rigid vehicle",
-    "attitude_n": "attitude (squat, pitch): all that links do",
+    "attitude_n": "attitude (squat, pitch)",
 }
+
+ATTITUDE_NOTE = (
+    "Attitude is where links act in a steady crawl, and nowhere else once the standing pose is taken as given; "
+    "springs, stops and tyres are in it too."
+)
 
 
 def add_arguments(parser):
@@ -100,4 +105,6 @@ def _text(vehicle, row):
     parts = [(words, grams(row.budget[key]), f"{row.budget[key]:+z.3f} N") for key, words in BUDGET_WORDS.items()]
     parts.append(("front axle load", grams(row.front_load_n), f"{row.front_load_n:+z.3f} N"))
     lines += ["", table(("where the front load comes from", "as a scale reads", ""), parts)]
+    if row.rear_upper_link_n is not None:
+        lines.append(ATTITUDE_NOTE)
     return "\n".join(lines)

@@ -4,20 +4,13 @@ from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, ask, interval_text
 from noseload.documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
+from noseload.studies.climb.results import LIMIT_TABLE
 from noseload.studies.climb.sweep import climb_of, sweep
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 
 SUMMARY = "Creep over grade, up to the first limit by default, and the grade of every limit."
 EXAMPLE = "noseload sweep my-crawler.toml --to 50 --step 5 --csv rows.csv --plot sweep.png"
-LIMIT_WORDS = (
-    ("tip_over_grade_deg", "tip-over (the front axle carries nothing)"),
-    ("grip_grade_deg", "grip (the driven axles slide)"),
-    ("torque_grade_deg", "torque (the motor stalls)"),
-    ("hold_grade_deg", "full throttle needed to keep crawling"),
-    ("fold_grade_deg", "fold (it snaps to another attitude)"),
-    ("tip_over_downhill_grade_deg", "nose down: the rear axle carries nothing"),
-)
 
 
 def add_arguments(parser):
@@ -82,10 +75,10 @@ def _band_document(grades, limits):
 def limit_lines(limits):
     """Text lines of the limits, the first one marked."""
     lines = []
-    for key, words in LIMIT_WORDS:
-        angle = getattr(limits, key)
-        mark = "  <- first" if limits.first and key == f"{limits.first}_grade_deg" else ""
-        lines.append(f"  {words:<44} {'not before tip-over' if angle is None else grade(angle)}{mark}")
+    for limit in LIMIT_TABLE:
+        angle = getattr(limits, limit.key)
+        mark = "  <- first" if limit.name == limits.first else ""
+        lines.append(f"  {limit.long:<44} {'not before tip-over' if angle is None else grade(angle)}{mark}")
     return lines
 
 

@@ -3,7 +3,7 @@
 import sys
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
-from noseload.documents import finite_option, grade, grams, load, number, table, write_csv
+from noseload.documents import finite_option, grade, grams, load, number, seed_option, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.studies.links.aim import KINDS, Target, aim_along, aim_holes
 
@@ -30,7 +30,13 @@ def add_arguments(parser):
     )
     parser.add_argument("--along", choices=("x", "z"), default="z", help="without holes: coordinate to solve (z)")
     parser.add_argument("--range", nargs=2, type=millimetres, metavar="MM", help="its range, mm (15 to each side)")
-    parser.add_argument("--positions", type=int, default=21, metavar="N", help="positions shown over the range (21)")
+    parser.add_argument(
+        "--positions",
+        type=whole_option("a number of positions", 2, 1000),
+        default=21,
+        metavar="N",
+        help="positions shown over the range (21)",
+    )
     parser.add_argument(
         "--grade",
         type=finite_option("a grade", -80.0, 89.0),
@@ -77,8 +83,13 @@ def _add_search(parser):
         help="NAME=MM: reach shortest longest clearance separation",
     )
     parser.add_argument("--in-punch", action="store_true", help="search for the least load in a punch (a minute)")
-    parser.add_argument("--generations", type=int, metavar="N", help="length of the search (30; in a punch 8)")
-    parser.add_argument("--seed", type=int, default=1, metavar="N", help="of the search (1)")
+    parser.add_argument(
+        "--generations",
+        type=whole_option("a number of generations", 1, 10_000),
+        metavar="N",
+        help="length of the search (30; in a punch 8)",
+    )
+    parser.add_argument("--seed", type=seed_option, default=1, metavar="N", help="of the search (1)")
 
 
 def _limit(text):

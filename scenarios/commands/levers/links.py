@@ -1,7 +1,7 @@
 """`noseload links`: instant centres, swing arms, anti-squat and anti-lift, in a pose and over travel."""
 
 from noseload.commands.common import DEMO, add_output, add_vehicle, check_output, heading, load_setups, print_json
-from noseload.documents import NO_SOLUTION, finite_option, flatten, grade, grams, number, table, write_csv
+from noseload.documents import NO_SOLUTION, finite_option, flatten, grade, grams, number, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.studies.links.links import NAMES, links
@@ -54,7 +54,11 @@ def add_arguments(parser):
         "throttle step on the level where the file has a motor",
     )
     parser.add_argument(
-        "--positions", type=int, default=13, metavar="N", help="with --promise: positions in the row (13)"
+        "--positions",
+        type=whole_option("a number of positions", 2, 1000),
+        default=13,
+        metavar="N",
+        help="with --promise: positions in the row (13)",
     )
     add_output(parser)
 

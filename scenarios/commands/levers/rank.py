@@ -14,7 +14,7 @@ from noseload.commands.common import (
     save_partial,
     workers,
 )
-from noseload.documents import NO_SOLUTION, finite_option, grade, number, table, write_csv
+from noseload.documents import NO_SOLUTION, finite_option, grade, number, table, whole_option, write_csv
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.rank import PARTS, rank
 
@@ -43,7 +43,7 @@ def add_arguments(parser):
         "--grade",
         type=finite_option("a grade", -89.0, 89.0),
         metavar="DEG",
-        help="grade of the front load (default: 45, or less where it tips before)",
+        help="grade of the front load (default: 45, or less where the climb ends before)",
     )
     parser.add_argument("--by", choices=tuple(BY), default="tip-over", help="outcome that ranks (tip-over)")
     parser.add_argument(
@@ -61,7 +61,13 @@ def add_arguments(parser):
         metavar="DEG",
         help="grade of the punch (default: a degree and a half below its limit)",
     )
-    parser.add_argument("--top", type=int, default=15, metavar="N", help="levers to print (15)")
+    parser.add_argument(
+        "--top",
+        type=whole_option("a number of levers", 1, 10_000),
+        default=15,
+        metavar="N",
+        help="levers to print (15)",
+    )
     add_workers(parser)
     add_output(parser)
 

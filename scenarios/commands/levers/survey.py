@@ -3,7 +3,7 @@
 import sys
 
 from noseload.commands.common import add_output, add_workers, check_output, counter, print_json, save_partial, workers
-from noseload.documents import NO_SOLUTION, finite_option, number, write_csv
+from noseload.documents import NO_SOLUTION, finite_option, number, seed_option, whole_option, write_csv
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.survey import GRADE_DEG, RAISE_MM, RANGES, SEED, VEHICLES, survey
 from noseload.studies.thresholds import Thresholds
@@ -22,7 +22,13 @@ STATUS_WORDS = {
 
 def add_arguments(parser):
     """Arguments of this command."""
-    parser.add_argument("--vehicles", type=int, default=VEHICLES, metavar="N", help=f"vehicles to draw ({VEHICLES})")
+    parser.add_argument(
+        "--vehicles",
+        type=whole_option("a number of vehicles", 1, 1_000_000),
+        default=VEHICLES,
+        metavar="N",
+        help=f"vehicles to draw ({VEHICLES})",
+    )
     parser.add_argument(
         "--raise",
         dest="raise_mm",
@@ -45,7 +51,7 @@ def add_arguments(parser):
         help="also a full-throttle punch at this grade (a minute or two for 1,000 vehicles)",
     )
     parser.add_argument("--drive", choices=("both", "rear", "front"), default="both", help="driven axles (both)")
-    parser.add_argument("--seed", type=int, default=SEED, help=f"seed of the draw ({SEED})")
+    parser.add_argument("--seed", type=seed_option, default=SEED, help=f"seed of the draw ({SEED})")
     parser.add_argument("--ranges", action="store_true", help="also print the ranges that are drawn from")
     add_workers(parser)
     add_output(parser)

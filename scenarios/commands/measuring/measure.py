@@ -1,6 +1,7 @@
 """`noseload measure WHAT`: springs, tyres, damping, motor, rotor, grip, inertia from bench readings."""
 
 from noseload.commands.common import add_output, check_output, print_json
+from noseload.commands.paths import reads
 from noseload.documents import write_csv
 from noseload.studies.measuring.measurements import WHAT, measure, measurement_kind
 
@@ -17,7 +18,9 @@ EXAMPLE = "noseload measure spring spring-rear.csv --plot spring.png --into my-c
 def add_arguments(parser):
     """Arguments of this command."""
     parser.add_argument("what", choices=WHAT, help="what was measured")
-    parser.add_argument("readings", nargs="?", metavar="FILE", help="CSV or TOML of readings (default: an example)")
+    parser.add_argument(
+        "readings", nargs="?", type=reads(), metavar="FILE", help="CSV or TOML of readings (default: an example)"
+    )
     parser.add_argument("--recipe", action="store_true", help="how to measure it, and what the file holds")
     add_into(parser)
     add_output(parser)

@@ -3,6 +3,7 @@
 import argparse
 import os
 
+from noseload.commands.paths import creates
 from noseload.model.errors import ModelError
 from noseload.model.file.template import LEVELS, vehicle_template
 from noseload.output import write_whole
@@ -13,7 +14,7 @@ EXAMPLE = "noseload new --level A crawler.toml"
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the options of the command."""
-    parser.add_argument("file", metavar="FILE", help="file to write, for instance crawler.toml")
+    parser.add_argument("file", type=creates("FILE"), metavar="FILE", help="file to write, for instance crawler.toml")
     parser.add_argument(
         "--level",
         type=str.upper,

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from noseload.commands.paths import changes
 from noseload.documents import table
 from noseload.model.errors import ModelError
 from noseload.output import write_whole
@@ -11,7 +12,10 @@ from noseload.studies.measuring.measurement import rounded
 def add_into(parser):
     """Option that writes the lines into a vehicle file."""
     parser.add_argument(
-        "--into", metavar="VEHICLE.toml", help="write the lines into this vehicle file, its comments and layout kept"
+        "--into",
+        type=changes("--into"),
+        metavar="VEHICLE.toml",
+        help="write the lines into this vehicle file, its comments and layout kept",
     )
 
 

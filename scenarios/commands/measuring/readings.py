@@ -1,6 +1,7 @@
 """`noseload readings`: the model held against what was read on the board."""
 
 from noseload.commands.common import add_output, check_output, print_json
+from noseload.commands.paths import reads
 from noseload.documents import table, write_csv
 
 from .output import add_into, demo_readings, estimates_table, lines_text, write_lines
@@ -15,8 +16,12 @@ EXAMPLE = "noseload readings board.csv my-crawler.toml --fit cg_height,cg_fore_a
 
 def add_arguments(parser):
     """Arguments of this command."""
-    parser.add_argument("readings", nargs="?", metavar="READINGS", help="CSV or TOML of readings (default: an example)")
-    parser.add_argument("vehicle", nargs="?", metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
+    parser.add_argument(
+        "readings", nargs="?", type=reads(), metavar="READINGS", help="CSV or TOML of readings (default: an example)"
+    )
+    parser.add_argument(
+        "vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)"
+    )
     parser.add_argument("--setup", metavar="NAME", help="a set-up of the file (default: the file as written)")
     parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
     parser.add_argument(

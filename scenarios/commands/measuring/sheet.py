@@ -2,6 +2,7 @@
 
 import os
 
+from noseload.commands.paths import add_overwrite, writes, writes_into
 from noseload.model.errors import ModelError
 
 SUMMARY = """The measuring order as A4 pages to print: drawings with dimensions, a box for every number of the
@@ -17,11 +18,15 @@ def add_arguments(parser):
     parser.add_argument("--level", choices=("A", "B", "C"), default="B", help="how much is measured (B)")
     parser.add_argument(
         "--output",
+        type=writes("--output"),
         metavar="FILE",
         default="measuring-sheet.pdf",
         help=".pdf (all pages), or .svg (one file for each page) (measuring-sheet.pdf)",
     )
-    parser.add_argument("--pictures", metavar="FOLDER", help="also its drawings alone, one PNG each")
+    parser.add_argument(
+        "--pictures", type=writes_into("--pictures"), metavar="FOLDER", help="also its drawings alone, one PNG each"
+    )
+    add_overwrite(parser)
 
 
 def run(options):

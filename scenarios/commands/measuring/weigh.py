@@ -1,6 +1,7 @@
 """`noseload weigh`: the centre of gravity from a scale, an angle gauge and a board."""
 
 from noseload.commands.common import add_output, check_output, print_json
+from noseload.commands.paths import reads
 from noseload.documents import write_csv
 
 from .output import add_into, demo_readings, recipe_text, residual_rows, result_text, write_lines
@@ -14,9 +15,12 @@ EXAMPLE = "noseload weigh weighing.csv --into my-crawler.toml --plot weighing.pn
 
 def add_arguments(parser):
     """Arguments of this command."""
-    parser.add_argument("readings", nargs="?", metavar="READINGS", help="CSV or TOML of readings (default: an example)")
+    parser.add_argument(
+        "readings", nargs="?", type=reads(), metavar="READINGS", help="CSV or TOML of readings (default: an example)"
+    )
     parser.add_argument(
         "--vehicle",
+        type=reads("--vehicle"),
         metavar="VEHICLE.toml",
         help="solves a height found by tipping back through the squat to the standing height",
     )

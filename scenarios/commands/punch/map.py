@@ -14,8 +14,9 @@ from noseload.commands.common import (
     save_partial,
     workers,
 )
+from noseload.commands.paths import reads
 from noseload.demo import DEMO
-from noseload.documents import NO_SOLUTION, finite_option, number, table, write_csv
+from noseload.documents import NO_SOLUTION, finite_option, number, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.units import grams_of_force
@@ -33,6 +34,7 @@ def add_arguments(parser):
     add(
         "vehicles",
         nargs="*",
+        type=reads(),
         metavar="VEHICLE.toml",
         help="one file with set-ups, or two files (default: a demo vehicle)",
     )
@@ -45,7 +47,13 @@ def add_arguments(parser):
         metavar=("FROM", "TO"),
         help="grades in degrees (default: level to 2 deg below the first tip-over)",
     )
-    add("--grade-count", type=int, default=DEFAULT_GRADES, metavar="N", help=f"rows of the map ({DEFAULT_GRADES})")
+    add(
+        "--grade-count",
+        type=whole_option("a number of rows", 1, 200),
+        default=DEFAULT_GRADES,
+        metavar="N",
+        help=f"rows of the map ({DEFAULT_GRADES})",
+    )
     add(
         "--rises",
         nargs=2,
@@ -54,7 +62,13 @@ def add_arguments(parser):
         metavar=("FROM", "TO"),
         help=f"rise times of the throttle, s ({FASTEST_S:g} {SLOWEST_S:g})",
     )
-    add("--rise-count", type=int, default=DEFAULT_RISES, metavar="N", help=f"columns of the map ({DEFAULT_RISES})")
+    add(
+        "--rise-count",
+        type=whole_option("a number of columns", 1, 200),
+        default=DEFAULT_RISES,
+        metavar="N",
+        help=f"columns of the map ({DEFAULT_RISES})",
+    )
     add(
         "--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)"
     )
@@ -110,9 +124,6 @@ def _vehicles(options):
 
 def _study(vehicles, options):
     grades = None
-    for name in ("grade_count", "rise_count"):
-        if getattr(options, name) < 1:
-            raise ModelError(f"--{name.replace('_', '-')} {getattr(options, name)}: must be at least 1")
     if options.grades:
         low, high = options.grades
         grades = np.linspace(low, high, options.grade_count)
@@ -176,10 +187,11 @@ def _sentence(result):
     good = np.isfinite(difference)
     if not good.any():
         return "Calculated: no punch of this map can start."
+    words = result.thresholds.load(0.0, 1.0).threshold.words
     share = float((difference[good] >= result.noticed_load_n).mean())
     i, j = np.unravel_index(np.argmax(np.where(good, difference, -1.0)), difference.shape)
     return (
-        f"Calculated: in {100 * share:.0f} % of this map the change is above what you set as noticeable, {line}; largest "
+        f"Calculated: in {100 * share:.0f} % of this map the change is above {words}, {line}; largest "
         f"{grams_of_force(result.load_difference_n[i, j]):+.0f} g at {result.grade_deg[i]:.1f} deg with a rise of "
         f"{1e3 * result.rise_s[j]:.0f} ms. Where both set-ups lift the front axle, the change is 0: look at the time in the "
         "air."

@@ -6,6 +6,7 @@ from pathlib import Path
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, punch_interval_text
+from noseload.commands.paths import reads, writes_into
 from noseload.documents import (
     BUDGET_WORDS,
     NO_SOLUTION,
@@ -31,6 +32,7 @@ def add_arguments(parser):
     seconds, above = finite_option("a time in seconds", 0.0), finite_option("a time in seconds", 1e-6)
     add_vehicle(parser)
     add = parser.add_argument
+    parser.usage = "noseload punch [VEHICLE.toml] --grade DEG [options]"
     add(
         "--grade",
         type=finite_option("a grade", -89.0, 89.0),
@@ -58,12 +60,18 @@ def add_arguments(parser):
     add("--sample", type=above, default=0.001, metavar="S", help="time between samples (default 0.001)")
     add(
         "--program",
+        type=reads("--program"),
         default="ramp",
         metavar="NAME|FILE",
         help=f"{', '.join(THROTTLE_PROGRAMS)}, or a CSV file with time_s,throttle",
     )
     add("--hold", type=seconds, default=0.1, metavar="S", help="how long a blip stays up (default 0.1)")
-    add("--grip-program", metavar="FILE", help="CSV file with time_s,grip_factor: a factor on all grip over time")
+    add(
+        "--grip-program",
+        type=reads("--grip-program"),
+        metavar="FILE",
+        help="CSV file with time_s,grip_factor: a factor on all grip over time",
+    )
     add(
         "--slip-and-catch",
         type=finite_option("a share of the grip", 0.0, 1.0),
@@ -75,7 +83,12 @@ def add_arguments(parser):
     add("--tight", action="store_true", help="a hundred times more accurate, several times slower")
     add_uncertainty(parser, draws=200)
     add_output(parser)
-    add("--pictures", metavar="FOLDER", help="also draw loads, forces and a filmstrip into this folder")
+    add(
+        "--pictures",
+        type=writes_into("--pictures"),
+        metavar="FOLDER",
+        help="also draw loads, forces and a filmstrip into this folder",
+    )
 
 
 def run(options):

@@ -3,6 +3,7 @@
 import sys
 
 from noseload.commands.common import counter, load_setups, print_json
+from noseload.commands.paths import add_overwrite, reads, writes
 from noseload.documents import finite_option
 
 SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front load and what it
@@ -13,11 +14,11 @@ EXAMPLE = "noseload animate my-crawler.toml --grade 35 --setups base,raised --ou
 def add_arguments(parser):
     """Arguments of this command."""
     add = parser.add_argument
-    add("vehicle", nargs="?", metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
+    add("vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
     add("--setups", metavar="A,B", default="base", help="set-ups laid over each other (default: the file as written)")
     add("--side-by-side", action="store_true", help="set-ups beside each other instead")
     add("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
-    add("--out", metavar="FILE", required=True, help="the film: .gif or .mp4")
+    add("--out", type=writes("--out"), metavar="FILE", required=True, help="the film: .gif or .mp4")
     add(
         "--frames-per-second",
         type=finite_option("a frame rate", 1.0, 60.0),
@@ -76,6 +77,7 @@ def add_arguments(parser):
         help="how fast the slope turns on the screen (10)",
     )
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
+    add_overwrite(parser)
 
 
 def run(options):

@@ -1,6 +1,7 @@
 """`noseload explore`: a window with sliders; what they give is saved as a set-up."""
 
 from noseload.commands.common import add_vehicle, load_chosen
+from noseload.commands.paths import changes
 from noseload.documents import finite_option
 from noseload.model.errors import ModelError
 from noseload.studies.links.candidates import POINTS
@@ -32,12 +33,21 @@ def add_arguments(parser):
         "--links", dest="link_lengths", choices=("kept", "fitted"), help="moved ends: links kept, or made to fit (kept)"
     )
     add("--ride-height", choices=("springs_decide", "reset"), help="springs decide the stand, or collars reset it")
-    add("--into", metavar="FILE", help="save into this file (default: the vehicle file; a new one becomes a copy)")
+    add(
+        "--into",
+        type=changes("--into"),
+        metavar="FILE",
+        help="save into this file (default: the vehicle file; a new one becomes a copy)",
+    )
 
 
 def run(options):
     """Run the command; returns the exit code."""
-    from noseload.pictures.show.explore import open_window
+    try:
+        from noseload.pictures.show.explore import open_window
+    except (ImportError, ValueError) as error:
+        why = str(error).split(";")[0]
+        raise ModelError(f"explore cannot open a window: {why}; unset MPLBACKEND, or install what it names") from None
     from noseload.studies.show.explore import Explorer
 
     end = options.move.removesuffix("_mm") + "_mm"

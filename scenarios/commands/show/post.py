@@ -1,6 +1,7 @@
 """`noseload post`: one square picture of what a set-up changes, for a phone."""
 
 from noseload.commands.common import load_setups, print_json
+from noseload.commands.paths import add_overwrite, reads, writes
 from noseload.demo import DEMO
 from noseload.documents import check_plot_suffix, finite_option
 from noseload.model.errors import ModelError
@@ -16,7 +17,13 @@ EXAMPLE = "noseload post my-crawler.toml --setups base,raised --readings board.c
 def add_arguments(parser):
     """Arguments of this command."""
     add = parser.add_argument
-    add("vehicle", nargs="?", metavar="VEHICLE.toml", help="vehicle file with set-ups (default: a demo vehicle)")
+    add(
+        "vehicle",
+        nargs="?",
+        type=reads(),
+        metavar="VEHICLE.toml",
+        help="vehicle file with set-ups (default: a demo vehicle)",
+    )
     add("--setups", metavar="A,B", help="two or three set-ups, the first as reference (default: base and the first)")
     add("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
     add(
@@ -34,12 +41,18 @@ def add_arguments(parser):
     )
     add(
         "--readings",
+        type=reads("--readings"),
         action="append",
         default=[],
         metavar="[SETUP=]FILE",
         help="front loads read on the board; without a name those of the reference; may be given again",
     )
-    add("--trial", metavar="FOLDER", help="a sealed trial of these set-ups: its commitment goes on the picture")
+    add(
+        "--trial",
+        type=reads("--trial"),
+        metavar="FOLDER",
+        help="a sealed trial of these set-ups: its commitment goes on the picture",
+    )
     lines = Thresholds()
     add(
         "--repeatability",
@@ -55,8 +68,15 @@ def add_arguments(parser):
         default=100 * lines.noticed_share,
         help="what would be noticed, percent of the standing front load (2)",
     )
-    add("--out", metavar="FILE", default="post.png", help="the picture: .png, .svg or .pdf (post.png)")
+    add(
+        "--out",
+        type=writes("--out"),
+        metavar="FILE",
+        default="post.png",
+        help="the picture: .png, .svg or .pdf (post.png)",
+    )
     add("--json", action="store_true", help="print one JSON document and nothing else")
+    add_overwrite(parser)
 
 
 def run(options):

@@ -3,10 +3,13 @@
 import os
 import sys
 
+from noseload.commands.answers import answer_lines
 from noseload.commands.common import add_vehicle, load_setups, print_json
-from noseload.documents import NO_SOLUTION, finite_option
+from noseload.commands.paths import add_overwrite, writes, writes_into
+from noseload.documents import NO_SOLUTION, finite_option, seed_option, whole_option
 from noseload.model.errors import ModelError
 from noseload.output import write_whole
+from noseload.studies.verdict.sentence import own_sentence, shown_name
 
 SUMMARY = """One self-contained page of a vehicle and its set-ups: verdict, limits, crawl beside punch with a player,
 links, what would help, bench and trial. It opens on a phone and fetches nothing."""
@@ -17,9 +20,15 @@ def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, setup=False)
     add = parser.add_argument
-    add("--out", metavar="FILE.html", help="page to write (noseload-report.html, or none with --folder alone)")
+    add(
+        "--out",
+        type=writes("--out"),
+        metavar="FILE.html",
+        help="page to write (noseload-report.html, or none with --folder alone)",
+    )
     add(
         "--folder",
+        type=writes_into("--folder"),
         metavar="DIR",
         help="also a new folder to repeat it: file, sheets, recipes, board, plan, raw results",
     )
@@ -50,9 +59,16 @@ def add_arguments(parser):
         metavar="S",
         help="time in which it rises (0.05)",
     )
-    add("--draws", type=int, default=400, metavar="N", help="draws of the 95 %% intervals; 0 for none (400)")
-    add("--seed", type=int, default=1, metavar="N", help="seed of the draws (1)")
+    add(
+        "--draws",
+        type=whole_option("a number of draws", 0, 1_000_000),
+        default=400,
+        metavar="N",
+        help="draws of the 95 %% intervals; 0 for none (400)",
+    )
+    add("--seed", type=seed_option, default=1, metavar="N", help="seed of the draws (1)")
     add("--json", action="store_true", help="print one JSON document and nothing else")
+    add_overwrite(parser)
 
 
 def run(options):
@@ -101,14 +117,14 @@ def _write(result, page, folder):
 
 def _text(result):
     first = result.members[0]
-    tip = first.sweep.limits.tip_over_grade_deg
     lines = [
         f"{first.vehicle.name}: {len(result.members)} set-ups, crawl at {result.grade_deg:g} deg, "
-        + (f"punch at {result.punch_grade_deg:g} deg" if result.punch_grade_deg is not None else "no punch"),
-        f"{first.name} tips at {tip:.2f} deg" if tip is not None else f"{first.name}: no tip-over found",
+        + (f"punch at {result.punch_grade_deg:g} deg" if result.punch_grade_deg is not None else "no punch")
     ]
-    if result.comparison is not None:
-        lines += [f"  {d.tip_over_verdict}" for d in result.comparison.differences]
+    if result.comparison is None:
+        lines.append(f"  {shown_name(first.name)}: {own_sentence(first.at_grade, first.sweep.limits)}")
+    else:
+        lines += answer_lines(result.comparison)
     return lines + [f"missing: {item.part}: {item.why}" for item in result.missing]
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from noseload.documents import finite_option
+from noseload.commands.paths import reads
+from noseload.documents import finite_option, whole_option
 
 ORDERS = ("balanced_pairs", "pairs", "mirrored", "free")
 OUTCOMES = ("tip_angle", "front_scale", "staircase", "pass_fail")
@@ -86,6 +87,7 @@ def _add_plan_arguments(parser: argparse.ArgumentParser) -> None:
     )
     question.add_argument(
         "--predicted",
+        type=reads("--predicted"),
         metavar="X|FILE",
         help="prediction to seal: number, or JSON with difference_UNIT, margin_UNIT (calculated)",
     )
@@ -94,7 +96,12 @@ def _add_plan_arguments(parser: argparse.ArgumentParser) -> None:
     )
     question.add_argument("--noticeable", type=number("a threshold", 0.0), metavar="X", help="what would be noticed")
     size = parser.add_argument_group("the size")
-    size.add_argument("--baseline", metavar="FILE.csv", help="runs of one set-up: columns installation, reading")
+    size.add_argument(
+        "--baseline",
+        type=reads("--baseline"),
+        metavar="FILE.csv",
+        help="runs of one set-up: columns installation, reading",
+    )
     size.add_argument(
         "--installation-sd", type=number("a scatter", 0.0), metavar="X", help="scatter from fitting to fitting"
     )
@@ -103,7 +110,13 @@ def _add_plan_arguments(parser: argparse.ArgumentParser) -> None:
         "--pass-share", type=number("a share", 0.0, 1.0), default=0.5, metavar="P", help="passes expected (0.5)"
     )
     size.add_argument("--drift", type=number("a drift"), default=0.0, metavar="X", help="drift per installation (0)")
-    size.add_argument("--repeats", type=int, default=3, metavar="K", help="readings of one installation, averaged (3)")
+    size.add_argument(
+        "--repeats",
+        type=whole_option("a number of readings", 1, 100),
+        default=3,
+        metavar="K",
+        help="readings of one installation, averaged (3)",
+    )
     size.add_argument(
         "--alpha", type=number("an error rate", 0.0, 1.0), default=0.05, metavar="P", help="error rate (0.05)"
     )
@@ -113,13 +126,29 @@ def _add_plan_arguments(parser: argparse.ArgumentParser) -> None:
     size.add_argument("--minutes", type=number("a time", 0.0), metavar="T", help="the afternoon")
     size.add_argument("--swap-minutes", type=number("a time", 0.0), default=6.0, metavar="T", help="one fitting (6)")
     size.add_argument("--run-minutes", type=number("a time", 0.0), default=2.0, metavar="T", help="one reading (2)")
-    size.add_argument("--pairs", type=int, metavar="N", help="take this many installations of each set-up")
+    size.add_argument(
+        "--pairs",
+        type=whole_option("a number of pairs", 1, 1000),
+        metavar="N",
+        help="take this many installations of each set-up",
+    )
     size.add_argument("--order", choices=ORDERS, metavar="KIND", help=f"{', '.join(ORDERS)} (by size)")
     more = parser.add_argument_group("control and holes")
     more.add_argument("--control", metavar="TEXT", default="", help="positive control: a change known to work")
     more.add_argument("--control-effect", type=number("an effect"), metavar="X", help="its predicted effect")
-    more.add_argument("--control-pairs", type=int, metavar="N", help="its pairs, an even number (2 with --control)")
-    more.add_argument("--same-pairs", type=int, default=0, metavar="N", help="pairs of A against A, an even number (0)")
+    more.add_argument(
+        "--control-pairs",
+        type=whole_option("a number of pairs", 0, 1000),
+        metavar="N",
+        help="its pairs, an even number (2 with --control)",
+    )
+    more.add_argument(
+        "--same-pairs",
+        type=whole_option("a number of pairs", 0, 1000),
+        default=0,
+        metavar="N",
+        help="pairs of A against A, an even number (0)",
+    )
     more.add_argument(
         "--holes",
         nargs=2,

@@ -117,14 +117,21 @@ def _next_lines(plan, folder: str | None) -> list[str]:
     ]
 
 
-def read_text(result, *, posted: bool) -> str:
+def read_text(result) -> str:
     """Verdict and findings in the order in which a sceptic asks."""
     plan, analysis = result.plan, result.analysis
     lines = [_wrap(result.headline), ""]
     lines.append(
         _wrap(
-            "Seal: everything is as sealed before run 1"
-            + (", and the posted commitment fits." if posted else f". Compare with what was posted: {plan.commitment}")
+            {
+                "posted": "Seal: the files agree with the commitment that was posted.",
+                "commitment.txt": "Seal: the files agree with commitment.txt in this folder; only what was posted elsewhere "
+                f"shows when. Compare with it: {plan.commitment}",
+            }.get(
+                result.compared_with,
+                f"Seal: the files agree with each other; commitment.txt is gone, and only what was posted elsewhere shows "
+                f"when. Compare with it: {plan.commitment}",
+            )
         )
     )
     lines += [_wrap(line) for line in (*_control_lines(result), *_main_lines(result), *_guess_lines(result))]

@@ -6,7 +6,8 @@ import argparse
 import sys
 from pathlib import Path
 
-from noseload.documents import check_plot_suffix, finite_option, json_text, write_csv
+from noseload.commands.paths import add_overwrite, reads, writes, writes_into
+from noseload.documents import check_plot_suffix, finite_option, json_text, seed_option, whole_option, write_csv
 
 from .arguments import add_plan_arguments, check_folder_alone, plan_options
 
@@ -18,10 +19,23 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Arguments of the three actions."""
     actions = parser.add_subparsers(dest="action", required=True, metavar="plan|read|rehearse")
     plan = _action(actions, "plan", "size, draw and seal a trial", "[VEHICLE.toml]", EXAMPLE)
-    plan.add_argument("vehicle", nargs="?", metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
+    plan.add_argument(
+        "vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)"
+    )
     add_plan_arguments(plan)
-    plan.add_argument("--after", metavar="FOLDER", help="earlier trial of the same question: this is a further look")
-    plan.add_argument("--out", metavar="FOLDER", default="trial", help="folder to write (trial); never written over")
+    plan.add_argument(
+        "--after",
+        type=reads("--after"),
+        metavar="FOLDER",
+        help="earlier trial of the same question: this is a further look",
+    )
+    plan.add_argument(
+        "--out",
+        type=writes_into("--out"),
+        metavar="FOLDER",
+        default="trial",
+        help="folder to write (trial); never written over",
+    )
     plan.add_argument("--sheets", choices=("pdf", "svg"), default="pdf", help="form of the printable sheets (pdf)")
     plan.add_argument("--size-only", action="store_true", help="say the size and seal nothing")
     _add_output(plan, "power curve")
@@ -32,11 +46,25 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "[FOLDER]",
         "noseload trial read my-trial --posted 6c463de3128e... --plot result.png",
     )
-    read.add_argument("folder", nargs="?", metavar="FOLDER", help="folder of the trial (default: an invented one)")
-    read.add_argument("--readings", metavar="FILE.csv", help="readings (default: readings.csv in the folder)")
-    read.add_argument("--key", metavar="FILE.json", help="key, where it was kept elsewhere")
+    read.add_argument(
+        "folder", nargs="?", type=reads(), metavar="FOLDER", help="folder of the trial (default: an invented one)"
+    )
+    read.add_argument(
+        "--readings",
+        type=reads("--readings"),
+        metavar="FILE.csv",
+        help="readings (default: readings.csv in the folder)",
+    )
+    read.add_argument("--key", type=reads("--key"), metavar="FILE.json", help="key, where it was kept elsewhere")
     read.add_argument("--posted", metavar="HEX", help="the commitment as it was posted before run 1")
-    read.add_argument("--earlier", metavar="FOLDER", nargs="+", default=[], help="earlier looks, first one first")
+    read.add_argument(
+        "--earlier",
+        type=reads("--earlier"),
+        metavar="FOLDER",
+        nargs="+",
+        default=[],
+        help="earlier looks, first one first",
+    )
     _add_output(read, "intervals")
     rehearse = _action(
         actions,
@@ -47,6 +75,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     rehearse.add_argument(
         "vehicle",
+        type=reads(),
         nargs="?",
         metavar="FOLDER|VEHICLE.toml",
         help="a planned trial, or a vehicle file with the options of `plan`",
@@ -71,7 +100,13 @@ def _action(actions, name: str, words: str, what: str, example: str) -> argparse
 
 def _add_rehearsal(parser: argparse.ArgumentParser) -> None:
     day = parser.add_argument_group("the day")
-    day.add_argument("--trials", type=int, default=400, metavar="N", help="simulated trials of each truth (400)")
+    day.add_argument(
+        "--trials",
+        type=whole_option("a number of trials", 1, 1_000_000),
+        default=400,
+        metavar="N",
+        help="simulated trials of each truth (400)",
+    )
     day.add_argument(
         "--bend",
         type=finite_option("a drift"),
@@ -107,13 +142,16 @@ def _add_rehearsal(parser: argparse.ArgumentParser) -> None:
         metavar="F",
         help="scatter as a multiple of the plan's (1)",
     )
-    day.add_argument("--seed", type=int, default=1, metavar="N", help="seed of the simulated trials (1)")
+    day.add_argument("--seed", type=seed_option, default=1, metavar="N", help="seed of the simulated trials (1)")
 
 
 def _add_output(parser: argparse.ArgumentParser, what: str) -> None:
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
-    parser.add_argument("--csv", metavar="FILE", help="also write the rows as CSV")
-    parser.add_argument("--plot", metavar="FILE", help=f"also draw the {what}: .png, .svg or .pdf")
+    parser.add_argument("--csv", type=writes("--csv"), metavar="FILE", help="also write the rows as CSV")
+    parser.add_argument(
+        "--plot", type=writes("--plot"), metavar="FILE", help=f"also draw the {what}: .png, .svg or .pdf"
+    )
+    add_overwrite(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -171,10 +209,7 @@ def _read(arguments: argparse.Namespace) -> int:
     )
     body = result.to_dict()
     _outputs(arguments, body["runs"], "plot_trial", result)
-    print(
-        json_text(body) if arguments.json else read_text(result, posted=arguments.posted is not None),
-        end="" if arguments.json else "\n",
-    )
+    print(json_text(body) if arguments.json else read_text(result), end="" if arguments.json else "\n")
     return 0
 
 

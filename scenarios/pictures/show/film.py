@@ -29,9 +29,9 @@ ROOM_MM = 12.0
 class FilmFigure(Figure):
     """A figure whose frames are the pixels that its canvas already holds."""
 
-    def savefig(
+    def savefig(  # type: ignore[override]
         self, fname: Any, *, transparent: bool | None = None, format: str = "rgba", dpi: float | None = None
-    ) -> None:  # type: ignore[override]
+    ) -> None:
         """Write the pixels as they are: what a film's writer asks of a figure for every frame."""
         canvas: Any = self.canvas
         fname.write(canvas.buffer_rgba())

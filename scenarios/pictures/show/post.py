@@ -117,10 +117,7 @@ def _size_words(post):
     """The verdict in a few words, where there is one difference."""
     if len(post.comparison.differences) > 1:
         return ""
-    words = post.size()
-    if words.startswith("too small"):
-        return "; too small to be measured"
-    return "; above noticeable" if "above" in words else "; measurable, below noticeable"
+    return f"; {post.size()}"
 
 
 def _line(x, y, colour, dash, width=4.5):

@@ -16,7 +16,7 @@ from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
 from noseload.model.errors import ModelError
-from noseload.pictures.style import FAINT, INK, house_look
+from noseload.pictures.style import FAINT, INK, figure_bytes, house_look
 from noseload.studies.trial.document import TrialPlan
 from noseload.studies.trial.files import SEALED_FOLDER
 from noseload.studies.trial.plan import SealedTrial
@@ -318,7 +318,6 @@ def _render(name: str, figures: Sequence[Figure], form: str) -> dict[str, bytes]
         return {f"{name}.pdf": buffer.getvalue()}
     files = {}
     for i, figure in enumerate(figures):
-        buffer = io.BytesIO()
-        figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
-        files[f"{name}.svg" if len(figures) == 1 else f"{name}-{i + 1}.svg"] = buffer.getvalue()
+        data = figure_bytes(figure, "svg", metadata={"Date": None, "Creator": None}, dpi="figure")
+        files[f"{name}.svg" if len(figures) == 1 else f"{name}-{i + 1}.svg"] = data
     return files

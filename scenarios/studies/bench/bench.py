@@ -9,7 +9,7 @@ from noseload.model.errors import ModelError
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.studies.result import Result
-from noseload.studies.thresholds import Thresholds, size_words
+from noseload.studies.thresholds import Thresholds
 
 from .path import BenchRow, bench_path
 
@@ -208,14 +208,14 @@ def _difference(first, other, thresholds):
     pitch = None if None in rises else rises[1] - rises[0]
     level = first.rows[0]
     as_load = torque / level.wheelbase_mm
-    size = size_words(as_load, thresholds.measurable_load_n, thresholds.noticed_load_n(level.front_load_n))
+    size = thresholds.load(as_load, level.front_load_n).size_words()
     verdict = (
         f"Calculated for this vehicle as measured, level floor, rear wheels held: {other.setup} changes the torque at lift by "
         f"{torque:+.0f} N mm ({100 * torque / first.lift.torque_n_mm:+.1f} %), {1e3 * as_load / STANDARD_GRAVITY:+.1f} g at "
         f"the front scale; {size}."
     )
     if pitch is not None:
-        words = size_words(pitch, thresholds.measurable_deg, thresholds.noticed_deg)
+        words = thresholds.angle(pitch).size_words()
         verdict += f" The nose rises {rises[1]:.1f} deg until then against {rises[0]:.1f} ({pitch:+.1f} deg); {words}."
     return BenchDifference(other.setup, torque, pitch, verdict)
 

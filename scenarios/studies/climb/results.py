@@ -9,14 +9,44 @@ from noseload.model.crawl.load_budget import KEYS as BUDGET_KEYS
 from noseload.model.units import grams_of_force
 from noseload.studies.result import Result, row_document
 
-LIMIT_WORDS = (
-    ("tip_over_grade_deg", "tip-over"),
-    ("grip_grade_deg", "grip"),
-    ("torque_grade_deg", "torque"),
-    ("hold_grade_deg", "full throttle to hold"),
-    ("fold_grade_deg", "fold"),
-    ("tip_over_downhill_grade_deg", "tip-over nose down"),
+
+@dataclass(frozen=True)
+class LimitWords:
+    """One limit of a climb in words.
+
+    Attributes
+    ----------
+    name : str
+        As in `Limits.first`; its grade stands under `NAME_grade_deg`.
+    short, long : str
+        For a table, and with what happens there.
+    does : str
+        What the vehicle does there: 'tips over'.
+    """
+
+    name: str
+    short: str
+    long: str
+    does: str
+
+    @property
+    def key(self) -> str:
+        """Key of its grade."""
+        return f"{self.name}_grade_deg"
+
+
+LIMIT_TABLE = (
+    LimitWords("tip_over", "tip-over", "tip-over (the front axle carries nothing)", "tips over"),
+    LimitWords("grip", "grip", "grip (the driven axles slide)", "slides"),
+    LimitWords("torque", "torque", "torque (the motor stalls)", "stalls"),
+    LimitWords(
+        "hold", "full throttle to hold", "full throttle needed to keep crawling", "needs full throttle to crawl"
+    ),
+    LimitWords("fold", "fold", "fold (it snaps to another attitude)", "snaps to another attitude"),
+    LimitWords("tip_over_downhill", "tip-over nose down", "nose down: the rear axle carries nothing", "tips nose down"),
 )
+"""Every limit, once; texts, tables and verdicts read it here."""
+LIMIT_WORDS = tuple((limit.key, limit.short) for limit in LIMIT_TABLE)
 """Keys of `Limits` in a few words."""
 
 
@@ -36,6 +66,16 @@ class Limits:
     steepest_equilibrium_deg: float | None
     tip_over_downhill_grade_deg: float | None
     first: str | None
+
+    @property
+    def first_grade_deg(self) -> float | None:
+        """Where the climb ends: the grade of the first limit; the steepest equilibrium that was found where none is met."""
+        return self.steepest_equilibrium_deg if self.first is None else getattr(self, f"{self.first}_grade_deg")
+
+    @property
+    def first_does(self) -> str:
+        """What the vehicle does at the first limit: 'tips over', 'slides'."""
+        return next((limit.does for limit in LIMIT_TABLE if limit.name == self.first), "has no equilibrium known")
 
     def to_dict(self) -> dict[str, Any]:
         """Keys as in the JSON document."""

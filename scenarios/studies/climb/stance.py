@@ -2,7 +2,8 @@
 
 from math import degrees
 
-from noseload.model.crawl.geometry import solved_pose
+from noseload.model.crawl.geometry import place, solved_pose
+from noseload.model.parameters import axle_of, side_view
 
 from .standing import coordinates_of
 
@@ -13,7 +14,8 @@ def standing_measures(climb):
     Returns
     -------
     dict
-        `rear_ride_height_mm`, `front_ride_height_mm` (chassis end of the lower link above the floor),
+        `rear_ride_height_mm`, `front_ride_height_mm` (height above the floor of the chassis over the axle, at the point
+        that lies as high as the chassis end of the file's lower link: the meaning of `ride_height_by_mm` in changes),
         `wheelbase_mm`, `rear_housing_nose_up_deg`, `front_housing_nose_up_deg`, `nose_up_pitch_deg`,
         `centre_of_gravity_mm` from the rear axle, its `_height_mm`, and travel left before each stop.
     """
@@ -31,7 +33,7 @@ def standing_measures(climb):
     measures: dict[str, float] = {}
     for k, end in enumerate(("rear", "front")):
         measures |= {
-            f"{end}_ride_height_mm": 1e3 * pose.points[f"{end}_lower_link_chassis"][1],
+            f"{end}_ride_height_mm": 1e3 * place(coordinates, "chassis", *_over_axle(climb.vehicle, end))[1],
             f"{end}_housing_nose_up_deg": -degrees(pose.angles[end]),
             f"{end}_droop_left_mm": 1e3 * float(values[f"{end}_longest"] - lengths[k]),
             f"{end}_bump_left_mm": 1e3 * float(lengths[k] - values[f"{end}_shortest"]),
@@ -42,3 +44,13 @@ def standing_measures(climb):
         "centre_of_gravity_mm": 1e3 * distance,
         "centre_of_gravity_height_mm": 1e3 * height,
     }
+
+
+def _over_axle(vehicle, end):
+    """The chassis point over an axle, from the chassis' centre of gravity, m; of the file as written, so that set-ups share it."""
+    root = vehicle
+    while root.base is not None:
+        root = root.base
+    height = side_view(axle_of(root, end).lower_link.chassis_end)[1]
+    x, z = vehicle.body.centre_of_gravity
+    return (0.0 if end == "rear" else root.wheelbase) - x, height - z

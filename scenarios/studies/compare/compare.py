@@ -15,7 +15,8 @@ from noseload.studies.climb.stance import standing_measures
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
 from noseload.studies.result import Result, draw
-from noseload.studies.thresholds import Thresholds, size_words
+from noseload.studies.thresholds import Thresholds
+from noseload.studies.verdict.sentence import Answer, Facts, answered, shown_name
 
 
 @dataclass(frozen=True)
@@ -46,8 +47,10 @@ class Difference:
     moved : dict
         On the grade: centre of gravity (`distance_mm`, `height_mm`) and `wheelbase_mm`.
     load_verdict, tip_over_verdict : str
-    interval_g, interval_deg : float or None
-        Half-widths of the 95 % intervals where the uncertainty was asked for.
+    answer : Answer
+        Yes, no or undecided, in one plain sentence.
+    interval_g, interval_deg : (float, float) or None
+        Ends of the 95 % intervals where the uncertainty was asked for.
     """
 
     setup: str
@@ -59,12 +62,13 @@ class Difference:
     moved: dict
     load_verdict: str
     tip_over_verdict: str
-    interval_g: float | None = None
-    interval_deg: float | None = None
+    answer: Answer
+    interval_g: tuple[float, float] | None = None
+    interval_deg: tuple[float, float] | None = None
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return dict(self.__dict__)
+        return self.__dict__ | {"answer": self.answer.to_dict()}
 
 
 @dataclass(frozen=True)
@@ -118,8 +122,8 @@ def compare(
     vehicles : sequence of Vehicle
         The first is what the others are held against.
     grade_deg : float, optional
-        Grade of the verdict; by default the steepest multiple of 5 deg that lies 3 deg below every
-        tip-over.
+        Grade of the verdict; by default the steepest multiple of 5 deg that lies 3 deg below the first limit of every
+        set-up, grip and torque included.
     step_deg : float
         Step of the sweeps.
     thresholds : Thresholds, optional
@@ -144,8 +148,7 @@ def compare(
     thresholds = thresholds or Thresholds()
     climbs = [climb_of(v) for v in vehicles]
     names = _names(vehicles)
-    tips = [c.limits.steepest_equilibrium_deg for c in climbs]
-    grade = grade_deg if grade_deg is not None else grade_below(min(tips))
+    grade = grade_deg if grade_deg is not None else grade_below(min(c.limits.first_grade_deg for c in climbs))
     members = tuple(
         Member(
             name,
@@ -186,11 +189,14 @@ def _difference(first, other, grade, thresholds, intervals=None):
     tips = [m.sweep.limits.tip_over_grade_deg for m in (first, other)]
     tip = tips[1] - tips[0] if None not in tips else None
     changed = {k: other.stance[k] - first.stance[k] for k in first.stance}
-    halves = [None, None]
-    if intervals is not None:
-        load_half, halves[1] = (intervals[name].half_width for name in ("front_load_n", "tip_over_grade_deg"))
-        halves[0] = None if load_half is None else grams_of_force(load_half)
+    spans = {name: _span(intervals, name) for name in JUDGED}
     moved = moved_on_grade(first, other) if solved and hasattr(first.climb, "standing") else {}
+    judged = None
+    if solved:
+        judged = thresholds.load(load, a.budget["standing_n"], *spans["front_load_n"])
+    tip_judged = None if tip is None else thresholds.angle(tip, *spans["tip_over_grade_deg"])
+    low, high = spans["front_load_n"]
+    grams = None if low is None else (grams_of_force(low), grams_of_force(high))
     return Difference(
         other.name,
         grade,
@@ -199,9 +205,52 @@ def _difference(first, other, grade, thresholds, intervals=None):
         tip,
         changed,
         moved,
-        say_load(first, other, load, budget, moved, thresholds, *halves[:1]),
-        _tip_verdict(first, other, tips, thresholds, *halves[1:]),
-        *halves,
+        say_load(first, other, judged, budget, moved),
+        _tip_verdict(first, other, tips, tip_judged),
+        _answer(first, other, judged, tip_judged, thresholds, spans["nose_up_pitch_deg"]),
+        grams,
+        None if None in spans["tip_over_grade_deg"] else spans["tip_over_grade_deg"],
+    )
+
+
+JUDGED = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
+
+
+def _span(intervals, name):
+    """Ends of one interval; None, None where it is not known."""
+    return (None, None) if intervals is None else (intervals[name].low, intervals[name].high)
+
+
+def refusal(member):
+    """Why a member allows no verdict at its grade: 'base slides from 40.4 deg on'; '' where it does."""
+    row, limits = member.at_grade, member.sweep.limits
+    if row.status == "ok":
+        return ""
+    end = limits.first_grade_deg
+    if row.grade_deg >= 0.0 and limits.first and end is not None and end <= row.grade_deg:
+        return f"{shown_name(member.name)} {limits.first_does} from {end:.1f} deg on"
+    return f"{shown_name(member.name)}: {row.message or row.status.replace('_', ' ')}"
+
+
+def _answer(first, other, load, tip, thresholds, pitch_span):
+    """The plain sentence about one set-up."""
+    rows = [m.at_grade for m in (first, other)]
+    pitches = [row.nose_up_pitch_deg for row in rows]
+    rigid = not hasattr(first.climb, "standing")
+    pitch = None if rigid or None in pitches else thresholds.angle(pitches[1] - pitches[0], *pitch_span)
+    ends = _stopped_before(first, other)
+    return answered(
+        Facts(
+            shown_name(other.name),
+            shown_name(first.name),
+            rows[1].grade_deg,
+            rows[0].front_load_n,
+            load,
+            None if ends else tip,
+            pitch,
+            ends,
+            "; ".join(filter(None, map(refusal, (first, other)))),
+        )
     )
 
 
@@ -214,18 +263,22 @@ def moved_on_grade(first, other):
     return {"distance_mm": distance, "height_mm": height, "wheelbase_mm": wheelbase}
 
 
-def say_load(first, other, load, budget, moved, thresholds, half=None, *, limits=False):
-    """Size, direction and cause; with `limits` also the two lines in grams."""
-    if load is None:
+def say_load(first, other, judged, budget, moved, *, limits=False):
+    """Size, direction and cause of a judged difference of loads; with `limits` also both thresholds in grams."""
+    if judged is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
         return f"No creep at {failed.at_grade.grade_deg:g} deg for {failed.name}: {failed.at_grade.message}."
-    noticed = thresholds.noticed_load_n(first.at_grade.budget["standing_n"])
-    size = size_words(load, thresholds.measurable_load_n, noticed)
+    refused = next((m for m in (first, other) if m.at_grade.status != "ok"), None)
+    if refused is not None:
+        row = refused.at_grade
+        return f"No verdict at {row.grade_deg:g} deg, which is beyond a limit of {refused.name}: it {row.message}."
+    grams = judged.in_unit(grams_of_force(1.0))
+    size = judged.size_words()
     if limits:
-        size += f" (lines at {grams_of_force(thresholds.measurable_load_n):.0f} and {grams_of_force(noticed):.0f} g)"
+        size += f" (thresholds at {grams.threshold.measurable:.0f} and {grams.threshold.noticed:.0f} g)"
     return (
         f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
-        f"{other.name} changes the front load by {grams_of_force(load):+.1f}{_plus_minus(half, '.1f')} g; {size}{_cause(budget, moved)}."
+        f"{other.name} changes the front load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{_cause(budget, moved)}."
     )
 
 
@@ -254,18 +307,25 @@ def _cause(budget, moved):
     return f"; through {through}{where}"
 
 
-def _plus_minus(half, form):
-    return "" if half is None else f" +- {half:{form}}"
+def _stopped_before(first, other):
+    """Who is stopped before it tips, by what and where; '' where both tip first."""
+    early = [m for m in (first, other) if m.sweep.limits.first not in (None, "tip_over")]
+    return " and ".join(
+        f"{shown_name(m.name)} {m.sweep.limits.first_does} at {m.sweep.limits.first_grade_deg:.1f} deg" for m in early
+    )
 
 
-def _tip_verdict(first, other, tips, thresholds, half=None):
-    if None in tips:
+def _tip_verdict(first, other, tips, judged):
+    if judged is None:
         return f"No tip-over found for {(first if tips[0] is None else other).name}."
-    difference = tips[1] - tips[0]
-    if abs(difference) < 0.005:
+    low, high = judged.span
+    if max(abs(low), abs(high)) < 0.005:
         return f"{other.name} tips at the same grade within 0.01 deg ({tips[1]:.2f} deg)."
-    size = size_words(difference, thresholds.measurable_deg, thresholds.noticed_deg)
+    difference = judged.value
+    when = "later" if difference > 0 else "earlier"
+    size = judged.in_unit(1.0 if difference > 0.0 else -1.0)
+    before = _stopped_before(first, other)
     return (
-        f"{other.name} tips {abs(difference):.2f}{_plus_minus(half, '.2f')} deg {'later' if difference > 0 else 'earlier'} "
-        f"({tips[1]:.2f} against {tips[0]:.2f} deg); {size}."
+        f"{other.name} {f'would tip (but {before})' if before else 'tips'} {size.value:.2f}{size.interval_words('.2f', 'deg')} {when} "
+        f"({tips[1]:.2f} against {tips[0]:.2f} deg); {judged.size_words()}."
     )

@@ -14,7 +14,6 @@ from noseload.studies.climb.sweep import GRADE_STEP_DEG
 from noseload.studies.errors.assumed_punch import assumed_in_punch
 from noseload.studies.punch.punch import PunchResult, punch
 from noseload.studies.result import Result
-from noseload.studies.thresholds import size_words
 
 from .compare import Comparison, moved_on_grade, say_load
 
@@ -364,11 +363,12 @@ def _creep_difference(comparison, k, first, other):
     budget = {key: b.budget[key] - a.budget[key] for key in KEYS} if solved else {}
     old, new = (replace(comparison.members[place], at_grade=creep) for place, creep in ((0, a), (k, b)))
     moved = moved_on_grade(old, new) if solved else {}
-    return load, budget, say_load(old, new, load, budget, moved, comparison.thresholds, limits=True)
+    judged = comparison.thresholds.load(load, a.budget["standing_n"]) if solved else None
+    return load, budget, say_load(old, new, judged, budget, moved, limits=True)
 
 
 def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, rise_s):
-    """One sentence: how it ends, what happens to the smallest front load or to the time in the air, against which lines."""
+    """One sentence: how it ends, what happens to the smallest front load or to the time in the air, against which thresholds."""
     lines, vehicle = comparison.thresholds, other.punch.standing.vehicle
     measured = "as measured" if vehicle.level == "C" else "with assumed motor or damping"
     begin = (
@@ -378,15 +378,15 @@ def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, r
     ends = [m.punch.summary["outcome"] for m in (first, other)]
     ending = f"; it ends otherwise: {ends[1]} instead of {ends[0]}" if ends[0] != ends[1] else ""
     lifted = [bool(m.airborne_s) for m in (first, other)]
-    noticed = lines.noticed_load_n(first.creep.budget["standing_n"] or first.punch.lowest["budget"]["standing_n"])
+    weight = lines.load(load, first.creep.budget["standing_n"] or first.punch.lowest["budget"]["standing_n"])
     heavy = (
         f"changes the smallest front load by {grams_of_force(load):+.1f} g ({_low(first)}; {_low(other)}), "
-        f"{size_words(load, lines.measurable_load_n, noticed)} (lines at {grams_of_force(lines.measurable_load_n):.0f} and "
-        f"{grams_of_force(noticed):.0f} g)"
+        f"{weight.size_words()} (thresholds at {grams_of_force(lines.measurable_load_n):.0f} and "
+        f"{grams_of_force(weight.threshold.noticed):.0f} g)"
     )
     times = [f"{1e3 * m.airborne_s:.0f} ms{' and on' if m.ends_airborne else ''}" for m in (first, other)]
     flown = (
-        f"{size_words(airborne, lines.measurable_airborne_s, lines.noticed_airborne_s)} (lines at "
+        f"{lines.airborne(airborne).size_words()} (thresholds at "
         f"{1e3 * lines.measurable_airborne_s:.1f} and {1e3 * lines.noticed_airborne_s:.0f} ms)"
     )
     if lifted == [False, False]:

@@ -12,13 +12,14 @@ from typing import Any
 
 import numpy as np
 
-from noseload.model.errors import MissingDataError, ModelError
+from noseload.model.errors import ModelError
 from noseload.model.file.keys import KEYS
 from noseload.model.parameters import ENDS, axle_of, side_view, true_length_of
 from noseload.model.uncertainty import friction_source, limits_of, source_of
 from noseload.model.variation import COMPLEX_STEP, own_value, quantities_of, shift_vehicle
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.rigid_slopes import rigid_outcomes, rigid_slopes
 from noseload.studies.climb.slopes import FREE, CreepSlopes, chained, standing_slopes
 from noseload.studies.climb.spread import front_load_spread, stand_spread, tip_over_spread
 from noseload.studies.result import Result
@@ -27,6 +28,7 @@ DRAWS, SEED = 2000, 1
 PERCENTILES = (2.5, 97.5)
 NORMAL_95 = 1.96
 """Two-sided 95 % point of the normal distribution, in deviations."""
+RIGID_NOTE = "rigid vehicle (level A): errors of the readings alone; squat and pitch, which the file cannot give, are not in them"
 OUTCOMES = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
 
 
@@ -129,10 +131,11 @@ class _Member:
 
     def __init__(self, vehicle, group):
         self.vehicle = vehicle
+        self.rigid = vehicle.level == "A"
         self.own: dict = {}
         self.shared: dict = {}
         self.friction: dict = {}
-        self.climb = Climb(vehicle)
+        self.climb: Any = None if self.rigid else Climb(vehicle)
         chain = [vehicle]
         while chain[-1].base is not None:
             chain.append(chain[-1].base)
@@ -148,7 +151,7 @@ class _Member:
                 if own_value(overriding, quantity):
                     source = source_of(quantity, limits, overriding, setup=overriding.setup)
                     group.add(self.own, (file, overriding.setup, quantity.id), source, known=quantity.id)
-        for end in ENDS:
+        for end in () if self.rigid else ENDS:
             group.add(self.friction, (len(group.members), end), friction_source(end, limits, setup=label), known=end)
 
     def shifted(self, errors):
@@ -217,6 +220,16 @@ class ErrorGroup:
         creep = CreepSlopes(member.climb, grade_deg)
         return creep, chained(creep.by_parameter(), parameters)
 
+    def rigid(self, member, grade_deg, errors):
+        """The same of a rigid vehicle (level A): nominal outcomes, derivatives, and outcomes of all draws."""
+        count = len(self.sources)
+        found = rigid_outcomes(member.vehicle, grade_deg)
+        varied = member.shifted(1j * COMPLEX_STEP * np.eye(count))
+        drawn = rigid_outcomes(member.shifted(errors), grade_deg)
+        draws = (errors.shape[1],)
+        samples = {name: np.broadcast_to(getattr(drawn, name), draws) for name in OUTCOMES}
+        return found, rigid_slopes(varied, count, grade_deg), samples
+
     def sample(self, member, creep, errors):
         """Outcomes of all draws: dict of arrays (draws,)."""
         draws = errors.shape[1]
@@ -247,8 +260,6 @@ def uncertainty(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int = D
 
     Raises
     ------
-    MissingDataError
-        A file has no links (level A).
     ModelError
         Fewer than 10 draws.
     SolverError
@@ -256,13 +267,14 @@ def uncertainty(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int = D
     """
     if draws < 10:
         raise ModelError(f"{draws} draws give no interval; use 10 or more, such as {DRAWS}")
-    flat = next((v for v in vehicles if v.level == "A"), None)
-    if flat is not None:
-        raise MissingDataError(f"{flat.name}: uncertainty needs links and springs, and this file has none (level A)")
     group = ErrorGroup(vehicles)
     errors = group.draw(draws, seed)
     found, note = [], ""
     for member in group.members:
+        if member.rigid:
+            found.append((member, *group.rigid(member, grade_deg, errors)))
+            note = RIGID_NOTE
+            continue
         creep, slopes = group.slopes(member, grade_deg)
         samples = group.sample(member, creep, errors)
         if member.climb.overdriven:

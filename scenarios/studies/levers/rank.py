@@ -6,7 +6,6 @@ Numbers by exact derivatives (`slopes`), whole changes and set-ups by solving th
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from functools import partial
-from math import degrees
 from typing import Any
 
 from noseload.model.errors import MissingDataError, ModelError
@@ -152,11 +151,11 @@ class Rank(Result):
         return f"Rank({self.setup} at {self.grade_deg:g} deg: {len(self.levers)} levers, {len(self.changes)} changes{tail})"
 
 
-def usual_grade(tip_over_deg):
-    """45 deg, or the steepest multiple of 5 deg that lies 3 deg below tip-over."""
-    if tip_over_deg is None:
+def usual_grade(end_deg):
+    """45 deg, or the steepest multiple of 5 deg that lies 3 deg below the end of the climb, grip and torque included."""
+    if end_deg is None:
         return USUAL_GRADE
-    return min(USUAL_GRADE, grade_below(tip_over_deg))
+    return min(USUAL_GRADE, grade_below(end_deg))
 
 
 def rank(
@@ -177,7 +176,7 @@ def rank(
     vehicle : Vehicle
         With links; changes and set-ups of its file are ranked with it.
     grade_deg : float, optional
-        Grade of load, attitude and grip: 45 deg, or less where the vehicle tips before.
+        Grade of load, attitude and grip: 45 deg, or less where the climb ends before.
     parts : {'fitted', 'kept'}
         'fitted': each number as if the file said so: links made to fit, springs set to the measured stand.
         'kept': the parts stay, so a moved link end turns the housing and a stiffer spring lifts the body.
@@ -209,8 +208,7 @@ def rank(
     names = (*OUTCOMES, *(PUNCH_OUTCOMES if punch else ()))
     _check(vehicle, parts, by, names)
     climb = Climb(vehicle)
-    tip = climb.tip_over()
-    grade = usual_grade(None if tip is None else degrees(tip)) if grade_deg is None else float(grade_deg)
+    grade = usual_grade(climb.uphill_limits.first_grade_deg) if grade_deg is None else float(grade_deg)
     creep = CreepSlopes(climb, grade)
     values, by_parameter = creep.values(), creep.by_parameter()
     own = _as_dict(values)

@@ -4,11 +4,15 @@ import csv
 from math import isfinite
 from pathlib import Path
 
+from noseload.csv_cells import point_decimals, separator_of
 from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
 
 THROTTLE_PROGRAMS = ("ramp", "step", "blip", "hold", "grab_brake")
 LARGEST_THROTTLE = 1.0
+LARGEST_GRIP_FACTOR = 100.0
+LONGEST_S = 1e4
+"""Times of a program, s: from minus to plus that."""
 
 
 class ProgramFileError(ModelError):
@@ -97,20 +101,26 @@ def read_program(file, *, quantity):
     ProgramFileError
         With every fault: row, column, number and remedy.
     """
-    low, high = (-LARGEST_THROTTLE, LARGEST_THROTTLE) if quantity == "throttle" else (0.0, float("inf"))
+    low, high = (-LARGEST_THROTTLE, LARGEST_THROTTLE) if quantity == "throttle" else (0.0, LARGEST_GRIP_FACTOR)
     try:
         with Path(file).open(newline="", encoding="utf-8-sig") as stream:
-            rows = list(csv.reader(line for line in stream if line.strip() and not line.startswith("#")))
+            lines = [line for line in stream if line.strip() and not line.startswith("#")]
     except OSError as trouble:
         raise ProgramFileError(file, [f"cannot be read: {trouble.strerror}"]) from None
     except UnicodeDecodeError:
         raise ProgramFileError(
             file, ["is not a text file in UTF-8; save it as CSV with a comma between columns"]
         ) from None
-    header = [cell.strip() for cell in rows[0]] if rows else []
+    separator = separator_of(lines[0] if lines else "")
+    try:
+        rows = [[cell.strip() for cell in row] for row in csv.reader(lines, delimiter=separator)]
+    except csv.Error as trouble:
+        raise ProgramFileError(file, [f"is not CSV ({trouble}); write one time and one value a row"]) from None
+    header = rows[0] if rows else []
     if header != ["time_s", quantity]:
         raise ProgramFileError(file, [f"the first row must be 'time_s,{quantity}', it is '{','.join(header)}'"])
     faults: list[str] = []
+    point_decimals(list(enumerate(rows))[1:], separator, faults)
     times: list[float] = []
     values: list[float] = []
     for number, row in enumerate(rows[1:], start=2):
@@ -118,6 +128,8 @@ def read_program(file, *, quantity):
         if pair is None:
             continue
         time, value = pair
+        if abs(time) > LONGEST_S:
+            faults.append(f"row {number}, time_s: {time:g} s; a program lasts seconds, {LONGEST_S:g} s at most")
         if times and time < times[-1]:
             faults.append(f"row {number}, time_s: {time:g} s comes after {times[-1]:g} s; sort the rows by time")
         if len(times) > 1 and time == times[-2]:

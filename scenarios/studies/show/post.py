@@ -15,7 +15,7 @@ from noseload.studies.compare.compare import Comparison, compare
 from noseload.studies.measuring.readings import compare_readings
 from noseload.studies.punch.punch import PunchResult, punch
 from noseload.studies.result import Result
-from noseload.studies.thresholds import Thresholds, size_words
+from noseload.studies.thresholds import Thresholds
 from noseload.studies.trial.files import read_plan
 
 MOST_SETUPS = 3
@@ -80,12 +80,12 @@ class Post(Result):
         return f"{' and '.join(loads)} at the front axle".replace("-", "\u2212")
 
     def size(self) -> str:
-        """How the difference of the first set-up stands against both lines."""
+        """How the difference of the first set-up stands against both thresholds, in a few words."""
         first, difference = self.comparison.members[0], self.comparison.differences[0]
-        lines = self.comparison.thresholds
-        return size_words(
-            difference.front_load_n, lines.measurable_load_n, lines.noticed_load_n(first.at_grade.budget["standing_n"])
-        )
+        span = difference.interval_g
+        ends = (None, None) if span is None else tuple(end / grams_of_force(1.0) for end in span)
+        standing = first.at_grade.budget["standing_n"]
+        return self.comparison.thresholds.load(difference.front_load_n, standing, *ends).short_words()
 
     def text(self) -> str:
         """What the picture says, for those who cannot see it."""

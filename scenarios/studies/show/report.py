@@ -209,8 +209,8 @@ def collect(
     climbs = [description.climb, *(run.ask(f"set-up {v.setup}", climb_of, v) for v in vehicles[1:])]
     pairs = [(v, c) for v, c in zip(vehicles, climbs, strict=True) if c is not None]
     vehicles = [vehicle for vehicle, _ in pairs]
-    tips = [climb.limits.steepest_equilibrium_deg for _, climb in pairs]
-    grade = options.grade_deg if options.grade_deg is not None else grade_below(min(tips))
+    ends = [climb.limits.first_grade_deg for _, climb in pairs]
+    grade = options.grade_deg if options.grade_deg is not None else grade_below(min(ends))
     run.progress("steady crawl")
     members = [
         ReportMember(vehicle.setup, vehicle, climb, sweep(vehicle, climb=climb), climb.row(grade))
@@ -245,13 +245,8 @@ def collect(
 
 
 def _compared(run: _Collector, vehicles, grade, options):
-    """Comparison (None for a single set-up) and uncertainty (None for a rigid vehicle)."""
-    draws = options.draws if vehicles[0].level != "A" else 0
-    if vehicles[0].level == "A":
-        run.note(
-            "errors of the numbers",
-            "the file has no links (level A): errors are carried through attitude from level B on",
-        )
+    """Comparison (None for a single set-up) and uncertainty (None where no draws were asked for)."""
+    draws = options.draws
     run.progress("errors of the numbers")
     if len(vehicles) > 1:
         result = compare(vehicles, grade_deg=grade, thresholds=options.thresholds, draws=draws, seed=options.seed)

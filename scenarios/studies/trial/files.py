@@ -92,7 +92,7 @@ def write_trial(folder: str | os.PathLike, trial: SealedTrial, sheets: Mapping[s
         fault = "is there already, and a sealed plan is never written over; choose another name with --out"
         raise TrialPlanError(str(folder), [fault])
     try:
-        write_folder(target, trial_files(trial, sheets), private=[KEY_FILE])
+        write_folder(target, trial_files(trial, sheets), private=[SEALED_FOLDER])
     except OSError as error:
         raise TrialPlanError(str(folder), [f"cannot be written: {error.strerror or error}"]) from None
     return target
@@ -164,6 +164,9 @@ def read_sealed(
     faults = [f"{SEALED_WORDS[name]} is not what was sealed before run 1" for name in broken]
     if posted is not None and posted.strip().lower() != plan.commitment:
         faults.append(f"the posted commitment {posted.strip()[:16]}... is not the sealed {plan.commitment[:16]}...")
+    kept = kept_commitment(folder)
+    if kept is not None and kept != plan.commitment:
+        faults.append(f"{COMMITMENT_FILE} says {kept[:16]}..., which is not the sealed {plan.commitment[:16]}...")
     vehicle = Path(folder) / VEHICLE_FILE
     if plan.vehicle_sha256 is not None:
         if not vehicle.exists():
@@ -174,6 +177,23 @@ def read_sealed(
         raise SealError(str(folder), faults)
     _check_key(plan, key, str(key_path))
     return plan, key
+
+
+def kept_commitment(folder: str | os.PathLike) -> str | None:
+    """The commitment in the folder's own commitment.txt; None where that file is not there.
+
+    Raises
+    ------
+    TrialFileError
+    """
+    path = Path(folder) / COMMITMENT_FILE
+    try:
+        words = path.read_text(encoding="utf-8").split()
+    except FileNotFoundError:
+        return None
+    except (OSError, UnicodeDecodeError) as error:
+        raise TrialFileError(str(path), [f"cannot be read: {getattr(error, 'strerror', None) or error}"]) from None
+    return words[0].lower() if words else ""
 
 
 def _read_json(path: Path) -> dict:

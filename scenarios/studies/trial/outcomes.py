@@ -30,6 +30,8 @@ class Outcome:
         Step of the reading; 0 where it is read as finely as the instrument shows.
     measurable, noticeable : float or None
         Default thresholds; None where it must be given or comes from the vehicle.
+    least, most : float
+        What a reading can be at all.
     decimals : int
         Decimals printed.
     """
@@ -41,6 +43,8 @@ class Outcome:
     needs_grade: bool
     needs_driver: bool
     step: float
+    least: float
+    most: float
     measurable: float
     noticeable: float | None
     decimals: int
@@ -68,6 +72,8 @@ OUTCOMES = {
             needs_grade=False,
             needs_driver=False,
             step=0.0,
+            least=0.0,
+            most=90.0,
             measurable=_LINES.measurable_deg,
             noticeable=_LINES.noticed_deg,
             decimals=2,
@@ -80,6 +86,8 @@ OUTCOMES = {
             needs_grade=True,
             needs_driver=False,
             step=0.0,
+            least=0.0,
+            most=20_000.0,
             measurable=_MEASURABLE_G,
             noticeable=None,
             decimals=1,
@@ -93,6 +101,8 @@ OUTCOMES = {
             needs_grade=False,
             needs_driver=True,
             step=0.5,
+            least=-90.0,
+            most=90.0,
             measurable=_LINES.measurable_deg,
             noticeable=_LINES.noticed_deg,
             decimals=2,
@@ -105,6 +115,8 @@ OUTCOMES = {
             needs_grade=True,
             needs_driver=True,
             step=1.0,
+            least=0.0,
+            most=1.0,
             measurable=0.1,
             noticeable=0.2,
             decimals=2,

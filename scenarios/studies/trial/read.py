@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -18,7 +18,9 @@ from noseload.studies.result import Result
 
 from .analysis import Analysis, SideFinding, analyse
 from .document import TrialPlan, made_by
-from .files import FITTINGS_FILE, READINGS_FILE, read_sealed
+from .errors import ReadingsError
+from .files import COMMITMENT_FILE, FITTINGS_FILE, READINGS_FILE, kept_commitment, read_plan, read_sealed
+from .plausible import check_plausible
 from .readings import Readings, check_repeats, read_fittings, read_readings
 from .schedule import TrialKey
 from .words import prediction_words, verdict_kind, verdict_words
@@ -83,6 +85,8 @@ class TrialResult(Result):
     looks: Looks | None
     fitted_means: dict[str, dict[str, float]]
     notes: tuple[str, ...]
+    compared_with: str | None
+    """What the sealed commitment was compared with: ``posted``, ``commitment.txt``, or nothing."""
 
     @property
     def headline(self) -> str:
@@ -98,6 +102,7 @@ class TrialResult(Result):
             "status": self.kind,
             "made_by": made_by(plan, seed=plan.seed),
             "commitment": plan.commitment,
+            "compared_with": self.compared_with,
             "headline": self.headline,
             "verdict": self.verdict,
             "prediction_agrees": self.agrees,
@@ -162,7 +167,9 @@ def read_trial(
     TrialFileError, SealError, ReadingsError, TrialPlanError
         Each with every fault found; nothing is judged before everything fits.
     """
+    _check_blind(folder, readings)
     plan, key = read_sealed(folder, key_file=key_file, posted=posted)
+    compared = "posted" if posted is not None else None if kept_commitment(folder) is None else COMMITMENT_FILE
     table = _readings_of(folder, plan, key, readings)
     analysis = analyse(plan, key, table.means(), guess_before=table.guess_before, guess_after=table.guess_after)
     before = []
@@ -172,7 +179,19 @@ def read_trial(
         before.append((other_plan, analyse(other_plan, other_key, other.means())))
     for older, newer in pairwise([*(other_plan for other_plan, _ in before), plan]):
         check_repeats(newer, older)
-    return _judge(plan, key, table, analysis, _looks(plan, analysis, before), _fitted_means(folder, plan, key))
+    found = _judge(plan, key, table, analysis, _looks(plan, analysis, before), _fitted_means(folder, plan, key))
+    return replace(found, compared_with=compared)
+
+
+def _check_blind(folder: str | os.PathLike, file: str | os.PathLike | None) -> None:
+    """Plausibility of the readings, judged before the key is opened; other faults wait until the seal is checked."""
+    plan = read_plan(folder)
+    path = Path(folder) / READINGS_FILE if file is None else file
+    try:
+        table = read_readings(path, plan)
+    except ReadingsError:
+        return
+    check_plausible(table, plan, str(path))
 
 
 def _readings_of(folder: str | os.PathLike, plan: TrialPlan, key: TrialKey, file: str | os.PathLike | None) -> Readings:
@@ -197,7 +216,7 @@ def _judge(
 ) -> TrialResult:
     seen = analysis.control_seen(plan.control_effect)
     kind = verdict_kind(plan, analysis.main, control_seen=seen)
-    agrees, words = prediction_words(plan, analysis.main)
+    agrees, words = prediction_words(plan, analysis.main, control_seen=seen)
     rows = tuple(
         RunRow(i + 1, code, part, _fitted_name(plan, part, arm), _number(mean))
         for i, (code, part, arm, mean) in enumerate(zip(plan.codes, key.parts, key.arms, table.means(), strict=True))
@@ -207,13 +226,14 @@ def _judge(
         analysis=analysis,
         rows=rows,
         kind=kind,
-        verdict=verdict_words(plan, analysis.main, kind),
+        verdict=verdict_words(plan, analysis.main, kind, control_seen=seen),
         agrees=agrees,
         prediction_words=words,
         control_seen=seen,
         looks=looks,
         fitted_means=fitted_means,
         notes=_notes(plan, table, analysis, seen),
+        compared_with=None,
     )
 
 
@@ -222,7 +242,7 @@ def _notes(plan: TrialPlan, table: Readings, analysis: Analysis, seen: bool | No
     if seen is None:
         notes.append("There was no positive control: whether this trial could see a change at all is not known.")
     elif not seen:
-        notes.append("The positive control was not seen: an undecided or small result says nothing about the change.")
+        notes.append("The positive control was not seen: this trial says nothing about the change.")
     if analysis.same is not None and not analysis.same.interval[0] <= 0.0 <= analysis.same.interval[1]:
         notes.append("A against A differs: something other than the set-up changed from fitting to fitting.")
     before = analysis.guess_before

@@ -12,6 +12,8 @@ from pathlib import Path
 
 import numpy as np
 
+from noseload.csv_cells import point_decimals, separator_of
+
 from .document import TrialPlan
 from .errors import ReadingsError, TrialPlanError
 from .files import FITTING_COLUMNS, reading_columns
@@ -184,18 +186,20 @@ def _read_rows(file: str | os.PathLike) -> tuple[list[str], list[tuple[int, list
         raise ReadingsError(str(file), [f"cannot be read: {error.strerror or error}"]) from None
     except UnicodeDecodeError:
         raise ReadingsError(str(file), ["is not UTF-8 text; save it as CSV in UTF-8"]) from None
-    if ";" in text.split("\n", 1)[0]:
-        raise ReadingsError(
-            str(file), ["cells are parted by semicolons; save it with commas, and decimals with a point"]
-        )
+    first = next((line for line in text.splitlines() if line.strip() and not line.startswith("#")), "")
+    separator = separator_of(first)
     try:
-        reader = csv.reader(io.StringIO(text), strict=True)
+        reader = csv.reader(io.StringIO(text), delimiter=separator, strict=True)
         rows = [(reader.line_num, [cell.strip() for cell in row]) for row in reader]
     except csv.Error as error:
         raise ReadingsError(str(file), [f"this is not CSV ({error})"]) from None
     rows = [(n, row) for n, row in rows if any(row) and not row[0].startswith("#")]
     if not rows:
         raise ReadingsError(str(file), ["is empty"])
+    faults: list[str] = []
+    point_decimals(rows[1:], separator, faults)
+    if faults:
+        raise ReadingsError(str(file), faults)
     return [cell.lower() for cell in rows[0][1]], rows[1:]
 
 

@@ -198,7 +198,7 @@ def _rehearse_one(
         kind = verdict_kind(plan, analysis.main, control_seen=seen)
         found, small = kind in ("difference", "both"), kind in ("smaller", "both")
         right = analysis.main.difference * true > 0.0
-        refused = prediction_words(plan, analysis.main)[0] is False
+        refused = prediction_words(plan, analysis.main, control_seen=seen)[0] is False
         counts["right"] += found and right
         counts["false"] += found and not right
         counts["smaller"] += small

@@ -19,9 +19,9 @@ def holds_forbidden(text: str) -> list[str]:
 def verdict_kind(plan: TrialPlan, result, *, control_seen: bool | None) -> str:
     """``difference``, ``smaller``, ``both`` or ``undecided``.
 
-    A trial whose positive control was not seen cannot say that a difference is small.
+    A trial whose positive control was not seen cannot say that a difference is small, nor that it is one of the change.
     """
-    found = result.status == "done" and result.p_two_sided <= plan.alpha + 1e-12
+    found = result.status == "done" and result.p_two_sided <= plan.alpha + 1e-12 and control_seen is not False
     low, high = result.one_sided
     small = result.status == "done" and -plan.noticeable < low and high < plan.noticeable and control_seen is not False
     return {(True, True): "both", (True, False): "difference", (False, True): "smaller"}.get(
@@ -29,7 +29,7 @@ def verdict_kind(plan: TrialPlan, result, *, control_seen: bool | None) -> str:
     )
 
 
-def verdict_words(plan: TrialPlan, result, kind: str) -> str:
+def verdict_words(plan: TrialPlan, result, kind: str, *, control_seen: bool | None) -> str:
     """The verdict as a sentence, with vehicle, surface and grade."""
     show, confidence = plan.kind.show, f"{100 * (1 - plan.alpha):g} %"
     low, high = result.interval
@@ -41,15 +41,19 @@ def verdict_words(plan: TrialPlan, result, kind: str) -> str:
     words = {"difference": measured, "smaller": smaller, "both": f"{measured}; {smaller}", "undecided": "undecided"}[
         kind
     ]
+    if control_seen is False:
+        words += ", for the positive control was not seen"
     if kind == "undecided" and math.isfinite(result.difference):
         words += f": the readings allow {show(low, sign=True)} to {show(high, sign=True)} ({confidence})"
     return f"{plan.context}, {plan.change} less {plan.reference}: {words}."
 
 
-def prediction_words(plan: TrialPlan, result) -> tuple[bool | None, str]:
-    """Whether the trial agrees with the prediction (None: none was sealed, or nothing measured), in words."""
+def prediction_words(plan: TrialPlan, result, *, control_seen: bool | None) -> tuple[bool | None, str]:
+    """Whether the trial agrees with the prediction (None: none was sealed, or nothing could be measured), in words."""
     if plan.prediction is None or result.status != "done":
         return None, ""
+    if control_seen is False:
+        return None, "The prediction was not tested: the positive control was not seen."
     show, (low, high) = plan.kind.show, result.interval
     predicted, margin = plan.prediction.difference, plan.prediction.margin
     agrees = predicted - margin <= high and predicted + margin >= low

@@ -1,0 +1,35 @@
+"""The last line of every command: what a user would ask next."""
+
+NEXT = {
+    "new": "noseload describe {file}    (once your own readings are in)",
+    "describe": "noseload compare {file}    (what your set-ups change)",
+    "creep": "noseload sweep {file}    (over all grades, with the limits)",
+    "sweep": "noseload rank {file}    (what would help)",
+    "weigh": "write the numbers into your file, then: noseload describe {file}",
+    "measure": "write the number into your file, then: noseload describe {file}",
+    "sheet": "print it, measure, write the numbers into your file, then: noseload describe {file}",
+    "readings": "noseload describe {file}    (which numbers are assumed or doubtful)",
+    "bench": "noseload compare {file}    (the same set-ups on a climb)",
+    "compare": "noseload rank {file}    (what would help more)",
+    "modes": "noseload punch {file} --grade 20    (what a throttle punch sets moving)",
+    "punch": "noseload limits {file}    (on which grades a punch lifts the front)",
+    "animate": "noseload post {file}    (one picture of the answer)",
+    "limits": "noseload compare {file} --punch    (set-ups side by side in a punch)",
+    "map": "noseload compare {file} --punch    (what makes the difference)",
+    "links": "noseload aim {file} --most-front-load    (what any linkage could give)",
+    "explore": "noseload compare {file}    (saved set-ups against the file as written)",
+    "aim": "noseload compare {file}    (once the set-up is in your file)",
+    "lean": "noseload sweep {file}    (straight up, on springs and links)",
+    "post": "noseload trial --help    (before anybody believes it: a blinded trial)",
+    "rank": "noseload trial --help    (the change you choose, in a blinded trial)",
+    "survey": "noseload compare {file}    (your own vehicle)",
+    "trial": "noseload trial --help    (plan, seal, rehearse, read)",
+    "report": "noseload trial --help    (what would settle it: a blinded trial)",
+}
+"""By command; `{file}` is the vehicle file given, or stands away."""
+
+
+def next_line(command: str, files: list[str]) -> str:
+    """'next: noseload rank my-crawler.toml    (what would help more)'."""
+    words = NEXT[command].replace("{file}", files[0] if files else "").split("    ")
+    return "next: " + "    ".join(part.strip().replace("  ", " ") for part in words)

@@ -1,0 +1,19 @@
+"""Text of files as text: which characters would act on what shows them, and how they are written instead."""
+
+import re
+
+UNSAFE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+"""Control characters, escape sequences' first ones, overrides of the writing direction, and halves of characters."""
+FORMULA = ("=", "+", "-", "@", "\t", "\r")
+"""What a cell begins with that a spreadsheet takes for a formula."""
+
+
+def escaped(text: str) -> str:
+    r"""Characters written as ``\u001b``; a JSON string may hold that too."""
+    units = text.encode("utf-16-be", "surrogatepass")
+    return "".join(f"\\u{units[k] << 8 | units[k + 1]:04x}" for k in range(0, len(units), 2))
+
+
+def shown(text: str) -> str:
+    """Text whose control characters are written out."""
+    return UNSAFE.sub(lambda found: escaped(found[0]), text)
