@@ -1,7 +1,5 @@
 """A number and its interval against both thresholds: no word that the interval does not carry."""
 
-import re
-
 import numpy as np
 import pytest
 
