@@ -25,6 +25,18 @@ def length_of(part):
     return ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5
 
 
+def side_gap(part):
+    """How much further left the axle end of a rod or shock is than its chassis end, m; 0 where y is not known."""
+    left, right = part.chassis_end[1], part.axle_end[1]
+    return 0.0 if left is None or right is None else right - left
+
+
+def true_length_of(part):
+    """Distance between the two ends of a rod or shock in space, m: in the side view where y is not known."""
+    (x0, z0), (x1, z1) = side_view(part.chassis_end), side_view(part.axle_end)
+    return ((x1 - x0) ** 2 + (z1 - z0) ** 2 + side_gap(part) ** 2) ** 0.5
+
+
 def is_same(first, second):
     """Whether two numbers, or arrays of them, are equal throughout."""
     equal = first == second
@@ -79,27 +91,37 @@ def measured_shock_length(vehicle, end):
     """Length of the shock in the measured pose of the base, m: its stops are part of the shock."""
     while vehicle.base is not None:
         vehicle = vehicle.base
-    return length_of(axle_of(vehicle, end).shock)
+    return true_length_of(axle_of(vehicle, end).shock)
 
 
 def link_length(vehicle, end, link):
-    """Length of a link, m; a set-up with kept lengths, or with these ends where they were, has that of its base."""
+    """Length of a link in the side view, m; a set-up with kept lengths, or with these ends where they were, has that
+    of its base.
+
+    What is kept is the true length: where a set-up moves an end to the side, less of it is left for the side view.
+    """
+    part = getattr(axle_of(vehicle, end), link)
+    source = source_of_length(vehicle, end, link)
+    gap, kept = side_gap(part), side_gap(source)
+    if is_same(gap, kept):
+        return length_of(source)
+    return (length_of(source) ** 2 + kept**2 - gap**2) ** 0.5
+
+
+def source_of_length(vehicle, end, link):
+    """The link of this vehicle, or of the base whose length it has; `link` may be 'lateral_link' too."""
     own = getattr(axle_of(vehicle, end), link)
     while vehicle.base is not None:
         inherited = getattr(axle_of(vehicle.base, end), link)
-        if vehicle.link_lengths == "fitted" and not _same_ends(own, inherited):
+        if inherited is None or (vehicle.link_lengths == "fitted" and not _same_ends(own, inherited)):
             break
         vehicle, own = vehicle.base, inherited
-    return length_of(own)
+    return own
 
 
 def _same_ends(first, second):
-    pairs = zip(
-        (*side_view(first.chassis_end), *side_view(first.axle_end)),
-        (*side_view(second.chassis_end), *side_view(second.axle_end)),
-        strict=True,
-    )
-    return all(is_same(a, b) for a, b in pairs)
+    pairs = zip((*first.chassis_end, *first.axle_end), (*second.chassis_end, *second.axle_end), strict=True)
+    return all(a is b if a is None or b is None else is_same(a, b) for a, b in pairs)
 
 
 def drive_flags(drive):
@@ -135,6 +157,7 @@ def _axle_parameters(vehicle, end, chassis, free_length):
     values |= {
         "spring_rate": shock.spring_rate,
         "damping": shock.damping,
+        "shock_across": side_gap(shock),
         "free_length": measured if free_length is None else free_length,
         "longest": measured + shock.droop_travel,
         "shortest": measured - shock.bump_travel,

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from math import pi, sqrt
 
 from noseload.model.file.checks import Finding, nearest
-from noseload.model.file.keys import KEYS
+from noseload.model.file.keys import AXLES, KEYS
+from noseload.model.file.space import axle_reading_g
 
 from .variation import Quantity, document_of
 from .vehicle import Vehicle
@@ -30,7 +31,7 @@ DEFAULTS = {
 }
 """Key of `[uncertainty]` -> limit unless given, and how such a value is come by (common practice, no source)."""
 LIMIT_IN_DEVIATIONS = 2.0
-EXACT = ("drive.front_overdrive",)
+EXACT = ("drive.front_overdrive", "rear.axle_ratio", "front.axle_ratio")
 """Counted, not measured."""
 
 
@@ -125,7 +126,7 @@ def source_of(
     quantity: Quantity, limits: Mapping[str, float], vehicle: Vehicle, *, setup: str = ""
 ) -> ErrorSource | None:
     """The error of one quantity, or None where it is exact."""
-    if quantity.key in EXACT:
+    if quantity.key in EXACT and quantity.assumed is None:
         return None
     factor = quantity.factor
     if quantity.key in limits:
@@ -161,7 +162,8 @@ def _limit(quantity, limits, vehicle):
 def _height_limit(height, limits, vehicle):
     """A height found by tipping: h = b / tan(angle), so dh = (b2 + h2) / b per radian."""
     given = vehicle.document["weighed"]
-    distance = 1e3 * vehicle.wheelbase * given["front_g"] / (given["rear_g"] + given["front_g"])
+    rear, front = (axle_reading_g(given, axle) for axle in AXLES)
+    distance = 1e3 * vehicle.wheelbase * front / (rear + front)
     return (distance**2 + height**2) / distance * limits["angle_deg"] * pi / 180.0
 
 

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from noseload.model.file.keys import AXLES, KEYS
+from noseload.model.file.keys import AXLES, CORNERS, KEYS, LATERAL, SIDES
 
 from .parameters import wheel_height
 from .vehicle import Assumption, Axle, Rod, Vehicle
@@ -87,20 +87,26 @@ def document_of(vehicle: Vehicle) -> dict:
     return vehicle.document if vehicle.base is None else document_of(vehicle.base)
 
 
-def quantities_of(vehicle: Vehicle) -> list[Quantity]:
+def quantities_of(vehicle: Vehicle, *, space: bool = False) -> list[Quantity]:
     """Every number that the file gives or that was assumed for it, in the order of the key table.
 
-    Those of a set-up are of its own document: the base's with the set-up's lines applied.
+    Those of a set-up are of its own document: the base's with the set-up's lines applied. What the side view does not
+    see (y of points, shaft ratios, track widths) is among them with `space`.
     """
     assumed = {item.key: item for item in vehicle.assumed}
     found = []
     for dotted, key in KEYS.items():
         value = _lookup(vehicle.document, dotted)
+        if key.space and not space:
+            continue
         if key.kind == "number" and (value is not None or dotted in assumed):
             item = assumed[dotted] if value is None else None
             found.append(Quantity(dotted, "", float(value if item is None else item.value), item))
         elif key.kind == "point" and value is not None:
-            found += [Quantity(dotted, "x", float(value[0])), Quantity(dotted, "z", float(value[-1]))]
+            found.append(Quantity(dotted, "x", float(value[0])))
+            if space and len(value) == 3:
+                found.append(Quantity(dotted, "y", float(value[1])))
+            found.append(Quantity(dotted, "z", float(value[-1])))
     return found
 
 
@@ -156,6 +162,8 @@ def own_value(vehicle: Vehicle, quantity: Quantity) -> bool:
         return False
     mine, other = (_lookup(v.document, quantity.key) for v in (vehicle, vehicle.base))
     if quantity.axis and None not in (mine, other):
+        if quantity.axis == "y":
+            return len(mine) != len(other) or mine[1] != other[1]
         place = 0 if quantity.axis == "x" else -1
         return mine[place] != other[place]
     return mine != other
@@ -168,18 +176,27 @@ def is_overridden(vehicle: Vehicle, key: str) -> bool:
 
 def _shift_body(vehicle, axles, wheelbase, get):
     body = vehicle.body
-    inertia = body.pitch_inertia + get("body.pitch_inertia_kg_mm2")
+    body = replace(
+        body,
+        pitch_inertia=body.pitch_inertia + get("body.pitch_inertia_kg_mm2"),
+        roll_inertia=_plus(body.roll_inertia, get("body.roll_inertia_kg_mm2")),
+        yaw_inertia=_plus(body.yaw_inertia, get("body.yaw_inertia_kg_mm2")),
+    )
     if "weighed" not in vehicle.document:
         x, z = body.centre_of_gravity
         centre = x + get("body.centre_of_gravity_mm", "x"), z + get("body.centre_of_gravity_mm", "z")
-        return replace(body, mass=body.mass + get("body.mass_g"), centre_of_gravity=centre, pitch_inertia=inertia)
+        left = body.side_offset + get("body.centre_of_gravity_mm", "y")
+        return replace(body, mass=body.mass + get("body.mass_g"), centre_of_gravity=centre, side_offset=left)
     before = _weighed_body(vehicle, {end: getattr(vehicle, end) for end in AXLES}, vehicle.wheelbase, _nothing)
     after = _weighed_body(vehicle, axles, wheelbase, get)
     # What was put on the weighed vehicle later (a change) stays on it.
-    mass, x, z = (
-        own + (new - old) for own, new, old in zip((body.mass, *body.centre_of_gravity), after, before, strict=True)
-    )
-    return replace(body, mass=mass, centre_of_gravity=(x, z), pitch_inertia=inertia)
+    was = (body.mass, *body.centre_of_gravity, body.side_offset)
+    mass, x, z, y = (own + (new - old) for own, new, old in zip(was, after, before, strict=True))
+    return replace(body, mass=mass, centre_of_gravity=(x, z), side_offset=y)
+
+
+def _plus(value, shift):
+    return None if value is None else value + shift
 
 
 def _nothing(_key):
@@ -187,14 +204,23 @@ def _nothing(_key):
 
 
 def _weighed_body(vehicle, axles, wheelbase, get):
-    """Mass and centre (x, z) of the body of a weighed vehicle: see `noseload.model.file.build`."""
+    """Mass and centre (x, z, y) of the body of a weighed vehicle: see `noseload.model.file.build`."""
     given = vehicle.document["weighed"]
-    rear, front, height = (
-        1e-3 * given[name] + get(f"weighed.{name}") for name in ("rear_g", "front_g", "centre_of_gravity_height_mm")
+    corners = {key: 1e-3 * given[name] + get(key) for key in CORNERS if (name := key.partition(".")[2]) in given}
+    rear, front = (
+        1e-3 * given[f"{end}_g"] + get(f"weighed.{end}_g")
+        if f"{end}_g" in given
+        else sum(corners[f"weighed.{end}_{side}_g"] for side in SIDES)
+        for end in AXLES
     )
+    height = 1e-3 * given["centre_of_gravity_height_mm"] + get("weighed.centre_of_gravity_height_mm")
     mass = rear + front - axles["rear"].mass - axles["front"].mass
     raised = (rear + front) * height - sum(axles[end].mass * wheel_height(axles[end]) for end in AXLES)
-    return mass, wheelbase * (front - axles["front"].mass) / mass, raised / mass
+    left = 0.0
+    if corners:
+        across = (corners[f"weighed.{end}_left_g"] - corners[f"weighed.{end}_right_g"] for end in AXLES)
+        left = sum(0.5 * axles[end].track_width * more for end, more in zip(AXLES, across, strict=True)) / mass
+    return mass, wheelbase * (front - axles["front"].mass) / mass, raised / mass, left
 
 
 def _shift_axle(axle: Axle, end, document, get) -> Axle:
@@ -209,6 +235,10 @@ def _shift_axle(axle: Axle, end, document, get) -> Axle:
         mass=axle.mass + get(f"{end}.axle_mass_g"),
         housing_pitch_inertia=axle.housing_pitch_inertia + get(f"{end}.housing_pitch_inertia_kg_mm2"),
         wheel_pair_inertia=axle.wheel_pair_inertia + get(f"{end}.wheel_pair_inertia_kg_mm2"),
+        roll_inertia=_plus(axle.roll_inertia, get(f"{end}.axle_roll_inertia_kg_mm2")),
+        track_width=_plus(axle.track_width, get(_track_key(document, end))),
+        axle_ratio=_plus(axle.axle_ratio, get(f"{end}.axle_ratio")),
+        lateral_link=_shift_rod(axle.lateral_link, f"{end}.{LATERAL}", get),
         tyre=_shift_tyre(axle.tyre, end, document, get),
         shock=shock,
         **{link: _shift_rod(getattr(axle, link), f"{end}.{link}", get) for link in ("lower_link", "upper_link")},
@@ -250,14 +280,19 @@ def _shift_tyre(tyre, end, document, get):
 def _shift_rod(rod, path, get):
     if rod is None:
         return None
-    return Rod(
-        *(
-            shift_point(getattr(rod, side), get(f"{path}.{side}_mm", "x"), get(f"{path}.{side}_mm", "z"))
-            for side in ("chassis_end", "axle_end")
-        )
+    inner, outer = (
+        shift_point(getattr(rod, side), *(get(f"{path}.{side}_mm", axis) for axis in "xzy"))
+        for side in ("chassis_end", "axle_end")
     )
+    return Rod(inner, outer, getattr(rod, "single", False))
 
 
-def shift_point(point, dx, dz):
-    """A point (x, y, z) moved in the side view, m."""
-    return point[0] + dx, point[1], point[-1] + dz
+def _track_key(document, end):
+    """Where the file gives the track width of an axle: its own table or the top."""
+    own = f"{end}.track_width_mm"
+    return own if _lookup(document, own) is not None else "track_width_mm"
+
+
+def shift_point(point, dx, dz, dy=0.0):
+    """A point (x, y, z) moved, m; one whose y is not known moves in the side view alone."""
+    return point[0] + dx, _plus(point[1], dy), point[-1] + dz

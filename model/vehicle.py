@@ -14,10 +14,15 @@ Point = tuple[float, float | None, float]
 
 @dataclass(frozen=True)
 class Rod:
-    """A pair of left and right links, counted once: end points in the measured pose, m."""
+    """A pair of left and right links, counted once: end points in the measured pose, m.
+
+    In space the points are those of the left one; the right one mirrors it.
+    """
 
     chassis_end: Point
     axle_end: Point
+    single: bool = False
+    """One link at the y of its points in place of a mirrored pair."""
 
 
 @dataclass(frozen=True)
@@ -76,6 +81,18 @@ class Axle:
     centre_of_gravity_offset: tuple[float, float] = (0.0, 0.0)
     """From the wheel centre to the centre of gravity of the assembly in the measured pose, m: zero unless a
     mass was added to the housing. `housing_pitch_inertia` is about that centre of gravity."""
+    side_offset: float = 0.0
+    """y of the centre of gravity of the assembly, m: zero unless a mass was added off the middle."""
+    roll_inertia: float | None = None
+    """Whole assembly about a lengthwise axis through its centre of gravity, and about an upright one, kg m2."""
+    track_width: float | None = None
+    """Between the middles of the tyre treads, m; None where neither the axle nor the vehicle has it."""
+    lateral_link: Rod | None = None
+    """One link across, from the chassis to the axle; always `single`."""
+    axle_ratio: float | None = None
+    """Turns of the lengthwise shaft for one turn of both wheels; None without such a shaft."""
+    shaft_direction: float = 1.0
+    """+1: driving forward the shaft turns clockwise seen from behind; -1: counterclockwise."""
 
 
 @dataclass(frozen=True)
@@ -85,6 +102,11 @@ class Body:
     mass: float
     centre_of_gravity: tuple[float, float]
     pitch_inertia: float
+    side_offset: float = 0.0
+    """y of the centre of gravity, m."""
+    roll_inertia: float | None = None
+    yaw_inertia: float | None = None
+    """About lengthwise and upright axes through the centre of gravity, kg m2; None: only motion in space needs it."""
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,8 @@ ENDS = ("rear", "front")
 
 
 def _ends(part):
-    return [(point[0], point[-1]) for point in (part.chassis_end, part.axle_end)]
+    """Ends (x, y, z); bodies cannot move sideways, so that y counts in lengths alone, as for a mirrored pair."""
+    return [(point[0], point[1] or 0.0, point[-1]) for point in (part.chassis_end, part.axle_end)]
 
 
 def _model_text(vehicle, free_lengths, grade, step):
@@ -32,9 +33,9 @@ def _model_text(vehicle, free_lengths, grade, step):
         axle = getattr(vehicle, end)
         places[end] = (0.0 if end == "rear" else vehicle.wheelbase, axle.tyre.radius)
         for name in ("lower_link", "upper_link", "shock"):
-            for body, (x, z) in zip(("chassis", end), _ends(getattr(axle, name)), strict=True):
+            for body, (x, y, z) in zip(("chassis", end), _ends(getattr(axle, name)), strict=True):
                 at = x - places[body][0], z - places[body][1]
-                sites[body].append(f'<site name="{end}_{name}_{body}" pos="{at[0]!r} 0 {at[1]!r}"/>')
+                sites[body].append(f'<site name="{end}_{name}_{body}" pos="{at[0]!r} {y!r} {at[1]!r}"/>')
             spring = (
                 ""
                 if name != "shock"
@@ -118,7 +119,7 @@ class EngineVehicle:
         self.places = [self.model.joint(name).qposadr[0] for name in names]
         self.speeds = [self.model.joint(name).dofadr[0] for name in (*names, "rear_spin", "front_spin")]
         shocks = [getattr(vehicle, end).shock for end in ENDS]
-        lengths = [hypot(b[0] - a[0], b[1] - a[1]) for a, b in map(_ends, shocks)]
+        lengths = [hypot(*(p - q for p, q in zip(a, b, strict=True))) for a, b in map(_ends, shocks)]
         self.stops = [
             (
                 self.model.tendon(f"{end}_shock").id,

@@ -100,7 +100,7 @@ class Vehicle:
         p = self.p
         start, stop = self._place("chassis", f"{end}_shock_chassis"), self._place(end, f"{end}_shock_axle")
         d = stop.position - start.position
-        length = np.sqrt(d @ d)
+        length = np.sqrt(d @ d + p[f"{end}_shock_across"] ** 2)
         rate = d @ (stop.velocity - start.velocity) / length
         over, under = length - p[f"{end}_longest"], p[f"{end}_shortest"] - length
         damping = p[f"{end}_damping"] if self.law == "moving" else 0.0

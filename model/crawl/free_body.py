@@ -87,7 +87,10 @@ def axle_alone(values, coordinates, end, grade, load, traction, tensions):
         start, stop = points[f"{end}_{link}_axle"], points[f"{end}_{link}_chassis"]
         forces.append(Force(link, start, _toward(start, stop, tensions[link])))
     start, stop = points[f"{end}_shock_axle"], points[f"{end}_shock_chassis"]
-    push = shock_push(values, end, hypot(stop[0] - start[0], stop[1] - start[1]))
+    flat = hypot(stop[0] - start[0], stop[1] - start[1])
+    length = hypot(flat, values[f"{end}_shock_across"])
+    # The parts of both shocks' pushes across the vehicle are equal and opposite.
+    push = shock_push(values, end, length) * flat / length
     forces.append(Force("shock", start, _toward(start, stop, -push)))
     return forces
 

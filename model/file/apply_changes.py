@@ -4,6 +4,7 @@ A mass m joins a body of mass M, centre c and inertia I at the point p as (paral
 
     M' = M + m      c' = (M c + m p) / M'      I' = I + (M m / M') |p - c|^2
 
+A mass off the middle at y moves the body's y alike; roll and yaw inertia take the squares of their own distances.
 A mass in the wheels adds ``m r^2`` to the wheel pair and acts on the housing at the wheel centre. The
 changed vehicle is a set-up of the one it changes: it stands on the same springs and links.
 """
@@ -15,7 +16,7 @@ from dataclasses import replace
 from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.parameters import axle_centre, axle_of, side_view, wheel_height
 from noseload.model.variation import shift_point
-from noseload.model.vehicle import Rod, Vehicle
+from noseload.model.vehicle import Vehicle
 
 from .changes import Change
 from .keys import AXLES
@@ -58,7 +59,7 @@ def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
         changed = _add(changed, change, "from", "from_mm", -amount * numbers["move_g"], radius)
         changed = _add(changed, change, "to", "to_mm", amount * numbers["move_g"], radius)
     for end, (dx, dz) in change.ends.items():
-        changed = move_end(changed, end, amount * dx, amount * dz)
+        changed = move_end(changed, end, amount * dx, amount * dz, amount * change.lefts.get(end, 0.0))
     fitted = change.words.get("link_lengths", "kept")
     if "wheelbase_by_mm" in numbers:
         changed, fitted = _lengthen(changed, amount * numbers["wheelbase_by_mm"]), "fitted"
@@ -78,7 +79,8 @@ def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
 
 def _add(vehicle, change, place, point, mass, radius):
     try:
-        return add_mass(vehicle, change.words[place], change.points.get(point), mass, radius=radius)
+        left = change.lefts.get(point, 0.0)
+        return add_mass(vehicle, change.words[place], change.points.get(point), mass, radius=radius, left=left)
     except ModelError as error:
         raise ModelError(f"change {change.name}: {error}") from None
 
@@ -91,7 +93,19 @@ def join(mass, centre, inertia, added, place):
     return total, (x, z), inertia + mass * added / total * square
 
 
-def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius=None) -> Vehicle:
+def _join_in_space(mass, centre, side_offset, inertias, added, place, left):
+    """y of the centre of gravity, roll and yaw inertia of a body with a point mass joined; None stays None."""
+    total = mass + added
+    x, z = (p - c for c, p in zip(centre, place, strict=True))
+    y, reduced = left - side_offset, mass * added / total
+    roll, yaw = (
+        None if inertia is None else inertia + reduced * (y**2 + far**2)
+        for inertia, far in zip(inertias, (z, x), strict=True)
+    )
+    return (mass * side_offset + added * left) / total, roll, yaw
+
+
+def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius=None, left=0.0) -> Vehicle:
     """The vehicle with a point mass, kg, joined to one of its bodies (negative: taken away).
 
     Parameters
@@ -103,6 +117,8 @@ def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius=None) -> Vehic
     mass : float
     radius : float, optional
         Distance from the wheel axis of a mass in the wheels, m.
+    left : float
+        y of the point, m; a mass in the wheels is shared by both sides.
 
     Raises
     ------
@@ -113,7 +129,25 @@ def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius=None) -> Vehic
         body = vehicle.body
         total, centre, inertia = join(body.mass, body.centre_of_gravity, body.pitch_inertia, mass, point)
         _check_left(place, total, inertia)
-        return replace(vehicle, body=replace(body, mass=total, centre_of_gravity=centre, pitch_inertia=inertia))
+        offset, roll, yaw = _join_in_space(
+            body.mass,
+            body.centre_of_gravity,
+            body.side_offset,
+            (body.roll_inertia, body.yaw_inertia),
+            mass,
+            point,
+            left,
+        )
+        body = replace(
+            body,
+            mass=total,
+            centre_of_gravity=centre,
+            pitch_inertia=inertia,
+            side_offset=offset,
+            roll_inertia=roll,
+            yaw_inertia=yaw,
+        )
+        return replace(vehicle, body=body)
     end, _, part = place.partition("_")
     axle, wheels = axle_of(vehicle, end), 0.0
     hub = (0.0 if end == "rear" else vehicle.wheelbase, wheel_height(axle))
@@ -123,14 +157,27 @@ def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius=None) -> Vehic
     total, centre, inertia = join(axle.mass, axle_centre(vehicle, end), axle.housing_pitch_inertia, mass, point)
     _check_left(place, total, min(inertia, axle.wheel_pair_inertia + wheels, key=_real))
     offset = centre[0] - hub[0], centre[1] - hub[1]
+    side, roll = _off_the_middle(axle, axle_centre(vehicle, end), part, mass, point, left)
     axle = replace(
         axle,
         mass=total,
         housing_pitch_inertia=inertia,
         centre_of_gravity_offset=offset,
+        side_offset=side,
+        roll_inertia=roll,
         wheel_pair_inertia=axle.wheel_pair_inertia + wheels,
     )
     return replace(vehicle, **{end: axle})
+
+
+def _off_the_middle(axle, centre, part, mass, point, left):
+    """y of an axle's centre of gravity and its roll inertia with a mass joined, in the wheels half on each side."""
+    if part == "wheels":
+        half = 0.5 * (axle.track_width or 0.0)
+        roll = None if axle.roll_inertia is None else axle.roll_inertia + mass * half**2
+        return axle.side_offset * axle.mass / (axle.mass + mass), roll
+    side, roll, _ = _join_in_space(axle.mass, centre, axle.side_offset, (axle.roll_inertia, None), mass, point, left)
+    return side, roll
 
 
 def _real(value):
@@ -145,12 +192,13 @@ def _check_left(place, mass, inertia):
         )
 
 
-def move_end(vehicle: Vehicle, end: str, dx, dz) -> Vehicle:
-    """The vehicle with one end of a link or shock ('rear.upper_link.axle_end') moved, m."""
+def move_end(vehicle: Vehicle, end: str, dx, dz, dy=0.0) -> Vehicle:
+    """The vehicle with one end of a link or shock ('rear.upper_link.axle_end') moved, m; dy moves the left one to the
+    left and the right one to the right."""
     axle_name, part_name, side = end.split(".")
     axle = axle_of(vehicle, axle_name)
     part = getattr(axle, part_name)
-    moved = replace(part, **{side: shift_point(getattr(part, side), dx, dz)})
+    moved = replace(part, **{side: shift_point(getattr(part, side), dx, dz, dy)})
     return replace(vehicle, **{axle_name: replace(axle, **{part_name: moved})})
 
 
@@ -158,8 +206,9 @@ def _lengthen(vehicle, by):
     """The front axle further forward with every end that is bolted to it."""
     front = vehicle.front
     rods = {
-        link: Rod(getattr(front, link).chassis_end, shift_point(getattr(front, link).axle_end, by, 0.0))
-        for link in ("lower_link", "upper_link")
+        link: replace(rod, axle_end=shift_point(rod.axle_end, by, 0.0))
+        for link in ("lower_link", "upper_link", "lateral_link")
+        if (rod := getattr(front, link)) is not None
     }
     shock = replace(front.shock, axle_end=shift_point(front.shock.axle_end, by, 0.0))
     return replace(vehicle, wheelbase=vehicle.wheelbase + by, front=replace(front, shock=shock, **rods))

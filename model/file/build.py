@@ -14,8 +14,13 @@ axle masses, each at its wheel centre, are subtracted::
 
 so the total and its centre are as weighed whatever the axle masses are. Where they are not given, each
 takes a fifth of the total, marked assumed: rigid loads (level A) do not depend on it.
+
+The readings of the four wheels, where they are given, put the centre of gravity off the middle::
+
+    y = sum over the axles of (track / 2) (left - right) / M,    y_body = M y / m_body
 """
 
+from math import nan
 from typing import NamedTuple
 
 from noseload.model.errors import ModelError
@@ -23,8 +28,8 @@ from noseload.model.vehicle import Assumption, Axle, Body, Drive, Rod, Shock, Ty
 
 from .checks import Finding
 from .defaults import Sizes
-from .geometry import known_wheel_centre_height, rod_length, tyre_value, wheel_centre_height
-from .keys import AXLES, KEYS, with_unit
+from .geometry import known_wheel_centre_height, shock_length, tyre_value, wheel_centre_height
+from .keys import AXLES, CORNERS, KEYS, LATERAL, PARTS, SIDES, with_unit
 
 LEVEL_C_KEYS = (
     "drive.stall_torque_n_mm",
@@ -33,6 +38,9 @@ LEVEL_C_KEYS = (
     "front.shock.damping_n_s_per_m",
 )
 """A vehicle with links is of level C where the file gives all of these."""
+
+
+ENDS = ("chassis", "axle")
 
 
 class Provenance(NamedTuple):
@@ -53,6 +61,8 @@ class _Filler:
         self.values = values
         self.inherited = inherited
         self.assumed: list[Assumption] = []
+        ends = [values.get(f"{axle}.{part}.{end}_end_mm") for axle in AXLES for part in PARTS for end in ENDS]
+        self.spatial = all(point is not None and point[1] is not None for point in ends)
 
     def take(self, dotted: str, sizes: Sizes) -> float:
         """The value of a key in SI; an assumed one is that of the base vehicle if there is one."""
@@ -69,6 +79,10 @@ class _Filler:
         if known not in self.assumed:
             self.assumed.append(known)
         return known.value * key.factor
+
+    def take_in_space(self, dotted: str, sizes: Sizes) -> float | None:
+        """A value that only answers about single wheels take; None unless it is given or the file gives every y."""
+        return self.take(dotted, sizes) if self.spatial else self.values.get(dotted)
 
     def take_tyre(self, axle: str, name: str, sizes: Sizes) -> float:
         """A tyre value of one axle; assumed for both at once unless the file gives one of them."""
@@ -175,7 +189,14 @@ def build_vehicle(
         mass, point = values["body.mass_g"], values["body.centre_of_gravity_mm"]
         centre = (point[0], point[2])
     sizes = Sizes(total * 1e3, wheelbase * 1e3, radius * 1e3, mass * 1e3)
-    body = Body(mass, centre, filler.take("body.pitch_inertia_kg_mm2", sizes))
+    body = Body(
+        mass,
+        centre,
+        filler.take("body.pitch_inertia_kg_mm2", sizes),
+        side_offset=_side_offset(values, mass),
+        roll_inertia=filler.take_in_space("body.roll_inertia_kg_mm2", sizes),
+        yaw_inertia=filler.take_in_space("body.yaw_inertia_kg_mm2", sizes),
+    )
     axles = {axle: _build_axle(filler, axle, masses, sizes) for axle in AXLES}
     return Vehicle(
         name=origin.name,
@@ -199,6 +220,23 @@ def build_vehicle(
     )
 
 
+def track_width(values: dict, axle: str) -> float | None:
+    """Track width of an axle, m: its own, else the vehicle's, else None."""
+    return values.get(f"{axle}.track_width_mm", values.get("track_width_mm"))
+
+
+def _side_offset(values: dict, body_mass: float) -> float:
+    """y of the body's centre of gravity, m: from the readings of four wheels or from three numbers; else 0."""
+    if all(key in values for key in CORNERS):
+        moment = 0.0
+        for axle in AXLES:
+            left, right = (values[f"weighed.{axle}_{side}_g"] for side in SIDES)
+            moment += 0.5 * (track_width(values, axle) or 0.0) * (left - right)
+        return moment / body_mass
+    point = values.get("body.centre_of_gravity_mm")
+    return 0.0 if point is None or point[1] is None else point[1]
+
+
 def _level(values: dict) -> str:
     if "rear.lower_link.chassis_end_mm" not in values:
         return "A"
@@ -212,9 +250,13 @@ def _build_axle(filler: _Filler, axle: str, masses: dict[str, float], sizes: Siz
         axle_mass_g=masses[axle] * 1e3,
         tyre_radius_mm=known_wheel_centre_height(values, axle) * 1e3,
         spring_rate_n_per_mm=values.get(f"{axle}.shock.spring_rate_n_per_mm", 0.0) * 1e-3,
-        shock_length_mm=(rod_length(values, f"{axle}.shock") or 0.0) * 1e3,
+        shock_length_mm=(shock_length(values, f"{axle}.shock") or 0.0) * 1e3,
     )
     linked = _level(values) != "A"
+    track = track_width(values, axle)
+    with_track = own._replace(track_width_mm=nan if track is None else track * 1e3)
+    shafted = values.get(f"{axle}.shaft", "lengthwise") == "lengthwise"
+    turns = values.get(f"{axle}.shaft_turns", values.get("drive.shaft_turns", "clockwise"))
     return Axle(
         mass=masses[axle],
         housing_pitch_inertia=filler.take(f"{axle}.housing_pitch_inertia_kg_mm2", own),
@@ -223,11 +265,24 @@ def _build_axle(filler: _Filler, axle: str, masses: dict[str, float], sizes: Siz
         lower_link=_build_rod(values, f"{axle}.lower_link") if linked else None,
         upper_link=_build_rod(values, f"{axle}.upper_link") if linked else None,
         shock=_build_shock(filler, axle, own) if linked else None,
+        roll_inertia=filler.take_in_space(f"{axle}.axle_roll_inertia_kg_mm2", with_track),
+        track_width=track,
+        lateral_link=_build_lateral(values, axle),
+        axle_ratio=filler.take_in_space(f"{axle}.axle_ratio", own) if shafted else None,
+        shaft_direction=1.0 if turns == "clockwise" else -1.0,
     )
 
 
 def _build_rod(values: dict, path: str) -> Rod:
-    return Rod(values[f"{path}.chassis_end_mm"], values[f"{path}.axle_end_mm"])
+    single = values.get(f"{path}.single", False)
+    return Rod(values[f"{path}.chassis_end_mm"], values[f"{path}.axle_end_mm"], single)
+
+
+def _build_lateral(values: dict, axle: str) -> Rod | None:
+    path = f"{axle}.{LATERAL}"
+    if f"{path}.chassis_end_mm" not in values:
+        return None
+    return Rod(values[f"{path}.chassis_end_mm"], values[f"{path}.axle_end_mm"], True)
 
 
 def _build_tyre(filler: _Filler, axle: str, sizes: Sizes) -> Tyre:

@@ -55,7 +55,9 @@ class Change:
     words : dict of str to str
         `at`, `from`, `to`, `link_lengths`.
     ends : dict of str to (float, float)
-        How far each link or shock end moves.
+        How far each link or shock end moves in the side view.
+    lefts : dict of str to float
+        y of a point, or how far left an end moves, for those given with three numbers: m, by the same keys.
     """
 
     name: str
@@ -63,6 +65,7 @@ class Change:
     points: dict = field(default_factory=dict)
     words: dict = field(default_factory=dict)
     ends: dict = field(default_factory=dict)
+    lefts: dict = field(default_factory=dict)
 
     def describe(self) -> str:
         """What is changed, in one line."""
@@ -72,10 +75,14 @@ class Change:
         for end, (dx, dz) in self.ends.items():
             moves = [
                 f"{abs(d) * 1e3:g} mm {plus if d > 0 else minus}"
-                for d, plus, minus in ((dx, "forward", "back"), (dz, "up", "down"))
+                for d, plus, minus in (
+                    (dx, "forward", "back"),
+                    (self.lefts.get(end, 0.0), "outward", "inward"),
+                    (dz, "up", "down"),
+                )
                 if d
             ]
-            said.append(f"{end.replace('.', ' ').replace('_', ' ')} {' and '.join(moves) or 'where it is'}")
+            said.append(f"{end.replace('.', ' ').replace('_', ' ')} {_listed(moves) or 'where it is'}")
         return "; ".join(text for text in said if text)
 
     def _number_words(self, key, value):
@@ -85,17 +92,24 @@ class Change:
         if key == "add_g":
             place = self.words["at"]
             word = "in" if place.endswith("wheels") else "on"
-            return f"{size} g {word} {_where(place, self.points.get('place_mm'))}"
+            return f"{size} g {word} {self._where(place, 'place_mm')}"
         if key == "move_g":
-            start = _where(self.words["from"], self.points.get("from_mm"))
-            return f"{size[1:]} g from {start} to {_where(self.words['to'], self.points.get('to_mm'))}"
+            start = self._where(self.words["from"], "from_mm")
+            return f"{size[1:]} g from {start} to {self._where(self.words['to'], 'to_mm')}"
         words = key.removesuffix("_mm").removesuffix("_by").replace("_", " ")
         return f"{words} {size if key.endswith('_by_mm') else size[1:]} mm"
 
+    def _where(self, place, key):
+        point = self.points.get(key)
+        if point is None:
+            return f"the {place.replace('_', ' ')}"
+        left = self.lefts.get(key, 0.0)
+        numbers = (point[0], left, point[1]) if left else point
+        return f"the {place.replace('_', ' ')} at [{', '.join(f'{1e3 * number:g}' for number in numbers)}]"
 
-def _where(place, point):
-    at = "" if point is None else f" at [{point[0] * 1e3:g}, {point[1] * 1e3:g}]"
-    return f"the {place.replace('_', ' ')}{at}"
+
+def _listed(words):
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
 def read_changes(table: object, faults: list[Finding]) -> list[Change]:
@@ -121,7 +135,7 @@ def changes_of(vehicle: Vehicle) -> list[Change]:
 
 def _read_change(name, content, faults):
     path = f"changes.{name}"
-    change = Change(name, {}, {}, {}, {})
+    change = Change(name)
     for key, value in content.items():
         full = f"{path}.{key}"
         if key in NUMBERS:
@@ -132,6 +146,8 @@ def _read_change(name, content, faults):
                 faults.append(Finding(full, "must be a point [x, z] or [x, y, z] in mm from the datum"))
             else:
                 change.points[key] = point
+                if len(value) == 3:
+                    change.lefts[key] = 1e-3 * value[1]
         elif key in CHOICES:
             if value in CHOICES[key]:
                 change.words[key] = value
@@ -181,9 +197,11 @@ def _read_ends(full, value, change, faults):
                 Finding(f"{full}.{end}", f"is no link or shock end; the nearest is {nearest(end, ENDS) or ENDS[0]}")
             )
         elif point is None:
-            faults.append(Finding(f"{full}.{end}", "must be [mm forward, mm up]"))
+            faults.append(Finding(f"{full}.{end}", "must be [mm forward, mm up] or [mm forward, mm outward, mm up]"))
         else:
             change.ends[end] = point
+            if len(shift) == 3:
+                change.lefts[end] = 1e-3 * shift[1]
 
 
 def _flat(table, prefix=""):

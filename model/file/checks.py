@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from math import isfinite
 from typing import NamedTuple
 
-from .keys import AXLES, FARTHEST_MM, KEYS, OPEN_TABLES, PARTS, TABLES, Key, unit_hint, with_unit
+from .keys import AXLES, CORNERS, FARTHEST_MM, KEYS, OPEN_TABLES, PARTS, TABLES, Key, unit_hint, with_unit
 
 UNSEEN = "\n\t\u00a0\u00ad\u200c\u200d\u3000"
 """What is not printable and may stand in a text: spaces, line ends, joiners."""
@@ -79,6 +79,11 @@ def convert_value(key: Key, value: object, faults: list[Finding]) -> object:
         return _convert_number(key, value, faults)
     if key.kind == "point":
         return _convert_point(key, value, faults)
+    if key.kind == "switch":
+        if not isinstance(value, bool):
+            faults.append(Finding(key.dotted, f"is {_kind_name(value)} but must be true or false, without quotes"))
+            return None
+        return value
     if not isinstance(value, str):
         faults.append(Finding(key.dotted, f"is {_kind_name(value)} but must be text in quotes"))
         return None
@@ -169,8 +174,13 @@ def check_missing(given: set[str], tables: set[str], blamed: set[str]) -> list[F
                 why = "stands beside [weighed], which says the same of the whole vehicle; keep one of the two"
                 faults.append(Finding(dotted, why))
     elif weighed:
-        for name in ("rear_g", "front_g", "centre_of_gravity_height_mm"):
-            need(f"weighed.{name}", "[weighed] takes both axle readings and the height")
+        corners = [key for key in CORNERS if key in present]
+        for key in CORNERS if corners else ():
+            need(key, "one wheel alone says nothing: give all four readings or none")
+        if not corners:
+            need("weighed.rear_g", "[weighed] takes both axle readings and the height")
+            need("weighed.front_g", "[weighed] takes both axle readings and the height")
+        need("weighed.centre_of_gravity_height_mm", "[weighed] takes both axle readings and the height")
     else:
         for name in ("mass_g", "centre_of_gravity_mm"):
             need(f"body.{name}", "masses come from [body] and the axle masses, or from [weighed]")

@@ -4,7 +4,7 @@ All in the units of the file. A default made from the vehicle's size is a one-li
 (box, ring, share of critical damping); its range says how far real vehicles stray from it.
 """
 
-from math import nan, sqrt
+from math import isnan, nan, sqrt
 from typing import NamedTuple
 
 from noseload.model.units import STANDARD_GRAVITY
@@ -31,6 +31,7 @@ class Sizes(NamedTuple):
     shock_length_mm: float = nan
     tyre_stiffness_n_per_mm: float = nan
     stall_torque_n_mm: float = nan
+    track_width_mm: float = nan
 
 
 def _rounded(value: float, low: float, high: float, reason: str) -> Default:
@@ -65,6 +66,50 @@ def body_inertia(sizes: Sizes) -> Default:
         1.6 * inertia,
         "a box of the body's mass as long as the wheelbase and a third as tall, m (l2 + h2) / 12",
     )
+
+
+def body_roll_inertia(sizes: Sizes) -> Default:
+    """Roll inertia of the body, kg mm2."""
+    width, height = sizes.wheelbase_mm / 2.0, sizes.wheelbase_mm / 3.0
+    inertia = sizes.body_mass_g * 1e-3 * (width**2 + height**2) / 12.0
+    return _rounded(
+        inertia,
+        0.5 * inertia,
+        1.6 * inertia,
+        "a box of the body's mass half as wide as the wheelbase and a third as tall, m (w2 + h2) / 12",
+    )
+
+
+def body_yaw_inertia(sizes: Sizes) -> Default:
+    """Yaw inertia of the body, kg mm2."""
+    length, width = sizes.wheelbase_mm, sizes.wheelbase_mm / 2.0
+    inertia = sizes.body_mass_g * 1e-3 * (length**2 + width**2) / 12.0
+    return _rounded(
+        inertia,
+        0.6 * inertia,
+        1.6 * inertia,
+        "a box of the body's mass as long as the wheelbase and half as wide, m (l2 + w2) / 12",
+    )
+
+
+def axle_roll_inertia(sizes: Sizes) -> Default:
+    """Inertia of one axle with its wheels about a lengthwise or an upright axis, kg mm2."""
+    track = 0.62 * sizes.wheelbase_mm if isnan(sizes.track_width_mm) else sizes.track_width_mm
+    inertia = 0.45 * sizes.axle_mass_g * 1e-3 * (0.5 * track) ** 2
+    return _rounded(
+        inertia,
+        0.6 * inertia,
+        1.6 * inertia,
+        "half of the axle's mass in wheels at its ends, the other near the middle: 0.45 m (track / 2)2",
+    )
+
+
+AXLE_RATIO = Default(
+    3.3,
+    2.5,
+    4.5,
+    "shaft turns for one turn of both wheels (common practice, no source; portal gears count too): easily counted",
+)
 
 
 def housing_inertia(sizes: Sizes) -> Default:

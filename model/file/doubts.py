@@ -3,7 +3,7 @@
 from math import hypot
 
 from .checks import Finding
-from .geometry import COINCIDENT_LINKS_M, link_separation, rod_length, wheel_centre_height
+from .geometry import COINCIDENT_LINKS_M, link_separation, shock_length, wheel_centre_height
 from .keys import AXLES, KEYS, PARTS, unit_hint, with_unit
 
 CLOSE_LINKS_M = 6e-3
@@ -59,7 +59,7 @@ def _doubtful_points(values):
                 "and depend on every tenth of a millimetre; read the ends again"
             )
             doubts.append(Finding(f"{axle}.upper_link", why))
-        free, length = values.get(f"{axle}.shock.free_length_mm"), rod_length(values, f"{axle}.shock")
+        free, length = values.get(f"{axle}.shock.free_length_mm"), shock_length(values, f"{axle}.shock")
         if free is not None and length is not None and free < length:
             why = (
                 f"= {free * 1e3:.4g} mm is shorter than the shock as measured, {length * 1e3:.4g} mm: "

@@ -19,6 +19,15 @@ def rod_length(values: dict, path: str) -> float | None:
     return hypot(first[0] - second[0], first[2] - second[2])
 
 
+def shock_length(values: dict, path: str) -> float | None:
+    """True length of the shock at `path`, m, in the side view where y is not known; None where an end is not known."""
+    first, second = values.get(f"{path}.chassis_end_mm"), values.get(f"{path}.axle_end_mm")
+    if first is None or second is None:
+        return None
+    across = 0.0 if first[1] is None or second[1] is None else second[1] - first[1]
+    return hypot(first[0] - second[0], across, first[2] - second[2])
+
+
 def tyre_value(values: dict, axle: str, name: str) -> float | None:
     """Value of a tyre key for one axle: its own table first, then the shared one; None where not given."""
     own = values.get(f"{axle}.tyre.{name}")
@@ -64,7 +73,7 @@ def check_geometry(values: dict, *, kept_links: bool = False) -> list[Finding]:
     for axle in AXLES:
         for part in PARTS:
             path = f"{axle}.{part}"
-            length = rod_length(values, path)
+            length = shock_length(values, path) if part == "shock" else rod_length(values, path)
             if length is None or (kept_links and part != "shock"):
                 continue
             if length < SHORT_ROD_M:

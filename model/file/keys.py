@@ -11,7 +11,12 @@ from . import defaults
 from .defaults import Default, Sizes
 
 AXLES = ("rear", "front")
+SIDES = ("left", "right")
 PARTS = ("lower_link", "upper_link", "shock")
+LATERAL = "lateral_link"
+"""The one link across that an axle may have; only answers about single wheels see it."""
+CORNERS = tuple(f"weighed.{axle}_{side}_g" for axle in AXLES for side in SIDES)
+"""Readings of the four wheels."""
 SETUP_OPTIONS = {"link_lengths": ("kept", "fitted"), "ride_height": ("springs_decide", "reset")}
 """Words a set-up may hold beside its lines; the first of each is the default."""
 RESERVED_SETUP = "base"
@@ -52,7 +57,7 @@ class Key(NamedTuple):
 
     dotted: str
     kind: str
-    """'number', 'point', 'text' or 'choice'."""
+    """'number', 'point', 'text', 'choice' or 'switch' (true or false)."""
     unit: str
     level: str
     """Level that needs the key: 'A', 'B', 'C', or '' where it is optional or has a default."""
@@ -66,6 +71,8 @@ class Key(NamedTuple):
     """Range of 1:10 vehicles; outside it the reader warns and asks about the unit."""
     default: Default | Callable[[Sizes], Default] | None = None
     choices: tuple[str, ...] = ()
+    space: bool = False
+    """Whether the number moves answers about single wheels alone: the side view does not see it."""
 
     @property
     def floor(self) -> float:
@@ -101,6 +108,11 @@ def _not_negative(dotted, unit, level, recipe, usual, default=None):
     return Key(dotted, "number", unit, level, recipe, 0.0, False, inf, usual, default)
 
 
+def _in_space(dotted, unit, recipe, usual, default=None):
+    """A number above zero that only answers about single wheels take."""
+    return _positive(dotted, unit, "", recipe, usual, default)._replace(space=True)
+
+
 def _vehicle_keys():
     yield Key("name", "text", "", "", "What you call this vehicle.")
     yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, who measured and when.")
@@ -115,12 +127,8 @@ def _vehicle_keys():
         inf,
         (180.0, 500.0),
     )
-    yield _positive(
-        "track_width_mm",
-        "mm",
-        "",
-        "Ruler between the middles of the two rear tyre treads; only pictures and later spatial work use it.",
-        (100.0, 400.0),
+    yield _in_space(
+        "track_width_mm", "mm", "Ruler between the middles of the two tyre treads of an axle.", (100.0, 400.0)
     )
     yield _positive(
         "weighed.rear_g",
@@ -143,6 +151,14 @@ def _vehicle_keys():
         "Wheels tied, raise the board till the front just lifts: wheelbase x front_g / total_g / tan(angle).",
         (50.0, 250.0),
     )
+    for axle in AXLES:
+        for side in SIDES:
+            yield _in_space(
+                f"weighed.{axle}_{side}_g",
+                "g",
+                f"{axle.capitalize()} {side} wheel on the scale, the others on blocks of its height, vehicle level.",
+                (100.0, 3000.0),
+            )
     yield _positive("body.mass_g", "g", "A", "Kitchen scale: the vehicle less both axle assemblies.", (400.0, 8000.0))
     yield Key(
         "body.centre_of_gravity_mm",
@@ -158,6 +174,20 @@ def _vehicle_keys():
         "Body on its side, two threads l mm long, d mm apart, twist: kg x 9810 x d2 x s2 / (158 x l).",
         (500.0, 200000.0),
         defaults.body_inertia,
+    )
+    yield _in_space(
+        "body.roll_inertia_kg_mm2",
+        "kg mm2",
+        "As the pitch inertia, the body hanging nose up so that it twists about its length; not for creep.",
+        (100.0, 60000.0),
+        defaults.body_roll_inertia,
+    )
+    yield _in_space(
+        "body.yaw_inertia_kg_mm2",
+        "kg mm2",
+        "As the pitch inertia, the body hanging as it stands; not for creep.",
+        (500.0, 200000.0),
+        defaults.body_yaw_inertia,
     )
 
 
@@ -278,6 +308,19 @@ def _drive_keys():
         (0.0, 30000.0),
         defaults.drag_brake_torque,
     )
+    yield _shaft_turns("drive", "the shafts to the axles")
+
+
+def _shaft_turns(table, what):
+    return Key(
+        f"{table}.shaft_turns",
+        "choice",
+        "",
+        "",
+        f"Look from behind, drive forward: which way {what} turn.",
+        choices=("clockwise", "counterclockwise"),
+        space=True,
+    )
 
 
 def _axle_keys(axle):
@@ -305,6 +348,36 @@ def _axle_keys(axle):
         (20.0, 20000.0),
         defaults.wheel_pair_inertia,
     )
+    yield _in_space(
+        f"{axle}.track_width_mm",
+        "mm",
+        f"Only where the {axle} axle has another: ruler between the middles of its tyre treads.",
+        (100.0, 400.0),
+    )
+    yield _in_space(
+        f"{axle}.axle_roll_inertia_kg_mm2",
+        "kg mm2",
+        f"The {axle} axle with its wheels on two threads, twisted about an upright line; not for creep.",
+        (100.0, 20000.0),
+        defaults.axle_roll_inertia,
+    )
+    yield _in_space(
+        f"{axle}.axle_ratio",
+        "",
+        "Turn both wheels of the axle once by hand and count the turns of its lengthwise shaft.",
+        (1.5, 8.0),
+        defaults.AXLE_RATIO,
+    )
+    yield Key(
+        f"{axle}.shaft",
+        "choice",
+        "",
+        "",
+        "lengthwise where a shaft along the vehicle drives the axle, none where a motor sits on it.",
+        choices=("lengthwise", "none"),
+        space=True,
+    )
+    yield _shaft_turns(axle, f"shafts to the {axle} axle, where they differ,")
     for part, where in (("lower_link", "lower link"), ("upper_link", "upper link"), ("shock", "shock")):
         for end in ("chassis", "axle"):
             yield Key(
@@ -316,6 +389,24 @@ def _axle_keys(axle):
             )
         if part == "shock":
             yield from _shock_keys(f"{axle}.shock", axle)
+        else:
+            yield Key(
+                f"{axle}.{part}.single",
+                "switch",
+                "",
+                "",
+                f"true where the axle has one {where} in place of a left and a right one.",
+                space=True,
+            )
+    for end in ("chassis", "axle"):
+        yield Key(
+            f"{axle}.{LATERAL}.{end}_end_mm",
+            "point",
+            "mm",
+            "",
+            f"Where a link across holds the axle: ruler to its bolt at the {end} end: forward, left, up.",
+            space=True,
+        )
 
 
 def _shock_keys(table, axle):

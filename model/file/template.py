@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Assumption, Vehicle
 
-from .keys import AXLES, KEYS, Key
+from .keys import AXLES, KEYS, LATERAL, Key
 from .reader import parse_vehicle
 from .setups import apply_lines
 from .writer import format_value
@@ -36,14 +36,15 @@ _WHAT = {
 }
 
 _TABLE_NOTES = {
-    "weighed": "The whole vehicle on a kitchen scale. In its place the body and the axles may be weighed\n"
+    "weighed": "The whole vehicle on a kitchen scale; the four wheels one by one, which side is heavier.\n# In its place the body and the axles may be weighed\n"
     "# apart: [body] mass_g and centre_of_gravity_mm, and axle_mass_g of both axles.",
     "tyre": "Both axles alike; [rear.tyre] and [front.tyre] take the same keys where they differ.\n"
     "# loaded_radius_mm: heights are read from the floor as the vehicle stands. In its place radius_mm, the\n"
     "# free radius, may stand; then heights count as if the tyres were not pressed in.",
     "drive": "Torque, speed and inertia as felt at the wheels, both axles together.",
-    "rear.lower_link": "Ends as the vehicle stands, to the middle of the bolt or ball.",
+    "rear.lower_link": "Ends as the vehicle stands, to the middle of the bolt or ball; y of the left one.",
     "rear.shock": "Both shocks together, as the vehicle stands.",
+    "rear.lateral_link": "Only where a link across holds the axle; an axle has four rods in all.",
 }
 
 _EXAMPLES = {
@@ -53,8 +54,14 @@ _EXAMPLES = {
     "track_width_mm": 190,
     "weighed.rear_g": 1170,
     "weighed.front_g": 1410,
+    "weighed.rear_left_g": 585,
+    "weighed.rear_right_g": 585,
+    "weighed.front_left_g": 705,
+    "weighed.front_right_g": 705,
     "weighed.centre_of_gravity_height_mm": 75,
     "body.pitch_inertia_kg_mm2": 14000,
+    "body.roll_inertia_kg_mm2": 4600,
+    "body.yaw_inertia_kg_mm2": 15500,
     "tyre.loaded_radius_mm": 56,
     "tyre.vertical_stiffness_n_per_mm": 3.2,
     "tyre.vertical_damping_n_s_per_m": 6,
@@ -67,6 +74,7 @@ _EXAMPLES = {
     "drive.no_load_speed_rad_per_s": 33,
     "drive.rotor_inertia_kg_mm2": 6400,
     "drive.drag_brake_torque_n_mm": 0,
+    "drive.shaft_turns": "clockwise",
 }
 
 _AXLE_EXAMPLES = {
@@ -74,10 +82,17 @@ _AXLE_EXAMPLES = {
         "axle_mass_g": 490,
         "housing_pitch_inertia_kg_mm2": 100,
         "wheel_pair_inertia_kg_mm2": 430,
+        "axle_roll_inertia_kg_mm2": 2100,
+        "axle_ratio": 3.1,
+        "shaft": "lengthwise",
+        "shaft_turns": "clockwise",
+        "track_width_mm": 190,
         "lower_link.chassis_end_mm": [116, 36, 59],
         "lower_link.axle_end_mm": [12, 58, 49],
+        "lower_link.single": True,
         "upper_link.chassis_end_mm": [103, 45, 83],
         "upper_link.axle_end_mm": [7, 18, 84],
+        "upper_link.single": True,
         "shock.chassis_end_mm": [60, 42, 142],
         "shock.axle_end_mm": [20, 50, 61],
         "shock.spring_rate_n_per_mm": 0.32,
@@ -87,15 +102,24 @@ _AXLE_EXAMPLES = {
         "shock.stop_stiffness_n_per_mm": 20,
         "shock.stop_damping_n_s_per_m": 20,
         "shock.free_length_mm": 112,
+        "lateral_link.chassis_end_mm": [-14, 54, 72],
+        "lateral_link.axle_end_mm": [-14, -54, 68],
     },
     "front": {
         "axle_mass_g": 565,
         "housing_pitch_inertia_kg_mm2": 120,
         "wheel_pair_inertia_kg_mm2": 430,
+        "axle_roll_inertia_kg_mm2": 2100,
+        "axle_ratio": 3.1,
+        "shaft": "lengthwise",
+        "shaft_turns": "clockwise",
+        "track_width_mm": 190,
         "lower_link.chassis_end_mm": [202, 36, 59],
         "lower_link.axle_end_mm": [299, 58, 49],
+        "lower_link.single": True,
         "upper_link.chassis_end_mm": [214, 45, 83],
         "upper_link.axle_end_mm": [303, 18, 84],
+        "upper_link.single": True,
         "shock.chassis_end_mm": [254, 42, 142],
         "shock.axle_end_mm": [292, 50, 61],
         "shock.spring_rate_n_per_mm": 0.38,
@@ -105,6 +129,8 @@ _AXLE_EXAMPLES = {
         "shock.stop_stiffness_n_per_mm": 20,
         "shock.stop_damping_n_s_per_m": 20,
         "shock.free_length_mm": 110,
+        "lateral_link.chassis_end_mm": [326, 54, 72],
+        "lateral_link.axle_end_mm": [326, -54, 68],
     },
 }
 
@@ -120,6 +146,10 @@ _GIVEN_FROM = {
     "front.shock.droop_travel_mm": "B",
     "front.shock.bump_travel_mm": "B",
     "tyre.vertical_stiffness_n_per_mm": "B",
+    "track_width_mm": "B",
+    "rear.axle_ratio": "B",
+    "front.axle_ratio": "B",
+    "drive.shaft_turns": "B",
 }
 """Keys with a default that the starter file of this level asks for all the same: easily measured."""
 
@@ -157,7 +187,8 @@ def vehicle_template(level: str) -> str:
         if key.table != table:
             table = key.table
             note = _TABLE_NOTES.get(table)
-            lines += ["", *([f"# {note}"] if note else []), f"[{table}]"]
+            header = f"# [{table}]" if table.endswith(LATERAL) else f"[{table}]"
+            lines += ["", *([f"# {note}"] if note else []), header]
         lines += [f"# {key.recipe}", _key_line(key, example, level, assumed.get(key.dotted))]
     text = "\n".join(lines) + "\n"
     return text if level == "A" else text + _SETUPS
@@ -171,8 +202,13 @@ def _asked_keys(level: str) -> Iterator[tuple[Key, object]]:
     for dotted, example in examples.items():
         key = KEYS[dotted]
         beyond_a = key.table.count(".") or key.table == "drive"
-        if level != "A" or not beyond_a or dotted == "drive.driven_axles":
+        if level != "A" or dotted == "drive.driven_axles" or not (beyond_a or _only_springs_use(key)):
             yield key, example
+
+
+def _only_springs_use(key: Key) -> bool:
+    """Whether a vehicle without links and springs (level A) has no use for the key."""
+    return key.space and key.name != "track_width_mm" and key.table != "weighed"
 
 
 def _is_given(key: Key, level: str) -> bool:

@@ -9,6 +9,7 @@ from .checks import Finding, check_missing, convert_value, unknown_key
 from .doubts import check_doubtful
 from .geometry import check_geometry
 from .keys import KEYS, OPEN_TABLES, TABLES
+from .space import add_axle_readings, check_corners, check_rods
 
 MOST_SEARCHED = 50
 """Faults of a file up to which the nearest known key is searched for: a search takes milliseconds."""
@@ -68,7 +69,10 @@ def check_values(
     # In the order of the key table, so that the order of a file's lines never changes a result.
     values = {dotted: values[dotted] for dotted in KEYS if dotted in values}
     faults += check_missing(set(raw), tables, blamed)
+    corner_faults, corner_doubts = check_corners(values)
+    faults += corner_faults + check_rods(values)
+    add_axle_readings(values)
     faults += check_geometry(values, kept_links=kept_links)
     weighed_faults, weighed_doubts = check_weighed(values)
     faults += weighed_faults
-    return values, check_doubtful(values) + weighed_doubts
+    return values, check_doubtful(values) + corner_doubts + weighed_doubts

@@ -114,7 +114,8 @@ class AxleLinkage:
             return _plus(lower, _turned(turn, (local[0] - self._lower_end[0], local[1] - self._lower_end[1])))
 
         shock = point("shock", "_axle")
-        return AxlePlace(turn, lower, upper, point("wheel_centre"), shock, _distance(shock, self.shock_pivot))
+        length = hypot(_distance(shock, self.shock_pivot), self._values[f"{self.end}_shock_across"])
+        return AxlePlace(turn, lower, upper, point("wheel_centre"), shock, length)
 
     def view(self, place, attitude, contact_below):
         """Link geometry with the chassis at an attitude and the ground below this wheel.

@@ -106,7 +106,8 @@ def add_axle(mechanism, chassis, end, *, moving):
         mechanism.output(f"{end}_damper_loss", value("damping") * rate**2)
         return spring - value("damping") * rate - droop + bump
 
-    mechanism.spring_damper(f"{end}_shock", at(chassis, "shock_chassis"), at(housing, "shock_axle"), shock_law)
+    ends = at(chassis, "shock_chassis"), at(housing, "shock_axle")
+    mechanism.spring_damper(f"{end}_shock", *ends, shock_law, across=value("shock_across"))
     wheel_centre = at(housing, "wheel_centre")
     depth = value("tyre_radius") - wheel_centre.z
     mechanism.output(f"{end}_tyre_depth", depth)

@@ -266,13 +266,15 @@ class Mechanism:
             raise ModelError(f"mechanism: {body.name!r} cannot turn; a moment or rotation needs a rigid body")
         return body.coordinates[2]
 
-    def spring_damper(self, name, start, end, law):
+    def spring_damper(self, name, start, end, law, *, across=0):
         """Element between two points; `law(length, rate)` gives its push, compression positive.
 
-        The two points must not meet: the direction of the push is undefined at length 0.
+        `across` is a constant distance of the two points normal to the plane: it counts in the length, and a
+        mirrored pair of such elements pushes in the plane alone. Without it the two points must not meet: the
+        direction of the push is undefined at length 0.
         """
         dx, dz = end.x - start.x, end.z - start.z
-        length = sp.sqrt(dx**2 + dz**2)
+        length = sp.sqrt(dx**2 + dz**2 + sp.sympify(across) ** 2)
         rate = (dx * self.rate(dx) + dz * self.rate(dz)) / length
         push = law(length, rate)
         self._works.append((push * dx / length, dx))

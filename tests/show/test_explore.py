@@ -101,11 +101,11 @@ def test_the_punch_is_run_when_the_slider_is_let_go(shown):
 def test_failures_are_words_not_old_numbers(shown):
     shown.reset()
     shown.sliders["grade"].set_val(70.0)
-    assert "steeper than 61.48 deg" in shown.words["failure"].get_text().replace("\n", " ")
+    assert "steeper than 61.45 deg" in shown.words["failure"].get_text().replace("\n", " ")
     assert shown.words["front"].get_text() == "front axle -" and not any(
         c.isdigit() for c in shown.words["loads"].get_text()
     )
-    assert shown.words["links"].get_text() == "-" and "61.48 deg" in shown.words["limits"].get_text()
+    assert shown.words["links"].get_text() == "-" and "61.45 deg" in shown.words["limits"].get_text()
     assert not any(artist.get_visible() for artist in (*shown.vehicle.artists, *shown.arrows.artists))
     let_go(shown)
     assert shown.run is None and "no punch" in shown.punch_words.get_text() and len(shown.curves[1].get_xdata()) == 0

@@ -115,6 +115,7 @@ def random_values(rng, drive):
                 "upper_link_chassis_z": -near(0.02),
                 "upper_link_axle_x": side * near(0.005),
                 "upper_link_axle_z": near(0.03),
+                "shock_across": side * 0.015,
             }.items()
         }
     return values, inertias

@@ -128,7 +128,7 @@ def _standing_states(vehicles):
         given.append(given_free_lengths(v, None if base is None else base[N:]))
         poses.append(base_chassis_pose(v, base[:2]) if base is not None and v.ride_height == "reset" else None)
     states, stands = _stand(vehicles, given, poses)
-    for k in np.flatnonzero(~stands):
+    for k in np.flatnonzero(~stands).tolist():
         # One at a time the search is more patient.
         try:
             found = stand(vehicles[k])

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from noseload.model.errors import ModelError
+from noseload.model.file.keys import KEYS
 from noseload.model.file.reader import change_vehicle
 from noseload.solvers.errors import SolverError
 
@@ -38,7 +39,7 @@ class AssumedEffect:
         return values
 
 
-def assumed_that_matter(vehicles, answer, threshold):
+def assumed_that_matter(vehicles, answer, threshold, *, space=False):
     """Assumed values whose range moves an answer by more than a tenth of a threshold.
 
     Parameters
@@ -49,6 +50,8 @@ def assumed_that_matter(vehicles, answer, threshold):
         Function of such a sequence: a tuple of numbers, None for one that has no answer.
     threshold : float
         In the unit of the answer.
+    space : bool
+        Whether the answer is about single wheels: only those depend on shafts, track and y.
 
     Returns
     -------
@@ -57,7 +60,11 @@ def assumed_that_matter(vehicles, answer, threshold):
     """
     vehicle = vehicles[0]
     overdriven = vehicle.drive.driven_axles == "both" and vehicle.drive.front_overdrive != 1.0
-    asked = [a for a in vehicle.assumed if overdriven or not a.key.endswith(MOTION_ALONE)]
+    asked = [
+        a
+        for a in vehicle.assumed
+        if (overdriven or not a.key.endswith(MOTION_ALONE)) and (space or not KEYS[a.key].space)
+    ]
     if not asked:
         return ()
     here = answer(vehicles)

@@ -1,6 +1,7 @@
 """Which of the assumed values move a punch: kept apart, since a crawl shall not load the motion of many."""
 
 from noseload.model.errors import ModelError
+from noseload.model.file.keys import KEYS
 from noseload.model.file.reader import change_vehicle
 from noseload.studies.punch.many import punch_many
 from noseload.studies.thresholds import Thresholds
@@ -46,7 +47,7 @@ def assumed_in_punch(
     tuple of AssumedEffect
         `moves_by` counts lines of measurement.
     """
-    asked, lines = vehicles[0].assumed, thresholds or Thresholds()
+    asked, lines = [a for a in vehicles[0].assumed if not KEYS[a.key].space], thresholds or Thresholds()
     if not asked:
         return ()
     variants = [list(vehicles)]

@@ -14,7 +14,7 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.file.keys import KEYS
-from noseload.model.parameters import ENDS, axle_of, length_of, side_view
+from noseload.model.parameters import ENDS, axle_of, side_view, true_length_of
 from noseload.model.uncertainty import friction_source, limits_of, source_of
 from noseload.model.variation import COMPLEX_STEP, own_value, quantities_of, shift_vehicle
 from noseload.model.vehicle import Vehicle
@@ -174,7 +174,7 @@ class _Member:
         for end in ENDS:
             shock = axle_of(self.vehicle, end).shock
             (_, low), (_, high) = side_view(shock.axle_end), side_view(shock.chassis_end)
-            lean = (high - low) / length_of(shock)
+            lean = (high - low) / true_length_of(shock)
             k = self.friction.get(end)
             rows.append(lean * errors[k] if k is not None else np.zeros(errors.shape[1]))
         return np.array(rows)

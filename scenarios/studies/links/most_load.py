@@ -14,7 +14,7 @@ import numpy as np
 from noseload.model.batch.equilibrium import BatchCreep, BatchStanding
 from noseload.model.crawl.equilibrium import N
 from noseload.model.errors import ModelError
-from noseload.model.parameters import ENDS, LINKS, axle_of, wheel_height
+from noseload.model.parameters import ENDS, LINKS, axle_of, true_length_of, wheel_height
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.newton import solve_batch
@@ -370,8 +370,7 @@ class _Candidates:
         self.limits, self.grade = limits, grade
         self.one = stand_many([vehicle])
         shock = [axle_of(vehicle, end).shock for end in ENDS]
-        ends = [(s.chassis_end, s.axle_end) for s in shock]
-        self.shock_lengths = np.array([[np.hypot(a[0] - b[0], a[-1] - b[-1])] for a, b in ends])
+        self.shock_lengths = np.array([[true_length_of(s)] for s in shock])
         self.given = np.array([[np.nan if s.free_length is None else s.free_length] for s in shock])
         self.origins = {
             "chassis": vehicle.body.centre_of_gravity,

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
 from noseload.model.errors import ModelError
+from noseload.model.file.space import axle_reading_g
 from noseload.model.units import MILLIMETRE, NEWTON_PER_MILLIMETRE
 from noseload.model.vehicle import Axle, Vehicle
 
@@ -66,12 +67,16 @@ def lines_for(vehicle: Vehicle, values: Mapping[str, float]) -> dict[str, object
     if weighed and "cg_height" in values:
         lines["weighed.centre_of_gravity_height_mm"] = round(float(z) / MILLIMETRE, 1)
     if weighed and "cg_fore_aft" in values:
-        lines["weighed.front_g"] = round(float(after.mass * x / after.wheelbase) * 1e3)
-        lines["weighed.rear_g"] = round(float(after.mass * (1.0 - x / after.wheelbase)) * 1e3)
+        front = float(x / after.wheelbase)
+        for end, share in (("rear", 1.0 - front), ("front", front)):
+            given, reading = vehicle.document["weighed"], share * 1e3 * float(after.mass)
+            names = [name for name in (f"{end}_g", f"{end}_left_g", f"{end}_right_g") if name in given]
+            whole = axle_reading_g(given, end)
+            lines |= {f"weighed.{name}": round(given[name] * reading / whole) for name in names}
     if not weighed and values.keys() & {"cg_height", "cg_fore_aft"}:
-        lines["body.centre_of_gravity_mm"] = [
-            round(float(part) / MILLIMETRE, 1) for part in after.body.centre_of_gravity
-        ]
+        along, up = (round(float(part) / MILLIMETRE, 1) for part in after.body.centre_of_gravity)
+        given = vehicle.document["body"]["centre_of_gravity_mm"]
+        lines["body.centre_of_gravity_mm"] = [along, *given[1:-1], up]
     for end in ("rear", "front"):
         axle: Axle = getattr(after, end)
         if "spring_rate" in values and axle.shock is not None:

@@ -9,8 +9,9 @@ from typing import Any
 
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
+from noseload.model.file.space import axle_reading_g
 from noseload.model.file.writer import format_key, update_keys
-from noseload.model.parameters import check_links, rigid_centre_of_gravity
+from noseload.model.parameters import ENDS, check_links, rigid_centre_of_gravity
 from noseload.model.vehicle import Vehicle
 from noseload.output import write_whole
 from noseload.solvers.errors import SolverError
@@ -140,13 +141,14 @@ class Explorer:
         forward, up = state.centre_forward_mm, state.centre_up_mm
         if "weighed" in document:
             given = document["weighed"]
-            shift = (given["rear_g"] + given["front_g"]) * forward / (1e3 * self.vehicle.wheelbase)
+            readings = {end: axle_reading_g(given, end) for end in ENDS}
+            shift = sum(readings.values()) * forward / (1e3 * self.vehicle.wheelbase)
             lines = {"weighed.centre_of_gravity_height_mm": round(given["centre_of_gravity_height_mm"] + up, 3)}
             if forward:
-                lines |= {
-                    "weighed.rear_g": round(given["rear_g"] - shift, 3),
-                    "weighed.front_g": round(given["front_g"] + shift, 3),
-                }
+                moved = {"rear": readings["rear"] - shift, "front": readings["front"] + shift}
+                for end, reading in moved.items():
+                    names = [name for name in (f"{end}_g", f"{end}_left_g", f"{end}_right_g") if name in given]
+                    lines |= {f"weighed.{n}": round(given[n] * reading / readings[end], 3) for n in names}
             return lines
         # The axles stay where they are: the body has to move further than the whole.
         share = self.vehicle.mass / self.vehicle.body.mass
