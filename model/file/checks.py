@@ -8,7 +8,8 @@ from collections.abc import Iterable
 from math import isfinite
 from typing import NamedTuple
 
-from .keys import AXLES, CORNERS, FARTHEST_MM, KEYS, OPEN_TABLES, PARTS, TABLES, Key, unit_hint, with_unit
+from .keys import AXLES, CORNERS, KEYS, OPEN_TABLES, PARTS, TABLES, Key, unit_hint, with_unit
+from .limits import FARTHEST_MM, bounds_of
 
 UNSEEN = "\n\t\u00a0\u00ad\u200c\u200d\u3000"
 """What is not printable and may stand in a text: spaces, line ends, joiners."""
@@ -117,8 +118,9 @@ def _convert_number(key: Key, value: object, faults: list[Finding]) -> float | N
         remedy = unit_hint(key, number) or key.recipe
         faults.append(Finding(key.dotted, f"= {with_unit(number, key.unit)} but must be {bound}; {remedy}"))
         return None
-    if not key.floor <= number <= key.ceiling:
-        bounds = f"from {with_unit(key.floor, '')} to {with_unit(key.ceiling, key.unit)}"
+    low, high = bounds_of(key)
+    if not low <= number <= high:
+        bounds = f"from {with_unit(low, '')} to {with_unit(high, key.unit)}"
         remedy = unit_hint(key, number) or key.recipe
         faults.append(Finding(key.dotted, f"= {with_unit(number, key.unit)} is no model vehicle's: {bounds}; {remedy}"))
         return None

@@ -34,11 +34,6 @@ FACTORS = {
 }
 """File unit -> SI factor."""
 
-REACH = {"": 20.0, "mm": 10.0, "g": 20.0, "kg mm2": 1000.0, "N/mm": 100.0, "rad/s": 20.0}
-"""File unit -> how many times the usual range of 1:10 vehicles that of any model vehicle reaches, each way; else 100."""
-FARTHEST_MM = 5000.0
-"""Distance from the datum of any point of a model vehicle, mm."""
-
 MIX_UPS = {
     "mm": (("metres", 1000.0), ("inches", 25.4), ("centimetres", 10.0), ("micrometres", 0.001)),
     "g": (("kilograms", 1000.0), ("ounces", 28.35), ("pounds", 453.6), ("milligrams", 0.001)),
@@ -73,16 +68,6 @@ class Key(NamedTuple):
     choices: tuple[str, ...] = ()
     space: bool = False
     """Whether the number moves answers about single wheels alone: the side view does not see it."""
-
-    @property
-    def floor(self) -> float:
-        """Least that a model vehicle can have, where more than nothing is needed: far below the usual range."""
-        return self.usual[0] / REACH.get(self.unit, 100.0) if self.above else self.least
-
-    @property
-    def ceiling(self) -> float:
-        """Most that a model vehicle can have: `most`, or far above the usual range."""
-        return min(self.most, self.usual[1] * REACH.get(self.unit, 100.0))
 
     @property
     def table(self) -> str:
