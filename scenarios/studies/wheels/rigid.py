@@ -21,6 +21,7 @@ from noseload.model.errors import MissingDataError
 from noseload.model.parameters import ENDS, axle_of, drive_flags, rigid_centre_of_gravity
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
+from noseload.studies.space.results import WHEELS, WheelLimits, Wheels
 
 RIGID_NOTE = (
     "rigid vehicle (no links and springs in this file): roll, squat and the torque of the shafts are left out; on its springs "
@@ -165,27 +166,65 @@ def rigid_wheels(vehicle: Vehicle) -> RigidWheels:
     )
 
 
-def rigid_limits(vehicle: Vehicle, heading_deg: float) -> dict[str, Any]:
-    """First lift, tip-over and tip sideways of the rigid vehicle on a heading, deg; keys of the JSON document."""
-    rigid, heading = rigid_wheels(vehicle), radians(heading_deg)
-    lift, wheel = rigid.first_lift(heading)
-    found = {
-        "first_wheel_lift": lift,
-        "tip_over": rigid.tip_over(heading),
-        "over_sideways": rigid.over_sideways(heading),
-    }
-    reached = {name: degrees(angle) for name, angle in found.items() if angle is not None}
-    ends = {name: angle for name, angle in reached.items() if name != "first_wheel_lift"}
-    first_end = min(ends.values(), default=None)
-    return {
-        **{
-            f"{name}_grade_deg": angle if name == "first_wheel_lift" or angle == first_end else None
-            for name in found
-            for angle in [reached.get(name)]
-        },
-        "first_wheel": wheel,
-        "grip_grade_deg": None,
-        "torque_grade_deg": None,
-        "folds": 0,
-        "first": "first_wheel_lift" if lift is not None else min(ends, key=lambda name: ends[name], default=None),
-    }
+class RigidClimb4:
+    """Poses of the rigid vehicle over grade at one heading: what `noseload.studies.space` gives of a vehicle on springs."""
+
+    def __init__(self, vehicle: Vehicle, *, heading_deg: float = 0.0):
+        self.vehicle, self.heading_deg = vehicle, float(heading_deg)
+        self.wheels = rigid_wheels(vehicle)
+
+    def row(self, grade_deg: float) -> Wheels:
+        """Four loads at one grade; those of one axle share its traction by load."""
+        slope, heading = radians(grade_deg), radians(self.heading_deg)
+        loads = self.wheels.loads(slope, heading)
+        head: dict[str, Any] = {
+            "setup": self.vehicle.setup,
+            "grade_deg": float(grade_deg),
+            "heading_deg": self.heading_deg,
+        }
+        if loads is None:
+            return Wheels(**head, status="beyond_tip_over", message=RIGID_NOTE)
+        pull = self.wheels.weight * sin(slope)
+        held = [
+            mu * on * (loads[2 * k] + loads[2 * k + 1])
+            for k, (mu, on) in enumerate(zip(self.wheels.grips, self.wheels.driven, strict=True))
+        ]
+        return Wheels(
+            **head,
+            status="ok" if min(loads) > 0.0 else "wheel_up",
+            message=RIGID_NOTE,
+            front_share=held[1] / sum(held) if sum(held) else None,
+            **{f"{wheel}_load_n": load for wheel, load in zip(WHEELS, loads, strict=True)},
+            chassis_roll_deg=0.0,
+            nose_up_pitch_deg=0.0,
+            traction_n=pull * cos(heading),
+            grip_needed=self.wheels.grip_needed(slope, loads),
+            twist_n=0.5 * (loads[2] - loads[3]),
+        )
+
+    @property
+    def limits(self) -> WheelLimits:
+        """First lift, tip-over and tip sideways; what comes after the vehicle went over is left out."""
+        heading = radians(self.heading_deg)
+        lift, wheel = self.wheels.first_lift(heading)
+        ends = {
+            name: degrees(angle)
+            for name, angle in (
+                ("tip_over", self.wheels.tip_over(heading)),
+                ("over_sideways", self.wheels.over_sideways(heading)),
+            )
+            if angle is not None
+        }
+        over = min(ends, key=lambda name: ends[name], default=None)
+        return WheelLimits(
+            first_wheel_lift_grade_deg=None if lift is None else degrees(lift),
+            first_wheel=wheel,
+            tip_over_grade_deg=ends.get("tip_over") if over == "tip_over" else None,
+            over_sideways_grade_deg=ends.get("over_sideways") if over == "over_sideways" else None,
+            grip_grade_deg=None,
+            torque_grade_deg=None,
+            fold_grade_deg=None,
+            folds=0,
+            steepest_deg=89.0 if over is None else ends[over],
+            first=over if lift is None else "first_wheel_lift",
+        )
