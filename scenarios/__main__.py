@@ -21,7 +21,7 @@ COMMANDS = {
     "links": ("levers", "instant centres, anti-squat and anti-lift as the book says and as driven, over travel"),
     "explore": ("show", "a window with sliders: loads, limits and links live; saves a set-up"),
     "aim": ("levers", "where to put a link end for a target; the most and least front load any linkage gives"),
-    "lean": ("climb", "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step"),
+    "wheels": ("climb", "single wheels on any heading: which one lifts first, and the shafts' part in it"),
     "post": ("show", "one square picture of what a set-up changes, readable on a phone"),
     "rank": ("levers", "what each number, set-up and whole change buys, ranked"),
     "survey": ("levers", "a raised mount on a thousand drawn vehicles: how much, how often, at worst"),

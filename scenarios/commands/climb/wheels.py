@@ -160,8 +160,13 @@ def _draw(options, vehicles, answers):
         from noseload.pictures.wheels.grades import draw_wheel_sweeps
 
         path = {"from_deg": options.from_deg, "to_deg": options.to_deg, "step_deg": min(options.step_deg, 1.0)}
-        rest = {"mismatch": options.mismatch, "shafts": options.shafts == "on", "heading_deg": options.heading}
-        fine = [sweep_wheels(v, **path, **rest, blocks=_blocks(options.block)) for v in vehicles]
+        rest: dict[str, Any] = {
+            "mismatch": options.mismatch,
+            "shafts": options.shafts == "on",
+            "heading_deg": options.heading,
+        }
+        rest["blocks"] = _blocks(options.block)
+        fine = [sweep_wheels(v, **path, **rest, lifts=True) for v in vehicles]
         save_figure(draw_wheel_sweeps(fine), options.plot)
     else:
         from noseload.pictures.wheels.stance import draw_stances

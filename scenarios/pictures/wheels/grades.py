@@ -6,7 +6,6 @@ from noseload.pictures.style import (
     FAINT,
     INK,
     as_grams,
-    direct_labels,
     figure_for,
     grade_axis,
     house_look,
@@ -56,20 +55,17 @@ def plot_four_loads(answer, ax=None):
     Axes
     """
     ax = figure_for(ax, 8.2, 5.0)
-    rows, labels = answer.rows, []
+    rows = answer.rows
     grades = _column(rows, "grade_deg")
     for wheel, words in WHEEL_WORDS.items():
         colour, dash = WHEEL_LOOKS[wheel]
         loads = as_grams(_column(rows, f"{wheel}_load_n"))
         _band(ax, answer, wheel, colour)
-        ax.plot(grades, loads, color=colour, ls=dash, lw=2.0)
-        good = np.flatnonzero(np.isfinite(loads))
-        if good.size:
-            labels.append((float(grades[good[-1]]), float(loads[good[-1]]), words, colour))
+        ax.plot(grades, loads, color=colour, ls=dash, lw=2.0, label=words)
     ax.set_ylim(bottom=0.0)
     _mark_lifts(ax, answer)
     ax.margins(x=0.02)
-    direct_labels(ax, labels)
+    ax.legend(loc="lower left", frameon=False, fontsize=8.5)
     load_axis(ax, "load of one wheel")
     grade_axis(ax)
     ax.set_title(f"{answer.setup}: four wheels over grade{_course(answer)}{_shade_words(answer)}")
@@ -130,7 +126,7 @@ def plot_twist(answer, ax=None):
     """
     ax = figure_for(ax, 8.2, 5.0)
     rows = [row for row in answer.rows if row.twist_n is not None]
-    grades, labels = _column(rows, "grade_deg"), []
+    grades = _column(rows, "grade_deg")
     keys = [key for key in (rows[0].twist_budget if rows else {}) if _matters(rows, key)]
     # Parts of one sign lie on each other; above and below the line they are stacked apart.
     above, below = np.zeros(len(rows)), np.zeros(len(rows))
@@ -141,16 +137,15 @@ def plot_twist(answer, ax=None):
         words = TWIST_WORDS[key]
         for base, piece in ((above, up), (below, down)):
             if np.any(piece):
-                ax.fill_between(grades, base, base + piece, fc=colour, hatch=hatch, ec="white", alpha=0.75, lw=0)
-        last = (above + 0.5 * up if abs(up[-1]) >= abs(down[-1]) else below + 0.5 * down)[-1]
-        labels.append((float(grades[-1]), float(last), words, colour))
+                ax.fill_between(
+                    grades, base, base + piece, fc=colour, hatch=hatch, ec="white", alpha=0.75, lw=0, label=words
+                )
+                words = "_" + words
         above, below = above + up, below + down
-    ax.plot(grades, as_grams(_column(rows, "twist_n")), color=INK, lw=2.2)
+    ax.plot(grades, as_grams(_column(rows, "twist_n")), color=INK, lw=2.2, label="in all")
     ax.axhline(0.0, color=INK, lw=0.8)
     ax.margins(x=0.02)
-    if labels:
-        labels.append((float(grades[-1]), float(as_grams(_column(rows, "twist_n"))[-1]), "in all", INK))
-        direct_labels(ax, labels)
+    ax.legend(loc="upper left", frameon=False, fontsize=8.5)
     load_axis(ax, "half of front left less front right")
     grade_axis(ax)
     ax.set_title(f"{answer.setup}: where the twist of the front axle comes from{_course(answer)}")

@@ -238,20 +238,23 @@ def draw_stances(answers):
     ----------
     answers : sequence of WheelsAnswer
     """
-    figure, axes = new_figure(10.5, 4.6 * len(answers), len(answers), 3)
-    for k, answer in enumerate(answers):
-        row, here = answer.row, axes[3 * k : 3 * k + 3]
+    figure, _ = new_figure(10.5, 4.4 * len(answers))
+    figure.clear()
+    parts = figure.subfigures(len(answers), 1, squeeze=False)[:, 0]
+    for answer, part in zip(answers, parts, strict=True):
+        row, here = answer.row, part.subplots(1, 3)
         for end, ax in zip(("rear", "front"), here[:2], strict=True):
             plot_from_behind(answer.pose, row.loads_n, end, ax)
             ax.set_ylim(bottom=-1.25 * ARROW_MM)
         plot_from_above(answer.pose, row.loads_n, row.heading_deg, here[2])
         heading = "" if not row.heading_deg else f", heading {row.heading_deg:g} deg"
         lean = row.chassis_roll_deg
-        words = (
-            f"{row.setup}, {row.grade_deg:g} deg{heading}\nchassis leans {side_word(lean)}; axles lean: rear "
+        part.suptitle(
+            f"{row.setup}, {row.grade_deg:g} deg{heading} (to scale but for the width of the tyres)\nchassis leans {side_word(lean)}; axles lean: rear "
             f"{side_word(lean + row.rear_axle_roll_deg)}, front {side_word(lean + row.front_axle_roll_deg)}; steer: rear "
-            f"{row.rear_steer_deg:+z.1f}, front {row.front_steer_deg:+z.1f} deg (left +)"
+            f"{row.rear_steer_deg:+z.1f}, front {row.front_steer_deg:+z.1f} deg (left +)",
+            fontsize=9.0,
+            x=0.01,
+            ha="left",
         )
-        here[0].text(0.0, 1.16, words, transform=here[0].transAxes, fontsize=9.0, va="bottom", clip_on=False)
-    figure.supxlabel("to scale but for the width of the tyres", fontsize=8, color=FAINT, x=0.01, ha="left")
     return figure

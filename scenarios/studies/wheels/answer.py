@@ -7,24 +7,29 @@ wheels stands with the range that it has over plausible mismatches.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from math import floor
 from typing import Any
 
 from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.parameters import check_links
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
 from noseload.studies.space.results import WHEELS, WheelLimits, Wheels
+from noseload.studies.space.wheels import check_options
 
 from .rigid import RigidClimb4
 from .words import range_words, wheel_words
 
-PLAUSIBLE_PERCENT = (-3.0, 5.0, 10.0)
-"""Speeds of the front wheels over those of the rear ones around what the gears say, percent (common practice, no source:
-radii that differ by a few per cent, overdrive gears of up to a tenth); the zero-speed law stands among them."""
-MOST_MISMATCH_PERCENT = 50.0
+PLAUSIBLE_PERCENT = (-3.0, 5.0, 15.0)
+"""Speeds of the front wheels over those of the rear ones around what the gears say, percent (common practice, no source):
+radii differ by a few per cent, rear tyres are pressed deeper by up to a twentieth of their radius on a climb, overdrive gears
+give up to a tenth; the zero-speed law stands among them."""
 RANGED = tuple(f"{wheel}_load_n" for wheel in WHEELS) + ("twist_n", "chassis_roll_deg", "front_share", "grip_needed")
 """Numbers of a pose that are given with their range."""
+CLOSE_DEG = 1e-3
+"""How far from a lift its two rows stand."""
 WORTH_DEG = 0.05
 """Change of a lift by the shafts that is worth a sentence."""
 
@@ -166,6 +171,36 @@ class Headings(Result):
         return f"Headings({self.setup}: {len(self.headings_deg)} headings, {said})"
 
 
+class SpringClimb:
+    """Poses of a vehicle on its springs over grade at one heading; options as of `SpaceClimb`."""
+
+    def __init__(self, vehicle: Vehicle, **options: Any):
+        check_links(vehicle)
+        from noseload.studies.space.climb import SpaceClimb
+
+        self.climb = SpaceClimb(vehicle, **options)
+        self.standing = self.climb.standing
+
+    def row(self, grade_deg: float) -> Wheels:
+        """Four wheels at one grade."""
+        from noseload.studies.space.rows import row_of
+
+        return row_of(self.climb, grade_deg)
+
+    @cached_property
+    def limits(self) -> WheelLimits:
+        """Grades at which the climb ends."""
+        from noseload.studies.space.rows import limits_of
+
+        return limits_of(self.climb)
+
+    def pose(self, row: Wheels) -> Any:
+        """Where everything is in a solved pose."""
+        from noseload.model.space.places import space_pose
+
+        return space_pose(self.climb.equilibrium.numbers, row.state, self.climb.equilibrium.blocks)
+
+
 def wheel_climb(vehicle: Vehicle, **options: Any) -> Any:
     """The path of a vehicle on four wheels: on springs, or rigid where the file has none.
 
@@ -177,10 +212,7 @@ def wheel_climb(vehicle: Vehicle, **options: Any) -> Any:
         The links do not hold an axle.
     """
     if vehicle.level != "A":
-        check_links(vehicle)
-        from noseload.studies.space.climb import SpaceClimb
-
-        return SpaceClimb(vehicle, **options)
+        return SpringClimb(vehicle, **options)
     if options.get("blocks"):
         raise MissingDataError(
             f"{vehicle.file or vehicle.name}: a rigid vehicle (level A) rocks on a block under one wheel; add links, shocks and "
@@ -195,30 +227,6 @@ def plausible_mismatches(vehicle: Vehicle) -> tuple[float, ...]:
         return ()
     geared = 100.0 * (vehicle.drive.front_overdrive - 1.0)
     return tuple(round(geared + percent, 6) for percent in PLAUSIBLE_PERCENT)
-
-
-def check_options(vehicle: Vehicle, mismatch: float | None, blocks: Mapping[str, float] | None) -> None:
-    """Raise for a mismatch or a block that no vehicle has; mm.
-
-    Raises
-    ------
-    ModelError
-        Naming the option and what would do.
-    """
-    if mismatch is not None and not abs(mismatch) <= MOST_MISMATCH_PERCENT:
-        raise ModelError(
-            f"mismatch {mismatch:g} %: front wheels roll at most {MOST_MISMATCH_PERCENT:g} % faster or slower than rear ones; "
-            "overdrive gears make 5 to 10"
-        )
-    for wheel, height in (blocks or {}).items():
-        if wheel not in WHEELS:
-            raise ModelError(f"block {wheel}: there is no such wheel; the wheels are {', '.join(WHEELS)}")
-        radius = 1e3 * getattr(vehicle, wheel.partition("_")[0]).tyre.wheel_centre_height
-        if not 0.0 <= height <= radius:
-            raise ModelError(
-                f"block {wheel} = {height:g} mm: the wheel's centre is {radius:g} mm high; a wheel stands on a block of 0 to "
-                f"{radius:g} mm, against a higher one it would press from behind"
-            )
 
 
 def wheels_answer(
@@ -277,11 +285,19 @@ def sweep_wheels(
     mismatch: float | None = None,
     shafts: bool = True,
     blocks: Mapping[str, float] | None = None,
+    lifts: bool = False,
 ) -> WheelSweep:
-    """Four wheels over grade, to where the vehicle goes over by default; parameters as `wheels_answer`."""
+    """Four wheels over grade, to where the vehicle goes over by default; parameters as `wheels_answer`.
+
+    With `lifts` there are rows close to both sides of the first lift too, where loads may jump.
+    """
     climb, others, without = _climbs(vehicle, heading_deg, mismatch, shafts, blocks)
     limits = climb.limits
     grades = _grades(from_deg, _end(limits) if to_deg is None else to_deg, step_deg)
+    first = limits.first_wheel_lift_grade_deg
+    if lifts and first is not None:
+        beside = (first - CLOSE_DEG, first + CLOSE_DEG)
+        grades = sorted([*grades, *(grade for grade in beside if grades[0] < grade < grades[-1])])
     return WheelSweep(
         vehicle,
         tuple(climb.row(grade) for grade in grades),
@@ -307,7 +323,11 @@ def all_headings(
         options: dict[str, Any] = {"heading_deg": heading, "mismatch": mismatch, "shafts": shafts}
         climb = wheel_climb(vehicle, **options, **({} if standing is None else {"standing": standing}))
         standing = getattr(climb, "standing", None)
-        limits = climb.limits
+        try:
+            limits = climb.limits
+        except SolverError:
+            found.append((None, None, None))
+            continue
         over = [grade for grade in (limits.tip_over_grade_deg, limits.over_sideways_grade_deg) if grade is not None]
         found.append((limits.first_wheel_lift_grade_deg, limits.first_wheel, min(over, default=None)))
     lifts, wheel, over = zip(*found, strict=True)
