@@ -161,7 +161,7 @@ class ForceArrows:
 
 
 class BudgetBars:
-    """The front load taken apart, as bars about zero; the first set-up filled, others as outlines.
+    """The front load taken apart, as bars about zero; the first setup filled, others as outlines.
 
     Parameters
     ----------
@@ -169,7 +169,7 @@ class BudgetBars:
     keys : sequence of str
         Parts, top first; a last row is their sum, the front load.
     count : int
-        Set-ups.
+        Setups.
     reach_g : float
         Largest part, g.
     """
@@ -183,7 +183,7 @@ class BudgetBars:
         height = 0.66 / count
         for row, key in enumerate(self.rows):
             face, hatch, _ = BUDGET_LOOKS.get(key, (INK, "", ""))
-            words = BAR_WORDS.get(key, "front load")
+            words = BAR_WORDS.get(key, "front axle load")
             ax.text(
                 -0.02,
                 -row,
@@ -221,7 +221,7 @@ class BudgetBars:
         return [*self.bars.values(), *self.numbers.values()]
 
     def show(self, k, budget_n):
-        """Bars of set-up `k`; None where there is no such pose.
+        """Bars of setup `k`; None where there is no such pose.
 
         Parameters
         ----------
