@@ -199,7 +199,8 @@ def _run(name, arguments):
 def _files(options):
     """Vehicle files that were given."""
     given = getattr(options, "vehicles", None) or [getattr(options, "vehicle", None)]
-    return [str(file) for file in given if file]
+    # Where random vehicles are surveyed, their number bears that name.
+    return [str(file) for file in given if file] if isinstance(given, list) else []
 
 
 def _complain(message, code):

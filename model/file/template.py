@@ -23,8 +23,8 @@ _HEAD = """\
 # A pair of left and right links or shocks counts once: rates and damping are sums of both.
 #
 # Cautions. Take the battery out before you reach into links, shocks or gears: they pinch, and a motor may
-# start. Wheels that spin off the floor throw dirt: eye protection, hair and sleeves away. Motors and batteries
-# run hot; charge and store batteries as their maker and the local codes say. On a tilt board hold the
+# start. Wheels that spin off the floor throw dirt: eye protection, hair and sleeves away. Motors run hot,
+# batteries too; charge and store them as their maker and the local codes say. On a tilt board hold the
 # vehicle by a slack line and let nobody stand below it. For models alone: nothing here is a basis for
 # driving a manned vehicle on a slope; ask licensed practice for that.
 """

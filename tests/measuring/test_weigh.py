@@ -103,7 +103,7 @@ def four_wheels(rows, more="# track_width_mm = 200\n"):
 
 
 def test_four_wheels_give_the_side_offset_with_its_error():
-    """Y = 100 (1530 - 1470) / 3000 = 2 mm; each of four readings moves it by 100 / 3000 mm a gram: 0.0667 mm for 1 g."""
+    """y = 100 (1530 - 1470) / 3000 = 2 mm; each of four readings moves it by 100 / 3000 mm a gram: 0.0667 mm for 1 g."""
     result = four_wheels([["level", 715, 691.25, 815, 778.75, 1]])
     offset = result["centre_of_gravity_left_mm"]
     assert offset.value == pytest.approx(2.0, abs=EXACT_MM)

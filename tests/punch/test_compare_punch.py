@@ -173,6 +173,6 @@ def test_picture_shows_every_run(loaded):
     curves = [line for line in right.lines if len(line.get_xdata()) == loaded.members[0].punch.time_s.size]
     assert (
         len(curves) == 2
-        and left.get_title(loc="left").startswith("creep")
+        and left.get_title(loc="left").startswith("steady crawl")
         and right.get_title(loc="left").startswith("punch at 15 deg")
     )
