@@ -1,8 +1,9 @@
 """Middle of the page: creep beside punch with the budget, the links, and what would help."""
 
-from noseload.documents import BUDGET_WORDS, grade, load, number, outcome_words
+from noseload.documents import grade, load, number, outcome_words
+from noseload.model.crawl import budget_parts
+from noseload.model.crawl.budget_parts import grouped
 from noseload.model.units import grams_of_force
-from noseload.studies.compare.punch import grouped
 
 from .html import Markup, bullets, element, figure, join, of_class, paragraph, section, table, text
 from .words import badge, cap, grams, named, told_once
@@ -45,7 +46,10 @@ def _budget_table(report):
                 done.front_load_n[low],
             )
         )
-    rows = [(words, *(_part(budget[key]) for _, budget, _ in columns)) for key, words in BUDGET_WORDS.items()]
+    rows = [
+        (part.words, *(_part(budget[part.key]) for _, budget, _ in columns))
+        for part in budget_parts.told(*(budget for _, budget, _ in columns))
+    ]
     rows.append((element("b", "front axle load"), *(element("b", grams(total, ".1f")) for _, _, total in columns)))
     return table(
         ("part, g", *(name for name, _, _ in columns)),
@@ -109,8 +113,8 @@ def _differences(report):
             *(join((badge(k), f" {what}")) for k, _ in solved for what in ("crawl", "punch")),
         )
         rows = [
-            (words, *(_part(budget[key]) for _, d in solved for budget in (d.creep_budget, d.budget)))
-            for key, words in BUDGET_WORDS.items()
+            (part.words, *(_part(budget[part.key]) for _, d in solved for budget in (d.creep_budget, d.budget)))
+            for part in budget_parts.told(*(budget for _, d in solved for budget in (d.creep_budget, d.budget)))
         ]
         sums = [grouped(budget) for _, d in solved for budget in (d.creep_budget, d.budget)]
         rows += [

@@ -38,7 +38,7 @@ def test_text_says_what_happens(capsys):
     assert code == 0
     for words in (
         "front axle load at the start",
-        "wheels spinning up",
+        "wheel angular acceleration",
         "how it ends",
         "energy book closed",
         " g (",

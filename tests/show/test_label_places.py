@@ -46,7 +46,7 @@ def crossed(box, ax, x, y):
 
 @pytest.mark.parametrize("grade_deg", [20.0, 45.0, -30.0])
 def test_words_of_the_budget_touch_neither_each_other_nor_the_load(grade_deg):
-    """Once 'lengthwise acceleration' lay over 'normal acceleration', and the load ran through 'standing'."""
+    """Once 'longitudinal acceleration' lay over 'normal acceleration', and the load ran through 'standing'."""
     result = run(grade_deg)
     ax = plot_budget_over_time(result)
     found = boxes(ax)

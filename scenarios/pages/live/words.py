@@ -84,7 +84,4 @@ ENGLISH = {
     "why_saved": "The command line saved {count} front axle loads for this page; your browser differs by {worst} g at most.",
     "why_file": "SHA-256 of the vehicle file: {sha}",
     "why_left": "Left out: see method and cautions below.",
-    "standing_n": "standing on the level",
-    "grade_n": "the grade, rigid vehicle",
-    "attitude_n": "attitude (squat, pitch)",
 }

@@ -2,9 +2,8 @@
 
 import numpy as np
 
-from noseload.model.crawl.load_budget import STEADY_KEYS
+from noseload.model.crawl import budget_parts
 from noseload.pictures.style import (
-    BUDGET_LOOKS,
     INK,
     as_grams,
     direct_labels,
@@ -85,15 +84,17 @@ def plot_budget(sweep, ax=None):
     """
     ax = figure_for(ax)
     grade = sweep["grade_deg"]
-    parts = {key: as_grams(sweep[key]) for key in STEADY_KEYS}
+    parts = {key: as_grams(sweep[key]) for key in budget_parts.steady_keys()}
     rigid = parts["standing_n"] + parts["grade_n"]
-    total = rigid + parts["attitude_n"]
-    ax.fill_between(grade, rigid, parts["standing_n"], color=BUDGET_LOOKS["grade_n"][0], alpha=0.55, lw=0)
-    ax.fill_between(
-        grade, total, rigid, facecolor="none", edgecolor=BUDGET_LOOKS["attitude_n"][0], hatch="////", lw=0.6
-    )
+    looks = {part.key: part for part in budget_parts.told(*(row.budget for row in sweep.rows), steady=True)}
+    ax.fill_between(grade, rigid, parts["standing_n"], color=looks["grade_n"].colour, alpha=0.55, lw=0)
+    total = rigid
+    further = [part for key, part in looks.items() if key not in ("standing_n", "grade_n")]
+    for part in further:
+        below, total = total, total + parts[part.key]
+        ax.fill_between(grade, total, below, facecolor="none", edgecolor=part.colour, hatch=part.hatch + "/", lw=0.6)
     ax.plot(grade, parts["standing_n"], color=INK, lw=1.0)
-    ax.plot(grade, rigid, color=BUDGET_LOOKS["grade_n"][0], lw=1.2)
+    ax.plot(grade, rigid, color=looks["grade_n"].colour, lw=1.2)
     ax.plot(grade, total, color=INK, lw=2.0)
     ax.set_ylim(bottom=min(0.0, float(np.nanmin(total))), top=1.12 * float(np.nanmax(parts["standing_n"])))
     middle = len(grade) // 2
@@ -114,19 +115,23 @@ def plot_budget(sweep, ax=None):
         fontweight="bold",
     )
     at = int(0.8 * (len(grade) - 1))
-    part = parts["attitude_n"][at]
-    word = "taken" if part < 0 else "given"
-    ax.annotate(
-        f"{word} by attitude\n(squat and pitch):\n{abs(part):.0f} g at {grade[at]:.0f} deg",
-        (grade[at], 0.5 * (rigid + total)[at]),
-        xytext=(-70, -42),
-        textcoords="offset points",
-        fontsize=8.5,
-        ha="right",
-        va="center",
-        color=BUDGET_LOOKS["attitude_n"][0],
-        arrowprops={"arrowstyle": "-", "color": BUDGET_LOOKS["attitude_n"][0], "lw": 0.8},
-    )
+    level = rigid
+    for k, part in enumerate(further):
+        value = parts[part.key][at]
+        word = "taken" if value < 0 else "given"
+        cause = part.cause.replace(" (", "\n(")
+        ax.annotate(
+            f"{word} by {cause}:\n{abs(value):.0f} g at {grade[at]:.0f} deg",
+            (grade[at], (level + 0.5 * parts[part.key])[at]),
+            xytext=(-70, -42 - 44 * k),
+            textcoords="offset points",
+            fontsize=8.5,
+            ha="right",
+            va="center",
+            color=part.colour,
+            arrowprops={"arrowstyle": "-", "color": part.colour, "lw": 0.8},
+        )
+        level = level + parts[part.key]
     at = len(grade) // 3
     ax.annotate(
         "front axle load",

@@ -2,18 +2,8 @@
 
 import numpy as np
 
-from noseload.pictures.style import (
-    BUDGET_LOOKS,
-    FAINT,
-    INK,
-    as_grams,
-    figure_for,
-    grade_axis,
-    house_look,
-    load_axis,
-    look,
-    spread,
-)
+from noseload.model.crawl import budget_parts
+from noseload.pictures.style import FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, spread
 
 SMALLEST_PART_N = 1e-9
 """Parts of the budget below this are none (those of motion, in a steady crawl)."""
@@ -45,7 +35,8 @@ def plot_creep_budget(row, ax=None):
     parts = [(key, value) for key, value in row.budget.items() if abs(value) > SMALLEST_PART_N]
     level, names = 0.0, []
     for k, (key, value) in enumerate(parts):
-        colour, hatch, words = BUDGET_LOOKS[key]
+        part = budget_parts.part_of(key)
+        colour, hatch, words = part.colour, part.hatch, part.short
         grams = as_grams(value)
         ax.bar(k, grams, bottom=level, color=colour, hatch=hatch, edgecolor="white", width=0.62)
         ax.plot([k - 0.31, k + 1.31], [level + grams] * 2, color=FAINT, lw=0.8)

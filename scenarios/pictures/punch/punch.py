@@ -2,10 +2,10 @@
 
 import numpy as np
 
+from noseload.model.crawl import budget_parts
 from noseload.model.parameters import ENDS, LINKS
 from noseload.pictures.label_places import LabelPlacer
 from noseload.pictures.style import (
-    BUDGET_LOOKS,
     FAINT,
     INK,
     as_grams,
@@ -148,7 +148,8 @@ def plot_budget_over_time(result, ax=None):
     placer = LabelPlacer(ax)
     areas = []
     for key, part in parts.items():
-        colour, hatch, words = BUDGET_LOOKS[key]
+        look_of = budget_parts.part_of(key)
+        colour, hatch, words = look_of.colour, look_of.hatch, look_of.short
         given, taken = np.maximum(part, 0.0), np.minimum(part, 0.0)
         for base, piece in ((up, given), (down, taken)):
             ax.fill_between(result.time_s, base, base + piece, facecolor=colour, hatch=hatch, edgecolor="white", lw=0.3)

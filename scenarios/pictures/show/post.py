@@ -7,8 +7,8 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
+from noseload.model.crawl import budget_parts
 from noseload.model.crawl.geometry import solved_pose
-from noseload.model.crawl.load_budget import STEADY_KEYS
 from noseload.model.parameters import ENDS, axle_of, wheel_height
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
@@ -24,15 +24,6 @@ STEEP_DEG = 35.0
 """From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row."""
 NOTICED_BAND, MEASURABLE_BAND = "#e9edf0", "#cbd3d9"
 CREEP_BAR, PUNCH_BAR = "#9fb0bd", "#22303c"
-PARTS = (
-    ("standing", ("standing_n",)),
-    ("grade", ("grade_n",)),
-    ("attitude", ("attitude_n",)),
-    ("gaining speed", ("lengthwise_acceleration_n",)),
-    ("heaving", ("normal_acceleration_n",)),
-    ("turning", ("rotation_chassis_n", "rotation_housings_n", "rotation_wheels_n")),
-)
-"""Rows of the budget bars; the three rotations are one row, to be readable."""
 
 
 @house_look
@@ -190,21 +181,26 @@ def _loads(figure, comparison, steep):
 def _budget(ax, post):
     """The front load of the first setup taken apart: steady crawl, and punch at its least load."""
     first = post.comparison.members[0]
-    crawl = {words: as_grams(sum(first.at_grade.budget[key] for key in keys)) for words, keys in PARTS}
+    punched = {} if post.punch is None else post.punch.budget
+    rows = [
+        (words, [part.key for part in parts])
+        for words, parts in budget_parts.groups(budget_parts.told(first.at_grade.budget, punched)).items()
+    ]
+    crawl = {words: as_grams(sum(first.at_grade.budget[key] for key in keys)) for words, keys in rows}
     kick = (
         None
         if post.punch is None
         else {
             words: as_grams(sum(float(post.punch.budget[key][post.punch.least_sample]) for key in keys))
-            for words, keys in PARTS
+            for words, keys in rows
         }
     )
     reach = max(abs(v) for parts in (crawl, kick or {}) for v in parts.values())
     ax.set_xlim(-reach, reach)
-    ax.set_ylim(-len(PARTS) - 0.62, 1.0)
-    for row, (words, keys) in enumerate(PARTS):
+    ax.set_ylim(-len(rows) - 0.62, 1.0)
+    for row, (words, keys) in enumerate(rows):
         y = -row - 0.58
-        crawling = keys[0] in STEADY_KEYS
+        crawling = keys[0] in budget_parts.steady_keys()
         numbers = _whole_grams(crawl[words]) if crawling else "0"
         ax.vlines(0.0, y - 0.36, y + 0.14, color=FAINT, lw=2.0)
         ax.barh(y, crawl[words] if crawling else 0.0, 0.20, color=CREEP_BAR)
@@ -218,8 +214,8 @@ def _budget(ax, post):
     if kick is not None:
         total += f" | {as_grams(post.punch.front_load_n[post.punch.least_sample]):.0f}"
     style = {"fontsize": SMALL, "va": "bottom", "fontweight": "bold", "transform": ax.get_yaxis_transform()}
-    ax.text(0.0, -len(PARTS) - 0.52, "front axle load", ha="left", **style)
-    ax.text(1.0, -len(PARTS) - 0.52, total, ha="right", **style)
+    ax.text(0.0, -len(rows) - 0.52, "front axle load", ha="left", **style)
+    ax.text(1.0, -len(rows) - 0.52, total, ha="right", **style)
     _budget_head(ax, post)
     ax.set_axis_off()
 

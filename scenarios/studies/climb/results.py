@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from noseload.model.crawl.load_budget import KEYS as BUDGET_KEYS
+from noseload.model.crawl import budget_parts
 from noseload.model.units import grams_of_force
 from noseload.studies.result import Result, row_document
 
@@ -122,7 +122,7 @@ class Creep(Result):
     grip_needed: float | None = None
     wheel_torque_n_mm: float | None = None
     stable: bool | None = None
-    budget: dict = field(default_factory=lambda: dict.fromkeys(BUDGET_KEYS))
+    budget: dict = field(default_factory=lambda: dict.fromkeys(budget_parts.keys()))
     state: np.ndarray | None = field(default=None, repr=False, compare=False)
     """Unknowns of `noseload.model.crawl.equilibrium`, SI."""
 
