@@ -101,9 +101,9 @@ def run(options):
         **programs,
     )
     sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
-    if options.csv and result.success:
+    if options.csv and result.time_s.size:
         write_csv(options.csv, result.rows())
-    if options.plot and result.success:
+    if options.plot and result.time_s.size:
         from noseload.pictures.punch.punch import draw_punch
         from noseload.pictures.style import save_figure
 
@@ -187,7 +187,9 @@ def _text(vehicle, result):
         )
     ]
     if not result.success:
-        return "\n".join([*lines, f"status: {result.status} - {result.message}"])
+        lines.append(f"status: {result.status} - {result.message}")
+    if not result.time_s.size:
+        return "\n".join(lines)
     summary, start = result.summary, result.start
     airborne = summary["front_airborne_s"]
     rows = [
