@@ -7,7 +7,8 @@ import simulated_readings as simulated
 from noseload.csv_input import ReadingsFileError, parse_readings
 from noseload.demo import DEMO
 from noseload.model.errors import ModelError
-from noseload.model.file.reader import load_vehicle
+from noseload.model.file.reader import load_vehicle, parse_vehicle
+from noseload.model.file.setups import apply_lines
 from noseload.model.measuring.weighing import front_share_lifted, lift_angle
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.measuring.fitted_quantities import centre_of_gravity, changed
@@ -49,7 +50,7 @@ def weigh_text(text, **options):
 
 @pytest.mark.parametrize(("rear", "front"), [(60.0, 60.0), (65.0, 55.0)])
 def test_exact_by_angle(rear, front):
-    """CG-2 and CG-4: equal and unequal radii give 170 and 90 mm back, the free radii among the errors."""
+    """ISO 10392:2011 and the moment balance: equal and unequal radii give 170 and 90 mm back, the free radii among the errors."""
     result = weigh_text(file_of(exact_rows(rear=rear / 1e3, front=front / 1e3), rear=rear, front=front))
     assert result["centre_of_gravity_from_rear_mm"].value == pytest.approx(170.0, abs=EXACT_MM)
     assert result["centre_of_gravity_height_mm"].value == pytest.approx(90.0, abs=EXACT_MM)
@@ -64,7 +65,7 @@ def test_exact_by_angle(rear, front):
 
 
 def test_exact_by_height_with_deflecting_tyres():
-    """CG-3: lifts given as heights, tyres that give way under the shifted load."""
+    """Lifts given as heights, tyres that give way under the shifted load."""
     rows = exact_rows(lift_stiffness=3.6)
     more = "# tyre_stiffness_n_per_mm = 3.6\n"
     exact = weigh_text(file_of(rows, more=more))
@@ -76,7 +77,7 @@ def test_exact_by_height_with_deflecting_tyres():
 
 
 def test_error_of_one_lift():
-    """CG-6, CG-7: one lift at 30 deg, 2 g scale, 0.5 deg gauge: 0.523 and 0.605 mm, level readings and lengths exact."""
+    """One lift at 30 deg, 2 g scale, 0.5 deg gauge: 0.523 and 0.605 mm, level readings and lengths exact."""
     rows = [["level", "", "", 1593.75, 1406.25, "", k] for k in range(1, 401)]
     share = front_share_lifted(np.radians(30), 0.170, 0.090, 0.320, 0.060, 0.060)
     rows.append(["front_lifted", 30, "", "", 3000 * (1 - share), "", 1])
@@ -93,6 +94,53 @@ def test_level_only_says_what_is_missing():
     assert "weighed.centre_of_gravity_height_mm" not in result.lines
 
 
+FOUR = "kind, rear_left_g, rear_right_g, front_left_g, front_right_g, repeat\n"
+
+
+def four_wheels(rows, more="# track_width_mm = 200\n"):
+    text = SETTINGS.format(rear=60.0, front=60.0, more=more) + FOUR
+    return weigh_text(text + "".join(", ".join(map(str, row)) + "\n" for row in rows))
+
+
+def test_four_wheels_give_the_side_offset_with_its_error():
+    """y = 100 (1530 - 1470) / 3000 = 2 mm; each of four readings moves it by 100 / 3000 mm a gram: 0.0667 mm for 1 g."""
+    result = four_wheels([["level", 715, 691.25, 815, 778.75, 1]])
+    offset = result["centre_of_gravity_left_mm"]
+    assert offset.value == pytest.approx(2.0, abs=EXACT_MM)
+    of_scale = np.sqrt(2 * 98**2 + 2 * 102**2) / 3000
+    assert offset.standard_error == pytest.approx(np.hypot(of_scale, 2.0 * 1.0 / 200), rel=1e-9)
+    assert result["centre_of_gravity_from_rear_mm"].value == pytest.approx(320 * 1593.75 / 3000, abs=EXACT_MM)
+    assert result["rear_g"].standard_error == pytest.approx(np.sqrt(2.0), rel=1e-6)
+    assert result.lines["weighed.rear_left_g"] == 715 and result.lines["track_width_mm"] == 200
+    assert sum(result.lines[f"weighed.front_{side}_g"] for side in ("left", "right")) == pytest.approx(1593.75, abs=0.1)
+
+
+def test_a_twisted_frame_does_not_move_the_side_offset():
+    """40 g more on one diagonal: both sides weigh what they did."""
+    plain = four_wheels([["level", 715, 691.25, 815, 778.75, 1]])
+    twisted = four_wheels([["level", 725, 681.25, 805, 788.75, 1]])
+    assert twisted["centre_of_gravity_left_mm"].value == pytest.approx(plain["centre_of_gravity_left_mm"].value)
+    assert twisted["diagonal_difference_g"].value - plain["diagonal_difference_g"].value == pytest.approx(40.0)
+    assert any("one diagonal carries" in note for note in twisted.notes)
+
+
+def test_four_wheels_make_a_vehicle_file_that_says_the_same():
+    result = four_wheels([["level", 715, 691.25, 815, 778.75, k] for k in (1, 2)])
+    vehicle = parse_vehicle(
+        apply_lines({"tyre": {"loaded_radius_mm": 60}, "weighed": {"centre_of_gravity_height_mm": 90}}, result.lines)
+    )
+    assert vehicle.body.side_offset * vehicle.body.mass / vehicle.mass == pytest.approx(2e-3, rel=1e-3)
+    assert not vehicle.warnings
+
+
+def test_some_of_four_wheels_and_no_track_are_named_together():
+    with pytest.raises(ReadingsFileError) as caught:
+        four_wheels([["level", 715, "", 815, 778.75, 1]], more="")
+    said = " | ".join(caught.value.faults)
+    assert "rear_right_g empty; give all four wheels or none" in said
+    assert "setting track_width_mm: missing" in said
+
+
 def trap(rows=None, more="", **options):
     return " | ".join(weigh_text(file_of(rows or exact_rows(), more=more), **options).warnings)
 
@@ -101,7 +149,7 @@ def test_traps():
     """Each classic trap is named, with its size where that can be known."""
     assert "the largest lift is 8.0 deg" in trap(exact_rows(angles=(4, 6, 8)))
     assert "suspension was left free" in trap(more="# suspension = free\n")
-    # CG-9 at 40 deg with K 300 N/m and the assumed axle share: a few millimetres
+    # Suspension left free at 40 deg with K 300 N/m and the assumed axle share: a few millimetres
     assert "here by about" in trap(more="# suspension = free\n# wheel_rate_n_per_mm = 0.3\n")
     rows = exact_rows()
     rows[1][3] = 3000 - rows[1][4] + 40
@@ -133,7 +181,7 @@ def test_trap_ends_differ():
 
 
 def test_tip_test_level_a():
-    """AX-5: C1 tips at 62.102729 deg; one angle gives 90 mm, the height may not confirm the prediction."""
+    """Jazar 2008, example 46: C1 tips at 62.102729 deg; one angle gives 90 mm, the height may not confirm the prediction."""
     rows = [["level", "", "", 1593.75, 1406.25, "", 1], ["tip_front_up", 62.102729, "", "", "", "", 1]]
     result = weigh_text(file_of(rows))
     assert result["centre_of_gravity_height_mm"].value == pytest.approx(90.0, abs=1e-5)
