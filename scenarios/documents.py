@@ -13,17 +13,6 @@ from .version import VERSION
 
 SCHEMA = 1
 INPUT_ERROR, NO_SOLUTION = 2, 3
-BUDGET_WORDS = {
-    "standing_n": "standing on the level",
-    "grade_n": "the grade, rigid vehicle",
-    "attitude_n": "attitude (squat, pitch)",
-    "lengthwise_acceleration_n": "acceleration along the slope",
-    "normal_acceleration_n": "acceleration across the slope",
-    "rotation_chassis_n": "chassis turning",
-    "rotation_housings_n": "axle housings turning",
-    "rotation_wheels_n": "wheels spinning up",
-}
-"""Parts of the front-load budget, for people."""
 
 
 class MissingLettersWarning(UserWarning):
@@ -56,6 +45,7 @@ def outcome_words(outcome, summary=None):
         "flips_forward": "flips over forward",
         "slides_back": "slides back down the slope",
         "start_not_held": "the crawl cannot be held",
+        "undecided": "not followed to its end",
     }.get(outcome, str(outcome).replace("_", " "))
 
 
@@ -63,7 +53,7 @@ LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 def letter(k: int) -> str:
-    """Short name of the k-th set-up in drawings and tables: A, B, ... Z, A2, ..."""
+    """Short name of the k-th setup in drawings and tables: A, B, ... Z, A2, ..."""
     return LETTERS[k % len(LETTERS)] + (str(k // len(LETTERS) + 1) if k >= len(LETTERS) else "")
 
 
@@ -161,7 +151,7 @@ def csv_text(rows):
 
 
 def write_csv(path, rows):
-    """Write rows as CSV, whole or not at all."""
+    """Write rows as CSV, complete or not at all."""
     write_whole(path, csv_text(rows))
 
 

@@ -10,6 +10,8 @@ from noseload.model import parse_vehicle
 
 DATA = Path(__file__).parent / "data"
 NAMES = ("leaning", "single_upper")
+GRIP = 2.4
+"""Of all four tyres of these vehicles."""
 TURNS = {1.0: "clockwise", -1.0: "counterclockwise"}
 
 
@@ -46,7 +48,12 @@ def vehicle(name):
     return parse_vehicle(document(statics(name)["vehicle"]["data"]), file=f"{name}.toml")
 
 
-def state_of(row, rods=8):
+def rows_of(name, kind):
+    """Rows whose kind has a word in it."""
+    return [row for row in statics(name)["rows"] if kind in row["kind"]]
+
+
+def state_of(row):
     """Unknowns of `noseload.model.space.equilibrium` for a row of that program."""
     places, turns = np.array(row["pos_m"]), np.array(row["rot"])
     chassis = turns[0]
@@ -55,9 +62,9 @@ def state_of(row, rods=8):
         heading = np.arctan2(-turn[0, 1], turn[1, 1])
         state += [*place, heading, np.arcsin(turn[2, 1]), np.arctan2(-turn[2, 0], turn[2, 2])]
     loads = np.array(row["load_n"])
-    uses = [np.array(row["fx_n"])[k] for k in range(4)]
-    state += row["tension_n"]
-    k = int(np.argmax(loads))
-    grip = 2.4
-    side = [row["side_n"][i] / max(loads[2 * i] + loads[2 * i + 1], 1e-300) for i in range(2)]
-    return np.array([*state, uses[k] / (grip * loads[k]), *side])
+    k = int(np.argmax(loads[:2]))
+    # Driven at the rear at least, so the grip used is read there.
+    side = [
+        row["side_n"][i] / loads[2 * i : 2 * i + 2].sum() if loads[2 * i : 2 * i + 2].sum() else 0.0 for i in (0, 1)
+    ]
+    return np.array([*state, *row["tension_n"], row["fx_n"][k] / (GRIP * loads[k]), *side])

@@ -1,4 +1,4 @@
-"""Reads a vehicle file: text to values, every fault at once, set-ups over the base, frozen vehicle.
+"""Reads a vehicle file: text to values, every fault at once, setups over the base, frozen vehicle.
 
 The keys, units and bounds are those of `noseload.model.file.keys`; nothing here knows a key by name that the
 table could tell.
@@ -18,11 +18,15 @@ from noseload.model.vehicle import Assumption, Vehicle
 from .build import Provenance, build_vehicle
 from .checks import Finding, nearest, unknown_key
 from .keys import KEYS, OPEN_TABLES, RESERVED_SETUP
+from .limits import DEEPEST, NESTED, depth_of, size_fault
 from .setups import apply_lines, apply_setup, read_setups
 from .values import check_values, copy_values, flatten, sentence
 
 LARGEST_FILE_BYTES = 1_000_000
 """A vehicle file is a few kilobytes; anything beyond this is another kind of file."""
+
+MOST_TOLD = 100
+"""Faults told of one file."""
 
 DRIVES = KEYS["drive.driven_axles"].choices
 
@@ -37,7 +41,7 @@ def load_vehicle(
     source : str or path
         File to read; with `text`, only the name to use in messages.
     setup : str, optional
-        Name of a set-up of the file; None or 'base' for the file as written.
+        Name of a setup of the file; None or 'base' for the file as written.
     drive : {'both', 'rear', 'front'}, optional
         Driven axles in place of the file's.
     text : str, optional
@@ -53,7 +57,7 @@ def load_vehicle(
     VehicleFileError
         With every fault of the file: it cannot be read, is no TOML, or says something impossible.
     ModelError
-        If the file has no such set-up, or `drive` is not one of the three.
+        If the file has no such setup, or `drive` is not one of the three.
     """
     file = os.fspath(source)
     data = _read_bytes(file) if text is None else text.encode("utf-8")
@@ -102,12 +106,18 @@ def _decode(data: bytes, file: str) -> str:
 
 
 def _parse_toml(text: str, file: str) -> dict:
-    try:
-        return tomllib.loads(text)
-    except RecursionError:
-        fault = "brackets are nested too deeply; close them where they belong"
-    except ValueError as error:
-        fault = _syntax_fault(text, str(error))
+    fault = size_fault(text)
+    if fault is None:
+        try:
+            document = tomllib.loads(text)
+        except RecursionError:
+            fault = NESTED
+        except ValueError as error:
+            fault = _syntax_fault(text, str(error))
+        else:
+            if depth_of(document) <= DEEPEST:
+                return document
+            fault = NESTED
     raise VehicleFileError(file, [fault])
 
 
@@ -167,7 +177,7 @@ def parse_vehicle(
     Returns
     -------
     Vehicle
-        Its `document` is a copy of `document`; for a set-up, with its lines applied and without `setups`.
+        Its `document` is a copy of `document`; for a setup, with its lines applied and without `setups`.
 
     Raises
     ------
@@ -206,10 +216,10 @@ def parse_vehicle(
 
 def _no_such_setup(name: str, known: Sequence[str]) -> str:
     if not known:
-        return f'there is no set-up "{name}": the file has none; add a table [setups.{name}]'
+        return f'there is no setup "{name}": the file has none; add a table [setups.{name}]'
     guess = nearest(name, known)
     hint = f'did you mean "{guess}"?' if guess else "leave --setup out for the file as written"
-    return f'there is no set-up "{name}"; the file has {", ".join(known)}; {hint}'
+    return f'there is no setup "{name}"; the file has {", ".join(known)}; {hint}'
 
 
 def _with_drive(vehicle: Vehicle, drive: str) -> Vehicle:
@@ -224,23 +234,25 @@ def _stem(file: str) -> str:
 def _file_error(file: str, faults: list[Finding], text: str | None) -> VehicleFileError:
     """The error with one sentence a fault, each with its line where the text has it."""
     sentences = []
-    for fault in faults:
+    for fault in faults[:MOST_TOLD]:
         line = None
         if text is not None:
             from .writer import find_line
 
             line = find_line(text, fault.key)
         sentences.append(f"line {line}: {sentence(fault)}" if line else sentence(fault))
+    if len(faults) > MOST_TOLD:
+        sentences.append(f"and {len(faults) - MOST_TOLD} more like these")
     return VehicleFileError(file, sentences)
 
 
 def change_vehicle(vehicle: Vehicle, changes: Mapping[str, object]) -> Vehicle:
-    """The vehicle with some file values changed, in file units; set-up, drive and assumed values stay.
+    """The vehicle with some file values changed, in file units; setup, drive and assumed values stay.
 
     Parameters
     ----------
     vehicle : Vehicle
-        A base vehicle or a set-up; the change is made to the file as written, below the set-up's own lines.
+        A base vehicle or a setup; the change is made to the file as written, below the setup's own lines.
     changes : mapping of str to value
         Dotted key -> value as in the file, `{"body.mass_g": 1650}`.
 

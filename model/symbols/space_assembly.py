@@ -80,7 +80,8 @@ def add_wheels(mechanism, axle, height, heading, lean, seen):
     along = tape.assign(parameter("grip") * pull)
     # Force of a wheel over its load: the same for both.
     force = (tape.assign(along * cos_h - push * sin_h), tape.assign(along * sin_h + push * cos_h), ONE)
-    load_sum, torque, lever, centres = [], [], [[], [], []], []
+    load_sum, torque, centres = [], [], []
+    lever: list = [[], [], []]
     for side, sign in zip(SIDES, (ONE, -ONE), strict=True):
         centre = mechanism.point(axle, wx, wy + sign * parameter("half_track"), wz)
         above = tape.assign(height + centre.arm[2] - parameter(f"{side}_block"))

@@ -64,8 +64,10 @@ class _Pair:
     """Sums over the line elements between two bodies."""
 
     def __init__(self):
-        self.force, self.start, self.end = [], [[], [], []], [[], [], []]
-        self.dyad = [[[] for _ in AXES] for _ in AXES]
+        self.force: list = []
+        self.start: list = [[], [], []]
+        self.end: list = [[], [], []]
+        self.dyad: list = [[[] for _ in AXES] for _ in AXES]
 
 
 class SpaceMechanism:
@@ -216,7 +218,7 @@ class SpaceMechanism:
             Their arms turn with their bodies, whatever they were computed from.
         """
         variables = [coordinate for each in self._bodies for coordinate, _ in each.moves] + self._unknowns
-        known = {}
+        known: dict = {}
         for point in seeds:
             for coordinate, (_, axis) in point.body.moves:
                 for component, slope in zip(point.arm, self._cross(axis, point.arm), strict=True):
@@ -297,7 +299,8 @@ class SpaceMechanism:
         """
         trace = self.tape.assign(dyad[0][0] + dyad[1][1] + dyad[2][2])
         product = self._dot(arms, gap)
-        by_own, by_other = [], []
+        by_own: list = []
+        by_other: list = []
         for i in range(3):
             by_own.append([])
             by_other.append([])

@@ -1,4 +1,4 @@
-"""Set-ups compared at a creep and at a punch: budgets, verdicts, command and picture."""
+"""Setups compared at a creep and at a punch: budgets, verdicts, command and picture."""
 
 import csv
 import json
@@ -7,9 +7,9 @@ import pytest
 
 from noseload import compare, compare_punch, demo_vehicle, punch, punch_many
 from noseload.__main__ import main
-from noseload.model.crawl.load_budget import KEYS, MOTION_KEYS
+from noseload.model.crawl import budget_parts
+from noseload.model.crawl.budget_parts import grouped
 from noseload.model.errors import ModelError
-from noseload.studies.compare.punch import grouped
 from noseload.studies.errors.assumed_punch import assumed_in_punch
 from noseload.studies.thresholds import Thresholds
 
@@ -32,7 +32,7 @@ def pair():
 
 @pytest.fixture(scope="module")
 def loaded(pair):
-    """A grade at which neither set-up lifts its front axle."""
+    """A grade at which neither setup lifts its front axle."""
     return compare_punch(pair, grade_deg=15.0)
 
 
@@ -50,11 +50,11 @@ def test_numbers_are_those_of_the_punches(loaded):
 
 def test_budgets_add_up_and_creep_has_no_moving_parts(loaded):
     (difference,) = loaded.differences
-    assert sum(difference.budget[key] for key in KEYS) == pytest.approx(
+    assert sum(difference.budget[key] for key in budget_parts.keys()) == pytest.approx(
         difference.front_load_min_n, abs=1e-6 * WEIGHT_N
     )
     assert sum(difference.creep_budget.values()) == pytest.approx(difference.creep_load_n, abs=1e-9 * WEIGHT_N)
-    assert all(difference.creep_budget[key] == 0.0 for key in MOTION_KEYS)
+    assert all(difference.creep_budget[key] == 0.0 for key in budget_parts.motion_keys())
     assert grouped(difference.creep_budget)[1] == 0.0
     assert abs(grouped(difference.budget)[1]) > 0.0
     for member in loaded.members:
@@ -69,7 +69,7 @@ def test_verdicts_name_both_lines(loaded):
         "steady crawl at 15 deg" in difference.creep_verdict
         and "(thresholds at 10 and 30 g)" in difference.creep_verdict
     )
-    assert "changes the smallest front load by" in difference.punch_verdict
+    assert "changes the minimum front axle load by" in difference.punch_verdict
     assert "(thresholds at 10 and 30 g)" in difference.punch_verdict
 
 
@@ -173,6 +173,6 @@ def test_picture_shows_every_run(loaded):
     curves = [line for line in right.lines if len(line.get_xdata()) == loaded.members[0].punch.time_s.size]
     assert (
         len(curves) == 2
-        and left.get_title(loc="left").startswith("creep")
+        and left.get_title(loc="left").startswith("steady crawl")
         and right.get_title(loc="left").startswith("punch at 15 deg")
     )

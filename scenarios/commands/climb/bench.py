@@ -4,6 +4,7 @@ from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, load_setups, print_json
 from noseload.commands.paths import reads
 from noseload.documents import NO_SOLUTION, finite_option, grams, number, table, write_csv
+from noseload.model.crawl.budget_parts import BENCH_PARTS
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
 from noseload.studies.bench.bench import bench_path, compare_bench
@@ -16,12 +17,6 @@ motor torque raised slowly until the front is free. Needs no torque sensor: the 
 CAUTION: stall a second at most, then let the motor cool (burns, fire); the vehicle jumps when the
 clamp slips: strap as a slack catch over it, eye protection, fingers out of links, gears and wheels."""
 EXAMPLE = "noseload bench my-crawler.toml --front free --setups base,raised --plot bench.png"
-BUDGET_WORDS = {
-    "standing_n": "standing on the level",
-    "motor_torque_n": "the torque, -T/L",
-    "attitude_n": "attitude (pitch and travel)",
-    "front_traction_n": "front traction (geared in)",
-}
 WHEELS = {"free": "front wheels free (shaft out, or on rollers)", "geared": "front wheels on the floor, geared in"}
 
 
@@ -34,7 +29,7 @@ def add_arguments(parser):
         help="front wheels: shaft out or on rollers; or on the floor, geared to the motor",
     )
     parser.add_argument(
-        "--setups", metavar="A,B", help="set-ups, the first as reference; 'all' (default: the file as written)"
+        "--setups", metavar="A,B", help="setups, the first as reference; 'all' (default: the file as written)"
     )
     parser.add_argument(
         "--play",
@@ -195,7 +190,7 @@ def _row_table(bench):
         "",
     )
     units = ("N mm", "scale", "N mm", "deg", "mm", "mm", "N", "N", "N", "N", "")
-    return table(head, [units, *rows], align=">>>>>>>>>><") + "\n(travel: longer +; links: pull +, push -)"
+    return table(head, [units, *rows], align=">>>>>>>>>><") + "\n(travel: longer +; links: tension +, compression -)"
 
 
 def _lift_table(result):
@@ -243,7 +238,7 @@ def _scale_lines(bench):
     return [
         f"torque read off the front scale, (level reading - reading now) x {bench.rows[0].wheelbase_mm:.1f} mm: off by up to "
         f"{bench.scale_error_n_mm:+.0f} N mm ({share:+.1f} %, at {bench.scale_error_at_n_mm:.0f} N mm), since b and the wheelbase change.",
-        "At lift the scale tells level reading x wheelbase whatever the set-up: what links change there needs a torque of its own.",
+        "At lift the scale tells level reading x wheelbase whatever the setup: what links change there needs a torque of its own.",
     ]
 
 
@@ -280,9 +275,9 @@ def _geared_lines(bench):
 def _budget_table(bench):
     row = bench.rows[len(bench.rows) // 2]
     parts = [
-        (words, grams(row.budget[key]), f"{row.budget[key]:+.3f} N")
-        for key, words in BUDGET_WORDS.items()
-        if row.budget[key] is not None and (key != "front_traction_n" or bench.front == "geared")
+        (part.words, grams(row.budget[part.key]), f"{row.budget[part.key]:+.3f} N")
+        for part in BENCH_PARTS
+        if row.budget[part.key] is not None and (part.always or bench.front == "geared")
     ]
     parts.append(
         (
@@ -291,7 +286,7 @@ def _budget_table(bench):
             f"{row.front_load_n:+.3f} N" if row.front_load_n is not None else "-",
         )
     )
-    return table((f"front load at {row.torque_n_mm:.0f} N mm", "as a scale reads", ""), parts)
+    return table((f"front axle load at {row.torque_n_mm:.0f} N mm", "as a scale reads", ""), parts)
 
 
 def _readings_text(readings):

@@ -4,6 +4,7 @@ from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, ask, interval_text
 from noseload.documents import NO_SOLUTION, grade, grams, load, number, table, write_csv
+from noseload.model.crawl import budget_parts
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.sweep import climb_of
@@ -12,11 +13,6 @@ from noseload.studies.thresholds import Thresholds
 
 SUMMARY = "Loads, attitude and link forces at one grade, crawling so slowly that nothing accelerates."
 EXAMPLE = "noseload creep my-crawler.toml --grade 45 --setup raised --plot creep.png"
-BUDGET_WORDS = {
-    "standing_n": "standing on the level",
-    "grade_n": "the grade, rigid vehicle",
-    "attitude_n": "attitude (squat, pitch)",
-}
 
 ATTITUDE_NOTE = (
     "Attitude is where links act in a steady crawl, and nowhere else once the standing pose is taken as given; "
@@ -92,7 +88,9 @@ def _text(vehicle, row):
     if row.rear_upper_link_n is not None:
         for end in ("rear", "front"):
             upper, lower = getattr(row, f"{end}_upper_link_n"), getattr(row, f"{end}_lower_link_n")
-            rows.append((f"{end} links, upper and lower", f"{upper:+z.2f} N and {lower:+z.2f} N (pull +, push -)"))
+            rows.append(
+                (f"{end} links, upper and lower", f"{upper:+z.2f} N and {lower:+z.2f} N (tension +, compression -)")
+            )
         rows.append(
             (
                 "shock travel, rear and front",
@@ -102,9 +100,12 @@ def _text(vehicle, row):
         rows.append(("stable", "yes" if row.stable else "NO: a small push makes it leave this attitude"))
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
-    parts = [(words, grams(row.budget[key]), f"{row.budget[key]:+z.3f} N") for key, words in BUDGET_WORDS.items()]
+    parts = [
+        (part.words, grams(row.budget[part.key]), f"{row.budget[part.key]:+z.3f} N")
+        for part in budget_parts.told(row.budget, steady=True)
+    ]
     parts.append(("front axle load", grams(row.front_load_n), f"{row.front_load_n:+z.3f} N"))
-    lines += ["", table(("where the front load comes from", "as a scale reads", ""), parts)]
+    lines += ["", table(("where the front axle load comes from", "as a scale reads", ""), parts)]
     if row.rear_upper_link_n is not None:
         lines.append(ATTITUDE_NOTE)
     return "\n".join(lines)

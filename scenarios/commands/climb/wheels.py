@@ -32,7 +32,7 @@ def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, several=True, setup=False)
     parser.add_argument(
-        "--setups", metavar="A,B", help="these set-ups of the file side by side ('all'; default: as written)"
+        "--setups", metavar="A,B", help="these setups of the file side by side ('all'; default: as written)"
     )
     angle = finite_option("a grade", -89.0, 89.0)
     parser.add_argument("--grade", type=angle, metavar="DEG", help="one grade, deg (45 unless --sweep or --headings)")
@@ -119,7 +119,7 @@ def run(options):
 def _vehicles(options):
     if len(options.vehicles) > 1:
         if options.setups:
-            raise ModelError("--setups names set-ups of one file; give one file, or leave --setups out")
+            raise ModelError("--setups names setups of one file; give one file, or leave --setups out")
         return [load_vehicle(file, drive=options.drive) for file in options.vehicles]
     file = options.vehicles[0] if options.vehicles else None
     return load_setups(file, options.setups or "base", drive=options.drive)

@@ -7,18 +7,8 @@ from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, punch_interval_text
 from noseload.commands.paths import reads, writes_into
-from noseload.documents import (
-    BUDGET_WORDS,
-    NO_SOLUTION,
-    finite_option,
-    grade,
-    grams,
-    load,
-    number,
-    outcome_words,
-    table,
-    write_csv,
-)
+from noseload.documents import NO_SOLUTION, finite_option, grade, grams, load, number, outcome_words, table, write_csv
+from noseload.model.crawl import budget_parts
 from noseload.studies.errors.assumed_punch import LINE_WORDS, assumed_in_punch
 from noseload.studies.punch.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from noseload.studies.punch.punch import TOLERANCES, punch
@@ -111,9 +101,9 @@ def run(options):
         **programs,
     )
     sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
-    if options.csv and result.success:
+    if options.csv and result.time_s.size:
         write_csv(options.csv, result.rows())
-    if options.plot and result.success:
+    if options.plot and result.time_s.size:
         from noseload.pictures.punch.punch import draw_punch
         from noseload.pictures.style import save_figure
 
@@ -155,7 +145,7 @@ def _assumed(vehicle, result, programs):
 
 
 def _uncertainty(vehicle, options, programs):
-    """Intervals of the punch; a set-up is also held against the vehicle it changes, with the same draws."""
+    """Intervals of the punch; a setup is also held against the vehicle it changes, with the same draws."""
     from noseload.studies.errors.uncertainty_punch import punch_uncertainty
 
     vehicles = [vehicle] if vehicle.base is None else [vehicle.base, vehicle]
@@ -197,12 +187,14 @@ def _text(vehicle, result):
         )
     ]
     if not result.success:
-        return "\n".join([*lines, f"status: {result.status} - {result.message}"])
+        lines.append(f"status: {result.status} - {result.message}")
+    if not result.time_s.size:
+        return "\n".join(lines)
     summary, start = result.summary, result.start
     airborne = summary["front_airborne_s"]
     rows = [
-        ("front load at the start", load(start["front_load_n"])),
-        ("smallest front load", f"{load(summary['front_load_min_n'])} at {summary['front_load_min_time_s']:.3f} s"),
+        ("front axle load at the start", load(start["front_load_n"])),
+        ("minimum front axle load", f"{load(summary['front_load_min_n'])} at {summary['front_load_min_time_s']:.3f} s"),
         ("front axle in the air", f"{1e3 * airborne:.0f} ms" if airborne else "never"),
         (
             "largest nose-up pitch",
@@ -230,9 +222,9 @@ def _text(vehicle, result):
 def _budget_text(result):
     """Parts at the start and when the front load is smallest; parts peak at different moments."""
     low, rows = result.lowest, []
-    for key, words in BUDGET_WORDS.items():
-        first, least = result.budget[key][0], low["budget"][key]
-        rows.append((words, grams(first), grams(least), f"{least - first:+z.3f} N"))
+    for part in budget_parts.told(result.budget):
+        first, least = result.budget[part.key][0], low["budget"][part.key]
+        rows.append((part.words, grams(first), grams(least), f"{least - first:+z.3f} N"))
     first, least = result.front_load_n[0], low["front_load_n"]
     rows.append(("front axle load", grams(first), grams(least), f"{least - first:+z.3f} N"))
-    return table(("where the front load comes from", "at the start", f"at {low['time_s']:.3f} s", "change"), rows)
+    return table(("where the front axle load comes from", "at the start", f"at {low['time_s']:.3f} s", "change"), rows)

@@ -1,10 +1,9 @@
-"""Front load over grade, the budget over grade, and the difference strip between set-ups."""
+"""Front load over grade, the budget over grade, and the difference strip between setups."""
 
 import numpy as np
 
-from noseload.model.crawl.load_budget import STEADY_KEYS
+from noseload.model.crawl import budget_parts
 from noseload.pictures.style import (
-    BUDGET_LOOKS,
     INK,
     as_grams,
     direct_labels,
@@ -85,15 +84,17 @@ def plot_budget(sweep, ax=None):
     """
     ax = figure_for(ax)
     grade = sweep["grade_deg"]
-    parts = {key: as_grams(sweep[key]) for key in STEADY_KEYS}
+    parts = {key: as_grams(sweep[key]) for key in budget_parts.steady_keys()}
     rigid = parts["standing_n"] + parts["grade_n"]
-    total = rigid + parts["attitude_n"]
-    ax.fill_between(grade, rigid, parts["standing_n"], color=BUDGET_LOOKS["grade_n"][0], alpha=0.55, lw=0)
-    ax.fill_between(
-        grade, total, rigid, facecolor="none", edgecolor=BUDGET_LOOKS["attitude_n"][0], hatch="////", lw=0.6
-    )
+    looks = {part.key: part for part in budget_parts.told(*(row.budget for row in sweep.rows), steady=True)}
+    ax.fill_between(grade, rigid, parts["standing_n"], color=looks["grade_n"].colour, alpha=0.55, lw=0)
+    total = rigid
+    further = [part for key, part in looks.items() if key not in ("standing_n", "grade_n")]
+    for part in further:
+        below, total = total, total + parts[part.key]
+        ax.fill_between(grade, total, below, facecolor="none", edgecolor=part.colour, hatch=part.hatch + "/", lw=0.6)
     ax.plot(grade, parts["standing_n"], color=INK, lw=1.0)
-    ax.plot(grade, rigid, color=BUDGET_LOOKS["grade_n"][0], lw=1.2)
+    ax.plot(grade, rigid, color=looks["grade_n"].colour, lw=1.2)
     ax.plot(grade, total, color=INK, lw=2.0)
     ax.set_ylim(bottom=min(0.0, float(np.nanmin(total))), top=1.12 * float(np.nanmax(parts["standing_n"])))
     middle = len(grade) // 2
@@ -114,19 +115,23 @@ def plot_budget(sweep, ax=None):
         fontweight="bold",
     )
     at = int(0.8 * (len(grade) - 1))
-    part = parts["attitude_n"][at]
-    word = "taken" if part < 0 else "given"
-    ax.annotate(
-        f"{word} by attitude\n(squat and pitch):\n{abs(part):.0f} g at {grade[at]:.0f} deg",
-        (grade[at], 0.5 * (rigid + total)[at]),
-        xytext=(-70, -42),
-        textcoords="offset points",
-        fontsize=8.5,
-        ha="right",
-        va="center",
-        color=BUDGET_LOOKS["attitude_n"][0],
-        arrowprops={"arrowstyle": "-", "color": BUDGET_LOOKS["attitude_n"][0], "lw": 0.8},
-    )
+    level = rigid
+    for k, part in enumerate(further):
+        value = parts[part.key][at]
+        word = "taken" if value < 0 else "given"
+        cause = part.cause.replace(" (", "\n(")
+        ax.annotate(
+            f"{word} by {cause}:\n{abs(value):.0f} g at {grade[at]:.0f} deg",
+            (grade[at], (level + 0.5 * parts[part.key])[at]),
+            xytext=(-70, -42 - 44 * k),
+            textcoords="offset points",
+            fontsize=8.5,
+            ha="right",
+            va="center",
+            color=part.colour,
+            arrowprops={"arrowstyle": "-", "color": part.colour, "lw": 0.8},
+        )
+        level = level + parts[part.key]
     at = len(grade) // 3
     ax.annotate(
         "front axle load",
@@ -139,7 +144,7 @@ def plot_budget(sweep, ax=None):
         va="top",
     )
     ax.margins(x=0.03)
-    load_axis(ax, f"{sweep.setup}: front load")
+    load_axis(ax, f"{sweep.setup}: front axle load")
     grade_axis(ax)
     return ax
 
@@ -205,7 +210,7 @@ def draw_sweeps(sweeps, band=None):
     if len(sweeps) == 1 and sweeps[0].rows[0].rear_upper_link_n is not None:
         columns = 2 if band is None else 3
         figure, (left, right, *rest) = new_figure(6.0 * columns, 4.8, 1, columns)
-        words = "front load over grade"
+        words = "front axle load over grade"
         if band is not None:
             grades, limits, interval = band
             plot_band(grades, limits, left)
@@ -220,11 +225,11 @@ def draw_sweeps(sweeps, band=None):
         plot_budget(sweeps[0], right).set_title("where it goes")
         return figure
     figure, (ax,) = new_figure(8.0, 5.0)
-    plot_front_load(sweeps, ax).set_title("front load over grade, steady crawl")
+    plot_front_load(sweeps, ax).set_title("front axle load over grade, steady crawl")
     return figure
 
 
 @house_look
 def plot_report(report, ax=None):
-    """Front load over grade of every set-up of a report; returns the axes."""
+    """Front load over grade of every setup of a report; returns the axes."""
     return plot_front_load([member.sweep for member in report.members], ax)

@@ -2,18 +2,8 @@
 
 import numpy as np
 
-from noseload.pictures.style import (
-    BUDGET_LOOKS,
-    FAINT,
-    INK,
-    as_grams,
-    figure_for,
-    grade_axis,
-    house_look,
-    load_axis,
-    look,
-    spread,
-)
+from noseload.model.crawl import budget_parts
+from noseload.pictures.style import FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, spread
 
 SMALLEST_PART_N = 1e-9
 """Parts of the budget below this are none (those of motion, in a steady crawl)."""
@@ -45,7 +35,8 @@ def plot_creep_budget(row, ax=None):
     parts = [(key, value) for key, value in row.budget.items() if abs(value) > SMALLEST_PART_N]
     level, names = 0.0, []
     for k, (key, value) in enumerate(parts):
-        colour, hatch, words = BUDGET_LOOKS[key]
+        part = budget_parts.part_of(key)
+        colour, hatch, words = part.colour, part.hatch, part.short
         grams = as_grams(value)
         ax.bar(k, grams, bottom=level, color=colour, hatch=hatch, edgecolor="white", width=0.62)
         ax.plot([k - 0.31, k + 1.31], [level + grams] * 2, color=FAINT, lw=0.8)
@@ -63,7 +54,7 @@ def plot_creep_budget(row, ax=None):
     ax.annotate(
         f"{level:.0f} g", (len(parts), level), xytext=(0, 4), textcoords="offset points", ha="center", fontsize=8.5
     )
-    ax.set_xticks(range(len(parts) + 1), [*names, "front load"])
+    ax.set_xticks(range(len(parts) + 1), [*names, "front axle load"])
     ax.grid(axis="x", visible=False)
     ax.set_ylim(0.0, 1.1 * as_grams(max(value for _, value in parts)))
     load_axis(ax)
@@ -196,7 +187,7 @@ def plot_many(result, ax=None):
     )
     ax.set_ylim(bottom=0.0)
     ax.margins(x=0.06)
-    load_axis(ax, "smallest front axle load")
+    load_axis(ax, "minimum front axle load")
     grade_axis(ax)
     ax.set_title(f"{result.status.size} punches, {int(result.success.sum())} run")
     return ax

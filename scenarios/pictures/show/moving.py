@@ -3,9 +3,10 @@
 from matplotlib.patches import FancyArrowPatch, Rectangle
 from matplotlib.transforms import Bbox
 
+from noseload.model.crawl import budget_parts
 from noseload.model.crawl.free_body import whole_vehicle
 from noseload.pictures.side_view import FORCE_INK, NEWTONS_PER_METRE
-from noseload.pictures.style import BUDGET_LOOKS, FAINT, INK, as_grams, look
+from noseload.pictures.style import FAINT, INK, as_grams, look
 
 from .readout import Readout
 
@@ -14,7 +15,6 @@ LEAST_N = 0.15
 LEAST_BAR_G = 0.5
 """Bars below this are not drawn: their number says 0."""
 LABEL_BOX = {"fc": "white", "ec": "none", "alpha": 0.75, "pad": 0.8}
-BAR_WORDS = {key: words.replace(" ", "\n") for key, (_, _, words) in BUDGET_LOOKS.items()}
 
 
 class Repainter:
@@ -161,7 +161,7 @@ class ForceArrows:
 
 
 class BudgetBars:
-    """The front load taken apart, as bars about zero; the first set-up filled, others as outlines.
+    """The front load taken apart, as bars about zero; the first setup filled, others as outlines.
 
     Parameters
     ----------
@@ -169,7 +169,7 @@ class BudgetBars:
     keys : sequence of str
         Parts, top first; a last row is their sum, the front load.
     count : int
-        Set-ups.
+        Setups.
     reach_g : float
         Largest part, g.
     """
@@ -182,8 +182,9 @@ class BudgetBars:
         ax.set_axis_off()
         height = 0.66 / count
         for row, key in enumerate(self.rows):
-            face, hatch, _ = BUDGET_LOOKS.get(key, (INK, "", ""))
-            words = BAR_WORDS.get(key, "front load")
+            part = None if key == "sum" else budget_parts.part_of(key)
+            face, hatch = (INK, "") if part is None else (part.colour, part.hatch)
+            words = "front axle load" if part is None else part.short.replace(" ", "\n")
             ax.text(
                 -0.02,
                 -row,
@@ -221,7 +222,7 @@ class BudgetBars:
         return [*self.bars.values(), *self.numbers.values()]
 
     def show(self, k, budget_n):
-        """Bars of set-up `k`; None where there is no such pose.
+        """Bars of setup `k`; None where there is no such pose.
 
         Parameters
         ----------

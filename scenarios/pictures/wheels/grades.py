@@ -191,7 +191,7 @@ def plot_headings(answers, ax=None):
 
 @house_look
 def plot_headings_alone(answer, ax=None):
-    """The polar picture of one set-up on axes of its own.
+    """The polar picture of one setup on axes of its own.
 
     Parameters
     ----------

@@ -6,8 +6,10 @@ import numpy as np
 
 from noseload.model.crawl.equilibrium import CreepEquilibrium, N, StandingEquilibrium, resting_pose, vehicle_scales
 from noseload.model.crawl.load_budget import centre_of_gravity
+from noseload.model.crawl.standing_faults import standing_fault
 from noseload.model.parameters import ENDS, axle_of, check_links, is_same, kernel_parameters, measured_shock_length
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.solvers.newton import Solution, solve
 
 LEVEL = 0.0
@@ -30,7 +32,7 @@ class Standing:
         (distance, height, wheelbase) of the centre of gravity, m: see `centre_of_gravity`.
     nfev : int
     base : Standing or None
-        Of the vehicle that this set-up changes.
+        Of the vehicle that this setup changes.
     """
 
     vehicle: Vehicle
@@ -68,7 +70,7 @@ def stand(vehicle: Vehicle) -> Standing:
     """Solve the standing pose on level ground.
 
     A vehicle as measured stands with its shocks at their measured lengths, which sets their free
-    lengths; a set-up stands on the springs of its base, or with the ride height reset to its base's.
+    lengths; a setup stands on the springs of its base, or with the ride height reset to its base's.
 
     Returns
     -------
@@ -79,9 +81,16 @@ def stand(vehicle: Vehicle) -> Standing:
     MissingDataError
         No links in the file (level A).
     SolverError
-        No standing pose; names the equation.
+        No standing pose; says what of the vehicle is in the way, and carries the solver's own error as its cause.
     """
-    return _stand(vehicle, stand(vehicle.base) if vehicle.base is not None else None)
+    base = stand(vehicle.base) if vehicle.base is not None else None
+    try:
+        return _stand(vehicle, base)
+    except SolverError as error:
+        given = given_free_lengths(vehicle, None if base is None else base.free_lengths)
+        raise SolverError(
+            error.status, f"{vehicle.name} does not stand: {standing_fault(vehicle, given)}", error.result
+        ) from error
 
 
 def _stand(vehicle, base):
@@ -114,7 +123,7 @@ def _stand(vehicle, base):
 def given_free_lengths(vehicle, base_free_lengths):
     """Free lengths (rear, front) that need not be solved, m, else None.
 
-    A set-up that does not itself give a free length keeps the collars of its base, unless its ride
+    A setup that does not itself give a free length keeps the collars of its base, unless its ride
     height is reset.
     """
     given = tuple(axle_of(vehicle, end).shock.free_length for end in ENDS)
@@ -136,7 +145,7 @@ def _with_free_lengths(equilibrium, free):
 
 
 def base_chassis_pose(vehicle, pose):
-    """Chassis z and theta that put the chassis of a set-up where its base stands, given the base's.
+    """Chassis z and theta that put the chassis of a setup where its base stands, given the base's.
 
     The centre of gravity may have moved in the chassis; the chassis itself stands as before, or higher and
     lower over its axles by `ride_height_shift`.

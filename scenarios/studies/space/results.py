@@ -8,7 +8,7 @@ import numpy as np
 from noseload.model.space.budget import LOAD_KEYS, TWIST_KEYS
 from noseload.model.space.parameters import WHEELS
 from noseload.model.units import grams_of_force
-from noseload.studies.result import Result, field_values
+from noseload.studies.result import field_values
 
 LIMITS = ("first_wheel_lift", "tip_over", "over_sideways", "grip", "torque", "fold")
 """Ways in which a climb in space ends."""
@@ -26,7 +26,7 @@ STATUS_WORDS = {
 
 
 @dataclass(frozen=True)
-class WheelLimits(Result):
+class WheelLimits:
     """Grades (deg) at which a climb in space ends, None where not reached.
 
     Attributes
@@ -63,7 +63,7 @@ class WheelLimits(Result):
 
 
 @dataclass(frozen=True)
-class Wheels(Result):
+class Wheels:
     """Four wheels in a steady crawl at one grade and heading; numbers are None where there is no such pose.
 
     Attributes
@@ -86,7 +86,6 @@ class Wheels(Result):
         Of `STATUS_WORDS`.
     """
 
-    picture = ""
     setup: str
     grade_deg: float
     heading_deg: float
@@ -132,10 +131,6 @@ class Wheels(Result):
         values = field_values(self, "state", "message", "status") | {"status": self.status}
         return values | ({"message": self.message} if self.message else {})
 
-    def nothing_to_draw(self) -> str:
-        """Why there is no picture, '' where there is one."""
-        return self.message or self.status if self.front_left_load_n is None else ""
-
     def __repr__(self):
         if self.front_left_load_n is None:
             return f"Wheels({self.setup}, {self.grade_deg:g} deg: {self.status})"
@@ -146,10 +141,9 @@ class Wheels(Result):
 
 
 @dataclass(frozen=True)
-class WheelsSweep(Result):
+class WheelsSweep:
     """Four wheels over grade, with the grades at which the climb ends."""
 
-    picture = ""
     setup: str
     heading_deg: float
     rows: tuple

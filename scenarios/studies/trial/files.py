@@ -1,4 +1,4 @@
-"""Files of a trial: the folder written whole or not at all, the plan and the key read back and checked."""
+"""Files of a trial: the folder written complete or not at all, the plan and the key read back and checked."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from noseload.model.file.limits import NESTED
 from noseload.output import write_folder
 
 from .document import TrialPlan
@@ -53,7 +54,7 @@ def reading_columns(repeats: int) -> list[str]:
 
 
 FITTING_COLUMNS = ["run", "code", "ride_height_mm", "pinion_angle_deg", "swap_minutes"]
-"""Columns of the installer's own readings; kept apart because they can tell the set-ups apart."""
+"""Columns of the installer's own readings; kept apart because they can tell the setups apart."""
 
 
 def trial_files(trial: SealedTrial, sheets: Mapping[str, bytes] | None = None) -> dict[str, bytes]:
@@ -80,7 +81,7 @@ def trial_files(trial: SealedTrial, sheets: Mapping[str, bytes] | None = None) -
 
 
 def write_trial(folder: str | os.PathLike, trial: SealedTrial, sheets: Mapping[str, bytes] | None = None) -> Path:
-    """Write the folder of a trial whole or not at all.
+    """Write the folder of a trial complete or not at all.
 
     Raises
     ------
@@ -199,6 +200,8 @@ def kept_commitment(folder: str | os.PathLike) -> str | None:
 def _read_json(path: Path) -> dict:
     try:
         value = json.loads(path.read_text(encoding="utf-8"))
+    except RecursionError:
+        raise TrialFileError(str(path), [NESTED]) from None
     except OSError as error:
         raise TrialFileError(str(path), [f"cannot be read: {error.strerror or error}"]) from None
     except ValueError as error:

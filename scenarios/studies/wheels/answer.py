@@ -417,7 +417,7 @@ def _shaft_part(lift, without):
 
 
 def together(answers: Sequence[WheelsAnswer]) -> list[dict[str, Any]]:
-    """Several set-ups beside the first: lifts, twist and loads, and what each changes."""
+    """Several setups beside the first: lifts, twist and loads, and what each changes."""
     first = answers[0]
     rows = []
     for answer in answers:
