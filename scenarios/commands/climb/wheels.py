@@ -331,6 +331,10 @@ def limit_lines(limits):
         angle = getattr(limits, f"{name}_grade_deg")
         said = f"{wheel_words(limits.first_wheel).removeprefix('the ')} lifts" if name == "first_wheel_lift" else words
         mark = "  <- first" if name == limits.first else ""
+        snap = limits.fold_grade_deg
+        if angle is not None and snap is not None and angle < snap - 1e-9 and name in ("tip_over", "over_sideways"):
+            lines.append(f"  {said:<34} falls there from the snap")
+            continue
         lines.append(f"  {said:<34} {'not reached' if angle is None else grade(angle)}{mark}")
     return lines
 

@@ -254,7 +254,7 @@ class SpaceClimb:
         start = np.append(point.state, point.parameter)
         small = LAST_DEPTHS[0] * self.equilibrium.numbers.axles[k]["tyre_radius"]
         for wheel in sorted((2 * k, 2 * k + 1), key=lambda j: -depths[j]):
-            found = self._at_no_depth(start, wheel, depths[wheel], k)
+            found = self._at_no_depth(start, wheel, depths[wheel], k) if depths[wheel] > 0.0 else None
             if found is None or found[1] > 2.0 * small:
                 continue
             grade, other_depth, other = found[0], found[1], wheel ^ 1

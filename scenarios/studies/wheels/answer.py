@@ -328,8 +328,7 @@ def all_headings(
         except SolverError:
             found.append((None, None, None))
             continue
-        over = [grade for grade in (limits.tip_over_grade_deg, limits.over_sideways_grade_deg) if grade is not None]
-        found.append((limits.first_wheel_lift_grade_deg, limits.first_wheel, min(over, default=None)))
+        found.append((limits.first_wheel_lift_grade_deg, limits.first_wheel, over_grade(limits)))
     lifts, wheel, over = zip(*found, strict=True)
     return Headings(vehicle.setup, tuple(headings), lifts, wheel, over)
 
@@ -369,9 +368,18 @@ def _lift_range(climb, others):
     return (min(known), max(known)) if others and known else (None, None)
 
 
+def over_grade(limits: WheelLimits) -> float | None:
+    """Grade at which the vehicle goes over, deg: an axle or a side carries nothing, or a snap takes it there."""
+    ends = [g for g in (limits.tip_over_grade_deg, limits.over_sideways_grade_deg) if g is not None]
+    if not ends:
+        return None
+    # A curve that folded back meets the end at a lower grade than the snap: the vehicle falls there from the snap.
+    return max(min(ends), limits.fold_grade_deg or 0.0)
+
+
 def _end(limits):
-    over = [g for g in (limits.tip_over_grade_deg, limits.over_sideways_grade_deg) if g is not None]
-    return min(over) if over else limits.steepest_deg
+    over = over_grade(limits)
+    return limits.steepest_deg if over is None else over
 
 
 def _grades(from_deg, end, step_deg):
