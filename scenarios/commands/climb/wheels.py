@@ -21,6 +21,8 @@ EXAMPLE = (
     "noseload wheels my-crawler.toml --grade 45; noseload wheels my-crawler.toml --sweep --plot wheels.png; "
     "noseload wheels my-crawler.toml --headings 10"
 )
+SHOWN_N = 1e-4
+"""Parts of the twist smaller than this are not printed."""
 SHARED_NOTE = (
     "How geared axles share the pull is not settled by statics; given is what holds where all wheels slip alike, and in "
     "brackets the range over front wheels that roll {first:+g} to {last:+g} % faster than rear ones."
@@ -205,7 +207,7 @@ def _answer_text(vehicle, answer):
     if row.front_left_load_n is None:
         return "\n".join(lines)
     lines += ["", _wheel_table(answer), "", *_pose_lines(answer)]
-    if row.twist_budget and row.twist_budget.get("own_shaft_n") is not None:
+    if any(abs(value or 0.0) > SHOWN_N for value in row.twist_budget.values()):
         lines += ["", _twist_table(row)]
     return "\n".join(lines)
 
@@ -252,7 +254,9 @@ def _pose_lines(answer):
     rows.append(("grip needed by one wheel", number(row.grip_needed)))
     if row.front_share is not None and answer.vehicle.drive.driven_axles == "both":
         spread = answer.ranges.get("front_share")
-        between = "" if spread is None else f" ({100 * spread[0]:.0f} to {100 * spread[1]:.0f} %)"
+        # Without a pull to share the shares of axles that work against each other mean nothing.
+        said = spread is not None and -1.0 <= spread[0] and spread[1] <= 2.0
+        between = "" if not said else f" ({100 * spread[0]:.0f} to {100 * spread[1]:.0f} %)"
         rows.append(("front wheels pull", f"{100 * row.front_share:.0f} %{between} of it all"))
     width = max(len(name) for name, _ in rows)
     return [f"  {name:<{width}}  {value}" for name, value in rows]
@@ -262,7 +266,7 @@ def _twist_table(row):
     parts = [
         (TWIST_WORDS[key], f"{grams(value)}", f"{value:+z.3f} N")
         for key, value in row.twist_budget.items()
-        if value is not None and abs(value) > 1e-4
+        if value is not None and abs(value) > SHOWN_N
     ]
     parts.append(("half of front left less front right", grams(row.twist_n), f"{row.twist_n:+z.3f} N"))
     return table(("where the twist of the front axle comes from", "as a scale reads", ""), parts)

@@ -33,7 +33,17 @@ PART_LOOKS = (
     ("#c9d2d9", ""),
 )
 """Colour and hatch of the parts of the twist."""
-STEEPEST_DEG = 90.0
+COURSES = (
+    "nose uphill",
+    "45 left",
+    "uphill to the right",
+    "135 left",
+    "nose downhill",
+    "135 right",
+    "uphill to the left",
+    "45 right",
+)
+"""Headings of a polar picture, from the top to the left."""
 
 
 def _column(rows, key):
@@ -163,28 +173,32 @@ def plot_headings(answers, ax=None):
     Parameters
     ----------
     answers : sequence of Headings
-    ax : polar Axes
+    ax : Axes
+        Polar ones, or plain ones with the heading along x.
 
     Returns
     -------
     Axes
     """
+    polar = hasattr(ax, "set_theta_zero_location")
     for k, answer in enumerate(answers):
         colour, dash = look(k)
-        turn = np.radians([*answer.headings_deg, answer.headings_deg[0] + 360.0])
+        turn = np.array([*answer.headings_deg, answer.headings_deg[0] + 360.0])
+        turn = np.radians(turn) if polar else turn
         lift = [np.nan if g is None else g for g in answer.first_lift_grade_deg]
         tips = [np.nan if g is None else g for g in answer.over_grade_deg]
         ax.plot(turn, [*lift, lift[0]], color=colour, ls=dash, lw=2.0, label=f"{answer.setup}: first wheel lifts")
         if k == 0 and np.isfinite(tips).any():
             ax.plot(turn, [*tips, tips[0]], color=FAINT, lw=1.2, label=f"{answer.setup}: goes over")
+    ax.set_ylim(bottom=0.0)
+    if not polar:
+        ax.set_xlabel("heading, deg: 0 straight up, 90 the right side uphill")
+        ax.set_ylabel("grade, deg")
+        return ax
     ax.set_theta_zero_location("N")
     ax.set_theta_direction(1)
     ax.set_xticks(np.radians(np.arange(0, 360, 45)))
-    ax.set_xticklabels(
-        ["nose uphill", "45 left", "uphill to the right", "135 left", "nose downhill", "135 right", "uphill to the left", "45 right"],
-        fontsize=8,
-    )  # fmt: skip
-    ax.set_ylim(bottom=0.0)
+    ax.set_xticklabels(COURSES, fontsize=8)
     ax.tick_params(axis="y", labelsize=8, labelcolor=FAINT)
     return ax
 

@@ -90,7 +90,9 @@ class WheelsAnswer(Result):
 
     def nothing_to_draw(self) -> str:
         """Why there is no picture, '' where there is one."""
-        return self.row.nothing_to_draw() or ("" if self.pose is not None else "a rigid vehicle has no pose to draw")
+        if self.row.front_left_load_n is None:
+            return self.row.message or self.row.status
+        return "" if self.pose is not None else "a rigid vehicle has no pose to draw"
 
     def __repr__(self):
         return f"WheelsAnswer({self.row!r}; {sentence(self)})"
@@ -174,11 +176,22 @@ class Headings(Result):
 class SpringClimb:
     """Poses of a vehicle on its springs over grade at one heading; options as of `SpaceClimb`."""
 
-    def __init__(self, vehicle: Vehicle, **options: Any):
+    def __init__(
+        self,
+        vehicle: Vehicle,
+        *,
+        heading_deg: float,
+        mismatch: float | None,
+        shafts: bool,
+        blocks: Mapping[str, float] | None,
+        standing: Any,
+    ):
         check_links(vehicle)
         from noseload.studies.space.climb import SpaceClimb
 
-        self.climb = SpaceClimb(vehicle, **options)
+        self.climb = SpaceClimb(
+            vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=blocks, standing=standing
+        )
         self.standing = self.climb.standing
 
     def row(self, grade_deg: float) -> Wheels:
@@ -201,8 +214,16 @@ class SpringClimb:
         return space_pose(self.climb.equilibrium.numbers, row.state, self.climb.equilibrium.blocks)
 
 
-def wheel_climb(vehicle: Vehicle, **options: Any) -> Any:
-    """The path of a vehicle on four wheels: on springs, or rigid where the file has none.
+def wheel_climb(
+    vehicle: Vehicle,
+    *,
+    heading_deg: float = 0.0,
+    mismatch: float | None = None,
+    shafts: bool = True,
+    blocks: Mapping[str, float] | None = None,
+    standing: Any = None,
+) -> Any:
+    """The path of a vehicle on four wheels: on springs, or rigid where the file has none; blocks in m.
 
     Raises
     ------
@@ -212,13 +233,15 @@ def wheel_climb(vehicle: Vehicle, **options: Any) -> Any:
         The links do not hold an axle.
     """
     if vehicle.level != "A":
-        return SpringClimb(vehicle, **options)
-    if options.get("blocks"):
+        return SpringClimb(
+            vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=blocks, standing=standing
+        )
+    if blocks:
         raise MissingDataError(
             f"{vehicle.file or vehicle.name}: a rigid vehicle (level A) rocks on a block under one wheel; add links, shocks and "
             "springs (level B) for `--block`"
         )
-    return RigidClimb4(vehicle, heading_deg=options.get("heading_deg", 0.0))
+    return RigidClimb4(vehicle, heading_deg=heading_deg)
 
 
 def plausible_mismatches(vehicle: Vehicle) -> tuple[float, ...]:
@@ -320,8 +343,7 @@ def all_headings(
     headings = [k * step_deg for k in range(int(360.0 / step_deg - 1e-9) + 1)]
     standing, found = None, []
     for heading in headings:
-        options: dict[str, Any] = {"heading_deg": heading, "mismatch": mismatch, "shafts": shafts}
-        climb = wheel_climb(vehicle, **options, **({} if standing is None else {"standing": standing}))
+        climb = wheel_climb(vehicle, heading_deg=heading, mismatch=mismatch, shafts=shafts, standing=standing)
         standing = getattr(climb, "standing", None)
         try:
             limits = climb.limits
@@ -343,18 +365,19 @@ def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
     """The climb asked for, those of plausible mismatches by percent, and the one without shafts."""
     check_options(vehicle, mismatch, blocks)
     metres = {wheel: 1e-3 * height for wheel, height in (blocks or {}).items() if height}
-    options = {"heading_deg": heading_deg, "mismatch": mismatch, "shafts": shafts, "blocks": metres}
-    climb = wheel_climb(vehicle, **options)
+    climb = wheel_climb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=metres)
     if vehicle.level == "A":
         return climb, {}, None
-    options["standing"] = climb.standing
     percents = plausible_mismatches(vehicle) if mismatch is None else ()
-    others = {percent: wheel_climb(vehicle, **{**options, "mismatch": percent}) for percent in percents}
-    has_shafts = shafts and any(getattr(vehicle, end).axle_ratio is not None for end in ("rear", "front"))
-    if not has_shafts:
+    others = {
+        percent: wheel_climb(
+            vehicle, heading_deg=heading_deg, mismatch=percent, shafts=shafts, blocks=metres, standing=climb.standing
+        )
+        for percent in percents
+    }
+    if not shafts or all(getattr(vehicle, end).axle_ratio is None for end in ("rear", "front")):
         return climb, others, None
-    options.pop("standing")
-    return climb, others, wheel_climb(vehicle, **{**options, "shafts": False})
+    return climb, others, wheel_climb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=False, blocks=metres)
 
 
 def _range(key, row, others):
