@@ -144,7 +144,9 @@ def test_impossible_readings_are_refused(cell):
     cells = lines[place].split(",")
     cells[3] = cell
     lines[place] = ",".join(cells)
-    with pytest.raises(ReadingsFileError, match=f"row {place + 1}, column front_g: {float(cell):g} g (is no reading of|must be)"):
+    with pytest.raises(
+        ReadingsFileError, match=f"row {place + 1}, column front_g: {float(cell):g} g (is no reading of|must be)"
+    ):
         parse_readings("\n".join(lines), WEIGH_LAYOUT)
 
 
