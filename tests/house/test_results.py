@@ -63,10 +63,22 @@ def _links():
     return links(demo(), grade_deg=30.0)
 
 
-def _lean():
-    from noseload.studies.climb.lean import lean
+def _wheels():
+    from noseload.studies.wheels.answer import wheels_answer
 
-    return lean(demo())
+    return wheels_answer(demo(), grade_deg=45.0)
+
+
+def _wheel_sweep():
+    from noseload.studies.wheels.answer import sweep_wheels
+
+    return sweep_wheels(demo(), step_deg=5.0)
+
+
+def _headings():
+    from noseload.studies.wheels.answer import all_headings
+
+    return all_headings(demo(), step_deg=45.0)
 
 
 def _rank():
@@ -190,7 +202,9 @@ MAKERS = {
     "punch": lambda: punch(demo(), grade_deg=35.0, duration_s=0.3),
     "modes": lambda: standing_modes(demo()),
     "links": _links,
-    "lean": _lean,
+    "wheels": _wheels,
+    "wheel_sweep": _wheel_sweep,
+    "headings": _headings,
     "weigh": _weighing,
     "readings": _readings,
     "many": _many,
@@ -289,7 +303,9 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "PunchResult",
         "Modes",
         "LinkStudy",
-        "Lean",
+        "Headings",
+        "WheelSweep",
+        "WheelsAnswer",
         "Weighing",
         "ReadingsResult",
         "PunchMany",
@@ -365,7 +381,9 @@ def test_a_result_serves_tables_pictures_and_keys(name, capsys):
         ("sweep", ["sweep", "--step", "5"]),
         ("links", ["links", "--grade", "30"]),
         ("punch", ["punch", "--grade", "35", "--duration", "0.3"]),
-        ("lean", ["lean"]),
+        ("wheels", ["wheels"]),
+        ("wheel_sweep", ["wheels", "--sweep"]),
+        ("headings", ["wheels", "--headings", "45"]),
         ("weigh", ["weigh"]),
     ],
 )
