@@ -174,6 +174,11 @@ def load(force_n):
     return "-" if force_n is None else f"{grams(force_n)} ({force_n:z.2f} N)"
 
 
+def signed_load(force_n):
+    """'+14 g (+0.14 N)'."""
+    return "-" if force_n is None else f"{grams_of_force(force_n):+z.0f} g ({force_n:+z.2f} N)"
+
+
 def grade(angle_deg):
     """'45.00 deg (100 %)'; a dash for no grade."""
     if angle_deg is None:

@@ -230,6 +230,23 @@ def _axes_height_points(ax):
     return box.height * ax.figure.get_size_inches()[1] * 72.0
 
 
+def mark_grade(ax, angle_deg, text, *, colour=INK, height=0.97):
+    """A thin vertical line with a word beside it."""
+    ax.axvline(angle_deg, color=colour, lw=0.9, ls=(0, (3, 2)))
+    ax.annotate(
+        text,
+        (angle_deg, height),
+        xycoords=("data", "axes fraction"),
+        xytext=(-3, 0),
+        textcoords="offset points",
+        rotation=90,
+        ha="right",
+        va="top",
+        fontsize=8,
+        color=colour,
+    )
+
+
 def save_figure(figure, path, *, description=None, dpi=160):
     """Write a figure as PNG, SVG or PDF by its suffix, complete or not at all; no dates inside.
 
