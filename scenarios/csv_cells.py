@@ -15,8 +15,8 @@ LARGEST = {
 """Unit -> largest size of any reading of a model vehicle."""
 LARGEST_PLAIN = 1e6
 """The same of a number without a unit."""
-SMALLEST = 1e-9
-"""Size below which a number other than zero is no reading, in any unit."""
+SMALLEST = 1e-30
+"""Size below which a number other than zero is no reading, nor what rounding leaves of one."""
 
 
 def is_physical(number: float, unit: str) -> bool:
