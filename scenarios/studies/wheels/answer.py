@@ -207,6 +207,35 @@ class SpringClimb:
 
         return limits_of(self.climb)
 
+    @property
+    def first_lift_deg(self) -> float | None:
+        """Grade at which the first wheel lifts; only the path up to there is needed."""
+        return self.limits.first_wheel_lift_grade_deg
+
+    @cached_property
+    def _below(self) -> Wheels:
+        """The pose a little below the first lift."""
+        from .nearby import BELOW_DEG
+
+        return self.row((self.first_lift_deg or 0.0) - BELOW_DEG)
+
+    def lift_of(self, other: "SpringClimb") -> float | None:
+        """First lift of the same vehicle under another law of traction, deg: by steps from here, else along its path."""
+        from .nearby import lift_nearby
+
+        found = None if self.first_lift_deg is None else lift_nearby(self.climb, other.climb, self._below)
+        return other.first_lift_deg if found is None else found
+
+    def values_of(self, other: "SpringClimb", row: Wheels) -> Mapping[str, Any]:
+        """Numbers of RANGED of the other law at the grade of a row of this one."""
+        from .nearby import pose_nearby
+
+        found = pose_nearby(self.climb, other.climb, row)
+        if found is not None:
+            return found
+        there = other.row(row.grade_deg)
+        return {key: getattr(there, key) for key in RANGED}
+
     def pose(self, row: Wheels) -> Any:
         """Where everything is in a solved pose."""
         from noseload.model.space.places import space_pose
@@ -285,7 +314,7 @@ def wheels_answer(
     """
     climb, others, without = _climbs(vehicle, heading_deg, mismatch, shafts, blocks)
     row = climb.row(grade_deg)
-    rows = [other.row(grade_deg) for other in others.values()]
+    rows = [climb.values_of(other, row) for other in others.values()]
     return WheelsAnswer(
         vehicle,
         row,
@@ -381,12 +410,12 @@ def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
 
 
 def _range(key, row, others):
-    values = [value for value in (getattr(r, key) for r in (row, *others)) if value is not None]
+    values = [value for value in (getattr(row, key), *(other[key] for other in others)) if value is not None]
     return (min(values), max(values)) if others and values else None
 
 
 def _lift_range(climb, others):
-    lifts = [c.limits.first_wheel_lift_grade_deg for c in (climb, *others.values())]
+    lifts = [climb.limits.first_wheel_lift_grade_deg, *(climb.lift_of(other) for other in others.values())]
     known = [lift for lift in lifts if lift is not None]
     return (min(known), max(known)) if others and known else (None, None)
 
