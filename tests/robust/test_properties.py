@@ -1,6 +1,7 @@
 """What holds for any text at all, tried by Hypothesis (extra `test`)."""
 
 import json
+import tempfile
 
 import pytest
 
@@ -8,6 +9,7 @@ hypothesis = pytest.importorskip("hypothesis", reason="hypothesis (extra `test`)
 
 from hypothesis import given, settings  # noqa: E402
 from hypothesis import strategies as st  # noqa: E402
+from hypothesis.configuration import set_hypothesis_home_dir  # noqa: E402
 
 from noseload.commands.terminal import plain_text  # noqa: E402
 from noseload.csv_input import ReadingsFileError, parse_readings  # noqa: E402
@@ -18,6 +20,8 @@ from noseload.pages.html import text as html_text  # noqa: E402
 from noseload.plain import FORMULA, UNSAFE  # noqa: E402
 from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT  # noqa: E402
 
+set_hypothesis_home_dir(tempfile.mkdtemp(prefix="hypothesis-"))
+"""What it notes down stays out of the project's folder."""
 ANY_TEXT = st.text(st.characters(), max_size=60)
 LINES = st.lists(
     st.sampled_from(["name", "wheelbase_mm", "[rear]", "=", "318", '"x"', "[", "]", "\n", ".", "#", "\\", "nan"])
