@@ -2,6 +2,7 @@
 
 from .codegen import Kernel
 from .modules import array_module, fill, scalar_module
+from .script import space_script
 from .space_assembly import AXLE, CHASSIS, RODS, SIDES, TENSIONS, USES, assemble_axle, symbols
 
 BLOCKS = tuple(f"{side}_block" for side in SIDES)
@@ -58,9 +59,9 @@ def derive_space_kernels():
     return [axle, observed], entries
 
 
-def _order_module(entries):
-    """Text of the module that tells the order of numbers."""
-    groups = {
+def _orders(entries):
+    """Names and places of the kernels' numbers, by the name of their order."""
+    return {
         "CHASSIS": CHASSIS,
         "AXLE": AXLE,
         "TENSIONS": TENSIONS,
@@ -70,6 +71,11 @@ def _order_module(entries):
         "ENTRY_ROWS": tuple(i for i, _ in entries),
         "ENTRY_COLUMNS": tuple(j for _, j in entries),
     }
+
+
+def _order_module(entries):
+    """Text of the module that tells the order of numbers."""
+    groups = _orders(entries)
     lines = [
         '"""Order of the numbers in space. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
         "",
@@ -86,4 +92,5 @@ def space_modules():
         "space_order.py": _order_module(entries),
         "scalar_space.py": scalar_module("space", kernels),
         "array_space.py": array_module("space", kernels),
+        "kernels_space.js": space_script(kernels, _orders(entries)),
     }

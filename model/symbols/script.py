@@ -1,6 +1,7 @@
 """Kernels printed as a script for browsers, from the tapes that the Python kernels are printed from.
 
-Names are short because a page carries the text: arguments are arrays called `a` to `h`, values count up in base 36.
+Names are short because a page carries the text: arguments are arrays called `a` to `h`, values count up in base 36 after a q, which begins no
+word that the language keeps for itself.
 """
 
 from .codegen import Kernel, lower
@@ -78,12 +79,23 @@ def print_script(kernel: Kernel) -> str:
                 if uses[k] == 1 and len(expression) <= _LONGEST_TERM:
                     text[k] = f"({expression})"
                 else:
-                    text[k] = f"v{_numeral(len(lines))}"
+                    text[k] = f"q{_numeral(len(lines))}"
                     lines.append(f"{text[k]}={expression}")
             else:
                 text[k] = expression
     body = f"const {','.join(lines)};" if lines else ""
     return f"{kernel.name}({','.join(names)}){{{body}return[{','.join(text[k] for k in outputs)}]}}"
+
+
+_HEAD = "// Kernels. Written by `python -m noseload.model.symbols.derive`; do not edit.\n"
+_NAMES = "const{sin,cos,tan,tanh,cosh,exp,sqrt,abs,sign}=Math,P=x=>x>0?x:0,S=x=>x>0?1:0;\n"
+
+
+def space_script(kernels: list[Kernel], orders: dict[str, tuple]) -> str:
+    """Text of the script of the vehicle in space: `SPACE`, its functions and the orders of their numbers."""
+    lists = ",".join(f"{name}:{list(order)!r}" for name, order in orders.items()).replace("'", '"').replace(", ", ",")
+    members = ",\n".join(print_script(kernel) for kernel in kernels)
+    return f"{_HEAD}const SPACE=(()=>{{{_NAMES}return{{{lists},\n{members}}}}})();\n"
 
 
 def script_module(kernels: dict[str, Kernel], parameters: list) -> str:
@@ -98,8 +110,4 @@ def script_module(kernels: dict[str, Kernel], parameters: list) -> str:
     """
     order = ",".join(f'"{symbol.name}"' for symbol in parameters)
     members = ",\n".join(print_script(kernels[name]) for name in SCRIPT_KERNELS)
-    return (
-        "// Kernels. Written by `python -m noseload.model.symbols.derive`; do not edit.\n"
-        "const KERNELS=(()=>{const{sin,cos,tan,tanh,cosh,exp,sqrt,abs,sign}=Math,P=x=>x>0?x:0,S=x=>x>0?1:0;\n"
-        f"return{{PARAMETERS:[{order}],\n{members}}}}})();\n"
-    )
+    return f"{_HEAD}const KERNELS=(()=>{{{_NAMES}return{{PARAMETERS:[{order}],\n{members}}}}})();\n"

@@ -210,6 +210,28 @@ def test_a_punch_ends_as_that_of_the_command_line(page, report):
     assert len(page.find_elements("css selector", "#live-punch-films svg")) == len(report.members)
 
 
+def test_the_first_wheel_to_lift_and_what_moves_it(page, report):
+    """The words on grade, wheel and twist are those of the command line; springs move them; past the lift no load stands."""
+    from noseload.studies.space.wheels import wheels, wheels_sweep
+
+    member = report.members[0]
+    words = text_of(page, "wheels-answer")
+    limits = wheels_sweep(member.vehicle, step_deg=60.0).limits
+    bare = wheels_sweep(member.vehicle, step_deg=60.0, shafts=False).limits
+    assert f"The {limits.first_wheel.replace('_', ' ')} wheel lifts first" in words
+    lifts = [float(x) for x in re.findall(r"([\d.]+) deg", words)]
+    assert lifts[0] == pytest.approx(limits.first_wheel_lift_grade_deg, abs=0.05000001)
+    assert lifts[1] == pytest.approx(bare.first_wheel_lift_grade_deg, abs=0.05000001)
+    row = wheels(member.vehicle, grade_deg=40.0)
+    assert f"differ by {grams_of_force(abs(row.twist_n)):.0f} g each way" in words
+    give(page, "wheels-rear", 2)
+    wait(page, f"return document.getElementById('live-wheels-answer').textContent !== {words!r}")
+    assert number_in(text_of(page, "wheels-answer").partition("at ")[2]) > lifts[0] + 1.0
+    give(page, "wheels-rear", 1)
+    give(page, "wheels-grade", 70)
+    wait(page, "return document.getElementById('live-wheels-answer').textContent.includes('Past the first lift')")
+
+
 def test_films_can_be_told_apart_against_chance(page):
     """Ten answers; the interval is the exact one of the library."""
     from scipy.stats import binomtest

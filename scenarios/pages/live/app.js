@@ -9,6 +9,9 @@
   const say = (key, given = {}) => W[key].replace(/\{(\w+)\}/g, (_, name) => (name in given ? given[name] : ""));
   const signed = (value, digits = 0) => { const text = Math.abs(value).toFixed(digits); return Number(text) === 0 ? text : (value > 0 ? "+" : "\u2212") + text; };
   const grams = (force) => force / GRAM, degrees = (angle) => angle / RADIANS;
+  // A set-up carries only the values that are not the base's.
+  const common = data.setups[0].numbers.values;
+  for (const setup of data.setups) setup.numbers.values = { ...common, ...setup.numbers.values };
   const bases = data.setups.map((setup) => stand(setup.numbers)), paths = [];
   const pathOf = (k) => paths[k] || (paths[k] = bases[k].failed ? null : climb(bases[k]));
   const ready = [];
@@ -358,6 +361,54 @@
       find("punch-films").textContent = "";
       if (good.length) play(filmsIn(find("punch-films"), good), 1);
     });
+  }
+
+  // Which wheel goes first --------------------------------------------------------
+  const wheelsAnswer = find("wheels-answer");
+  if (wheelsAnswer) {
+    const inputs = ["grade", "ratio", "rear", "front"].map((name) => find(`wheels-${name}`)), off = find("wheels-off");
+    const [gradeInput, ratioInput, rearInput, frontInput] = inputs, built = ratioInput ? Number(ratioInput.value) : null;
+    const bare = data.setups.map((setup) => setup.wheels && firstLift(withSpace(setup.wheels, { shafts: false })).lift);
+    const plain = data.setups.map((setup) => setup.wheels && firstLift(setup.wheels));
+    const draw = fromBehind(find("wheels-drawing"), W);
+    let path = plain[0], soon = 0;
+    const deg = (angle) => (angle / RADIANS).toFixed(1);
+    const say0 = () => {
+      const parts = [path.lift === null ? say("wheels_none", { why: path.ended }) : path.both ? say("wheels_both", { axle: W[path.both], grade: deg(path.lift) }) : say("wheels_lift", { wheel: W[path.wheel], grade: deg(path.lift) })];
+      if (bare[0] !== null && !(off && off.checked)) parts.push(say("wheels_shafts", { grade: deg(bare[0]) }));
+      if (other && plain[other] && plain[other].lift !== null && plain[0].lift !== null) {
+        parts.push(say("wheels_links", { setup: data.setups[other].label, grade: deg(plain[other].lift), change: signed((plain[other].lift - plain[0].lift) / RADIANS, 1) }));
+      }
+      return parts;
+    };
+    const showWheels = () => {
+      const grade = Number(gradeInput.value) * RADIANS, parts = say0();
+      let row = null;
+      if (path.lift === null || grade <= path.lift) {
+        const before = path.rows.filter((r) => r.grade <= grade + 1e-12).pop();
+        row = before && wheelsAt(path.vehicle, before, grade);
+      }
+      if (row) parts.push(say("wheels_twist", { grade: gradeInput.value, twist: (Math.abs(grams(row.loads[2] - row.loads[3])) / 2).toFixed(0) }));
+      else parts.push(W.wheels_past);
+      wheelsAnswer.textContent = parts.join(" ");
+      draw(row, data.setups[0].numbers.wheelbase);
+    };
+    const solveWheels = () => {
+      const ratio = ratioInput && Number(ratioInput.value) !== built ? Number(ratioInput.value) : null;
+      path = firstLift(withSpace(data.setups[0].wheels, { shafts: !(off && off.checked), ratio, rearSprings: Number(rearInput.value), frontSprings: Number(frontInput.value) }));
+      showWheels();
+    };
+    const later = (work, wait) => { window.clearTimeout(soon); soon = window.setTimeout(work, wait); };
+    for (const input of inputs) if (input) {
+      const told = find(`${input.id.slice(5)}-told`);
+      input.addEventListener("input", () => {
+        told.textContent = input.value + input.dataset.unit;
+        input.setAttribute("aria-valuetext", told.textContent);
+        later(input === gradeInput ? showWheels : solveWheels, input === gradeInput ? 0 : RESTS_MS);
+      });
+    }
+    if (off) off.addEventListener("change", () => later(solveWheels, 0));
+    showWheels();
   }
 
   // Could you tell? --------------------------------------------------------------

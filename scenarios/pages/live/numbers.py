@@ -12,8 +12,9 @@ from noseload.model.vehicle import Vehicle
 
 if TYPE_CHECKING:
     from noseload.studies.climb.standing import Standing
+    from noseload.studies.space.climb import SpaceStanding
 
-SCRIPTS = ("solving.js", "crawl.js", "motion.js", "figures.js")
+SCRIPTS = ("solving.js", "crawl.js", "motion.js", "figures.js", "space.js")
 """Solvers in the order in which they build on each other; the kernels come before them."""
 PAGE_SCRIPTS = ("view.js", "app.js")
 """What only a page needs, after the solvers."""
@@ -52,6 +53,31 @@ def _places(vehicle: Vehicle) -> dict[str, list[float]]:
     return places | {end: [float(x) for x in axle_centre(vehicle, end)] for end in ENDS}
 
 
+def space_numbers_of(standing: SpaceStanding) -> dict[str, Any]:
+    """What the script needs of one vehicle on four wheels, SI.
+
+    Parameters
+    ----------
+    standing : SpaceStanding
+
+    Returns
+    -------
+    dict
+        `axles` (numbers of the axle kernel, rear and front), `masses` (kg), `driven`, `weight` (N), `wheelbase` (m),
+        `state` (standing pose, 26) and `measured` shock lengths (m).
+    """
+    numbers = standing.equilibrium.numbers
+    return {
+        "axles": [[float(value) for value in values] for values in numbers.ordered()],
+        "masses": [float(mass) for mass in numbers.masses],
+        "driven": list(numbers.driven),
+        "weight": float(numbers.weight),
+        "wheelbase": float(numbers.wheelbase),
+        "state": [float(value) for value in standing.solution.state],
+        "measured": [float(length) for length in standing.side_view.measured_lengths],
+    }
+
+
 def live_scripts() -> str:
     """Solvers, drawings and sections as one text for the page, in a scope of their own."""
     own = [files("noseload.pages.live").joinpath(name).read_text(encoding="utf-8") for name in PAGE_SCRIPTS]
@@ -72,4 +98,8 @@ def live_style() -> str:
 def solver_script() -> str:
     """Kernels and solvers as one text, for a page or another engine."""
     own = [files("noseload.pages.live").joinpath(name).read_text(encoding="utf-8") for name in SCRIPTS]
-    return "\n".join([files("noseload.model.generated").joinpath("kernels.js").read_text(encoding="utf-8"), *own])
+    kernels = [
+        files("noseload.model.generated").joinpath(name).read_text(encoding="utf-8")
+        for name in ("kernels.js", "kernels_space.js")
+    ]
+    return "\n".join([*kernels, *own])

@@ -9,7 +9,7 @@ from noseload.model.parameters import ENDS, LINKS
 from noseload.model.units import grams_of_force
 from noseload.pages.html import Markup, element, embedded_json, join, of_class, paragraph
 
-from .numbers import live_scripts, vehicle_numbers
+from .numbers import live_scripts, space_numbers_of, vehicle_numbers
 from .words import ENGLISH
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ SIDES = ("chassis", "axle")
 REACH_MM = 25.0
 """How far a reader may move a link end, mm each way, where no search says how far it may."""
 SAVED_GRADES_DEG = (0.0, 15.0, 30.0, 45.0, 55.0)
-SECTIONS = ("guess", "tilt", "move", "push", "punch", "blind", "own", "why")
+SECTIONS = ("guess", "tilt", "move", "push", "punch", "wheels", "blind", "own", "why")
 """Names of the sections in their order."""
 SHOWN_LEVERS = 3
 
@@ -38,6 +38,12 @@ def _alive(report: Report) -> list[ReportMember]:
     return [] if report.members[0].rigid else [member for member in report.members if not member.rigid]
 
 
+def _against(base: dict[str, Any], own: dict[str, Any]) -> dict[str, Any]:
+    """Numbers of a setup with only those values that are not the base's: the script puts them together again."""
+    changed = {name: value for name, value in own["values"].items() if base["values"].get(name) != value}
+    return own | {"values": changed}
+
+
 def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
     """Everything the script needs, and nothing that it can work out itself."""
     members = _alive(report)
@@ -50,12 +56,17 @@ def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
         if row.front_load_n is not None
     ]
     most = report.most
+    numbers = [vehicle_numbers(member.climb.standing) for member in members]
     budgets = [row.budget for member in members for row in member.sweep.rows]
     return {
         "words": words,
         "setups": [
-            {"label": member.name.replace("_", " "), "numbers": vehicle_numbers(member.climb.standing)}
-            for member in members
+            {
+                "label": member.name.replace("_", " "),
+                "numbers": _against(numbers[0], numbers[k]) if k else numbers[0],
+                "wheels": None if member.on_wheels is None else space_numbers_of(member.on_wheels),
+            }
+            for k, member in enumerate(members)
         ],
         "grade_deg": report.grade_deg,
         "punch_grade_deg": report.punch_grade_deg if report.punch_grade_deg is not None else report.grade_deg,
@@ -246,6 +257,30 @@ def _punch(report: Report, words: dict[str, str]) -> Markup | None:
     )
 
 
+def _wheels(report: Report, words: dict[str, str]) -> Markup | None:
+    member = report.members[0]
+    if member.on_wheels is None:
+        return None
+    axle = next((a for a in (member.vehicle.front, member.vehicle.rear) if a.axle_ratio is not None), None)
+    spread = None
+    if report.lift_range_deg is not None:
+        low, high = report.lift_range_deg
+        spread = paragraph(_filled(words, "wheels_range", base=member.name, low=f"{low:.1f}", high=f"{high:.1f}"))
+    return _part(
+        "wheels",
+        words["wheels_title"],
+        paragraph(words["wheels_text"]),
+        element("p", attributes={"id": "live-wheels-answer", "class": "answer", "aria-live": "polite"}),
+        _empty("div", "wheels-drawing"),
+        _slider("wheels-grade", words["tilt_label"], 0, 75, 0.5, min(40.0, report.grade_deg), "\N{DEGREE SIGN}"),
+        _box("wheels-off", words["wheels_off"]) if axle is not None else None,
+        None if axle is None else _slider("wheels-ratio", words["wheels_ratio"], 1.5, 6, 0.1, axle.axle_ratio),
+        _slider("wheels-rear", words["wheels_rear"], 0.5, 3, 0.05, 1, " x"),
+        _slider("wheels-front", words["wheels_front"], 0.5, 3, 0.05, 1, " x"),
+        spread,
+    )
+
+
 def _blind(report: Report, words: dict[str, str], base: str, other: str | None) -> Markup | None:
     if other is None or report.punch_grade_deg is None:
         return None
@@ -318,6 +353,7 @@ def live_part(report: Report, words: dict[str, str] = ENGLISH) -> Markup | None:
         _move(words, [member.name.replace("_", " ") for member in members]),
         _push(report, words),
         _punch(report, words),
+        _wheels(report, words),
         _blind(report, words, base, other),
         _own(report, words),
         _why(report, words),

@@ -101,3 +101,34 @@ function bandChart(holder, label, measurable, noticed) {
     mark.setAttribute("d", here <= last ? `M${x(here)} ${top}V${height - bottom}` : "");
   } };
 }
+
+/** The vehicle from behind: chassis and axles rolled as solved, loads of the four wheels as bars and grams. */
+function fromBehind(holder, words) {
+  const svg = node("svg", { viewBox: "0 0 340 200", role: "img", class: "chart behind" }, holder), half = 84, middle = 170, floor = 128;
+  node("path", { class: "ground", d: `M20 ${floor}H320V${floor + 6}H20Z` }, svg);
+  const line = (name) => node("path", { class: name }, svg), body = line("frame"), axles = [line("axle front"), line("axle rear")];
+  const bars = WHEELS.map((wheel, i) => {
+    const left = wheel.endsWith("left"), x = left ? (i < 2 ? 46 : 8) : i < 2 ? 254 : 292;
+    node("text", { x: x + 20, y: 196, "text-anchor": "middle" }, svg, words[wheel].replace(/(rear|front) /, "$1\u00a0").split("\u00a0")[0]);
+    return { x, bar: node("rect", { x: x + 4, width: 32, class: "load-head" }, svg), text: node("text", { x: x + 20, "text-anchor": "middle" }, svg) };
+  });
+  return (row, wheelbase) => {
+    svg.setAttribute("aria-label", row ? WHEELS.map((wheel, i) => `${words[wheel]} ${(row.loads[i] / 9.80665e-3).toFixed(0)} g`).join(", ") : words.wheels_past);
+    // Left side up is positive; the left of the vehicle is on the left, seen from behind.
+    const wheelPath = (roll, size) => {
+      const c = Math.cos(roll), s = Math.sin(roll), at = (x, y) => [middle + x * c - y * s, floor - 34 - (-x * s + y * c)], box = (x) => path([at(x - 13, -34), at(x + 13, -34), at(x + 13, 34), at(x - 13, 34)], true);
+      return box(-half * size) + box(half * size) + path([at(-half * size, 0), at(half * size, 0)]);
+    };
+    const roll = row ? row.roll : 0, c = Math.cos(roll), s = Math.sin(roll), at = (x, y) => [middle + x * c - y * s, floor - 34 - (-x * s + y * c)];
+    axles[0].setAttribute("d", wheelPath(row ? row.axleRoll[1] : 0, 0.9));
+    axles[1].setAttribute("d", wheelPath(row ? row.axleRoll[0] : 0, 1));
+    body.setAttribute("d", path([at(-44, 14), at(44, 14), at(36, 78), at(-36, 78)], true));
+    const most = row ? Math.max(...row.loads) : 1;
+    bars.forEach(({ bar, text }, i) => {
+      const tall = row ? (34 * Math.max(0, row.loads[i])) / most : 0;
+      set(bar, { y: (182 - tall).toFixed(1), height: tall.toFixed(1) });
+      text.setAttribute("y", (178 - tall).toFixed(1));
+      text.textContent = row ? `${(row.loads[i] / 9.80665e-3).toFixed(0)}` : "\u2013";
+    });
+  };
+}

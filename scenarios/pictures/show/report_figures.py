@@ -19,7 +19,7 @@ from .portrait import draw_portrait
 
 WIDE, TALL = 5.0, 3.7
 """Inches; at 9 points the words can still be read on a phone."""
-THIN_S = 0.004
+THIN_S = 0.007
 """Samples of the drawn punch, s: finer than a pixel of a page is waste."""
 
 
@@ -98,32 +98,18 @@ def _limits(report):
             )
         )
     if not report.members[0].rigid:
-        for k, sweep in ((k, sweeps[k]) for k in _of_interest(report)):
-            figure, ax = _figure()
-            plot_budget(sweep, ax)
-            found.append(
-                (
-                    svg_text(figure),
-                    f"Budget of {sweep.setup} over grade",
-                    "Front axle load taken apart over grade: static load, what the grade takes from a rigid vehicle, what attitude takes or gives.",
-                    f"{sweep.setup}, {report.members[k].name}: where the front axle load goes in a steady crawl.",
-                )
+        sweep = sweeps[0]
+        figure, ax = _figure()
+        plot_budget(sweep, ax)
+        found.append(
+            (
+                svg_text(figure),
+                f"Budget of {sweep.setup} over grade",
+                "Front axle load taken apart over grade: static load, what the grade takes from a rigid vehicle, what attitude takes or gives.",
+                f"{sweep.setup}, {report.members[0].name}: where the front axle load goes in a steady crawl.",
             )
+        )
     return found
-
-
-def _of_interest(report):
-    """Places of the first setup and of the one that changes the front load most."""
-    known = (
-        []
-        if report.comparison is None
-        else [
-            (abs(d.front_load_n), k)
-            for k, d in enumerate(report.comparison.differences, start=1)
-            if d.front_load_n is not None
-        ]
-    )
-    return [0, max(known)[1]] if known else [0]
 
 
 def _still(report):

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from noseload.studies.levers.rank import Rank
     from noseload.studies.links.links import LinkStudy
     from noseload.studies.links.most_load import MostLoad
+    from noseload.studies.space.climb import SpaceStanding
     from noseload.studies.trial.sizing import Sizing
 
 GENERATIONS = 12
@@ -79,6 +80,8 @@ class ReportMember:
     at_grade: Creep
     links: LinkStudy | None = None
     punch: PunchResult | None = None
+    on_wheels: SpaceStanding | None = None
+    """Standing on four wheels; None where the file does not say enough of its y."""
 
     @property
     def rigid(self) -> bool:
@@ -104,6 +107,8 @@ class Report(Result):
     trial: TrialNeed | None
     assumed: tuple
     missing: tuple
+    lift_range_deg: tuple[float, float] | None = None
+    """Grades of the first wheel lift of the first set-up over plausible speeds of geared axles."""
     most: MostLoad | None = None
     """The range of front load that links alone give at the verdict's grade."""
 
@@ -227,13 +232,14 @@ def collect(
     punch_grade, words, punches = _punches(run, members, grade, options)
     punched = _punched(run, comparison, punch_grade, punches, options)
     members = [
-        replace(member, punch=done, links=_links(run, member, grade))
+        replace(member, punch=done, links=_links(run, member, grade), on_wheels=_on_wheels(run, member))
         for member, done in zip(members, punches, strict=True)
     ]
     ranked = run.ask("what would help", _rank, vehicles[0], grade)
     benches = run.ask("held-wheel bench", _bench, vehicles, options)
     trial = _trial(run, comparison, members, options)
     most = _most(run, members[0], grade)
+    lift_range = _lift_range(run, members[0])
     return Report(
         options,
         grade,
@@ -249,6 +255,7 @@ def collect(
         trial,
         _assumed(run, vehicles, grade, options),
         tuple(run.missing),
+        lift_range,
         most,
     )
 
@@ -329,6 +336,36 @@ def _links(run: _Collector, member: ReportMember, grade: float):
         run.note(f"links, {member.name}", found.message)
         return None
     return found
+
+
+def _on_wheels(run: _Collector, member: ReportMember) -> SpaceStanding | None:
+    """The member standing on four wheels; what its file lacks for that is noted once, with the first."""
+    if member.rigid or any(item.part == "single wheels" for item in run.missing):
+        return None
+    from noseload.studies.space.climb import stand_in_space
+
+    return run.ask("single wheels", lambda: stand_in_space(member.vehicle, standing=member.climb.standing))
+
+
+def _lift_range(run: _Collector, member: ReportMember) -> tuple[float, float] | None:
+    """Grades (deg) of the first wheel lift over plausible speeds of geared axles, lowest and highest."""
+    if member.on_wheels is None or member.vehicle.drive.driven_axles != "both":
+        return None
+    from noseload.studies.space.rows import limits_of
+    from noseload.studies.space.wheels import space_climb
+    from noseload.studies.wheels.answer import PLAUSIBLE_PERCENT
+
+    def grades() -> tuple[float, float]:
+        ends = [None, *PLAUSIBLE_PERCENT]
+        found = [
+            limits_of(space_climb(member.vehicle, mismatch=percent)).first_wheel_lift_grade_deg for percent in ends
+        ]
+        known = [grade for grade in found if grade is not None]
+        if not known:
+            raise ModelError("no wheel lifts before the vehicle tips over")
+        return min(known), max(known)
+
+    return run.ask("first wheel lift over speeds of the axles", grades)
 
 
 def _rank(vehicle, grade):

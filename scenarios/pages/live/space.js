@@ -1,0 +1,99 @@
+// The vehicle in space at rest: four wheel loads, which wheel lifts first. A vehicle is
+//   {axles: two arrays of numbers in the kernel's order, masses, driven, weight, wheelbase, state: standing pose (26)}.
+const GRAVITY = 9.80665, SLIP = 23, SIDES_AT = [24, 25], UNKNOWNS = 26, ROWS_OUT = 16, USE_STEP = 0.5, LARGEST_ROLL = 1.3;
+const WHEELS = ["rear_left", "rear_right", "front_left", "front_right"], LIFT_STEP = 3 * RADIANS, STEEPEST_LIFT = 80 * RADIANS, FEW_STEPS = 12;
+
+/** Places of the axle kernel's numbers in the whole: rows, Jacobian entries, those that follow the slip. */
+const SPACE_PLACES = typeof SPACE === "undefined" ? [] : [0, 1].map((k) => {
+  const count = (n, from) => Array.from({ length: n }, (_, i) => from + i);
+  const rows = [...count(6, 0), ...count(6, 6 + 6 * k), ...count(4, 18 + 4 * k)];
+  const columns = [...count(3, 0), ...count(6, 3 + 6 * k), ...count(4, 15 + 4 * k), SLIP, SIDES_AT[k]];
+  const entries = [];
+  SPACE.ENTRY_COLUMNS.forEach((column, e) => { if (column < columns.length) entries.push([e, rows[SPACE.ENTRY_ROWS[e]], columns[column], column === 13]); });
+  return { rows, entries };
+});
+
+function spaceEquilibrium(vehicle) {
+  const { weight, wheelbase, axles, driven, masses } = vehicle, length = 0.1 * wheelbase, moment = weight * wheelbase, reach = (LENGTH_STEP * wheelbase) / 0.3;
+  const body = [length, length, length, 0.3, 0.3, 0.3], force = [weight, weight, weight, moment, moment, moment], caps = [reach, reach, reach, ANGLE_STEP, ANGLE_STEP, ANGLE_STEP];
+  const many = (n, v) => new Array(n).fill(v), sizes = [...force, ...force, ...force, ...many(8, wheelbase)];
+  const parts = (state, k) => [state.slice(0, 3), state.slice(3 + 6 * k, 9 + 6 * k), state.slice(15 + 4 * k, 19 + 4 * k), [driven[k] * state[SLIP], state[SIDES_AT[k]], 0], [0, 0], axles[k]];
+  return {
+    scales: [length, 0.3, 0.3, ...body, ...body, ...many(8, weight), 1, 1, 1], rows: sizes.map((s) => 1 / s),
+    caps: [reach, ANGLE_STEP, ANGLE_STEP, ...caps, ...caps].map((s) => 1 / s).concat(many(8, 0), many(3, 1 / USE_STEP)),
+    evaluate(state, grade) {
+      const residual = many(UNKNOWNS, 0), jacobian = residual.map(() => many(UNKNOWNS, 0)), byParameter = many(UNKNOWNS, 0);
+      for (let k = 0; k < 2; k++) {
+        const out = SPACE.axle(...parts(state, k)), { rows, entries } = SPACE_PLACES[k];
+        for (let i = 0; i < ROWS_OUT; i++) residual[rows[i]] += out[i];
+        for (const [e, row, column, slips] of entries) jacobian[row][column] += slips ? driven[k] * out[ROWS_OUT + e] : out[ROWS_OUT + e];
+      }
+      for (let b = 0; b < 3; b++) {
+        const pull = masses[b] * GRAVITY;
+        residual[6 * b] -= pull * Math.sin(grade);
+        residual[6 * b + 2] -= pull * Math.cos(grade);
+        byParameter[6 * b] = -pull * Math.cos(grade);
+        byParameter[6 * b + 2] = pull * Math.sin(grade);
+      }
+      return { residual, jacobian, byParameter };
+    },
+    seen(state, k) { return SPACE.axle_seen(...parts(state, k)); },
+    accept(state, grade) {
+      if (Math.abs(state[1]) > LARGEST_PITCH || [2, 7, 13].some((k) => Math.abs(state[k]) > LARGEST_ROLL)) return "the vehicle would lie on its side";
+      return Math.abs(grade) > LARGEST_GRADE ? "the slope would be upright" : null;
+    },
+  };
+}
+
+/** Loads of the four wheels, N, and depths of their tyres, m. */
+function fourWheels(equilibrium, state) {
+  const seen = [0, 1].map((k) => equilibrium.seen(state, k));
+  return { loads: [seen[0][0], seen[0][1], seen[1][0], seen[1][1]], depths: [seen[0][2], seen[0][3], seen[1][2], seen[1][3]] };
+}
+
+/** The same vehicle with its springs built stiffer (as measured it stands alike), another ratio, or without its shafts. */
+function withSpace(vehicle, { rearSprings = 1, frontSprings = 1, ratio = null, shafts = true }) {
+  const at = (name) => SPACE.AXLE_NUMBERS.indexOf(name);
+  const axles = vehicle.axles.map((numbers, k) => {
+    const own = numbers.slice(), factor = k ? frontSprings : rearSprings, measured = vehicle.measured[k];
+    own[at("spring_rate")] *= factor;
+    own[at("free_length")] = measured + (own[at("free_length")] - measured) / factor;
+    if (!shafts) own[at("shaft_share")] = 0;
+    else if (ratio !== null && own[at("shaft_share")] !== 0) own[at("shaft_share")] = Math.sign(own[at("shaft_share")]) / ratio;
+    return own;
+  });
+  return { ...vehicle, axles };
+}
+
+/** Up the slope to where the first wheel lifts: rows by grade, {lift, wheel} or null, and words where it ends otherwise. */
+function firstLift(vehicle, until = STEEPEST_LIFT) {
+  const found = walkToLift(vehicle, until);
+  return { ...found, vehicle };
+}
+
+/** A row at a grade, from a row before it, or null. */
+function wheelsAt(vehicle, before, grade) {
+  const equilibrium = spaceEquilibrium(vehicle), solution = newton(equilibrium, before.state, grade, 1e-11, FEW_STEPS);
+  if (solution.status !== "converged") return null;
+  const state = solution.state;
+  return { grade, state, ...fourWheels(equilibrium, state), roll: state[2], axleRoll: [state[7], state[13]] };
+}
+
+function walkToLift(vehicle, until) {
+  const rows = [], solveAt = (state, grade) => wheelsAt(vehicle, { state }, grade);
+  let last = solveAt(vehicle.state, 0);
+  if (!last) return { rows, lift: null, ended: "it does not stand on four wheels" };
+  rows.push(last);
+  if (Math.min(...last.depths) <= 0) return { rows, lift: 0, wheel: WHEELS[last.depths.indexOf(Math.min(...last.depths))] };
+  let step = LIFT_STEP;
+  // Steps are halved where no pose is found or a wheel has left, down to the very place; a fold ends the walk likewise.
+  while (last.grade < until && step > 1e-9) {
+    const next = solveAt(last.state, last.grade + step);
+    if (next && Math.min(...next.depths) > 0) { rows.push(next); last = next; step = Math.min(LIFT_STEP, 2 * step); } else step *= 0.5;
+  }
+  const least = Math.min(...last.depths);
+  if (last.grade >= until) return { rows, lift: null, ended: `no wheel lifts up to ${(until / RADIANS).toFixed(0)} deg` };
+  if (least > 1e-6) return { rows, lift: null, ended: `it cannot be followed past ${(last.grade / RADIANS).toFixed(1)} deg` };
+  const first = last.depths.indexOf(least), together = last.depths[first ^ 1] < 1e-6;
+  return { rows, lift: last.grade, wheel: WHEELS[first], both: together ? ENDS[first >> 1] : null };
+}
