@@ -248,6 +248,11 @@ class SpaceEquilibrium:
         self._branch = self.coupler_signs(state)
         return self
 
+    def take_branch_of(self, other):
+        """Take over the branch that another equilibrium of the same vehicle remembers."""
+        self._branch = other._branch
+        return self
+
     def accept(self, state, parameter):
         """None, or why this pose is not the vehicle's."""
         for angle, name, most in (

@@ -48,7 +48,9 @@ def space_pose(numbers: SpaceNumbers, state, blocks=(0.0,) * 4) -> SpacePose:
     state = np.asarray(state, dtype=float)
     chassis, chassis_turn = np.array([0.0, 0.0, state[0]]), rotation_of(("y", state[1]), ("x", state[2]))
     wheels, contacts, axes, radii = [], [], [], []
-    rods, shocks, centres = {}, {}, [chassis]
+    rods: dict = {}
+    shocks: dict = {}
+    centres = [chassis]
     for k, end in enumerate(ENDS):
         values, place = numbers.axles[k], state[3 + 6 * k : 9 + 6 * k]
         centre, turn = place[:3], rotation_of(("z", place[3]), ("x", place[4]), ("y", place[5]))

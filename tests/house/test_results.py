@@ -75,6 +75,12 @@ def _wheel_sweep():
     return sweep_wheels(demo(), step_deg=5.0)
 
 
+def _wheel_levers():
+    from noseload.studies.wheels.levers import rank_wheels
+
+    return rank_wheels(demo())
+
+
 def _headings():
     from noseload.studies.wheels.answer import all_headings
 
@@ -205,6 +211,7 @@ MAKERS = {
     "wheels": _wheels,
     "wheel_sweep": _wheel_sweep,
     "headings": _headings,
+    "wheel_levers": _wheel_levers,
     "weigh": _weighing,
     "readings": _readings,
     "many": _many,
@@ -304,6 +311,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "Modes",
         "LinkStudy",
         "Headings",
+        "WheelLevers",
         "WheelSweep",
         "WheelsAnswer",
         "Weighing",
@@ -384,6 +392,7 @@ def test_a_result_serves_tables_pictures_and_keys(name, capsys):
         ("wheels", ["wheels"]),
         ("wheel_sweep", ["wheels", "--sweep"]),
         ("headings", ["wheels", "--headings", "45"]),
+        ("wheel_levers", ["rank", "--by", "first-lift"]),
         ("weigh", ["weigh"]),
     ],
 )

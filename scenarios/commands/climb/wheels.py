@@ -149,8 +149,8 @@ def _draw(options, vehicles, answers):
         from noseload.pictures.wheels.grades import draw_headings
 
         # The curve needs finer headings than the table.
-        step, rest = min(options.headings, 5.0), {"mismatch": options.mismatch, "shafts": options.shafts == "on"}
-        fine = answers if step == options.headings else [all_headings(v, step_deg=step, **rest) for v in vehicles]
+        step, same = min(options.headings, 5.0), {"mismatch": options.mismatch, "shafts": options.shafts == "on"}
+        fine = answers if step == options.headings else [all_headings(v, step_deg=step, **same) for v in vehicles]
         save_figure(draw_headings(fine), options.plot)
     elif options.sweep:
         from noseload.pictures.wheels.grades import draw_wheel_sweeps

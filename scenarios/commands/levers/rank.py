@@ -15,6 +15,7 @@ from noseload.commands.common import (
     workers,
 )
 from noseload.documents import NO_SOLUTION, finite_option, grade, number, table, whole_option, write_csv
+from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.rank import PARTS, rank
 
@@ -23,6 +24,7 @@ EXAMPLE = "noseload rank my-crawler.toml --grade 50 --by front-load --plot rank.
 BY = {
     "tip-over": "tip_over_grade_deg",
     "front-load": "front_load_n",
+    "first-lift": "first_wheel_lift_grade_deg",
     "tip-over-downhill": "tip_over_downhill_grade_deg",
     "pitch": "nose_up_pitch_deg",
     "punch-limit": "punch_limit_grade_deg",
@@ -77,6 +79,8 @@ def run(options):
     check_output(options)
     vehicle = load_chosen(options)
     wanted = options.punch or options.punch_grade is not None or options.by in PUNCH_WORDS
+    if options.by == "first-lift":
+        return _rank_wheels(options, vehicle)
     with workers(options.workers) as executor:
         result = rank(
             vehicle,
@@ -102,6 +106,48 @@ def run(options):
     else:
         print(_text(vehicle, result, options.top))
     return 0 if result.outcomes["tip_over_grade_deg"] is not None or result.status == "ok" else NO_SOLUTION
+
+
+def _rank_wheels(options, vehicle):
+    """The ranking by the first lift of a single wheel: a study of its own, in space."""
+    from noseload.studies.wheels.levers import rank_wheels
+
+    if options.punch or options.parts != PARTS[0]:
+        raise ModelError("--by first-lift ranks a steady crawl with links made to fit; leave --punch and --parts out")
+    result = rank_wheels(vehicle)
+    if options.csv:
+        write_csv(options.csv, result.rows)
+    if options.plot:
+        from noseload.pictures.style import save_figure
+        from noseload.pictures.wheels.levers import plot_levers
+
+        save_figure(plot_levers(result).figure, options.plot)
+    if options.json:
+        print_json("rank", result.to_dict(), options, [vehicle])
+    else:
+        print(_wheel_text(vehicle, result, options.top))
+    return 0
+
+
+def _wheel_text(vehicle, result, top):
+    from noseload.studies.wheels.words import wheel_words
+
+    rows = [
+        (row["name"] + ("*" if row["assumed"] else ""), row["step"], f"{row['change_deg']:+.2f}")
+        for row in result.rows[:top]
+    ]
+    lines = [
+        heading(vehicle, "what moves the first lift of a wheel, straight up, all wheels slipping alike"),
+        f"As it is, {wheel_words(result.first_wheel)} lifts at {grade(result.first_wheel_lift_grade_deg)}.",
+        "",
+        table(("one unit more of", "unit", "lifts later by deg"), rows),
+        f"{len(result.rows)} numbers and setups move it, {len(result.idle)} do not.",
+    ]
+    if result.unsolved:
+        lines.append(f"Not solved: {', '.join(result.unsolved)}.")
+    if any(row["assumed"] for row in result.rows[:top]):
+        lines.append("* assumed, not in the file")
+    return "\n".join(lines)
 
 
 def _text(vehicle, result, top):

@@ -76,11 +76,11 @@ def plot_from_behind(pose, loads, end, ax=None):
         ax.add_patch(Polygon(outline, closed=True, fc=PAPER, ec=LIFTED if up else INK, lw=1.8, zorder=4, hatch="...."))
     axle = _flip(MM * pose.wheels[2 * k : 2 * k + 2][:, 1:])
     ax.plot(*axle.T, color=INK, lw=3.2, solid_capstyle="round", zorder=5)
-    for side in ("left", "right"):
-        shock = _flip(MM * pose.shocks[f"{end}_{side}"][:, 1:])
+    for hand in ("left", "right"):
+        shock = _flip(MM * pose.shocks[f"{end}_{hand}"][:, 1:])
         ax.plot(*shock.T, color=FAINT, lw=3.0, ls=(0, (1, 0.7)), zorder=3)
         for name, ends in pose.rods.items():
-            if name.startswith(end) and name.endswith(f"_{side}"):
+            if name.startswith(end) and name.endswith(f"_{hand}"):
                 ax.plot(*_flip(MM * ends[:, 1:]).T, color=FAINT, lw=1.6, zorder=2)
     for name, ends in pose.rods.items():
         if name.startswith(end) and not name.endswith(("_left", "_right")):

@@ -2,14 +2,13 @@
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import ceil, log, radians, sqrt
+from math import radians, sqrt
 
 import numpy as np
 
 from noseload.model.parameters import ENDS
 from noseload.model.space.budget import centre_in_space
-from noseload.model.space.equilibrium import SIDE, SLIP, Mismatch, N, SpaceEquilibrium, ZeroSpeed
-from noseload.model.space.events import WheelLift
+from noseload.model.space.equilibrium import SIDE, SLIP, Mismatch, SpaceEquilibrium, ZeroSpeed
 from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import trace
@@ -17,13 +16,9 @@ from noseload.solvers.newton import Solution, solve
 from noseload.studies.climb.creep import CREEP_SPEED
 from noseload.studies.climb.standing import Standing, stand
 
+from .lifts import WheelLifts, first_of
+
 STEEPEST = radians(89.0)
-LAST_LOAD = 0.004
-"""Axle load at which the path ends and its last wheel's lift is solved for, as a share of the weight."""
-LAST_DEPTHS = (2e-6, 1e-6)
-"""Depths of the last tyre, as shares of its radius, from which its lift at depth 0 is extrapolated."""
-DEPTH_RATIO = 8.0
-"""Ratio of the depths on the way there."""
 GRIP_REACHED = 0.999
 """Share of all grip at which axles that turn at different speeds count as sliding."""
 BLOCK_STEPS = 4
@@ -134,7 +129,7 @@ class SpaceClimb:
         plain = self.standing.equilibrium.with_(heading=radians(heading_deg), law=self._law())
         self.level = self._level(plain, heights)
         self.equilibrium = plain.with_(blocks=heights)
-        self._depths, self._lifts = {}, {}
+        self._lifts = WheelLifts(self.equilibrium)
 
     def _law(self):
         drive = self.vehicle.drive
@@ -171,22 +166,13 @@ class SpaceClimb:
 
     def _ends(self, point):
         depths = self.depths(point)
-        rear, front = self._axle_loads(depths)
-        least = LAST_LOAD * self.equilibrium.weight
         over = max(depths[0], depths[2]) < 0.0 or max(depths[1], depths[3]) < 0.0
         slid = not self.equilibrium.law.is_limit and self.grip_use(point.state) > GRIP_REACHED
-        return min(rear, front) <= least or over or slid or abs(point.parameter) > STEEPEST
+        return self._lifts.is_last(depths) or over or slid or abs(point.parameter) > STEEPEST
 
     def depths(self, point):
         """Depths of the four tyres at a point of a path, m."""
-        known = self._depths.get(id(point))
-        if known is None or known[0] is not point:
-            known = self._depths[id(point)] = (point, self.equilibrium.depths(point.state))
-        return known[1]
-
-    def _axle_loads(self, depths):
-        rates = [axle["tyre_stiffness"] for axle in self.equilibrium.numbers.axles]
-        return [rate * (max(0.0, depths[2 * k]) + max(0.0, depths[2 * k + 1])) for k, rate in enumerate(rates)]
+        return self._lifts.depths(point)
 
     def grip_use(self, state):
         """Largest share of its grip that a wheel uses: those of one axle use alike."""
@@ -212,98 +198,18 @@ class SpaceClimb:
     # lifts ---------------------------------------------------------------------------------
 
     def lifts_on(self, curve):
-        """As `lifts`, found once."""
-        if id(curve) not in self._lifts:
-            self._lifts[id(curve)] = self.lifts(curve)
-        return self._lifts[id(curve)]
-
-    def lifts(self, curve):
-        """Lifts of single wheels along a curve: (segment, grade, wheel) in order; the segment is one past the last at the end."""
-        found = []
-        points = curve.points
-        for k in range(len(points) - 1):
-            before, after = self.depths(points[k]), self.depths(points[k + 1])
-            here = []
-            for wheel in range(4):
-                if before[wheel] > 0.0 >= after[wheel]:
-                    share = before[wheel] / (before[wheel] - after[wheel])
-                    place = self._lift(curve, k, share, wheel)
-                    if place is not None:
-                        here.append((share, k, place, wheel))
-            found += [(k, place, wheel) for _, k, place, wheel in sorted(here)]
-        return found
-
-    def _lift(self, curve, k, share, wheel):
-        """Grade at which a wheel lifts on segment k, rad."""
-        a, b = curve.points[k], curve.points[k + 1]
-        start = np.append(a.state + share * (b.state - a.state), a.parameter + share * (b.parameter - a.parameter))
-        solution = solve(WheelLift(self.equilibrium, wheel), start, 0.0)
-        if solution.success:
-            return float(solution.state[N])
-        point = curve.find(lambda p: self.depths(p)[wheel], first=k, last=k + 1)
-        return None if point is None else point.parameter
-
-    def last_lift(self, curve):
-        """How a curve ends at an axle: (grade, axle, wheel that lifts just before or None, its grade), or None."""
-        point = curve.points[-1]
-        depths = self.depths(point)
-        loads = self._axle_loads(depths)
-        k = int(np.argmin(loads))
-        if loads[k] > LAST_LOAD * self.equilibrium.weight:
-            return None
-        start = np.append(point.state, point.parameter)
-        small = LAST_DEPTHS[0] * self.equilibrium.numbers.axles[k]["tyre_radius"]
-        for wheel in sorted((2 * k, 2 * k + 1), key=lambda j: -depths[j]):
-            found = self._at_no_depth(start, wheel, depths[wheel], k) if depths[wheel] > 0.0 else None
-            if found is None or found[1] > 2.0 * small:
-                continue
-            grade, other_depth, other = found[0], found[1], wheel ^ 1
-            if depths[other] <= 0.0 or other_depth > -small:
-                return grade, k, None, None
-            lift = solve(WheelLift(self.equilibrium, other), start, 0.0)
-            return (grade, k, other, float(lift.state[N])) if lift.success else (grade, k, None, None)
-        return None
-
-    def _at_no_depth(self, start, wheel, depth, k):
-        """Grade at which the last wheel of an axle carries nothing, and the depth of the other one there, or None.
-
-        The equations are singular there: depths go down step by step to two small ones, and from these to 0.
-        """
-        radius = self.equilibrium.numbers.axles[k]["tyre_radius"]
-        far, near = (share * radius for share in LAST_DEPTHS)
-        steps = max(1, ceil(log(depth / far, DEPTH_RATIO)))
-        wanted = [*(depth * (far / depth) ** ((i + 1) / steps) for i in range(steps)), near]
-        known = [(depth, start)]
-        for target in wanted:
-            guess = known[-1][1]
-            if len(known) > 1:
-                (a, first), (b, last) = known[-2:]
-                guess = last + (last - first) * ((target - b) / (b - a))
-            solution = solve(WheelLift(self.equilibrium, wheel), guess, target)
-            if not solution.success:
-                return None
-            known.append((target, solution.state))
-        (a, first), (b, last) = known[-2:]
-        end = last - (last - first) * (b / (b - a))
-        return float(end[N]), self.equilibrium.wheel_depth(end[:N], wheel ^ 1)[0]
+        """Lifts of single wheels along a curve, see `WheelLifts.on`."""
+        return self._lifts.on(curve)
 
     @cached_property
     def lift_events(self):
         """All lifts uphill in order along the curve, and how it ends (see `last_lift`)."""
-        return self.lifts_on(self.uphill), self.last_lift(self.uphill)
+        return self.lifts_on(self.uphill), self._lifts.last(self.uphill)
 
     @property
     def first_lift(self):
         """(grade in rad, wheel's name) of the first lift uphill, or None."""
-        events, last = self.lift_events
-        if events:
-            return events[0][1], WHEELS[events[0][2]]
-        if last is None:
-            return None
-        grade, k, wheel, before = last
-        if wheel is not None and before is not None:
-            return before, WHEELS[wheel]
-        return grade, f"{ENDS[k]}_both"
+        return first_of(*self.lift_events)
 
     def is_stable(self, orientation):
         """Whether the sign of a determinant is that of stable poses."""

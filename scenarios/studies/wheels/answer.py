@@ -369,7 +369,8 @@ def all_headings(
         raise ModelError(f"step {step_deg:g} deg: headings all round need a step from 1 to 90 deg, such as 5")
     check_options(vehicle, mismatch, None)
     headings = [k * step_deg for k in range(int(360.0 / step_deg - 1e-9) + 1)]
-    standing, found = None, []
+    standing: Any = None
+    found: list[tuple[Any, Any, float | None]] = []
     for heading in headings:
         climb = wheel_climb(vehicle, heading_deg=heading, mismatch=mismatch, shafts=shafts, standing=standing)
         standing = getattr(climb, "standing", None)

@@ -21,7 +21,7 @@ from noseload.model.errors import MissingDataError
 from noseload.model.parameters import ENDS, axle_of, drive_flags, rigid_centre_of_gravity
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
-from noseload.studies.space.results import WHEELS, WheelLimits, Wheels
+from noseload.studies.space.results import WheelLimits, Wheels
 
 RIGID_NOTE = (
     "rigid vehicle (no links and springs in this file): roll, squat and the torque of the shafts are left out; on its springs "
@@ -194,7 +194,10 @@ class RigidClimb4:
             status="ok" if min(loads) > 0.0 else "wheel_up",
             message=RIGID_NOTE,
             front_share=held[1] / sum(held) if sum(held) else None,
-            **{f"{wheel}_load_n": load for wheel, load in zip(WHEELS, loads, strict=True)},
+            rear_left_load_n=loads[0],
+            rear_right_load_n=loads[1],
+            front_left_load_n=loads[2],
+            front_right_load_n=loads[3],
             chassis_roll_deg=0.0,
             nose_up_pitch_deg=0.0,
             traction_n=pull * cos(heading),
