@@ -13,17 +13,6 @@ from .version import VERSION
 
 SCHEMA = 1
 INPUT_ERROR, NO_SOLUTION = 2, 3
-BUDGET_WORDS = {
-    "standing_n": "standing on the level",
-    "grade_n": "the grade, rigid vehicle",
-    "attitude_n": "attitude (squat, pitch)",
-    "lengthwise_acceleration_n": "acceleration along the slope",
-    "normal_acceleration_n": "acceleration across the slope",
-    "rotation_chassis_n": "chassis turning",
-    "rotation_housings_n": "axle housings turning",
-    "rotation_wheels_n": "wheels spinning up",
-}
-"""Parts of the front-load budget, for people."""
 
 
 class MissingLettersWarning(UserWarning):

@@ -12,21 +12,9 @@ import numpy as np
 
 from noseload.model.parameters import ENDS
 
+from .budget_parts import MOTION_KEYS, in_told_order
+
 BODIES = ("chassis", *ENDS)
-PARTS = (
-    "standing",
-    "grade",
-    "attitude",
-    "lengthwise_acceleration",
-    "normal_acceleration",
-    "rotation_chassis",
-    "rotation_housings",
-    "rotation_wheels",
-)
-"""Parts of the budget in the order in which they are told; the last five vanish in a steady climb."""
-KEYS = tuple(f"{part}_n" for part in PARTS)
-STEADY_KEYS, MOTION_KEYS = KEYS[:3], KEYS[3:]
-"""Parts that a steady crawl has too, and those that only a punch has."""
 
 
 def _wheel_centre_x(values, coordinates, end):
@@ -94,23 +82,27 @@ def load_budget(values, weight, coordinates, accelerations, grade, standing):
     Returns
     -------
     dict of str to ndarray
-        Keys `KEYS`, N, each of the trailing shape of `coordinates`.
+        Keys of `noseload.model.crawl.budget_parts`, N, each of the trailing shape of `coordinates`.
     """
     distance_0, height_0, wheelbase_0 = standing
     distance, height, wheelbase = centre_of_gravity(values, coordinates)
     normal, along = weight * np.cos(grade), weight * np.sin(grade)
     flat = weight * distance_0 / wheelbase_0 + 0.0 * distance
     rigid = (normal * distance_0 - along * height_0) / wheelbase_0
-    parts = [flat, rigid - flat, (normal * distance - along * height) / wheelbase - rigid]
+    parts = {
+        "standing_n": flat,
+        "grade_n": rigid - flat,
+        "attitude_n": (normal * distance - along * height) / wheelbase - rigid,
+    }
     if accelerations is None:
-        parts += [0.0 * distance for _ in range(5)]
+        parts |= {key: 0.0 * distance for key in MOTION_KEYS}
     else:
-        parts += _dynamic_parts(values, coordinates, np.asarray(accelerations, dtype=float))
-    return dict(zip(KEYS, parts, strict=True))
+        parts |= _dynamic_parts(values, coordinates, np.asarray(accelerations, dtype=float))
+    return in_told_order(parts)
 
 
 def _dynamic_parts(values, coordinates, accelerations):
-    """The five parts that a steady climb does not have."""
+    """The parts that a steady climb does not have."""
     wheelbase, bodies = _arms(values, coordinates)
     lengthwise = normal = 0.0
     for (mass, x, z), body in zip(bodies, BODIES, strict=True):
@@ -122,4 +114,11 @@ def _dynamic_parts(values, coordinates, accelerations):
     for end, angle, spin in zip(ENDS, (5, 8), (9, 10), strict=True):
         housings = housings - values[f"{end}_housing_inertia"] * accelerations[angle]
         wheels = wheels - values[f"{end}_wheels_inertia"] * (accelerations[angle] + accelerations[spin])
-    return [part / wheelbase for part in (lengthwise, normal, chassis, housings, wheels)]
+    parts = {
+        "lengthwise_acceleration_n": lengthwise,
+        "normal_acceleration_n": normal,
+        "rotation_chassis_n": chassis,
+        "rotation_housings_n": housings,
+        "rotation_wheels_n": wheels,
+    }
+    return {key: part / wheelbase for key, part in parts.items()}

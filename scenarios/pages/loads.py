@@ -2,7 +2,8 @@
 
 import json
 
-from noseload.documents import BUDGET_WORDS, grade, load, number, outcome_words
+from noseload.documents import grade, load, number, outcome_words
+from noseload.model.crawl.budget_parts import told_parts
 from noseload.model.units import grams_of_force
 from noseload.studies.compare.punch import grouped
 
@@ -47,13 +48,21 @@ def _budget_table(report):
                 done.front_load_n[low],
             )
         )
-    rows = [(words, *(_part(budget[key]) for _, budget, _ in columns)) for key, words in BUDGET_WORDS.items()]
+    rows = [
+        (part.words, *(_part(budget[part.key]) for _, budget, _ in columns))
+        for part in told_parts(*(budget for _, budget, _ in columns))
+    ]
     rows.append((element("b", "front axle load"), *(element("b", grams(total, ".1f")) for _, _, total in columns)))
     return table(
         ("part, g", *(name for name, _, _ in columns)),
         rows,
         caption=f"Where the front load of {first.name} comes from, grams as a scale reads; each column adds up.",
     )
+
+
+def _budgets(report):
+    """Budgets of every set-up, of the crawl and over the punch."""
+    return [result.budget for m in report.members for result in (m.at_grade, m.punch) if result is not None]
 
 
 def _part(force_n):
@@ -111,8 +120,8 @@ def _differences(report):
             *(join((badge(k), f" {what}")) for k, _ in solved for what in ("crawl", "punch")),
         )
         rows = [
-            (words, *(_part(budget[key]) for _, d in solved for budget in (d.creep_budget, d.budget)))
-            for key, words in BUDGET_WORDS.items()
+            (part.words, *(_part(budget[part.key]) for _, d in solved for budget in (d.creep_budget, d.budget)))
+            for part in told_parts(*(budget for _, d in solved for budget in (d.creep_budget, d.budget)))
         ]
         sums = [grouped(budget) for _, d in solved for budget in (d.creep_budget, d.budget)]
         rows += [
@@ -212,7 +221,7 @@ def player(report, motion, fallback) -> Markup:
             "id": "player",
             "hidden": True,
             "data-grade": f"{report.grade_deg:g}",
-            "data-parts": json.dumps(BUDGET_WORDS),
+            "data-parts": json.dumps({part.key: part.words for part in told_parts(*_budgets(report))}),
         },
     )
     still = of_class(

@@ -4,8 +4,8 @@ from math import cos, degrees, radians, sin
 
 import numpy as np
 
+from noseload.model.crawl.budget_parts import KEYS as BUDGET_KEYS
 from noseload.model.crawl.geometry import BODY_ROWS, solved_pose
-from noseload.model.crawl.load_budget import KEYS as BUDGET_KEYS
 from noseload.model.motion.vehicle_motion import COORDINATE_ROWS
 from noseload.model.parameters import ENDS, LINKS, axle_of, wheel_height
 from noseload.model.units import grams_of_force

@@ -237,7 +237,7 @@
       body.appendChild(row);
     };
     const words = JSON.parse(root.dataset.parts);
-    parts.forEach((part) => line(words[part], shown.map((s) => frameOf(s)[at[part]])));
+    parts.filter((part) => part in words).forEach((part) => line(words[part], shown.map((s) => frameOf(s)[at[part]])));
     line("front axle load", shown.map((s) => frameOf(s)[at.front_load_g]));
   }
 

@@ -31,17 +31,6 @@ SETUP_LOOKS = (
     ("#7d8a94", (0, (1, 1.2))),
 )
 """Colour and dash of each set-up: dark to light, so that dash and grey tell them apart in print."""
-BUDGET_LOOKS = {
-    "standing_n": ("#c9d2d9", "", "standing"),
-    "grade_n": ("#5d7486", "", "grade"),
-    "attitude_n": ("#b5452c", "///", "attitude"),
-    "lengthwise_acceleration_n": ("#e3b04b", "", "lengthwise acceleration"),
-    "normal_acceleration_n": ("#2f8f83", "...", "normal acceleration"),
-    "rotation_chassis_n": ("#6d5aa8", "\\\\\\", "chassis rotation"),
-    "rotation_housings_n": ("#93c1b9", "", "housing rotation"),
-    "rotation_wheels_n": ("#3b2f2f", "xx", "wheel rotation"),
-}
-"""Colour, hatch and words of each part of the front-load budget."""
 RC: dict[Any, Any] = {
     "font.family": "DejaVu Sans",
     "font.size": 9.0,

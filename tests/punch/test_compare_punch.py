@@ -7,7 +7,7 @@ import pytest
 
 from noseload import compare, compare_punch, demo_vehicle, punch, punch_many
 from noseload.__main__ import main
-from noseload.model.crawl.load_budget import KEYS, MOTION_KEYS
+from noseload.model.crawl.budget_parts import KEYS, MOTION_KEYS
 from noseload.model.errors import ModelError
 from noseload.studies.compare.punch import grouped
 from noseload.studies.errors.assumed_punch import assumed_in_punch

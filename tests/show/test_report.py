@@ -12,7 +12,7 @@ import pytest
 
 from noseload import creep, punch
 from noseload.__main__ import main
-from noseload.model.crawl.load_budget import KEYS as BUDGET_KEYS
+from noseload.model.crawl.budget_parts import KEYS as BUDGET_KEYS
 from noseload.model.file.reader import load_vehicle
 from noseload.output import write_folder
 from noseload.pages.colours import DARK_PAPER, LEAST_CONTRAST, contrast, line_on_dark, on_dark, readable

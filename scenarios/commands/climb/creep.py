@@ -4,6 +4,7 @@ from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, ask, interval_text
 from noseload.documents import NO_SOLUTION, grade, grams, load, number, table, write_csv
+from noseload.model.crawl.budget_parts import told_parts
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.sweep import climb_of
@@ -12,11 +13,6 @@ from noseload.studies.thresholds import Thresholds
 
 SUMMARY = "Loads, attitude and link forces at one grade, crawling so slowly that nothing accelerates."
 EXAMPLE = "noseload creep my-crawler.toml --grade 45 --setup raised --plot creep.png"
-BUDGET_WORDS = {
-    "standing_n": "standing on the level",
-    "grade_n": "the grade, rigid vehicle",
-    "attitude_n": "attitude (squat, pitch)",
-}
 
 ATTITUDE_NOTE = (
     "Attitude is where links act in a steady crawl, and nowhere else once the standing pose is taken as given; "
@@ -102,7 +98,10 @@ def _text(vehicle, row):
         rows.append(("stable", "yes" if row.stable else "NO: a small push makes it leave this attitude"))
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
-    parts = [(words, grams(row.budget[key]), f"{row.budget[key]:+z.3f} N") for key, words in BUDGET_WORDS.items()]
+    parts = [
+        (part.words, grams(row.budget[part.key]), f"{row.budget[part.key]:+z.3f} N")
+        for part in told_parts(row.budget, steady=True)
+    ]
     parts.append(("front axle load", grams(row.front_load_n), f"{row.front_load_n:+z.3f} N"))
     lines += ["", table(("where the front load comes from", "as a scale reads", ""), parts)]
     if row.rear_upper_link_n is not None:

@@ -7,18 +7,8 @@ from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, punch_interval_text
 from noseload.commands.paths import reads, writes_into
-from noseload.documents import (
-    BUDGET_WORDS,
-    NO_SOLUTION,
-    finite_option,
-    grade,
-    grams,
-    load,
-    number,
-    outcome_words,
-    table,
-    write_csv,
-)
+from noseload.documents import NO_SOLUTION, finite_option, grade, grams, load, number, outcome_words, table, write_csv
+from noseload.model.crawl.budget_parts import told_parts
 from noseload.studies.errors.assumed_punch import LINE_WORDS, assumed_in_punch
 from noseload.studies.punch.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from noseload.studies.punch.punch import TOLERANCES, punch
@@ -230,9 +220,9 @@ def _text(vehicle, result):
 def _budget_text(result):
     """Parts at the start and when the front load is smallest; parts peak at different moments."""
     low, rows = result.lowest, []
-    for key, words in BUDGET_WORDS.items():
-        first, least = result.budget[key][0], low["budget"][key]
-        rows.append((words, grams(first), grams(least), f"{least - first:+z.3f} N"))
+    for part in told_parts(result.budget, low["budget"]):
+        first, least = result.budget[part.key][0], low["budget"][part.key]
+        rows.append((part.words, grams(first), grams(least), f"{least - first:+z.3f} N"))
     first, least = result.front_load_n[0], low["front_load_n"]
     rows.append(("front axle load", grams(first), grams(least), f"{least - first:+z.3f} N"))
     return table(("where the front load comes from", "at the start", f"at {low['time_s']:.3f} s", "change"), rows)

@@ -2,9 +2,8 @@
 
 import numpy as np
 
-from noseload.model.crawl.load_budget import STEADY_KEYS
+from noseload.model.crawl.budget_parts import KEYS, told_parts
 from noseload.pictures.style import (
-    BUDGET_LOOKS,
     INK,
     as_grams,
     direct_labels,
@@ -77,7 +76,7 @@ def _mark_limits(ax, sweep, k, grade, load):
 
 @house_look
 def plot_budget(sweep, ax=None):
-    """The front load of one sweep taken apart: standing, grade, attitude.
+    """The front load of one sweep taken apart into the parts of a steady crawl.
 
     Returns
     -------
@@ -85,48 +84,45 @@ def plot_budget(sweep, ax=None):
     """
     ax = figure_for(ax)
     grade = sweep["grade_deg"]
-    parts = {key: as_grams(sweep[key]) for key in STEADY_KEYS}
-    rigid = parts["standing_n"] + parts["grade_n"]
-    total = rigid + parts["attitude_n"]
-    ax.fill_between(grade, rigid, parts["standing_n"], color=BUDGET_LOOKS["grade_n"][0], alpha=0.55, lw=0)
-    ax.fill_between(
-        grade, total, rigid, facecolor="none", edgecolor=BUDGET_LOOKS["attitude_n"][0], hatch="////", lw=0.6
-    )
-    ax.plot(grade, parts["standing_n"], color=INK, lw=1.0)
-    ax.plot(grade, rigid, color=BUDGET_LOOKS["grade_n"][0], lw=1.2)
+    told = told_parts({key: sweep[key] for key in KEYS}, steady=True)
+    levels = np.cumsum([as_grams(sweep[part.key]) for part in told], axis=0)
+    total = levels[-1]
+    ax.plot(grade, levels[0], color=INK, lw=1.0)
+    for k, part in enumerate(told[1:]):
+        filled = {"color": part.colour, "alpha": 0.55, "lw": 0}
+        hatched = {"facecolor": "none", "edgecolor": part.colour, "hatch": part.hatch + part.hatch[:1], "lw": 0.6}
+        ax.fill_between(grade, levels[k + 1], levels[k], **(hatched if part.hatch else filled))
+        if k + 2 < len(told):
+            ax.plot(grade, levels[k + 1], color=part.colour, lw=1.2)
     ax.plot(grade, total, color=INK, lw=2.0)
-    ax.set_ylim(bottom=min(0.0, float(np.nanmin(total))), top=1.12 * float(np.nanmax(parts["standing_n"])))
-    middle = len(grade) // 2
-    ax.annotate(
-        "standing on the level",
-        (grade[middle], parts["standing_n"][middle]),
-        xytext=(0, 4),
-        textcoords="offset points",
-        fontsize=8.5,
-    )
+    ax.set_ylim(bottom=min(0.0, float(np.nanmin(total))), top=1.12 * float(np.nanmax(levels[0])))
+    middle, two_thirds = len(grade) // 2, 2 * len(grade) // 3
+    offset = {"textcoords": "offset points", "fontsize": 8.5}
+    ax.annotate(told[0].words, (grade[middle], levels[0][middle]), xytext=(0, 4), **offset)
     ax.annotate(
         "taken by the grade,\nrigid vehicle",
-        (grade[2 * len(grade) // 3], 0.5 * (parts["standing_n"][0] + rigid[2 * len(grade) // 3])),
+        (grade[two_thirds], 0.5 * (levels[0][0] + levels[1][two_thirds])),
         ha="center",
         va="center",
         fontsize=8.5,
         color="white",
         fontweight="bold",
     )
-    at = int(0.8 * (len(grade) - 1))
-    part = parts["attitude_n"][at]
-    word = "taken" if part < 0 else "given"
-    ax.annotate(
-        f"{word} by attitude\n(squat and pitch):\n{abs(part):.0f} g at {grade[at]:.0f} deg",
-        (grade[at], 0.5 * (rigid + total)[at]),
-        xytext=(-70, -42),
-        textcoords="offset points",
-        fontsize=8.5,
-        ha="right",
-        va="center",
-        color=BUDGET_LOOKS["attitude_n"][0],
-        arrowprops={"arrowstyle": "-", "color": BUDGET_LOOKS["attitude_n"][0], "lw": 0.8},
-    )
+    for k, part in enumerate(told[2:], start=2):
+        # Each name stands lower and further left than the one before, so that none lies on another.
+        at = int((0.8 - 0.14 * (k - 2)) * (len(grade) - 1))
+        change = levels[k][at] - levels[k - 1][at]
+        words = f"{'taken' if change < 0 else 'given'} by {part.cause_words.replace(' (', chr(10) + '(')}:"
+        ax.annotate(
+            f"{words}\n{abs(change):.0f} g at {grade[at]:.0f} deg",
+            (grade[at], 0.5 * (levels[k - 1] + levels[k])[at]),
+            xytext=(-70, -42),
+            ha="right",
+            va="center",
+            color=part.colour,
+            arrowprops={"arrowstyle": "-", "color": part.colour, "lw": 0.8},
+            **offset,
+        )
     at = len(grade) // 3
     ax.annotate(
         "front axle load",

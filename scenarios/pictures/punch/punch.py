@@ -2,10 +2,10 @@
 
 import numpy as np
 
+from noseload.model.crawl.budget_parts import told_parts
 from noseload.model.parameters import ENDS, LINKS
 from noseload.pictures.label_places import LabelPlacer
 from noseload.pictures.style import (
-    BUDGET_LOOKS,
     FAINT,
     INK,
     as_grams,
@@ -147,8 +147,8 @@ def plot_budget_over_time(result, ax=None):
     up, down = np.zeros(len(result.time_s)), np.zeros(len(result.time_s))
     placer = LabelPlacer(ax)
     areas = []
-    for key, part in parts.items():
-        colour, hatch, words = BUDGET_LOOKS[key]
+    for told in told_parts(result.budget):
+        part, colour, hatch, words = parts[told.key], told.colour, told.hatch, told.label
         given, taken = np.maximum(part, 0.0), np.minimum(part, 0.0)
         for base, piece in ((up, given), (down, taken)):
             ax.fill_between(result.time_s, base, base + piece, facecolor=colour, hatch=hatch, edgecolor="white", lw=0.3)

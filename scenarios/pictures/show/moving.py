@@ -3,9 +3,10 @@
 from matplotlib.patches import FancyArrowPatch, Rectangle
 from matplotlib.transforms import Bbox
 
+from noseload.model.crawl.budget_parts import BY_KEY
 from noseload.model.crawl.free_body import whole_vehicle
 from noseload.pictures.side_view import FORCE_INK, NEWTONS_PER_METRE
-from noseload.pictures.style import BUDGET_LOOKS, FAINT, INK, as_grams, look
+from noseload.pictures.style import FAINT, INK, as_grams, look
 
 from .readout import Readout
 
@@ -14,7 +15,6 @@ LEAST_N = 0.15
 LEAST_BAR_G = 0.5
 """Bars below this are not drawn: their number says 0."""
 LABEL_BOX = {"fc": "white", "ec": "none", "alpha": 0.75, "pad": 0.8}
-BAR_WORDS = {key: words.replace(" ", "\n") for key, (_, _, words) in BUDGET_LOOKS.items()}
 
 
 class Repainter:
@@ -182,8 +182,10 @@ class BudgetBars:
         ax.set_axis_off()
         height = 0.66 / count
         for row, key in enumerate(self.rows):
-            face, hatch, _ = BUDGET_LOOKS.get(key, (INK, "", ""))
-            words = BAR_WORDS.get(key, "front load")
+            part = BY_KEY.get(key)
+            face, hatch, words = (
+                (INK, "", "front load") if part is None else (part.colour, part.hatch, part.label.replace(" ", "\n"))
+            )
             ax.text(
                 -0.02,
                 -row,

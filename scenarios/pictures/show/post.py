@@ -7,8 +7,8 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
+from noseload.model.crawl.budget_parts import told_groups
 from noseload.model.crawl.geometry import solved_pose
-from noseload.model.crawl.load_budget import STEADY_KEYS
 from noseload.model.parameters import ENDS, axle_of, wheel_height
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
@@ -24,15 +24,6 @@ STEEP_DEG = 35.0
 """From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row."""
 NOTICED_BAND, MEASURABLE_BAND = "#e9edf0", "#cbd3d9"
 CREEP_BAR, PUNCH_BAR = "#9fb0bd", "#22303c"
-PARTS = (
-    ("standing", ("standing_n",)),
-    ("grade", ("grade_n",)),
-    ("attitude", ("attitude_n",)),
-    ("gaining speed", ("lengthwise_acceleration_n",)),
-    ("heaving", ("normal_acceleration_n",)),
-    ("turning", ("rotation_chassis_n", "rotation_housings_n", "rotation_wheels_n")),
-)
-"""Rows of the budget bars; the three rotations are one row, to be readable."""
 
 
 @house_look
@@ -190,25 +181,21 @@ def _loads(figure, comparison, steep):
 def _budget(ax, post):
     """The front load of the first set-up taken apart: steady crawl, and punch at its least load."""
     first = post.comparison.members[0]
-    crawl = {words: as_grams(sum(first.at_grade.budget[key] for key in keys)) for words, keys in PARTS}
-    kick = (
-        None
-        if post.punch is None
-        else {
-            words: as_grams(sum(float(post.punch.budget[key][post.punch.least_sample]) for key in keys))
-            for words, keys in PARTS
-        }
-    )
+    crawled = first.at_grade.budget
+    low = None if post.punch is None else {k: float(v[post.punch.least_sample]) for k, v in post.punch.budget.items()}
+    rows = told_groups(crawled, low or {})
+    crawl = {words: as_grams(sum(crawled[part.key] for part in parts)) for words, parts in rows}
+    kick = low and {words: as_grams(sum(low[part.key] for part in parts)) for words, parts in rows}
     reach = max(abs(v) for parts in (crawl, kick or {}) for v in parts.values())
     ax.set_xlim(-reach, reach)
-    ax.set_ylim(-len(PARTS) - 0.62, 1.0)
-    for row, (words, keys) in enumerate(PARTS):
+    ax.set_ylim(-len(rows) - 0.62, 1.0)
+    for row, (words, members) in enumerate(rows):
         y = -row - 0.58
-        crawling = keys[0] in STEADY_KEYS
+        crawling = any(part.steady for part in members)
         numbers = _whole_grams(crawl[words]) if crawling else "0"
         ax.vlines(0.0, y - 0.36, y + 0.14, color=FAINT, lw=2.0)
         ax.barh(y, crawl[words] if crawling else 0.0, 0.20, color=CREEP_BAR)
-        if kick is not None:
+        if kick:
             ax.barh(y - 0.22, kick[words], 0.20, color=PUNCH_BAR)
             numbers += f" | {_whole_grams(kick[words])}"
         label = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
@@ -218,8 +205,8 @@ def _budget(ax, post):
     if kick is not None:
         total += f" | {as_grams(post.punch.front_load_n[post.punch.least_sample]):.0f}"
     style = {"fontsize": SMALL, "va": "bottom", "fontweight": "bold", "transform": ax.get_yaxis_transform()}
-    ax.text(0.0, -len(PARTS) - 0.52, "front load", ha="left", **style)
-    ax.text(1.0, -len(PARTS) - 0.52, total, ha="right", **style)
+    ax.text(0.0, -len(rows) - 0.52, "front load", ha="left", **style)
+    ax.text(1.0, -len(rows) - 0.52, total, ha="right", **style)
     _budget_head(ax, post)
     ax.set_axis_off()
 

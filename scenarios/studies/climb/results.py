@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from noseload.model.crawl.load_budget import KEYS as BUDGET_KEYS
+from noseload.model.crawl.budget_parts import KEYS as BUDGET_KEYS
 from noseload.model.units import grams_of_force
 from noseload.studies.result import Result, row_document
 

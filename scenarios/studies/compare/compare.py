@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from noseload.model.crawl.budget_parts import told_parts
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
@@ -284,12 +285,8 @@ def say_load(first, other, judged, budget, moved, *, limits=False):
 
 def _cause(budget, moved):
     """Through what: the largest part of the budget, and how the centre of gravity moved."""
-    parts = {
-        "standing_n": "the standing load",
-        "grade_n": "the rigid vehicle on the grade",
-        "attitude_n": "attitude (squat and pitch)",
-    }
-    named = [(words, budget[key]) for key, words in parts.items() if abs(grams_of_force(budget[key])) >= 0.05]
+    parts = [(part.cause_words, budget[part.key]) for part in told_parts(budget)]
+    named = [(words, force) for words, force in parts if abs(grams_of_force(force)) >= 0.05]
     if not named:
         return ""
     named.sort(key=lambda item: -abs(item[1]))

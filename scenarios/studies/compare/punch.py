@@ -4,8 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from noseload.documents import BUDGET_WORDS
-from noseload.model.crawl.load_budget import KEYS, MOTION_KEYS, STEADY_KEYS
+from noseload.model.crawl.budget_parts import BY_KEY, KEYS, MOTION_KEYS, STEADY_KEYS
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import Climb
@@ -416,7 +415,7 @@ def _through(budget):
     )
     if not named:
         return ""
-    words = [f"{BUDGET_WORDS[key]} {part:+.1f} g" for key, part in named[:TOLD_PARTS]]
+    words = [f"{BY_KEY[key].words} {part:+.1f} g" for key, part in named[:TOLD_PARTS]]
     rest = sum(part for _, part in named[TOLD_PARTS:])
     if len(named) > TOLD_PARTS:
         words.append(f"all else {rest:+.1f} g")

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from noseload.model.crawl.load_budget import STEADY_KEYS
+from noseload.model.crawl.budget_parts import STEADY_KEYS
 from noseload.model.errors import ModelError
 from noseload.model.motion.vehicle_motion import COORDINATE_ROWS
 from noseload.model.vehicle import Vehicle
