@@ -1,18 +1,15 @@
-"""Runs noseload with a budget part that is invented, and prints every set of numbers told as JSON: parts, whole, rounding (g)."""
+"""Everything that noseload tells about a budget, printed as JSON: parts, whole, rounding (g).
+
+Run after `invented_part.invent`, so that the budget has a part more.
+"""
 
 import contextlib
 import csv
 import io
 import json
 import re
-import sys
 import tempfile
 from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).parent))
-from invented_part import invent
-
-invent()
 
 from noseload import compare, demo_vehicle, punch, sweep
 from noseload.__main__ import main
@@ -127,7 +124,8 @@ def told_of(row):
     return [key for key, part in row.budget.items() if part]
 
 
-if __name__ == "__main__":
+def tell():
+    """Print it all."""
     found = dict(documents())
     found["verdict"] = [verdict()]
     found["page"] = page()

@@ -34,6 +34,8 @@ class Climb:
     when asked for.
     """
 
+    rigid = False
+
     def __init__(self, vehicle, *, standing=None):
         self.standing: Standing = standing or stand(vehicle)
         self._seen = {}

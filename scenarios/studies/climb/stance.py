@@ -19,7 +19,7 @@ def standing_measures(climb):
         `wheelbase_mm`, `rear_housing_nose_up_deg`, `front_housing_nose_up_deg`, `nose_up_pitch_deg`,
         `centre_of_gravity_mm` from the rear axle, its `_height_mm`, and travel left before each stop.
     """
-    if not hasattr(climb, "standing"):
+    if climb.rigid:
         return {
             "centre_of_gravity_mm": 1e3 * climb.distance,
             "centre_of_gravity_height_mm": 1e3 * climb.height,
