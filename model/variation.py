@@ -280,11 +280,11 @@ def _shift_tyre(tyre, end, document, get):
 def _shift_rod(rod, path, get):
     if rod is None:
         return None
-    ends = (
+    inner, outer = (
         shift_point(getattr(rod, side), *(get(f"{path}.{side}_mm", axis) for axis in "xzy"))
         for side in ("chassis_end", "axle_end")
     )
-    return Rod(*ends, getattr(rod, "single", False))
+    return Rod(inner, outer, getattr(rod, "single", False))
 
 
 def _track_key(document, end):

@@ -48,6 +48,14 @@ def outcome_words(outcome, summary=None):
     }.get(outcome, str(outcome).replace("_", " "))
 
 
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+
+def letter(k: int) -> str:
+    """Short name of the k-th set-up in drawings and tables: A, B, ... Z, A2, ..."""
+    return LETTERS[k % len(LETTERS)] + (str(k // len(LETTERS) + 1) if k >= len(LETTERS) else "")
+
+
 def document(command, body, *, vehicles=(), options=None, seed=None):
     """A JSON document: schema, command, the body's keys, and what made it.
 

@@ -210,9 +210,9 @@ def hold_of_axle(vehicle: Vehicle, end: str) -> tuple[float, str]:
     centre = np.array([0.0 if end == "rear" else vehicle.wheelbase, 0.0, radius])
     rows = []
     for _, rod in rods_of(axle):
-        along = np.subtract(rod.axle_end, rod.chassis_end)
-        along = along / np.linalg.norm(along)
-        turn = np.cross(np.subtract(rod.axle_end, centre), along) / radius
+        inner, outer = np.array(rod.chassis_end, dtype=float), np.array(rod.axle_end, dtype=float)
+        along = (outer - inner) / np.linalg.norm(outer - inner)
+        turn = np.cross(outer - centre, along) / radius
         rows.append([along[0], along[1], turn[1], turn[2]])
     _, values, motions = np.linalg.svd(np.array(rows))
     names = ("lengthwise", "sideways", "pitch", "heading")

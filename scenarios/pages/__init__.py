@@ -1,1 +1,1 @@
-"""The page for everyone: HTML made from finished results; look and script lie beside as `page.css` and `player.js`."""
+"""The page for everyone: HTML made from finished results; its look lies beside as `page.css`, its live part in `live`."""

@@ -1,25 +1,23 @@
-"""Middle of the page: creep beside punch with the budget and the player, the links, and what would help."""
-
-import json
+"""Middle of the page: creep beside punch with the budget, the links, and what would help."""
 
 from noseload.documents import grade, load, number, outcome_words
 from noseload.model.crawl.budget_parts import told_parts
 from noseload.model.units import grams_of_force
 from noseload.studies.compare.punch import grouped
 
-from .html import Markup, bullets, element, embedded_json, figure, join, of_class, paragraph, section, table, text
+from .html import Markup, bullets, element, figure, join, of_class, paragraph, section, table, text
 from .words import badge, cap, grams, named, told_once
 
 FEW_LEVERS = 15
 
 
-def creep_and_punch(report, motion, fallback, drawings) -> Markup:
+def creep_and_punch(report, fallback, drawings) -> Markup:
     """The main question: what a crawl does to the front load, and what a punch adds."""
     words = [
         "A steady crawl has only standing load, grade and attitude in its front-load budget. A throttle punch adds acceleration and rotation. "
         "The parts peak at different moments: never add their peaks."
     ]
-    parts = [paragraph(*words), player(report, motion, fallback)]
+    parts = [paragraph(*words), still(fallback)]
     parts += [_budget_table(report), _setups_table(report), *_differences(report), of_class("div", "pair", *drawings)]
     return section("loads", "Steady crawl beside throttle punch", *parts)
 
@@ -58,11 +56,6 @@ def _budget_table(report):
         rows,
         caption=f"Where the front load of {first.name} comes from, grams as a scale reads; each column adds up.",
     )
-
-
-def _budgets(report):
-    """Budgets of every set-up, of the crawl and over the punch."""
-    return [result.budget for m in report.members for result in (m.at_grade, m.punch) if result is not None]
 
 
 def _part(force_n):
@@ -139,116 +132,9 @@ def _differences(report):
     return found
 
 
-def player(report, motion, fallback) -> Markup:
-    """Controls and empty stage that the script fills; without a script, a picture of the crawl."""
-    punch = bool(motion["windows"].get("punch"))
-
-    def radio(name, value, words, checked=False, usable=True):
-        return element(
-            "label",
-            element(
-                "input",
-                attributes={"type": "radio", "name": name, "value": value, "checked": checked, "disabled": not usable},
-            ),
-            words,
-        )
-
-    boxes = [
-        element(
-            "label",
-            element("input", attributes={"type": "checkbox", "data-setup": k, "checked": True}),
-            named(k, m.name),
-        )
-        for k, m in enumerate(report.members)
-    ]
-    layout = element("fieldset", element("legend", "Set-ups"), *boxes)
-    layout = join(
-        (
-            layout,
-            element(
-                "fieldset",
-                element("legend", "Lay them"),
-                radio("layout", "over", "over each other", True),
-                radio("layout", "beside", "side by side"),
-            ),
-        )
-    )
-    mode = element(
-        "fieldset",
-        element("legend", "Show"),
-        radio("mode", "creep", "steady crawl, over grade", True),
-        radio("mode", "punch", "throttle punch, over time" if punch else "no punch (see above)", False, punch),
-    )
-    slide = of_class(
-        "div",
-        "slide",
-        element(
-            "label",
-            element("span", "grade, deg", attributes={"id": "player-slider-name"}),
-            attributes={"for": "player-slider"},
-        ),
-        element("button", "play", attributes={"id": "player-play", "type": "button", "aria-pressed": "false"}),
-        element(
-            "input", attributes={"type": "range", "id": "player-slider", "min": 0, "max": 1, "step": 1, "value": 0}
-        ),
-        element("output", "", attributes={"id": "player-told", "for": "player-slider"}),
-    )
-    stage = element("div", attributes={"id": "player-stage", "class": "stage"})
-    loads = _live_table(
-        "Loads and attitude in this picture",
-        ("set-up", "front load", "in newtons", "against the first", "rear load", "nose up"),
-        "player-loads",
-    )
-    budget = of_class(
-        "div", "budget", _live_table("Front-load budget in this picture; the parts add up", (), "player-budget")
-    )
-    note = of_class(
-        "p",
-        "soft",
-        "To scale. Blue arrows: weight, axle loads and traction of the first set-up shown, to one scale. Numbers are the solver's, "
-        "kept to a millionth of a gram and a degree, then rounded to the digits shown; bars end at the vehicle's weight. The punch plays at an eighth of its speed; marks on the slope are 100 mm apart.",
-    )
-    body = element(
-        "div",
-        element("h3", "Move it"),
-        mode,
-        layout,
-        slide,
-        of_class("div", "seen", stage, element("div", loads, budget)),
-        note,
-        attributes={
-            "class": "player",
-            "id": "player",
-            "hidden": True,
-            "data-grade": f"{report.grade_deg:g}",
-            "data-parts": json.dumps({part.key: part.words for part in told_parts(*_budgets(report))}),
-        },
-    )
-    still = of_class(
-        "div",
-        "still",
-        element(
-            "noscript",
-            paragraph("Scripts are off, so here is the crawl as a still picture; every number stands in the tables."),
-        ),
-        fallback,
-    )
-    return join((body, still, embedded_json(motion, "motion")))
-
-
-def _live_table(caption, header, name):
-    head = element(
-        "tr",
-        *(element("th", words, attributes={"scope": "col"}) for words in header),
-        attributes={"id": f"{name}-head"},
-    )
-    inner = element(
-        "table",
-        element("caption", element("span", caption)),
-        element("thead", head),
-        element("tbody", attributes={"id": name}),
-    )
-    return element("div", inner, attributes={"class": "wide", "role": "region", "tabindex": "0", "aria-label": caption})
+def still(fallback) -> Markup:
+    """Pictures of the crawl for a page without its live part, or where scripts are off."""
+    return of_class("div", "still", fallback)
 
 
 def links(report, drawings) -> Markup:

@@ -9,10 +9,12 @@ from . import closing, loads, opening
 from .colours import line_on_dark, on_dark, readable
 from .drawings import Drawings
 from .html import Markup, element, join, text
-from .motion import motion_data
+from .live.numbers import live_style
+from .live.sections import live_part
 
 SECTIONS = (
     ("verdict", "Answer"),
+    ("live", "Try it"),
     ("vehicle", "Vehicle"),
     ("limits", "Limits"),
     ("loads", "Crawl and punch"),
@@ -67,15 +69,15 @@ def report_page(report) -> str:
         for name, items in report_figures(report).items()
     }
     looks = setup_looks(len(report.members))
-    motion, key = motion_data(report.members, looks), loads.line_key(report.members, looks)
+    key = loads.line_key(report.members, looks)
     still = join(loads.pictures(drawn["still"]))
+    live = live_part(report)
     body = [
         opening.verdict(report),
+        live,
         opening.vehicle(report, drawn["portrait"][0][0]),
         opening.limits(report, loads.pictures(drawn["limits"], key)),
-        loads.creep_and_punch(
-            report, motion, still, loads.pictures(drawn["punch"], key if len(report.members) > 1 else "")
-        ),
+        loads.creep_and_punch(report, still, loads.pictures(drawn["punch"], key if len(report.members) > 1 else "")),
         loads.links(report, loads.pictures(drawn["links"], key)),
         loads.helps(report),
         closing.bench(report, *drawn["board"][0], loads.pictures(drawn["bench"])),
@@ -83,6 +85,7 @@ def report_page(report) -> str:
         closing.method(report),
     ]
     name = report.vehicle.name
+    shown = [(key, words) for key, words in SECTIONS if key != "live" or live is not None]
     header = element(
         "header",
         element("p", "Front axle load on a steep climb: crawl and throttle punch", attributes={"class": "kicker"}),
@@ -95,7 +98,7 @@ def report_page(report) -> str:
         element(
             "nav",
             element(
-                "ul", *(element("li", element("a", words, attributes={"href": f"#{key}"})) for key, words in SECTIONS)
+                "ul", *(element("li", element("a", words, attributes={"href": f"#{key}"})) for key, words in shown)
             ),
             attributes={"aria-label": "Parts of this page"},
         ),
@@ -108,7 +111,7 @@ def report_page(report) -> str:
             attributes={"class": "soft"},
         ),
     )
-    style = "\n".join((_asset("page.css"), _setup_rules(), drawings.rules()))
+    style = "\n".join((_asset("page.css"), live_style(), _setup_rules(), drawings.rules()))
     head = element(
         "head",
         element("meta", attributes={"charset": "utf-8"}),
@@ -119,10 +122,7 @@ def report_page(report) -> str:
         element("link", attributes={"rel": "icon", "href": "data:,"}),
         Markup(f"<style>\n{style}\n</style>"),
     )
-    script = Markup(f"<script>\n{_asset('player.js')}\n</script>")
-    page = element(
-        "html", head, element("body", header, element("main", *body), footer, script), attributes={"lang": "en"}
-    )
+    page = element("html", head, element("body", header, element("main", *body), footer), attributes={"lang": "en"})
     return text(Markup(f"<!DOCTYPE html>\n{page}\n"))
 
 

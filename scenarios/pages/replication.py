@@ -3,11 +3,10 @@
 import re
 from pathlib import Path
 
-from noseload.documents import csv_text, json_text
+from noseload.documents import csv_text, json_text, letter
 from noseload.version import VERSION
 
 from .closing import CAUTIONS
-from .motion import letter
 
 README = """How to repeat this on another vehicle
 =====================================

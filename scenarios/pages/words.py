@@ -1,9 +1,9 @@
 """Words and numbers that several sections share: grams with newtons, degrees with percent, names of set-ups."""
 
+from noseload.documents import letter
 from noseload.model.units import grams_of_force
 
 from .html import Markup, element, of_class, text
-from .motion import letter
 
 LIMITS = (
     ("tip_over_grade_deg", "tip-over: the front carries nothing"),

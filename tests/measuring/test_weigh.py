@@ -7,7 +7,8 @@ import simulated_readings as simulated
 from noseload.csv_input import ReadingsFileError, parse_readings
 from noseload.demo import DEMO
 from noseload.model.errors import ModelError
-from noseload.model.file.reader import load_vehicle
+from noseload.model.file.reader import load_vehicle, parse_vehicle
+from noseload.model.file.setups import apply_lines
 from noseload.model.measuring.weighing import front_share_lifted, lift_angle
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.measuring.fitted_quantities import centre_of_gravity, changed
@@ -91,6 +92,53 @@ def test_level_only_says_what_is_missing():
     assert result.height_from == "none"
     assert any("not determined" in note for note in result.notes)
     assert "weighed.centre_of_gravity_height_mm" not in result.lines
+
+
+FOUR = "kind, rear_left_g, rear_right_g, front_left_g, front_right_g, repeat\n"
+
+
+def four_wheels(rows, more="# track_width_mm = 200\n"):
+    text = SETTINGS.format(rear=60.0, front=60.0, more=more) + FOUR
+    return weigh_text(text + "".join(", ".join(map(str, row)) + "\n" for row in rows))
+
+
+def test_four_wheels_give_the_side_offset_with_its_error():
+    """y = 100 (1530 - 1470) / 3000 = 2 mm; each of four readings moves it by 100 / 3000 mm a gram: 0.0667 mm for 1 g."""
+    result = four_wheels([["level", 715, 691.25, 815, 778.75, 1]])
+    offset = result["centre_of_gravity_left_mm"]
+    assert offset.value == pytest.approx(2.0, abs=EXACT_MM)
+    of_scale = np.sqrt(2 * 98**2 + 2 * 102**2) / 3000
+    assert offset.standard_error == pytest.approx(np.hypot(of_scale, 2.0 * 1.0 / 200), rel=1e-9)
+    assert result["centre_of_gravity_from_rear_mm"].value == pytest.approx(320 * 1593.75 / 3000, abs=EXACT_MM)
+    assert result["rear_g"].standard_error == pytest.approx(np.sqrt(2.0), rel=1e-6)
+    assert result.lines["weighed.rear_left_g"] == 715 and result.lines["track_width_mm"] == 200
+    assert sum(result.lines[f"weighed.front_{side}_g"] for side in ("left", "right")) == pytest.approx(1593.75, abs=0.1)
+
+
+def test_a_twisted_frame_does_not_move_the_side_offset():
+    """40 g more on one diagonal: both sides weigh what they did."""
+    plain = four_wheels([["level", 715, 691.25, 815, 778.75, 1]])
+    twisted = four_wheels([["level", 725, 681.25, 805, 788.75, 1]])
+    assert twisted["centre_of_gravity_left_mm"].value == pytest.approx(plain["centre_of_gravity_left_mm"].value)
+    assert twisted["diagonal_difference_g"].value - plain["diagonal_difference_g"].value == pytest.approx(40.0)
+    assert any("one diagonal carries" in note for note in twisted.notes)
+
+
+def test_four_wheels_make_a_vehicle_file_that_says_the_same():
+    result = four_wheels([["level", 715, 691.25, 815, 778.75, k] for k in (1, 2)])
+    vehicle = parse_vehicle(
+        apply_lines({"tyre": {"loaded_radius_mm": 60}, "weighed": {"centre_of_gravity_height_mm": 90}}, result.lines)
+    )
+    assert vehicle.body.side_offset * vehicle.body.mass / vehicle.mass == pytest.approx(2e-3, rel=1e-3)
+    assert not vehicle.warnings
+
+
+def test_some_of_four_wheels_and_no_track_are_named_together():
+    with pytest.raises(ReadingsFileError) as caught:
+        four_wheels([["level", 715, "", 815, 778.75, 1]], more="")
+    said = " | ".join(caught.value.faults)
+    assert "rear_right_g empty; give all four wheels or none" in said
+    assert "setting track_width_mm: missing" in said
 
 
 def trap(rows=None, more="", **options):

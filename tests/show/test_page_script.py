@@ -142,6 +142,7 @@ def test_crawl_and_punch_of_random_vehicles(count, tolerance):
         if row.front_load_n is not None:
             for key in ("front_load_n", "rear_load_n"):
                 assert found["row"][key] == pytest.approx(getattr(row, key), abs=LOAD_N), where
+            assert sum(found["row"]["budget"].values()) == pytest.approx(row.front_load_n, abs=LOAD_N), where
             for part, value in found["row"]["budget"].items():
                 assert value == pytest.approx(row.budget[part], abs=LOAD_N), (where, part)
         if not run.success:

@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from noseload import creep, punch
 from noseload.demo import DEMO
 from noseload.model.file.reader import load_vehicle
 from noseload.pages.page import report_page
@@ -104,43 +103,12 @@ def shown(browser, page, width=1000, *, scheme="light", motion="no-preference"):
     return browser
 
 
-def part(browser, name):
-    return browser.find_element("id", f"player-{name}")
-
-
-def rows(browser):
-    """Loads table of the player: cells by row."""
-    return browser.execute_script(
-        "return [...document.querySelectorAll('#player-loads tr')].map(r => [...r.cells].map(c => c.textContent))"
-    )
-
-
-def drawing(browser):
-    return browser.execute_script(
-        "return [...document.querySelectorAll('#player-stage polygon.chassis')].map(p => p.getAttribute('points'))"
-    )
-
-
-def choose(browser, name, value):
-    browser.execute_script(
-        "document.querySelector(`#player input[name=${arguments[0]}][value=${arguments[1]}]`).click()", name, value
-    )
-
-
-def move_to(browser, k):
-    browser.execute_script(
-        "const s = document.getElementById('player-slider'); s.value = arguments[0]; s.dispatchEvent(new Event('input'))",
-        k,
-    )
-
-
 def test_no_console_message_and_no_request_leaves(browser, page):
     import json
 
     browser.get_log("performance")
     shown(browser, page)
-    choose(browser, "mode", "punch")
-    move_to(browser, 40)
+    browser.execute_script("document.getElementById('live-punch-button').click()")
     asked = [json.loads(entry["message"])["message"] for entry in browser.get_log("performance")]
     urls = [m["params"]["request"]["url"] for m in asked if m["method"] == "Network.requestWillBeSent"]
     assert page in urls, "the log works"
@@ -150,118 +118,18 @@ def test_no_console_message_and_no_request_leaves(browser, page):
 
 def test_names_are_text(browser, page):
     shown(browser, page)
-    assert any(cells[0] == f"C {NASTY}" for cells in rows(browser))
+    words = browser.execute_script(
+        "return [...document.querySelectorAll('#live-setup option')].map(o => o.textContent)"
+    )
+    assert words[2] == NASTY
     assert browser.execute_script("return document.querySelectorAll('[onload]').length") == 0
-
-
-def test_slider_moves_the_crawl_and_numbers_are_the_solvers(browser, page):
-    shown(browser, page)
-    before = drawing(browser)
-    assert len(before) == 3
-    move_to(browser, 61)
-    assert all(a != b for a, b in zip(before, drawing(browser), strict=True))
-    vehicles = [load_vehicle(DEMO), load_vehicle(DEMO, setup="raised_rear_upper_mount")]
-    solved = [creep(vehicle, grade_deg=30.5) for vehicle in vehicles]
-    for cells, row in zip(rows(browser), solved, strict=False):
-        assert cells[1:3] == [f"{row.front_load_n / GRAM_N:.0f} g", f"{row.front_load_n:.2f} N"]
-        assert cells[4:] == [f"{row.rear_load_n / GRAM_N:.0f} g", f"{row.nose_up_pitch_deg:.2f} deg"]
-    assert rows(browser)[1][3] == f"{(solved[1].front_load_n - solved[0].front_load_n) / GRAM_N:+.1f} g"
-    parts = browser.execute_script(
-        "return [...document.querySelectorAll('#player-budget tr')].map(r => r.cells[1].textContent)"
-    )
-    assert parts[:3] == [f"{solved[0].budget[key] / GRAM_N:+.1f}" for key in ("standing_n", "grade_n", "attitude_n")]
-    assert set(parts[3:8]) == {"0.0"}
-    assert "30.5 deg" in part(browser, "told").text
-
-
-def test_slider_moves_the_punch(browser, page, report):
-    shown(browser, page)
-    choose(browser, "mode", "punch")
-    before = drawing(browser)
-    move_to(browser, 31)
-    assert all(a != b for a, b in zip(before, drawing(browser), strict=True))
-    for cells, member in zip(rows(browser), report.members, strict=True):
-        load = member.punch.front_load_n[155]
-        assert member.punch.time_s[155] == pytest.approx(0.155)
-        assert cells[1] == f"{load / GRAM_N:.0f} g"
-    again = punch(load_vehicle(DEMO), grade_deg=PUNCH_DEG)
-    assert rows(browser)[0][1] == f"{again.front_load_n[155] / GRAM_N:.0f} g"
-
-
-def test_side_by_side_and_choice_of_setups(browser, page):
-    shown(browser, page)
-    stage = "return document.querySelectorAll('#player-stage > svg').length"
-    assert browser.execute_script(stage) == 1
-    choose(browser, "layout", "beside")
-    assert browser.execute_script(stage) == 3
-    browser.execute_script("document.querySelector('#player input[data-setup=\"1\"]').click()")
-    assert browser.execute_script(stage) == 2 and len(rows(browser)) == 2
-
-
-def test_drawing_is_to_scale(browser, page, report):
-    """Wheel centres lie as far apart on paper as in the solved pose, mm."""
-    from noseload.model.crawl.geometry import solved_pose
-    from noseload.studies.climb.standing import coordinates_of
-
-    shown(browser, page)
-    move_to(browser, 80)
-    wheels = browser.execute_script(
-        "return [...document.querySelectorAll('#player-stage g circle')].slice(0, 4).map(c => [+c.getAttribute('cx'), "
-        "+c.getAttribute('cy'), +c.getAttribute('r')])"
-    )
-    (rear, _, front, _) = wheels
-    member = report.members[0]
-    pose = solved_pose(member.climb.standing.values, coordinates_of(member.climb.row(40.0).state))
-    (x0, z0), (x1, z1) = pose.points["rear_wheel_centre"], pose.points["front_wheel_centre"]
-    length = ((front[0] - rear[0]) ** 2 + (front[1] - rear[1]) ** 2) ** 0.5
-    assert length == pytest.approx(1e3 * ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5, abs=0.05)  # kept to 0.01 mm
-    assert rear[2] == pytest.approx(1e3 * pose.radii["rear"], abs=0.01)
-
-
-def test_keyboard_drives_it(browser, page):
-    from selenium.webdriver.common.keys import Keys
-
-    shown(browser, page)
-    slider = part(browser, "slider")
-    start = int(slider.get_property("value"))
-    slider.send_keys(Keys.ARROW_LEFT)
-    assert (
-        int(slider.get_property("value")) == start - 1 and f"{0.5 * (start - 1):.1f} deg" in part(browser, "told").text
-    )
-    slider.send_keys(Keys.HOME)
-    assert part(browser, "told").text.startswith("steady crawl at 0.0 deg")
-    play = part(browser, "play")
-    play.send_keys(Keys.SPACE)
-    from selenium.webdriver.support.ui import WebDriverWait
-
-    WebDriverWait(browser, 10).until(lambda b: int(part(b, "slider").get_property("value")) > 3)
-    play.send_keys(Keys.ENTER)
-    assert play.text == "play" and play.get_attribute("aria-pressed") == "false"
-
-
-def test_reduced_motion_steps_instead_of_playing(browser, page):
-    shown(browser, page, motion="reduce")
-    play = part(browser, "play")
-    assert play.text == "next"
-    move_to(browser, 0)
-    play.click()
-    first = part(browser, "slider").get_property("value")
-    assert int(first) == 10
-    assert (
-        browser.execute_async_script(
-            "requestAnimationFrame(() => requestAnimationFrame(() => arguments[0](document.getElementById('player-slider').value)))"
-        )
-        == first
-    )
 
 
 @pytest.mark.parametrize("width", [360, 1600])
 def test_nothing_overflows(browser, page, width):
     shown(browser, page, width)
-    for mode, layout in (("creep", "over"), ("punch", "beside")):
-        choose(browser, "mode", mode)
-        choose(browser, "layout", layout)
-        assert browser.execute_script("return document.documentElement.scrollWidth") <= width
+    browser.execute_script("document.getElementById('live-punch-button').click()")
+    assert browser.execute_script("return document.documentElement.scrollWidth") <= width
     wide = browser.execute_script(
         "return [...document.querySelectorAll('main *')].filter(e => !e.closest('.wide') && !e.parentElement.closest('svg') && e.getBoundingClientRect().right > innerWidth + 0.5).map(e => e.outerHTML.slice(0, 80))"
     )
@@ -274,10 +142,8 @@ def test_text_has_contrast(browser, page, scheme):
     shown(browser, page, scheme=scheme)
     papers = browser.execute_script("return getComputedStyle(document.querySelector('section')).backgroundColor")
     assert papers == ("rgb(255, 255, 255)" if scheme == "light" else "rgb(23, 29, 35)")
-    for mode in ("creep", "punch"):
-        choose(browser, "mode", mode)
-        seen, poor = browser.execute_script(CONTRAST, LEAST_CONTRAST)
-        assert seen > 500 and poor == []
+    seen, poor = browser.execute_script(CONTRAST, LEAST_CONTRAST)
+    assert seen > 500 and poor == []
 
 
 DRAWN_WORDS = """
@@ -328,8 +194,7 @@ def test_without_a_script_a_picture_stands_there(browser, page):
     try:
         shown(browser, page)
         assert browser.find_element("css selector", ".still figure svg").is_displayed()
-        assert not browser.find_element("id", "player").is_displayed()
-        assert "Scripts are off" in browser.find_element("css selector", ".still noscript").text
+        assert "where scripts are allowed" in browser.find_element("css selector", "#live noscript").text
     finally:
         browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": False})
 
@@ -341,23 +206,3 @@ def test_it_prints(browser, page):
         printed.startswith(b"%PDF")
         and printed.count(b"/Type /Page\n") + printed.count(b"/Type /Page ") + printed.count(b"/Type /Page/") > 3
     )
-
-
-def test_a_finger_moves_the_slider(browser, page):
-    """Put down on the slider's middle and drawn to a quarter: value, drawing and loads follow."""
-    shown(browser, page, 360)
-    browser.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": True})
-    try:
-        browser.execute_script("document.getElementById('player-slider').scrollIntoView({block: 'center'})")
-        left, top, width, height, last = browser.execute_script(
-            "const s = document.getElementById('player-slider'), r = s.getBoundingClientRect(); return [r.left, r.top, r.width, r.height, Number(s.max)]"
-        )
-        before = drawing(browser), rows(browser)
-        middle, quarter = ({"x": left + share * width, "y": top + 0.5 * height} for share in (0.5, 0.25))
-        for kind, points in (("touchStart", [middle]), ("touchMove", [quarter]), ("touchEnd", [])):
-            browser.execute_cdp_cmd("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
-        value = float(part(browser, "slider").get_property("value"))
-        assert abs(value / last - 0.25) < 0.08
-        assert drawing(browser) != before[0] and rows(browser) != before[1]
-    finally:
-        browser.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": False})

@@ -11,7 +11,7 @@ from noseload.model.errors import ModelError
 from noseload.output import write_whole
 from noseload.studies.verdict.sentence import own_sentence, shown_name
 
-SUMMARY = """One self-contained page of a vehicle and its set-ups: verdict, limits, crawl beside punch with a player,
+SUMMARY = """One self-contained page of a vehicle and its set-ups: verdict, a part that answers back, limits, crawl, punch,
 links, what would help, bench and trial. It opens on a phone and fetches nothing."""
 EXAMPLE = "noseload report my-crawler.toml --out page.html --folder my-crawler-to-repeat"
 

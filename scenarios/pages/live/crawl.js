@@ -118,18 +118,43 @@ function steadyBudget(standing, state, grade) {
   return { standing_n: flat, grade_n: rigid - flat, attitude_n: (normal * b - along * h) / l - rigid };
 }
 
+/** Traction needed as a share of the grip of the driven axles, and the torque at the driven spin. */
+function gripUse(values, o) {
+  let held = 0;
+  ENDS.forEach((end, k) => { held += values[`${end}_driven`] * values[`${end}_grip`] * o[k]; });
+  const pull = Math.abs(o[2] + o[3]);
+  return held > 0 ? pull / held : pull > 0 ? Infinity : 0;
+}
+function driveTorque(values, state, o) {
+  return o[2] * poseWheelHeight(values, state, 0) + (values.geared ? values.spin_ratio : 1) * o[3] * poseWheelHeight(values, state, 1);
+}
+
+/** A row of the crawl from a solved pose. */
+function rowOf(standing, state, grade, o = standing.equilibrium.outputs(state, grade)) {
+  const { values } = standing;
+  if (Math.min(o[0], o[1]) < -1e-9 * standing.weight) return { status: "beyond_tip_over", grade };
+  const use = gripUse(values, o), moment = driveTorque(values, state, o);
+  const status = use > 1 ? "beyond_grip" : Math.abs(moment) > values.stall_torque ? "beyond_torque" : "ok";
+  return { status, grade, state, rear_load_n: o[0], front_load_n: o[1], traction_n: [o[2], o[3]], shock_length: [o[4], o[5]],
+    nose_up_pitch: -state[1], grip_use: use, wheel_torque: moment, budget: steadyBudget(standing, state, grade) };
+}
+
+/** Pose of the crawl followed from level in strides of 12 deg, or null: quick, and blind to folds; `climb` is not. */
+function followed(standing, grade) {
+  let state = standing.solution.state;
+  const steps = Math.max(2, 1 + Math.ceil(Math.abs(grade) / (12 * RADIANS)));
+  for (let k = 1; k < steps; k++) {
+    const solution = newton(standing.equilibrium, state, (grade * k) / (steps - 1));
+    if (solution.status !== "converged") return null;
+    state = solution.state;
+  }
+  return state;
+}
+
 /** The climb from level to where the front axle unloads: curve, limits, and rows by grade. */
 function climb(standing) {
   const { equilibrium, values, weight } = standing, seen = new Map();
   const outputs = (p) => { let o = seen.get(p); if (!o) { o = equilibrium.outputs(p.state, p.parameter); seen.set(p, o); } return o; };
-  const gripUse = (o) => {
-    let held = 0;
-    ENDS.forEach((end, k) => { held += values[`${end}_driven`] * values[`${end}_grip`] * o[k]; });
-    const pull = Math.abs(o[2] + o[3]);
-    return held > 0 ? pull / held : pull > 0 ? Infinity : 0;
-  };
-  const ratio = values.geared ? values.spin_ratio : 1;
-  const torque = (p, o) => o[2] * poseWheelHeight(values, p.state, 0) + ratio * o[3] * poseWheelHeight(values, p.state, 1);
   const curve = trace(equilibrium, standing.solution, 1, (p) => outputs(p)[1] <= -PAST_END * weight || Math.abs(p.parameter) > STEEPEST);
   const folded = firstFold(curve), branch = firstBranch(curve), tip = findOn(curve, (p) => outputs(p)[1]);
   const fold = folded < 0 ? null : branch.points[branch.points.length - 1].parameter;
@@ -137,8 +162,8 @@ function climb(standing) {
   const within = (p) => (p === null || (end !== null && p.parameter > end) ? null : p.parameter);
   const limits = {
     tip_over: tip && tip.parameter, fold,
-    grip: within(findOn(curve, (p) => Math.min(gripUse(outputs(p)), 1e6) - 1, 0, last)),
-    torque: within(findOn(curve, (p) => torque(p, outputs(p)) - values.stall_torque, 0, last)),
+    grip: within(findOn(curve, (p) => Math.min(gripUse(values, outputs(p)), 1e6) - 1, 0, last)),
+    torque: within(findOn(curve, (p) => driveTorque(values, p.state, outputs(p)) - values.stall_torque, 0, last)),
   };
   let first = null;
   for (const name of Object.keys(limits)) if (limits[name] !== null && (first === null || limits[name] < limits[first])) first = name;
@@ -148,12 +173,7 @@ function climb(standing) {
       if (fold !== null && grade > fold) return { status: "beyond_fold", grade };
       const solution = solveOn(branch, grade);
       if (solution === null || solution.status !== "converged") return { status: curve.ended && tip ? "beyond_tip_over" : "no_solution", grade };
-      const o = outputs(solution);
-      if (Math.min(o[0], o[1]) < -1e-9 * weight) return { status: "beyond_tip_over", grade };
-      const use = gripUse(o), moment = torque(solution, o);
-      const status = use > 1 ? "beyond_grip" : Math.abs(moment) > values.stall_torque ? "beyond_torque" : "ok";
-      return { status, grade, state: solution.state, rear_load_n: o[0], front_load_n: o[1], traction_n: [o[2], o[3]], shock_length: [o[4], o[5]],
-        nose_up_pitch: -solution.state[1], grip_use: use, wheel_torque: moment, budget: steadyBudget(standing, solution.state, grade) };
+      return rowOf(standing, solution.state, grade, outputs(solution));
     },
   };
 }

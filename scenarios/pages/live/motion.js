@@ -32,13 +32,8 @@ function steadyEquilibrium(creep, speed, grip) {
 
 /** The steady motion a punch starts from: {state, throttle}, or {failed: words}. */
 function steadyStart(standing, grade, speed) {
-  let state = standing.solution.state;
-  const steps = Math.max(2, 1 + Math.ceil(Math.abs(grade) / (12 * RADIANS)));
-  for (let k = 1; k < steps; k++) {
-    const solution = newton(standing.equilibrium, state, (grade * k) / (steps - 1));
-    if (solution.status !== "converged") return { failed: "no steady crawl to start from" };
-    state = solution.state;
-  }
+  const state = followed(standing, grade);
+  if (state === null) return { failed: "no steady crawl to start from" };
   const o = standing.equilibrium.outputs(state, grade), values = standing.values;
   if (Math.min(o[0], o[1]) <= 0) return { failed: "tips over before it can start" };
   const motion = steadyEquilibrium(standing.equilibrium, speed, 1), { start, share } = motion.guess(state, grade);

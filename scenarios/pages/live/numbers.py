@@ -13,8 +13,10 @@ from noseload.model.vehicle import Vehicle
 if TYPE_CHECKING:
     from noseload.studies.climb.standing import Standing
 
-SCRIPTS = ("solving.js", "crawl.js", "motion.js")
+SCRIPTS = ("solving.js", "crawl.js", "motion.js", "figures.js")
 """Solvers in the order in which they build on each other; the kernels come before them."""
+PAGE_SCRIPTS = ("view.js", "app.js")
+"""What only a page needs, after the solvers."""
 
 
 def vehicle_numbers(standing: Standing) -> dict[str, Any]:
@@ -48,6 +50,23 @@ def vehicle_numbers(standing: Standing) -> dict[str, Any]:
 def _places(vehicle: Vehicle) -> dict[str, list[float]]:
     places = {"chassis": [float(x) for x in vehicle.body.centre_of_gravity]}
     return places | {end: [float(x) for x in axle_centre(vehicle, end)] for end in ENDS}
+
+
+def live_scripts() -> str:
+    """Solvers, drawings and sections as one text for the page, in a scope of their own."""
+    own = [files("noseload.pages.live").joinpath(name).read_text(encoding="utf-8") for name in PAGE_SCRIPTS]
+    return _short("\n".join(("(function () {", '"use strict";', solver_script(), *own, "})();")))
+
+
+def _short(script: str) -> str:
+    """The same script without its comments and indents: whole lines only, so that nothing inside a line can change."""
+    lines = (line.strip() for line in script.splitlines())
+    return "\n".join(line for line in lines if line and not line.startswith(("//", "/**")))
+
+
+def live_style() -> str:
+    """Style rules of the live part."""
+    return files("noseload.pages.live").joinpath("live.css").read_text(encoding="utf-8")
 
 
 def solver_script() -> str:

@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 
+from noseload.documents import letter
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.parameters import ENDS
-from noseload.pages.motion import letter
 from noseload.pictures.climb.bench import plot_bench_loads
 from noseload.pictures.climb.loads import plot_budget, plot_difference, plot_front_load
 from noseload.pictures.links.links import plot_construction, plot_figures_over_travel

@@ -68,10 +68,10 @@ def lines_for(vehicle: Vehicle, values: Mapping[str, float]) -> dict[str, object
         lines["weighed.centre_of_gravity_height_mm"] = round(float(z) / MILLIMETRE, 1)
     if weighed and "cg_fore_aft" in values:
         front = float(x / after.wheelbase)
-        for axle, share in (("rear", 1.0 - front), ("front", front)):
+        for end, share in (("rear", 1.0 - front), ("front", front)):
             given, reading = vehicle.document["weighed"], share * 1e3 * float(after.mass)
-            names = [name for name in (f"{axle}_g", f"{axle}_left_g", f"{axle}_right_g") if name in given]
-            whole = axle_reading_g(given, axle)
+            names = [name for name in (f"{end}_g", f"{end}_left_g", f"{end}_right_g") if name in given]
+            whole = axle_reading_g(given, end)
             lines |= {f"weighed.{name}": round(given[name] * reading / whole) for name in names}
     if not weighed and values.keys() & {"cg_height", "cg_fore_aft"}:
         along, up = (round(float(part) / MILLIMETRE, 1) for part in after.body.centre_of_gravity)

@@ -14,6 +14,7 @@ from noseload.solvers.statistics.propagation import propagate
 from noseload.studies.result import Result
 
 from .measurement import Estimate, Trace, estimate_of, estimate_of_fit, line_value
+from .weigh_corners import corner_lines, corner_notes, side_estimates
 from .weigh_fit import QUANTITIES, LiftFit, fit_weighing, front_share
 from .weigh_layout import RECIPE, WEIGH_LAYOUT, check_rows
 from .weigh_tip import fit_tips, standing_height_estimate
@@ -112,7 +113,7 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
             origin="calculated",
         ),
     ]
-    estimates += _axle_loads(fit)
+    estimates += _axle_loads(fit) + side_estimates(readings)
     traces, notes = [], []
     height = None
     if np.any(lifted):
@@ -161,6 +162,7 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
                 "calculated",
             )
         )
+    notes += corner_notes(readings)
     warnings = weighing_warnings(readings, lift, tipped, source)
     return Weighing(
         readings.file,
@@ -222,7 +224,7 @@ def _lines(readings: Readings, estimates: list[Estimate], height: Estimate | Non
     }
     if height is not None:
         lines["weighed.centre_of_gravity_height_mm"] = line_value(height)
-    return lines
+    return lines | corner_lines(readings, {axle: lines[f"weighed.{axle}_g"] for axle in ("rear", "front")})
 
 
 def _height_source(readings: Readings, asked: str, lifted: np.ndarray, tips: np.ndarray) -> str:

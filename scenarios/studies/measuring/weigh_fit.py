@@ -9,6 +9,8 @@ from noseload.model.measuring.weighing import front_share_lifted, lift_angle
 from noseload.model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY
 from noseload.solvers.statistics.least_squares import Fit, fit_nonlinear
 
+from .weigh_corners import axle_readings, readings_in_one
+
 QUANTITIES = ("weight", "position", "height", "wheelbase", "rear_radius", "front_radius")
 
 _PRIOR_ERRORS = {"wheelbase": "wheelbase_error_mm", "rear_radius": "radius_error_mm", "front_radius": "radius_error_mm"}
@@ -44,7 +46,7 @@ def fit_weighing(readings: Readings) -> LiftFit:
     """
     angles = _angles(readings)
     raised = np.flatnonzero(angles != 0.0)
-    row_of, at_front, loads = _scale_readings(readings)
+    row_of, at_front, loads, summed = _scale_readings(readings)
     start = _start(readings)
     names = [name for name in QUANTITIES if len(raised) or name in ("weight", "position", "wheelbase")]
     priors = [name for name in names if name in _PRIOR_ERRORS]
@@ -74,11 +76,12 @@ def fit_weighing(readings: Readings) -> LiftFit:
         jacobian[len(loads) + len(priors) :, known_count:] = np.eye(len(raised))
         return jacobian
 
-    scale_error = readings.settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
+    # The sum of two wheels errs by the root of two of one reading.
+    scale_error = readings.settings["scale_error_g"] * GRAM * STANDARD_GRAVITY * np.sqrt(summed)
     angle_errors = _angle_errors(readings, angles)
     prior_errors = [readings.settings[_PRIOR_ERRORS[name]] * MILLIMETRE for name in priors]
     observed = np.concatenate([loads, [start[name] for name in priors], angles[raised]])
-    errors = np.concatenate([np.full(len(loads), scale_error), prior_errors, angle_errors[raised]])
+    errors = np.concatenate([scale_error, prior_errors, angle_errors[raised]])
     scales = [start["weight"]] + [0.1] * (known_count - 1) + [1.0] * len(raised)
     fit = fit_nonlinear(
         predict, observed, [*(start[name] for name in names), *angles[raised]],
@@ -109,13 +112,15 @@ def _load(known, angle, at_front):
 
 def _scale_readings(readings: Readings):
     weighed = np.isin(readings["kind"].astype(str), ("level", "front_lifted", "rear_lifted"))
-    row_of, at_front, loads = [], [], []
-    for name, front in (("front_g", True), ("rear_g", False)):
-        given = np.flatnonzero(np.isfinite(readings[name]) & weighed)
+    row_of, at_front, loads, summed = [], [], [], []
+    for axle, front in (("front", True), ("rear", False)):
+        read = axle_readings(readings, axle)
+        given = np.flatnonzero(np.isfinite(read) & weighed)
         row_of.append(given)
         at_front.append(np.full(len(given), front))
-        loads.append(readings[name][given] * GRAM * STANDARD_GRAVITY)
-    return tuple(np.concatenate(part) for part in (row_of, at_front, loads))
+        loads.append(read[given] * GRAM * STANDARD_GRAVITY)
+        summed.append(readings_in_one(readings, axle)[given])
+    return tuple(np.concatenate(part) for part in (row_of, at_front, loads, summed))
 
 
 def _angles(readings: Readings) -> np.ndarray:
@@ -159,7 +164,7 @@ def _angle_errors(readings: Readings, angles: np.ndarray) -> np.ndarray:
 
 def _level_means(readings: Readings):
     level = readings["kind"] == "level"
-    return tuple(float(np.nanmean(readings[name][level])) for name in ("front_g", "rear_g"))
+    return tuple(float(np.nanmean(axle_readings(readings, axle)[level])) for axle in ("front", "rear"))
 
 
 def _start(readings: Readings) -> dict[str, float]:

@@ -4,6 +4,8 @@ import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings, ReadingsFileError
 
+from .weigh_corners import axle_readings, corner_faults
+
 WEIGH_LAYOUT = Layout(
     title="Weighing: axle readings level and lifted, tip test",
     settings=(
@@ -12,6 +14,15 @@ WEIGH_LAYOUT = Layout(
         Column("rear_radius_mm", "height of the rear wheel centre as the vehicle stands", low=0, above=True),
         Column("front_radius_mm", "height of the front wheel centre as the vehicle stands", low=0, above=True),
         Column("radius_error_mm", "standard error of each", low=0, default=0.3, required=False),
+        Column(
+            "track_width_mm",
+            "between the middles of the tyre treads, for four wheels",
+            low=0,
+            above=True,
+            required=False,
+        ),
+        Column("front_track_width_mm", "of the front axle where it differs", low=0, above=True, required=False),
+        Column("track_error_mm", "standard error of the track width", low=0, default=1.0, required=False),
         Column("scale_error_g", "standard error of one scale reading", low=0, above=True, default=1.0, required=False),
         Column("angle_error_deg", "standard error of one lift angle", low=0, default=0.2, required=False),
         Column("lift_error_mm", "standard error of one lift height", low=0, default=0.5, required=False),
@@ -65,6 +76,11 @@ WEIGH_LAYOUT = Layout(
         ),
         Column("front_g", "scale under the front tyres", low=0, required=False),
         Column("rear_g", "scale under the rear tyres", low=0, required=False),
+        *(
+            Column(f"{axle}_{side}_g", f"scale under the {axle} {side} tyre alone, level", low=0, required=False)
+            for axle in ("rear", "front")
+            for side in ("left", "right")
+        ),
         Column("direction", "going up or coming down", "word", choices=("up", "down", ""), default="", required=False),
         Column("repeat", "number of the repeat, 1, 2, ...", low=0, default=1.0, required=False),
     ),
@@ -74,6 +90,8 @@ WEIGH_LAYOUT = Layout(
 
 RECIPE = (
     "Level: zero the scale, one axle on it, the other on a block of the same height; read both axles, swap, repeat.",
+    "Every wheel alone, level: the other three on blocks of the scale's height; all four readings in one row say "
+    "which side is heavier.",
     "Block the suspension (wooden blocks or cable ties at ride height); transmission in neutral or shaft out.",
     "Lift one axle onto blocks, at least three heights between 15 and 40 deg, up and down again; read the "
     "scale under the"
@@ -97,7 +115,7 @@ def check_rows(readings: Readings) -> None:
     for place, row in enumerate(readings.rows):
         word, kind = f"{readings.row_word} {row}", readings["kind"][place]
         angle, lift = (np.isfinite(readings[name][place]) for name in ("angle_deg", "lift_mm"))
-        front, rear = (np.isfinite(readings[name][place]) for name in ("front_g", "rear_g"))
+        front, rear = (np.isfinite(axle_readings(readings, axle)[place]) for axle in ("front", "rear"))
         if kind == "level" and (angle or lift):
             faults.append(f"{word}, column angle_deg or lift_mm: a level row has no lift; leave it empty")
         if kind != "level" and not angle and not lift:
@@ -109,10 +127,12 @@ def check_rows(readings: Readings) -> None:
         if "tip" not in kind and not front and not rear:
             faults.append(f"{word}, columns front_g and rear_g: both empty; give at least one reading")
     level = readings["kind"] == "level"
-    for name in ("front_g", "rear_g"):
-        if not np.any(np.isfinite(readings[name][level])):
+    faults += corner_faults(readings)
+    for axle in ("front", "rear"):
+        name, read = f"{axle}_g", axle_readings(readings, axle)[level]
+        if not np.any(np.isfinite(read)):
             faults.append(f"column {name}: no level reading; give at least one row of kind level with {name}")
-        elif np.nanmean(readings[name][level]) <= 0.0:
+        elif np.nanmean(read) <= 0.0:
             faults.append(f"column {name}: the level reading is 0; an axle that weighs nothing cannot be")
     if faults:
         raise ReadingsFileError(readings.file, faults)

@@ -8,6 +8,7 @@ from noseload.model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE
 from noseload.solvers.statistics.least_squares import t_chance
 
 from .measurement import DOUBT_LEVEL
+from .weigh_corners import axle_readings
 
 SMALL_LIFT_DEG = 15.0
 """Below this the scale's error weighs heavily (common practice; ISO 10392 asks for large lifts)."""
@@ -51,7 +52,7 @@ def weighing_warnings(readings: Readings, lift, tipped, source: str) -> list[str
 
 def _sums(readings: Readings, lift) -> list[str]:
     """Front and rear of one row must add up to the whole: on the level and lifted alike."""
-    front, rear = readings["front_g"], readings["rear_g"]
+    front, rear = (axle_readings(readings, axle) for axle in ("front", "rear"))
     both = np.flatnonzero(np.isfinite(front) & np.isfinite(rear))
     if not len(both):
         return []

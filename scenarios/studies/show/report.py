@@ -24,8 +24,11 @@ if TYPE_CHECKING:
     from noseload.studies.errors.uncertainty import Uncertainty
     from noseload.studies.levers.rank import Rank
     from noseload.studies.links.links import LinkStudy
+    from noseload.studies.links.most_load import MostLoad
     from noseload.studies.trial.sizing import Sizing
 
+GENERATIONS = 12
+"""Length of the search for the range of front load by links: a page wants the size, `aim` the last gram."""
 INSTALLATION_SCATTER = 1.0
 """Scatter of a tip angle from one fitting to the next, as a share of the repeatability that the user sets."""
 
@@ -102,6 +105,8 @@ class Report(Result):
     trial: TrialNeed | None
     assumed: tuple
     missing: tuple
+    most: MostLoad | None = None
+    """The range of front load that links alone give at the verdict's grade."""
 
     @property
     def vehicle(self) -> Vehicle:
@@ -226,6 +231,7 @@ def collect(
     ranked = run.ask("what would help", _rank, vehicles[0], grade)
     benches = run.ask("held-wheel bench", _bench, vehicles, options)
     trial = _trial(run, comparison, members, options)
+    most = _most(run, members[0], grade)
     return Report(
         options,
         grade,
@@ -241,6 +247,7 @@ def collect(
         trial,
         _assumed(run, vehicles, grade, options),
         tuple(run.missing),
+        most,
     )
 
 
@@ -326,6 +333,18 @@ def _rank(vehicle, grade):
     from noseload.studies.levers.rank import rank
 
     return rank(vehicle, grade_deg=grade)
+
+
+def _most(run: _Collector, member: ReportMember, grade: float) -> MostLoad | None:
+    """The most and the minimum of front load by links alone, at the verdict's grade."""
+    if member.rigid or member.at_grade.front_load_n is None:
+        return None
+    from noseload.studies.links.most_load import most_front_load
+
+    return run.ask(
+        "range of front load by links",
+        lambda: most_front_load(member.vehicle, grade_deg=grade, generations=GENERATIONS),
+    )
 
 
 def _bench(vehicles, options):

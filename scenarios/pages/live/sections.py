@@ -1,0 +1,332 @@
+"""HTML of the live part: one sentence, one control, one number a section; without scripts its words still stand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from noseload.model.crawl.budget_parts import told_parts
+from noseload.model.parameters import ENDS, LINKS
+from noseload.model.units import grams_of_force
+from noseload.pages.html import Markup, element, embedded_json, join, of_class, paragraph
+
+from .numbers import live_scripts, vehicle_numbers
+from .words import ENGLISH
+
+if TYPE_CHECKING:
+    from noseload.studies.show.report import Report, ReportMember
+
+SIDES = ("chassis", "axle")
+REACH_MM = 25.0
+"""How far a reader may move a link end, mm each way, where no search says how far it may."""
+SAVED_GRADES_DEG = (0.0, 15.0, 30.0, 45.0, 55.0)
+SECTIONS = ("guess", "tilt", "move", "push", "punch", "blind", "own", "why")
+"""Names of the sections in their order."""
+SHOWN_LEVERS = 3
+
+
+def link_ends() -> dict[str, str]:
+    """Every link end: its name in the script, and for people."""
+    return {
+        f"{end}_{link}_{side}": f"{end} {link.replace('_', ' ')}, {side} end"
+        for end in ENDS
+        for link in LINKS
+        for side in SIDES
+    }
+
+
+def _alive(report: Report) -> list[ReportMember]:
+    return [] if report.members[0].rigid else [member for member in report.members if not member.rigid]
+
+
+def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
+    """Everything the script needs, and nothing that it can work out itself."""
+    members = _alive(report)
+    standing_load = members[0].sweep.rows[0].budget["standing_n"]
+    thresholds = report.options.thresholds
+    saved = [
+        [k, row.grade_deg, row.front_load_n]
+        for k, member in enumerate(members)
+        for row in (member.climb.row(grade) for grade in SAVED_GRADES_DEG)
+        if row.front_load_n is not None
+    ]
+    most = report.most
+    return {
+        "words": words,
+        "setups": [
+            {"label": member.name.replace("_", " "), "numbers": vehicle_numbers(member.climb.standing)}
+            for member in members
+        ],
+        "grade_deg": report.grade_deg,
+        "punch_grade_deg": report.punch_grade_deg if report.punch_grade_deg is not None else report.grade_deg,
+        "throttle": report.options.throttle,
+        "rise_s": report.options.rise_s,
+        "measurable_g": grams_of_force(thresholds.measurable_load_n),
+        "noticed_g": grams_of_force(thresholds.noticed_load_n(standing_load)),
+        "link_ends": list(link_ends()),
+        "reach_mm": REACH_MM if most is None else most.limits.reach,
+        "most": None
+        if most is None
+        else {
+            "grade_deg": most.grade_deg,
+            "low_g": grams_of_force(most.least.front_load_n),
+            "high_g": grams_of_force(most.most.front_load_n),
+        },
+        "parts": [part.key for part in told_parts(*(m.at_grade.budget for m in members), steady=True)],
+        "saved": saved,
+    }
+
+
+def _filled(words: dict[str, str], key: str, **given: str) -> str:
+    text = words[key]
+    for name, value in given.items():
+        text = text.replace(f"{{{name}}}", value)
+    return text
+
+
+def _part(name: str, title: str, *parts: Markup | str | None) -> Markup:
+    heading = element("h2", title, attributes={"id": f"live-{name}-title"})
+    return element(
+        "section", heading, *parts, attributes={"id": f"live-section-{name}", "aria-labelledby": f"live-{name}-title"}
+    )
+
+
+def _slider(name: str, label: str, low: float, high: float, step: float, value: float, unit: str = "") -> Markup:
+    told = element("output", f"{value:g}{unit}", attributes={"id": f"live-{name}-told"})
+    control = element(
+        "input",
+        attributes={
+            "type": "range",
+            "id": f"live-{name}",
+            "min": f"{low:g}",
+            "max": f"{high:g}",
+            "step": f"{step:g}",
+            "value": f"{value:g}",
+            "data-unit": unit,
+        },
+    )
+    return element("label", f"{label} ", told, control)
+
+
+def _number(name: str, label: str, value: float, step: float = 0.5, form_name: str = "") -> Markup:
+    control = element(
+        "input",
+        attributes={
+            "type": "number",
+            "id": f"live-{name}",
+            "name": form_name or name,
+            "value": f"{value:g}",
+            "step": f"{step:g}",
+            "inputmode": "decimal",
+        },
+    )
+    return element("label", f"{label} ", control)
+
+
+def _box(name: str, label: str) -> Markup:
+    control = element("input", attributes={"type": "checkbox", "id": f"live-{name}"})
+    return element("label", control, f" {label}")
+
+
+def _button(name: str, words: str, disabled: bool = False) -> Markup:
+    return element("button", words, attributes={"type": "button", "id": f"live-{name}", "disabled": disabled})
+
+
+def _empty(tag: str, name: str, kind: str = "") -> Markup:
+    return element(tag, attributes={"id": f"live-{name}", "class": kind or None})
+
+
+def _stage(words: dict[str, str]) -> Markup:
+    numbers = element(
+        "p",
+        _empty("span", "load"),
+        f" {words['front_load']} ",
+        _empty("span", "grade"),
+        " ",
+        _empty("span", "difference"),
+        attributes={"id": "live-numbers"},
+    )
+    spoken = element("p", attributes={"id": "live-spoken", "class": "unseen", "aria-live": "polite"})
+    return element("div", _empty("div", "stage-drawing"), numbers, spoken, attributes={"id": "stage"})
+
+
+def _guess(report: Report, words: dict[str, str], base: str, other: str | None) -> Markup | None:
+    if other is None:
+        return None
+    grade = f"{report.grade_deg:g}"
+    return _part(
+        "guess",
+        words["guess_title"],
+        paragraph(_filled(words, "guess_text", setup=other, base=base, grade=grade)),
+        _slider("guess", words["guess_label"], -150, 150, 1, 0, " g"),
+        _button("guess-button", words["guess_button"]),
+        element("p", attributes={"id": "live-guess-answer", "class": "answer", "aria-live": "polite"}),
+        _empty("div", "guess-scale"),
+    )
+
+
+def _tilt(report: Report, words: dict[str, str]) -> Markup:
+    steepest = report.members[0].sweep.limits.steepest_equilibrium_deg or 60.0
+    return _part(
+        "tilt",
+        words["tilt_title"],
+        paragraph(words["tilt_text"]),
+        _slider("tilt", words["tilt_label"], 0, min(89.0, 5.0 * (steepest // 5.0) + 10.0), 0.5, report.grade_deg),
+        _empty("div", "bars", "bars"),
+        element("p", attributes={"id": "live-tip", "class": "answer"}),
+    )
+
+
+def _chooser(words: dict[str, str], name: str, key: str, choices: dict[str, str]) -> Markup:
+    options = [element("option", label, attributes={"value": value}) for value, label in choices.items()]
+    return element("label", f"{words[key]} ", element("select", *options, attributes={"id": f"live-{name}"}))
+
+
+def _move(words: dict[str, str], labels: list[str]) -> Markup:
+    setups = {str(k): label for k, label in enumerate(labels)}
+    return _part(
+        "move",
+        words["move_title"],
+        paragraph(words["move_text"]),
+        _chooser(words, "setup", "move_setup", setups) if len(labels) > 1 else None,
+        _chooser(words, "move-end", "move_end", link_ends()),
+        _number("move-along", words["move_along"], 0.0),
+        _number("move-up", words["move_up"], 0.0),
+        _box("move-fitted", words["move_fitted"]),
+        _box("move-reset", words["move_reset"]),
+        _button("move-back", words["move_back"]),
+        element("p", attributes={"id": "live-move-worth", "class": "answer"}),
+        _empty("div", "move-chart"),
+        of_class("p", "soft", words["move_chart"]),
+    )
+
+
+def _push(report: Report, words: dict[str, str]) -> Markup | None:
+    most = report.most
+    if most is None or most.load_range_n is None:
+        return None
+    text = _filled(
+        words,
+        "push_text",
+        limits=f"{most.limits.reach:g} mm of where each end is",
+        low=f"{grams_of_force(most.least.front_load_n):.0f}",
+        high=f"{grams_of_force(most.most.front_load_n):.0f}",
+        grade=f"{most.grade_deg:g}",
+    )
+    levers = [] if report.rank is None else report.rank.levers[:SHOWN_LEVERS]
+    items = [
+        element("li", f"{lever.label}, {lever.step}: {grams_of_force(lever.effects['front_load_n']):+.1f} g")
+        for lever in levers
+        if lever.effects.get("front_load_n")
+    ]
+    return _part(
+        "push",
+        words["push_title"],
+        paragraph(text),
+        element("p", attributes={"id": "live-push-score", "class": "answer"}),
+        join((paragraph(words["push_else"]), element("ul", *items))) if items else None,
+    )
+
+
+def _punch(report: Report, words: dict[str, str]) -> Markup | None:
+    if report.punch_grade_deg is None:
+        return None
+    options = report.options
+    return _part(
+        "punch",
+        words["punch_title"],
+        paragraph(words["punch_text"]),
+        _slider("punch-throttle", words["punch_throttle"], 0, 1, 0.05, options.throttle),
+        _slider("punch-rise", words["punch_rise"], 0.01, 1, 0.01, options.rise_s, " s"),
+        _slider("punch-grade", words["punch_grade"], 0, 70, 1, report.punch_grade_deg, "\N{DEGREE SIGN}"),
+        _button("punch-button", words["punch_button"]),
+        element("p", attributes={"id": "live-punch-answer", "class": "answer", "aria-live": "polite"}),
+        _empty("div", "punch-films", "films"),
+        _empty("span", "punch"),
+    )
+
+
+def _blind(report: Report, words: dict[str, str], base: str, other: str | None) -> Markup | None:
+    if other is None or report.punch_grade_deg is None:
+        return None
+    grade = f"{report.punch_grade_deg:g}"
+    return _part(
+        "blind",
+        words["blind_title"],
+        paragraph(_filled(words, "blind_text", setup=other, base=base, grade=grade)),
+        _button("blind-start", words["blind_start"]),
+        _button("blind-first", words["blind_first"], disabled=True),
+        _button("blind-second", words["blind_second"], disabled=True),
+        element("p", attributes={"id": "live-blind-answer", "class": "answer", "aria-live": "polite"}),
+        _empty("div", "blind-films", "films"),
+    )
+
+
+def _own(report: Report, words: dict[str, str]) -> Markup:
+    level = report.members[0].climb.row(0.0)
+    _, height = report.description.to_dict()["centre_of_gravity_mm"]
+    fields = (
+        ("wheelbase", 1e3 * report.vehicle.wheelbase),
+        ("rear", grams_of_force(level.rear_load_n)),
+        ("front", grams_of_force(level.front_load_n)),
+        ("height", height),
+    )
+    return _part(
+        "own",
+        words["own_title"],
+        paragraph(words["own_text"]),
+        *(_number(f"own-{name}", words[f"own_{name}"], round(value), 1, name) for name, value in fields),
+        element("p", attributes={"id": "live-own-answer", "class": "answer", "aria-live": "polite"}),
+        element("p", attributes={"id": "live-own-check"}),
+        element(
+            "a", words["own_save"], attributes={"id": "live-own-save", "download": "my-crawler.toml", "href": "#live"}
+        ),
+    )
+
+
+def _why(report: Report, words: dict[str, str]) -> Markup:
+    table = element("table", element("tbody", attributes={"id": "live-why-moments"}))
+    return _part(
+        "why",
+        words["why_title"],
+        paragraph(words["why_text"]),
+        table,
+        element("p", attributes={"id": "live-why-saved", "class": "answer"}),
+        paragraph(_filled(words, "why_file", sha=report.vehicle.sha256 or "-")),
+        paragraph(words["why_left"]),
+    )
+
+
+def live_part(report: Report, words: dict[str, str] = ENGLISH) -> Markup | None:
+    """The live part of the page with its data and scripts, or None for a vehicle without links.
+
+    Parameters
+    ----------
+    report : Report
+    words : dict of str to str, optional
+        Texts of another language under the keys of `ENGLISH`.
+    """
+    members = _alive(report)
+    if not members:
+        return None
+    base = members[0].name.replace("_", " ")
+    other = members[1].name.replace("_", " ") if len(members) > 1 else None
+    parts = [
+        _stage(words),
+        _guess(report, words, base, other),
+        _tilt(report, words),
+        _move(words, [member.name.replace("_", " ") for member in members]),
+        _push(report, words),
+        _punch(report, words),
+        _blind(report, words, base, other),
+        _own(report, words),
+        _why(report, words),
+    ]
+    off = element("noscript", paragraph(words["scripts_off"]))
+    script = Markup(f"<script>\n{live_scripts()}\n</script>")
+    return join(
+        (
+            element("div", off, *parts, attributes={"id": "live"}),
+            embedded_json(live_data(report, words), "live-data"),
+            script,
+        )
+    )

@@ -1,0 +1,103 @@
+// Drawing: SVG nodes are made once and their attributes updated; the vehicle to scale in the incline frame, turned by the grade.
+const SVG = "http://www.w3.org/2000/svg";
+function node(tag, attributes, parent, words) {
+  const made = document.createElementNS(SVG, tag);
+  set(made, attributes);
+  if (words !== undefined) made.textContent = words;
+  if (parent) parent.appendChild(made);
+  return made;
+}
+function set(target, attributes) { for (const name in attributes) target.setAttribute(name, attributes[name]); return target; }
+const path = (points, closed) => "M" + points.map((p) => p[0].toFixed(1) + " " + p[1].toFixed(1)).join("L") + (closed ? "Z" : "");
+
+function hullOf(points) {
+  const sorted = points.slice().sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  const half = (list) => {
+    const chain = [];
+    for (const p of list) {
+      while (chain.length > 1) {
+        const a = chain[chain.length - 2], b = chain[chain.length - 1];
+        if ((b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]) > 0) break;
+        chain.pop();
+      }
+      chain.push(p);
+    }
+    return chain.slice(0, -1);
+  };
+  return sorted.length < 3 ? sorted : half(sorted).concat(half(sorted.reverse()));
+}
+
+/** Places (mm, paper: x right, y down) of everything drawn, the rear contact at the origin. */
+function placesOf(values, coordinates, grade) {
+  const c = Math.cos(grade), s = Math.sin(grade), rear = wheelX(values, "rear", coordinates[3], coordinates[5]);
+  const paper = (x, z) => [1e3 * ((x - rear) * c - z * s), -1e3 * ((x - rear) * s + z * c)];
+  const at = { chassis: 0, rear: 3, front: 6 }, found = { paper, rear, points: {}, wheels: {} };
+  const put = (body, x, z) => { const k = at[body], [px, pz] = turnedPoint(coordinates[k + 2], x, z); return paper(coordinates[k] + px, coordinates[k + 1] + pz); };
+  for (const end of ENDS) {
+    for (const part of ["lower_link", "upper_link", "shock"]) {
+      found.points[`${end}_${part}_chassis`] = put("chassis", values[`${end}_${part}_chassis_x`], values[`${end}_${part}_chassis_z`]);
+      found.points[`${end}_${part}_axle`] = put(end, values[`${end}_${part}_axle_x`], values[`${end}_${part}_axle_z`]);
+    }
+    found.wheels[end] = put(end, values[`${end}_wheel_centre_x`], values[`${end}_wheel_centre_z`]);
+  }
+  let x = 0, z = 0, mass = 0;
+  ["chassis", "rear", "front"].forEach((body) => { const m = values[`${body}_mass`]; x += m * coordinates[at[body]]; z += m * coordinates[at[body] + 1]; mass += m; });
+  found.centre = paper(x / mass, z / mass);
+  return found;
+}
+
+/** One vehicle of a drawing; `update(values, coordinates, grade)` moves it. */
+function vehicleDrawing(parent, look) {
+  const group = node("g", { class: look.ghost ? "ghost" : "vehicle" }, parent), parts = {};
+  for (const end of ENDS) { parts[`wheel_${end}`] = node("circle", { class: "tyre" }, group); parts[`hub_${end}`] = node("circle", { r: 4, class: "hub" }, group); }
+  parts.frame = node("path", { class: "frame" }, group);
+  for (const end of ENDS) for (const part of ["lower_link", "upper_link", "shock"]) parts[`${end}_${part}`] = node("path", { class: part === "shock" ? "shock" : "link" }, group);
+  parts.centre = node("path", { class: "centre" }, group);
+  return {
+    group,
+    hide() { group.setAttribute("visibility", "hidden"); },
+    update(values, coordinates, grade) {
+      const places = placesOf(values, coordinates, grade), p = places.points;
+      group.removeAttribute("visibility");
+      for (const end of ENDS) {
+        const [cx, cy] = places.wheels[end];
+        set(parts[`wheel_${end}`], { cx: cx.toFixed(1), cy: cy.toFixed(1), r: (1e3 * values[`${end}_tyre_radius`]).toFixed(1) });
+        set(parts[`hub_${end}`], { cx: cx.toFixed(1), cy: cy.toFixed(1) });
+        for (const part of ["lower_link", "upper_link", "shock"]) parts[`${end}_${part}`].setAttribute("d", path([p[`${end}_${part}_chassis`], p[`${end}_${part}_axle`]]));
+      }
+      parts.frame.setAttribute("d", path(hullOf(Object.keys(p).filter((n) => n.endsWith("_chassis")).map((n) => p[n])), true));
+      const [gx, gy] = places.centre;
+      parts.centre.setAttribute("d", `M${gx - 7} ${gy}a7 7 0 1 0 14 0a7 7 0 1 0 -14 0M${gx - 7} ${gy}h14M${gx} ${gy - 7}v14`);
+      return places;
+    },
+  };
+}
+
+/** A drawing of a slope; `role` is "group" where it holds controls. */
+function slopeDrawing(holder, label, role = "img") {
+  const svg = node("svg", { role, "aria-label": label, preserveAspectRatio: "xMidYMid meet" }, holder);
+  const ground = node("path", { class: "ground" }, svg);
+  return { svg, tilt(grade) {
+    const c = Math.cos(grade), s = Math.sin(grade), far = 1500;
+    ground.setAttribute("d", path([[-far * c, far * s], [far * c, -far * s], [far * c + 40 * s, -far * s + 40 * c], [-far * c + 40 * s, far * s + 40 * c]], true));
+  } };
+}
+
+/** A curve over grade between two bands, in grams: made once, redrawn with new points. */
+function bandChart(holder, label, measurable, noticed) {
+  const width = 340, height = 190, left = 44, right = 10, top = 14, bottom = 30;
+  const svg = node("svg", { viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": label, class: "chart" }, holder);
+  const wide = node("rect", { class: "noticed-band" }, svg), narrow = node("rect", { class: "measured-band" }, svg);
+  const axes = node("g", { class: "axes" }, svg), line = node("path", { class: "curve" }, svg), mark = node("path", { class: "here" }, svg);
+  return { draw(points, here) {
+    const seen = points.map((p) => Math.abs(p[1])), reach = Math.max(1.25 * noticed, ...seen) * 1.1, last = points.length > 1 ? points[points.length - 1][0] : 60;
+    const x = (g) => left + ((width - left - right) * g) / last, y = (v) => top + ((height - top - bottom) * (reach - v)) / (2 * reach);
+    for (const [band, half] of [[wide, noticed], [narrow, measurable]]) set(band, { x: left, width: width - left - right, y: y(half).toFixed(1), height: (y(-half) - y(half)).toFixed(1) });
+    axes.textContent = "";
+    node("path", { d: `M${left} ${y(0)}H${width - right}` }, axes);
+    for (const v of [-noticed, -measurable, 0, measurable, noticed]) node("text", { x: left - 5, y: y(v) + 4, "text-anchor": "end" }, axes, (v > 0 ? "+" : v < 0 ? "\u2212" : "") + Math.abs(v).toFixed(0));
+    for (let g = 0; g <= last; g += 15) node("text", { x: x(g), y: height - 10, "text-anchor": "middle" }, axes, `${g}\u00b0`);
+    line.setAttribute("d", points.length ? path(points.map((p) => [x(p[0]), y(p[1])])) : "");
+    mark.setAttribute("d", here <= last ? `M${x(here)} ${top}V${height - bottom}` : "");
+  } };
+}
