@@ -24,6 +24,7 @@ import numpy as np
 
 from noseload.csv_cells import point_decimals, separator_of
 from noseload.model.errors import ModelError
+from noseload.model.file.limits import DEEPEST, NESTED, depth_of, size_fault
 
 UNITS = (
     "deg_per_s",
@@ -189,6 +190,9 @@ def read_readings(path, layouts: Layout | Sequence[Layout]) -> Readings:
 def parse_readings(text: str, layouts: Sequence[Layout] | Layout, *, file: str = "readings", toml: bool = False):
     """Like `read_readings`, from text."""
     layouts = (layouts,) if isinstance(layouts, Layout) else tuple(layouts)
+    too_large = size_fault(text)
+    if too_large is not None:
+        raise ReadingsFileError(file, [too_large])
     faults: list[str] = []
     source = _split_toml(text, faults) if toml else _split_csv(text, faults)
     if source is None or (faults and not source.rows):
@@ -273,7 +277,7 @@ def _read_setting(remark: str, number: int, settings: dict, setting_rows: dict, 
         return
     try:
         settings[name] = tomllib.loads(f"value = {value}")["value"]
-    except tomllib.TOMLDecodeError:
+    except (ValueError, RecursionError):
         # a bare word is plain enough: axle = rear
         settings[name] = value.split("#")[0].strip()
     setting_rows[name] = number
@@ -282,8 +286,11 @@ def _read_setting(remark: str, number: int, settings: dict, setting_rows: dict, 
 def _split_toml(text: str, faults: list[str]) -> _Source | None:
     try:
         document = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        faults.append(f"not TOML: {error}")
+    except (ValueError, RecursionError) as error:
+        faults.append(f"not TOML: {NESTED if isinstance(error, RecursionError) else error}")
+        return None
+    if depth_of(document) > DEEPEST:
+        faults.append(NESTED)
         return None
     tables = document.pop("reading", [])
     if not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):

@@ -45,6 +45,7 @@ def outcome_words(outcome, summary=None):
         "flips_forward": "flips over forward",
         "slides_back": "slides back down the slope",
         "start_not_held": "the crawl cannot be held",
+        "undecided": "not followed to its end",
     }.get(outcome, str(outcome).replace("_", " "))
 
 

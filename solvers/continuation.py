@@ -7,6 +7,7 @@ Methods*, Springer 1990.
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 from math import isfinite
 
 import numpy as np
@@ -24,6 +25,10 @@ TURN_STEP = 1e-4
 """Step past a kink at which the curve turns back: far against the smallest step, near against the curve's own bends."""
 CORRECTIONS, PATIENT_CORRECTIONS = 8, 60
 SMALLEST_DAMPING = 2.0**-10
+LONGEST_TANGENT = 3.0
+"""Chords that a tangent may be followed to start the search of a place on a segment."""
+ONE_PLACE = 1e-5
+"""Scaled arclength within which two points of a curve are one place."""
 TIGHT, LOOSE = 1e-11, 1e-7
 """Scaled residual of a place that is reported, and of a point that only shows the way."""
 ROUNDING = 1e-9
@@ -92,11 +97,29 @@ class Curve:
         if near is not None:
             ahead = (a.arclength + length - near.arclength) * near.tangent * np.append(self.equilibrium.scales, 1.0)
             guess = np.append(near.state, near.parameter) + ahead
-        for start, patient in ((guess, False), (None, False), (None, True)):
+        for start, patient in self._starts(a, b, fraction, guess):
             point = _correct(self.equilibrium, a, length, hint=b, guess=start, tolerance=tolerance, patient=patient)[0]
             if point is not None:
                 return point
         return None
+
+    def _starts(self, a, b, fraction, guess):
+        """Guesses of a point of a segment: nearby, on the chord, and on the tangents of both ends.
+
+        Where the segment has a kink, the chord lies off the curve, on the wrong side of what makes the kink.
+        """
+        scales = np.append(self.equilibrium.scales, 1.0)
+        low, high = (np.append(end.state, end.parameter) / scales for end in (a, b))
+        chord = high - low
+        square = float(chord @ chord)
+        if guess is not None:
+            yield guess, False
+        yield None, False
+        for start, tangent, share in ((high, b.tangent, fraction - 1.0), (low, a.tangent, fraction)):
+            along = float(chord @ tangent)
+            if square and abs(share) * square <= LONGEST_TANGENT * abs(along) * square**0.5:
+                yield (start + share * square / along * tangent) * scales, False
+        yield None, True
 
     def find(self, measure, first=0, last=None):
         """First place where `measure(point)` changes sign.
@@ -125,23 +148,51 @@ class Curve:
     def _find_in(self, k, measure, low, high):
         near = None
 
+        seen = {0.0: (low, self.points[k]), 1.0: (high, self.points[k + 1])}
+
         def value(fraction):
             nonlocal near
             point = self.point_between(k, fraction, near)
             if point is None:
                 return float("nan")
             near = point
-            return measure(point)
+            seen[fraction] = measure(point), point
+            return seen[fraction][0]
 
         try:
-            return self.point_between(k, bracketed_root(value, 0.0, 1.0, low, high), near)
+            root = bracketed_root(value, 0.0, 1.0, low, high)
+            return self._tight(k, root, seen)
         except SolverError as error:
+            closest = self._closest(k, seen)
+            if closest is not None:
+                return closest
             first, second = (self.points[j].parameter for j in (k, k + 1))
             raise SolverError(
                 error.status,
                 f"between the parameters {first:.6g} and {second:.6g} the curve was found but a place "
                 f"on it was not: {error}",
             ) from None
+
+    def _closest(self, k, seen):
+        """Of known points that have the change of sign between them, the first one, if they are as good as one; else None.
+
+        A measure may jump at a kink, and beside a kink no corrector tells its two sides.
+        """
+        places = sorted(seen)
+        pairs = [(a, b) for a, b in pairwise(places) if seen[a][0] * seen[b][0] <= 0.0]
+        first, second = pairs[0]
+        length = self.points[k + 1].arclength - self.points[k].arclength
+        return self._tight(k, first, seen) if (second - first) * length <= ONE_PLACE else None
+
+    def _tight(self, k, fraction, seen):
+        """A known point of a segment; its ends, which only showed the way, are corrected where that can be done."""
+        point = seen[fraction][1]
+        if fraction not in (0.0, 1.0):
+            return point
+        found = self.point_between(k, fraction, point)
+        if found is None and fraction == 0.0 and k > 0:
+            found = self.point_between(k - 1, 1.0, point)
+        return found or point
 
 
 def _factor(equilibrium, state, parameter, direction):

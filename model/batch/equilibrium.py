@@ -11,6 +11,7 @@ import numpy as np
 from noseload.model.crawl.equilibrium import (
     ANGLE_STEP,
     EQUATIONS,
+    LARGEST_AXLE_TURN,
     LARGEST_GRADE,
     LARGEST_PITCH,
     LENGTH_STEP,
@@ -125,6 +126,7 @@ class BatchCreep:
     def accept(self, states, parameters):
         """True (cases,) where pitch, grade and assembly branch are those of a climbing vehicle."""
         good = (np.abs(states[1]) <= LARGEST_PITCH) & (np.abs(parameters) <= LARGEST_GRADE)
+        good &= (np.abs(states[[4, 7]]) <= LARGEST_AXLE_TURN).all(axis=0)
         return good & (coupler_signs(self.vehicles, states) * self._branch > 0.0).all(axis=0)
 
     def take(self, cases):

@@ -1,125 +1,193 @@
-"""Parts of the front-load budget, said once: text, verdicts, pictures, page and CSV read this table."""
+"""The parts of the front-load budget, once: what each is called, how it looks, when it is there.
 
-from __future__ import annotations
+Text, verdicts, pictures, pages and CSV read this table; a part that is added here is told everywhere.
+"""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
-
-SHOWN_FROM_N = 1e-9
-"""An optional part is told from here on: below it is rounding."""
 
 
 @dataclass(frozen=True)
-class BudgetPart:
-    """One part of the budget.
+class Part:
+    """One part of a budget.
 
     Attributes
     ----------
-    name : str
-        With `_n` its key in results, JSON and CSV.
+    key : str
+        As in documents, N.
     words : str
-        In tables.
-    label : str
-        In pictures.
-    group : str
-        Where room is short, parts of one group are told as one.
-    colour, hatch : str
-        Of its areas and bars.
+        For tables.
     cause : str
-        In a verdict, after 'through'; '' takes `words`.
+        In a verdict: 'through ...'.
+    short : str
+        On pictures.
+    group : str
+        Parts of one group are one row where there is little room.
+    colour, hatch : str
+        On pictures.
     steady : bool
-        Whether a steady crawl has it.
-    optional : bool
-        Told only where it is not zero.
+        There in a steady crawl too; the others only in motion.
+    always : bool
+        Told even where it is nothing.
     """
 
-    name: str
+    key: str
     words: str
-    label: str
+    cause: str
+    short: str
     group: str
     colour: str
-    hatch: str = ""
-    cause: str = ""
+    hatch: str
     steady: bool = False
-    optional: bool = False
-
-    @property
-    def key(self) -> str:
-        """Key in results, N."""
-        return f"{self.name}_n"
-
-    @property
-    def cause_words(self) -> str:
-        """Words of a verdict."""
-        return self.cause or self.words
+    always: bool = True
 
 
-PARTS = (
-    BudgetPart("standing", "standing on the level", "standing", "standing", "#c9d2d9", "", "the standing load", True),
-    BudgetPart(
-        "grade", "the grade, rigid vehicle", "grade", "grade", "#5d7486", "", "the rigid vehicle on the grade", True
+PARTS: tuple[Part, ...] = (
+    Part("standing_n", "standing on the level", "the standing load", "standing", "standing", "#c9d2d9", "", True),
+    Part(
+        "grade_n", "the grade, rigid vehicle", "the rigid vehicle on the grade", "grade", "grade", "#5d7486", "", True
     ),
-    BudgetPart(
-        "attitude",
+    Part(
+        "attitude_n",
         "attitude (squat, pitch)",
+        "attitude (squat and pitch)",
         "attitude",
         "attitude",
         "#b5452c",
         "///",
-        "attitude (squat and pitch)",
         True,
     ),
-    BudgetPart(
-        "lengthwise_acceleration", "acceleration along the slope", "lengthwise acceleration", "gaining speed", "#e3b04b"
+    Part(
+        "lengthwise_acceleration_n",
+        "longitudinal acceleration",
+        "longitudinal acceleration",
+        "longitudinal acceleration",
+        "gaining speed",
+        "#e3b04b",
+        "",
     ),
-    BudgetPart(
-        "normal_acceleration", "acceleration across the slope", "normal acceleration", "heaving", "#2f8f83", "..."
+    Part(
+        "normal_acceleration_n",
+        "normal acceleration",
+        "normal acceleration",
+        "normal acceleration",
+        "heaving",
+        "#2f8f83",
+        "...",
     ),
-    BudgetPart("rotation_chassis", "chassis turning", "chassis rotation", "turning", "#6d5aa8", "\\\\\\"),
-    BudgetPart("rotation_housings", "axle housings turning", "housing rotation", "turning", "#93c1b9"),
-    BudgetPart("rotation_wheels", "wheels spinning up", "wheel rotation", "turning", "#3b2f2f", "xx"),
+    Part(
+        "rotation_chassis_n",
+        "chassis angular acceleration",
+        "chassis angular acceleration",
+        "chassis rotation",
+        "turning",
+        "#6d5aa8",
+        "\\\\\\",
+    ),
+    Part(
+        "rotation_housings_n",
+        "housing angular acceleration",
+        "housing angular acceleration",
+        "housing rotation",
+        "turning",
+        "#93c1b9",
+        "",
+    ),
+    Part(
+        "rotation_wheels_n",
+        "wheel angular acceleration",
+        "wheel angular acceleration",
+        "wheel rotation",
+        "turning",
+        "#3b2f2f",
+        "xx",
+    ),
 )
-"""In the order in which they are told; a steady crawl has the first ones alone."""
-BY_KEY = {part.key: part for part in PARTS}
-KEYS = tuple(BY_KEY)
-STEADY_KEYS = tuple(part.key for part in PARTS if part.steady)
-MOTION_KEYS = tuple(part.key for part in PARTS if not part.steady)
-"""Parts that a steady crawl has too, and those that only a punch has."""
+"""In the order in which they are told."""
 
 
-def in_told_order(parts: Mapping[str, Any]) -> dict[str, Any]:
-    """Parts by key in the order of the table; a part without a number is an error that names it (KeyError)."""
-    return {key: parts[key] for key in KEYS}
+BENCH_PARTS: tuple[Part, ...] = (
+    Part("standing_n", "standing on the level", "the standing load", "standing", "standing", "#c9d2d9", "", True),
+    Part("motor_torque_n", "the torque, -T/L", "the motor torque", "torque", "torque", "#5d7486", "", True),
+    Part("attitude_n", "attitude (pitch and travel)", "attitude", "attitude", "attitude", "#b5452c", "///", True),
+    Part(
+        "front_traction_n",
+        "front traction (geared in)",
+        "front traction",
+        "front traction",
+        "traction",
+        "#e3b04b",
+        "",
+        True,
+        always=False,
+    ),
+)
+"""Parts of the front load on the held-wheel bench."""
 
 
-def told_parts(*budgets: Mapping[str, Any], steady: bool = False) -> list[BudgetPart]:
-    """Parts to be told of budgets (numbers or arrays, N): all but optional ones that are zero throughout.
+def keys() -> tuple[str, ...]:
+    """Keys of all parts."""
+    return tuple(part.key for part in PARTS)
+
+
+def steady_keys() -> tuple[str, ...]:
+    """Keys of the parts that a steady crawl has too."""
+    return tuple(part.key for part in PARTS if part.steady)
+
+
+def motion_keys() -> tuple[str, ...]:
+    """Keys of the parts that only motion has."""
+    return tuple(part.key for part in PARTS if not part.steady)
+
+
+def part_of(key: str) -> Part:
+    """The part of a key.
+
+    Raises
+    ------
+    KeyError
+        There is none.
+    """
+    return next(part for part in PARTS if part.key == key) if key in keys() else _unknown(key)
+
+
+def _unknown(key: str) -> Part:
+    raise KeyError(f"no part of the budget is called {key!r}; there are {', '.join(keys())}")
+
+
+def told(*budgets: Mapping[str, object], steady: bool = False) -> list[Part]:
+    """Parts that a text or picture of these budgets names: those always told, and whatever is not nothing.
 
     Parameters
     ----------
-    *budgets : mapping of str to float, ndarray or None
-        By key; empty ones and keys without a number say nothing.
+    *budgets : mapping of str to float, None or array
+        Empty ones do not count.
     steady : bool
-        Only those of a steady crawl.
+        Only the parts of a steady crawl.
     """
     return [
         part
         for part in PARTS
-        if (part.steady or not steady) and (not part.optional or any(_is_there(b.get(part.key)) for b in budgets))
+        if (part.steady or not steady) and (part.always or any(_is_there(budget.get(part.key)) for budget in budgets))
     ]
 
 
-def _is_there(part: Any) -> bool:
-    if part is None:
+def _is_there(value: object) -> bool:
+    if value is None:
         return False
-    size = abs(part) > SHOWN_FROM_N
-    return size if isinstance(size, bool) else bool(size.any())
+    if hasattr(value, "any"):
+        return bool(value.any())
+    return bool(value)
 
 
-def told_groups(*budgets: Mapping[str, Any]) -> list[tuple[str, Sequence[BudgetPart]]]:
-    """The told parts by group, in order."""
-    groups: dict[str, list[BudgetPart]] = {}
-    for part in told_parts(*budgets):
-        groups.setdefault(part.group, []).append(part)
-    return list(groups.items())
+def grouped(budget: Mapping[str, float]) -> tuple[float, float]:
+    """A budget in two sums: what a steady crawl has too, and what only motion has (acceleration and rotation), N."""
+    return sum(budget[key] for key in steady_keys()), sum(budget[key] for key in motion_keys())
+
+
+def groups(parts: Iterable[Part] | None = None) -> dict[str, tuple[Part, ...]]:
+    """Parts by the group in which they are shown where there is little room, in order."""
+    found: dict[str, tuple[Part, ...]] = {}
+    for part in PARTS if parts is None else parts:
+        found[part.group] = (*found.get(part.group, ()), part)
+    return found

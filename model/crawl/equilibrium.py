@@ -29,6 +29,8 @@ ANGLE_STEP = 0.15
 LENGTH_STEP = 0.015
 LARGEST_PITCH = 1.2
 """Chassis pitch relative to the slope beyond which a pose is not taken for a climb, rad."""
+LARGEST_AXLE_TURN = 1.5
+"""Pitch of an axle's housing beyond which it has turned over, rad."""
 LARGEST_GRADE = 1.56
 
 
@@ -68,7 +70,10 @@ class CreepEquilibrium:
 
     def outputs(self, state, parameter):
         """Loads, tractions (N) and shock lengths (m) as in OUTPUTS (6), and their Jacobian (6, 14)."""
-        flat = np.array(creep_outputs(state.tolist(), parameter, self.parameters))
+        try:
+            flat = np.array(creep_outputs(state.tolist(), parameter, self.parameters))
+        except (ZeroDivisionError, OverflowError):
+            flat = np.full(6 * (N + 2), np.nan)
         return flat[:6], flat[6:].reshape(6, N + 1)
 
     def reduced_stiffness(self, jacobian):
@@ -118,6 +123,9 @@ class CreepEquilibrium:
             )
         if abs(parameter) > LARGEST_GRADE:
             return f"grade {np.degrees(parameter):.1f} deg is outside +-{np.degrees(LARGEST_GRADE):.0f} deg"
+        for end, angle in zip(ENDS, (state[4], state[7]), strict=True):
+            if abs(angle) > LARGEST_AXLE_TURN:
+                return f"the {end} axle has turned over, by {abs(np.degrees(angle)):.0f} deg"
         for end, now, was in zip(ENDS, self.coupler_signs(state), self._branch, strict=True):
             if now * was <= 0.0:
                 return f"the {end} links and axle are assembled on the other branch (the axle has turned over)"

@@ -18,11 +18,12 @@ import numpy as np
 
 from noseload.model.parameters import ENDS, POSITION
 
+from .budget_parts import BENCH_PARTS
 from .equilibrium import EQUATIONS, UNKNOWNS, CreepEquilibrium, N
 from .load_budget import centre_of_gravity
 
 LAWS = ("free", "stuck", "sliding")
-BUDGET_KEYS = ("standing_n", "motor_torque_n", "attitude_n", "front_traction_n")
+BUDGET_KEYS = tuple(part.key for part in BENCH_PARTS)
 """Parts of the front load on the bench; in this order they are told."""
 FRONT_TRACTION = N
 """Index of the front traction among the unknowns."""

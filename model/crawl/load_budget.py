@@ -12,7 +12,7 @@ import numpy as np
 
 from noseload.model.parameters import ENDS
 
-from .budget_parts import MOTION_KEYS, in_told_order
+from . import budget_parts
 
 BODIES = ("chassis", *ENDS)
 
@@ -95,10 +95,10 @@ def load_budget(values, weight, coordinates, accelerations, grade, standing):
         "attitude_n": (normal * distance - along * height) / wheelbase - rigid,
     }
     if accelerations is None:
-        parts |= {key: 0.0 * distance for key in MOTION_KEYS}
+        parts |= dict.fromkeys(budget_parts.motion_keys(), 0.0 * distance)
     else:
         parts |= _dynamic_parts(values, coordinates, np.asarray(accelerations, dtype=float))
-    return in_told_order(parts)
+    return {key: parts[key] for key in budget_parts.keys()}
 
 
 def _dynamic_parts(values, coordinates, accelerations):

@@ -48,6 +48,19 @@ class SteadyMotion:
         self.scales = np.append(creep.scales[:12], 0.1 if free_travel else 1.0)
         self.step_limits = np.append(creep.step_limits[:12], 0.1 if free_travel else 1.0)
 
+    def with_overdrive(self, spin_ratio: float) -> "SteadyMotion":
+        """The same equations at another overdrive, for a continuation in it."""
+        creep = CreepEquilibrium(
+            dict(self.creep.values) | {"spin_ratio": spin_ratio}, self.creep.weight, self.creep.wheelbase
+        )
+        return SteadyMotion(
+            creep.take_branch_of(self.creep),
+            travel_speed=self.travel_speed,
+            spin_speed=self.spin_speed,
+            grip_factor=self.grip_factor,
+            free_travel=self.free_travel,
+        )
+
     def _unknowns(self, state):
         y = state.tolist()
         return (*y[:12], self.spin_speed, y[12]) if self.free_travel else (*y, self.travel_speed)

@@ -9,6 +9,7 @@ from math import isfinite
 from typing import NamedTuple
 
 from .keys import AXLES, CORNERS, KEYS, OPEN_TABLES, PARTS, TABLES, Key, unit_hint, with_unit
+from .limits import FARTHEST_MM, bounds_of
 
 UNSEEN = "\n\t\u00a0\u00ad\u200c\u200d\u3000"
 """What is not printable and may stand in a text: spaces, line ends, joiners."""
@@ -41,8 +42,10 @@ def nearest(dotted: str, known) -> str:
     return close[0] if close else ""
 
 
-def unknown_key(dotted: str, words: Iterable[str] = ()) -> Finding:
-    """Fault for a key that no vehicle file has, answered with the nearest that it may have."""
+def unknown_key(dotted: str, words: Iterable[str] = (), *, search: bool = True) -> Finding:
+    """Fault for a key that no vehicle file has, answered with the nearest that it may have, where one is searched."""
+    if not search:
+        return Finding(dotted, "is no known key; `noseload new` writes all keys")
     guess = nearest(dotted, [*KEYS, *sorted(TABLES), *OPEN_TABLES, *words])
     if not guess:
         return Finding(dotted, "is no known key, and none is like it; `noseload new` writes all keys")
@@ -115,6 +118,12 @@ def _convert_number(key: Key, value: object, faults: list[Finding]) -> float | N
         remedy = unit_hint(key, number) or key.recipe
         faults.append(Finding(key.dotted, f"= {with_unit(number, key.unit)} but must be {bound}; {remedy}"))
         return None
+    low, high = bounds_of(key)
+    if not low <= number <= high:
+        bounds = f"from {with_unit(low, '')} to {with_unit(high, key.unit)}"
+        remedy = unit_hint(key, number) or key.recipe
+        faults.append(Finding(key.dotted, f"= {with_unit(number, key.unit)} is no model vehicle's: {bounds}; {remedy}"))
+        return None
     return number * key.factor
 
 
@@ -127,6 +136,10 @@ def _convert_point(key: Key, value: object, faults: list[Finding]) -> tuple | No
     numbers = [number for item in value if (number := _number(item)) is not None]
     if len(numbers) < len(value):
         faults.append(Finding(key.dotted, f"holds something else than finite numbers; write {shape}"))
+        return None
+    if max(map(abs, numbers)) > FARTHEST_MM:
+        far = with_unit(max(numbers, key=abs), key.unit)
+        faults.append(Finding(key.dotted, f"holds {far}, which is no model vehicle's: write {shape} from the datum"))
         return None
     factor = key.factor
     x, z = numbers[0] * factor, numbers[-1] * factor

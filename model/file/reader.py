@@ -18,11 +18,15 @@ from noseload.model.vehicle import Assumption, Vehicle
 from .build import Provenance, build_vehicle
 from .checks import Finding, nearest, unknown_key
 from .keys import KEYS, OPEN_TABLES, RESERVED_SETUP
+from .limits import DEEPEST, NESTED, depth_of, size_fault
 from .setups import apply_lines, apply_setup, read_setups
 from .values import check_values, copy_values, flatten, sentence
 
 LARGEST_FILE_BYTES = 1_000_000
 """A vehicle file is a few kilobytes; anything beyond this is another kind of file."""
+
+MOST_TOLD = 100
+"""Faults told of one file."""
 
 DRIVES = KEYS["drive.driven_axles"].choices
 
@@ -102,12 +106,18 @@ def _decode(data: bytes, file: str) -> str:
 
 
 def _parse_toml(text: str, file: str) -> dict:
-    try:
-        return tomllib.loads(text)
-    except RecursionError:
-        fault = "brackets are nested too deeply; close them where they belong"
-    except ValueError as error:
-        fault = _syntax_fault(text, str(error))
+    fault = size_fault(text)
+    if fault is None:
+        try:
+            document = tomllib.loads(text)
+        except RecursionError:
+            fault = NESTED
+        except ValueError as error:
+            fault = _syntax_fault(text, str(error))
+        else:
+            if depth_of(document) <= DEEPEST:
+                return document
+            fault = NESTED
     raise VehicleFileError(file, [fault])
 
 
@@ -224,13 +234,15 @@ def _stem(file: str) -> str:
 def _file_error(file: str, faults: list[Finding], text: str | None) -> VehicleFileError:
     """The error with one sentence a fault, each with its line where the text has it."""
     sentences = []
-    for fault in faults:
+    for fault in faults[:MOST_TOLD]:
         line = None
         if text is not None:
             from .writer import find_line
 
             line = find_line(text, fault.key)
         sentences.append(f"line {line}: {sentence(fault)}" if line else sentence(fault))
+    if len(faults) > MOST_TOLD:
+        sentences.append(f"and {len(faults) - MOST_TOLD} more like these")
     return VehicleFileError(file, sentences)
 
 

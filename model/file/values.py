@@ -11,6 +11,9 @@ from .geometry import check_geometry
 from .keys import KEYS, OPEN_TABLES, TABLES
 from .space import add_axle_readings, check_corners, check_rods
 
+MOST_SEARCHED = 50
+"""Faults of a file up to which the nearest known key is searched for: a search takes milliseconds."""
+
 
 def copy_values(value):
     """Plain TOML values, containers copied (copy.deepcopy is slower and takes anything)."""
@@ -47,7 +50,7 @@ def flatten(document: dict) -> tuple[dict[str, object], set[str], list[Finding]]
                 else:
                     faults.append(Finding(dotted, f"must be a table: a line [{dotted}], keys below it"))
             elif prefix or name not in OPEN_TABLES:
-                faults.append(unknown_key(dotted))
+                faults.append(unknown_key(dotted, search=len(faults) < MOST_SEARCHED))
 
     walk(document, "")
     return raw, tables, faults

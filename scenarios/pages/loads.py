@@ -1,9 +1,9 @@
 """Middle of the page: creep beside punch with the budget, the links, and what would help."""
 
 from noseload.documents import grade, load, number, outcome_words
-from noseload.model.crawl.budget_parts import told_parts
+from noseload.model.crawl import budget_parts
+from noseload.model.crawl.budget_parts import grouped
 from noseload.model.units import grams_of_force
-from noseload.studies.compare.punch import grouped
 
 from .html import Markup, bullets, element, figure, join, of_class, paragraph, section, table, text
 from .words import badge, cap, grams, named, told_once
@@ -48,7 +48,7 @@ def _budget_table(report):
         )
     rows = [
         (part.words, *(_part(budget[part.key]) for _, budget, _ in columns))
-        for part in told_parts(*(budget for _, budget, _ in columns))
+        for part in budget_parts.told(*(budget for _, budget, _ in columns))
     ]
     rows.append((element("b", "front axle load"), *(element("b", grams(total, ".1f")) for _, _, total in columns)))
     return table(
@@ -114,7 +114,7 @@ def _differences(report):
         )
         rows = [
             (part.words, *(_part(budget[part.key]) for _, d in solved for budget in (d.creep_budget, d.budget)))
-            for part in told_parts(*(budget for _, d in solved for budget in (d.creep_budget, d.budget)))
+            for part in budget_parts.told(*(budget for _, d in solved for budget in (d.creep_budget, d.budget)))
         ]
         sums = [grouped(budget) for _, d in solved for budget in (d.creep_budget, d.budget)]
         rows += [

@@ -186,7 +186,10 @@ def vehicle(report, portrait) -> Markup:
         "C": "motor and damping too: the punch",
     }[car.level]
     sinks = [
-        (f"200 g above the {end} axle: body sinks there by", f"{seen['sinks_mm'][end][end]:.1f} mm")
+        (
+            f"{seen['test_weight_g']:.0f} g above the {end} axle: body sinks there by",
+            f"{seen['sinks_mm'][end][end]:.1f} mm",
+        )
         for end in seen["sinks_mm"]
     ]
     parts = [

@@ -52,6 +52,8 @@ class StiffModes:
     @classmethod
     def of(cls, slopes, rows, pulls):
         """Modes of ``-pulls^T diag(slopes) rows``; ``rows pulls^T`` is taken as symmetric."""
+        # A saturated force's slope is the difference of two numbers nearly alike, and may come out a hair below zero.
+        slopes = np.maximum(slopes, 0.0)
         inner = rows @ pulls.T
         if len(slopes) == 2:
             decay, turned = _two_modes(slopes.tolist(), inner.tolist())

@@ -46,6 +46,7 @@ LIMIT_KEYS = {
     "folds",
     "steepest_equilibrium_deg",
     "tip_over_downhill_grade_deg",
+    "fold_downhill_grade_deg",
     "first",
 }
 HELP_LINES = 40

@@ -7,9 +7,9 @@ import pytest
 
 from noseload import compare, compare_punch, demo_vehicle, punch, punch_many
 from noseload.__main__ import main
-from noseload.model.crawl.budget_parts import KEYS, MOTION_KEYS
+from noseload.model.crawl import budget_parts
+from noseload.model.crawl.budget_parts import grouped
 from noseload.model.errors import ModelError
-from noseload.studies.compare.punch import grouped
 from noseload.studies.errors.assumed_punch import assumed_in_punch
 from noseload.studies.thresholds import Thresholds
 
@@ -50,11 +50,11 @@ def test_numbers_are_those_of_the_punches(loaded):
 
 def test_budgets_add_up_and_creep_has_no_moving_parts(loaded):
     (difference,) = loaded.differences
-    assert sum(difference.budget[key] for key in KEYS) == pytest.approx(
+    assert sum(difference.budget[key] for key in budget_parts.keys()) == pytest.approx(
         difference.front_load_min_n, abs=1e-6 * WEIGHT_N
     )
     assert sum(difference.creep_budget.values()) == pytest.approx(difference.creep_load_n, abs=1e-9 * WEIGHT_N)
-    assert all(difference.creep_budget[key] == 0.0 for key in MOTION_KEYS)
+    assert all(difference.creep_budget[key] == 0.0 for key in budget_parts.motion_keys())
     assert grouped(difference.creep_budget)[1] == 0.0
     assert abs(grouped(difference.budget)[1]) > 0.0
     for member in loaded.members:

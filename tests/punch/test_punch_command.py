@@ -36,7 +36,14 @@ def test_json_document_and_files(capsys, tmp_path):
 def test_text_says_what_happens(capsys):
     code, out, _ = run(capsys, "--grade", "35", "--duration", "0.5", "--slip-and-catch", "0.5")
     assert code == 0
-    for words in ("front load at the start", "wheels spinning up", "how it ends", "energy book closed", " g (", "N)"):
+    for words in (
+        "front load at the start",
+        "wheel angular acceleration",
+        "how it ends",
+        "energy book closed",
+        " g (",
+        "N)",
+    ):
         assert words in out
 
 

@@ -46,11 +46,11 @@ def crossed(box, ax, x, y):
 
 @pytest.mark.parametrize("grade_deg", [20.0, 45.0, -30.0])
 def test_words_of_the_budget_touch_neither_each_other_nor_the_load(grade_deg):
-    """Once 'lengthwise acceleration' lay over 'normal acceleration', and the load ran through 'standing'."""
+    """Once 'longitudinal acceleration' lay over 'normal acceleration', and the load ran through 'standing'."""
     result = run(grade_deg)
     ax = plot_budget_over_time(result)
     found = boxes(ax)
-    assert {"standing", "grade", "lengthwise acceleration"} <= {words for words, _ in found}
+    assert {"standing", "grade", "longitudinal acceleration"} <= {words for words, _ in found}
     for (name, one), (other_name, other) in combinations(found, 2):
         assert apart(one, other), f"{name} touches {other_name}"
     grams = result.front_load_n / 9.80665e-3  # standard gravity, ISO 80000-3

@@ -4,6 +4,7 @@ from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, load_setups, print_json
 from noseload.commands.paths import reads
 from noseload.documents import NO_SOLUTION, finite_option, grams, number, table, write_csv
+from noseload.model.crawl.budget_parts import BENCH_PARTS
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
 from noseload.studies.bench.bench import bench_path, compare_bench
@@ -16,12 +17,6 @@ motor torque raised slowly until the front is free. Needs no torque sensor: the 
 CAUTION: stall a second at most, then let the motor cool (burns, fire); the vehicle jumps when the
 clamp slips: strap as a slack catch over it, eye protection, fingers out of links, gears and wheels."""
 EXAMPLE = "noseload bench my-crawler.toml --front free --setups base,raised --plot bench.png"
-BUDGET_WORDS = {
-    "standing_n": "standing on the level",
-    "motor_torque_n": "the torque, -T/L",
-    "attitude_n": "attitude (pitch and travel)",
-    "front_traction_n": "front traction (geared in)",
-}
 WHEELS = {"free": "front wheels free (shaft out, or on rollers)", "geared": "front wheels on the floor, geared in"}
 
 
@@ -280,9 +275,9 @@ def _geared_lines(bench):
 def _budget_table(bench):
     row = bench.rows[len(bench.rows) // 2]
     parts = [
-        (words, grams(row.budget[key]), f"{row.budget[key]:+.3f} N")
-        for key, words in BUDGET_WORDS.items()
-        if row.budget[key] is not None and (key != "front_traction_n" or bench.front == "geared")
+        (part.words, grams(row.budget[part.key]), f"{row.budget[part.key]:+.3f} N")
+        for part in BENCH_PARTS
+        if row.budget[part.key] is not None and (part.always or bench.front == "geared")
     ]
     parts.append(
         (

@@ -2,9 +2,9 @@
 
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.documents import grade, grams, number, outcome_words, table
-from noseload.model.crawl.budget_parts import told_parts
+from noseload.model.crawl import budget_parts
+from noseload.model.crawl.budget_parts import grouped
 from noseload.model.units import grams_of_force
-from noseload.studies.compare.punch import grouped
 from noseload.studies.errors.assumed_punch import LINE_WORDS
 
 
@@ -70,7 +70,8 @@ def _member_table(result):
 def _budget_table(differences):
     """Differences in grams: creep and punch of every set-up."""
     rows = []
-    for part in told_parts(*(budget for d in differences for budget in (d.creep_budget, d.budget))):
+    budgets = [budget for d in differences for budget in (d.creep_budget, d.budget)]
+    for part in budget_parts.told(*budgets):
         key, cells = part.key, [part.words]
         for difference in differences:
             creep = difference.creep_budget.get(key)

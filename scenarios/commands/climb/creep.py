@@ -4,7 +4,7 @@ from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, ask, interval_text
 from noseload.documents import NO_SOLUTION, grade, grams, load, number, table, write_csv
-from noseload.model.crawl.budget_parts import told_parts
+from noseload.model.crawl import budget_parts
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.sweep import climb_of
@@ -100,7 +100,7 @@ def _text(vehicle, row):
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
     parts = [
         (part.words, grams(row.budget[part.key]), f"{row.budget[part.key]:+z.3f} N")
-        for part in told_parts(row.budget, steady=True)
+        for part in budget_parts.told(row.budget, steady=True)
     ]
     parts.append(("front axle load", grams(row.front_load_n), f"{row.front_load_n:+z.3f} N"))
     lines += ["", table(("where the front load comes from", "as a scale reads", ""), parts)]

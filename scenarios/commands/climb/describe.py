@@ -1,8 +1,8 @@
 """`noseload describe`: what was read, and what to check before believing anything."""
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
-from noseload.documents import load, table
-from noseload.studies.climb.describe import TEST_WEIGHT, describe
+from noseload.documents import NO_SOLUTION, load, table
+from noseload.studies.climb.describe import describe
 
 from .sweep import limit_lines
 
@@ -48,7 +48,7 @@ def run(options):
         print_json("describe", result.to_dict(), options, [vehicle])
     else:
         print(_text(result))
-    return 0
+    return NO_SOLUTION if "standing" in result.unsaid else 0
 
 
 def _flat(result):
@@ -75,7 +75,9 @@ def _text(result):
     rows += [(words, f"{result.stance[key]:z.1f} {unit}") for key, words, unit in STANCE_WORDS if key in result.stance]
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
-    if result.links:
+    if "standing" in result.unsaid:
+        lines += ["", result.unsaid["standing"], "Loads and limits below are those of the rigid vehicle."]
+    elif result.links:
         lines += [
             "",
             table(
@@ -92,7 +94,11 @@ def _text(result):
             "",
             "This file has no links (level A): rigid loads and the rigid tip-over are all that can be calculated.",
         ]
-    lines += ["", "limits of a steady climb", *limit_lines(result.limits), *_assumed(vehicle)]
+    if "climb" in result.unsaid:
+        lines += ["", result.unsaid["climb"], "The limits below are those of the rigid vehicle."]
+    ends = [result.climb.end_message(end) for end in ("front", "rear")]
+    lines += ["", "limits of a steady climb", *limit_lines(result.limits), *(f"  {end}" for end in ends if end)]
+    lines += _assumed(vehicle)
     lines += [f"warning: {w}" for w in vehicle.warnings]
     return "\n".join(lines)
 
@@ -100,11 +106,16 @@ def _text(result):
 def _checks(result):
     lines = ["check these before believing anything:"]
     for end in ("rear", "front"):
-        sinks = result.sinks_mm[end]
+        sinks = result.sinks_mm.get(end)
+        if sinks is None:
+            lines.append(f"  no check with a weight above the {end} axle: so loaded it {result.unsaid[f'{end}_sink']}")
+            continue
         lines.append(
-            f"  {1e3 * TEST_WEIGHT:.0f} g laid on the body above the {end} axle: "
+            f"  {1e3 * result.test_weight:.0f} g laid on the body above the {end} axle: "
             f"it sinks {sinks['rear']:z.1f} mm there at the rear, {sinks['front']:z.1f} mm at the front (ruler)"
         )
+    if result.modes is None:
+        return [*lines, f"  no check of how it swings: {result.unsaid['modes']}"]
     for name in ("bounce", "pitch"):
         mode = result.modes.named(name)
         if mode is None:

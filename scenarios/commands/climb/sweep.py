@@ -77,9 +77,24 @@ def limit_lines(limits):
     lines = []
     for limit in LIMIT_TABLE:
         angle = getattr(limits, limit.key)
+        if limit.seldom and angle is None:
+            continue
         mark = "  <- first" if limit.name == limits.first else ""
-        lines.append(f"  {limit.long:<44} {'not before tip-over' if angle is None else grade(angle)}{mark}")
+        alone = limits.tip_over_grade_deg is None or limit.name.startswith("tip_over")
+        missing = "not reached" if alone else "not before tip-over"
+        lines.append(f"  {limit.long:<44} {missing if angle is None else grade(angle)}{mark}")
     return lines
+
+
+def unstable_lines(rows):
+    """A sentence about rows in which the vehicle is in balance and does not stay there."""
+    grades = [row.grade_deg for row in rows if row.status == "unstable"]
+    if not grades:
+        return []
+    span = f"{grades[0]:.2f} deg" if len(grades) == 1 else f"{min(grades):.2f} to {max(grades):.2f} deg"
+    return [
+        f"unstable at {span}: it stays in this attitude only until the slightest push; `noseload modes` tells how fast"
+    ]
 
 
 def _text(vehicle, result):
@@ -101,5 +116,12 @@ def _text(vehicle, result):
     if result.message:
         lines.append(result.message)
     note = next((row.message for row in result.rows if row.message.startswith("rigid")), "")
-    lines += ["", "limits", *limit_lines(result.limits), *([note] if note else [])]
+    lines += unstable_lines(result.rows)
+    lines += [
+        "",
+        "limits",
+        *limit_lines(result.limits),
+        *(f"  {end}" for end in result.ends),
+        *([note] if note else []),
+    ]
     return "\n".join(lines)

@@ -8,7 +8,7 @@ from noseload.commands.common import add_output, add_vehicle, check_output, head
 from noseload.commands.how_sure import add_uncertainty, punch_interval_text
 from noseload.commands.paths import reads, writes_into
 from noseload.documents import NO_SOLUTION, finite_option, grade, grams, load, number, outcome_words, table, write_csv
-from noseload.model.crawl.budget_parts import told_parts
+from noseload.model.crawl import budget_parts
 from noseload.studies.errors.assumed_punch import LINE_WORDS, assumed_in_punch
 from noseload.studies.punch.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from noseload.studies.punch.punch import TOLERANCES, punch
@@ -101,9 +101,9 @@ def run(options):
         **programs,
     )
     sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
-    if options.csv and result.success:
+    if options.csv and result.time_s.size:
         write_csv(options.csv, result.rows())
-    if options.plot and result.success:
+    if options.plot and result.time_s.size:
         from noseload.pictures.punch.punch import draw_punch
         from noseload.pictures.style import save_figure
 
@@ -187,7 +187,9 @@ def _text(vehicle, result):
         )
     ]
     if not result.success:
-        return "\n".join([*lines, f"status: {result.status} - {result.message}"])
+        lines.append(f"status: {result.status} - {result.message}")
+    if not result.time_s.size:
+        return "\n".join(lines)
     summary, start = result.summary, result.start
     airborne = summary["front_airborne_s"]
     rows = [
@@ -220,7 +222,7 @@ def _text(vehicle, result):
 def _budget_text(result):
     """Parts at the start and when the front load is smallest; parts peak at different moments."""
     low, rows = result.lowest, []
-    for part in told_parts(result.budget, low["budget"]):
+    for part in budget_parts.told(result.budget):
         first, least = result.budget[part.key][0], low["budget"][part.key]
         rows.append((part.words, grams(first), grams(least), f"{least - first:+z.3f} N"))
     first, least = result.front_load_n[0], low["front_load_n"]

@@ -202,9 +202,9 @@
   // Tilt -----------------------------------------------------------------------
   const tilt = find("tilt");
   bind(tilt, (value) => { state.grade = value; }, false);
-  const bars = data.parts.map((part) => {
+  const bars = Object.keys(data.parts).map((part) => {
     const line = document.createElement("div"), name = document.createElement("span"), number = document.createElement("output");
-    name.textContent = W[part];
+    name.textContent = data.parts[part];
     line.append(name, number);
     const svg = node("svg", { viewBox: "-50 0 100 10", preserveAspectRatio: "none", "aria-hidden": "true" }, line);
     node("path", { d: "M0 0V10", stroke: "var(--soft)" }, svg);

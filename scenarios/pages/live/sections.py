@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from noseload.model.crawl.budget_parts import told_parts
+from noseload.model.crawl import budget_parts
 from noseload.model.parameters import ENDS, LINKS
 from noseload.model.units import grams_of_force
 from noseload.pages.html import Markup, element, embedded_json, join, of_class, paragraph
@@ -50,6 +50,7 @@ def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
         if row.front_load_n is not None
     ]
     most = report.most
+    budgets = [row.budget for member in members for row in member.sweep.rows]
     return {
         "words": words,
         "setups": [
@@ -71,7 +72,7 @@ def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
             "low_g": grams_of_force(most.least.front_load_n),
             "high_g": grams_of_force(most.most.front_load_n),
         },
-        "parts": [part.key for part in told_parts(*(m.at_grade.budget for m in members), steady=True)],
+        "parts": {part.key: part.words for part in budget_parts.told(*budgets, steady=True)},
         "saved": saved,
     }
 

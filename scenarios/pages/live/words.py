@@ -3,8 +3,6 @@
 Words in braces are filled in by the script or by `noseload.pages.live.sections`.
 """
 
-from noseload.model.crawl.budget_parts import PARTS
-
 ENGLISH = {
     "stage": "The vehicle on its slope, to scale. Solid: as you set it. Dashed: {base}.",
     "front_load": "front axle load",
@@ -86,5 +84,4 @@ ENGLISH = {
     "why_saved": "The command line saved {count} front axle loads for this page; your browser differs by {worst} g at most.",
     "why_file": "SHA-256 of the vehicle file: {sha}",
     "why_left": "Left out: see method and cautions below.",
-    **{part.key: part.words for part in PARTS if part.steady},
 }

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from noseload.model.crawl.budget_parts import KEYS, told_parts
+from noseload.model.crawl import budget_parts
 from noseload.pictures.style import (
     INK,
     as_grams,
@@ -76,7 +76,7 @@ def _mark_limits(ax, sweep, k, grade, load):
 
 @house_look
 def plot_budget(sweep, ax=None):
-    """The front load of one sweep taken apart into the parts of a steady crawl.
+    """The front load of one sweep taken apart: standing, grade, attitude.
 
     Returns
     -------
@@ -84,45 +84,54 @@ def plot_budget(sweep, ax=None):
     """
     ax = figure_for(ax)
     grade = sweep["grade_deg"]
-    told = told_parts({key: sweep[key] for key in KEYS}, steady=True)
-    levels = np.cumsum([as_grams(sweep[part.key]) for part in told], axis=0)
-    total = levels[-1]
-    ax.plot(grade, levels[0], color=INK, lw=1.0)
-    for k, part in enumerate(told[1:]):
-        filled = {"color": part.colour, "alpha": 0.55, "lw": 0}
-        hatched = {"facecolor": "none", "edgecolor": part.colour, "hatch": part.hatch + part.hatch[:1], "lw": 0.6}
-        ax.fill_between(grade, levels[k + 1], levels[k], **(hatched if part.hatch else filled))
-        if k + 2 < len(told):
-            ax.plot(grade, levels[k + 1], color=part.colour, lw=1.2)
+    parts = {key: as_grams(sweep[key]) for key in budget_parts.steady_keys()}
+    rigid = parts["standing_n"] + parts["grade_n"]
+    looks = {part.key: part for part in budget_parts.told(*(row.budget for row in sweep.rows), steady=True)}
+    ax.fill_between(grade, rigid, parts["standing_n"], color=looks["grade_n"].colour, alpha=0.55, lw=0)
+    total = rigid
+    further = [part for key, part in looks.items() if key not in ("standing_n", "grade_n")]
+    for part in further:
+        below, total = total, total + parts[part.key]
+        ax.fill_between(grade, total, below, facecolor="none", edgecolor=part.colour, hatch=part.hatch + "/", lw=0.6)
+    ax.plot(grade, parts["standing_n"], color=INK, lw=1.0)
+    ax.plot(grade, rigid, color=looks["grade_n"].colour, lw=1.2)
     ax.plot(grade, total, color=INK, lw=2.0)
-    ax.set_ylim(bottom=min(0.0, float(np.nanmin(total))), top=1.12 * float(np.nanmax(levels[0])))
-    middle, two_thirds = len(grade) // 2, 2 * len(grade) // 3
-    offset = {"textcoords": "offset points", "fontsize": 8.5}
-    ax.annotate(told[0].words, (grade[middle], levels[0][middle]), xytext=(0, 4), **offset)
+    ax.set_ylim(bottom=min(0.0, float(np.nanmin(total))), top=1.12 * float(np.nanmax(parts["standing_n"])))
+    middle = len(grade) // 2
+    ax.annotate(
+        "standing on the level",
+        (grade[middle], parts["standing_n"][middle]),
+        xytext=(0, 4),
+        textcoords="offset points",
+        fontsize=8.5,
+    )
     ax.annotate(
         "taken by the grade,\nrigid vehicle",
-        (grade[two_thirds], 0.5 * (levels[0][0] + levels[1][two_thirds])),
+        (grade[2 * len(grade) // 3], 0.5 * (parts["standing_n"][0] + rigid[2 * len(grade) // 3])),
         ha="center",
         va="center",
         fontsize=8.5,
         color="white",
         fontweight="bold",
     )
-    for k, part in enumerate(told[2:], start=2):
-        # Each name stands lower and further left than the one before, so that none lies on another.
-        at = int((0.8 - 0.14 * (k - 2)) * (len(grade) - 1))
-        change = levels[k][at] - levels[k - 1][at]
-        words = f"{'taken' if change < 0 else 'given'} by {part.cause_words.replace(' (', chr(10) + '(')}:"
+    at = int(0.8 * (len(grade) - 1))
+    level = rigid
+    for k, part in enumerate(further):
+        value = parts[part.key][at]
+        word = "taken" if value < 0 else "given"
+        cause = part.cause.replace(" (", "\n(")
         ax.annotate(
-            f"{words}\n{abs(change):.0f} g at {grade[at]:.0f} deg",
-            (grade[at], 0.5 * (levels[k - 1] + levels[k])[at]),
-            xytext=(-70, -42),
+            f"{word} by {cause}:\n{abs(value):.0f} g at {grade[at]:.0f} deg",
+            (grade[at], (level + 0.5 * parts[part.key])[at]),
+            xytext=(-70, -42 - 44 * k),
+            textcoords="offset points",
+            fontsize=8.5,
             ha="right",
             va="center",
             color=part.colour,
             arrowprops={"arrowstyle": "-", "color": part.colour, "lw": 0.8},
-            **offset,
         )
+        level = level + parts[part.key]
     at = len(grade) // 3
     ax.annotate(
         "front axle load",

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from noseload.model.crawl.budget_parts import told_parts
+from noseload.model.crawl import budget_parts
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, spread
 
 SMALLEST_PART_N = 1e-9
@@ -32,13 +32,13 @@ def plot_creep_budget(row, ax=None):
     Axes
     """
     ax = figure_for(ax, 6.5, 4.0)
-    parts = [
-        (part, row.budget[part.key]) for part in told_parts(row.budget) if abs(row.budget[part.key]) > SMALLEST_PART_N
-    ]
+    parts = [(key, value) for key, value in row.budget.items() if abs(value) > SMALLEST_PART_N]
     level, names = 0.0, []
-    for k, (part, value) in enumerate(parts):
+    for k, (key, value) in enumerate(parts):
+        part = budget_parts.part_of(key)
+        colour, hatch, words = part.colour, part.hatch, part.short
         grams = as_grams(value)
-        ax.bar(k, grams, bottom=level, color=part.colour, hatch=part.hatch, edgecolor="white", width=0.62)
+        ax.bar(k, grams, bottom=level, color=colour, hatch=hatch, edgecolor="white", width=0.62)
         ax.plot([k - 0.31, k + 1.31], [level + grams] * 2, color=FAINT, lw=0.8)
         ax.annotate(
             f"{grams:+.0f} g" if k else f"{grams:.0f} g",
@@ -49,7 +49,7 @@ def plot_creep_budget(row, ax=None):
             fontsize=8.5,
         )
         level += grams
-        names.append(part.label)
+        names.append(words)
     ax.bar(len(parts), level, color=INK, width=0.62)
     ax.annotate(
         f"{level:.0f} g", (len(parts), level), xytext=(0, 4), textcoords="offset points", ha="center", fontsize=8.5

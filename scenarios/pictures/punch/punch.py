@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from noseload.model.crawl.budget_parts import told_parts
+from noseload.model.crawl import budget_parts
 from noseload.model.parameters import ENDS, LINKS
 from noseload.pictures.label_places import LabelPlacer
 from noseload.pictures.style import (
@@ -147,8 +147,9 @@ def plot_budget_over_time(result, ax=None):
     up, down = np.zeros(len(result.time_s)), np.zeros(len(result.time_s))
     placer = LabelPlacer(ax)
     areas = []
-    for told in told_parts(result.budget):
-        part, colour, hatch, words = parts[told.key], told.colour, told.hatch, told.label
+    for key, part in parts.items():
+        look_of = budget_parts.part_of(key)
+        colour, hatch, words = look_of.colour, look_of.hatch, look_of.short
         given, taken = np.maximum(part, 0.0), np.minimum(part, 0.0)
         for base, piece in ((up, given), (down, taken)):
             ax.fill_between(result.time_s, base, base + piece, facecolor=colour, hatch=hatch, edgecolor="white", lw=0.3)

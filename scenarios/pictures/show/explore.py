@@ -426,6 +426,8 @@ def limit_words(limits, *, downhill=True):
     said = []
     for key, words in LIMIT_WORDS:
         angle = getattr(limits, key)
+        if key == "fold_downhill_grade_deg" and angle is None:
+            continue
         later = not downhill and key == "tip_over_downhill_grade_deg"
         first = "   <- first" if key == f"{limits.first}_grade_deg" else ""
         said.append(f"{words:<24}{'...' if later else 'not reached' if angle is None else f'{angle:6.2f} deg'}{first}")

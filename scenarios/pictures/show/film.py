@@ -9,7 +9,6 @@ from matplotlib import animation
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
-from noseload.model.crawl.budget_parts import told_parts
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.errors import ModelError
 from noseload.pictures.side_view import NEWTONS_PER_METRE, Slope, VehicleArtist, ground_corners
@@ -138,8 +137,7 @@ class FilmView:
 
     def _draw_budget(self):
         film = self.film
-        budgets = [track.budget for track in film.tracks]
-        keys = tuple(part.key for part in told_parts(*budgets) if part.key in budgets[0])
+        keys = tuple(film.tracks[0].budget)
         ax = self.figure.add_axes((0.735, 0.28, 0.195, 0.565 - 0.033 * len(film.tracks)))
         ax.set_title("what the front load is made of, g", fontsize=10, x=-0.5, ha="left")
         shown = [as_grams(np.abs(part[: len(track.places)])) for track in film.tracks for part in track.budget.values()]

@@ -3,7 +3,7 @@
 from matplotlib.patches import FancyArrowPatch, Rectangle
 from matplotlib.transforms import Bbox
 
-from noseload.model.crawl.budget_parts import BY_KEY
+from noseload.model.crawl import budget_parts
 from noseload.model.crawl.free_body import whole_vehicle
 from noseload.pictures.side_view import FORCE_INK, NEWTONS_PER_METRE
 from noseload.pictures.style import FAINT, INK, as_grams, look
@@ -182,10 +182,9 @@ class BudgetBars:
         ax.set_axis_off()
         height = 0.66 / count
         for row, key in enumerate(self.rows):
-            part = BY_KEY.get(key)
-            face, hatch, words = (
-                (INK, "", "front load") if part is None else (part.colour, part.hatch, part.label.replace(" ", "\n"))
-            )
+            part = None if key == "sum" else budget_parts.part_of(key)
+            face, hatch = (INK, "") if part is None else (part.colour, part.hatch)
+            words = "front load" if part is None else part.short.replace(" ", "\n")
             ax.text(
                 -0.02,
                 -row,

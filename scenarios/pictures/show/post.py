@@ -7,7 +7,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
-from noseload.model.crawl.budget_parts import told_groups
+from noseload.model.crawl import budget_parts
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.parameters import ENDS, axle_of, wheel_height
 from noseload.pictures.climb.loads import plot_front_load
@@ -181,21 +181,30 @@ def _loads(figure, comparison, steep):
 def _budget(ax, post):
     """The front load of the first set-up taken apart: steady crawl, and punch at its least load."""
     first = post.comparison.members[0]
-    crawled = first.at_grade.budget
-    low = None if post.punch is None else {k: float(v[post.punch.least_sample]) for k, v in post.punch.budget.items()}
-    rows = told_groups(crawled, low or {})
-    crawl = {words: as_grams(sum(crawled[part.key] for part in parts)) for words, parts in rows}
-    kick = low and {words: as_grams(sum(low[part.key] for part in parts)) for words, parts in rows}
+    punched = {} if post.punch is None else post.punch.budget
+    rows = [
+        (words, [part.key for part in parts])
+        for words, parts in budget_parts.groups(budget_parts.told(first.at_grade.budget, punched)).items()
+    ]
+    crawl = {words: as_grams(sum(first.at_grade.budget[key] for key in keys)) for words, keys in rows}
+    kick = (
+        None
+        if post.punch is None
+        else {
+            words: as_grams(sum(float(post.punch.budget[key][post.punch.least_sample]) for key in keys))
+            for words, keys in rows
+        }
+    )
     reach = max(abs(v) for parts in (crawl, kick or {}) for v in parts.values())
     ax.set_xlim(-reach, reach)
     ax.set_ylim(-len(rows) - 0.62, 1.0)
-    for row, (words, members) in enumerate(rows):
+    for row, (words, keys) in enumerate(rows):
         y = -row - 0.58
-        crawling = any(part.steady for part in members)
+        crawling = keys[0] in budget_parts.steady_keys()
         numbers = _whole_grams(crawl[words]) if crawling else "0"
         ax.vlines(0.0, y - 0.36, y + 0.14, color=FAINT, lw=2.0)
         ax.barh(y, crawl[words] if crawling else 0.0, 0.20, color=CREEP_BAR)
-        if kick:
+        if kick is not None:
             ax.barh(y - 0.22, kick[words], 0.20, color=PUNCH_BAR)
             numbers += f" | {_whole_grams(kick[words])}"
         label = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}

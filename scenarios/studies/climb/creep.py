@@ -11,7 +11,7 @@ from noseload.model.crawl.load_budget import load_budget
 from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
-from noseload.solvers.errors import Status
+from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 
 from .results import Creep, Limits
@@ -23,6 +23,10 @@ STEEPEST = radians(89.0)
 """Grades beyond this are not followed."""
 GRIP_REACHED = 0.999
 """Share of all grip at which overdriven axles, which only approach it, count as sliding."""
+SMALLEST_OVERDRIVE_STEP = 1e-4
+"""Finest step in which the overdrive is continued."""
+AT_FOLD = 1e-9
+"""Grade within which a row is that of the fold itself, rad: there the sign of the determinant is rounding."""
 PAST_END = 0.02
 """How far past an unloaded axle the path is followed, as a share of the weight."""
 
@@ -47,8 +51,7 @@ class Climb:
 
             # Geared axles that turn at different speeds cannot slip alike: creep is steady motion instead.
             self.equilibrium = SteadyMotion(self.standing.equilibrium, travel_speed=CREEP_SPEED)
-            start, _ = self.equilibrium.guess(self.standing.state, 0.0)
-            self.level = solve(self.equilibrium, start, 0.0).raise_for_status()
+            self.level = overdriven_level(self.standing, self.equilibrium)
 
     @cached_property
     def uphill(self):
@@ -123,8 +126,20 @@ class Climb:
     @cached_property
     def fold(self):
         """(segment, grade in rad) of the first fold uphill, or None."""
-        folds = self.uphill.folds()
-        return (folds[0], self.uphill.first_branch.points[-1].parameter) if folds else None
+        return _first_fold(self.uphill)
+
+    def end_message(self, end="front"):
+        """Where and why the path toward the unloading of an axle ends without any limit, as a sentence; '' where it has one."""
+        curve = self.uphill if end == "front" else self.downhill
+        if self.tip_over(end) is not None or curve.folds():
+            return ""
+        last = degrees(curve.points[-1].parameter)
+        if self.overdriven and curve.status is Status.CONVERGED and abs(last) < degrees(STEEPEST):
+            return "" if end == "front" else f"nose down the path ends at {last:.2f} deg, where both axles slide"
+        if curve.status is Status.CONVERGED:
+            return f"the {end} axle still carries at {last:.0f} deg; steeper is not followed"
+        where = "the climb" if end == "front" else "nose down the path"
+        return f"{where} could not be followed past {last:.2f} deg: {curve.message}"
 
     def tip_point(self, end="front"):
         """The point of the path at which an axle unloads, or None where the path ends before."""
@@ -141,7 +156,12 @@ class Climb:
     @cached_property
     def limits(self):
         """All limits of the climb."""
-        return replace(self.uphill_limits, tip_over_downhill_grade_deg=_degrees(self.tip_over("rear")))
+        fold = _first_fold(self.downhill)
+        return replace(
+            self.uphill_limits,
+            tip_over_downhill_grade_deg=_degrees(self.tip_over("rear")),
+            fold_downhill_grade_deg=None if fold is None else _degrees(fold[1]),
+        )
 
     @cached_property
     def uphill_limits(self):
@@ -180,6 +200,7 @@ class Climb:
             folds=len(curve.folds()),
             steepest_equilibrium_deg=_degrees(max(reached)),
             tip_over_downhill_grade_deg=None,
+            fold_downhill_grade_deg=None,
             first=min(met, key=lambda name: met[name]) if met else None,
         )
 
@@ -235,7 +256,8 @@ class Climb:
             return self._past_the_end(self.path(solution.parameter), grade_deg)
         state, standing = solution.state, self.standing
         use, torque = self.grip_use(outputs), self.wheel_torque(solution, outputs)
-        status, message = "ok", ""
+        stable = self._is_stable(solution)
+        status, message = "ok", self._against_each_other(outputs)
         if use > 1.0:
             status, message = (
                 "beyond_grip",
@@ -244,6 +266,8 @@ class Climb:
         elif abs(torque) > standing.values["stall_torque"]:
             status = "beyond_torque"
             message = f"needs {1e3 * torque:.0f} N mm, more than the stall torque"
+        elif not stable:
+            status, message = "unstable", "stays in this attitude only until the slightest push"
         held = sum(standing.values[f"{e}_driven"] * outputs[k] for k, e in enumerate(ENDS))
         # Plain floats: a budget of one pose costs a quarter of what small arrays would.
         budget = load_budget(
@@ -266,9 +290,21 @@ class Climb:
             front_shock_travel_mm=float(travel[1]),
             grip_needed=float(abs(outputs[2] + outputs[3]) / held) if held > 0.0 else None,
             wheel_torque_n_mm=float(1e3 * torque),
-            stable=self._is_stable(solution),
+            stable=stable,
             budget={k: float(v) for k, v in budget.items()},
             state=state,
+        )
+
+    def _against_each_other(self, outputs):
+        """What overdriven axles do to each other, in words; '' where both pull the same way."""
+        rear, front = (float(outputs[k]) for k in (2, 3))
+        if not self.overdriven or rear * front >= 0.0:
+            return ""
+        pulls, holds = ("front", "rear") if front > 0.0 else ("rear", "front")
+        return (
+            f"the axles work against each other by {min(abs(rear), abs(front)):.2f} N: the {pulls} one pulls forward, the "
+            f"{holds} one holds back (front_overdrive {self.standing.values['spin_ratio']:g}); the grip needed counts what is "
+            "left over"
         )
 
     def _is_stable(self, solution):
@@ -276,6 +312,8 @@ class Climb:
         curve = self.path(solution.parameter)
         if not curve.folds():
             return bool(curve.points[0].orientation == self._stable_sign)
+        if abs(solution.parameter - curve.first_branch.points[-1].parameter) < AT_FOLD:
+            return False
         scaled = solution.jacobian[:, :-1] * self.equilibrium.scales / self.equilibrium.residual_scales[:, None]
         return bool(np.linalg.slogdet(scaled)[0] == self._stable_sign)
 
@@ -286,6 +324,53 @@ class Climb:
         stiffness = self.standing.equilibrium.reduced_stiffness(self.standing.solution.jacobian)
         negative = int(np.sum(np.linalg.eigvalsh(0.5 * (stiffness + stiffness.T)) <= 0.0))
         return sign * (-1.0) ** negative
+
+
+def overdriven_level(standing, equilibrium):
+    """Level crawl of geared axles that turn at different speeds, continued from equal speeds.
+
+    Parameters
+    ----------
+    standing : Standing
+    equilibrium : SteadyMotion
+        At the vehicle's own overdrive.
+
+    Returns
+    -------
+    Solution
+
+    Raises
+    ------
+    SolverError
+        Names the overdrive up to which the crawl could be followed.
+    """
+    target = float(standing.values["spin_ratio"])
+    reached, step = 1.0, target - 1.0
+    state, _ = equilibrium.guess(standing.state, 0.0)
+    solution = solve(equilibrium, state, 0.0)
+    if solution.success:
+        return solution
+    state = solve(equilibrium.with_overdrive(1.0), state, 0.0).raise_for_status().state
+    while reached != target:
+        ratio = target if abs(target - reached) <= abs(step) else reached + step
+        attempt = solve(equilibrium.with_overdrive(ratio), state, 0.0)
+        if attempt.success:
+            solution, reached, state = attempt, ratio, attempt.state
+        elif abs(step) > SMALLEST_OVERDRIVE_STEP:
+            step *= 0.5
+        else:
+            raise SolverError(
+                attempt.status,
+                f"no crawl on the level: with front_overdrive past {reached:.4g} (the file has {target:g}) the axles work "
+                "against each other so hard that no attitude is in balance; check drive.front_overdrive",
+                attempt,
+            )
+    return solution
+
+
+def _first_fold(curve):
+    folds = curve.folds()
+    return (folds[0], curve.first_branch.points[-1].parameter) if folds else None
 
 
 def _wheel_centre_height(values, state, end):

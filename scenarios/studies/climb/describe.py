@@ -1,23 +1,29 @@
 """What a vehicle file says, and what to check with a ruler and a phone before believing anything."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import atan2, degrees, sin
+from types import SimpleNamespace
 from typing import Any
+
+import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.parameters import ENDS, LINKS, rigid_centre_of_gravity
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
 
+from .creep import Climb
 from .modes import Modes, standing_modes
 from .results import Limits
 from .rigid import RigidClimb
 from .stance import standing_measures
 from .standing import coordinates_of, stand
-from .sweep import climb_of
 
-TEST_WEIGHT = 0.2
-"""Weight put above an axle for the check with a ruler, kg."""
+TEST_WEIGHTS = tuple(1e-3 * digit * 10.0**power for power in range(4) for digit in (1, 2, 5))
+"""Weights that a kitchen has, kg, of which one is put above an axle for the check with a ruler."""
+TEST_SHARE = 0.075
+"""Largest share of the vehicle's mass that the weight may be: springs of light vehicles carry no more."""
 
 
 @dataclass(frozen=True)
@@ -35,9 +41,11 @@ class Description(Result):
     links : dict
         By 'rear_lower_link' ...: `length_mm` and `rising_forward_deg` as it stands.
     sinks_mm : dict
-        By end under the weight: how far the body above each axle goes down, mm.
+        By end under the weight: how far the body above each axle goes down, mm; ends that cannot bear it are missing.
     modes : Modes or None
     limits : Limits
+    unsaid : dict
+        Why a part is missing, by 'standing', 'climb', 'modes', 'rear_sink', 'front_sink'.
     """
 
     picture = "show.portrait.plot_portrait"
@@ -49,6 +57,12 @@ class Description(Result):
     sinks_mm: dict
     modes: Modes | None
     limits: Limits
+    unsaid: dict = field(default_factory=dict)
+
+    @property
+    def test_weight(self) -> float:
+        """The weight of the check with a ruler, kg."""
+        return weight_to_try(self.vehicle)
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -67,7 +81,7 @@ class Description(Result):
             "front_load_n": self.loads_n["front"],
             "standing": self.stance,
             "links": self.links,
-            "test_weight_g": 1e3 * TEST_WEIGHT,
+            "test_weight_g": 1e3 * self.test_weight,
             "sinks_mm": self.sinks_mm,
             "modes": None if self.modes is None else self.modes.to_dict(),
             "limits": self.limits.to_dict(),
@@ -76,7 +90,8 @@ class Description(Result):
                 for a in vehicle.assumed
             ],
             "warnings": list(vehicle.warnings),
-            "status": "ok",
+            "unsaid": self.unsaid,
+            "status": "does_not_stand" if "standing" in self.unsaid else "ok",
         }
 
     def __repr__(self):
@@ -98,29 +113,45 @@ def describe(vehicle: Vehicle) -> Description:
     -------
     Description
 
-    Raises
-    ------
-    SolverError
-        The vehicle has no standing pose.
+    Notes
+    -----
+    What cannot be solved is left out, with its reason in `unsaid`; where the vehicle does not stand, loads and limits are
+    those of the rigid vehicle.
     """
-    climb = climb_of(vehicle)
-    if isinstance(climb, RigidClimb):
-        loads = dict(zip(ENDS, climb.loads(0.0), strict=True))
-        return Description(vehicle, climb, loads, standing_measures(climb), {}, {}, None, climb.limits)
-    standing = climb.standing
-    outputs, _ = climb.equilibrium.outputs(standing.state, 0.0)
+    unsaid: dict[str, str] = {}
+    try:
+        standing = None if vehicle.level == "A" else stand(vehicle)
+    except SolverError as error:
+        standing, unsaid["standing"] = None, str(error)
+    if standing is None:
+        rigid = RigidClimb(vehicle)
+        loads = dict(zip(ENDS, rigid.loads(0.0), strict=True))
+        return Description(vehicle, rigid, loads, standing_measures(rigid), {}, {}, None, rigid.limits, unsaid)
+    outputs, _ = standing.equilibrium.outputs(standing.state, 0.0)
     loads = {"rear": float(outputs[0]), "front": float(outputs[1])}
-    sinks = {end: _sink(vehicle, standing, end) for end in ENDS}
-    return Description(
-        vehicle,
-        climb,
-        loads,
-        standing_measures(climb),
-        _links(standing),
-        sinks,
-        standing_modes(vehicle, standing=standing),
-        climb.limits,
-    )
+    climb: Climb | RigidClimb = RigidClimb(vehicle)
+    limits, sinks, modes = climb.limits, {}, None
+    try:
+        climb = Climb(vehicle, standing=standing)
+        limits = climb.limits
+    except SolverError as error:
+        unsaid["climb"] = str(error)
+    for end in ENDS:
+        try:
+            sinks[end] = _sink(vehicle, standing, end)
+        except SolverError as error:
+            unsaid[f"{end}_sink"] = str(error).removeprefix(f"{vehicle.name} ")
+    try:
+        modes = standing_modes(vehicle, standing=standing)
+    except (SolverError, np.linalg.LinAlgError) as error:
+        unsaid["modes"] = str(error)
+    seen = standing_measures(SimpleNamespace(vehicle=vehicle, standing=standing, equilibrium=standing.equilibrium))
+    return Description(vehicle, climb, loads, seen, _links(standing), sinks, modes, limits, unsaid)
+
+
+def weight_to_try(vehicle):
+    """The largest weight, kg, of a kitchen's that a vehicle bears without sinking far."""
+    return max([mass for mass in TEST_WEIGHTS if mass <= TEST_SHARE * vehicle.mass], default=TEST_WEIGHTS[0])
 
 
 def _links(standing):
@@ -155,7 +186,7 @@ def with_weight(vehicle, mass, x):
 def _sink(vehicle, standing, end):
     """How far the body above each axle goes down when the weight is put above one."""
     at = 0.0 if end == "rear" else vehicle.wheelbase
-    loaded = stand(with_weight(vehicle, TEST_WEIGHT, at))
+    loaded = stand(with_weight(vehicle, weight_to_try(vehicle), at))
     sinks = {}
     for other, x in zip(ENDS, (0.0, vehicle.wheelbase), strict=True):
         before = _height_at(vehicle, standing.state, x)

@@ -11,8 +11,9 @@ from noseload.model.crawl.equilibrium import OUTPUTS, TENSIONS, N, resting_pose
 from noseload.model.parameters import ENDS, kernel_parameters, measured_shock_length
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.newton import BatchSolution, solve_batch
+from noseload.solvers.errors import SolverError
 
-from .standing import base_chassis_pose, given_free_lengths
+from .standing import base_chassis_pose, given_free_lengths, stand
 
 GRADE_STEP = 0.35
 """Largest step in grade that is solved at once, rad."""
@@ -103,25 +104,46 @@ def stand_many(vehicles: Sequence[Vehicle]) -> VehicleBatch:
     SolverError
         A vehicle does not stand.
     """
-    states = _standing_states(list(vehicles))
-    return replace(batch_of(vehicles, states[N:]), starts=states[:N])
+    batch, stands = stand_those_that_do(vehicles)
+    failed = np.flatnonzero(~stands)
+    if failed.size:
+        stand(vehicles[int(failed[0])])
+    return batch
+
+
+def stand_those_that_do(vehicles: Sequence[Vehicle]) -> tuple[VehicleBatch, np.ndarray]:
+    """As `stand_many`, and which vehicles stand, shape (cases,); the others are left in their measured pose."""
+    states, stands = _standing_states(list(vehicles))
+    return replace(batch_of(vehicles, states[N:]), starts=states[:N]), stands
 
 
 def _standing_states(vehicles):
-    """Standing unknowns (15, cases), the bases first, as deep as they go."""
+    """Standing unknowns (15, cases), the bases first, as deep as they go; and which cases were solved."""
     bases = list({id(v.base): v.base for v in vehicles if v.base is not None}.values())
-    of_base = _standing_states(bases) if bases else None
+    of_base, base_stands = _standing_states(bases) if bases else (None, np.ones(0, dtype=bool))
     place = {id(base): k for k, base in enumerate(bases)}
     given, poses = [], []
     for v in vehicles:
         base = None if v.base is None or of_base is None else of_base[:, place[id(v.base)]]
         given.append(given_free_lengths(v, None if base is None else base[N:]))
         poses.append(base_chassis_pose(v, base[:2]) if base is not None and v.ride_height == "reset" else None)
-    return _stand(vehicles, given, poses)
+    states, stands = _stand(vehicles, given, poses)
+    for k in np.flatnonzero(~stands).tolist():
+        # One at a time the search is more patient.
+        try:
+            found = stand(vehicles[k])
+        except SolverError:
+            continue
+        states[:, k] = np.append(found.state, found.free_lengths)
+        stands[k] = True
+    for k, v in enumerate(vehicles):
+        stands[k] &= v.base is None or base_stands[place[id(v.base)]]
+    return states, stands
 
 
 def _stand(vehicles, given, poses):
-    """Standing unknowns (15, cases): each spring held by its given free length, by its shock's length or by a pose."""
+    """Standing unknowns (15, cases), and which are solved: each spring held by its given free length, by its shock's
+    length or by a pose. What is not solved keeps the start."""
     batch = batch_of(vehicles)
     nothing = (None, None)
     reset = [pose is not None for pose in poses]
@@ -132,7 +154,8 @@ def _stand(vehicles, given, poses):
         BatchCreep(batch), shock_lengths=np.where(reset, np.nan, measured), chassis_pose=pose, free_lengths=free
     )
     starts = np.concatenate([batch.starts, np.where(np.isnan(free), measured, free)])
-    return solve_batch(equilibrium, starts, 0.0).raise_for_status().states
+    solution = solve_batch(equilibrium, starts, 0.0)
+    return np.where(solution.success, solution.states, starts), solution.success.copy()
 
 
 def _as_batch(vehicles):

@@ -5,7 +5,7 @@ from typing import Any, Protocol
 
 import numpy as np
 
-from noseload.model.crawl.budget_parts import KEYS as BUDGET_KEYS
+from noseload.model.crawl import budget_parts
 from noseload.model.units import grams_of_force
 from noseload.studies.result import Result, row_document
 
@@ -40,6 +40,8 @@ class LimitWords:
         As in `Limits.first`; its grade stands under `NAME_grade_deg`.
     short, long : str
         For a table, and with what happens there.
+    seldom : bool
+        Told only where it is met.
     does : str
         What the vehicle does there: 'tips over'.
     """
@@ -48,6 +50,7 @@ class LimitWords:
     short: str
     long: str
     does: str
+    seldom: bool = False
 
     @property
     def key(self) -> str:
@@ -63,6 +66,13 @@ LIMIT_TABLE = (
         "hold", "full throttle to hold", "full throttle needed to keep crawling", "needs full throttle to crawl"
     ),
     LimitWords("fold", "fold", "fold (it snaps to another attitude)", "snaps to another attitude"),
+    LimitWords(
+        "fold_downhill",
+        "fold nose down",
+        "nose down: fold (it snaps to another attitude)",
+        "snaps to another attitude",
+        True,
+    ),
     LimitWords("tip_over_downhill", "tip-over nose down", "nose down: the rear axle carries nothing", "tips nose down"),
 )
 """Every limit, once; texts, tables and verdicts read it here."""
@@ -74,7 +84,8 @@ LIMIT_WORDS = tuple((limit.key, limit.short) for limit in LIMIT_TABLE)
 class Limits:
     """Grades (deg) at which a climb ends, None where not reached before tip-over.
 
-    `tip_over_downhill_grade_deg` is negative: nose down the slope, the rear axle unloads.
+    `tip_over_downhill_grade_deg` and `fold_downhill_grade_deg` are negative: nose down the slope, the rear axle unloads, or it
+    snaps to another attitude before.
     """
 
     tip_over_grade_deg: float | None
@@ -85,6 +96,7 @@ class Limits:
     folds: int
     steepest_equilibrium_deg: float | None
     tip_over_downhill_grade_deg: float | None
+    fold_downhill_grade_deg: float | None
     first: str | None
 
     @property
@@ -111,7 +123,8 @@ class Creep(Result):
     setup : str
     grade_deg : float
     status : str
-        'ok', 'beyond_grip', 'beyond_torque', 'beyond_tip_over', 'beyond_fold' or 'no_solution'.
+        'ok', 'unstable' (in balance, numbers given), 'beyond_grip', 'beyond_torque', 'beyond_tip_over', 'beyond_fold' or
+        'no_solution'.
     message : str
         A sentence for people where the status is not 'ok'.
     traction_model : str
@@ -142,7 +155,7 @@ class Creep(Result):
     grip_needed: float | None = None
     wheel_torque_n_mm: float | None = None
     stable: bool | None = None
-    budget: dict = field(default_factory=lambda: dict.fromkeys(BUDGET_KEYS))
+    budget: dict = field(default_factory=lambda: dict.fromkeys(budget_parts.keys()))
     state: np.ndarray | None = field(default=None, repr=False, compare=False)
     """Unknowns of `noseload.model.crawl.equilibrium`, SI."""
 

@@ -71,12 +71,17 @@ class RigidClimb:
             0,
             degrees(tip),
             degrees(down),
+            None,
             min(met, key=lambda name: met[name]),
         )
 
     def _reached(self, excess, tip):
         end = tip * (1.0 - 1e-12)
         return bracketed_root(excess, 0.0, end, excess(0.0), excess(end)) if excess(end) > 0.0 else None
+
+    def end_message(self, end="front"):
+        """Nothing: a rigid vehicle always has a limit."""
+        return ""
 
     def row(self, grade_deg):
         """Rigid loads at one grade, as a `Creep` without attitude and links."""

@@ -6,8 +6,10 @@ import numpy as np
 
 from noseload.model.crawl.equilibrium import CreepEquilibrium, N, StandingEquilibrium, resting_pose, vehicle_scales
 from noseload.model.crawl.load_budget import centre_of_gravity
+from noseload.model.crawl.standing_faults import standing_fault
 from noseload.model.parameters import ENDS, axle_of, check_links, is_same, kernel_parameters, measured_shock_length
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.solvers.newton import Solution, solve
 
 LEVEL = 0.0
@@ -79,9 +81,16 @@ def stand(vehicle: Vehicle) -> Standing:
     MissingDataError
         No links in the file (level A).
     SolverError
-        No standing pose; names the equation.
+        No standing pose; says what of the vehicle is in the way, and carries the solver's own error as its cause.
     """
-    return _stand(vehicle, stand(vehicle.base) if vehicle.base is not None else None)
+    base = stand(vehicle.base) if vehicle.base is not None else None
+    try:
+        return _stand(vehicle, base)
+    except SolverError as error:
+        given = given_free_lengths(vehicle, None if base is None else base.free_lengths)
+        raise SolverError(
+            error.status, f"{vehicle.name} does not stand: {standing_fault(vehicle, given)}", error.result
+        ) from error
 
 
 def _stand(vehicle, base):

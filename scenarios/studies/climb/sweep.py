@@ -34,6 +34,8 @@ class Sweep(Result):
     limits: Limits
     status: str = "ok"
     message: str = ""
+    ends: tuple = ()
+    """Where and why the path ends without a limit, uphill and nose down: a sentence each."""
 
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers under the keys of the JSON document."""
@@ -41,6 +43,7 @@ class Sweep(Result):
             "setup": self.setup,
             "rows": [row.to_dict() for row in self.rows],
             "limits": self.limits.to_dict(),
+            "ends": list(self.ends),
             "status": self.status,
         }
         if self.message:
@@ -103,15 +106,16 @@ def sweep(
     grades = _grades(from_deg, to_deg, step_deg, limits)
     rows = [climb.row(grade) for grade in grades]
     failed = next((row for row in rows if row.status == "no_solution"), None)
+    ends = tuple(end for end in (climb.end_message("front"), climb.end_message("rear")) if end)
     if failed is not None:
-        return Sweep(
-            vehicle.setup, tuple(rows), limits, "no_solution", f"stopped at {failed.grade_deg:g} deg: {failed.message}"
-        )
+        message = f"stopped at {failed.grade_deg:g} deg: {failed.message}"
+        return Sweep(vehicle.setup, tuple(rows), limits, "no_solution", message, ends)
     if limits.first is None:
         past = climb.row(min(limits.steepest_equilibrium_deg + step_deg, 89.0))
         if past.status == "no_solution":
-            return Sweep(vehicle.setup, tuple(rows), limits, "no_solution", f"no limit was reached: {past.message}")
-    return Sweep(vehicle.setup, tuple(rows), limits)
+            message = f"no limit was reached: {past.message}"
+            return Sweep(vehicle.setup, tuple(rows), limits, "no_solution", message, ends)
+    return Sweep(vehicle.setup, tuple(rows), limits, ends=ends)
 
 
 def _grades(from_deg, to_deg, step_deg, limits):

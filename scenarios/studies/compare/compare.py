@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from noseload.model.crawl.budget_parts import told_parts
+from noseload.model.crawl import budget_parts
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
@@ -18,6 +18,9 @@ from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
 from noseload.studies.result import Result, draw
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.sentence import Answer, Facts, answered, shown_name
+
+LEAST_TOLD_G = 0.05
+"""Parts of a difference below this are not named by a verdict, g."""
 
 
 @dataclass(frozen=True)
@@ -285,8 +288,11 @@ def say_load(first, other, judged, budget, moved, *, limits=False):
 
 def _cause(budget, moved):
     """Through what: the largest part of the budget, and how the centre of gravity moved."""
-    parts = [(part.cause_words, budget[part.key]) for part in told_parts(budget)]
-    named = [(words, force) for words, force in parts if abs(grams_of_force(force)) >= 0.05]
+    named = [
+        (part.cause, budget[part.key])
+        for part in budget_parts.told(budget)
+        if abs(grams_of_force(budget[part.key])) >= LEAST_TOLD_G
+    ]
     if not named:
         return ""
     named.sort(key=lambda item: -abs(item[1]))

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from noseload.model.crawl.budget_parts import BY_KEY, KEYS, MOTION_KEYS, STEADY_KEYS
+from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import Climb
@@ -337,7 +337,7 @@ def _difference(comparison, k, members, throttle, rise_s):
         return PunchDifference(other.name, creep_load, creep_budget, None, None, {}, None, outcomes, creep_words, words)
     lows = [run.lowest for run in runs]
     load = lows[1]["front_load_n"] - lows[0]["front_load_n"]
-    budget = {key: lows[1]["budget"][key] - lows[0]["budget"][key] for key in KEYS}
+    budget = {key: lows[1]["budget"][key] - lows[0]["budget"][key] for key in budget_parts.keys()}
     airborne = other.airborne_s - first.airborne_s
     words = _punch_verdict(comparison, first, other, load, budget, airborne, throttle, rise_s)
     return PunchDifference(
@@ -359,7 +359,7 @@ def _creep_difference(comparison, k, first, other):
     a, b = first.creep, other.creep
     solved = None not in (a.front_load_n, b.front_load_n)
     load = b.front_load_n - a.front_load_n if solved else None
-    budget = {key: b.budget[key] - a.budget[key] for key in KEYS} if solved else {}
+    budget = {key: b.budget[key] - a.budget[key] for key in budget_parts.keys()} if solved else {}
     old, new = (replace(comparison.members[place], at_grade=creep) for place, creep in ((0, a), (k, b)))
     moved = moved_on_grade(old, new) if solved else {}
     judged = comparison.thresholds.load(load, a.budget["standing_n"]) if solved else None
@@ -415,13 +415,9 @@ def _through(budget):
     )
     if not named:
         return ""
-    words = [f"{BY_KEY[key].words} {part:+.1f} g" for key, part in named[:TOLD_PARTS]]
-    rest = sum(part for _, part in named[TOLD_PARTS:])
-    if len(named) > TOLD_PARTS:
+    words = [f"{budget_parts.part_of(key).cause} {part:+.1f} g" for key, part in named[:TOLD_PARTS]]
+    # What is told adds up to the whole: all that is not named is in the last number.
+    rest = sum(map(grams_of_force, budget.values())) - sum(part for _, part in named[:TOLD_PARTS])
+    if abs(rest) >= LEAST_TOLD_G:
         words.append(f"all else {rest:+.1f} g")
     return f"; through {', '.join(words)}"
-
-
-def grouped(budget):
-    """A budget in two sums: what a steady crawl has too, and what only a punch has (acceleration and rotation), N."""
-    return sum(budget[key] for key in STEADY_KEYS), sum(budget[key] for key in MOTION_KEYS)

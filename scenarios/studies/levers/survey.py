@@ -315,10 +315,11 @@ def follow(vehicle, grade_deg):
     """Tip-over (deg), front load and standing front load (N) of one vehicle, followed from level; and its fold."""
     try:
         climb = Climb(vehicle)
+        tip, load = climb.tip_over(), climb.row(grade_deg).front_load_n
+        level = climb.load(climb.standing.solution, "front")
     except SolverError:
+        # A vehicle that cannot be solved is a row of its own status, never the end of all others.
         return np.nan, np.nan, np.nan, False
-    tip, load = climb.tip_over(), climb.row(grade_deg).front_load_n
-    level = climb.load(climb.standing.solution, "front")
     return np.nan if tip is None else np.degrees(tip), np.nan if load is None else load, level, climb.fold is not None
 
 

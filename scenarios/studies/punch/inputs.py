@@ -8,7 +8,7 @@ import numpy as np
 from noseload.model.batch.motion import BatchProgram, Controls
 from noseload.model.motion.programs import Program
 
-from .programs import THROTTLE_PROGRAMS, after_hold, named_throttle
+from .programs import THROTTLE_PROGRAMS, after_hold, drag_brake, named_throttle
 
 STARTS = ("creep", "brake")
 FULL_GRIP = Program.constant(1.0, "grip program")
@@ -101,12 +101,26 @@ class PunchInputs:
                 [self._throttle(p, options, k, float(u)) for p, k, u in zip(programs, cases, holding, strict=True)]
             )
         grip = None if all(p == FULL_GRIP for p in grips) else BatchProgram.of(list(grips))
-        grabbed, kept = (
-            np.array([isinstance(p, str) and p == name for p in programs]) for name in ("grab_brake", "hold")
+        grabbed = np.array([isinstance(p, str) and p == "grab_brake" for p in programs])
+        brake = None
+        if brake_held.any() or (grabbed & (brake_full != 0.0)).any():
+            brake = BatchProgram.of(
+                [
+                    self._brake(p, options, k, *map(float, numbers))
+                    for p, k, *numbers in zip(programs, cases, holding, brake_held, brake_full, strict=True)
+                ]
+            )
+        return Controls.of(throttle, grip, brake)
+
+    def _brake(self, program, options, case, holding, held, full):
+        return drag_brake(
+            program if isinstance(program, str) else program.name,
+            self._throttle(program, options, case, holding),
+            held,
+            full,
+            start_s=float(options.start_s[case]),
+            rise_s=float(options.rise_s[case]),
         )
-        last = np.where(grabbed, brake_full, np.where(kept, brake_held, 0.0))
-        brake = BatchProgram(np.stack([start, end]), np.stack([brake_held, last]))
-        return Controls.of(throttle, grip, None if not (brake_held.any() or last.any()) else brake)
 
     def _throttle(self, program, options, case, holding):
         if isinstance(program, Program):

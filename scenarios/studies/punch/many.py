@@ -15,9 +15,9 @@ from noseload.model.errors import ModelError
 from noseload.model.motion.mobility import motion_parameters
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.transient import TOLERANCE, integrate_batch
-from noseload.solvers.errors import Status
+from noseload.solvers.errors import SolverError, Status
 from noseload.studies.climb.batch_starts import batch_starts
-from noseload.studies.climb.many import stand_many
+from noseload.studies.climb.many import stand_many, stand_those_that_do
 from noseload.studies.pieces import finished, shares
 from noseload.studies.result import Result
 
@@ -65,7 +65,8 @@ class PunchMany(Result):
     ----------
     options : PunchesOptions
     status : ndarray of str
-        'ok', 'start_not_held' or 'failed' (a number that is not finite); then the numbers are not-a-number.
+        'ok', 'start_not_held', 'does_not_stand' or 'failed' (a number that is not finite, or no solution); then the numbers
+        are not-a-number.
     outcome : ndarray of str
         As `punch`, '' where not asked for or failed.
     throttle_start : ndarray
@@ -183,7 +184,7 @@ def punch_many(
     grip_program : Program or list of Program (cases,), optional
         Factor on every grip coefficient over time; None: full grip.
     start : str or list of str (cases,)
-        'creep', or 'brake': standing on the drag brake, which lets go as the throttle rises.
+        'creep', or 'brake': as for `punch`.
     outcome : bool
         Run on, up to 5 s, until every outcome is decided.
     tolerance : float
@@ -203,8 +204,6 @@ def punch_many(
     ------
     ModelError
         An option that makes no sense; all are named.
-    SolverError
-        A vehicle has no standing pose.
     """
     numbers = (grade_deg, throttle, rise_s, start_s, duration_s)
     programs = listed(program, "ramp"), listed(grip_program, FULL_GRIP), listed(start, "creep")
@@ -245,8 +244,9 @@ def run_cases(fleet, which, options, progress=None):
     """Run the cases here: `which` vehicle of the fleet each is, and its options; a plain function for executors."""
     result = _empty(options)
     brakes = np.array([v.drive.drag_brake_torque for v in fleet], dtype=float)
+    prepared, stands = prepare_those_that_stand(fleet)
     starts = batch_starts(
-        prepare(fleet),
+        prepared,
         which,
         brakes,
         grade_deg=options.grade_deg,
@@ -255,6 +255,12 @@ def run_cases(fleet, which, options, progress=None):
         creep_speed=1e-3 * options.creep_speed_mm_per_s,
     )
     _mark_starts(starts, options, result)
+    fallen = ~stands[which]
+    result.status[fallen] = "does_not_stand"
+    for numbers in (result.throttle_start, result.front_load_start_n, result.rear_load_start_n):
+        numbers[fallen] = np.nan
+    if options.outcome:
+        result.outcome[fallen] = "does_not_stand"
     able = np.flatnonzero(result.status == "ok")
     # Cases of one vehicle side by side share its numbers in a block; equal durations end together.
     order = able[np.lexsort((options.duration_s[able], which[able]))]
@@ -272,26 +278,42 @@ def run_cases(fleet, which, options, progress=None):
 
 def _decide_singly(vehicle, case, options, result):
     """Outcome of one case by an accurate run."""
-    one = punch(
-        vehicle,
-        grade_deg=options.grade_deg[case],
-        throttle=options.throttle[case],
-        rise_s=options.rise_s[case],
-        start_s=options.start_s[case],
-        duration_s=options.duration_s[case],
-        creep_speed_mm_per_s=options.creep_speed_mm_per_s,
-        **options.inputs.single(case),
-    )
+    try:
+        one = punch(
+            vehicle,
+            grade_deg=options.grade_deg[case],
+            throttle=options.throttle[case],
+            rise_s=options.rise_s[case],
+            start_s=options.start_s[case],
+            duration_s=options.duration_s[case],
+            creep_speed_mm_per_s=options.creep_speed_mm_per_s,
+            **options.inputs.single(case),
+        )
+    except SolverError:
+        result.status[case], result.outcome[case] = "failed", ""
+        return
     result.outcome[case] = one.summary["outcome"] if one.success else one.status
     result.outcome_time_s[case] = one.summary.get("outcome_time_s", np.nan)
 
 
 def prepare(vehicles):
-    """Numbers of moving vehicles: standing poses, free lengths and mobility, as a `VehicleBatch`."""
-    standing = stand_many(vehicles)
+    """Numbers of moving vehicles: standing poses, free lengths and mobility, as a `VehicleBatch`.
+
+    Raises
+    ------
+    SolverError
+        A vehicle does not stand.
+    """
+    stand_many(vehicles)
+    return prepare_those_that_stand(vehicles)[0]
+
+
+def prepare_those_that_stand(vehicles):
+    """As `prepare`, and which vehicles stand."""
+    standing, stands = stand_those_that_do(vehicles)
     lengths = zip(standing["rear_free_length"], standing["front_free_length"], strict=True)
     values = [motion_parameters(v, tuple(map(float, pair))) for v, pair in zip(vehicles, lengths, strict=True)]
-    return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases)
+    return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases), stands
 
 
 def _options(vehicles, numbers, programs, hold_s, settings):

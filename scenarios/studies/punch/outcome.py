@@ -6,6 +6,7 @@ import numpy as np
 
 from noseload.model.motion.vehicle_motion import SPEED_ROWS
 from noseload.model.parameters import ENDS
+from noseload.solvers.errors import Status
 from noseload.solvers.motion.transient import integrate
 
 OUTCOMES = (
@@ -57,8 +58,12 @@ def decide(motion, run, settings, *, wanted):
     whole = run
     while wanted and whole.ended_by is None and whole.times[-1] < LONGEST_S and not _settled(motion, whole):
         further = min(LONGEST_S, whole.times[-1] + SETTLED_S)
-        later = integrate(motion, whole.states[-1], whole.times[-1], further, options=settings).raise_for_status()
-        whole = whole.join(later)
+        later = integrate(motion, whole.states[-1], whole.times[-1], further, options=settings)
+        if later.status is Status.OUT_OF_STEPS or whole.effort.steps > settings.most_steps:
+            return {"outcome": "undecided", "outcome_time_s": float(whole.times[-1])}, whole.effort
+        whole = whole.join(later.raise_for_status())
+    if run.status is Status.OUT_OF_STEPS:
+        return {"outcome": "undecided", "outcome_time_s": float(whole.times[-1])}, whole.effort
     return {"outcome": _outcome(motion, whole), "outcome_time_s": float(whole.times[-1])}, whole.effort
 
 

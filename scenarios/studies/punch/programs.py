@@ -1,6 +1,7 @@
 """Throttle and grip over time: the usual ones by name, and those read from a CSV file."""
 
 import csv
+from itertools import pairwise
 from math import isfinite
 from pathlib import Path
 
@@ -70,10 +71,37 @@ def named_throttle(name, throttle_start, throttle, *, start_s, rise_s, hold_s):
     return ramp(throttle_start, 0.0 if name == "grab_brake" else throttle, start_s=start_s, rise_s=rise_s)
 
 
-def named_brake(name, brake_start, brake, *, start_s, rise_s):
-    """The drag brake (N m) that goes with a throttle program: lets go as the throttle leaves rest, is grabbed, or held."""
-    end = {"grab_brake": brake, "hold": brake_start}.get(name, 0.0)
-    return Program((start_s, start_s + rise_s), (brake_start, end), "brake program")
+def first_rise(throttle):
+    """When a throttle first rises above what it starts with, s; None where it never does."""
+    first = throttle.values[0]
+    for (time, value), (later, reached) in pairwise(zip(throttle.times, throttle.values, strict=True)):
+        if reached > first:
+            dip = max(first - value, 0.0)
+            return time + (later - time) * dip / (reached - value)
+    return None
+
+
+def drag_brake(name, throttle, brake_start, brake, *, start_s, rise_s):
+    """The drag brake (N m) over time.
+
+    Parameters
+    ----------
+    name : str
+        Of the throttle program; 'grab_brake' puts the brake on while the throttle goes to rest.
+    throttle : Program
+        The throttle of the whole punch: a brake that holds the start lets go as this first rises, and stays on where it
+        never does.
+    brake_start, brake : float
+        Torque that holds the start, and the brake's full one.
+    start_s, rise_s : float
+        When a grabbed brake begins to bite, and how long it takes to bite or to let go.
+    """
+    if name == "grab_brake":
+        return Program((start_s, start_s + rise_s), (brake_start, brake), "brake program")
+    release = first_rise(throttle) if brake_start else None
+    if release is None:
+        return Program.constant(brake_start, "brake program")
+    return Program((release, release + rise_s), (brake_start, 0.0), "brake program")
 
 
 def after_hold(program, throttle_start):

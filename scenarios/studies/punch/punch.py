@@ -1,6 +1,6 @@
 """The punch: what a throttle step does to the front axle, from a steady crawl on a slope."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import isfinite, radians
 from typing import Any
 
@@ -20,15 +20,21 @@ from noseload.model.motion.vehicle_motion import (
 )
 from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import Status
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.studies.climb.standing import Standing, stand
 from noseload.studies.climb.steady_start import SteadyStart, steady_start
 from noseload.studies.result import Result, draw
 
 from .outcome import decide, summarise
-from .programs import THROTTLE_PROGRAMS, after_hold, named_brake, named_throttle
+from .programs import THROTTLE_PROGRAMS, after_hold, drag_brake, named_throttle
 
-TOLERANCES = {"default": TransientOptions(tolerance=1e-5), "tight": TransientOptions(tolerance=1e-8)}
+MOST_STEPS = 20_000
+"""Steps after which a punch stops; one of the demo vehicle takes 180 in a second, and 800 where it is tight."""
+TOLERANCES = {
+    "default": TransientOptions(tolerance=1e-5, most_steps=MOST_STEPS),
+    "tight": TransientOptions(tolerance=1e-8, most_steps=MOST_STEPS),
+}
 """Traces within 1e-3 and 1e-5 of the largest front load; see the guide for what was measured."""
 PROJECTIONS = 2
 """Corrections that put interpolated samples onto the constraints, to rounding."""
@@ -72,7 +78,7 @@ class PunchResult(Result):
     Attributes
     ----------
     status : str
-        'ok' or 'start_not_held'; then there are no traces.
+        'ok'; 'out_of_steps': what was done until then is there; or 'start_not_held': then there are no traces.
     start : dict
         The steady motion it starts from: loads, pitch, throttle, grip needed, stops already engaged.
     time_s : ndarray, shape (n,)
@@ -135,7 +141,9 @@ class PunchResult(Result):
             "status": self.status,
         }
         if not self.success:
-            return document | {"message": self.message}
+            document["message"] = self.message
+        if not self.time_s.size:
+            return document
         document["time_s"] = self.time_s.tolist()
         document |= {key: trace.tolist() for key, trace in self.traces.items()}
         document["budget"] = {key: part.tolist() for key, part in self.budget.items()}
@@ -144,7 +152,7 @@ class PunchResult(Result):
 
     def nothing_to_draw(self) -> str:
         """Why there is no picture, '' where there is one."""
-        return "" if self.success else self.message or self.status
+        return "" if self.time_s.size else self.message or self.status
 
     def plot_budget(self, ax: Any = None) -> Any:
         """Draw the front load taken apart, over time; returns the axes."""
@@ -221,7 +229,8 @@ def punch(
     grip_program : Program, optional
         Factor on every grip coefficient over time.
     start : str
-        'creep', or 'brake': standing on the drag brake, which lets go as the throttle rises.
+        'creep', or 'brake': standing on the drag brake, which lets go within `rise_s` as the throttle first rises above what
+        its program starts with, and holds where it never does.
     tolerance : str
         'default' or 'tight'.
     standing : Standing, optional
@@ -274,11 +283,23 @@ def punch(
         begin.grade,
         throttle=inputs,
         grip_factor=grip,
-        brake_torque=_brake(options, begin),
+        brake_torque=_brake(options, begin, inputs),
     )
     settings = TOLERANCES[tolerance]
-    run = integrate(motion, begin.state, 0.0, options.duration_s, options=settings).raise_for_status()
-    return _finish(identity, standing, begin, motion, run, settings, outcome)
+    run = integrate(motion, begin.state, 0.0, options.duration_s, options=settings)
+    if run.status is Status.OUT_OF_STEPS:
+        kept = _finish(identity, standing, begin, motion, run, settings, False)
+        return replace(kept, status="out_of_steps", message=_too_stiff(run, options))
+    return _finish(identity, standing, begin, motion, run.raise_for_status(), settings, outcome)
+
+
+def _too_stiff(run, options):
+    """Why a run of so many steps was stopped."""
+    return (
+        f"stopped at {run.times[-1]:.4f} s of {options.duration_s:g} s after {MOST_STEPS} steps of "
+        f"{1e6 * run.times[-1] / MOST_STEPS:.3g} microseconds: parts this light on springs, tyres or stops this stiff "
+        "swing too fast to follow; check inertias, stiffnesses and damping"
+    )
 
 
 def _check(options, program):
@@ -326,10 +347,11 @@ def _throttle(options, program, holding):
     )
 
 
-def _brake(options, begin):
+def _brake(options, begin, throttle):
     """Drag brake over time, N m."""
-    return named_brake(
+    return drag_brake(
         options.program,
+        throttle,
         begin.brake_torque,
         begin.values["brake_torque"],
         start_s=options.start_s,

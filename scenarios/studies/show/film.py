@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from noseload.model.crawl.budget_parts import STEADY_KEYS
+from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
 from noseload.model.motion.vehicle_motion import COORDINATE_ROWS
 from noseload.model.vehicle import Vehicle
@@ -301,7 +301,8 @@ def _creep_track(climb, grades):
     missing = np.full(9, np.nan)
     coordinates = np.array([missing if row.state is None else coordinates_of(row.state[:13]) for row in rows]).T
     budget = {
-        key: np.array([np.nan if row.budget[key] is None else row.budget[key] for row in rows]) for key in STEADY_KEYS
+        key: np.array([np.nan if row.budget[key] is None else row.budget[key] for row in rows])
+        for key in budget_parts.steady_keys()
     }
     words = tuple(
         "" if row.status == "ok" else row.status.replace("_", " ").replace("tip over", "tip-over") for row in rows

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
-from noseload.solvers.errors import SolverError
+from noseload.solvers.errors import SolverError, Status
 from noseload.studies.climb.describe import Description, describe
 from noseload.studies.climb.results import Creep
 from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
@@ -211,6 +211,9 @@ def collect(
     run = _Collector(progress)
     run.progress("standing pose")
     description = describe(vehicles[0])
+    unsolved = description.unsaid.get("standing") or description.unsaid.get("climb")
+    if unsolved:
+        raise SolverError(Status.DIVERGED, unsolved)
     climbs = [description.climb, *(run.ask(f"set-up {v.setup}", climb_of, v) for v in vehicles[1:])]
     pairs = [(v, c) for v, c in zip(vehicles, climbs, strict=True) if c is not None]
     vehicles = [vehicle for vehicle, _ in pairs]

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from noseload.model.file.limits import NESTED
 from noseload.output import write_folder
 
 from .document import TrialPlan
@@ -199,6 +200,8 @@ def kept_commitment(folder: str | os.PathLike) -> str | None:
 def _read_json(path: Path) -> dict:
     try:
         value = json.loads(path.read_text(encoding="utf-8"))
+    except RecursionError:
+        raise TrialFileError(str(path), [NESTED]) from None
     except OSError as error:
         raise TrialFileError(str(path), [f"cannot be read: {error.strerror or error}"]) from None
     except ValueError as error:

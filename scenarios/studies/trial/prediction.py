@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from noseload.model.errors import MissingDataError
+from noseload.model.file.limits import NESTED
 from noseload.model.units import grams_of_force
 
 from .errors import TrialPlanError
@@ -144,6 +145,8 @@ def _prediction_from_file(name: str, kind: Outcome) -> Prediction:
     except OSError as error:
         fault = f"neither a number of {kind.unit} nor a file that can be read ({error.strerror or error})"
         raise TrialPlanError(name, [fault]) from None
+    except RecursionError:
+        raise TrialPlanError(name, [NESTED]) from None
     except ValueError as error:
         raise TrialPlanError(name, [f"this is not JSON ({error})"]) from None
     key, margin_key = f"difference_{kind.unit}", f"margin_{kind.unit}"
