@@ -80,7 +80,7 @@ def free_radius(vehicle, end):
         return axle.tyre.radius
     base = vehicle.base
     if base is not None and is_same(axle_of(base, end).tyre.loaded_radius, axle.tyre.loaded_radius):
-        # A set-up that leaves the tyre's datum alone stands on the tyres of its base.
+        # A setup that leaves the tyre's datum alone stands on the tyres of its base.
         return free_radius(base, end)
     front_share = rigid_centre_of_gravity(vehicle)[0] / vehicle.wheelbase
     share = front_share if end == "front" else 1.0 - front_share
@@ -95,10 +95,10 @@ def measured_shock_length(vehicle, end):
 
 
 def link_length(vehicle, end, link):
-    """Length of a link in the side view, m; a set-up with kept lengths, or with these ends where they were, has that
+    """Length of a link in the side view, m; a setup with kept lengths, or with these ends where they were, has that
     of its base.
 
-    What is kept is the true length: where a set-up moves an end to the side, less of it is left for the side view.
+    What is kept is the true length: where a setup moves an end to the side, less of it is left for the side view.
     """
     part = getattr(axle_of(vehicle, end), link)
     source = source_of_length(vehicle, end, link)

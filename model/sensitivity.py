@@ -31,12 +31,12 @@ def vary_file(vehicle, quantities):
 
 
 def vary_parts(vehicle, quantities):
-    """As `vary_file`, but as a set-up of this vehicle: its rods and springs are kept and decide."""
+    """As `vary_file`, but as a setup of this vehicle: its rods and springs are kept and decide."""
     return as_setup(vehicle, shift_vehicle(vehicle, _unit_shifts(quantities)))
 
 
 def as_setup(vehicle, changed, *, setup=None):
-    """`changed` as a set-up of `vehicle`, on its links and springs; called `setup` if given."""
+    """`changed` as a setup of `vehicle`, on its links and springs; called `setup` if given."""
     return replace(
         changed,
         base=vehicle,

@@ -49,7 +49,7 @@ class ErrorSource:
         Where the error lies, SI: for a normal error the limits (two deviations), else the whole range.
     normal : bool
     setup : str
-        The one set-up that the error belongs to; '' where all set-ups of the file share it.
+        The one setup that the error belongs to; '' where all setups of the file share it.
     """
 
     quantity: Quantity | None
@@ -168,6 +168,6 @@ def _height_limit(height, limits, vehicle):
 
 
 def friction_source(end: str, limits: Mapping[str, float], *, setup: str = "") -> ErrorSource | None:
-    """Where within the gap of ride heights the suspension sticks; every set-up sticks where it will."""
+    """Where within the gap of ride heights the suspension sticks; every setup sticks where it will."""
     half = 0.5e-3 * limits[f"{end}_ride_height_gap_mm"]
     return ErrorSource(None, end, -half, half, False, setup) if half > 0.0 else None

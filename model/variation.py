@@ -83,14 +83,14 @@ def _lookup(document: Mapping, dotted: str) -> Any:
 
 
 def document_of(vehicle: Vehicle) -> dict:
-    """The file as its base is written (a set-up's own document has its lines applied)."""
+    """The file as its base is written (a setup's own document has its lines applied)."""
     return vehicle.document if vehicle.base is None else document_of(vehicle.base)
 
 
 def quantities_of(vehicle: Vehicle, *, space: bool = False) -> list[Quantity]:
     """Every number that the file gives or that was assumed for it, in the order of the key table.
 
-    Those of a set-up are of its own document: the base's with the set-up's lines applied. What the side view does not
+    Those of a setup are of its own document: the base's with the setup's lines applied. What the side view does not
     see (y of points, shaft ratios, track widths) is among them with `space`.
     """
     assumed = {item.key: item for item in vehicle.assumed}
@@ -149,7 +149,7 @@ def shift_vehicle(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) ->
 
 
 def shift_file(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) -> Vehicle:
-    """As `shift_vehicle`, made to the file: a set-up's own lines stay, all else moves with its base."""
+    """As `shift_vehicle`, made to the file: a setup's own lines stay, all else moves with its base."""
     if vehicle.base is None:
         return shift_vehicle(vehicle, shifts)
     own = {(key, axis): shift for (key, axis), shift in shifts.items() if not is_overridden(vehicle, key)}
@@ -157,7 +157,7 @@ def shift_file(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) -> Ve
 
 
 def own_value(vehicle: Vehicle, quantity: Quantity) -> bool:
-    """Whether a set-up gives its own value of just this number: parts it leaves alone are shared."""
+    """Whether a setup gives its own value of just this number: parts it leaves alone are shared."""
     if vehicle.base is None:
         return False
     mine, other = (_lookup(v.document, quantity.key) for v in (vehicle, vehicle.base))
@@ -170,7 +170,7 @@ def own_value(vehicle: Vehicle, quantity: Quantity) -> bool:
 
 
 def is_overridden(vehicle: Vehicle, key: str) -> bool:
-    """Whether a set-up gives its own value of a key."""
+    """Whether a setup gives its own value of a key."""
     return vehicle.base is not None and _lookup(vehicle.document, key) != _lookup(vehicle.base.document, key)
 
 

@@ -136,9 +136,9 @@ class Assumption:
 
 @dataclass(frozen=True)
 class Vehicle:
-    """A vehicle as measured, or one set-up of it; everything in SI and radians.
+    """A vehicle as measured, or one setup of it; everything in SI and radians.
 
-    `link_lengths` and `free_lengths` hold what a set-up inherits from its base (None: as the
+    `link_lengths` and `free_lengths` hold what a setup inherits from its base (None: as the
     points of this vehicle say); see `noseload.model.file.setups`.
     """
 
@@ -156,22 +156,22 @@ class Vehicle:
     assumed: tuple[Assumption, ...] = ()
     warnings: tuple[str, ...] = ()
     ride_height: str = "springs_decide"
-    """'springs_decide' or 'reset' (only a set-up can be reset)."""
+    """'springs_decide' or 'reset' (only a setup can be reset)."""
     ride_height_shift: tuple[float, float] = (0.0, 0.0)
     """With a reset ride height: how much higher than its base the chassis stands over each axle, rear and
     front, m."""
     link_lengths: str = "kept"
-    """'kept' or 'fitted' (only a set-up can keep the lengths of its base)."""
+    """'kept' or 'fitted' (only a setup can keep the lengths of its base)."""
     base: "Vehicle | None" = field(default=None, repr=False)
-    """The vehicle this set-up changes; None for the base itself."""
+    """The vehicle this setup changes; None for the base itself."""
     document: dict = field(default_factory=dict, repr=False, compare=False)
-    """The file as read (plain TOML values), set-up lines applied."""
+    """The file as read (plain TOML values), setup lines applied."""
     file: str = field(default="", compare=False)
     sha256: str = field(default="", compare=False)
 
     def __repr__(self) -> str:
         return (
-            f"<Vehicle {self.name!r}, set-up {self.setup!r}, level {self.level}: {self.mass:.3f} kg, wheelbase "
+            f"<Vehicle {self.name!r}, setup {self.setup!r}, level {self.level}: {self.mass:.3f} kg, wheelbase "
             f"{self.wheelbase * 1e3:.1f} mm, {len(self.assumed)} assumed, {len(self.warnings)} warnings>"
         )
 
@@ -182,7 +182,7 @@ class Vehicle:
 
     @property
     def setups(self) -> tuple[str, ...]:
-        """Names of the set-ups of the file, in its order; 'base' is not among them."""
+        """Names of the setups of the file, in its order; 'base' is not among them."""
         source = self if self.base is None else self.base
         return tuple(source.document.get("setups", ()))
 

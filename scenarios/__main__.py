@@ -6,26 +6,29 @@ COMMANDS = {
     "new": ("measuring", "write a commented vehicle file to fill in"),
     "describe": ("climb", "what a file says: masses, pose, links, frequencies, what to check with a ruler"),
     "creep": ("climb", "loads, attitude and link forces at one grade, crawling steadily"),
-    "sweep": ("climb", "creep over grade, with the grades at which the climb ends"),
+    "sweep": ("climb", "steady crawl over grade, with the grades at which the climb ends"),
     "weigh": ("measuring", "centre of gravity from axle readings and the tip test"),
     "measure": ("measuring", "spring, tyre, damping, motor, rotor, grip or inertia from bench readings"),
     "sheet": ("measuring", "the measuring order as a page to print"),
     "readings": ("measuring", "what was read on the board against the prediction"),
-    "bench": ("climb", "rear wheels held on the level: torque against front load until the front is free"),
-    "compare": ("climb", "set-ups side by side: loads, limits, what changed, and a verdict"),
+    "bench": ("climb", "rear wheels held on the level: torque against front axle load until the front is free"),
+    "compare": ("climb", "setups side by side: loads, limits, what changed, and a verdict"),
     "modes": ("climb", "free motions about standing and a steady crawl: frequency, damping, stable or not"),
     "punch": ("punch", "what a sudden throttle does to the front axle, over time"),
     "animate": ("show", "a punch in slow motion, or a crawl over grade, as GIF or MP4"),
     "limits": ("punch", "on which grades a punch lifts the front or flips; the throttle that keeps it down"),
-    "map": ("punch", "two set-ups over grade and suddenness of the throttle: where the difference matters"),
-    "links": ("levers", "instant centres, anti-squat and anti-lift as the book says and as driven, over travel"),
-    "explore": ("show", "a window with sliders: loads, limits and links live; saves a set-up"),
-    "aim": ("levers", "where to put a link end for a target; the most and least front load any linkage gives"),
+    "map": ("punch", "two setups over grade and suddenness of the throttle: where the difference matters"),
+    "links": ("levers", "instant centres, anti-squat and anti-lift by the textbook and as driven, over travel"),
+    "explore": ("show", "a window with sliders: loads, limits and links live; saves a setup"),
+    "aim": (
+        "levers",
+        "where to put a link end for a target; the maximum and minimum front axle load any linkage gives",
+    ),
     "lean": ("climb", "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step"),
-    "post": ("show", "one square picture of what a set-up changes, readable on a phone"),
-    "rank": ("levers", "what each number, set-up and whole change buys, ranked"),
-    "survey": ("levers", "a raised mount on a thousand drawn vehicles: how much, how often, at worst"),
-    "trial": ("trial", "a fair blinded trial of a set-up: planned, sealed, rehearsed, read"),
+    "post": ("show", "one square picture of what a setup changes, readable on a phone"),
+    "rank": ("levers", "what each number, setup and whole change buys, ranked"),
+    "survey": ("levers", "a raised mount on a thousand random vehicles: how much, how often, at worst"),
+    "trial": ("trial", "a fair blinded trial of a setup: planned, sealed, rehearsed, read"),
     "report": ("show", "one page for everyone, and a folder to repeat it all"),
 }
 """Commands in the order in which a tuner meets them: the room of `noseload.commands` that holds each, what it does."""
@@ -36,7 +39,7 @@ INTERRUPTED = 130
 
 OVERVIEW = """usage: noseload COMMAND [VEHICLE.toml ...] [options]      (COMMAND --help tells more)
 
-Front axle load of a small link-suspended crawler on a steep climb: what sets it, what a set-up
+Front axle load of a small link-suspended crawler on a steep climb: what sets it, what a setup
 changes, and by how much. Without a vehicle file a demo vehicle of our own is used.
 
 {commands}
@@ -196,7 +199,8 @@ def _run(name, arguments):
 def _files(options):
     """Vehicle files that were given."""
     given = getattr(options, "vehicles", None) or [getattr(options, "vehicle", None)]
-    return [str(file) for file in given if file]
+    # Where random vehicles are surveyed, their number bears that name.
+    return [str(file) for file in given if file] if isinstance(given, list) else []
 
 
 def _complain(message, code):

@@ -53,7 +53,7 @@ LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 def letter(k: int) -> str:
-    """Short name of the k-th set-up in drawings and tables: A, B, ... Z, A2, ..."""
+    """Short name of the k-th setup in drawings and tables: A, B, ... Z, A2, ..."""
     return LETTERS[k % len(LETTERS)] + (str(k // len(LETTERS) + 1) if k >= len(LETTERS) else "")
 
 
@@ -151,7 +151,7 @@ def csv_text(rows):
 
 
 def write_csv(path, rows):
-    """Write rows as CSV, whole or not at all."""
+    """Write rows as CSV, complete or not at all."""
     write_whole(path, csv_text(rows))
 
 

@@ -1,4 +1,4 @@
-"""Files that appear whole or not at all."""
+"""Files that appear complete or not at all."""
 
 import errno
 import io

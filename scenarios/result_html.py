@@ -87,7 +87,7 @@ def _range_words(values: Sequence[Any]) -> str:
 
 def _rows_html(name: str, rows: Sequence[Mapping[str, Any]]) -> str:
     flat = [{k: v for k, v in flatten(dict(row)).items() if not isinstance(v, list | tuple)} for row in rows]
-    # A word that is the same in every row (the set-up) stands in the title already.
+    # A word that is the same in every row (the setup) stands in the title already.
     columns = [
         key
         for key in flat[0]

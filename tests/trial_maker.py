@@ -20,7 +20,7 @@ BASIC = PlanOptions(
     pairs=4,
     prediction=Prediction(0.8, margin=0.3),
 )
-"""Four installations of each set-up, tip angle, one of 70 orders; invented numbers."""
+"""Four installations of each setup, tip angle, one of 70 orders; invented numbers."""
 
 
 def make_trial(options=BASIC, *, seed=1, **changes):

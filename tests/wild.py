@@ -20,7 +20,7 @@ from noseload.model import parse_vehicle, write_vehicle
 
 DEMO = Path(__file__).parents[1] / "scenarios" / "demo"
 SETUPS = {"raised": {"rear.upper_link.axle_end_mm": 0.04}, "wide": {"front.upper_link.chassis_end_mm": -0.03}}
-"""Set-ups: how much higher the end lies, of the wheelbase."""
+"""Setups: how much higher the end lies, of the wheelbase."""
 G = 9.80665
 EXIT_CODES = (0, 2, 3)
 LONGEST_S = 30.0

@@ -43,7 +43,7 @@ class Part:
 
 
 PARTS: tuple[Part, ...] = (
-    Part("standing_n", "standing on the level", "the standing load", "standing", "standing", "#c9d2d9", "", True),
+    Part("standing_n", "standing on the level", "the static load", "standing", "standing", "#c9d2d9", "", True),
     Part(
         "grade_n", "the grade, rigid vehicle", "the rigid vehicle on the grade", "grade", "grade", "#5d7486", "", True
     ),
@@ -107,7 +107,7 @@ PARTS: tuple[Part, ...] = (
 
 
 BENCH_PARTS: tuple[Part, ...] = (
-    Part("standing_n", "standing on the level", "the standing load", "standing", "standing", "#c9d2d9", "", True),
+    Part("standing_n", "standing on the level", "the static load", "standing", "standing", "#c9d2d9", "", True),
     Part("motor_torque_n", "the torque, -T/L", "the motor torque", "torque", "torque", "#5d7486", "", True),
     Part("attitude_n", "attitude (pitch and travel)", "attitude", "attitude", "attitude", "#b5452c", "///", True),
     Part(

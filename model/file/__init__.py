@@ -1,1 +1,1 @@
-"""The vehicle file: keys, reader, faults, defaults, set-ups, template, writer."""
+"""The vehicle file: keys, reader, faults, defaults, setups, template, writer."""

@@ -6,7 +6,7 @@ A mass m joins a body of mass M, centre c and inertia I at the point p as (paral
 
 A mass off the middle at y moves the body's y alike; roll and yaw inertia take the squares of their own distances.
 A mass in the wheels adds ``m r^2`` to the wheel pair and acts on the housing at the wheel centre. The
-changed vehicle is a set-up of the one it changes: it stands on the same springs and links.
+changed vehicle is a setup of the one it changes: it stands on the same springs and links.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
     Parameters
     ----------
     vehicle : Vehicle
-        A base or a set-up; it becomes the base of the result.
+        A base or a setup; it becomes the base of the result.
     change : Change
     amount : float or complex
         Share of the change; everything but straps, droop travels and free lengths scales with it.

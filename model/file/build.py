@@ -44,7 +44,7 @@ ENDS = ("chassis", "axle")
 
 
 class Provenance(NamedTuple):
-    """Where a vehicle comes from: name, file and set-up, for the fields that say so."""
+    """Where a vehicle comes from: name, file and setup, for the fields that say so."""
 
     name: str
     file: str = ""
@@ -169,9 +169,9 @@ def build_vehicle(
     origin : Provenance
         Names to carry.
     document : dict
-        Plain TOML values, set-up lines applied.
+        Plain TOML values, setup lines applied.
     base : Vehicle, optional
-        Vehicle that this set-up changes; its assumed values are taken over, so that only the set-up differs.
+        Vehicle that this setup changes; its assumed values are taken over, so that only the setup differs.
     inherited : dict, optional
         Assumptions to take over by key, instead of the base's.
     warnings : tuple of str

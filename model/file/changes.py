@@ -30,8 +30,8 @@ NUMBERS = {
     "front_free_length_mm": "mm between the shock's bolts with the spring just loose",
     "rear_droop_travel_mm": "mm that the shock can lengthen from standing",
     "front_droop_travel_mm": "mm that the shock can lengthen from standing",
-    "rear_strap_mm": "mm that a strap lets the rear shock lengthen from standing",
-    "front_strap_mm": "mm that a strap lets the front shock lengthen from standing",
+    "rear_strap_mm": "mm that a limit strap lets the rear shock lengthen from standing",
+    "front_strap_mm": "mm that a limit strap lets the front shock lengthen from standing",
 }
 """Keys that take one number, and what the number means."""
 POINTS = ("place_mm", "from_mm", "to_mm")

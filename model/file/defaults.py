@@ -162,7 +162,7 @@ GRIP = Default(
     2.2,
     1.2,
     2.6,
-    "rubber on grip tape (common practice, no source: such vehicles are driven up 64 deg, which takes 2.05)",
+    "rubber on grip tape (common practice, no source: such vehicles climb some 60 to 65 deg, which takes 1.7 to 2.1)",
 )
 SLIP_SPEED = Default(
     20.0,
@@ -180,10 +180,10 @@ STALL_TORQUE = Default(
     2000.0,
     10000.0,
     "a 540-size brushed motor of about 0.2 N m at stall through 40:1 with 70 % left after the gears "
-    "(common practice, no source); motors, packs and ratios differ by several times",
+    "(common practice, no source); motors, batteries and ratios differ by several times",
 )
 NO_LOAD_SPEED = Default(
-    35.0, 15.0, 70.0, "a crawler motor at about 13,000 rpm on its pack through 40:1 (common practice, no source)"
+    35.0, 15.0, 70.0, "a crawler motor at about 13,000 rpm on its battery through 40:1 (common practice, no source)"
 )
 ROTOR_INERTIA = Default(
     6400.0,

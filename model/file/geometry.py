@@ -61,7 +61,7 @@ def known_wheel_centre_height(values: dict, axle: str) -> float:
 def check_geometry(values: dict, *, kept_links: bool = False) -> list[Finding]:
     """Faults of geometry that no vehicle can have, from values in SI.
 
-    With `kept_links` the links of a set-up have their lengths from the base, so what their ends would
+    With `kept_links` the links of a setup have their lengths from the base, so what their ends would
     make of them in the measured pose is no fault (see `check_loop`).
     """
     faults = []
@@ -101,7 +101,7 @@ def link_separation(values: dict, axle: str) -> float:
 
 
 def check_loop(lengths: dict[str, float], values: dict, axle: str) -> Finding | None:
-    """Fault where two links of kept length cannot join the chassis and axle ends of a set-up.
+    """Fault where two links of kept length cannot join the chassis and axle ends of a setup.
 
     A four-bar closes if and only if its longest bar is no longer than the other three together.
 
@@ -110,7 +110,7 @@ def check_loop(lengths: dict[str, float], values: dict, axle: str) -> Finding | 
     lengths : dict
         Kept lengths of the links by path ('rear.lower_link'), m.
     values : dict
-        SI values of the set-up.
+        SI values of the setup.
     """
     lower, upper = f"{axle}.lower_link", f"{axle}.upper_link"
     gap = {}

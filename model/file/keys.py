@@ -18,7 +18,7 @@ LATERAL = "lateral_link"
 CORNERS = tuple(f"weighed.{axle}_{side}_g" for axle in AXLES for side in SIDES)
 """Readings of the four wheels."""
 SETUP_OPTIONS = {"link_lengths": ("kept", "fitted"), "ride_height": ("springs_decide", "reset")}
-"""Words a set-up may hold beside its lines; the first of each is the default."""
+"""Words a setup may hold beside its lines; the first of each is the default."""
 RESERVED_SETUP = "base"
 
 FACTORS = {
@@ -163,14 +163,14 @@ def _vehicle_keys():
     yield _in_space(
         "body.roll_inertia_kg_mm2",
         "kg mm2",
-        "As the pitch inertia, the body hanging nose up so that it twists about its length; not for creep.",
+        "As the pitch inertia, the body hanging nose up so that it twists about its length; not for a steady crawl.",
         (100.0, 60000.0),
         defaults.body_roll_inertia,
     )
     yield _in_space(
         "body.yaw_inertia_kg_mm2",
         "kg mm2",
-        "As the pitch inertia, the body hanging as it stands; not for creep.",
+        "As the pitch inertia, the body hanging as it stands; not for a steady crawl.",
         (500.0, 200000.0),
         defaults.body_yaw_inertia,
     )
@@ -321,7 +321,7 @@ def _axle_keys(axle):
         f"{axle}.housing_pitch_inertia_kg_mm2",
         "kg mm2",
         "",
-        "Housing without wheels twisted on two threads, as for the body; the default serves for creep.",
+        "Housing without wheels twisted on two threads, as for the body; the default serves for a steady crawl.",
         (5.0, 5000.0),
         defaults.housing_inertia,
     )
@@ -342,7 +342,7 @@ def _axle_keys(axle):
     yield _in_space(
         f"{axle}.axle_roll_inertia_kg_mm2",
         "kg mm2",
-        f"The {axle} axle with its wheels on two threads, twisted about an upright line; not for creep.",
+        f"The {axle} axle with its wheels on two threads, twisted about an upright line; not for a steady crawl.",
         (100.0, 20000.0),
         defaults.axle_roll_inertia,
     )

@@ -5,7 +5,7 @@ from .keys import Key
 LONGEST_LINE = 10_000
 MOST_LINES = 20_000
 DEEPEST = 12
-"""Tables and lists within each other; a set-up's point is three deep."""
+"""Tables and lists within each other; a setup's point is three deep."""
 NESTED = "brackets are nested too deeply; close them where they belong"
 
 

@@ -1,4 +1,4 @@
-"""Reads a vehicle file: text to values, every fault at once, set-ups over the base, frozen vehicle.
+"""Reads a vehicle file: text to values, every fault at once, setups over the base, frozen vehicle.
 
 The keys, units and bounds are those of `noseload.model.file.keys`; nothing here knows a key by name that the
 table could tell.
@@ -41,7 +41,7 @@ def load_vehicle(
     source : str or path
         File to read; with `text`, only the name to use in messages.
     setup : str, optional
-        Name of a set-up of the file; None or 'base' for the file as written.
+        Name of a setup of the file; None or 'base' for the file as written.
     drive : {'both', 'rear', 'front'}, optional
         Driven axles in place of the file's.
     text : str, optional
@@ -57,7 +57,7 @@ def load_vehicle(
     VehicleFileError
         With every fault of the file: it cannot be read, is no TOML, or says something impossible.
     ModelError
-        If the file has no such set-up, or `drive` is not one of the three.
+        If the file has no such setup, or `drive` is not one of the three.
     """
     file = os.fspath(source)
     data = _read_bytes(file) if text is None else text.encode("utf-8")
@@ -177,7 +177,7 @@ def parse_vehicle(
     Returns
     -------
     Vehicle
-        Its `document` is a copy of `document`; for a set-up, with its lines applied and without `setups`.
+        Its `document` is a copy of `document`; for a setup, with its lines applied and without `setups`.
 
     Raises
     ------
@@ -216,10 +216,10 @@ def parse_vehicle(
 
 def _no_such_setup(name: str, known: Sequence[str]) -> str:
     if not known:
-        return f'there is no set-up "{name}": the file has none; add a table [setups.{name}]'
+        return f'there is no setup "{name}": the file has none; add a table [setups.{name}]'
     guess = nearest(name, known)
     hint = f'did you mean "{guess}"?' if guess else "leave --setup out for the file as written"
-    return f'there is no set-up "{name}"; the file has {", ".join(known)}; {hint}'
+    return f'there is no setup "{name}"; the file has {", ".join(known)}; {hint}'
 
 
 def _with_drive(vehicle: Vehicle, drive: str) -> Vehicle:
@@ -247,12 +247,12 @@ def _file_error(file: str, faults: list[Finding], text: str | None) -> VehicleFi
 
 
 def change_vehicle(vehicle: Vehicle, changes: Mapping[str, object]) -> Vehicle:
-    """The vehicle with some file values changed, in file units; set-up, drive and assumed values stay.
+    """The vehicle with some file values changed, in file units; setup, drive and assumed values stay.
 
     Parameters
     ----------
     vehicle : Vehicle
-        A base vehicle or a set-up; the change is made to the file as written, below the set-up's own lines.
+        A base vehicle or a setup; the change is made to the file as written, below the setup's own lines.
     changes : mapping of str to value
         Dotted key -> value as in the file, `{"body.mass_g": 1650}`.
 

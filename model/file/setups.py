@@ -1,4 +1,4 @@
-"""Set-ups of a vehicle file: lines over the base, checked one by one and as the vehicle they make."""
+"""Setups of a vehicle file: lines over the base, checked one by one and as the vehicle they make."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ class SetupLines(NamedTuple):
 
 
 def read_setups(table: object, faults: list[Finding]) -> list[SetupLines]:
-    """The set-ups of a file, their lines checked one by one."""
+    """The setups of a file, their lines checked one by one."""
     if not isinstance(table, dict):
         faults.append(Finding("setups", "must hold tables: a line [setups.NAME] and its changes below it"))
         return []
@@ -32,10 +32,10 @@ def read_setups(table: object, faults: list[Finding]) -> list[SetupLines]:
     for name, content in table.items():
         path = f"setups.{name}"
         if name == RESERVED_SETUP:
-            why = 'is reserved: "base" names the file as written; give the set-up another name'
+            why = 'is reserved: "base" names the file as written; give the setup another name'
             faults.append(Finding(path, why))
         elif not name.strip() or not name.isprintable():
-            faults.append(Finding("setups", f"holds the set-up name {name!r}; use letters, digits, - and _"))
+            faults.append(Finding("setups", f"holds the setup name {name!r}; use letters, digits, - and _"))
         elif not isinstance(content, dict):
             faults.append(Finding(path, f"must be a table: a line [{path}] and its changes below it"))
         else:
@@ -60,7 +60,7 @@ def _read_setup(name: str, content: dict, faults: list[Finding]) -> SetupLines:
             continue
         full = f'{path}."{dotted}"'
         if dotted == "name":
-            faults.append(Finding(full, "cannot be changed by a set-up; a set-up is called by its table"))
+            faults.append(Finding(full, "cannot be changed by a setup; a setup is called by its table"))
         elif dotted not in KEYS:
             unknown = unknown_key(dotted, SETUP_OPTIONS)
             faults.append(Finding(full, unknown.text))
@@ -73,7 +73,7 @@ def _read_setup(name: str, content: dict, faults: list[Finding]) -> SetupLines:
 
 
 def _collect_lines(table: dict, prefix: str, lines: dict) -> None:
-    """Lines of a set-up by dotted key, whether the key was written in quotes or not."""
+    """Lines of a setup by dotted key, whether the key was written in quotes or not."""
     for name, value in table.items():
         dotted = prefix + name
         if isinstance(value, dict) and dotted not in KEYS:
@@ -86,7 +86,7 @@ def _collect_lines(table: dict, prefix: str, lines: dict) -> None:
 
 
 def apply_setup(base: Vehicle, base_values: dict, setup: SetupLines, faults: list[Finding]) -> Vehicle | None:
-    """The set-up's vehicle, or None with faults added."""
+    """The setup's vehicle, or None with faults added."""
     path = f"setups.{setup.name}"
     own: list[Finding] = []
     document = apply_lines(base.document, setup.lines)

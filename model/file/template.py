@@ -23,15 +23,15 @@ _HEAD = """\
 # A pair of left and right links or shocks counts once: rates and damping are sums of both.
 #
 # Cautions. Take the battery out before you reach into links, shocks or gears: they pinch, and a motor may
-# start. Wheels that spin off the floor throw dirt: eye protection, hair and sleeves away. Motors and packs
-# run hot; charge and store packs as their maker and the local codes say. On a tilted board hold the
+# start. Wheels that spin off the floor throw dirt: eye protection, hair and sleeves away. Motors run hot,
+# batteries too; charge and store them as their maker and the local codes say. On a tilt board hold the
 # vehicle by a slack line and let nobody stand below it. For models alone: nothing here is a basis for
 # driving a manned vehicle on a slope; ask licensed practice for that.
 """
 
 _WHAT = {
     "A": "ruler, kitchen scale and one tip angle; gives rigid loads and the tip-over grade",
-    "B": "links, shocks and springs too; gives attitude, link forces and set-ups compared",
+    "B": "links, shocks and springs too; gives attitude, link forces and setups compared",
     "C": "motor and damping too; gives the throttle punch",
 }
 
@@ -155,7 +155,7 @@ _GIVEN_FROM = {
 
 _SETUPS = """\
 
-# Set-ups change keys of this file; take the # away and compare with `noseload compare`.
+# Setups change keys of this file; take the # away and compare with `noseload compare`.
 # link_lengths: "kept" (same links) or "fitted" (links made to fit); ride_height: "springs_decide" or "reset".
 # [setups.raised_rear_upper_mount]
 # link_lengths = "kept"

@@ -34,7 +34,7 @@ def write_vehicle(vehicle: Vehicle | Mapping) -> str:
     Parameters
     ----------
     vehicle : Vehicle or mapping
-        A vehicle that was read (a set-up gives the whole file it stands in), or the values of a file.
+        A vehicle that was read (a setup gives the whole file it stands in), or the values of a file.
 
     Returns
     -------
@@ -171,7 +171,7 @@ def _only_path(table: dict) -> tuple[str, ...]:
 
 
 def _normal(path: tuple[str, ...]) -> tuple[str, ...]:
-    """Path with the dotted key of a set-up line as one part, in quotes or not."""
+    """Path with the dotted key of a setup line as one part, in quotes or not."""
     if len(path) > 3 and path[0] == "setups":
         return (*path[:2], ".".join(path[2:]))
     return path
@@ -206,7 +206,7 @@ def _set_value(document: dict, path: tuple[str, ...], value: object) -> None:
 
 
 def _drop_nested(table: dict, dotted: str) -> None:
-    """Take a set-up line out that was written without quotes."""
+    """Take a setup line out that was written without quotes."""
     *path, name = dotted.split(".")
     for part in path:
         inner = table.get(part)

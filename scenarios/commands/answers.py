@@ -4,7 +4,7 @@ from noseload.studies.verdict.sentence import own_sentence, question, shown_name
 
 
 def answer_lines(comparison):
-    """The question, what the first set-up does, and the answer of every other one."""
+    """The question, what the first setup does, and the answer of every other one."""
     first = comparison.members[0]
     return [
         question(shown_name(first.name)),

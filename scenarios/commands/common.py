@@ -25,7 +25,7 @@ def add_vehicle(parser, *, several=False, setup=True):
             "vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)"
         )
     if setup:
-        parser.add_argument("--setup", metavar="NAME", help="a set-up of the file (default: the file as written)")
+        parser.add_argument("--setup", metavar="NAME", help="a setup of the file (default: the file as written)")
     parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
 
 
@@ -49,14 +49,14 @@ def load_chosen(options):
 
 
 def load_setups(file, wanted, *, drive=None, most=None):
-    """Set-ups of one file.
+    """Setups of one file.
 
     Parameters
     ----------
     file : str or None
         None: the demo vehicle.
     wanted : str or None
-        Names with commas between them, 'base' for the file as written; 'all' or None: that and every set-up.
+        Names with commas between them, 'base' for the file as written; 'all' or None: that and every setup.
     drive : str, optional
         Driven axles, in place of the file's.
     most : int, optional
@@ -87,7 +87,7 @@ def print_json(command, body, options, vehicles, *, seed=None):
 
 def heading(vehicle, what):
     """First line of a text output."""
-    setup = "" if vehicle.setup == "base" else f", set-up {vehicle.setup}"
+    setup = "" if vehicle.setup == "base" else f", setup {vehicle.setup}"
     return f"{vehicle.name}{setup}: {what}"
 
 

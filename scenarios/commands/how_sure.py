@@ -6,14 +6,14 @@ from noseload.model.units import grams_of_force
 DRAWS, SEED = 2000, 1
 
 WORDS = (
-    ("front_load_n", "front load", "g", grams_of_force, ".1f"),
+    ("front_load_n", "front axle load", "g", grams_of_force, ".1f"),
     ("tip_over_grade_deg", "tip-over", "deg", float, ".2f"),
     ("nose_up_pitch_deg", "nose-up pitch", "deg", float, ".2f"),
 )
 
 
 PUNCH_WORDS = (
-    ("front_load_min_n", "least front load", "g", grams_of_force, ".1f"),
+    ("front_load_min_n", "minimum front axle load", "g", grams_of_force, ".1f"),
     ("front_airborne_s", "front in the air", "ms", lambda time_s: 1e3 * time_s, ".1f"),
     ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".2f"),
 )
@@ -51,7 +51,7 @@ def interval_text(result):
         return ""
     grade_deg = result.setups[0].grade_deg
     lines = [
-        f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}, front load and pitch at {grade_deg:g} deg",
+        f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}, front axle load and pitch at {grade_deg:g} deg",
         *_interval_lines(result, WORDS, 2),
     ]
     return "\n".join(["", "", *lines, *([result.note] if result.note else [])])
@@ -102,7 +102,7 @@ def _interval_lines(result, numbers, advised):
     for name, words, _, _, _ in numbers[:advised]:
         item = result.setups[-1].difference.get(name) or getattr(result.setups[-1], name)
         advice += _advice(words, item)
-    return [table(("set-up", "number", "value", "from", "to", "+-", "linear +-"), rows, align="<<>>>>>"), *advice]
+    return [table(("setup", "number", "value", "from", "to", "+-", "linear +-"), rows, align="<<>>>>>"), *advice]
 
 
 def _row(setup, words, item, unit, convert, form, sign=""):

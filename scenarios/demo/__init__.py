@@ -11,11 +11,11 @@ DEMO = os.path.join(os.path.dirname(os.path.abspath(__file__)), "demo.toml")
 
 
 DEMO_TRIAL = os.path.join(os.path.dirname(DEMO), "trial")
-"""Folder of an invented blinded trial of a set-up of the demo vehicle."""
+"""Folder of an invented blinded trial of a setup of the demo vehicle."""
 
 
 def demo_vehicle(*, setup: str | None = None) -> "Vehicle":
-    """The demo vehicle, or one of its set-ups.
+    """The demo vehicle, or one of its setups.
 
     Returns
     -------

@@ -8,7 +8,7 @@ from .words import grams, named
 CAUTIONS = (
     "Prop and tie the board; nobody below it; a slack catch line on the vehicle, hands off while it is powered.",
     "Fingers out of links and gears: they pinch. Eye protection with wheels in the air: lead and tape fly. Pressed springs fly.",
-    "Stalls of a second at most: motors and speed controllers get hot enough to burn. Charge and store packs as their maker says.",
+    "Stalls of a second at most: motors and speed controllers get hot enough to burn. Charge and store batteries as their maker says.",
     "Local rules and the makers' instructions come first. A model of small model vehicles: never a basis for driving a manned vehicle on a slope.",
 )
 LEFT_OUT = (
@@ -19,7 +19,7 @@ LEFT_OUT = (
     "The rotor's axis lies lengthwise, so its spin has no part in the front-load budget.",
 )
 METHOD = (
-    "Chassis, rear and front axle are rigid bodies in the side view; each pair of links is one rod whose pull is solved with the motion. Tyres, shocks and stops are springs with damping.",
+    "Chassis, rear and front axle are rigid bodies in the side view; each pair of links is one rod whose force is solved with the motion. Tyres, shocks and stops are springs with damping.",
     "The crawl is solved from level upward along the curve of equilibria to where the front axle carries nothing, past grip, torque and any fold.",
     "The punch is integrated in time from the solved crawl; lift-off and touchdown are located, energy is booked and closed.",
     "The front-load budget is exact: the moments of the whole vehicle about the rear contact point. Its parts add up to the front tyre load at every instant.",
@@ -35,12 +35,12 @@ def bench(report, drawing, caption, over_torque=()) -> Markup:
         rows.append((named(k, member.name), "-" if tip is None else f"{tip:.2f}", grams(load)))
     parts = [
         paragraph(
-            "Standing still on a board with its wheels tied the vehicle carries the loads of a steady crawl, so each number below can be held against a scale and an angle gauge. "
+            "Standing still on a board with its wheels tied the vehicle carries the loads of a steady crawl, so each number below can be compared with a scale and an angle gauge. "
             "Raise the board slowly, up and down in turn: friction in joints shows as a gap."
         ),
         figure(drawing, caption),
         table(
-            ("set-up", "board angle at tip-over, deg", f"front scale at {report.grade_deg:g} deg, g"),
+            ("setup", "board angle at tip-over, deg", f"front scale at {report.grade_deg:g} deg, g"),
             rows,
             caption="What the board should show, calculated; yours beside it.",
         ),
@@ -81,7 +81,7 @@ def _held_wheels(report) -> list:
         title,
         paragraph(words),
         table(
-            ("set-up", "torque that frees the front, N mm", "nose rises by, deg", "of the motor's stall torque"),
+            ("setup", "torque that frees the front, N mm", "nose rises by, deg", "of the motor's stall torque"),
             rows,
             caption="Held-wheel bench, calculated.",
         ),
@@ -135,8 +135,8 @@ def method(report) -> Markup:
     lines = report.options.thresholds
     standing = report.members[0].sweep.rows[0].front_load_n or 0.0
     held = (
-        f"Held against two thresholds: measurable beyond {lines.measurable_load_n / 9.80665e-3:.0f} g and {lines.measurable_deg:.1f} deg (twice the "
-        f"repeatability), noticed beyond {lines.noticed_load_n(standing) / 9.80665e-3:.0f} g ({100 * lines.noticed_share:g} % of the standing front load) and {lines.noticed_deg:g} deg; `--repeatability` and `--noticed` set them."
+        f"Compared with two thresholds: measurable beyond {lines.measurable_load_n / 9.80665e-3:.0f} g and {lines.measurable_deg:.1f} deg (twice the "
+        f"repeatability), noticed beyond {lines.noticed_load_n(standing) / 9.80665e-3:.0f} g ({100 * lines.noticed_share:g} % of the static front axle load) and {lines.noticed_deg:g} deg; `--repeatability` and `--noticed` set them."
     )
     files = {member.vehicle.sha256 for member in report.members if member.vehicle.sha256}
     made = f"Made by noseload {VERSION}; vehicle file SHA-256 {', '.join(sorted(files)) or 'unknown'}; draws {report.options.draws}, seed {report.options.seed}."

@@ -7,7 +7,7 @@ Lightness: B. Ottosson, "A perceptual color space for image processing", 2020 (O
 LEAST_CONTRAST = 4.6
 """Asked for; the criterion is 4.5, and hexadecimal rounding takes a little."""
 LEAST_LINE_CONTRAST = 4.0
-"""Lines of set-ups; the criterion is 3."""
+"""Lines of setups; the criterion is 3."""
 LIGHT_PAPER, DARK_PAPER = "#ffffff", "#171d23"
 LIGHT_INK, DARK_INK = "#22303c", "#e8ecef"
 TO_LMS = (
@@ -75,7 +75,7 @@ def on_dark(colour: str) -> str:
 
 
 def line_on_dark(colour: str) -> str:
-    """The colour of a set-up's lines on dark paper: seen as well as a control must be (success criterion 1.4.11)."""
+    """The colour of a setup's lines on dark paper: seen as well as a control must be (success criterion 1.4.11)."""
     return readable(on_dark(colour), DARK_PAPER, LEAST_LINE_CONTRAST)
 
 

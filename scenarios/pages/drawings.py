@@ -10,7 +10,7 @@ from .html import Markup, text
 BAND = "#dfe4e8"
 """Darkest of the plain bands that words of a drawing may stand on; what can be read there can be read on the paper."""
 LINES = {colour for colour, _ in SETUP_LOOKS}
-"""Colours that tell set-ups apart, as lines."""
+"""Colours that tell setups apart, as lines."""
 NAMED = {"white": "#ffffff", "black": "#000000"}
 COLOUR = re.compile(r"(fill|stroke):\s*(#[0-9a-fA-F]{6}|white|black)")
 PATH = re.compile(r' d="([^"]*)"')

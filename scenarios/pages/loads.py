@@ -14,7 +14,7 @@ FEW_LEVERS = 15
 def creep_and_punch(report, fallback, drawings) -> Markup:
     """The main question: what a crawl does to the front load, and what a punch adds."""
     words = [
-        "A steady crawl has only standing load, grade and attitude in its front-load budget. A throttle punch adds acceleration and rotation. "
+        "A steady crawl has only static load, grade and attitude in its front-load budget. A throttle punch adds acceleration and rotation. "
         "The parts peak at different moments: never add their peaks."
     ]
     parts = [paragraph(*words), still(fallback)]
@@ -23,7 +23,7 @@ def creep_and_punch(report, fallback, drawings) -> Markup:
 
 
 def _budget_table(report):
-    """Budget of the first set-up: crawl at both grades, punch at its least load."""
+    """Budget of the first setup: crawl at both grades, punch at its least load."""
     first = report.members[0]
     row = first.at_grade
     if row.front_load_n is None:
@@ -41,7 +41,7 @@ def _budget_table(report):
         )
         columns.append(
             (
-                f"punch, at {done.time_s[low]:.3f} s (least front load)",
+                f"punch, at {done.time_s[low]:.3f} s (minimum front axle load)",
                 {k: p[low] for k, p in done.budget.items()},
                 done.front_load_n[low],
             )
@@ -54,7 +54,7 @@ def _budget_table(report):
     return table(
         ("part, g", *(name for name, _, _ in columns)),
         rows,
-        caption=f"Where the front load of {first.name} comes from, grams as a scale reads; each column adds up.",
+        caption=f"Where the front axle load of {first.name} comes from, grams as a scale reads; each column adds up.",
     )
 
 
@@ -65,10 +65,10 @@ def _part(force_n):
 
 def _setups_table(report):
     header = (
-        "set-up",
+        "setup",
         f"crawl at {report.grade_deg:g} deg",
         "nose up",
-        "punch: least front load",
+        "punch: minimum front axle load",
         "front in the air",
         "nose up at most",
         "outcome",
@@ -87,21 +87,21 @@ def _setups_table(report):
                 outcome_words(s["outcome"], s),
             ]
         rows.append((named(k, member.name), load(row.front_load_n), pitch, *cells))
-    return table(header, rows, caption="Every set-up: the same crawl, the same punch.")
+    return table(header, rows, caption="Every setup: the same crawl, the same punch.")
 
 
 def _differences(report):
-    """What each set-up changes in crawl and punch at the punch's grade: verdicts, and where the difference comes from."""
+    """What each setup changes in crawl and punch at the punch's grade: verdicts, and where the difference comes from."""
     if report.punched is None:
         return []
     chosen = f" ({report.punch_grade_words})" if report.punch_grade_words else ""
-    found = [element("h3", f"What each set-up changes at {report.punch_grade_deg:g} deg{chosen}")]
+    found = [element("h3", f"What each setup changes at {report.punch_grade_deg:g} deg{chosen}")]
     said = set()
     for k, d in enumerate(report.punched.differences, start=1):
         items = []
         for what, verdict in (("Crawl", d.creep_verdict), ("Punch", d.punch_verdict)):
             scope, rest = told_once(verdict, d.setup)
-            # The same conditions for every set-up are said once, by the first.
+            # The same conditions for every setup are said once, by the first.
             head = f"{scope}. " if scope and scope not in said else ""
             said.add(scope)
             items.append(join((element("b", f"{what}. "), text(head + rest))))
@@ -125,8 +125,8 @@ def _differences(report):
             table(
                 header,
                 rows,
-                caption=f"Set-up less {report.members[0].name}, each punch read at its own least front load. In a crawl all of a "
-                "difference is standing load, grade and attitude; a punch adds the rest.",
+                caption=f"Setup less {report.members[0].name}, each punch read at its own minimum front axle load. In a crawl all of a "
+                "difference is static load, grade and attitude; a punch adds the rest.",
             )
         )
     return found
@@ -138,7 +138,7 @@ def still(fallback) -> Markup:
 
 
 def links(report, drawings) -> Markup:
-    """Instant centres and both figures of every set-up."""
+    """Instant centres and both figures of every setup."""
     have = [(k, m) for k, m in enumerate(report.members) if m.links is not None]
     if not have:
         return section("links", "The links", paragraph("This file has no link figures: " + _why(report, "links")))
@@ -160,7 +160,7 @@ def links(report, drawings) -> Markup:
             )
     words = (
         "Textbook: as if one axle alone drove and axles weighed nothing. As driven: with the tractions it has here and the axles' own masses; this is what "
-        "the springs feel. In a steady crawl the links act on the front load through attitude alone."
+        "the springs feel. In a steady crawl the links act on the front axle load through attitude alone."
     )
     return section(
         "links",
@@ -168,7 +168,7 @@ def links(report, drawings) -> Markup:
         paragraph(words),
         table(
             (
-                "set-up",
+                "setup",
                 "axle and figure",
                 "textbook, %",
                 "as driven, %",
@@ -216,19 +216,19 @@ def helps(report) -> Markup:
                 "step",
                 "which way",
                 "tips later by, deg",
-                "for front load",
-                "front load up by, g",
+                "for front axle load",
+                "front axle load up by, g",
                 "= g at the front wheels",
             ),
             rows,
-            caption=f"What one practical step buys, largest first (front load at {ranked.grade_deg:g} deg; * assumed, not measured; links made to fit, "
+            caption=f"What one practical step buys, largest first (front axle load at {ranked.grade_deg:g} deg; * assumed, not measured; links made to fit, "
             "springs set to the measured stand; exact slopes: a large change may buy more or less).",
         )
     ]
     if ranked.changes:
         parts.append(
             table(
-                ("set-up or change", "tip-over, deg", "front load, g", ""),
+                ("setup or change", "tip-over, deg", "front axle load, g", ""),
                 [
                     (
                         of_class("span", "name", item.label),
@@ -255,7 +255,7 @@ def pictures(pairs, key: Markup | str = "") -> list:
 
 
 def line_key(members, looks) -> Markup:
-    """Letter, line and name of every set-up."""
+    """Letter, line and name of every setup."""
     items = []
     for k, (member, (colour, dash)) in enumerate(zip(members, looks, strict=True)):
         line = element(

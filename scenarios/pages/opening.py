@@ -49,18 +49,18 @@ def _lead(report) -> str:
             else f"{min(moved):+.2f} to {max(moved):+.2f}"
         )
         words.append(
-            f"The {'other set-up changes' if len(others) == 1 else f'{len(others)} other set-ups change'} that by {span} deg; "
+            f"The {'other setup changes' if len(others) == 1 else f'{len(others)} other setups change'} that by {span} deg; "
             f"{report.options.thresholds.noticed_deg:g} deg is {report.options.thresholds.angle(0.0).threshold.words}."
         )
     done = [m.punch for m in report.members if m.punch is not None and m.punch.success]
     if done:
         lifted = sum(1 for result in done if result.summary["front_airborne_s"])
         how = (
-            "with none of the set-ups"
+            "with none of the setups"
             if not lifted
-            else "with every set-up"
+            else "with every setup"
             if lifted == len(done)
-            else f"with {lifted} of {len(done)} set-ups"
+            else f"with {lifted} of {len(done)} setups"
         )
         if len(done) == 1:
             how = "" if lifted else "not"
@@ -182,7 +182,7 @@ def vehicle(report, portrait) -> Markup:
     ]
     words = {
         "A": "ruler and scale: rigid loads and tip-over",
-        "B": "links and springs too: attitude and set-ups",
+        "B": "links and springs too: attitude and setups",
         "C": "motor and damping too: the punch",
     }[car.level]
     sinks = [
@@ -201,7 +201,7 @@ def vehicle(report, portrait) -> Markup:
             table(
                 ("measured or following from it", "value"),
                 [*rows, *sinks],
-                caption="The vehicle. Check the sinking with a ruler before believing anything."
+                caption="The vehicle. Check the sinking with a ruler before you trust the results."
                 if sinks
                 else "The vehicle.",
             ),
@@ -235,7 +235,7 @@ def _assumed(report):
     listed = table(
         ("key", "value", "range", "moves the crawl by", of_class("span", "why", "reason")),
         rows,
-        caption=f"Assumed values; how far the range of each moves the front load of the steady crawl at {report.grade_deg:g} deg.",
+        caption=f"Assumed values; how far the range of each moves the front axle load of the steady crawl at {report.grade_deg:g} deg.",
     )
     if report.members[0].rigid:
         head = (
@@ -259,7 +259,7 @@ def _errors(report):
     for k, item in enumerate(sure.setups):
         for name, words, form, convert in (
             ("tip_over_grade_deg", "tip-over, deg", ".2f", float),
-            ("front_load_n", f"front load at {item.grade_deg:g} deg, g", ".1f", grams),
+            ("front_load_n", f"front axle load at {item.grade_deg:g} deg, g", ".1f", grams),
         ):
             found = getattr(item, name)
             show = (lambda v, f=form: grams(v, f)) if convert is grams else (lambda v, f=form: number(v, f))
@@ -283,7 +283,7 @@ def _errors(report):
         (
             element("h3", "How sure"),
             table(
-                ("set-up", "number", "value", "from", "to", "+-"),
+                ("setup", "number", "value", "from", "to", "+-"),
                 rows,
                 caption=f"95 % intervals from {sure.draws} draws of the errors of measurement, seed {sure.seed}.",
             ),
@@ -294,7 +294,7 @@ def _errors(report):
 
 
 def limits(report, drawings) -> Markup:
-    """Every limit of every set-up, with the crawl over grade."""
+    """Every limit of every setup, with the crawl over grade."""
     reached = [
         (key, words) for key, words in LIMITS if any(getattr(m.sweep.limits, key) is not None for m in report.members)
     ]
@@ -309,7 +309,7 @@ def limits(report, drawings) -> Markup:
         )
         for k, m in enumerate(report.members)
     ]
-    header = ("set-up", *(words for _, words in reached), "ends the climb first")
+    header = ("setup", *(words for _, words in reached), "ends the climb first")
     notes = [f"{m.name}: {m.sweep.message}" for m in report.members if m.sweep.message]
     return section(
         "limits",

@@ -29,7 +29,7 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inli
 
 
 def setup_looks(count: int) -> list[tuple[str, str]]:
-    """Colour variable and dash array of every set-up, as in the pictures."""
+    """Colour variable and dash array of every setup, as in the pictures."""
     found = []
     for k in range(count):
         dash = look(k)[1]
@@ -43,7 +43,7 @@ def setup_looks(count: int) -> list[tuple[str, str]]:
 
 
 def _setup_rules() -> str:
-    """Set-up colours: for lines (`--s`) and for letters (`--n`), on light and dark paper."""
+    """Setup colours: for lines (`--s`) and for letters (`--n`), on light and dark paper."""
     light, dark = [], []
     for k, (colour, _) in enumerate(SETUP_LOOKS):
         light += [f"--s{k}:{colour}", f"--n{k}:{readable(colour, '#edf0f2')}"]

@@ -17,7 +17,7 @@ README = """How to repeat this on another vehicle
 2. Measure: print measuring-sheet.pdf, follow recipes.txt. Level A takes 15 minutes (ruler, scale), level B two more
    hours (links, springs), level C phone films (motor, damping).
 3. Make a vehicle file: noseload new --level {level} my-crawler.toml writes one to fill in; the one used here is
-   vehicle.toml. Set-ups are [setups.NAME] tables in it.
+   vehicle.toml. Setups are [setups.NAME] tables in it.
 4. Calculate: noseload report my-crawler.toml --out page.html
 5. Hold it against the board: noseload readings board.csv my-crawler.toml
 6. Blind it before you believe it: trial-plan.txt says how many fittings it takes.
@@ -77,13 +77,13 @@ def _vehicle_file(report) -> bytes:
 
 
 def plain_name(k: int, name: str) -> str:
-    """Name of a set-up as part of a file name: its letter, and what of its name any system can hold."""
+    """Name of a setup as part of a file name: its letter, and what of its name any system can hold."""
     words = re.sub(r"[^A-Za-z0-9_-]+", "-", name).strip("-")[:40]
     return f"{letter(k)}-{words}" if words else letter(k)
 
 
 def _results(report) -> dict:
-    """Raw results as CSV: limits, crawl and punch of every set-up, levers."""
+    """Raw results as CSV: limits, crawl and punch of every setup, levers."""
     files = {"limits.csv": csv_text([{"setup": m.name, **m.sweep.limits.to_dict()} for m in report.members])}
     for k, member in enumerate(report.members):
         name = plain_name(k, member.name)
@@ -157,7 +157,7 @@ def trial_text(report) -> str:
         f"Calculated difference        {need.predicted_deg:+.2f} deg",
         f"Sized for                    {need.wanted_deg:+.2f} deg",
         f"Scatter, fitting to fitting  {need.scatter_deg:g} deg (assumed; measure yours with three fittings or more)",
-        f"Fittings                     {count}, half of each set-up, order drawn by lot ({size.design.kind.replace('_', ' ')})",
+        f"Fittings                     {count}, half of each setup, order drawn by lot ({size.design.kind.replace('_', ' ')})",
         f"Readings of each             {need.repeats}, averaged, never counted as more",
         f"Time                         {size.minutes:.0f} minutes",
         f"Chance to find it            {100 * size.power:.0f} %",
@@ -195,7 +195,7 @@ def _readme(report, files) -> str:
             else "raw results"
         )
         words.append(f"{name}: {what}")
-    words += [f"{letter(k)} is the set-up {m.name}" for k, m in enumerate(report.members)]
+    words += [f"{letter(k)} is the setup {m.name}" for k, m in enumerate(report.members)]
     return README.format(
         name=report.vehicle.name,
         version=VERSION,

@@ -1,4 +1,4 @@
-"""Words and numbers that several sections share: grams with newtons, degrees with percent, names of set-ups."""
+"""Words and numbers that several sections share: grams with newtons, degrees with percent, names of setups."""
 
 from noseload.documents import letter
 from noseload.model.units import grams_of_force
@@ -22,17 +22,17 @@ def grams(force_n, form=".0f") -> str:
 
 
 def badge(k: int) -> Markup:
-    """Letter of a set-up in its colour."""
+    """Letter of a setup in its colour."""
     return element("span", letter(k), attributes={"class": "badge", "style": f"color:var(--n{k % 6})"})
 
 
 def named(k: int, name: str) -> Markup:
-    """Letter and name of a set-up; a long name may be broken after its underscores."""
+    """Letter and name of a setup; a long name may be broken after its underscores."""
     return Markup(f"{badge(k)} {of_class('span', 'name', Markup(text(name).replace('_', '_<wbr>')))}")
 
 
 def told_once(verdict: str, name: str) -> tuple[str, str]:
-    """A verdict in two: what it holds for (said once for several set-ups), and the rest without the name that stands above it."""
+    """A verdict in two: what it holds for (said once for several setups), and the rest without the name that stands above it."""
     scope, found, rest = verdict.partition(f": {name} ")
     if found and scope.startswith("Calculated"):
         return scope, cap(rest)

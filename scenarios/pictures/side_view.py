@@ -1,4 +1,4 @@
-"""The vehicle to scale in a solved pose on its slope, set-ups superposed, with forces as arrows."""
+"""The vehicle to scale in a solved pose on its slope, setups superposed, with forces as arrows."""
 
 from math import cos, radians, sin
 
@@ -20,7 +20,7 @@ CENTRE_MM = 5.0
 FORCE_WORDS = {
     "weight": "weight",
     "rear_load": "rear load",
-    "front_load": "front load",
+    "front_load": "front axle load",
     "rear_traction": "traction",
     "front_traction": "traction",
     "load": "tyre load",
@@ -60,11 +60,11 @@ def plot_vehicle(pose, grade_deg, ax=None, *, setup=0, origin=None, filled=True)
     grade_deg : float
     ax : Axes, optional
     setup : int
-        Place in the order of set-ups: it chooses colour and dash.
+        Place in the order of setups: it chooses colour and dash.
     origin : float, optional
         x of the incline frame drawn at the paper's origin, m (default: the rear contact).
     filled : bool
-        Tyres and chassis filled; superposed set-ups are outlines.
+        Tyres and chassis filled; superposed setups are outlines.
 
     Returns
     -------
@@ -91,9 +91,9 @@ class VehicleArtist:
     pose : Pose
     slope : Slope
     setup : int
-        Place in the order of set-ups: colour and dash.
+        Place in the order of setups: colour and dash.
     filled : bool
-        Superposed set-ups are outlines.
+        Superposed setups are outlines.
     """
 
     def __init__(self, ax, pose, slope, *, setup=0, filled=True):

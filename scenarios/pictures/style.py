@@ -1,4 +1,4 @@
-"""The look of every picture, made once: paper, ink, set-up colours, axes in trade units, direct labels."""
+"""The look of every picture, made once: paper, ink, setup colours, axes in trade units, direct labels."""
 
 import contextlib
 import io
@@ -30,7 +30,7 @@ SETUP_LOOKS = (
     ("#6d5aa8", (0, (4, 1.5, 1, 1.5, 1, 1.5))),
     ("#7d8a94", (0, (1, 1.2))),
 )
-"""Colour and dash of each set-up: dark to light, so that dash and grey tell them apart in print."""
+"""Colour and dash of each setup: dark to light, so that dash and grey tell them apart in print."""
 RC: dict[Any, Any] = {
     "font.family": "DejaVu Sans",
     "font.size": 9.0,
@@ -123,7 +123,7 @@ def figure_for(ax, width=8.0, height=5.0):
 
 
 def look(k):
-    """Colour and dash of the k-th set-up; each further round of colours takes the dashes one place on."""
+    """Colour and dash of the k-th setup; each further round of colours takes the dashes one place on."""
     turn, place = divmod(k, len(SETUP_LOOKS))
     return SETUP_LOOKS[place][0], SETUP_LOOKS[(place + turn) % len(SETUP_LOOKS)][1]
 
@@ -248,7 +248,7 @@ def mark_grade(ax, angle_deg, text, *, colour=INK, height=0.97):
 
 
 def save_figure(figure, path, *, description=None, dpi=160):
-    """Write a figure as PNG, SVG or PDF by its suffix, whole or not at all; no dates inside.
+    """Write a figure as PNG, SVG or PDF by its suffix, complete or not at all; no dates inside.
 
     `description` is kept inside the file, for those who cannot see the picture.
 

@@ -18,7 +18,7 @@ from noseload.studies.levers.survey import survey
 REPEATS = 5
 ALLOWED = {
     "rank in creep sweeps": 3.0,
-    "2,000 draws of two set-ups in single tip-over solves": 100.0,
+    "2,000 draws of two setups in single tip-over solves": 100.0,
     "1,000-vehicle survey, s": 5.0,
 }
 
@@ -41,7 +41,7 @@ def main():
     one_tip = best_time(lambda: Climb(base).tip_over())
     measured = {
         "rank in creep sweeps": best_time(lambda: rank(check)) / one_sweep,
-        "2,000 draws of two set-ups in single tip-over solves": best_time(
+        "2,000 draws of two setups in single tip-over solves": best_time(
             lambda: difference_interval([base, raised], 45.0, draws=2000), 3
         )
         / one_tip,

@@ -1,6 +1,6 @@
 """Many punches: how many a second and core, how far from accurate single runs, and how they compare with an engine.
 
-Run ``python tests/benchmarks/benchmark_punches.py``. In one run: 2,000 punches of 1 s over grade, throttle and set-up, steady
+Run ``python tests/benchmarks/benchmark_punches.py``. In one run: 2,000 punches of 1 s over grade, throttle and setup, steady
 starts included; 60 of them held against `punch`, trace by trace; the same vehicle in a general-purpose physics engine (a
 test extra) with its tyres in Python; maps of 1,000 and 4,000 cells (two punches each) with their pictures, on one core and on two.
 Rates count the processor time of one core; the load of the machine is printed, for a busy sibling core can halve them.
@@ -35,7 +35,7 @@ BATCH_REPEATS, FEW = 2, 20
 
 
 def setups():
-    """Two set-ups of one vehicle."""
+    """Two setups of one vehicle."""
     return [load_vehicle(ROOT / "tests" / "data" / f"{name}.toml") for name in ("check", "check-raised")]
 
 
@@ -83,7 +83,7 @@ def accuracy(vehicles, grades, throttles, able):
         airborne.append(abs(some.front_airborne_s[j] - one.summary["front_airborne_s"]))
     seconds = time.process_time() - begin
     print(
-        f"{COMPARED} of them against accurate runs ({seconds / COMPARED * 1e3:.0f} ms each): error of the front load as a "
+        f"{COMPARED} of them against accurate runs ({seconds / COMPARED * 1e3:.0f} ms each): error of the front axle load as a "
         f"share of its largest: median {np.median(errors):.1e}, worst {np.max(errors):.1e}; airborne time: worst "
         f"{1e3 * np.max(airborne):.2f} ms"
     )

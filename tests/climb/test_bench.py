@@ -31,7 +31,7 @@ SETUPS = (None, *demo_vehicle().setups)
 
 
 def vehicles():
-    """Check vehicles and every set-up of the demo vehicle."""
+    """Check vehicles and every setup of the demo vehicle."""
     yield from (load_vehicle(str(DATA / f"{name}.toml")) for name in ("check", "check-raised"))
     yield from (demo_vehicle(setup=name) for name in SETUPS)
 
@@ -51,7 +51,7 @@ def place_of_weight(row, vehicle, values):
 
 @pytest.mark.parametrize("front", ["free", "geared"])
 def test_torque_at_lift_is_weight_times_distance(front):
-    """T = W b in the actual pose, both fronts, all set-ups: moments of the whole vehicle about the rear contact."""
+    """T = W b in the actual pose, both fronts, all setups: moments of the whole vehicle about the rear contact."""
     for vehicle in vehicles():
         result = bench(vehicle, front=front)
         weight = vehicle.mass * STANDARD_GRAVITY

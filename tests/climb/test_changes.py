@@ -174,7 +174,7 @@ def test_strap_and_droop():
 
 
 def test_change_of_a_setup_stands_on_its_springs():
-    """A change made to a set-up starts from that set-up's own stand; with nothing moved it is that set-up."""
+    """A change made to a setup starts from that setup's own stand; with nothing moved it is that setup."""
     raised = load_vehicle(DEMO, setup="raised_rear_upper_mount")
     still = apply_change(raised, Change("still", {"rear_collar_by_mm": 0.0}))
     assert stand(still).state == pytest.approx(stand(raised).state, abs=1e-9)

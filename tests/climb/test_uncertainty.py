@@ -132,7 +132,7 @@ def test_one_error_alone_by_hand(demo):
 
 
 def test_setups_share_the_errors_of_what_they_share(demo):
-    """The same set-up twice under another name differs by friction alone; without friction by nothing."""
+    """The same setup twice under another name differs by friction alone; without friction by nothing."""
     copy = {"setups": {"same": {"rear.upper_link.axle_end_mm": [8, 19, 87]}}}
     vehicle = with_table({"rear_ride_height_gap_mm": 0, "front_ride_height_gap_mm": 0}, **copy)
     same = parse_vehicle(vehicle.document, setup="same")
@@ -217,7 +217,7 @@ def test_sweep_and_compare_carry_it(capsys, tmp_path):
 
 @pytest.mark.slow
 def test_punch_intervals_share_errors(demo):
-    """The same set-up under another name punches alike in every draw; the interval holds the vehicle's own number."""
+    """The same setup under another name punches alike in every draw; the interval holds the vehicle's own number."""
     copy = {"setups": {"same": {"rear.upper_link.axle_end_mm": [8, 19, 87]}}}
     vehicle = parse_vehicle(demo.document | copy)
     result = punch_uncertainty([vehicle, parse_vehicle(vehicle.document, setup="same")], grade_deg=10.0, draws=30)
@@ -263,7 +263,7 @@ def test_punch_intervals_from_the_brake(demo):
 
 @pytest.mark.slow
 def test_punch_command_carries_it(capsys, tmp_path):
-    """A set-up is held against the vehicle it changes; a blip is a program of every draw's own holding throttle."""
+    """A setup is held against the vehicle it changes; a blip is a program of every draw's own holding throttle."""
     picture = tmp_path / "p.png"
     arguments = [
         "punch",
@@ -285,7 +285,7 @@ def test_punch_command_carries_it(capsys, tmp_path):
     out = capsys.readouterr().out
     for words in (
         "raised_rear_upper_mount less base",
-        "measure again first for the least front load",
+        "measure again first for the minimum front axle load",
         "% of the draws",
     ):
         assert words in out

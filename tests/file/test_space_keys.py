@@ -249,7 +249,7 @@ def test_four_readings_need_a_track(document):
     assert fault.startswith("track_width_mm is missing (mm): the readings of four wheels need it")
 
 
-# --- what changes, errors and set-ups make of them
+# --- what changes, errors and setups make of them
 
 
 @pytest.mark.parametrize("kind", ["body", "weighed"])
@@ -315,7 +315,7 @@ def test_a_change_off_the_middle_moves_the_body_to_that_side(document):
 
 
 def test_kept_links_keep_their_true_length(document):
-    """A set-up that moves an end to the side leaves less of the link for the side view; its shock is longer."""
+    """A setup that moves an end to the side leaves less of the link for the side view; its shock is longer."""
     document["setups"] = {
         "out": {"rear.upper_link.axle_end_mm": [8, 30, 87], "rear.shock.axle_end_mm": [22, 67, 64]},
         "up": {"rear.upper_link.axle_end_mm": [8, 99]},

@@ -44,7 +44,7 @@ def test_numbers_arrive_in_si():
 
 
 def test_repr_is_one_short_line():
-    expected = "<Vehicle 'check', set-up 'base', level C: 2.700 kg, wheelbase 300.0 mm, 1 assumed, 0 warnings>"
+    expected = "<Vehicle 'check', setup 'base', level C: 2.700 kg, wheelbase 300.0 mm, 1 assumed, 0 warnings>"
     assert repr(load_vehicle(CHECK)) == expected
 
 
@@ -139,7 +139,7 @@ def test_assumed_values_carry_range_and_reason():
         assert KEYS[item.key].unit == item.unit
         assert len(item.reason) > 20, item.key
     grip = vehicle.assumption("tyre.grip_coefficient")
-    # Common practice, no source: such vehicles are driven up 64 degrees of grip tape, tan 64 deg = 2.05.
+    # Common practice, no source: such vehicles climb some 60 to 65 deg of grip tape, tan 64 deg = 2.05.
     assert (grip.value, grip.low < 2.05 < grip.high) == (2.2, True)
     assert vehicle.rear.tyre.grip_coefficient == vehicle.front.tyre.grip_coefficient == 2.2
 
@@ -167,7 +167,7 @@ def test_tyre_default_of_one_axle_alone_is_marked_for_that_axle():
     assert (vehicle.rear.tyre.grip_coefficient, vehicle.front.tyre.grip_coefficient) == (1.8, 2.2)
 
 
-# Set-ups
+# Setups
 
 RAISED = """
 [setups.raised]
@@ -200,7 +200,7 @@ def test_setup_words():
 
 
 def test_setup_inherits_assumed_values_of_the_base():
-    """A stiffer spring must not bring another assumed damping along: the set-up alone may differ."""
+    """A stiffer spring must not bring another assumed damping along: the setup alone may differ."""
     text = CHECK.read_text().replace("damping_n_s_per_m = 10\ndroop", "droop")
     text += '[setups.stiff]\n"rear.shock.spring_rate_n_per_mm" = 0.9\n'
     assert read(text, setup="stiff").assumed == read(text).assumed
@@ -228,9 +228,9 @@ def test_drive_of_a_setup_overrides_its_base_too():
         ('[setups.x]\nlink_lengths = "long"\n', 'setups.x.link_lengths = "long" must be "kept" or "fitted"'),
         ("[setups.x]\nride_height = 5\n", 'setups.x.ride_height = 5 must be "springs_decide" or "reset"'),
         ('[setups.x]\n"body.mass_g" = -5\n', 'setups.x."body.mass_g" = -5 g but must be above 0 g'),
-        ('[setups.x]\nname = "y"\n', "cannot be changed by a set-up"),
+        ('[setups.x]\nname = "y"\n', "cannot be changed by a setup"),
         ("[setups]\nx = 5\n", "setups.x must be a table"),
-        ('[setups." "]\n', "setups holds the set-up name ' '"),
+        ('[setups." "]\n', "setups holds the setup name ' '"),
         ("[setups.x.rear]\n", 'setups.x."rear" is no known key'),
         (
             '[setups.x]\n"rear.upper_link.axle_end_mm" = [-250, 84]\n',
@@ -276,7 +276,7 @@ def test_setups_that_are_no_table():
 
 def test_unknown_setup_is_answered_with_the_nearest():
     text = CHECK.read_text() + RAISED
-    with pytest.raises(ModelError, match=r'no set-up "rased"; the file has raised; did you mean "raised"\?'):
+    with pytest.raises(ModelError, match=r'no setup "rased"; the file has raised; did you mean "raised"\?'):
         read(text, setup="rased")
     with pytest.raises(ModelError, match=r"the file has none; add a table \[setups.x\]"):
         load_vehicle(CHECK, setup="x")

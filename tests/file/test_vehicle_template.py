@@ -43,7 +43,7 @@ def test_starter_file_is_a_valid_plausible_vehicle(level):
 def test_every_key_has_its_recipe_above(level):
     lines = vehicle_template(level).splitlines()
     assert max(map(len, lines)) <= LONGEST_LINE
-    body = lines[: next((n for n, line in enumerate(lines) if "Set-ups change keys" in line), len(lines))]
+    body = lines[: next((n for n, line in enumerate(lines) if "Setups change keys" in line), len(lines))]
     shown = [n for n, line in enumerate(body) if re.match(r"(# )?[a-z_0-9]+ = ", line)]
     recipes = {key.recipe for key in KEYS.values()}
     for n in shown:

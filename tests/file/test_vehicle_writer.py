@@ -31,7 +31,7 @@ def random_number(rng, middle):
 
 
 def random_document(rng):
-    """Values of a plausible vehicle file of a random level, with set-ups, notes and tables for later work."""
+    """Values of a plausible vehicle file of a random level, with setups, notes and tables for later work."""
     document = tomllib.loads(CHECK)
     for table in (document["body"], document["tyre"], document["drive"], *(document[axle] for axle in AXLES)):
         for name, value in list(table.items()):
@@ -142,7 +142,7 @@ tyre = { radius_mm = 55, grip_coefficient = 2 } # inline
 notes = '''it's # not
 [rear] a header'''
 
-# set-ups follow
+# setups follow
 [setups.raised]
 rear.upper_link.axle_end_mm = [6, 100] # bare
 "body.mass_g" = 1700
@@ -173,7 +173,7 @@ def test_inline_tables_are_edited():
 def test_new_keys_join_their_table():
     new = edited({"track_width_mm": 190, "rear.wheel_pair_inertia_kg_mm2": 400, "front.axle_mass_g": 560})
     assert "# inline\ntrack_width_mm = 190\n" in new
-    assert "[rear] a header'''\nwheel_pair_inertia_kg_mm2 = 400\n\n# set-ups follow" in new
+    assert "[rear] a header'''\nwheel_pair_inertia_kg_mm2 = 400\n\n# setups follow" in new
     assert new.endswith("\n\n[front]\naxle_mass_g = 560\n")
 
 

@@ -1,4 +1,4 @@
-"""The command line as a user meets it: exit codes, documents, messages, files whole or not at all."""
+"""The command line as a user meets it: exit codes, documents, messages, files complete or not at all."""
 
 import csv
 import json
@@ -158,7 +158,7 @@ def test_compare_files_against_the_first(capsys):
 def test_describe_text_document_and_portrait(capsys, tmp_path):
     code, out, _ = run(capsys, "describe", CHECK, "--plot", tmp_path / "portrait.svg")
     assert code == 0
-    assert "check these before believing anything" in out and "assumed (the file does not say)" in out
+    assert "check these before you trust the results" in out and "assumed (the file does not say)" in out
     assert (tmp_path / "portrait.svg").read_text().lstrip().startswith("<?xml")
     _, out, _ = run(capsys, "describe", CHECK, "--json")
     body = strict(out)

@@ -99,7 +99,7 @@ def test_mirror(demo):
 
 
 def test_kept_parts_turn_the_housing(demo):
-    """With kept links a mount 1 mm higher is the set-up with that line."""
+    """With kept links a mount 1 mm higher is the setup with that line."""
     kept = rank(demo, parts="kept")
     lever = next(item for item in kept.levers if item.name == "rear.upper_link.axle_end_mm[z]")
     document = demo.document | {"setups": {"up": {"rear.upper_link.axle_end_mm": [8, 19, 88]}}}

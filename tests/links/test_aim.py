@@ -43,7 +43,7 @@ def demo():
     ],
 )
 def test_a_solved_link_end_has_what_was_aimed_at(demo, kind, value, options):
-    """The set-up written down with the solved point gives the target when calculated on its own."""
+    """The setup written down with the solved point gives the target when calculated on its own."""
     result = aim_along(demo, Target(kind, value), positions=5, **options)
     assert result.met
     for solution in result.solutions:

@@ -248,7 +248,7 @@ def test_instant_centres_and_velocity_ratios():
 
 
 def test_second_four_bar():
-    """Ground 15, crank 5, coupler 11, rocker 8 cm, crank at 60 deg (data of a university examination question; answers
+    """Ground 15, crank 5, coupler 11, rocker 8 cm, crank at 60 deg (round numbers; answers
     derived and recomputed): rocker 104.776311, coupler 18.033507 deg, I24 at -10.800290 cm, output torque 23.888516 N m."""
     a, b = joints(1.0, 60.0, ground=15.0, crank=5.0, coupler=11.0, rocker=8.0)
     assert degrees(np.arctan2(b[1], b[0] - 15.0)) == pytest.approx(104.776311, abs=DEGREE)

@@ -55,7 +55,7 @@ def test_json_says_which_figure_is_which(capsys, tmp_path):
 
 @pytest.mark.slow
 def test_several_set_ups_on_one_page_and_picture(capsys, tmp_path):
-    """`--setups all` takes the base and every set-up of the file."""
+    """`--setups all` takes the base and every setup of the file."""
     picture = tmp_path / "links.svg"
     assert main(["links", str(DEMO), "--setups", "all", "--grade", "40", "--json", "--plot", str(picture)]) == 0
     document = json.loads(capsys.readouterr().out)

@@ -68,7 +68,7 @@ def test_command_with_picture(capsys, tmp_path):
 
 
 def test_candidates_are_set_ups_or_built_so():
-    """A set-up's own lines stay below new ones; built so, the changed vehicle is a base standing as measured."""
+    """A setup's own lines stay below new ones; built so, the changed vehicle is a base standing as measured."""
     demo = Path(__file__).parents[2] / "scenarios" / "demo" / "demo.toml"
     raised = load_vehicle(demo, setup="raised_and_reset")
     moved = with_lines(raised, {KEY: [100.0, 80.0]})

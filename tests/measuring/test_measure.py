@@ -187,7 +187,7 @@ def test_grip_traps():
 
 
 def test_grip_from_sliding_angle():
-    """FR-6 (AX-7): all wheels locked, mu = tan(angle)."""
+    """All wheels locked, mu = tan(angle)."""
     result = fit("grip", "repeat, slide_grade_deg\n1, 50\n2, 51\n3, 52\n")
     assert result["grip_coefficient"].value == pytest.approx(np.tan(np.radians(51)), rel=1e-9)
 

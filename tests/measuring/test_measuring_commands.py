@@ -1,4 +1,4 @@
-"""weigh, measure, sheet and readings from the command line: output, files whole or not at all, exit codes."""
+"""weigh, measure, sheet and readings from the command line: output, files complete or not at all, exit codes."""
 
 import json
 import tomllib
@@ -112,7 +112,7 @@ def test_tipped_height_into_a_sprung_file_is_solved_back(capsys, tmp_path):
         (("measure", "spring", "none.csv"), "there is no such file"),
         (("measure", "rotor", "--plot", "x.png"), "has no fit to draw"),
         (("weigh", "level.csv", "--plot", "x.png"), "nothing was lifted or tipped"),
-        (("weigh", "--setup", "base"), "--setup names a set-up of --vehicle"),
+        (("weigh", "--setup", "base"), "--setup names a setup of --vehicle"),
         (("weigh", "--plot", "x.bmp"), "must end in .png, .svg or .pdf"),
         (("readings", "--fit", "cg_hight"), "did you mean cg_height"),
         (("readings", "--into", "x.toml"), "name the quantities with --fit"),

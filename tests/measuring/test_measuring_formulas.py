@@ -15,12 +15,12 @@ C1 = {"wheelbase": 0.320, "position": 0.170, "height": 0.090, "radius": 0.060}
 
 
 def test_level_position():
-    """CG-1: ISO 10392:2011 (from memory); Jazar 2008, eq. 2.1-2.3. C1: scales 1.59375 and 1.40625 kg."""
+    """ISO 10392:2011 (from memory); Jazar 2008, eq. 2.1-2.3. C1: scales 1.59375 and 1.40625 kg."""
     assert measuring.level_position(1.59375, 1.40625, 0.320) == pytest.approx(0.170, abs=1e-12)
 
 
 def test_lift_equal_radii():
-    """CG-2, CG-3: ISO 10392:2011, 6.5 (from memory); Jazar 2008, eq. 2.32; lift 160 mm is 30 deg."""
+    """ISO 10392:2011, 6.5 (from memory); Jazar 2008, eq. 2.32; lift 160 mm is 30 deg."""
     angle = measuring.lift_angle(0.160, 0.320, 0.060, 0.060)
     assert angle / DEGREE == pytest.approx(30.0, abs=1e-9)
     share = measuring.front_share_lifted(angle, 0.170, 0.090, 0.320, 0.060, 0.060)
@@ -31,7 +31,7 @@ def test_lift_equal_radii():
 
 
 def test_lift_unequal_radii():
-    """CG-4 (derived by the moment balance): phi 0.4775288; CG-5: the usual interpolated radius is 0.54 mm out."""
+    """Derived by the moment balance: phi 0.4775288; the usual interpolated radius is 0.54 mm out."""
     share = measuring.front_share_lifted(30 * DEGREE, 0.170, 0.090, 0.320, 0.065, 0.055)
     assert share == pytest.approx(0.4775288, abs=5e-8)
     assert measuring.height_from_lift(30 * DEGREE, share, 0.170, 0.320, 0.065, 0.055) == pytest.approx(0.090, abs=1e-12)
@@ -51,7 +51,7 @@ def test_lift_angle_exact_with_sag():
 
 
 def test_height_errors():
-    """CG-6, CG-7, CG-8 (derived): what 2 g and half a degree cost, and how large the signal is."""
+    """Derived: what 2 g and half a degree cost, and how large the signal is."""
     angles = np.array([5, 10, 20, 30, 45]) * DEGREE
     scale = 1e3 * measuring.height_error_from_scale(angles, 0.320, 3000.0, 2.0)
     assert scale == pytest.approx([3.448, 1.711, 0.829, 0.523, 0.302], abs=1e-3)
@@ -64,7 +64,7 @@ def test_height_errors():
 
 @pytest.mark.parametrize(("rate", "expected"), [(300.0, [1.910, 3.361, 5.304]), (600.0, [0.955, 1.681, 2.652])])
 def test_free_suspension(rate, expected):
-    """CG-9 (derived, first order): the height reads high when the suspension is left free."""
+    """Derived, first order: the height reads high when the suspension is left free."""
     error = measuring.free_suspension_height_error(
         np.array([10, 30, 45]) * DEGREE, sprung_mass=1.6, total_mass=3.0, sprung_position=0.160, sprung_height=0.11625,
         wheelbase=0.320, wheel_centre_height=0.060, rear_wheel_rate=rate, front_wheel_rate=rate,
@@ -73,7 +73,7 @@ def test_free_suspension(rate, expected):
 
 
 def test_tip():
-    """AX-5, Jazar 2008, example 46: C1 tips at 62.102729 deg."""
+    """Jazar 2008, example 46: C1 tips at 62.102729 deg."""
     assert measuring.tip_grade(0.090, 0.170) / DEGREE == pytest.approx(62.102729, abs=1e-6)
     assert measuring.tip_height(62.102729 * DEGREE, 0.170) == pytest.approx(0.090, abs=1e-8)
 
@@ -85,13 +85,13 @@ def test_tray():
 
 
 def test_bifilar():
-    """MI-1: class notes 'The bifilar pendulum' (2005); MI-2: a uniform rod hung by its ends, 1.158401 s."""
+    """Class notes 'The bifilar pendulum' (2005); a uniform rod hung by its ends, 1.158401 s."""
     assert measuring_inertia.bifilar_inertia(3.0, 0.300, 1.200, 1.700) == pytest.approx(0.0403814, rel=2e-6)
     assert measuring_inertia.bifilar_inertia(1.0, 0.8, 1.0, 1.158401) == pytest.approx(0.8**2 / 12, rel=2e-6)
 
 
 def test_bifilar_amplitude():
-    """MI-3 (exact quadrature): 1.700 s at small swings becomes 1.70014, 1.70343, 1.71376 s at 2, 10, 20 deg."""
+    """Exact quadrature: 1.700 s at small swings becomes 1.70014, 1.70343, 1.71376 s at 2, 10, 20 deg."""
     amplitude = np.array([2, 10, 20]) * DEGREE
     inertia = measuring_inertia.bifilar_inertia(3.0, 0.300, 1.200, 1.700)
     period = 1.7 * measuring_inertia.bifilar_period_factor(amplitude, 3.0, 0.300, 1.200, inertia)
@@ -100,7 +100,7 @@ def test_bifilar_amplitude():
 
 
 def test_compound():
-    """MI-4: dynamics texts (from memory), with the sensitivities to 1 mm and 1 ms; MI-5: rod about its end."""
+    """Dynamics texts (from memory), with the sensitivities to 1 mm and 1 ms; rod about its end."""
     inertia = measuring_inertia.compound_inertia
     assert inertia(3.0, 0.250, 1.108439) == pytest.approx(0.0414, rel=1e-6)
     assert inertia(3.0, 0.251, 1.108439) / 0.0414 - 1 == pytest.approx(-0.0142, abs=1e-4)
@@ -110,7 +110,7 @@ def test_compound():
 
 
 def test_pendulum_amplitude():
-    """MI-6, handbook value of 2 K / pi: 1.0019072 at 10 deg, 1.0076690 at 20 deg; large swings by quadrature."""
+    """Handbook value of 2 K / pi: 1.0019072 at 10 deg, 1.0076690 at 20 deg; large swings by quadrature."""
     factor = measuring_inertia.pendulum_period_factor(np.array([10, 20, 120]) * DEGREE)
     assert factor[:2] == pytest.approx([1.0019072, 1.0076690], abs=1e-7)
     k = np.sin(60 * DEGREE) ** 2
@@ -120,7 +120,7 @@ def test_pendulum_amplitude():
 
 @pytest.mark.parametrize("same_side", [True, False])
 def test_double_suspension(same_side):
-    """MI-7, Lanchester 1908, App. VI: k^2 from two periods; the periods come from MI-4."""
+    """Lanchester 1908, App. VI: k^2 from two periods; the periods are those of the rod above."""
     mass, inertia, near, apart = 3.0, 0.0414, 0.05, 0.2
     far = near + apart if same_side else apart - near
     periods = [2 * np.pi * np.sqrt((inertia + mass * d**2) / (mass * G * d)) for d in (near, far)]
@@ -176,7 +176,7 @@ def test_falling_weight_against_integration():
     [(0.1, 0.729248, 0.631484), (0.2, 0.526621, 1.282550), (0.5, 0.163034, 3.627599), (0.7, 0.045988, 6.158753)],
 )
 def test_bounce(zeta, overshoot, decrement):
-    """TR-1, Thomson / Ogata (from memory): overshoot is the ratio of half swings; decrement and ratio turn over."""
+    """Thomson / Ogata (from memory): overshoot is the ratio of half swings; decrement and ratio turn over."""
     assert measuring_motion.logarithmic_decrement(overshoot) == pytest.approx(decrement, rel=5e-5)
     assert measuring_motion.damping_ratio(decrement) == pytest.approx(zeta, rel=1e-6)
     mass, rate = 0.7, 360.0
@@ -190,7 +190,7 @@ def test_bounce(zeta, overshoot, decrement):
     ("stall", "rev_per_min", "power"), [(0.325, 600, 5.10509), (0.0722, 3750, 7.08822), (1.6, 92, 3.85369)]
 )
 def test_motor_line(stall, rev_per_min, power):
-    """DR-1, MIT course 2.007 motor notes: half torque at half speed, power there; read off the run-up law.
+    """MIT course 2.007 motor notes: half torque at half speed, power there; read off the run-up law.
 
     During a run-up without load resistance the power J w w' is greatest at half speed.
     """
@@ -204,7 +204,7 @@ def test_motor_line(stall, rev_per_min, power):
 
 
 def test_run_up():
-    """DR-2 (first-order response): m 3, inertia 2.8e-3, r 0.06, T 1.8, w0 30, F_r 0.02 W. DR-3: grip 0.8139."""
+    """First-order response: m 3, inertia 2.8e-3, r 0.06, T 1.8, w0 30, F_r 0.02 W. Grip 0.8139."""
     equivalent = 3 + 2.8e-3 / 0.06**2
     constant = equivalent * 1.8 / 30.0
     final = 1.8 * (1 - 0.02 * 3 * G / 30.0)
@@ -221,7 +221,7 @@ def test_run_up():
 
 
 def test_drive_from_run_up_round_trip():
-    """Time constants and final speeds worked out from DR-2 give torque, inertia and resistance back."""
+    """Time constants and final speeds worked out from a first-order response give torque, inertia and resistance back."""
     stall, no_load, turning, mass, radius, drag = 7.4, 31.0, 7.1e-3, 2.75, 0.058, 0.12
     air, ground = turning * no_load / stall, (turning + mass * radius**2) * no_load / stall
     found = measuring_motion.drive_from_run_up(no_load, air, ground, mass, radius)

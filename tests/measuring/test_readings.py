@@ -28,7 +28,7 @@ def demo():
 
 
 class RigidBoard:
-    """Loads of a rigid vehicle on a grade, AX-2 (Jazar 2008, eq. 2.44-2.45), and its tip-over, AX-5."""
+    """Loads of a rigid vehicle on a grade, Jazar 2008, eq. 2.44-2.45, and its tip-over, example 46."""
 
     def __init__(self, vehicle):
         self.b, self.h = centre_of_gravity(vehicle)
@@ -176,7 +176,7 @@ def test_unknown_quantity(demo):
 
 @pytest.mark.parametrize("name", QUANTITIES)
 def test_quantities_change_what_they_say(demo, name):
-    """Changing a quantity and reading it back; rates keep the standing pose, set-ups keep their base in step."""
+    """Changing a quantity and reading it back; rates keep the standing pose, setups keep their base in step."""
     entry = quantity(name)
     value = entry.read(demo) * 1.07
     after = changed(demo, {name: value})

@@ -50,7 +50,7 @@ def weigh_text(text, **options):
 
 @pytest.mark.parametrize(("rear", "front"), [(60.0, 60.0), (65.0, 55.0)])
 def test_exact_by_angle(rear, front):
-    """CG-2 and CG-4: equal and unequal radii give 170 and 90 mm back, the free radii among the errors."""
+    """ISO 10392:2011 and the moment balance: equal and unequal radii give 170 and 90 mm back, the free radii among the errors."""
     result = weigh_text(file_of(exact_rows(rear=rear / 1e3, front=front / 1e3), rear=rear, front=front))
     assert result["centre_of_gravity_from_rear_mm"].value == pytest.approx(170.0, abs=EXACT_MM)
     assert result["centre_of_gravity_height_mm"].value == pytest.approx(90.0, abs=EXACT_MM)
@@ -65,7 +65,7 @@ def test_exact_by_angle(rear, front):
 
 
 def test_exact_by_height_with_deflecting_tyres():
-    """CG-3: lifts given as heights, tyres that give way under the shifted load."""
+    """Lifts given as heights, tyres that give way under the shifted load."""
     rows = exact_rows(lift_stiffness=3.6)
     more = "# tyre_stiffness_n_per_mm = 3.6\n"
     exact = weigh_text(file_of(rows, more=more))
@@ -77,7 +77,7 @@ def test_exact_by_height_with_deflecting_tyres():
 
 
 def test_error_of_one_lift():
-    """CG-6, CG-7: one lift at 30 deg, 2 g scale, 0.5 deg gauge: 0.523 and 0.605 mm, level readings and lengths exact."""
+    """One lift at 30 deg, 2 g scale, 0.5 deg gauge: 0.523 and 0.605 mm, level readings and lengths exact."""
     rows = [["level", "", "", 1593.75, 1406.25, "", k] for k in range(1, 401)]
     share = front_share_lifted(np.radians(30), 0.170, 0.090, 0.320, 0.060, 0.060)
     rows.append(["front_lifted", 30, "", "", 3000 * (1 - share), "", 1])
@@ -149,7 +149,7 @@ def test_traps():
     """Each classic trap is named, with its size where that can be known."""
     assert "the largest lift is 8.0 deg" in trap(exact_rows(angles=(4, 6, 8)))
     assert "suspension was left free" in trap(more="# suspension = free\n")
-    # CG-9 at 40 deg with K 300 N/m and the assumed axle share: a few millimetres
+    # Suspension left free at 40 deg with K 300 N/m and the assumed axle share: a few millimetres
     assert "here by about" in trap(more="# suspension = free\n# wheel_rate_n_per_mm = 0.3\n")
     rows = exact_rows()
     rows[1][3] = 3000 - rows[1][4] + 40
@@ -181,7 +181,7 @@ def test_trap_ends_differ():
 
 
 def test_tip_test_level_a():
-    """AX-5: C1 tips at 62.102729 deg; one angle gives 90 mm, the height may not confirm the prediction."""
+    """Jazar 2008, example 46: C1 tips at 62.102729 deg; one angle gives 90 mm, the height may not confirm the prediction."""
     rows = [["level", "", "", 1593.75, 1406.25, "", 1], ["tip_front_up", 62.102729, "", "", "", "", 1]]
     result = weigh_text(file_of(rows))
     assert result["centre_of_gravity_height_mm"].value == pytest.approx(90.0, abs=1e-5)

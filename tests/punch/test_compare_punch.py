@@ -1,4 +1,4 @@
-"""Set-ups compared at a creep and at a punch: budgets, verdicts, command and picture."""
+"""Setups compared at a creep and at a punch: budgets, verdicts, command and picture."""
 
 import csv
 import json
@@ -32,7 +32,7 @@ def pair():
 
 @pytest.fixture(scope="module")
 def loaded(pair):
-    """A grade at which neither set-up lifts its front axle."""
+    """A grade at which neither setup lifts its front axle."""
     return compare_punch(pair, grade_deg=15.0)
 
 
@@ -69,7 +69,7 @@ def test_verdicts_name_both_lines(loaded):
         "steady crawl at 15 deg" in difference.creep_verdict
         and "(thresholds at 10 and 30 g)" in difference.creep_verdict
     )
-    assert "changes the smallest front load by" in difference.punch_verdict
+    assert "changes the minimum front axle load by" in difference.punch_verdict
     assert "(thresholds at 10 and 30 g)" in difference.punch_verdict
 
 
@@ -173,6 +173,6 @@ def test_picture_shows_every_run(loaded):
     curves = [line for line in right.lines if len(line.get_xdata()) == loaded.members[0].punch.time_s.size]
     assert (
         len(curves) == 2
-        and left.get_title(loc="left").startswith("creep")
+        and left.get_title(loc="left").startswith("steady crawl")
         and right.get_title(loc="left").startswith("punch at 15 deg")
     )

@@ -174,7 +174,7 @@ def test_contact_switch_follows_the_touch_force():
 
 
 def test_motor_curve():
-    """Power is greatest at half the no-load speed, T_s w_0/4: course notes on motors (0.325 N m, 600 rev/min: 5.10509 W)."""
+    """Power is greatest at half the no-load speed, T_s w_0/4: derived from the straight line (0.325 N m, 600 rev/min: 5.10509 W)."""
     motion, state = moving("rear")
     values = dict(motion.values) | {"stall_torque": 0.325, "no_load_speed": 600 * 2 * np.pi / 60}
     powers = []

@@ -37,7 +37,7 @@ def test_text_says_what_happens(capsys):
     code, out, _ = run(capsys, "--grade", "35", "--duration", "0.5", "--slip-and-catch", "0.5")
     assert code == 0
     for words in (
-        "front load at the start",
+        "front axle load at the start",
         "wheel angular acceleration",
         "how it ends",
         "energy book closed",

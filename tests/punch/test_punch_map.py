@@ -1,4 +1,4 @@
-"""The map of two set-ups: cells as single punches, executors, interruption, slow edge, command, picture."""
+"""The map of two setups: cells as single punches, executors, interruption, slow edge, command, picture."""
 
 import json
 from concurrent.futures import Future, ThreadPoolExecutor
@@ -152,7 +152,7 @@ def test_command_prints_writes_and_draws(tmp_path, monkeypatch, capsys):
 
 
 def test_failed_cells_stay_marked(monkeypatch, capsys):
-    """One set-up fails in one cell, the other has no start in another: both keep their status and have no number."""
+    """One setup fails in one cell, the other has no start in another: both keep their status and have no number."""
 
     def piece(*arguments):
         status, *numbers = invented_piece(*arguments)
@@ -207,7 +207,7 @@ def test_workers_give_the_same_map(capsys, monkeypatch):
     ("arguments", "message"),
     [
         (["--grade-count", "3"], "--grade-count needs --grades"),
-        (["--setups", "base"], "gives 1 of the two set-ups"),
+        (["--setups", "base"], "gives 1 of the two setups"),
         (["--rise-count", "0"], "argument --rise-count: 0 is outside what a number of columns can be: from 1 to 200"),
         (["a.toml", "b.toml", "c.toml"], "3 files given"),
     ],
@@ -219,7 +219,7 @@ def test_command_faults(arguments, message, capsys):
 
 
 def test_study_faults(pair):
-    with pytest.raises(ModelError, match="3 set-ups given"):
+    with pytest.raises(ModelError, match="3 setups given"):
         punch_map([*pair, pair[0]])
     with pytest.raises(ModelError, match="rise times must be numbers of 0 s or more"):
         punch_map(pair, rises_s=[-1.0])
@@ -230,7 +230,7 @@ def test_study_faults(pair):
 @pytest.mark.slow
 def test_slow_edge_joins_the_steady_states(pair):
     result = punch_map(pair, grades_deg=[0.0, 30.0, 50.0, 58.0], rises_s=[0.05], slow_edge=True)
-    assert SLOW_EDGE_SHARE == 0.001, "of the standing front load"
+    assert SLOW_EDGE_SHARE == 0.001, "of the static front axle load"
     assert result.slow_edge.joins and result.slow_edge.largest_share < SLOW_EDGE_SHARE
     assert result.slow_edge.steady_difference_n == pytest.approx(result.steady_load_n[1] - result.steady_load_n[0])
 

@@ -1,4 +1,4 @@
-"""Films: the right number of frames for the right time, showing what the solver says, whole or not at all."""
+"""Films: the right number of frames for the right time, showing what the solver says, complete or not at all."""
 
 import json
 from functools import cache

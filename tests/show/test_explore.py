@@ -51,7 +51,7 @@ def let_go(shown):
 
 
 def with_line(line, name="tried"):
-    """The demo vehicle with one more set-up, read from its text."""
+    """The demo vehicle with one more setup, read from its text."""
     text = Path(DEMO).read_text() + f"\n[setups.{name}]\n{line}\n"
     return load_vehicle("demo.toml", text=text, setup=name)
 
@@ -95,7 +95,7 @@ def test_the_punch_is_run_when_the_slider_is_let_go(shown):
     let_go(shown)
     run = punch(load_vehicle(DEMO), grade_deg=35.0, throttle=0.6, rise_s=0.05, outcome=False)
     assert np.allclose(shown.curves[1].get_ydata(), run.front_load_n / GRAM_N, rtol=0.0, atol=1e-6)
-    assert f"least front load {max(run.front_load_n.min(), 0.0) / GRAM_N:.0f} g" in shown.punch_words.get_text()
+    assert f"minimum front axle load {max(run.front_load_n.min(), 0.0) / GRAM_N:.0f} g" in shown.punch_words.get_text()
 
 
 def test_failures_are_words_not_old_numbers(shown):

@@ -29,7 +29,7 @@ DRAGS = 500
 FRAME_MS = 2 * 16.0
 """Twice the mark at a sixfold throttled processor: the machine is shared."""
 LARGEST_PAGE = 450_000
-"""Bytes, with four set-ups of the demo."""
+"""Bytes, with four setups of the demo."""
 NASTY = "a</script><svg onload=alert(3)>'\" &"
 
 

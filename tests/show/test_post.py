@@ -141,7 +141,7 @@ def test_what_does_not_belong_on_the_picture_is_refused(tmp_path, capsys):
         gather_post(setups("base", RAISED, "raised_and_reset", "lowered_chassis_mount"))
     with pytest.raises(ModelError, match="readings of 'lead', which is not on the picture"):
         gather_post(two, readings={"lead": str(BOARD)})
-    with pytest.raises(ModelError, match=r"has no front load at 61.2 deg.*smaller --grade"):
+    with pytest.raises(ModelError, match=r"has no front axle load at 61.2 deg.*smaller --grade"):
         gather_post(two, grade_deg=61.2)
     with pytest.raises(ModelError, match="raised_rear_upper_mount, which is not on the picture"):
         gather_post(setups("base", "raised_and_reset"), trial=str(TRIAL))

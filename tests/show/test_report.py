@@ -80,7 +80,7 @@ def read(html):
 
 @cache
 def check():
-    """Report of the check vehicle: links, motor, one set-up."""
+    """Report of the check vehicle: links, motor, one setup."""
     return collect([load_vehicle(CHECK)], ReportOptions(draws=0, punch_grade_deg=20.0))
 
 
@@ -156,11 +156,11 @@ def test_conditions_of_a_verdict_are_said_once_and_names_are_not_repeated():
     """A name with colons and the words of a verdict in it does not mislead; what is not a verdict stays as it is."""
     for name in ("raised", "a: b changes c", "Calculated: x"):
         scope, rest = told_once(
-            f"Calculated for this vehicle as measured, plane slope, steady crawl at 45 deg: {name} changes the front load by +1 g.",
+            f"Calculated for this vehicle as measured, plane slope, steady crawl at 45 deg: {name} changes the front axle load by +1 g.",
             name,
         )
         assert scope == "Calculated for this vehicle as measured, plane slope, steady crawl at 45 deg"
-        assert rest == "Changes the front load by +1 g."
+        assert rest == "Changes the front axle load by +1 g."
     assert told_once("raised tips 0.6 deg later.", "raised") == ("", "Tips 0.6 deg later.")
     assert told_once("No creep at 70 deg for base: past tip-over.", "raised") == (
         "",

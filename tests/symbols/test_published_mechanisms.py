@@ -128,7 +128,7 @@ def test_instant_centres_lie_where_kennedy_puts_them():
 
 
 SECOND = {"ground": 0.15, "crank": 0.05, "coupler": 0.11, "rocker": 0.08}
-"""University examination question (data read, answer not printed; answers derived), m."""
+"""A four-bar in round numbers, answers derived by loop closure and recomputed with `joints` of the link tests, m."""
 
 
 def test_second_four_bar_speeds_and_torque():

@@ -1,4 +1,4 @@
-"""`noseload trial` as typed: documents, exit codes, files written whole or not at all, pictures, a whole afternoon."""
+"""`noseload trial` as typed: documents, exit codes, files written complete or not at all, pictures, a whole afternoon."""
 
 import argparse
 import csv

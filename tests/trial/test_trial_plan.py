@@ -75,7 +75,7 @@ def test_predicted_staircase_is_the_first_limit_on_the_way_up(tmp_path):
 def test_unpredictable_outcomes_say_so():
     with pytest.raises(MissingDataError, match="a share of passes is not calculated"):
         predict_difference(DEMO, reference="base", change=CHANGE, outcome="pass_fail")
-    with pytest.raises(MissingDataError, match="has no front load at 80 deg"):
+    with pytest.raises(MissingDataError, match="has no front axle load at 80 deg"):
         predict_difference(DEMO, reference="base", change=CHANGE, outcome="front_scale", grade_deg=80.0)
     with pytest.raises(ModelError, match="nonsense"):
         predict_difference(DEMO, reference="base", change="nonsense", outcome="tip_angle")
@@ -279,7 +279,7 @@ def test_rules_stated_before_name_the_missing(kind, pairs):
         ({"change": "base"}, "must differ from the reference 'base'"),
         ({"vehicle_name": ""}, "name the vehicle"),
         ({"surface": " "}, "name the surface"),
-        ({"reference_holes": "row 2"}, "holes of both set-ups, or of neither"),
+        ({"reference_holes": "row 2"}, "holes of both setups, or of neither"),
         ({"reference_holes": "row 2", "change_holes": "row 2"}, "cannot use the same holes"),
         ({"reference_holes": "row 2", "change_holes": "the RAISED row"}, "the installer would know what it is"),
         ({"outcome": "front_scale", "noticeable": 10.0}, "needs the grade of the board"),

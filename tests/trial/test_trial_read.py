@@ -88,7 +88,7 @@ FAULTY = {
     "no finite number": (put(3, "reading_2", "inf"), "line 3, column reading_2: 'inf' is not a number"),
     "unit in the cell": (put(3, "reading_1", "58.2 deg"), "'58.2 deg' is not a number"),
     "guess": (put(4, "guess_before", "maybe"), "line 4, column guess_before: 'maybe' is not a guess: yes or no"),
-    "guess as a set-up": (put(4, "guess_after", "raised"), "'raised' is not a guess"),
+    "guess as a setup": (put(4, "guess_after", "raised"), "'raised' is not a guess"),
     "tape": (put(4, "tape_brushed", "a bit"), "'a bit' must be yes, no, empty"),
     "voltage": (put(4, "pack_voltage_v", "full"), "column pack_voltage_v: 'full' is not a number"),
     "reason tells": (

@@ -399,7 +399,7 @@ def test_sheets_have_room_for_what_must_be_written(trial):
     }
     for wanted in ("guess before moving", "guess after"):
         assert wanted in titles["driver"]
-    for wanted in ("run", "reading 3 deg", "pack voltage V", "board angle deg", "tape brushed"):
+    for wanted in ("run", "reading 3 deg", "battery voltage V", "board angle deg", "tape brushed"):
         assert wanted in titles["scorer"]
     for wanted in ("holes", "ride height mm", "pinion angle deg", "begin", "end", "loosened and tightened"):
         assert wanted in titles["installer"]

@@ -20,7 +20,7 @@ RISE_MM = 10.0
 
 
 def raised(vehicle):
-    """The same vehicle with the rear upper link's axle end 10 mm higher, as a set-up of it."""
+    """The same vehicle with the rear upper link's axle end 10 mm higher, as a setup of it."""
     link = vehicle.rear.upper_link
     x, y, z = link.axle_end
     moved = replace(link, axle_end=(x, y, z + 1e-3 * RISE_MM))

@@ -29,7 +29,7 @@ def add_arguments(parser):
         help="front wheels: shaft out or on rollers; or on the floor, geared to the motor",
     )
     parser.add_argument(
-        "--setups", metavar="A,B", help="set-ups, the first as reference; 'all' (default: the file as written)"
+        "--setups", metavar="A,B", help="setups, the first as reference; 'all' (default: the file as written)"
     )
     parser.add_argument(
         "--play",
@@ -190,7 +190,7 @@ def _row_table(bench):
         "",
     )
     units = ("N mm", "scale", "N mm", "deg", "mm", "mm", "N", "N", "N", "N", "")
-    return table(head, [units, *rows], align=">>>>>>>>>><") + "\n(travel: longer +; links: pull +, push -)"
+    return table(head, [units, *rows], align=">>>>>>>>>><") + "\n(travel: longer +; links: tension +, compression -)"
 
 
 def _lift_table(result):
@@ -238,7 +238,7 @@ def _scale_lines(bench):
     return [
         f"torque read off the front scale, (level reading - reading now) x {bench.rows[0].wheelbase_mm:.1f} mm: off by up to "
         f"{bench.scale_error_n_mm:+.0f} N mm ({share:+.1f} %, at {bench.scale_error_at_n_mm:.0f} N mm), since b and the wheelbase change.",
-        "At lift the scale tells level reading x wheelbase whatever the set-up: what links change there needs a torque of its own.",
+        "At lift the scale tells level reading x wheelbase whatever the setup: what links change there needs a torque of its own.",
     ]
 
 
@@ -286,7 +286,7 @@ def _budget_table(bench):
             f"{row.front_load_n:+.3f} N" if row.front_load_n is not None else "-",
         )
     )
-    return table((f"front load at {row.torque_n_mm:.0f} N mm", "as a scale reads", ""), parts)
+    return table((f"front axle load at {row.torque_n_mm:.0f} N mm", "as a scale reads", ""), parts)
 
 
 def _readings_text(readings):

@@ -1,4 +1,4 @@
-"""`noseload compare`: set-ups, or vehicles, side by side."""
+"""`noseload compare`: setups, or vehicles, side by side."""
 
 import os
 from math import isnan
@@ -19,7 +19,7 @@ from noseload.studies.compare.compare import compare
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 
-SUMMARY = "Every set-up of a file against the file as written, or several files against the first."
+SUMMARY = "Every setup of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
 CHANGED_WORDS = (
     ("rear_ride_height_mm", "rear ride height", "mm"),
@@ -45,7 +45,7 @@ QUICK_DRAWS = 400
 def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, several=True, setup=False)
-    parser.add_argument("--setups", metavar="A,B", help="only these set-ups of the file, the first as reference")
+    parser.add_argument("--setups", metavar="A,B", help="only these setups of the file, the first as reference")
     parser.add_argument(
         "--grade",
         type=finite_option("a grade", -80.0, 89.0),
@@ -74,7 +74,7 @@ def add_arguments(parser):
         type=finite_option("a threshold", 0.0),
         metavar=("PERCENT", "DEG"),
         default=(100 * lines.noticed_share, lines.noticed_deg),
-        help="what would be noticed: percent of the standing front load, degrees (2 1)",
+        help="what would be noticed: percent of the static front axle load, degrees (2 1)",
     )
     parser.add_argument(
         "--punch",
@@ -93,7 +93,7 @@ def add_arguments(parser):
         help="time in the air: frames a second of the film, seconds noticed (240 0.1)",
     )
     add_uncertainty(parser)
-    parser.add_argument("--all", action="store_true", help="also the long table: front load over grade")
+    parser.add_argument("--all", action="store_true", help="also the long table: front axle load over grade")
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
     parser.add_argument("--csv", type=writes("--csv"), metavar="FILE", help="also write all rows as CSV")
     parser.add_argument(
@@ -180,7 +180,7 @@ def _text(result, step, everything):
     first = result.members[0]
     vehicle = first.climb.vehicle
     lines = [
-        f"{vehicle.name}: {len(result.members)} set-ups, steady crawl, {vehicle.drive.driven_axles} driven",
+        f"{vehicle.name}: {len(result.members)} setups, steady crawl, {vehicle.drive.driven_axles} driven",
         *answer_lines(result),
         "",
         _threshold_line(result),
@@ -213,7 +213,7 @@ def _text(result, step, everything):
             else "  Standing, it changes nothing by 0.05 mm or deg."
         ]
         if changed and vehicle.level != "A":
-            lines.append("  That moves the standing load and the rigid vehicle on the grade, beside attitude.")
+            lines.append("  That moves the static load and the rigid vehicle on the grade, beside attitude.")
         lines.append("")
     if vehicle.level != "A":
         lines.append(
@@ -221,7 +221,7 @@ def _text(result, step, everything):
             "is another question."
         )
     if not everything:
-        lines.append("--all adds the front load over grade.")
+        lines.append("--all adds the front axle load over grade.")
     return "\n".join(lines)
 
 
@@ -229,9 +229,9 @@ def _threshold_line(result):
     t = result.thresholds
     standing = result.members[0].sweep.rows[0].front_load_n or 0.0
     return (
-        f"Held against: measurable beyond {grams_of_force(t.measurable_load_n):.0f} g and "
+        f"Compared with your thresholds: measurable beyond {grams_of_force(t.measurable_load_n):.0f} g and "
         f"{t.measurable_deg:.1f} deg (twice the repeatability), noticed beyond "
-        f"{grams_of_force(t.noticed_load_n(standing)):.0f} g ({100 * t.noticed_share:g} % of the standing front load) "
+        f"{grams_of_force(t.noticed_load_n(standing)):.0f} g ({100 * t.noticed_share:g} % of the static front axle load) "
         f"and {t.noticed_deg:g} deg."
     )
 

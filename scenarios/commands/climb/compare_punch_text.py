@@ -9,10 +9,10 @@ from noseload.studies.errors.assumed_punch import LINE_WORDS
 
 
 def punch_text(result):
-    """Creep beside punch for every set-up, what each changes, and the verdicts."""
+    """Creep beside punch for every setup, what each changes, and the verdicts."""
     chosen = f" ({result.grade_words})" if result.grade_words else ""
     lines = [
-        f"creep beside punch at {grade(result.grade_deg)}{chosen}, throttle to {result.throttle:g} within "
+        f"steady crawl beside punch at {grade(result.grade_deg)}{chosen}, throttle to {result.throttle:g} within "
         f"{1e3 * result.rise_s:.0f} ms",
         "",
         _member_table(result),
@@ -30,8 +30,8 @@ def punch_text(result):
         lines += [
             _budget_table(solved),
             "",
-            "Each punch is read at its own moment of smallest front load; the parts peak at other moments, so",
-            "their peaks are never added. At a creep all of a difference is standing, grade and attitude; a punch adds",
+            "Each punch is read at its own moment of minimum front axle load; the parts peak at other moments, so",
+            "their peaks are never added. In a steady crawl all of a difference is static, grade and attitude; a punch adds",
             "acceleration and rotation.",
         ]
     return "\n".join([*lines, *assumed_lines(result.assumed, LINE_WORDS)]).rstrip()
@@ -63,12 +63,12 @@ def _member_table(result):
             )
         )
     return table(
-        ("front axle", "creep", "punch, least", "in the air", "most nose up", "how it ends"), rows, align="<>>>><"
+        ("front axle", "creep", "punch, minimum", "in the air", "largest nose up", "how it ends"), rows, align="<>>>><"
     )
 
 
 def _budget_table(differences):
-    """Differences in grams: creep and punch of every set-up."""
+    """Differences in grams: creep and punch of every setup."""
     rows = []
     budgets = [budget for d in differences for budget in (d.creep_budget, d.budget)]
     for part in budget_parts.told(*budgets):

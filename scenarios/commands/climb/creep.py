@@ -88,7 +88,9 @@ def _text(vehicle, row):
     if row.rear_upper_link_n is not None:
         for end in ("rear", "front"):
             upper, lower = getattr(row, f"{end}_upper_link_n"), getattr(row, f"{end}_lower_link_n")
-            rows.append((f"{end} links, upper and lower", f"{upper:+z.2f} N and {lower:+z.2f} N (pull +, push -)"))
+            rows.append(
+                (f"{end} links, upper and lower", f"{upper:+z.2f} N and {lower:+z.2f} N (tension +, compression -)")
+            )
         rows.append(
             (
                 "shock travel, rear and front",
@@ -103,7 +105,7 @@ def _text(vehicle, row):
         for part in budget_parts.told(row.budget, steady=True)
     ]
     parts.append(("front axle load", grams(row.front_load_n), f"{row.front_load_n:+z.3f} N"))
-    lines += ["", table(("where the front load comes from", "as a scale reads", ""), parts)]
+    lines += ["", table(("where the front axle load comes from", "as a scale reads", ""), parts)]
     if row.rear_upper_link_n is not None:
         lines.append(ATTITUDE_NOTE)
     return "\n".join(lines)

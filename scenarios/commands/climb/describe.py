@@ -1,4 +1,4 @@
-"""`noseload describe`: what was read, and what to check before believing anything."""
+"""`noseload describe`: what was read, and what to check before you trust the results."""
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.documents import NO_SOLUTION, load, table
@@ -104,7 +104,7 @@ def _text(result):
 
 
 def _checks(result):
-    lines = ["check these before believing anything:"]
+    lines = ["check these before you trust the results:"]
     for end in ("rear", "front"):
         sinks = result.sinks_mm.get(end)
         if sinks is None:

@@ -87,7 +87,7 @@ def _lean_text(vehicle, result):
     ]
     return "\n".join(
         [
-            heading(vehicle, "slope angle at which the rigid vehicle tips, over heading (0 straight up, 90 across)"),
+            heading(vehicle, "grade at which the rigid vehicle tips, over heading (0 straight up, 90 across)"),
             table(("heading deg", "tips at", "over", "rear axle deg", "side deg"), rows),
             "",
             f"From a heading of {result.change_over_deg:.1f} deg on it goes over its downhill wheels first.",

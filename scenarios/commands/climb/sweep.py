@@ -9,7 +9,7 @@ from noseload.studies.climb.sweep import climb_of, sweep
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 
-SUMMARY = "Creep over grade, up to the first limit by default, and the grade of every limit."
+SUMMARY = "Steady crawl over grade, up to the first limit by default, and the grade of every limit."
 EXAMPLE = "noseload sweep my-crawler.toml --to 50 --step 5 --csv rows.csv --plot sweep.png"
 
 

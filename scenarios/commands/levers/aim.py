@@ -63,11 +63,11 @@ def _add_targets(parser):
     targets.add_argument("--anti-lift", type=percent, metavar="PERCENT", help="of the front axle, as driven")
     targets.add_argument("--tip-over", type=finite_option("a grade", 0.0, 89.0), metavar="DEG", help="tip-over grade")
     targets.add_argument(
-        "--front-load", type=finite_option("a load", 0.0, 20000.0), metavar="G", help="front load at --grade, g"
+        "--front-load", type=finite_option("a load", 0.0, 20000.0), metavar="G", help="front axle load at --grade, g"
     )
-    targets.add_argument("--least-squat", action="store_true", help="least rear squat in a punch at --grade")
+    targets.add_argument("--least-squat", action="store_true", help="smallest rear squat in a punch at --grade")
     targets.add_argument(
-        "--most-front-load", action="store_true", help="search all link ends: most and least front load"
+        "--most-front-load", action="store_true", help="search all link ends: maximum and minimum front axle load"
     )
     parser.add_argument("--textbook", action="store_true", help="aim at the textbook figure instead")
 
@@ -82,7 +82,7 @@ def _add_search(parser):
         metavar="L",
         help="NAME=MM: reach shortest longest clearance separation",
     )
-    parser.add_argument("--in-punch", action="store_true", help="search for the least load in a punch (a minute)")
+    parser.add_argument("--in-punch", action="store_true", help="search for the minimum load in a punch (a minute)")
     parser.add_argument(
         "--generations",
         type=whole_option("a number of generations", 1, 10_000),
@@ -182,7 +182,7 @@ def _text(vehicle, result):
     header: tuple[str, ...] = (
         "x, z mm",
         "anti-squat %",
-        "book %",
+        "textbook %",
         "anti-lift %",
         "tips deg",
         "front g",
@@ -272,30 +272,30 @@ def _most_text(vehicle, result):
     vehicles = (result.present, result.least, result.most)
     rows = [
         (
-            "front load in the crawl",
+            "front axle load in the crawl",
             *(load(e.front_load_n) if e.front_load_n is not None else "tipped over" for e in vehicles),
         ),
         ("nose-up pitch, deg", *(number(e.nose_up_pitch_deg) for e in vehicles)),
         ("its climb ends at, deg", *(_end(e) for e in vehicles)),
-        ("punch: least front load", *(grams(e.punch.get("front_load_min_n")) for e in vehicles)),
+        ("punch: minimum front axle load", *(grams(e.punch.get("front_load_min_n")) for e in vehicles)),
         ("punch: front airborne, ms", *(number(_thousand(e.punch.get("front_airborne_s")), ".0f") for e in vehicles)),
         ("punch: outcome", *(str(e.punch.get("outcome") or e.punch.get("status") or "-") for e in vehicles)),
     ]
     for key in result.most.points_mm:
         rows.append((key, *(f"{e.points_mm[key][0]:.1f}, {e.points_mm[key][1]:.1f}" for e in vehicles)))
     lines = [
-        heading(vehicle, f"the most and the least front load that links give at {grade(result.grade_deg)}"),
+        heading(vehicle, f"the maximum and the minimum front axle load that links give at {grade(result.grade_deg)}"),
         f"Building limits: {result.limits.words()}.",
-        table(("", "as it is", "least found", "most found"), rows),
+        table(("", "as it is", "minimum found", "maximum found"), rows),
         "",
     ]
     if result.searched == "punch":
         lines.append(
-            "Searched for the smallest front load of the punch; where the front leaves the ground, for the time it is off it."
+            "Searched for the minimum front axle load of the punch; where the front leaves the ground, for the time it is off it."
         )
     elif result.load_range_n is not None:
         lines.append(
-            f"Range found: {grams(result.load_range_n)} ({result.load_range_n:.2f} N) of front load"
+            f"Range found: {grams(result.load_range_n)} ({result.load_range_n:.2f} N) of front axle load"
             + (
                 "."
                 if result.end_range_deg is None

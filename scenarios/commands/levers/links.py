@@ -40,7 +40,7 @@ WORDS = {
 def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, several=True)
-    parser.add_argument("--setups", metavar="A,B", help="several set-ups of one file on one page, or 'all'")
+    parser.add_argument("--setups", metavar="A,B", help="several setups of one file on one page, or 'all'")
     parser.add_argument(
         "--grade",
         type=finite_option("a grade", -80.0, 89.0),
@@ -50,7 +50,7 @@ def add_arguments(parser):
     parser.add_argument(
         "--promise",
         action="store_true",
-        help="instead: does anti-squat keep its promise? Creep for a row of upper-link positions, and a small "
+        help="instead: does anti-squat keep its promise? Steady crawl for a row of upper-link positions, and a small "
         "throttle step on the level where the file has a motor",
     )
     parser.add_argument(
@@ -151,7 +151,7 @@ def chosen_vehicles(options):
     if not options.setups:
         return [load_vehicle(file, setup=options.setup, drive=options.drive) for file in files]
     if options.setup or len(files) > 1:
-        raise ModelError("--setups shows several set-ups of one file; leave out --setup and further files")
+        raise ModelError("--setups shows several setups of one file; leave out --setup and further files")
     return load_setups(files[0], options.setups, drive=options.drive)
 
 

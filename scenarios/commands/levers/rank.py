@@ -18,7 +18,7 @@ from noseload.documents import NO_SOLUTION, finite_option, grade, number, table,
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.rank import PARTS, rank
 
-SUMMARY = "Every number of the vehicle, its set-ups and its [changes.NAME], ranked by what they buy."
+SUMMARY = "Every number of the vehicle, its setups and its [changes.NAME], ranked by what they buy."
 EXAMPLE = "noseload rank my-crawler.toml --grade 50 --by front-load --plot rank.png"
 BY = {
     "tip-over": "tip_over_grade_deg",
@@ -43,7 +43,7 @@ def add_arguments(parser):
         "--grade",
         type=finite_option("a grade", -89.0, 89.0),
         metavar="DEG",
-        help="grade of the front load (default: 45, or less where the climb ends before)",
+        help="grade of the front axle load (default: 45, or less where the climb ends before)",
     )
     parser.add_argument("--by", choices=tuple(BY), default="tip-over", help="outcome that ranks (tip-over)")
     parser.add_argument(
@@ -53,7 +53,7 @@ def add_arguments(parser):
         help="fitted: each number as if measured so; kept: the same links and springs (fitted)",
     )
     parser.add_argument(
-        "--punch", action="store_true", help="also a full-throttle punch: least front load, airborne time, limit"
+        "--punch", action="store_true", help="also a full-throttle punch: minimum front axle load, airborne time, limit"
     )
     parser.add_argument(
         "--punch-grade",
@@ -108,7 +108,7 @@ def _text(vehicle, result, top):
     own = result.outcomes
     lines = [
         heading(vehicle, f"what each change buys, {vehicle.drive.driven_axles} driven"),
-        f"now: tips at {grade(own['tip_over_grade_deg'])}, front load at {result.grade_deg:g} deg "
+        f"now: tips at {grade(own['tip_over_grade_deg'])}, front axle load at {result.grade_deg:g} deg "
         f"{_load(own['front_load_n'])}",
     ]
     if result.message:
@@ -116,7 +116,7 @@ def _text(vehicle, result, top):
     lines += ["", f"levers per practical unit ({STAND_WORDS[result.parts]}); * = assumed, not measured"]
     lines.append(
         table(
-            ("lever", "unit", "tips later", "by deg", "front load up", "by g", "= g at the front wheels"),
+            ("lever", "unit", "tips later", "by deg", "front axle load up", "by g", "= g at the front wheels"),
             [
                 (
                     item.label + ("*" if item.assumed else ""),
@@ -133,10 +133,10 @@ def _text(vehicle, result, top):
     if len(result.levers) > top:
         lines.append(f"... and {len(result.levers) - top} more with less effect (--top)")
     if result.changes:
-        lines += ["", "set-ups and whole changes (links and springs kept unless the change says otherwise)"]
+        lines += ["", "setups and whole changes (links and springs kept unless the change says otherwise)"]
         lines.append(
             table(
-                ("change", "tip-over deg", "front load g", "= g at the front wheels", ""),
+                ("change", "tip-over deg", "front axle load g", "= g at the front wheels", ""),
                 [
                     (
                         item.label,
@@ -164,7 +164,7 @@ def _punch_lines(result, top):
     own, limit = result.outcomes, "punch_limit_grade_deg"
     up = own["punch_front_airborne_s"]
     lines = [
-        f"full-throttle punch: the front stays down up to {grade(own[limit])}; at {result.punch_grade_deg:.2f} deg least front "
+        f"full-throttle punch: the front stays down up to {grade(own[limit])}; at {result.punch_grade_deg:.2f} deg minimum front axle "
         f"load {_load(own['punch_front_load_min_n'])}, airborne {number(up, '.3f')} s"
     ]
     levers = sorted(
@@ -201,7 +201,7 @@ def _punch_lines(result, top):
                 "unit",
                 "limit later",
                 "by deg",
-                "least load g",
+                "minimum load g",
                 "airborne s",
                 "= g at the front wheels",
             ),

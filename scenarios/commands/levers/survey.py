@@ -8,14 +8,14 @@ from noseload.model.units import grams_of_force
 from noseload.studies.levers.survey import GRADE_DEG, RAISE_MM, RANGES, SEED, VEHICLES, survey
 from noseload.studies.thresholds import Thresholds
 
-SUMMARY = "Raise the rear upper mount of a thousand drawn vehicles: what it changes, how often, at worst."
+SUMMARY = "Raise the rear upper mount of a thousand random vehicles: what it changes, how often, at worst."
 EXAMPLE = "noseload survey --vehicles 2000 --raise 12 --seed 3 --plot survey.png"
 STATUS_WORDS = {
     "ok": "solved",
     "does_not_stand": "find no standing pose",
     "snaps_over": "fold on the way up (would snap to another attitude), no tip-over found beyond; left out",
-    "snaps_before_grade": "fold before the grade of the front load; left out of the front load",
-    "tips_before_grade": "tip before the grade of the front load; left out of it",
+    "snaps_before_grade": "fold before the grade of the front axle load; left out of the front axle load",
+    "tips_before_grade": "tip before the grade of the front axle load; left out of it",
     "unsolved": "could not be solved; left out",
 }
 
@@ -42,7 +42,7 @@ def add_arguments(parser):
         type=finite_option("a grade", 0.0, 80.0),
         default=GRADE_DEG,
         metavar="DEG",
-        help=f"grade of the front load ({GRADE_DEG:g})",
+        help=f"grade of the front axle load ({GRADE_DEG:g})",
     )
     parser.add_argument(
         "--punch",
@@ -91,13 +91,13 @@ def run(options):
 
 def _text(result, document, ranges):
     lines = [
-        f"{result.count} drawn vehicles, seed {result.seed}, {result.drive} driven: the axle end of the rear upper link "
+        f"{result.count} random vehicles, seed {result.seed}, {result.drive} driven: the axle end of the rear upper link "
         f"{result.raise_mm:+g} mm, links and springs kept"
     ]
     lines += [f"  {count} {STATUS_WORDS[name]}" for name, count in document["statuses"].items()]
     parts = (
         ("tip-over grade", "tip_over_change_deg", "deg", float),
-        (f"front load at {result.grade_deg:g} deg", "front_load_change_n", "g", grams_of_force),
+        (f"front axle load at {result.grade_deg:g} deg", "front_load_change_n", "g", grams_of_force),
     )
     for title, key, unit, convert in parts:
         found = document[key]
@@ -112,7 +112,7 @@ def _text(result, document, ranges):
             "",
             f"change of the {title}, {found['vehicles']} vehicles",
             f"  half of them beyond {at['median']} {unit}; nine in ten from {at['percentile_5']} to {at['percentile_95']} {unit}",
-            f"  least and most {at['least']} and {at['most']} {unit}; lower for {100 * found['share_lower']:.0f} %",
+            f"  minimum and maximum {at['least']} and {at['most']} {unit}; lower for {100 * found['share_lower']:.0f} %",
             f"  could be measured: {100 * found['share_measurable']:.0f} %; would be noticed: "
             f"{100 * found['share_noticed']:.1f} % ({100 * found['share_noticed_lower']:.1f} % lower, "
             f"{100 * found['share_noticed_higher']:.1f} % higher)",
@@ -123,7 +123,7 @@ def _text(result, document, ranges):
         load = worst["front_load_change_n"]
         lines += [
             "",
-            f"largest change of tip-over: vehicle {worst['vehicle']}, {worst['tip_over_change_deg']:+.2f} deg, front load "
+            f"largest change of tip-over: vehicle {worst['vehicle']}, {worst['tip_over_change_deg']:+.2f} deg, front axle load "
             f"{number(None if load != load else grams_of_force(load), '+.1f')} g",
         ]
         if result.snapping:
@@ -131,7 +131,7 @@ def _text(result, document, ranges):
     lines_set = result.thresholds
     lines.append(
         f"measured from {lines_set.measurable_deg:g} deg and {grams_of_force(lines_set.measurable_load_n):.0f} g, noticed from "
-        f"{lines_set.noticed_deg:g} deg and {100 * lines_set.noticed_share:g} % of the standing front load"
+        f"{lines_set.noticed_deg:g} deg and {100 * lines_set.noticed_share:g} % of the static front axle load"
     )
     if ranges:
         lines += ["", "drawn from, all places alike:"]
@@ -149,9 +149,9 @@ def _punch_lines(found):
     return [
         "",
         f"full-throttle punch at {found['grade_deg']:g} deg, {found['vehicles_held']} vehicles held (one motor for all)",
-        f"  least front load: half beyond {at['median']} g; nine in ten from {at['percentile_5']} to {at['percentile_95']} g",
+        f"  minimum front axle load: half beyond {at['median']} g; nine in ten from {at['percentile_5']} to {at['percentile_95']} g",
         f"  airborne: half beyond {lifted['median']:+.3f} s; nine in ten from {lifted['percentile_5']:+.3f} to "
         f"{lifted['percentile_95']:+.3f} s",
-        f"  the front lifts for {100 * found['share_lifting_as_drawn']:.0f} % as drawn and "
+        f"  the front lifts for {100 * found['share_lifting_as_drawn']:.0f} % as generated and "
         f"{100 * found['share_lifting_raised']:.0f} % raised",
     ]

@@ -84,7 +84,7 @@ def _holds(document, dotted):
 
 
 def write_lines(path, lines, drop=()):
-    """Write the lines into a vehicle file, whole or not at all, only if it then reads as a vehicle."""
+    """Write the lines into a vehicle file, complete or not at all, only if it then reads as a vehicle."""
     import os
     import tempfile
 

@@ -22,7 +22,7 @@ def add_arguments(parser):
     parser.add_argument(
         "vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)"
     )
-    parser.add_argument("--setup", metavar="NAME", help="a set-up of the file (default: the file as written)")
+    parser.add_argument("--setup", metavar="NAME", help="a setup of the file (default: the file as written)")
     parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
     parser.add_argument(
         "--fit",
@@ -106,7 +106,7 @@ def _run_log(options, vehicle):
 
 def _text(vehicle, result, into):
     parts = [
-        f"{result.file} against {vehicle.name}" + ("" if vehicle.setup == "base" else f", set-up {vehicle.setup}"),
+        f"{result.file} against {vehicle.name}" + ("" if vehicle.setup == "base" else f", setup {vehicle.setup}"),
         "",
     ]
     rows = []

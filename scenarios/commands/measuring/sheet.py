@@ -8,7 +8,7 @@ from noseload.model.errors import ModelError
 SUMMARY = """The measuring order as A4 pages to print: drawings with dimensions, a box for every number of the
 chosen level, tables for readings, cautions.
 
-Level A: ruler and scale (rigid loads, tip-over); B: links and springs too (attitude, set-ups);
+Level A: ruler and scale (rigid loads, tip-over); B: links and springs too (attitude, setups);
 C: damping, inertia, grip and motor too (punch)."""
 EXAMPLE = "noseload sheet --level B --output measuring-sheet.pdf"
 

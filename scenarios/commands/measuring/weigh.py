@@ -24,7 +24,7 @@ def add_arguments(parser):
         metavar="VEHICLE.toml",
         help="solves a height found by tipping back through the squat to the standing height",
     )
-    parser.add_argument("--setup", metavar="NAME", help="set-up of that vehicle in which it was tipped")
+    parser.add_argument("--setup", metavar="NAME", help="setup of that vehicle in which it was tipped")
     parser.add_argument(
         "--height-from",
         choices=("auto", "lift", "tip"),
@@ -72,7 +72,7 @@ def _vehicle(options):
         if options.setup is not None:
             from noseload.model.errors import ModelError
 
-            raise ModelError("--setup names a set-up of --vehicle; give that too")
+            raise ModelError("--setup names a setup of --vehicle; give that too")
         return _sprung_vehicle(options.into)
     from noseload.model.file.reader import load_vehicle
 

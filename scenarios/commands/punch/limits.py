@@ -24,7 +24,7 @@ def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser, setup=False)
     add = parser.add_argument
-    add("--setups", metavar="A,B", help="set-ups of the file (default: the file as written)")
+    add("--setups", metavar="A,B", help="setups of the file (default: the file as written)")
     add(
         "--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)"
     )

@@ -1,4 +1,4 @@
-"""`noseload map`: two set-ups held against each other over grade and suddenness of the throttle."""
+"""`noseload map`: two setups compared with each other over grade and suddenness of the throttle."""
 
 import sys
 
@@ -23,7 +23,7 @@ from noseload.model.units import grams_of_force
 from noseload.studies.punch.map import DEFAULT_GRADES, DEFAULT_RISES, FASTEST_S, SLOWEST_S, punch_map
 from noseload.studies.thresholds import Thresholds
 
-SUMMARY = "From which suddenness of throttle, and on which grade, a set-up starts to matter: a map of two set-ups."
+SUMMARY = "From which suddenness of throttle, and on which grade, a setup starts to matter: a map of two setups."
 EXAMPLE = "noseload map my-crawler.toml --setups base,raised --rises 0.02 1 --plot map.png"
 
 
@@ -36,9 +36,9 @@ def add_arguments(parser):
         nargs="*",
         type=reads(),
         metavar="VEHICLE.toml",
-        help="one file with set-ups, or two files (default: a demo vehicle)",
+        help="one file with setups, or two files (default: a demo vehicle)",
     )
-    add("--setups", metavar="A,B", help="the two set-ups of the file (default: base and the first set-up)")
+    add("--setups", metavar="A,B", help="the two setups of the file (default: base and the first setup)")
     add("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
     add(
         "--grades",
@@ -79,7 +79,7 @@ def add_arguments(parser):
         type=finite_option("a share in percent", 0.0),
         default=100.0 * Thresholds().noticed_share,
         metavar="PERCENT",
-        help="load difference that would be noticed, percent of the standing front load (2)",
+        help="load difference that would be noticed, percent of the static front axle load (2)",
     )
     add("--slow-edge", action="store_true", help="also check that slow punches join the steady states")
     add_workers(parser)
@@ -110,13 +110,13 @@ def run(options):
 def _vehicles(options):
     files = options.vehicles or [DEMO]
     if len(files) > 2:
-        raise ModelError(f"map: {len(files)} files given; give one file with set-ups, or two files")
+        raise ModelError(f"map: {len(files)} files given; give one file with setups, or two files")
     if len(files) == 2:
         return [load_vehicle(file, drive=options.drive) for file in files]
     vehicles = load_setups(files[0], options.setups, drive=options.drive, most=2)
     if len(vehicles) != 2:
         raise ModelError(
-            f"map: {files[0]} gives {len(vehicles)} of the two set-ups; add a [setups.NAME] table, or name two "
+            f"map: {files[0]} gives {len(vehicles)} of the two setups; add a [setups.NAME] table, or name two "
             "with --setups A,B"
         )
     return vehicles
@@ -149,7 +149,7 @@ def _text(vehicle, result):
     lines = [
         f"{vehicle.name}: {result.setups[1]} against {result.setups[0]}, throttle to {result.throttle:g}, "
         f"{vehicle.drive.driven_axles} driven",
-        "change of the smallest front load, g, over grade (deg) and rise time (ms); - where a punch cannot start",
+        "change of the minimum front axle load, g, over grade (deg) and rise time (ms); - where a punch cannot start",
         "",
     ]
     columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(8, result.rise_s.size)).astype(int))
@@ -173,7 +173,7 @@ def _text(vehicle, result):
             "no punch could start"
             if share is None
             else (
-                f"{100 * share:.3f} % of the standing front load at most, {'as it must' if result.slow_edge.joins else 'TOO MUCH'}"
+                f"{100 * share:.3f} % of the static front axle load at most, {'as it must' if result.slow_edge.joins else 'TOO MUCH'}"
             )
         )
         lines.append(f"Slow edge: slow punches differ from the steady states by {words}.")
@@ -182,7 +182,7 @@ def _text(vehicle, result):
 
 def _sentence(result):
     """The map in one sentence."""
-    line = f"{grams_of_force(result.noticed_load_n):.0f} g ({100 * result.thresholds.noticed_share:g} % of the standing front load)"
+    line = f"{grams_of_force(result.noticed_load_n):.0f} g ({100 * result.thresholds.noticed_share:g} % of the static front axle load)"
     difference = np.abs(result.load_difference_n)
     good = np.isfinite(difference)
     if not good.any():
@@ -193,6 +193,6 @@ def _sentence(result):
     return (
         f"Calculated: in {100 * share:.0f} % of this map the change is above {words}, {line}; largest "
         f"{grams_of_force(result.load_difference_n[i, j]):+.0f} g at {result.grade_deg[i]:.1f} deg with a rise of "
-        f"{1e3 * result.rise_s[j]:.0f} ms. Where both set-ups lift the front axle, the change is 0: look at the time in the "
+        f"{1e3 * result.rise_s[j]:.0f} ms. Where both setups lift the front axle, the change is 0: look at the time in the "
         "air."
     )

@@ -145,7 +145,7 @@ def _assumed(vehicle, result, programs):
 
 
 def _uncertainty(vehicle, options, programs):
-    """Intervals of the punch; a set-up is also held against the vehicle it changes, with the same draws."""
+    """Intervals of the punch; a setup is also held against the vehicle it changes, with the same draws."""
     from noseload.studies.errors.uncertainty_punch import punch_uncertainty
 
     vehicles = [vehicle] if vehicle.base is None else [vehicle.base, vehicle]
@@ -193,8 +193,8 @@ def _text(vehicle, result):
     summary, start = result.summary, result.start
     airborne = summary["front_airborne_s"]
     rows = [
-        ("front load at the start", load(start["front_load_n"])),
-        ("smallest front load", f"{load(summary['front_load_min_n'])} at {summary['front_load_min_time_s']:.3f} s"),
+        ("front axle load at the start", load(start["front_load_n"])),
+        ("minimum front axle load", f"{load(summary['front_load_min_n'])} at {summary['front_load_min_time_s']:.3f} s"),
         ("front axle in the air", f"{1e3 * airborne:.0f} ms" if airborne else "never"),
         (
             "largest nose-up pitch",
@@ -227,4 +227,4 @@ def _budget_text(result):
         rows.append((part.words, grams(first), grams(least), f"{least - first:+z.3f} N"))
     first, least = result.front_load_n[0], low["front_load_n"]
     rows.append(("front axle load", grams(first), grams(least), f"{least - first:+z.3f} N"))
-    return table(("where the front load comes from", "at the start", f"at {low['time_s']:.3f} s", "change"), rows)
+    return table(("where the front axle load comes from", "at the start", f"at {low['time_s']:.3f} s", "change"), rows)

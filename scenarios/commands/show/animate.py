@@ -6,7 +6,7 @@ from noseload.commands.common import counter, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
 from noseload.documents import finite_option
 
-SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front load and what it
+SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front axle load and what it
 is made of, over a punch in slow motion or, with --creep, over a slope that grows steeper."""
 EXAMPLE = "noseload animate my-crawler.toml --grade 35 --setups base,raised --out punch.gif"
 
@@ -15,8 +15,8 @@ def add_arguments(parser):
     """Arguments of this command."""
     add = parser.add_argument
     add("vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
-    add("--setups", metavar="A,B", default="base", help="set-ups laid over each other (default: the file as written)")
-    add("--side-by-side", action="store_true", help="set-ups beside each other instead")
+    add("--setups", metavar="A,B", default="base", help="setups laid over each other (default: the file as written)")
+    add("--side-by-side", action="store_true", help="setups beside each other instead")
     add("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
     add("--out", type=writes("--out"), metavar="FILE", required=True, help="the film: .gif or .mp4")
     add(

@@ -1,4 +1,4 @@
-"""`noseload explore`: a window with sliders; what they give is saved as a set-up."""
+"""`noseload explore`: a window with sliders; what they give is saved as a setup."""
 
 from noseload.commands.common import add_vehicle, load_chosen
 from noseload.commands.paths import changes
@@ -8,7 +8,7 @@ from noseload.studies.links.candidates import POINTS
 
 SUMMARY = """A window with sliders for the grade, link ends, centre of gravity and throttle: the vehicle to scale, loads,
 limits and link figures of the steady crawl move along; a punch is run in full when a slider is let go.
-`save` writes what is shown as a set-up into the vehicle file, whose comments and layout stay."""
+`save` writes what is shown as a setup into the vehicle file, whose comments and layout stay."""
 EXAMPLE = "noseload explore my-crawler.toml --grade 45 --move front.upper_link.chassis_end"
 
 

@@ -1,4 +1,4 @@
-"""`noseload post`: one square picture of what a set-up changes, for a phone."""
+"""`noseload post`: one square picture of what a setup changes, for a phone."""
 
 from noseload.commands.common import load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
@@ -8,7 +8,7 @@ from noseload.model.errors import ModelError
 from noseload.studies.show.post import gather_post
 from noseload.studies.thresholds import Thresholds
 
-SUMMARY = """One square picture to post, readable on a phone: set-ups laid over each other to scale, front loads
+SUMMARY = """One square picture to post, readable on a phone: setups laid over each other to scale, front axle loads
 and their difference in grams, both curves with what was measured, the sealed prediction.
 The same is printed as text and kept inside the picture file, for those who cannot see it."""
 EXAMPLE = "noseload post my-crawler.toml --setups base,raised --readings board.csv --out picture.png"
@@ -22,9 +22,9 @@ def add_arguments(parser):
         nargs="?",
         type=reads(),
         metavar="VEHICLE.toml",
-        help="vehicle file with set-ups (default: a demo vehicle)",
+        help="vehicle file with setups (default: a demo vehicle)",
     )
-    add("--setups", metavar="A,B", help="two or three set-ups, the first as reference (default: base and the first)")
+    add("--setups", metavar="A,B", help="two or three setups, the first as reference (default: base and the first)")
     add("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
     add(
         "--grade",
@@ -45,13 +45,13 @@ def add_arguments(parser):
         action="append",
         default=[],
         metavar="[SETUP=]FILE",
-        help="front loads read on the board; without a name those of the reference; may be given again",
+        help="front axle loads read on the board; without a name those of the reference; may be given again",
     )
     add(
         "--trial",
         type=reads("--trial"),
         metavar="FOLDER",
-        help="a sealed trial of these set-ups: its commitment goes on the picture",
+        help="a sealed trial of these setups: its commitment goes on the picture",
     )
     lines = Thresholds()
     add(
@@ -66,7 +66,7 @@ def add_arguments(parser):
         type=finite_option("a threshold", 0.0),
         metavar="PERCENT",
         default=100 * lines.noticed_share,
-        help="what would be noticed, percent of the standing front load (2)",
+        help="what would be noticed, percent of the static front axle load (2)",
     )
     add(
         "--out",
@@ -105,13 +105,13 @@ def _vehicles(options):
     vehicles = load_setups(options.vehicle, options.setups, drive=options.drive, most=2)
     if len(vehicles) < 2:
         raise ModelError(
-            f"post: {options.vehicle or DEMO} has nothing to compare; add a [setups.NAME] table, or name two set-ups with --setups"
+            f"post: {options.vehicle or DEMO} has nothing to compare; add a [setups.NAME] table, or name two setups with --setups"
         )
     return vehicles
 
 
 def _readings(given, reference):
-    """Files by set-up, as `SETUP=FILE` or `FILE`."""
+    """Files by setup, as `SETUP=FILE` or `FILE`."""
     files: dict[str, str] = {}
     for text in given:
         name, mark, file = text.partition("=")

@@ -11,7 +11,7 @@ from noseload.model.errors import ModelError
 from noseload.output import write_whole
 from noseload.studies.verdict.sentence import own_sentence, shown_name
 
-SUMMARY = """One self-contained page of a vehicle and its set-ups: verdict, a part that answers back, limits, crawl, punch,
+SUMMARY = """One self-contained page of a vehicle and its setups: verdict, a part that answers back, limits, crawl, punch,
 links, what would help, bench and trial. It opens on a phone and fetches nothing."""
 EXAMPLE = "noseload report my-crawler.toml --out page.html --folder my-crawler-to-repeat"
 
@@ -32,7 +32,7 @@ def add_arguments(parser):
         metavar="DIR",
         help="also a new folder to repeat it: file, sheets, recipes, board, plan, raw results",
     )
-    add("--setups", metavar="A,B", help="only these set-ups of the file, the first as reference")
+    add("--setups", metavar="A,B", help="only these setups of the file, the first as reference")
     add(
         "--grade",
         type=finite_option("a grade", 0.0, 89.0),
@@ -118,7 +118,7 @@ def _write(result, page, folder):
 def _text(result):
     first = result.members[0]
     lines = [
-        f"{first.vehicle.name}: {len(result.members)} set-ups, crawl at {result.grade_deg:g} deg, "
+        f"{first.vehicle.name}: {len(result.members)} setups, crawl at {result.grade_deg:g} deg, "
         + (f"punch at {result.punch_grade_deg:g} deg" if result.punch_grade_deg is not None else "no punch")
     ]
     if result.comparison is None:

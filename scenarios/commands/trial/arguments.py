@@ -66,7 +66,7 @@ def add_plan_arguments(parser: argparse.ArgumentParser, *, shown: bool = True) -
 def _add_plan_arguments(parser: argparse.ArgumentParser) -> None:
     number = finite_option
     question = parser.add_argument_group("the question")
-    question.add_argument("--change", metavar="NAME", help="set-up on trial (default: the only one in the file)")
+    question.add_argument("--change", metavar="NAME", help="setup on trial (default: the only one in the file)")
     question.add_argument("--reference", metavar="NAME", default="base", help="what it is compared with (base)")
     question.add_argument("--vehicle-name", metavar="TEXT", default="", help="vehicle, where there is no file")
     question.add_argument(
@@ -100,7 +100,7 @@ def _add_plan_arguments(parser: argparse.ArgumentParser) -> None:
         "--baseline",
         type=reads("--baseline"),
         metavar="FILE.csv",
-        help="runs of one set-up: columns installation, reading",
+        help="runs of one setup: columns installation, reading",
     )
     size.add_argument(
         "--installation-sd", type=number("a scatter", 0.0), metavar="X", help="scatter from fitting to fitting"
@@ -130,7 +130,7 @@ def _add_plan_arguments(parser: argparse.ArgumentParser) -> None:
         "--pairs",
         type=whole_option("a number of pairs", 1, 1000),
         metavar="N",
-        help="take this many installations of each set-up",
+        help="take this many installations of each setup",
     )
     size.add_argument("--order", choices=ORDERS, metavar="KIND", help=f"{', '.join(ORDERS)} (by size)")
     more = parser.add_argument_group("control and holes")
@@ -229,11 +229,11 @@ def _only_setup(file: str | None) -> str:
     from noseload.studies.trial.errors import TrialPlanError
 
     if file is None:
-        raise TrialPlanError("the plan", ["name the set-up on trial with --change"])
+        raise TrialPlanError("the plan", ["name the setup on trial with --change"])
     setups = load_vehicle(file).setups
     if len(setups) != 1:
         known = f"the file has {', '.join(setups)}" if setups else f"{Path(file).name} has no [setups.NAME]"
-        raise TrialPlanError("the plan", [f"name the set-up on trial with --change ({known})"])
+        raise TrialPlanError("the plan", [f"name the setup on trial with --change ({known})"])
     return setups[0]
 
 

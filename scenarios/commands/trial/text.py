@@ -110,7 +110,7 @@ def _next_lines(plan, folder: str | None) -> list[str]:
         f"Afterwards: noseload trial read {folder}",
         "",
         _wrap(
-            "Caution: disconnect the pack before touching the part; keep clear of wheels and hot motors; nobody below the "
+            "Caution: disconnect the battery before touching the part; keep clear of wheels and hot motors; nobody below the "
             "board. For small model vehicles, never a basis for driving a manned vehicle on a slope; local rules "
             "come first."
         ),

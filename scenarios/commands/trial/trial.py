@@ -1,4 +1,4 @@
-"""`noseload trial plan|read|rehearse`: a blinded trial of a set-up, sealed before run 1."""
+"""`noseload trial plan|read|rehearse`: a blinded trial of a setup, sealed before run 1."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from noseload.documents import check_plot_suffix, finite_option, json_text, seed
 
 from .arguments import add_plan_arguments, check_folder_alone, plan_options
 
-SUMMARY = "Plan a blinded trial of a set-up, seal it before run 1, read it honestly, or rehearse it first."
+SUMMARY = "Plan a blinded trial of a setup, seal it before run 1, read it honestly, or rehearse it first."
 EXAMPLE = "noseload trial plan my-crawler.toml --change raised --installation-sd 0.2 --minutes 240 --out my-trial"
 
 

@@ -166,7 +166,7 @@
     input.addEventListener("change", () => window.setTimeout(speak, SPEAKS_MS));
   }
 
-  // Set-up shown ---------------------------------------------------------------
+  // Setup shown ---------------------------------------------------------------
   const chooser = find("setup");
   if (chooser) chooser.addEventListener("change", () => { state.setup = Number(chooser.value); refresh(true); window.setTimeout(speak, SPEAKS_MS); });
 

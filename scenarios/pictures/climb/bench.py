@@ -25,13 +25,13 @@ LINK_LOOKS = (
 
 @house_look
 def draw_bench(comparison, row, readings=None):
-    """Free bodies of the first set-up at one torque, and all set-ups over torque.
+    """Free bodies of the first setup at one torque, and all setups over torque.
 
     Parameters
     ----------
     comparison : BenchComparison
     row : BenchRow
-        Of the first set-up: what the free bodies show.
+        Of the first setup: what the free bodies show.
     readings : BenchReadings, optional
         Drawn with their errors.
 
@@ -196,13 +196,13 @@ def _front_loads(ax, comparison, readings):
     ax.set_xlim(low, high + 0.03 * (high - low))
     ax.set_ylim(bottom=0.0)
     ax.set_xlabel("motor torque at the wheels, N mm")
-    ax.set_title("front load over torque")
+    ax.set_title("front axle load over torque")
     load_axis(ax)
 
 
 @house_look
 def plot_bench_loads(comparison, ax=None, *, readings=None):
-    """Front load over torque of every set-up, to lift.
+    """Front load over torque of every setup, to lift.
 
     Returns
     -------
@@ -280,13 +280,13 @@ def _links(ax, bench):
         )
     ax.set_xlim(0.0, 1.3 * float(torque[far]))
     ax.set_xlabel("motor torque at the wheels, N mm")
-    ax.set_ylabel("link force, N (pull +, push -)")
+    ax.set_ylabel("link force, N (tension +, compression -)")
     ax.set_title(f"{bench.setup}: link forces")
 
 
 @house_look
 def plot_bench_comparison(comparison, ax=None):
-    """Front load over torque of every set-up; returns the axes."""
+    """Front load over torque of every setup; returns the axes."""
     ax = figure_for(ax, 7.0, 4.4)
     _front_loads(ax, comparison, None)
     return ax
@@ -294,7 +294,7 @@ def plot_bench_comparison(comparison, ax=None):
 
 @house_look
 def plot_bench(bench, ax=None):
-    """Front load over torque of one set-up; returns the axes."""
+    """Front load over torque of one setup; returns the axes."""
     return plot_bench_comparison(BenchComparison((bench,), (), Thresholds()), ax)
 
 

@@ -10,7 +10,7 @@ from .loads import plot_budget, plot_difference, plot_front_load
 
 @house_look
 def draw_loads(comparison):
-    """Front load over grade of every set-up, and below it what each changes.
+    """Front load over grade of every setup, and below it what each changes.
 
     Returns
     -------
@@ -18,7 +18,7 @@ def draw_loads(comparison):
     """
     figure, (top, bottom) = new_figure(8.5, 7.5, 2, 1, heights=(2.2, 1.0))
     sweeps = [m.sweep for m in comparison.members]
-    plot_front_load(sweeps, top).set_title("front load over grade, steady crawl")
+    plot_front_load(sweeps, top).set_title("front axle load over grade, steady crawl")
     plot_difference(sweeps, comparison.thresholds, bottom)
     bottom.set_xlim(top.get_xlim())
     return figure
@@ -26,7 +26,7 @@ def draw_loads(comparison):
 
 @house_look
 def plot_comparison(comparison, ax=None):
-    """Front load over grade of every set-up; returns the axes."""
+    """Front load over grade of every setup; returns the axes."""
     return plot_front_load([m.sweep for m in comparison.members], ax)
 
 
@@ -38,18 +38,18 @@ def plot_post(post, ax=None):
 
 @house_look
 def plot_comparison_difference(comparison, ax=None):
-    """What each set-up changes over grade, with both lines; returns the axes."""
+    """What each setup changes over grade, with both lines; returns the axes."""
     return plot_difference([m.sweep for m in comparison.members], comparison.thresholds, ax)
 
 
 def draw_poses(comparison):
-    """Set-ups laid over each other at the verdict's grade, with the forces of the first."""
+    """Setups laid over each other at the verdict's grade, with the forces of the first."""
     return draw_creep([(m.climb, m.at_grade) for m in comparison.members if m.at_grade.front_load_n is not None])
 
 
 @house_look
 def draw_budgets(comparison):
-    """The budget over grade, one panel a set-up."""
+    """The budget over grade, one panel a setup."""
     members = comparison.members
     columns = min(3, len(members))
     rows = -(-len(members) // columns)

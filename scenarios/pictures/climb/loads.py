@@ -1,4 +1,4 @@
-"""Front load over grade, the budget over grade, and the difference strip between set-ups."""
+"""Front load over grade, the budget over grade, and the difference strip between setups."""
 
 import numpy as np
 
@@ -144,7 +144,7 @@ def plot_budget(sweep, ax=None):
         va="top",
     )
     ax.margins(x=0.03)
-    load_axis(ax, f"{sweep.setup}: front load")
+    load_axis(ax, f"{sweep.setup}: front axle load")
     grade_axis(ax)
     return ax
 
@@ -210,7 +210,7 @@ def draw_sweeps(sweeps, band=None):
     if len(sweeps) == 1 and sweeps[0].rows[0].rear_upper_link_n is not None:
         columns = 2 if band is None else 3
         figure, (left, right, *rest) = new_figure(6.0 * columns, 4.8, 1, columns)
-        words = "front load over grade"
+        words = "front axle load over grade"
         if band is not None:
             grades, limits, interval = band
             plot_band(grades, limits, left)
@@ -225,11 +225,11 @@ def draw_sweeps(sweeps, band=None):
         plot_budget(sweeps[0], right).set_title("where it goes")
         return figure
     figure, (ax,) = new_figure(8.0, 5.0)
-    plot_front_load(sweeps, ax).set_title("front load over grade, steady crawl")
+    plot_front_load(sweeps, ax).set_title("front axle load over grade, steady crawl")
     return figure
 
 
 @house_look
 def plot_report(report, ax=None):
-    """Front load over grade of every set-up of a report; returns the axes."""
+    """Front load over grade of every setup of a report; returns the axes."""
     return plot_front_load([member.sweep for member in report.members], ax)

@@ -54,7 +54,7 @@ def plot_creep_budget(row, ax=None):
     ax.annotate(
         f"{level:.0f} g", (len(parts), level), xytext=(0, 4), textcoords="offset points", ha="center", fontsize=8.5
     )
-    ax.set_xticks(range(len(parts) + 1), [*names, "front load"])
+    ax.set_xticks(range(len(parts) + 1), [*names, "front axle load"])
     ax.grid(axis="x", visible=False)
     ax.set_ylim(0.0, 1.1 * as_grams(max(value for _, value in parts)))
     load_axis(ax)
@@ -187,7 +187,7 @@ def plot_many(result, ax=None):
     )
     ax.set_ylim(bottom=0.0)
     ax.margins(x=0.06)
-    load_axis(ax, "smallest front axle load")
+    load_axis(ax, "minimum front axle load")
     grade_axis(ax)
     ax.set_title(f"{result.status.size} punches, {int(result.success.sum())} run")
     return ax

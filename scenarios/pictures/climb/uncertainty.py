@@ -18,7 +18,7 @@ def plot_band(grades_deg, limits_n, ax=None, *, setup=0):
         Of `studies.uncertainty.front_load_bands`; not-a-number where there is none.
     ax : Axes, optional
     setup : int
-        Place in the order of set-ups.
+        Place in the order of setups.
 
     Returns
     -------
@@ -66,7 +66,7 @@ def plot_contributions(interval, ax=None, *, title="what makes it unsure"):
 
 @house_look
 def plot_tip_over_contributions(result, ax=None):
-    """`plot_contributions` of the tip-over grade of the first set-up; returns the axes."""
+    """`plot_contributions` of the tip-over grade of the first setup; returns the axes."""
     first = result.setups[0]
     return plot_contributions(
         first.tip_over_grade_deg, ax, title=f"{first.setup}: what makes the tip-over grade unsure"
@@ -75,8 +75,8 @@ def plot_tip_over_contributions(result, ax=None):
 
 @house_look
 def plot_punch_contributions(result, ax=None):
-    """`plot_contributions` of the smallest front load in the punch of the first set-up; returns the axes."""
+    """`plot_contributions` of the smallest front load in the punch of the first setup; returns the axes."""
     first = result.setups[0]
     return plot_contributions(
-        first.front_load_min_n, ax, title=f"{first.setup}: what makes the smallest front load unsure"
+        first.front_load_min_n, ax, title=f"{first.setup}: what makes the minimum front axle load unsure"
     )

@@ -5,7 +5,7 @@ from noseload.pictures.style import INK, as_grams, figure_for, house_look, new_f
 GAIN, LOSS = "#2f8f83", "#b5452c"
 PANELS = (
     ("tip_over_grade_deg", "tip-over grade, deg", lambda value: value, ".2f"),
-    ("front_load_n", "front load at {grade:g} deg, g", as_grams, ".1f"),
+    ("front_load_n", "front axle load at {grade:g} deg, g", as_grams, ".1f"),
 )
 
 
@@ -41,7 +41,7 @@ def plot_levers(result, name="tip_over_grade_deg", ax=None, *, top=14):
 
 @house_look
 def plot_changes(result, name="tip_over_grade_deg", ax=None):
-    """Bars of set-ups and whole changes, gains to the right, losses hatched to the left.
+    """Bars of setups and whole changes, gains to the right, losses hatched to the left.
 
     Returns
     -------
@@ -95,7 +95,7 @@ def _clean(ax):
 
 @house_look
 def draw_rank(result, *, top=14):
-    """Figure: levers above, set-ups and whole changes below; tip-over left, front load right."""
+    """Figure: levers above, setups and whole changes below; tip-over left, front load right."""
     rows = 2 if result.changes else 1
     count = min(top, len(result.levers))
     heights = [count, 0.9 * len(result.changes) + 0.5][:rows]
@@ -112,7 +112,7 @@ def draw_rank(result, *, top=14):
             ax.set_yticklabels([])
     axes[0].set_title(f"{result.setup}: what one practical unit buys, and which way")
     if rows == 2:
-        axes[2].set_title("set-ups and whole changes")
+        axes[2].set_title("setups and whole changes")
     return figure
 
 

@@ -86,7 +86,7 @@ def plot_worst(result, ax=None):
         reach.append((pose.points["front_contact"][0] - rear, grade))
     draw_ground(ax, reach[0][1], -0.1, reach[0][0] + 0.1)
     tips = result.tip_over_grade_deg[:, result.worst]
-    for k, (name, tip) in enumerate(zip(("as drawn", "raised"), tips, strict=True)):
+    for k, (name, tip) in enumerate(zip(("random vehicle", "raised"), tips, strict=True)):
         colour, _ = look(k)
         ax.text(0.02, 0.97 - 0.06 * k, f"{name}: tips at {tip:.2f} deg", transform=ax.transAxes, color=colour, va="top")
     ax.axis("off")
@@ -102,7 +102,7 @@ def draw_survey(result):
         result.tip_over_change_deg, axes[0], measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg"
     )
     axes[0].set_xlabel("change of the tip-over grade, deg")
-    axes[0].set_title(f"rear upper mount {result.raise_mm:+g} mm, {result.count} drawn vehicles")
+    axes[0].set_title(f"rear upper mount {result.raise_mm:+g} mm, {result.count} random vehicles")
     noticed = float(np.nanmedian(lines.noticed_load_n(result.standing_front_n)))
     plot_distribution(
         as_grams(result.front_load_change_n),
@@ -111,7 +111,7 @@ def draw_survey(result):
         noticed=as_grams(noticed),
         unit="g",
     )
-    axes[1].set_xlabel(f"change of the front load at {result.grade_deg:g} deg, g")
+    axes[1].set_xlabel(f"change of the front axle load at {result.grade_deg:g} deg, g")
     if result.worst is None:
         axes[2].axis("off")
     else:
@@ -127,5 +127,5 @@ def plot_tip_over_changes(result, ax=None):
         result.tip_over_change_deg, ax, measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg"
     )
     ax.set_xlabel("change of the tip-over grade, deg")
-    ax.set_title(f"rear upper mount {result.raise_mm:+g} mm, {result.count} drawn vehicles")
+    ax.set_title(f"rear upper mount {result.raise_mm:+g} mm, {result.count} random vehicles")
     return ax

@@ -8,7 +8,7 @@ from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.links.aim import KINDS
 
-PANELS = (("tip_over_grade_deg", "tip-over, deg"), ("front_load_g", "front load, g"))
+PANELS = (("tip_over_grade_deg", "tip-over, deg"), ("front_load_g", "front axle load, g"))
 
 
 @house_look
@@ -123,7 +123,7 @@ def draw_aim(result):
     plot_positions(result, kind.outcome, f"{kind.words}, {unit}", axes[0])
     for ax, (name, words) in zip(axes[1:], others, strict=True):
         if name == "front_load_g":
-            words = f"front load at {result.grade_deg:g} deg, g"
+            words = f"front axle load at {result.grade_deg:g} deg, g"
         plot_positions(result, name, words, ax)
     figure.suptitle(
         f"{result.setup}: link end aimed at {kind.words}"
@@ -168,7 +168,7 @@ def plot_extreme(extreme, present, grade_deg, ax=None, *, title=""):
         "tipped over before this grade (drawn standing)"
         if extreme.front_load_n is None
         else (
-            f"front load {as_grams(extreme.front_load_n):.0f} g, nose up {extreme.nose_up_pitch_deg:.1f} deg on the slope"
+            f"front axle load {as_grams(extreme.front_load_n):.0f} g, nose up {extreme.nose_up_pitch_deg:.1f} deg on the slope"
         )
     )
     verb = {"tip_over": "tips", "fold": "snaps to another attitude"}.get(extreme.climb_ends_by)
@@ -197,7 +197,10 @@ def draw_most_load(result):
     """
     figure, axes = new_figure(13.0, 6.2, 1, 2)
     for ax, extreme, title in zip(
-        axes, (result.least, result.most), ("least front load found", "most front load found"), strict=True
+        axes,
+        (result.least, result.most),
+        ("minimum front axle load found", "maximum front axle load found"),
+        strict=True,
     ):
         plot_extreme(extreme, result.present, result.grade_deg, ax, title=title)
     limits = [(ax.get_xlim(), ax.get_ylim()) for ax in axes]
@@ -212,12 +215,12 @@ def _range_words(result):
     if result.searched == "punch":
         loads = [as_grams(e.punch["front_load_min_n"]) for e in (result.least, result.most)]
         return (
-            f"what link geometry does in a punch at {result.grade_deg:g} deg: smallest front load {loads[0]:.0f} g "
+            f"what link geometry does in a punch at {result.grade_deg:g} deg: minimum front axle load {loads[0]:.0f} g "
             f"against {loads[1]:.0f} g"
         )
     span = "" if result.load_range_n is None else f": {as_grams(result.load_range_n):.0f} g"
     ends = "" if result.end_range_deg is None else f", {result.end_range_deg:+.1f} deg of climb"
-    return f"what link geometry does to the front load at {result.grade_deg:g} deg{span}{ends}"
+    return f"what link geometry does to the front axle load at {result.grade_deg:g} deg{span}{ends}"
 
 
 @house_look
@@ -237,5 +240,5 @@ def plot_most(result, ax=None):
         result.present,
         result.grade_deg,
         ax,
-        title=f"most front load in the {result.searched} at {result.grade_deg:g} deg",
+        title=f"maximum front axle load in the {result.searched} at {result.grade_deg:g} deg",
     )

@@ -19,7 +19,7 @@ BOX = {"boxstyle": "round,pad=0.15", "fc": PAPER, "ec": "none", "alpha": 0.85}
 
 @house_look
 def plot_construction(studies, end, ax=None):
-    """Link lines, instant centre, contact line and 100 % lines of one axle, set-ups laid over each other.
+    """Link lines, instant centre, contact line and 100 % lines of one axle, setups laid over each other.
 
     Parameters
     ----------
@@ -314,7 +314,7 @@ def _travel_axis(ax, end):
 
 @house_look
 def draw_links(studies):
-    """Figure: both constructions to scale, figures and motion over travel; set-ups laid over each other.
+    """Figure: both constructions to scale, figures and motion over travel; setups laid over each other.
 
     Parameters
     ----------

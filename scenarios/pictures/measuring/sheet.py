@@ -69,7 +69,7 @@ def save_sheet(pages, path):
     Returns
     -------
     list of str
-        Files written, each whole or not at all.
+        Files written, each complete or not at all.
 
     Raises
     ------

@@ -20,7 +20,7 @@ def draw_punch_comparison(comparison):
     """
     figure, (left, right) = new_figure(12.0, 5.4, 1, 2)
     plot_front_load([m.sweep for m in comparison.comparison.members], left)
-    left.set_title(f"creep: front load over grade (dotted: punched at {comparison.grade_deg:g} deg)")
+    left.set_title(f"steady crawl: front axle load over grade (dotted: punched at {comparison.grade_deg:g} deg)")
     # From above the names, which fill the lower corner.
     left.axvline(
         comparison.grade_deg, 0.08 + 0.065 * len(comparison.members), 1.0, color=FAINT, lw=1.2, ls=":", zorder=0
@@ -34,7 +34,7 @@ def draw_punch_comparison(comparison):
 
 @house_look
 def plot_punch_comparison(comparison, ax=None):
-    """Front load over time of every set-up, each one's crawl at its left edge, smallest loads marked.
+    """Front load over time of every setup, each one's crawl at its left edge, smallest loads marked.
 
     Returns
     -------
@@ -68,9 +68,9 @@ def plot_punch_comparison(comparison, ax=None):
         )
     if run:
         ax.set_xlim(0.0, max(float(member.punch.time_s[-1]) for _, member in run))
-        ax.set_title(f"punch at {comparison.grade_deg:g} deg: front load over time")
+        ax.set_title(f"punch at {comparison.grade_deg:g} deg: front axle load over time")
     else:
-        ax.set_title(f"no set-up holds the crawl at {comparison.grade_deg:g} deg")
+        ax.set_title(f"no setup holds the crawl at {comparison.grade_deg:g} deg")
     ax.set_xlabel("time, s (circles: smallest load)")
     load_axis(ax)
     return ax

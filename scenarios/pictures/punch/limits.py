@@ -1,4 +1,4 @@
-"""Limits of the punch: outcome over grade as one strip a set-up, and below it the throttle that keeps the front down."""
+"""Limits of the punch: outcome over grade as one strip a setup, and below it the throttle that keeps the front down."""
 
 import numpy as np
 
@@ -14,7 +14,7 @@ def draw_limits(limits, throttles):
     ----------
     limits : sequence of PunchLimits
     throttles : sequence of LargestThrottle
-        Of the same set-ups.
+        Of the same setups.
 
     Returns
     -------

@@ -1,4 +1,4 @@
-"""The map of two set-ups over grade and rise time: smallest front load and time in the air."""
+"""The map of two setups over grade and rise time: smallest front load and time in the air."""
 
 import numpy as np
 from matplotlib.collections import LineCollection
@@ -49,7 +49,7 @@ def plot_load_map(result, ax=None):
     ax = figure_for(ax)
     change = as_grams(result.load_difference_n)
     line = as_grams(result.noticed_load_n)
-    _panel(ax, result, change, "g", f"change of the smallest front load\n{_outline(ax, result, change, line, 'g')}")
+    _panel(ax, result, change, "g", f"change of the minimum front axle load\n{_outline(ax, result, change, line, 'g')}")
     _say_lifted(ax, result, (result.front_load_min_n <= 0.0).all(axis=0))
     return ax
 
@@ -152,7 +152,7 @@ def _outline(ax, result, change, line, unit):
 
 
 def _say_lifted(ax, result, lifted):
-    """Both set-ups lift the front axle there: a difference of smallest loads says nothing."""
+    """Both setups lift the front axle there: a difference of smallest loads says nothing."""
     if lifted.sum() >= FEW_CELLS:
         _write(ax, result, lifted, "both lift the front")
 

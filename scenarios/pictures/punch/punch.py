@@ -30,7 +30,7 @@ SHOWN_FROM = 0.03
 CUT_AT = 2.5
 """Parts are shown up to this multiple of the standing load: in a flip the distance between the axles along the slope goes to zero."""
 NAME_SHARE = 0.07
-"""Height of the name of a set-up, as a share of the axes."""
+"""Height of the name of a setup, as a share of the axes."""
 LETTER_INCHES, MOST_ROWS = 0.075, 3
 """Room of one letter of the words of events, and rows of them."""
 
@@ -87,7 +87,7 @@ def plot_loads(results, ax=None, *, names=True):
     results : PunchResult or sequence of PunchResult
     ax : Axes, optional
     names : bool
-        Whether several are named in the picture; without, they are told apart by the looks of set-ups.
+        Whether several are named in the picture; without, they are told apart by the looks of setups.
 
     Returns
     -------
@@ -232,7 +232,7 @@ def plot_link_forces(result, ax=None):
     """
     ax = figure_for(ax)
     _curves(ax, result, [(f"{end}_{link}_n", f"{end} {link.split('_')[0]}") for end in ENDS for link in LINKS])
-    ax.set_ylabel("force of a pair of links, N (pull +)")
+    ax.set_ylabel("force of a pair of links, N (tension +)")
     return ax
 
 
@@ -347,7 +347,7 @@ def draw_punch_forces(result):
 
 
 def _shade(ax, sure, setup, band, convert):
-    """95 % limits of the set-up behind its curve, where they were asked for."""
+    """95 % limits of the setup behind its curve, where they were asked for."""
     found = next((s for s in sure.setups if s.setup == setup), None) if sure is not None else None
     if found is None or not np.isfinite(getattr(found, band)).any():
         return

@@ -90,7 +90,7 @@ def _moments(result):
         if name in first:
             moments.append(happened((last if name.endswith("touchdown") else first)[name], words))
     if "front_lift_off" not in first:
-        moments.append(sample(result.least_sample, "least front load"))
+        moments.append(sample(result.least_sample, "minimum front axle load"))
     moments.append(sample(int(np.argmax(result.traces["nose_up_pitch_deg"])), "nose highest"))
     moments += [
         happened(event, name.removesuffix("_reached").replace("_", " "))

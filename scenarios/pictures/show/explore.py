@@ -1,4 +1,4 @@
-"""A window with sliders: the vehicle to scale, its loads, limits and link figures, live; the state saved as a set-up."""
+"""A window with sliders: the vehicle to scale, its loads, limits and link figures, live; the state saved as a setup."""
 
 import os
 import textwrap
@@ -90,7 +90,7 @@ class ExploreWindow:
 
     def _draw_words(self):
         vehicle = self.explorer.vehicle
-        setup = "" if vehicle.setup == "base" else f", set-up {vehicle.setup}"
+        setup = "" if vehicle.setup == "base" else f", setup {vehicle.setup}"
         self.figure.text(
             0.012,
             0.985,
@@ -130,7 +130,7 @@ class ExploreWindow:
         ax.set_ylim(0.0, 1.5 * standing)
         ax.set_xlabel("time, s")
         load_axis(ax, "")
-        ax.set_ylabel("front load, g")
+        ax.set_ylabel("front axle load, g")
         ax.set_title(f"punch: throttle up within {RISE_S:g} s, run when a slider is let go", fontsize=9.5, x=-0.17)
         self.punch_words = Readout(self.figure, 0.98, 0.97, transform=ax.transAxes, ha="right", fontsize=8.5)
 
@@ -172,9 +172,7 @@ class ExploreWindow:
             slider.vline.set_visible(False)
             self.sliders[name] = slider
             self.values[name] = Readout(self.figure, 1.06, 0.5, transform=ax.transAxes, va="center", fontsize=9.0)
-        self.name_box = TextBox(
-            self.figure.add_axes((0.325, 0.052, 0.115, 0.036)), "set-up ", initial=self._free_name()
-        )
+        self.name_box = TextBox(self.figure.add_axes((0.325, 0.052, 0.115, 0.036)), "setup ", initial=self._free_name())
         self.save_button = Button(self.figure.add_axes((0.446, 0.052, 0.055, 0.036)), "save", useblit=False)
         self.save_button.on_clicked(lambda event: self.save())
         self.reset_button = Button(self.figure.add_axes((0.507, 0.052, 0.075, 0.036)), "start again", useblit=False)
@@ -243,7 +241,7 @@ class ExploreWindow:
             slider.eventson = True
 
     def save(self):
-        """Write the state as a set-up into the file; what became of it stands below the sliders."""
+        """Write the state as a setup into the file; what became of it stands below the sliders."""
         if self.file is None:
             self._say("the demo vehicle is not written to: start with --into FILE", failed=True)
             return
@@ -410,7 +408,7 @@ def load_words(found, before):
     ]
     for end in ("rear", "front"):
         lines.append(
-            f"{end} links (pull +): upper {said(f'{end}_upper_link_n', '+.1f', 'N')}, "
+            f"{end} links (tension +): upper {said(f'{end}_upper_link_n', '+.1f', 'N')}, "
             f"lower {said(f'{end}_lower_link_n', '+.1f', 'N')}"
         )
     if row is not None:
@@ -457,7 +455,7 @@ def punch_words(run):
     flips = next((event.name for event in run.events if event.name.startswith("flips")), "")
     if flips:
         return f"{flips.replace('_', ' ').upper()} over at {run.time_s[-1]:.2f} s"
-    return f"least front load {as_grams(max(summary['front_load_min_n'], 0.0)):.0f} g{flown}"
+    return f"minimum front axle load {as_grams(max(summary['front_load_min_n'], 0.0)):.0f} g{flown}"
 
 
 @house_look

@@ -44,7 +44,7 @@ class FilmView:
     ----------
     film : Film
     side_by_side : bool
-        Set-ups beside each other instead of laid over each other at the rear contact.
+        Setups beside each other instead of laid over each other at the rear contact.
     """
 
     @house_look
@@ -139,7 +139,7 @@ class FilmView:
         film = self.film
         keys = tuple(film.tracks[0].budget)
         ax = self.figure.add_axes((0.735, 0.28, 0.195, 0.565 - 0.033 * len(film.tracks)))
-        ax.set_title("what the front load is made of, g", fontsize=10, x=-0.5, ha="left")
+        ax.set_title("what the front axle load is made of, g", fontsize=10, x=-0.5, ha="left")
         shown = [as_grams(np.abs(part[: len(track.places)])) for track in film.tracks for part in track.budget.values()]
         # Close to a flip the wheels stand above each other and parts grow without bound: bars then leave the picture.
         standing = as_grams(float(film.tracks[0].budget["standing_n"][0]))
@@ -159,7 +159,7 @@ class FilmView:
         ax.set_xlim(film.places[0], film.places[-1])
         ax.set_ylim(bottom=0.0)
         load_axis(ax, "")
-        ax.set_ylabel("front load, g")
+        ax.set_ylabel("front axle load, g")
         ax.set_xlabel("time, s" if film.kind == "punch" else "grade, deg", labelpad=1)
         self.cursor = ax.axvline(film.places[0], color=FAINT, lw=1.0)
 
@@ -194,7 +194,7 @@ MOST_ARROW_MM = 140.0
 
 
 class _Panel:
-    """One drawing: the slope, and the set-ups in it."""
+    """One drawing: the slope, and the setups in it."""
 
     def __init__(self, ax, film, poses, members):
         self.ax, self.film, self.poses, self.members = ax, film, poses, members
@@ -207,7 +207,7 @@ class _Panel:
             first = k == members[0]
             self.span = max(self.span, pose.points["front_contact"][0] - pose.points["rear_contact"][0])
             self.vehicles[k] = VehicleArtist(ax, pose, Slope(0.0), setup=k, filled=first)
-            # Arrows of laid-over set-ups lie on each other: the first alone has them.
+            # Arrows of laid-over setups lie on each other: the first alone has them.
             self.arrows[k] = ForceArrows(ax, fontsize=9) if first else None
 
     @property
@@ -249,7 +249,7 @@ class _Panel:
         self._move_ground(track.grade_deg[j], rear)
 
     def _move_ground(self, grade_deg, rear):
-        """The slope below the first set-up; its marks stay where they are on the slope."""
+        """The slope below the first setup; its marks stay where they are on the slope."""
         slope = Slope(grade_deg)
         low, high = -0.55 * self.span, 2.0 * self.span
         corners = ground_corners(slope, low, high)
@@ -275,7 +275,7 @@ def _key_line(x0, x1, y, colour, dash):
 
 @house_look
 def plot_film(film, ax=None):
-    """Front load of every set-up over the film's time or grade; returns the axes."""
+    """Front load of every setup over the film's time or grade; returns the axes."""
     ax = figure_for(ax)
     labels = []
     for k, track in enumerate(film.tracks):
@@ -317,7 +317,7 @@ def check_film_file(path, frames_per_second):
 
 @house_look
 def save_film(film, path, *, side_by_side=False, progress=None):
-    """Draw and write a film as GIF or MP4 by its suffix, whole or not at all.
+    """Draw and write a film as GIF or MP4 by its suffix, complete or not at all.
 
     Parameters
     ----------

@@ -161,7 +161,7 @@ class ForceArrows:
 
 
 class BudgetBars:
-    """The front load taken apart, as bars about zero; the first set-up filled, others as outlines.
+    """The front load taken apart, as bars about zero; the first setup filled, others as outlines.
 
     Parameters
     ----------
@@ -169,7 +169,7 @@ class BudgetBars:
     keys : sequence of str
         Parts, top first; a last row is their sum, the front load.
     count : int
-        Set-ups.
+        Setups.
     reach_g : float
         Largest part, g.
     """
@@ -184,7 +184,7 @@ class BudgetBars:
         for row, key in enumerate(self.rows):
             part = None if key == "sum" else budget_parts.part_of(key)
             face, hatch = (INK, "") if part is None else (part.colour, part.hatch)
-            words = "front load" if part is None else part.short.replace(" ", "\n")
+            words = "front axle load" if part is None else part.short.replace(" ", "\n")
             ax.text(
                 -0.02,
                 -row,
@@ -222,7 +222,7 @@ class BudgetBars:
         return [*self.bars.values(), *self.numbers.values()]
 
     def show(self, k, budget_n):
-        """Bars of set-up `k`; None where there is no such pose.
+        """Bars of setup `k`; None where there is no such pose.
 
         Parameters
         ----------

@@ -1,4 +1,4 @@
-"""One square picture of what a set-up changes, made to be read on a phone: 1080 by 1080 pixels."""
+"""One square picture of what a setup changes, made to be read on a phone: 1080 by 1080 pixels."""
 
 from math import radians, tan
 
@@ -56,7 +56,7 @@ def draw_post(post):
 
 @house_look
 def plot_post(post, ax=None):
-    """Front load over grade of every set-up with what was measured, bars of two standard errors; returns the axes."""
+    """Front load over grade of every setup with what was measured, bars of two standard errors; returns the axes."""
     ax = plot_front_load([member.sweep for member in post.comparison.members], ax)
     for measured in post.measured:
         _points(ax, post, measured, as_grams(measured.front_load_n))
@@ -79,7 +79,7 @@ def _say(figure, x, y, text, size=SMALL, **style):
 
 
 def _shown(name, longest=26):
-    """A set-up's name for people, cut where it is long."""
+    """A setup's name for people, cut where it is long."""
     words = name.replace("_", " ")
     return words if len(words) <= longest else words[: longest - 1].rstrip() + "\u2026"
 
@@ -118,7 +118,7 @@ def _line(x, y, colour, dash, width=4.5):
 
 
 def _vehicles(ax, post):
-    """Set-ups laid over each other on the slope, with the front loads in the empty corner below it."""
+    """Setups laid over each other on the slope, with the front loads in the empty corner below it."""
     comparison = post.comparison
     grade = comparison.grade_deg
     span = 0.0
@@ -179,7 +179,7 @@ def _loads(figure, comparison, steep):
 
 
 def _budget(ax, post):
-    """The front load of the first set-up taken apart: steady crawl, and punch at its least load."""
+    """The front load of the first setup taken apart: steady crawl, and punch at its least load."""
     first = post.comparison.members[0]
     punched = {} if post.punch is None else post.punch.budget
     rows = [
@@ -214,7 +214,7 @@ def _budget(ax, post):
     if kick is not None:
         total += f" | {as_grams(post.punch.front_load_n[post.punch.least_sample]):.0f}"
     style = {"fontsize": SMALL, "va": "bottom", "fontweight": "bold", "transform": ax.get_yaxis_transform()}
-    ax.text(0.0, -len(rows) - 0.52, "front load", ha="left", **style)
+    ax.text(0.0, -len(rows) - 0.52, "front axle load", ha="left", **style)
     ax.text(1.0, -len(rows) - 0.52, total, ha="right", **style)
     _budget_head(ax, post)
     ax.set_axis_off()
@@ -228,7 +228,7 @@ def _budget_head(ax, post):
     ax.text(0.11, 0.14, "crawl", ha="left", **style)
     if post.punch is not None:
         ax.barh([0.29], [0.09 * 2 * ax.get_xlim()[1]], 0.2, left=-0.24 * ax.get_xlim()[1], color=PUNCH_BAR)
-        ax.text(0.49, 0.14, "punch, least", ha="left", **style)
+        ax.text(0.49, 0.14, "punch, min.", ha="left", **style)
     else:
         ax.text(0.42, 0.14, "(no punch here)", ha="left", **style)
 
@@ -244,7 +244,7 @@ def _plain(ax):
 
 
 def _curves(ax, post):
-    """Front load over grade of every set-up, with what was measured."""
+    """Front load over grade of every setup, with what was measured."""
     for k, member in enumerate(post.comparison.members):
         colour, dash = look(k)
         ax.plot(member.sweep["grade_deg"], as_grams(member.sweep["front_load_n"]), color=colour, ls=dash, lw=3.5)
@@ -259,7 +259,7 @@ def _curves(ax, post):
     ax.text(
         -0.005,
         1.02,
-        "front load, g, over grade" + (": points measured, bars two standard errors" if post.measured else ""),
+        "front axle load, g, over grade" + (": points measured, bars two standard errors" if post.measured else ""),
         transform=ax.transAxes,
         fontsize=SMALL,
         fontweight="bold",
@@ -268,7 +268,7 @@ def _curves(ax, post):
 
 
 def _points(ax, post, measured, heights):
-    """Readings with bars of two standard errors, in the colour of their set-up."""
+    """Readings with bars of two standard errors, in the colour of their setup."""
     k = [m.name for m in post.comparison.members].index(measured.setup)
     ax.errorbar(
         measured.grade_deg,
@@ -287,7 +287,7 @@ def _points(ax, post, measured, heights):
 
 
 def _strip(ax, post, limits):
-    """Differences to the calculated first set-up, magnified, between both thresholds."""
+    """Differences to the calculated first setup, magnified, between both thresholds."""
     comparison = post.comparison
     base = comparison.members[0]
     lines = comparison.thresholds
@@ -342,7 +342,7 @@ def _footer(figure, post):
     if post.punch is not None:
         words = (
             f"Punch: throttle to {post.punch.options.throttle:g} in {post.punch.options.rise_s:g} s, at the instant of its "
-            "least front load."
+            "minimum front axle load."
         )
     _say(figure, 28, 1010, words)
     words = f"Calculated with noseload {VERSION}; plane slope, side view."

@@ -1,4 +1,4 @@
-"""The drawings of the page for everyone: small enough for a phone, set-ups by letter, each with words in its place."""
+"""The drawings of the page for everyone: small enough for a phone, setups by letter, each with words in its place."""
 
 from dataclasses import replace
 
@@ -81,7 +81,7 @@ def _limits(report):
     found = [
         (
             svg_text(figure),
-            "Front load over grade",
+            "Front axle load over grade",
             f"Front axle load in a steady crawl falls with grade: {ends}.",
             "Front axle load in a steady crawl over grade.",
         )
@@ -92,9 +92,9 @@ def _limits(report):
         found.append(
             (
                 svg_text(figure),
-                "What each set-up changes",
-                "Front load of each set-up less that of A over grade, with the bands of what can be measured and what would be noticed.",
-                "Change of the front load against A; dark band: cannot be measured here, light band: would not be noticed.",
+                "What each setup changes",
+                "Front axle load of each setup less that of A over grade, with the bands of what can be measured and what would be noticed.",
+                "Change of the front axle load against A; dark band: cannot be measured here, light band: would not be noticed.",
             )
         )
     if not report.members[0].rigid:
@@ -105,15 +105,15 @@ def _limits(report):
                 (
                     svg_text(figure),
                     f"Budget of {sweep.setup} over grade",
-                    "Front load taken apart over grade: standing load, what the grade takes from a rigid vehicle, what attitude takes or gives.",
-                    f"{sweep.setup}, {report.members[k].name}: where the front load goes in a steady crawl.",
+                    "Front axle load taken apart over grade: static load, what the grade takes from a rigid vehicle, what attitude takes or gives.",
+                    f"{sweep.setup}, {report.members[k].name}: where the front axle load goes in a steady crawl.",
                 )
             )
     return found
 
 
 def _of_interest(report):
-    """Places of the first set-up and of the one that changes the front load most."""
+    """Places of the first setup and of the one that changes the front load most."""
     known = (
         []
         if report.comparison is None
@@ -127,7 +127,7 @@ def _of_interest(report):
 
 
 def _still(report):
-    """Set-ups laid over each other in the crawl of the verdict."""
+    """Setups laid over each other in the crawl of the verdict."""
     solved = [(k, m) for k, m in enumerate(report.members) if not m.rigid and m.at_grade.state is not None]
     if not solved:
         return []
@@ -144,8 +144,8 @@ def _still(report):
         (
             svg_text(figure),
             "Steady crawl to scale",
-            f"Side view at {report.grade_deg:g} deg. Front load: {loads}.",
-            f"Steady crawl at {report.grade_deg:g} deg, to scale. Front load: {loads}.",
+            f"Side view at {report.grade_deg:g} deg. Front axle load: {loads}.",
+            f"Steady crawl at {report.grade_deg:g} deg, to scale. Front axle load: {loads}.",
         )
     ]
 
@@ -178,9 +178,9 @@ def _punch(report):
     found = [
         (
             svg_text(figure),
-            "Front load over time in a punch",
-            f"Front load from the crawl at {grade_deg:g} deg through the punch. {words}.",
-            f"Throttle punch at {grade_deg:g} deg: {'front and rear load' if len(results) == 1 else 'front load of every set-up'} over time.",
+            "Front axle load over time in a punch",
+            f"Front axle load from the crawl at {grade_deg:g} deg through the punch. {words}.",
+            f"Throttle punch at {grade_deg:g} deg: {'front and rear load' if len(results) == 1 else 'front axle load of every setup'} over time.",
         )
     ]
     figure, ax = _figure(4.4)
@@ -189,8 +189,8 @@ def _punch(report):
         (
             svg_text(figure),
             f"Budget of {results[0].setup} over time",
-            "Front load of the punch taken apart over time: standing, grade, attitude, accelerations and rotations stacked above and below zero.",
-            f"{results[0].setup}: what gives front load (above zero) and what takes it (below) during the punch; the line is their sum.",
+            "Front axle load of the punch taken apart over time: standing, grade, attitude, accelerations and rotations stacked above and below zero.",
+            f"{results[0].setup}: what gives front axle load (above zero) and what takes it (below) during the punch; the line is their sum.",
         )
     )
     return found
@@ -241,9 +241,9 @@ def _bench(report):
     return [
         (
             svg_text(figure),
-            "Front load over torque",
-            f"Rear wheels held, front load over the torque at the rear wheels: {words}.",
-            "Rear wheels held: front load over torque; the straight line is that of a rigid vehicle.",
+            "Front axle load over torque",
+            f"Rear wheels held, front axle load over the torque at the rear wheels: {words}.",
+            "Rear wheels held: front axle load over torque; the straight line is that of a rigid vehicle.",
         )
     ]
 

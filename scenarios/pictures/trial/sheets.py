@@ -28,11 +28,11 @@ MARGIN, ROW, SMALL, LINE = 14.0, 8.6, 7.6, 3.9
 MILLIMETRES_PER_INCH = 25.4
 
 CAUTIONS = (
-    "Fingers, hair and sleeves stay out of wheels, gears and links while the pack is connected; disconnect it before "
+    "Fingers, hair and sleeves stay out of wheels, gears and links while the battery is connected; disconnect it before "
     "touching the part.",
-    "Motor, speed controller and brakes get hot. Packs: use, charge and store them as their maker says; stop with a "
+    "Motor, speed controller and brakes get hot. Batteries: use, charge and store them as their maker says; stop with a "
     "swollen or warm one.",
-    "Catch strap on and nobody below the board: the vehicle can slide, roll or fall off. Clamp the board at its angle.",
+    "Catch line on and nobody below the board: the vehicle can slide, roll or fall off. Clamp the board at its angle.",
     "For small model vehicles only, never a basis for driving a manned vehicle on a slope. Local rules and the "
     "makers' instructions come first.",
 )
@@ -40,7 +40,7 @@ CAUTIONS = (
 
 @dataclass(frozen=True)
 class SheetFacts:
-    """All that driver and scorer may know: nothing here depends on the order or names a set-up."""
+    """All that driver and scorer may know: nothing here depends on the order or names a setup."""
 
     outcome: str
     how: str
@@ -135,7 +135,7 @@ def scorer_sheet(facts: SheetFacts) -> _Sheet:
         ("run", 12.0),
         ("code", 15.0),
         *readings,
-        ("pack voltage\nV", 24.0),
+        ("battery voltage\nV", 24.0),
         ("board angle\ndeg", 24.0),
         ("tape brushed\nyes / no", 24.0),
         ("struck out: reason, key closed", rest),

@@ -16,7 +16,7 @@ from .path import BenchRow, bench_path
 
 @dataclass(frozen=True)
 class Bench(Result):
-    """One set-up on the bench.
+    """One setup on the bench.
 
     Attributes
     ----------
@@ -75,7 +75,7 @@ class Bench(Result):
 
 @dataclass(frozen=True)
 class BenchDifference:
-    """What a set-up changes on the bench against the first: its number less that of the first."""
+    """What a setup changes on the bench against the first: its number less that of the first."""
 
     setup: str
     torque_at_lift_n_mm: float | None
@@ -90,7 +90,7 @@ class BenchDifference:
 
 @dataclass(frozen=True)
 class BenchComparison(Result):
-    """Set-ups on the bench; the first is what the others are held against."""
+    """Setups on the bench; the first is what the others are compared with."""
 
     picture = "climb.bench.plot_bench_comparison"
 
@@ -181,7 +181,7 @@ def compare_bench(
     step_n_mm: float = 500.0,
     thresholds: Thresholds | None = None,
 ) -> BenchComparison:
-    """Set-ups on the bench, held against the first.
+    """Setups on the bench, held against the first.
 
     Parameters
     ----------

@@ -1,4 +1,4 @@
-"""What a vehicle file says, and what to check with a ruler and a phone before believing anything."""
+"""What a vehicle file says, and what to check with a ruler and a phone before you trust the results."""
 
 from dataclasses import dataclass, field, replace
 from math import atan2, degrees, sin

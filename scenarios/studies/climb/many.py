@@ -88,7 +88,7 @@ def batch_of(vehicles, free_lengths=None):
 
 
 def stand_many(vehicles: Sequence[Vehicle]) -> VehicleBatch:
-    """Free shock lengths and level standing pose of vehicles and set-ups, by the rules of `stand`.
+    """Free shock lengths and level standing pose of vehicles and setups, by the rules of `stand`.
 
     Parameters
     ----------

@@ -47,7 +47,7 @@ def standing_measures(climb):
 
 
 def _over_axle(vehicle, end):
-    """The chassis point over an axle, from the chassis' centre of gravity, m; of the file as written, so that set-ups share it."""
+    """The chassis point over an axle, from the chassis' centre of gravity, m; of the file as written, so that setups share it."""
     root = vehicle
     while root.base is not None:
         root = root.base

@@ -32,7 +32,7 @@ class Standing:
         (distance, height, wheelbase) of the centre of gravity, m: see `centre_of_gravity`.
     nfev : int
     base : Standing or None
-        Of the vehicle that this set-up changes.
+        Of the vehicle that this setup changes.
     """
 
     vehicle: Vehicle
@@ -70,7 +70,7 @@ def stand(vehicle: Vehicle) -> Standing:
     """Solve the standing pose on level ground.
 
     A vehicle as measured stands with its shocks at their measured lengths, which sets their free
-    lengths; a set-up stands on the springs of its base, or with the ride height reset to its base's.
+    lengths; a setup stands on the springs of its base, or with the ride height reset to its base's.
 
     Returns
     -------
@@ -123,7 +123,7 @@ def _stand(vehicle, base):
 def given_free_lengths(vehicle, base_free_lengths):
     """Free lengths (rear, front) that need not be solved, m, else None.
 
-    A set-up that does not itself give a free length keeps the collars of its base, unless its ride
+    A setup that does not itself give a free length keeps the collars of its base, unless its ride
     height is reset.
     """
     given = tuple(axle_of(vehicle, end).shock.free_length for end in ENDS)
@@ -145,7 +145,7 @@ def _with_free_lengths(equilibrium, free):
 
 
 def base_chassis_pose(vehicle, pose):
-    """Chassis z and theta that put the chassis of a set-up where its base stands, given the base's.
+    """Chassis z and theta that put the chassis of a setup where its base stands, given the base's.
 
     The centre of gravity may have moved in the chassis; the chassis itself stands as before, or higher and
     lower over its axles by `ride_height_shift`.

@@ -1,1 +1,1 @@
-"""Set-ups side by side, with a verdict."""
+"""Setups side by side, with a verdict."""

@@ -1,4 +1,4 @@
-"""Set-ups side by side: the same creep on each, what differs, through what, and a verdict."""
+"""Setups side by side: the same creep on each, what differs, through what, and a verdict."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -25,7 +25,7 @@ LEAST_TOLD_G = 0.05
 
 @dataclass(frozen=True)
 class Member:
-    """One set-up of a comparison: its path, its rows, its creep at the verdict's grade."""
+    """One setup of a comparison: its path, its rows, its creep at the verdict's grade."""
 
     name: str
     climb: Any
@@ -37,7 +37,7 @@ class Member:
 
 @dataclass(frozen=True)
 class Difference:
-    """What a set-up changes against the first; every number is that of the set-up less that of the first.
+    """What a setup changes against the first; every number is that of the setup less that of the first.
 
     Attributes
     ----------
@@ -77,7 +77,7 @@ class Difference:
 
 @dataclass(frozen=True)
 class Comparison(Result):
-    """Set-ups compared at a creep; the first is what the others are held against."""
+    """Setups compared at a creep; the first is what the others are compared with."""
 
     picture = "climb.comparison.plot_comparison"
     members: tuple
@@ -102,12 +102,12 @@ class Comparison(Result):
         }
 
     def plot_difference(self, ax: Any = None) -> Any:
-        """Draw what each set-up changes over grade, with both lines; returns the axes."""
+        """Draw what each setup changes over grade, with both lines; returns the axes."""
         return draw("climb.comparison.plot_comparison_difference", self, ax)
 
     def __repr__(self):
         parts = [f"{d.setup}: {d.load_verdict}" for d in self.differences]
-        return f"Comparison({len(self.members)} set-ups at {self.grade_deg:g} deg; {' '.join(parts)})"
+        return f"Comparison({len(self.members)} setups at {self.grade_deg:g} deg; {' '.join(parts)})"
 
 
 def compare(
@@ -119,20 +119,20 @@ def compare(
     draws: int = 0,
     seed: int = 1,
 ) -> Comparison:
-    """Compare set-ups, or vehicles, at a creep.
+    """Compare setups, or vehicles, at a creep.
 
     Parameters
     ----------
     vehicles : sequence of Vehicle
-        The first is what the others are held against.
+        The first is what the others are compared with.
     grade_deg : float, optional
         Grade of the verdict; by default the steepest multiple of 5 deg that lies 3 deg below the first limit of every
-        set-up, grip and torque included.
+        setup, grip and torque included.
     step_deg : float
         Step of the sweeps.
     thresholds : Thresholds, optional
     draws, seed : int
-        Draws of the 95 % intervals (0: none); set-ups share the errors of the parts they share.
+        Draws of the 95 % intervals (0: none); setups share the errors of the parts they share.
 
     Returns
     -------
@@ -179,7 +179,7 @@ def _uncertainty(vehicles, grade, draws, seed):
 
 
 def _names(vehicles):
-    """Set-up names; the vehicle's name where several files are compared."""
+    """Setup names; the vehicle's name where several files are compared."""
     if len({v.file for v in vehicles}) == 1:
         return [v.setup for v in vehicles]
     return [v.name if v.setup == "base" else f"{v.name} {v.setup}" for v in vehicles]
@@ -237,7 +237,7 @@ def refusal(member):
 
 
 def _answer(first, other, load, tip, thresholds, pitch_span):
-    """The plain sentence about one set-up."""
+    """The plain sentence about one setup."""
     rows = [m.at_grade for m in (first, other)]
     pitches = [row.nose_up_pitch_deg for row in rows]
     rigid = first.climb.rigid
@@ -271,7 +271,7 @@ def say_load(first, other, judged, budget, moved, *, limits=False):
     """Size, direction and cause of a judged difference of loads; with `limits` also both thresholds in grams."""
     if judged is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
-        return f"No creep at {failed.at_grade.grade_deg:g} deg for {failed.name}: {failed.at_grade.message}."
+        return f"No steady crawl at {failed.at_grade.grade_deg:g} deg for {failed.name}: {failed.at_grade.message}."
     refused = next((m for m in (first, other) if m.at_grade.status != "ok"), None)
     if refused is not None:
         row = refused.at_grade
@@ -282,7 +282,7 @@ def say_load(first, other, judged, budget, moved, *, limits=False):
         size += f" (thresholds at {grams.threshold.measurable:.0f} and {grams.threshold.noticed:.0f} g)"
     return (
         f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
-        f"{other.name} changes the front load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{_cause(budget, moved)}."
+        f"{other.name} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{_cause(budget, moved)}."
     )
 
 

@@ -1,4 +1,4 @@
-"""Set-ups side by side at a creep and at a punch: what each changes, through what, and a verdict for either."""
+"""Setups side by side at a creep and at a punch: what each changes, through what, and a verdict for either."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
@@ -17,7 +17,7 @@ from noseload.studies.result import Result
 from .compare import Comparison, moved_on_grade, say_load
 
 FLIPS = ("flips_back", "flips_forward")
-SEARCHED = f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every set-up holds the crawl"
+SEARCHED = f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every setup holds the crawl"
 TOLD_PARTS = 3
 """Largest parts that a verdict names."""
 LEAST_TOLD_G = 0.5
@@ -25,7 +25,7 @@ LEAST_TOLD_G = 0.5
 
 @dataclass(frozen=True)
 class PunchMember:
-    """One set-up at the grade: its creep and its punch.
+    """One setup at the grade: its creep and its punch.
 
     Attributes
     ----------
@@ -78,7 +78,7 @@ class PunchMember:
 
 @dataclass(frozen=True)
 class PunchDifference:
-    """What a set-up changes against the first at one grade; numbers are the set-up's less the first's.
+    """What a setup changes against the first at one grade; numbers are the setup's less the first's.
 
     Attributes
     ----------
@@ -90,10 +90,10 @@ class PunchDifference:
         Smallest front load of the punch.
     front_load_min_time_s : float or None
     budget : dict
-        Parts of it, each set-up's read at its own moment of smallest front load; they add up to `front_load_min_n`.
+        Parts of it, each setup's read at its own moment of smallest front load; they add up to `front_load_min_n`.
     front_airborne_s : float or None
     outcomes : tuple of str
-        Of the first and of this set-up.
+        Of the first and of this setup.
     creep_verdict, punch_verdict : str
     """
 
@@ -110,7 +110,7 @@ class PunchDifference:
 
     @property
     def outcome_changes(self) -> bool:
-        """True where the punch ends otherwise than with the first set-up."""
+        """True where the punch ends otherwise than with the first setup."""
         return self.outcomes[0] != self.outcomes[1]
 
     def to_dict(self) -> dict[str, Any]:
@@ -120,20 +120,20 @@ class PunchDifference:
 
 @dataclass(frozen=True)
 class PunchComparison(Result):
-    """Set-ups compared at a creep and at a punch on one grade.
+    """Setups compared at a creep and at a punch on one grade.
 
     Attributes
     ----------
     grade_deg, throttle, rise_s : float
     members : tuple of PunchMember
-        The first is what the others are held against.
+        The first is what the others are compared with.
     differences : tuple of PunchDifference
     comparison : Comparison
         The creep over all grades.
     grade_words : str
         How the grade was chosen; empty where it was given.
     assumed : tuple
-        Assumed values that move what a set-up changes in the punch: see `assumed_in_punch`.
+        Assumed values that move what a setup changes in the punch: see `assumed_in_punch`.
     """
 
     picture = "punch.comparison.plot_punch_comparison"
@@ -149,7 +149,7 @@ class PunchComparison(Result):
 
     @property
     def status(self) -> str:
-        """'ok' where at least one set-up could be held against the first."""
+        """'ok' where at least one setup could be held against the first."""
         return "ok" if any(d.front_load_min_n is not None for d in self.differences) else "start_not_held"
 
     def to_dict(self) -> dict[str, Any]:
@@ -166,7 +166,7 @@ class PunchComparison(Result):
         }
 
     def rows(self) -> list[dict[str, Any]]:
-        """One dict a set-up and sample, for a CSV file."""
+        """One dict a setup and sample, for a CSV file."""
         return [
             {"setup": member.name, **row}
             for member in self.members
@@ -176,7 +176,7 @@ class PunchComparison(Result):
 
     def __repr__(self):
         parts = " ".join(f"{d.setup}: {d.punch_verdict}" for d in self.differences)
-        return f"PunchComparison({len(self.members)} set-ups at {self.grade_deg:g} deg; {parts})"
+        return f"PunchComparison({len(self.members)} setups at {self.grade_deg:g} deg; {parts})"
 
 
 def compare_punch(
@@ -191,19 +191,19 @@ def compare_punch(
     sample_s: float = 0.001,
     runs: Sequence[PunchResult] | None = None,
 ) -> PunchComparison:
-    """Hold the set-ups of a comparison against each other at a creep and at a punch on one grade.
+    """Hold the setups of a comparison against each other at a creep and at a punch on one grade.
 
     Parameters
     ----------
     comparison : Comparison
-        Of `compare`; the first set-up is what the others are held against.
+        Of `compare`; the first setup is what the others are compared with.
     grade_deg : float, optional
-        By default the grade of the creep verdict, or the first one below it in steps of 5 deg at which every set-up
+        By default the grade of the verdict on the steady crawl, or the first one below it in steps of 5 deg at which every setup
         can hold the crawl and none flips over.
     throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s : float
         Of every punch.
     runs : sequence of PunchResult, optional
-        Punches that were run already, of every set-up, with these options.
+        Punches that were run already, of every setup, with these options.
 
     Returns
     -------
@@ -212,9 +212,9 @@ def compare_punch(
     Raises
     ------
     ModelError
-        A set-up without links, or options that make no sense.
+        A setup without links, or options that make no sense.
     SolverError
-        A set-up has no standing pose, or an integration failed.
+        A setup has no standing pose, or an integration failed.
     """
     for member in comparison.members:
         if member.climb.rigid:
@@ -268,14 +268,14 @@ def punch_each(
     creep_speed_mm_per_s: float = 100.0,
     sample_s: float = 0.001,
 ) -> tuple[float, list[PunchResult], str]:
-    """Punch every set-up on one grade.
+    """Punch every setup on one grade.
 
     Parameters
     ----------
     climbs : sequence of Climb
     grade_deg : float
     search : bool
-        Go down from it, in steps of 5 deg, to where every set-up holds the crawl and none flips over; where some flip on
+        Go down from it, in steps of 5 deg, to where every setup holds the crawl and none flips over; where some flip on
         all grades, to where every one holds it.
     throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s : float
         Of every punch.
@@ -315,14 +315,14 @@ def punch_each(
             return (
                 grade,
                 runs,
-                "the grade of the creep verdict" if grade == first else SEARCHED + " and none flips over",
+                "the grade of the verdict on the steady crawl" if grade == first else SEARCHED + " and none flips over",
             )
         if whole and held is None:
             held = grade, runs, SEARCHED
         if grade <= 0.0:
             break
         grade = max(0.0, grade - GRADE_STEP_DEG)
-    words = "no set-up holds a crawl to punch from" if search else ""
+    words = "no setup holds a crawl to punch from" if search else ""
     return held or (first, [run(climb, first) for climb in climbs], words)
 
 
@@ -379,7 +379,7 @@ def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, r
     lifted = [bool(m.airborne_s) for m in (first, other)]
     weight = lines.load(load, first.creep.budget["standing_n"] or first.punch.lowest["budget"]["standing_n"])
     heavy = (
-        f"changes the smallest front load by {grams_of_force(load):+.1f} g ({_low(first)}; {_low(other)}), "
+        f"changes the minimum front axle load by {grams_of_force(load):+.1f} g ({_low(first)}; {_low(other)}), "
         f"{weight.size_words()} (thresholds at {grams_of_force(lines.measurable_load_n):.0f} and "
         f"{grams_of_force(weight.threshold.noticed):.0f} g)"
     )
@@ -393,7 +393,7 @@ def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, r
     if all(lifted):
         return (
             f"{begin} changes the front axle's time in the air by {1e3 * airborne:+.0f} ms ({times[0]}; {times[1]}), {flown}; "
-            f"the smallest front load is 0 with both{ending}."
+            f"the minimum front axle load is 0 with both{ending}."
         )
     flyer, time = (other, times[1]) if lifted[1] else (first, times[0])
     return (

@@ -1,6 +1,6 @@
 """How sure the numbers are: errors of ruler, scale and estimate carried to tip-over, loads and differences.
 
-Every error is drawn from a seeded generator; all set-ups of a file see the same draws for what they
+Every error is drawn from a seeded generator; all setups of a file see the same draws for what they
 share, so that the interval of a difference is that of the difference. Linear propagation with the exact
 derivatives stands beside it as a check, and says which measurement to improve first.
 """
@@ -80,7 +80,7 @@ class Interval:
 
 @dataclass(frozen=True)
 class SetupUncertainty:
-    """Intervals of one set-up, and of what it changes against the first."""
+    """Intervals of one setup, and of what it changes against the first."""
 
     setup: str
     grade_deg: float
@@ -88,7 +88,7 @@ class SetupUncertainty:
     tip_over_grade_deg: Interval
     nose_up_pitch_deg: Interval
     difference: dict = field(default_factory=dict)
-    """The same keys: this set-up less the first; empty for the first."""
+    """The same keys: this setup less the first; empty for the first."""
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -96,7 +96,7 @@ class SetupUncertainty:
 
 
 def intervals_document(item: Any, names: Sequence[str]) -> dict[str, Any]:
-    """Intervals of a set-up by name, and those of its differences where it has any."""
+    """Intervals of a setup by name, and those of its differences where it has any."""
     values = {name: getattr(item, name).to_dict() for name in names}
     differences = {name: interval.to_dict() for name, interval in item.difference.items()}
     return values | ({"difference": differences} if differences else {})
@@ -104,7 +104,7 @@ def intervals_document(item: Any, names: Sequence[str]) -> dict[str, Any]:
 
 @dataclass(frozen=True)
 class Uncertainty(Result):
-    """Result of `uncertainty`; the first set-up is what the others are held against."""
+    """Result of `uncertainty`; the first setup is what the others are compared with."""
 
     picture = "climb.uncertainty.plot_tip_over_contributions"
     setups: tuple
@@ -189,7 +189,7 @@ class ErrorGroup:
             self.members.append(_Member(vehicle, self))
 
     def add(self, register, place, source, *, known=None):
-        """Note an error once, however many set-ups share it."""
+        """Note an error once, however many setups share it."""
         name = place if known is None else known
         if source is None:
             register[name] = None
@@ -243,12 +243,12 @@ class ErrorGroup:
 
 
 def uncertainty(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int = DRAWS, seed: int = SEED) -> Uncertainty:
-    """95 % intervals of tip-over, front load and pitch, and of what set-ups change.
+    """95 % intervals of tip-over, front load and pitch, and of what setups change.
 
     Parameters
     ----------
     vehicles : sequence of Vehicle
-        Set-ups of one file share the errors of the parts they share; the first is what the others are
+        Setups of one file share the errors of the parts they share; the first is what the others are
         held against.
     grade_deg : float
         Grade of front load and pitch.
@@ -337,12 +337,12 @@ def improvements(group, parts, total, half, count=5):
 
 
 def difference_interval(vehicles, grade_deg, draws=DRAWS, seed=SEED):
-    """What set-ups change, with intervals: same draws for all, errors shared where parts are shared.
+    """What setups change, with intervals: same draws for all, errors shared where parts are shared.
 
     Parameters
     ----------
     vehicles : sequence of Vehicle
-        At least two; the first is what the others are held against.
+        At least two; the first is what the others are compared with.
     grade_deg : float
     draws, seed : int
 

@@ -25,7 +25,7 @@ BAND_STEP_S = 0.005
 
 @dataclass(frozen=True)
 class PunchSetupUncertainty:
-    """Intervals of the punch of one set-up, and of what it changes against the first.
+    """Intervals of the punch of one setup, and of what it changes against the first.
 
     Attributes
     ----------
@@ -40,7 +40,7 @@ class PunchSetupUncertainty:
     front_load_band_n, nose_up_pitch_band_deg : ndarray, shape (2, samples)
         95 % limits over `PunchUncertainty.time_s`.
     difference : dict of str to Interval
-        This set-up less the first; empty for the first.
+        This setup less the first; empty for the first.
     """
 
     setup: str
@@ -75,7 +75,7 @@ class PunchSetupUncertainty:
 
 @dataclass(frozen=True)
 class PunchUncertainty(Result):
-    """Result of `punch_uncertainty`; the first set-up is what the others are held against."""
+    """Result of `punch_uncertainty`; the first setup is what the others are compared with."""
 
     picture = "climb.uncertainty.plot_punch_contributions"
 
@@ -121,12 +121,12 @@ def punch_uncertainty(
     grip_program=None,
     start="creep",
 ):
-    """95 % intervals of a punch, and of what set-ups change in it.
+    """95 % intervals of a punch, and of what setups change in it.
 
     Parameters
     ----------
     vehicles : sequence of Vehicle
-        Set-ups of one file share the errors of the parts they share; the first is what the others are
+        Setups of one file share the errors of the parts they share; the first is what the others are
         held against.
     grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, program, hold_s, grip_program, start
         As for `punch`.

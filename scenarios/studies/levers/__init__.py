@@ -1,1 +1,1 @@
-"""What would help: numbers, set-ups and changes ranked; one change on random vehicles."""
+"""What would help: numbers, setups and changes ranked; one change on random vehicles."""

@@ -1,6 +1,6 @@
 """What each number of the vehicle buys, and each whole change: tip-over, front load, attitude, ranked.
 
-Numbers by exact derivatives (`slopes`), whole changes and set-ups by solving the changed vehicle.
+Numbers by exact derivatives (`slopes`), whole changes and setups by solving the changed vehicle.
 """
 
 from collections.abc import Callable
@@ -90,12 +90,12 @@ class Lever:
 
 @dataclass(frozen=True)
 class WholeChange:
-    """A set-up or a `[changes.NAME]`, solved.
+    """A setup or a `[changes.NAME]`, solved.
 
     Attributes
     ----------
     kind : str
-        'set-up' or 'change'.
+        'setup' or 'change'.
     outcomes, effects, equal_front_axle_g : dict
         What it has, what that is less the vehicle's own, and the mass at the front wheels that would buy it, g.
     status, message : str
@@ -169,12 +169,12 @@ def rank(
     executor: Any = None,
     progress: Callable[..., Any] | None = None,
 ) -> Rank:
-    """Rank every number of a vehicle, its set-ups and its changes.
+    """Rank every number of a vehicle, its setups and its changes.
 
     Parameters
     ----------
     vehicle : Vehicle
-        With links; changes and set-ups of its file are ranked with it.
+        With links; changes and setups of its file are ranked with it.
     grade_deg : float, optional
         Grade of load, attitude and grip: 45 deg, or less where the climb ends before.
     parts : {'fitted', 'kept'}
@@ -342,7 +342,7 @@ def _is_jump(quantity, climb):
 def _chain(climb, varied, count, by_parameter, *, nested):
     standing = climb.standing
     if nested:
-        # The varied vehicle is a set-up of this one, standing where this one stands.
+        # The varied vehicle is a setup of this one, standing where this one stands.
         standing = replace(standing, base=standing)
     return chained(by_parameter, standing_slopes(standing, varied, count).parameters)
 
@@ -378,14 +378,14 @@ def _grams(effects, per_gram):
 
 
 def _whole_vehicles(vehicle):
-    """(name, kind, label, vehicle or error) of every other set-up and every change of the file."""
+    """(name, kind, label, vehicle or error) of every other setup and every change of the file."""
     root = vehicle
     while root.base is not None:
         root = root.base
     drive = vehicle.drive.driven_axles
     for name in ("base", *root.setups):
         if name != vehicle.setup:
-            yield name, "set-up", f"set-up {name}", other_setup(root, name, drive)
+            yield name, "setup", f"setup {name}", other_setup(root, name, drive)
     for change in changes_of(vehicle):
         try:
             yield change.name, "change", change.describe(), apply_change(vehicle, change)
@@ -394,7 +394,7 @@ def _whole_vehicles(vehicle):
 
 
 def other_setup(root, name, drive):
-    """A set-up of the same file, driven the same way."""
+    """A setup of the same file, driven the same way."""
     return (
         root
         if name == "base"

@@ -263,7 +263,7 @@ def _draw_axle(generator, tyre, start, inward):
 
 
 def raise_mount(vehicle, raise_mm):
-    """The set-up with the axle end of the rear upper link raised; links and springs kept."""
+    """The setup with the axle end of the rear upper link raised; links and springs kept."""
     return as_setup(vehicle, move_end(vehicle, RAISED_END, 0.0, 1e-3 * raise_mm), setup="raised")
 
 

@@ -1,6 +1,6 @@
 """Where to put a link end for a target: solved along one coordinate, or every mounting hole tried.
 
-Every position is calculated as a set-up of the vehicle and all its outcomes are shown, so that what the target costs
+Every position is calculated as a setup of the vehicle and all its outcomes are shown, so that what the target costs
 elsewhere is seen; a target that cannot be met is said so, with the nearest.
 """
 
@@ -55,7 +55,7 @@ KINDS = {
     "anti_lift": Kind("anti_lift_as_driven_percent", "anti-lift as driven", "%", 0.0),
     "anti_lift_textbook": Kind("anti_lift_textbook_percent", "anti-lift by the textbook", "%", 0.0),
     "tip_over": Kind("tip_over_grade_deg", "tip-over grade", "deg", 45.0),
-    "front_load": Kind("front_load_g", "front load", "g", 45.0),
+    "front_load": Kind("front_load_g", "front axle load", "g", 45.0),
     "least_squat": Kind("punch_squat_mm", "squat in a punch", "mm", 30.0),
 }
 
@@ -246,7 +246,7 @@ def aim_along(
     Parameters
     ----------
     vehicle : Vehicle
-        A base or a set-up, with links.
+        A base or a setup, with links.
     target : Target
     key : str
         Link end, dotted file key.
@@ -259,7 +259,7 @@ def aim_along(
         Grade of the figures, front load and punch; default by the kind of target.
     link_lengths : {'kept', 'fitted'}, optional
     ride_height : {'springs_decide', 'reset'}, optional
-        As in a set-up.
+        As in a setup.
     throttle : float
         Of the punch.
 
@@ -414,7 +414,7 @@ def _sentences(result, where, *, solved):
         return
     if target.kind == "least_squat":
         yield (
-            f"The least squat, {_value(result.nearest, target)} of rear shock shortening in a punch at {result.grade_deg:g} deg, comes "
+            f"The smallest squat, {_value(result.nearest, target)} of rear shock shortening in a punch at {result.grade_deg:g} deg, comes "
             f"with {words_of(result.nearest.points_mm)}; as it is now: {_value(result.present, target)}."
         )
     elif solved and result.met:
@@ -435,7 +435,7 @@ def _side_effects(result, failed):
     now, then = result.present, result.nearest
     changes = []
     for name, words, unit, digits in (
-        ("front_load_g", f"front load at {result.grade_deg:g} deg", "g", 0),
+        ("front_load_g", f"front axle load at {result.grade_deg:g} deg", "g", 0),
         ("tip_over_grade_deg", "tip-over", "deg", 2),
         ("nose_up_pitch_deg", "nose-up pitch", "deg", 2),
     ):

@@ -1,4 +1,4 @@
-"""Vehicles that differ from a given one in a few file values: as set-ups of it, or as if built and measured so."""
+"""Vehicles that differ from a given one in a few file values: as setups of it, or as if built and measured so."""
 
 from noseload.model.errors import MissingDataError
 from noseload.model.file.reader import change_vehicle, parse_vehicle
@@ -7,17 +7,17 @@ CANDIDATE = "candidate"
 
 
 def with_lines(vehicle, lines, *, link_lengths=None, ride_height=None, name=CANDIDATE):
-    """The vehicle with some lines changed, as a set-up of its file.
+    """The vehicle with some lines changed, as a setup of its file.
 
     Parameters
     ----------
     vehicle : Vehicle
-        A base or one of its set-ups, whose own lines stay below the new ones.
+        A base or one of its setups, whose own lines stay below the new ones.
     lines : dict
         Dotted key -> value in file units.
     link_lengths : {'kept', 'fitted'}, optional
     ride_height : {'springs_decide', 'reset'}, optional
-        Default: those of the set-up, or the first of each.
+        Default: those of the setup, or the first of each.
     name : str
 
     Returns
@@ -59,7 +59,7 @@ def as_built(vehicle, changes=None):
     Returns
     -------
     Vehicle
-        A base, never a set-up.
+        A base, never a setup.
     """
     if vehicle.base is not None:
         vehicle = parse_vehicle(

@@ -37,7 +37,7 @@ def centre_of_gravity(vehicle: Vehicle) -> tuple[float, float]:
 
 
 def changed(vehicle: Vehicle, values: Mapping[str, float]) -> Vehicle:
-    """The vehicle with quantities, by name, set to values; a set-up's base changes with it."""
+    """The vehicle with quantities, by name, set to values; a setup's base changes with it."""
     for name, value in values.items():
         vehicle = quantity(name).change(vehicle, value)
     return vehicle
@@ -93,7 +93,7 @@ def _wheel_centre_height(axle: Axle) -> float:
 
 
 def _with_base(change):
-    """Apply a change to the vehicle and to the base its set-up refers to."""
+    """Apply a change to the vehicle and to the base its setup refers to."""
 
     def both(vehicle: Vehicle, value: float) -> Vehicle:
         after = change(vehicle, value)

@@ -66,7 +66,7 @@ def fit_grip(readings: Readings) -> Measurement:
             "the sliding pull exceeds the peak: read the peak from a film of the scale, or pull more slowly"
         )
     notes = (
-        "written is the peak, which limits a creep; for a punch that spins the wheels try the sliding value",
+        "written is the peak, which limits a steady crawl; for a punch that spins the wheels try the sliding value",
         "rubber grips less the harder it is pressed: test at the vehicle's own weight, on the surface you drive on",
     )
     return Measurement(

@@ -323,7 +323,7 @@ def _warnings(channels) -> list[str]:
             )
         if channel.unit == "n":
             found.append(
-                "kitchen scales follow slowly (about half a second): a front load logged by one is smoothed; trust "
+                "kitchen scales follow slowly (about half a second): a front axle load logged by one is smoothed; trust "
                 "the pitch"
             )
     return found

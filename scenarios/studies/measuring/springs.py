@@ -270,7 +270,7 @@ TYRE = Kind(
         "Stand the vehicle on a hard level table, both tyres of the axle on one line, wheels straight.",
         "Measure the height of the wheel centre above the table, the mean of left and right.",
         "Put weights above the axle (bags of sugar, filled bottles) in at least 4 steps up to about twice "
-        "the standing load;"
+        "the static load;"
         " rock the vehicle, wait, measure the height again.",
         "Take some steps while unloading too: number repeats in the column repeat.",
         "Write added_g and hub_height_mm, and the axle's own scale reading as standing_load_g.",

@@ -137,7 +137,7 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
         notes.append(
             "the height comes from the tip test: it may not be used to confirm the tip-over prediction, "
             "which would only give "
-            "the same angle back; confirm with lifted readings, or with another set-up"
+            "the same angle back; confirm with lifted readings, or with another setup"
         )
         if squat == "not corrected":
             notes.append(

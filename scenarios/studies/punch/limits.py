@@ -51,7 +51,7 @@ class OutcomeChange:
 
 @dataclass(frozen=True)
 class PunchLimits(Result):
-    """Outcome over grade of one set-up.
+    """Outcome over grade of one setup.
 
     Attributes
     ----------
@@ -133,7 +133,7 @@ def punch_limits(
     executor: Any = None,
     progress: Callable[..., Any] | None = None,
 ) -> tuple[PunchLimits, ...]:
-    """Outcome of the punch over grade, every change refined; all set-ups in one batch.
+    """Outcome of the punch over grade, every change refined; all setups in one batch.
 
     Parameters
     ----------

@@ -1,4 +1,4 @@
-"""From which suddenness of throttle, and on which grade, a set-up starts to matter: a map over grade and rise time."""
+"""From which suddenness of throttle, and on which grade, a setup starts to matter: a map over grade and rise time."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
@@ -42,7 +42,7 @@ class SlowEdge:
     rise_s : float
         Of the slow punches.
     minimum_difference_n, steady_difference_n : ndarray, shape (grades,)
-        Second set-up less the first, N: of the smallest load, and of the load of the steady states.
+        Second setup less the first, N: of the smallest load, and of the load of the steady states.
     largest_share : float or None
         Largest gap between the two as a share of the standing front load; None where nothing could be run.
     """
@@ -70,7 +70,7 @@ class SlowEdge:
 
 @dataclass(frozen=True)
 class PunchMap(Result):
-    """Two set-ups over grade (first axis) and rise time (second axis); arrays of two set-ups have them first.
+    """Two setups over grade (first axis) and rise time (second axis); arrays of two setups have them first.
 
     Attributes
     ----------
@@ -193,12 +193,12 @@ def punch_map(
     slow_edge: bool = False,
     tolerance: float = TOLERANCE,
 ) -> PunchMap:
-    """Map the difference between two set-ups over grade and rise time of the throttle.
+    """Map the difference between two setups over grade and rise time of the throttle.
 
     Parameters
     ----------
     vehicles : pair of Vehicle
-        The reference, and the set-up held against it.
+        The reference, and the setup held against it.
     grades_deg, rises_s : sequence of float, optional
         Default: from level to 2 deg below the first tip-over, and from 0.01 to 1 s.
     throttle, start_s, creep_speed_mm_per_s : float
@@ -230,7 +230,7 @@ def punch_map(
     """
     vehicles = tuple(vehicles)
     if len(vehicles) != 2:
-        raise ModelError(f"map: {len(vehicles)} set-ups given; a map holds one set-up against another, so give two")
+        raise ModelError(f"map: {len(vehicles)} setups given; a map holds one setup against another, so give two")
     standing = stand_many(vehicles)
     grades = _grades(grades_deg, standing)
     rises = (
@@ -299,7 +299,7 @@ def _shared_pieces(grades, rises):
 
 
 def run_piece(vehicles, grades, rises, shared):
-    """Both set-ups over all grades and some rise times: (status, smallest load, airborne time, steady load).
+    """Both setups over all grades and some rise times: (status, smallest load, airborne time, steady load).
 
     Arrays (2, grades, rises); a plain function of picklable arguments, so that any executor can run it.
     """

@@ -186,7 +186,7 @@ class PunchResult(Result):
         if not self.success:
             return head + self.status + ")"
         return head + (
-            f"{self.summary['outcome']}, smallest front load {self.summary['front_load_min_n']:.2f} N, "
+            f"{self.summary['outcome']}, minimum front axle load {self.summary['front_load_min_n']:.2f} N, "
             f"airborne {1e3 * self.summary['front_airborne_s']:.0f} ms)"
         )
 

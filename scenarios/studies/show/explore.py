@@ -103,9 +103,9 @@ class Explorer:
     Parameters
     ----------
     vehicle : Vehicle
-        The file as written, or a set-up of it, from which the sliders start.
+        The file as written, or a setup of it, from which the sliders start.
     link_lengths, ride_height : str, optional
-        As in a set-up's table; by default those of the vehicle.
+        As in a setup's table; by default those of the vehicle.
 
     Raises
     ------
@@ -127,7 +127,7 @@ class Explorer:
         self._known: tuple[ExploreState, Climb] | None = None
 
     def lines(self, state: ExploreState) -> dict[str, Any]:
-        """Lines of a set-up table that make the vehicle of a state, by dotted key, in file units."""
+        """Lines of a setup table that make the vehicle of a state, by dotted key, in file units."""
         document = self.vehicle.document
         changed: dict[str, Any] = {}
         if state.centre_forward_mm or state.centre_up_mm:
@@ -157,7 +157,7 @@ class Explorer:
         return {key: _moved(_value(document, key), round(1e3 * x + share * forward, 3), round(1e3 * z + share * up, 3))}
 
     def vehicle_of(self, state: ExploreState) -> Vehicle:
-        """The vehicle of a state, as a set-up of its file."""
+        """The vehicle of a state, as a setup of its file."""
         if not state.changes_vehicle:
             return self.vehicle
         return with_lines(self.vehicle, self.lines(state), name="explored", **self.words)
@@ -225,7 +225,7 @@ class Explorer:
         return (result, "") if result.success else (None, result.message)
 
     def save(self, state: ExploreState, file: str | os.PathLike, name: str) -> Vehicle:
-        """Write a state as a set-up into a vehicle file; its comments and layout stay.
+        """Write a state as a setup into a vehicle file; its comments and layout stay.
 
         Parameters
         ----------
@@ -238,7 +238,7 @@ class Explorer:
         Returns
         -------
         Vehicle
-            The set-up as read back.
+            The setup as read back.
 
         Raises
         ------
@@ -261,7 +261,7 @@ class Explorer:
                 f"{file}: holds another vehicle than the one shown; name its own file, or one that is not there yet"
             )
         if name in there.setups:
-            raise ModelError(f"{file}: has a set-up {name!r} already, which stays as it is; give another name")
+            raise ModelError(f"{file}: has a setup {name!r} already, which stays as it is; give another name")
         own = base.document.get("setups", {}).get(self.vehicle.setup, {}) if self.vehicle.base is not None else {}
         lines = _flat(own) | self.words | self.lines(state)
         if self.vehicle.drive.driven_axles != there.drive.driven_axles:
@@ -275,10 +275,10 @@ class Explorer:
     @staticmethod
     def _check_name(name):
         if not name or not name.isprintable() or name == "base":
-            raise ModelError(f"a set-up cannot be called {name!r}; give it a name of its own, such as explored")
+            raise ModelError(f"a setup cannot be called {name!r}; give it a name of its own, such as explored")
 
     def free_name(self, file: str | os.PathLike, wanted: str = "explored") -> str:
-        """A set-up name that a file does not have yet."""
+        """A setup name that a file does not have yet."""
         taken = (
             load_vehicle(os.fspath(file)).setups if os.path.exists(file) else (self.vehicle.base or self.vehicle).setups
         )

@@ -26,7 +26,7 @@ HOLD_S = 1.0
 
 @dataclass(frozen=True)
 class Track:
-    """What one set-up does in a film; arrays over the samples, NaN where there is no such pose.
+    """What one setup does in a film; arrays over the samples, NaN where there is no such pose.
 
     Attributes
     ----------
@@ -66,7 +66,7 @@ class Track:
 
 @dataclass(frozen=True)
 class Film(Result):
-    """Frames of one or more set-ups.
+    """Frames of one or more setups.
 
     Attributes
     ----------
@@ -166,14 +166,14 @@ def punch_film(
     Returns
     -------
     Film
-        From time 0 to the end; of set-ups that flip, until the last has.
+        From time 0 to the end; of setups that flip, until the last has.
 
     Raises
     ------
     ModelError
         The film would be too long or too short.
     SolverError
-        A set-up cannot hold the crawl before the punch, or as `punch`.
+        A setup cannot hold the crawl before the punch, or as `punch`.
     """
     step = 1.0 / (slow * frames_per_second)
     _check_frames(duration_s / step, "--duration, --slow or --frames-per-second")

@@ -19,12 +19,12 @@ from noseload.studies.thresholds import Thresholds
 from noseload.studies.trial.files import read_plan
 
 MOST_SETUPS = 3
-"""More set-ups laid over each other cannot be told apart on a phone."""
+"""More setups laid over each other cannot be told apart on a phone."""
 
 
 @dataclass(frozen=True)
 class Measured:
-    """Front loads read on the board for one set-up: arrays of shape (n,)."""
+    """Front loads read on the board for one setup: arrays of shape (n,)."""
 
     setup: str
     file: str
@@ -57,7 +57,7 @@ class Post(Result):
         Of the vehicle.
     comparison : Comparison
     punch : PunchResult or None
-        Of the first set-up at the comparison's grade; None where the file cannot give one.
+        Of the first setup at the comparison's grade; None where the file cannot give one.
     no_punch : str
         Why there is none, else ''.
     measured : tuple of Measured
@@ -80,7 +80,7 @@ class Post(Result):
         return f"{' and '.join(loads)} at the front axle".replace("-", "\u2212")
 
     def size(self) -> str:
-        """How the difference of the first set-up stands against both thresholds, in a few words."""
+        """How the difference of the first setup stands against both thresholds, in a few words."""
         first, difference = self.comparison.members[0], self.comparison.differences[0]
         span = difference.interval_g
         ends = (None, None) if span is None else tuple(end / grams_of_force(1.0) for end in span)
@@ -100,7 +100,7 @@ class Post(Result):
         else:
             lines.append(
                 f"Punch of {self.punch.setup}, throttle to {self.punch.options.throttle:g} in "
-                f"{self.punch.options.rise_s:g} s: least front load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
+                f"{self.punch.options.rise_s:g} s: minimum front axle load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
                 f"at {self.punch.time_s[self.punch.least_sample]:.3f} s."
             )
         lines += [f"Measured: {len(m.grade_deg)} readings of {m.setup} ({m.file})." for m in self.measured]
@@ -153,14 +153,14 @@ def gather_post(
     Parameters
     ----------
     vehicles : sequence of Vehicle
-        Two or three set-ups of one file; the first is what the others are held against.
+        Two or three setups of one file; the first is what the others are compared with.
     grade_deg : float, optional
         By default as `compare` chooses it.
     thresholds : Thresholds, optional
     readings : dict of str to path, optional
-        Files of readings on the board by the name of their set-up.
+        Files of readings on the board by the name of their setup.
     trial : path, optional
-        Folder of a sealed trial of two of these set-ups.
+        Folder of a sealed trial of two of these setups.
     throttle : float
         Of the punch beside the crawl.
 
@@ -171,16 +171,16 @@ def gather_post(
     Raises
     ------
     ModelError
-        Too many set-ups, a set-up without front load at the grade, readings or a trial of something else.
+        Too many setups, a setup without front load at the grade, readings or a trial of something else.
     SolverError
         A vehicle has no standing pose.
     """
     names = [v.setup for v in vehicles]
     faults = []
     if len({v.file for v in vehicles}) > 1:
-        faults.append("the set-ups come from several files; put them into one file as [setups.NAME] tables")
+        faults.append("the setups come from several files; put them into one file as [setups.NAME] tables")
     if len(vehicles) > MOST_SETUPS:
-        faults.append(f"{len(vehicles)} set-ups cannot be told apart on a phone; name two or three with --setups")
+        faults.append(f"{len(vehicles)} setups cannot be told apart on a phone; name two or three with --setups")
     strangers = [name for name in readings or {} if name not in names]
     faults += [f"readings of {name!r}, which is not on the picture; it shows {', '.join(names)}" for name in strangers]
     if faults:
@@ -191,7 +191,7 @@ def gather_post(
     for member in comparison.members:
         if member.at_grade.front_load_n is None:
             raise ModelError(
-                f"post: {member.name} has no front load at {comparison.grade_deg:g} deg ({member.at_grade.message}); "
+                f"post: {member.name} has no front axle load at {comparison.grade_deg:g} deg ({member.at_grade.message}); "
                 "choose a smaller --grade"
             )
     found, why = _punch(vehicles[0], comparison.members[0].climb, comparison.grade_deg, throttle)
@@ -199,7 +199,7 @@ def gather_post(
 
 
 def _punch(vehicle, climb, grade_deg, throttle):
-    """A punch of the first set-up, or why there is none."""
+    """A punch of the first setup, or why there is none."""
     if climb.rigid:
         return None, "this file has no links and shocks (level A)"
     result = punch(vehicle, grade_deg=grade_deg, throttle=throttle, standing=climb.standing, outcome=False)
@@ -218,14 +218,14 @@ def _measured(path, vehicle):
 
 
 def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
-    """The commitment of a sealed trial of these set-ups.
+    """The commitment of a sealed trial of these setups.
 
     Raises
     ------
     TrialFileError
         No plan in the folder.
     ModelError
-        The plan is not sealed, or belongs to another vehicle file or other set-ups.
+        The plan is not sealed, or belongs to another vehicle file or other setups.
     """
     plan = read_plan(folder)
     names = [v.setup for v in vehicles]
@@ -238,7 +238,7 @@ def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
             f"{(vehicles[0].sha256 or 'none')[:12]}...); draw it from the vehicle.toml in that folder"
         )
     faults += [
-        f"it is about the set-up {name}, which is not on the picture; name it with --setups"
+        f"it is about the setup {name}, which is not on the picture; name it with --setups"
         for name in (plan.reference, plan.change)
         if name not in names
     ]

@@ -71,7 +71,7 @@ class Missing:
 
 @dataclass(frozen=True)
 class ReportMember:
-    """One set-up: its vehicle, path, rows, creep at the verdict's grade, links and punch (None: missing)."""
+    """One setup: its vehicle, path, rows, creep at the verdict's grade, links and punch (None: missing)."""
 
     name: str
     vehicle: Vehicle
@@ -115,7 +115,7 @@ class Report(Result):
 
     @property
     def status(self) -> str:
-        """'ok', or 'no_solution' where even the climb of the first set-up failed."""
+        """'ok', or 'no_solution' where even the climb of the first setup failed."""
         return self.members[0].sweep.status
 
     def to_dict(self) -> dict:
@@ -145,7 +145,7 @@ class Report(Result):
 
     def __repr__(self) -> str:
         return (
-            f"Report({self.vehicle.name}: {len(self.members)} set-ups, creep at {self.grade_deg:g} deg, "
+            f"Report({self.vehicle.name}: {len(self.members)} setups, creep at {self.grade_deg:g} deg, "
             f"{len(self.missing)} parts missing)"
         )
 
@@ -193,7 +193,7 @@ def collect(
     Parameters
     ----------
     vehicles : sequence of Vehicle
-        The first is what the others are held against.
+        The first is what the others are compared with.
     options : ReportOptions, optional
     progress : callable, optional
         Called with the name of each part before it is worked on.
@@ -214,7 +214,7 @@ def collect(
     unsolved = description.unsaid.get("standing") or description.unsaid.get("climb")
     if unsolved:
         raise SolverError(Status.DIVERGED, unsolved)
-    climbs = [description.climb, *(run.ask(f"set-up {v.setup}", climb_of, v) for v in vehicles[1:])]
+    climbs = [description.climb, *(run.ask(f"setup {v.setup}", climb_of, v) for v in vehicles[1:])]
     pairs = [(v, c) for v, c in zip(vehicles, climbs, strict=True) if c is not None]
     vehicles = [vehicle for vehicle, _ in pairs]
     ends = [climb.limits.first_grade_deg for _, climb in pairs]
@@ -255,14 +255,14 @@ def collect(
 
 
 def _compared(run: _Collector, vehicles, grade, options):
-    """Comparison (None for a single set-up) and uncertainty (None where no draws were asked for)."""
+    """Comparison (None for a single setup) and uncertainty (None where no draws were asked for)."""
     draws = options.draws
     run.progress("errors of the numbers")
     if len(vehicles) > 1:
         result = compare(vehicles, grade_deg=grade, thresholds=options.thresholds, draws=draws, seed=options.seed)
         return result, result.uncertainty
     run.note(
-        "set-ups side by side", "the file has no other set-up: add a [setups.NAME] table and it is laid beside this one"
+        "setups side by side", "the file has no other setup: add a [setups.NAME] table and it is laid beside this one"
     )
     if not draws:
         return None, None
@@ -274,7 +274,7 @@ def _compared(run: _Collector, vehicles, grade, options):
 
 
 def _punches(run: _Collector, members, grade, options):
-    """Grade of the punch, how it was found, and a punch of each set-up at it (None where there is none)."""
+    """Grade of the punch, how it was found, and a punch of each setup at it (None where there is none)."""
     nothing = None, "", [None] * len(members)
     if members[0].rigid:
         run.note(
@@ -307,11 +307,11 @@ def _punches(run: _Collector, members, grade, options):
 
 
 def _punched(run: _Collector, comparison, grade, punches, options):
-    """What set-ups change in the punch; None for a single one, or without punches."""
+    """What setups change in the punch; None for a single one, or without punches."""
     if comparison is None or grade is None:
         return None
     return run.ask(
-        "what set-ups change in a punch",
+        "what setups change in a punch",
         lambda: compare_punch(
             comparison, grade_deg=grade, throttle=options.throttle, rise_s=options.rise_s, runs=punches
         ),
@@ -345,13 +345,13 @@ def _most(run: _Collector, member: ReportMember, grade: float) -> MostLoad | Non
     from noseload.studies.links.most_load import most_front_load
 
     return run.ask(
-        "range of front load by links",
+        "range of front axle load by links",
         lambda: most_front_load(member.vehicle, grade_deg=grade, generations=GENERATIONS),
     )
 
 
 def _bench(vehicles, options):
-    """Rear wheels held, front wheels free, torque raised: every set-up."""
+    """Rear wheels held, front wheels free, torque raised: every setup."""
     from noseload.studies.bench.bench import compare_bench
 
     return compare_bench(vehicles, thresholds=options.thresholds)
@@ -373,7 +373,7 @@ def _assumed(run: _Collector, vehicles, grade, options):
 
 @dataclass(frozen=True)
 class TrialNeed:
-    """What a blinded trial of the set-up with the largest predicted difference would need.
+    """What a blinded trial of the setup with the largest predicted difference would need.
 
     Attributes
     ----------
@@ -410,11 +410,11 @@ class TrialNeed:
 
 
 def _trial(run: _Collector, comparison, members, options) -> TrialNeed | None:
-    """Size of a locked-wheel tip trial of the set-up whose tip-over differs most."""
+    """Size of a locked-wheel tip trial of the setup whose tip-over differs most."""
     part = "what a trial would need"
     known = [] if comparison is None else [d for d in comparison.differences if d.tip_over_grade_deg]
     if not known:
-        run.note(part, "a trial compares two set-ups that tip at different grades; this file has no such pair")
+        run.note(part, "a trial compares two setups that tip at different grades; this file has no such pair")
         return None
     most = max(known, key=lambda d: abs(d.tip_over_grade_deg))
     from noseload.studies.trial.outcomes import OUTCOMES

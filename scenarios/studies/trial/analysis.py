@@ -55,7 +55,7 @@ class Analysis:
     guess_after: GuessResult | None
     drift: DriftFinding | None
     scatter_sd: float
-    """Standard deviation of an installation's mean around its set-up, unit of the outcome."""
+    """Standard deviation of an installation's mean around its setup, unit of the outcome."""
     missing: tuple[int, ...]
     """Runs without a usable mean, from 1."""
 

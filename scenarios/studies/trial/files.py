@@ -1,4 +1,4 @@
-"""Files of a trial: the folder written whole or not at all, the plan and the key read back and checked."""
+"""Files of a trial: the folder written complete or not at all, the plan and the key read back and checked."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def reading_columns(repeats: int) -> list[str]:
 
 
 FITTING_COLUMNS = ["run", "code", "ride_height_mm", "pinion_angle_deg", "swap_minutes"]
-"""Columns of the installer's own readings; kept apart because they can tell the set-ups apart."""
+"""Columns of the installer's own readings; kept apart because they can tell the setups apart."""
 
 
 def trial_files(trial: SealedTrial, sheets: Mapping[str, bytes] | None = None) -> dict[str, bytes]:
@@ -81,7 +81,7 @@ def trial_files(trial: SealedTrial, sheets: Mapping[str, bytes] | None = None) -
 
 
 def write_trial(folder: str | os.PathLike, trial: SealedTrial, sheets: Mapping[str, bytes] | None = None) -> Path:
-    """Write the folder of a trial whole or not at all.
+    """Write the folder of a trial complete or not at all.
 
     Raises
     ------

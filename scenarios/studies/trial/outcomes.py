@@ -68,7 +68,7 @@ OUTCOMES = {
             "tip_angle",
             "locked-wheel tip angle",
             "deg",
-            "Wheels locked, catch strap on. Tilt the board slowly until both front wheels are off; read the angle.",
+            "Wheels locked, catch line on. Tilt the board slowly until both front wheels are off; read the angle.",
             needs_grade=False,
             needs_driver=False,
             step=0.0,

@@ -1,4 +1,4 @@
-"""Plan a blinded trial of two set-ups: size it, draw its order, seal it."""
+"""Plan a blinded trial of two setups: size it, draw its order, seal it."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ STOP_RULE = (
 )
 EXCLUSION_RULE = (
     "The scorer may strike out an installation only before the key is opened, only for something seen on the day "
-    "(board moved, part loose, pack below its limit, wrong holes reported by the installer), and writes the reason. "
+    "(board moved, part loose, battery below its limit, wrong holes reported by the installer), and writes the reason. "
     "An installation with fewer than {least} of its {repeats} readings counts as missing. {missing} No reading is "
     "left out for its size."
 )
@@ -44,7 +44,7 @@ class PlanOptions:
     Attributes
     ----------
     change : str
-        Set-up on trial; `reference` is what it is compared with (``base``: the file as written).
+        Setup on trial; `reference` is what it is compared with (``base``: the file as written).
     vehicle_file : str or None
         Vehicle file, copied into the trial and sealed.
     vehicle_name : str
@@ -151,7 +151,7 @@ def plan_trial(options: PlanOptions, *, source: Source | None = None, seed: int 
     TrialPlanError
         With every option that cannot be used, or an afternoon too short for any trial.
     VehicleFileError, ModelError
-        The vehicle file cannot be used, or has no such set-up.
+        The vehicle file cannot be used, or has no such setup.
     """
     vehicle_bytes, name, sha256 = _read_vehicle(options)
     faults = check_options(options)
@@ -271,12 +271,12 @@ def _name_faults(options: PlanOptions, outcome: Outcome) -> list[str]:
     if not options.surface.strip():
         faults.append("name the surface: a result holds for that surface only")
     if bool(options.reference_holes) != bool(options.change_holes):
-        faults.append("name the holes of both set-ups, or of neither")
+        faults.append("name the holes of both setups, or of neither")
     elif options.reference_holes and options.reference_holes == options.change_holes:
-        faults.append(f"both set-ups cannot use the same holes '{options.reference_holes}'")
+        faults.append(f"both setups cannot use the same holes '{options.reference_holes}'")
     for holes in (options.reference_holes, options.change_holes):
         named = [name for name in (options.reference, options.change) if name.lower() in holes.lower()]
-        faults += [f"holes '{holes}' name set-up '{name}': the installer would know what it is" for name in named]
+        faults += [f"holes '{holes}' name setup '{name}': the installer would know what it is" for name in named]
     if outcome.needs_grade and options.grade_deg is None:
         faults.append(f"the outcome {outcome.words} needs the grade of the board in degrees (--grade)")
     if options.order_kind is not None and options.order_kind not in KINDS:
@@ -339,7 +339,7 @@ def _number_faults(options: PlanOptions, outcome: Outcome) -> list[str]:
 
 
 def scatter_from_baseline(groups: Sequence[Sequence[float]], *, words: str = "baseline runs") -> Scatter:
-    """Scatter from baseline runs of one set-up.
+    """Scatter from baseline runs of one setup.
 
     Parameters
     ----------

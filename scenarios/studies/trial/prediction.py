@@ -1,4 +1,4 @@
-"""The difference that the simulation predicts between two set-ups, for the outcome of a trial."""
+"""The difference that the simulation predicts between two setups, for the outcome of a trial."""
 
 from __future__ import annotations
 
@@ -52,14 +52,14 @@ class Prediction:
 def predict_difference(
     vehicle_file: str, *, reference: str, change: str, outcome: str, grade_deg: float | None = None
 ) -> Prediction:
-    """Calculate the difference that a trial of two set-ups should find.
+    """Calculate the difference that a trial of two setups should find.
 
     Parameters
     ----------
     vehicle_file : str
-        Vehicle file that holds both set-ups.
+        Vehicle file that holds both setups.
     reference, change : str
-        Names of the set-ups; ``base`` is the file as written.
+        Names of the setups; ``base`` is the file as written.
     outcome : str
         Key of `OUTCOMES`. ``tip_angle``: tip-over grades of the creep. ``front_scale``: front loads at
         `grade_deg`. ``staircase``: the first of tip-over, grip and holding torque on the way up.
@@ -100,7 +100,7 @@ def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | 
         found = creep(vehicle, grade_deg=float(grade_deg or 0.0))
         if found.front_load_n is None:
             raise MissingDataError(
-                f"set-up '{setup}' has no front load at {grade_deg:g} deg ({found.status}); lower the grade"
+                f"setup '{setup}' has no front axle load at {grade_deg:g} deg ({found.status}); lower the grade"
             )
         return grams_of_force(found.front_load_n), front_g
     limits = sweep(vehicle).limits
@@ -109,7 +109,7 @@ def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | 
         grades += [limits.grip_grade_deg, limits.hold_grade_deg]
     reached = [grade for grade in grades if grade is not None]
     if not reached:
-        raise MissingDataError(f"set-up '{setup}' does not tip over on its way up; give --difference instead")
+        raise MissingDataError(f"setup '{setup}' does not tip over on its way up; give --difference instead")
     return min(reached), front_g
 
 

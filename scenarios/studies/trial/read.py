@@ -244,7 +244,7 @@ def _notes(plan: TrialPlan, table: Readings, analysis: Analysis, seen: bool | No
     elif not seen:
         notes.append("The positive control was not seen: this trial says nothing about the change.")
     if analysis.same is not None and not analysis.same.interval[0] <= 0.0 <= analysis.same.interval[1]:
-        notes.append("A against A differs: something other than the set-up changed from fitting to fitting.")
+        notes.append("A against A differs: something other than the setup changed from fitting to fitting.")
     before = analysis.guess_before
     if before is not None and before.p_greater <= plan.alpha:
         whose = " The result can be the driver's." if plan.kind.needs_driver else ""

@@ -25,7 +25,7 @@ NO_REASON = ("no", "none", "n", "yes", "y", "x", "ok", "n/a", "false", "true")
 """Words that strike nothing out and say nothing: refused, since either meaning could be meant."""
 UNBLINDED = (
     "setup",
-    "set-up",
+    "setup",
     "set_up",
     "order",
     "arm",
@@ -79,7 +79,7 @@ def read_readings(file: str | os.PathLike, plan: TrialPlan, *, secret_words: Seq
         CSV with the columns of the sheet; lines starting with # are left out.
     plan : TrialPlan
     secret_words : sequence of str
-        Names that no cell may hold (set-ups and holes).
+        Names that no cell may hold (setups and holes).
 
     Raises
     ------
@@ -146,7 +146,7 @@ def read_fittings(file: str | os.PathLike, plan: TrialPlan) -> Fittings:
 
 
 def read_baseline(file: str | os.PathLike) -> list[list[float]]:
-    """Baseline runs of one set-up, grouped by installation.
+    """Baseline runs of one setup, grouped by installation.
 
     Parameters
     ----------

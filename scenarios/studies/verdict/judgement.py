@@ -88,7 +88,7 @@ class Judgement:
 
     @property
     def gains(self) -> bool | None:
-        """Whether it is a gain that would be noticed: the question that every set-up is asked; None: undecided."""
+        """Whether it is a gain that would be noticed: the question that every setup is asked; None: undecided."""
         low, high = self.span
         if low >= self.threshold.noticed:
             return True

@@ -1,4 +1,4 @@
-"""The one plain sentence about a set-up: yes, no or undecided, in whole grams and tenths of degrees.
+"""The one plain sentence about a setup: yes, no or undecided, in whole grams and tenths of degrees.
 
 Text, page and picture take it from here. Every word follows from a judged number, so tests can hold it against them.
 """
@@ -16,13 +16,13 @@ LEAST_TOLD_DEG = 0.05
 
 
 def question(reference: str) -> str:
-    """What every set-up is asked."""
-    return f"Does a set-up keep more load on the front axle than {reference}, enough to be noticed?"
+    """What every setup is asked."""
+    return f"Does a setup keep more load on the front axle than {reference}, enough to be noticed?"
 
 
 @dataclass(frozen=True)
 class Facts:
-    """What the sentence about one set-up is made of.
+    """What the sentence about one setup is made of.
 
     Attributes
     ----------
@@ -54,7 +54,7 @@ class Facts:
 
 @dataclass(frozen=True)
 class Answer:
-    """One set-up answered.
+    """One setup answered.
 
     Attributes
     ----------
@@ -75,7 +75,7 @@ class Answer:
 
 
 def shown_name(name: str) -> str:
-    """A set-up's name as people read it: without underscores."""
+    """A setup's name as people read it: without underscores."""
     return name.replace("_", " ")
 
 
