@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, field, replace
 from math import atan2, degrees, sin
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -17,7 +16,7 @@ from .creep import Climb
 from .modes import Modes, standing_modes
 from .results import Limits
 from .rigid import RigidClimb
-from .stance import standing_measures
+from .stance import solved_measures, standing_measures
 from .standing import coordinates_of, stand
 
 TEST_WEIGHTS = tuple(1e-3 * digit * 10.0**power for power in range(4) for digit in (1, 2, 5))
@@ -145,7 +144,7 @@ def describe(vehicle: Vehicle) -> Description:
         modes = standing_modes(vehicle, standing=standing)
     except (SolverError, np.linalg.LinAlgError) as error:
         unsaid["modes"] = str(error)
-    seen = standing_measures(SimpleNamespace(vehicle=vehicle, standing=standing, equilibrium=standing.equilibrium))
+    seen = solved_measures(standing)
     return Description(vehicle, climb, loads, seen, _links(standing), sinks, modes, limits, unsaid)
 
 
