@@ -35,6 +35,9 @@ if TYPE_CHECKING:
     from noseload.studies.trial.read import read_trial as read_trial
     from noseload.studies.trial.rehearse import RehearsalOptions as RehearsalOptions
     from noseload.studies.trial.rehearse import rehearse_trial as rehearse_trial
+    from noseload.studies.wheels.answer import all_headings as all_headings
+    from noseload.studies.wheels.answer import sweep_wheels as sweep_wheels
+    from noseload.studies.wheels.answer import wheels_answer as wheels_answer
 
     from .demo import demo_vehicle as demo_vehicle
 """The same names for type checkers and editors."""
@@ -43,6 +46,9 @@ _HOME = {
     "load_vehicle": "noseload.model.file.reader",
     "demo_vehicle": "noseload.demo",
     "creep": "noseload.studies.climb.creep",
+    "wheels_answer": "noseload.studies.wheels.answer",
+    "sweep_wheels": "noseload.studies.wheels.answer",
+    "all_headings": "noseload.studies.wheels.answer",
     "sweep": "noseload.studies.climb.sweep",
     "compare": "noseload.studies.compare.compare",
     "compare_punch": "noseload.studies.compare.punch",

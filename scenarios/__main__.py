@@ -24,7 +24,7 @@ COMMANDS = {
         "levers",
         "where to put a link end for a target; the maximum and minimum front axle load any linkage gives",
     ),
-    "lean": ("climb", "the rigid vehicle on a crooked line, a side slope, or with its front wheels on a step"),
+    "wheels": ("climb", "single wheels on any heading: which one lifts first, and the shafts' part in it"),
     "post": ("show", "one square picture of what a setup changes, readable on a phone"),
     "rank": ("levers", "what each number, setup and whole change buys, ranked"),
     "survey": ("levers", "a raised mount on a thousand random vehicles: how much, how often, at worst"),

@@ -22,7 +22,7 @@ from typing import Any
 
 import numpy as np
 
-from noseload.csv_cells import point_decimals, separator_of
+from noseload.csv_cells import is_physical, point_decimals, separator_of
 from noseload.model.errors import ModelError
 from noseload.model.file.limits import DEEPEST, NESTED, depth_of, size_fault
 
@@ -59,6 +59,11 @@ UNITS = (
 )
 """Unit suffixes recognised in names, to tell a wrong unit from a wrong name."""
 
+MOST_LINES = 100_000
+"""Of a file of readings; a log of a thousand readings a second fills them in two minutes."""
+MOST_TOLD = 100
+"""Faults told of one file."""
+
 _SETTING = re.compile(r"^\s*([A-Za-z][A-Za-z0-9_]*)\s*=\s*(\S.*)$")
 
 
@@ -76,10 +81,10 @@ class ReadingsFileError(ModelError):
     def __init__(self, file, faults: Sequence[str]):
         self.file = str(file)
         self.faults = tuple(faults)
+        shown = [fault[:500] for fault in faults[:MOST_TOLD]]
+        shown += [f"and {len(faults) - MOST_TOLD} more like these"] * (len(faults) > MOST_TOLD)
         count = "1 fault" if len(self.faults) == 1 else f"{len(self.faults)} faults"
-        super().__init__(
-            f"{file}: {count} in this file of readings:" + "".join(f"\n  {fault}" for fault in self.faults)
-        )
+        super().__init__(f"{file}: {count} in this file of readings:" + "".join(f"\n  {fault}" for fault in shown))
 
 
 @dataclass(frozen=True)
@@ -190,7 +195,7 @@ def read_readings(path, layouts: Layout | Sequence[Layout]) -> Readings:
 def parse_readings(text: str, layouts: Sequence[Layout] | Layout, *, file: str = "readings", toml: bool = False):
     """Like `read_readings`, from text."""
     layouts = (layouts,) if isinstance(layouts, Layout) else tuple(layouts)
-    too_large = size_fault(text)
+    too_large = size_fault(text, MOST_LINES)
     if too_large is not None:
         raise ReadingsFileError(file, [too_large])
     faults: list[str] = []
@@ -394,10 +399,14 @@ def _convert(cell, column: Column, place: str, faults: list[str]):
             raise ValueError
         number = float(cell)
     except (TypeError, ValueError):
-        faults.append(f"{place}: '{cell}' is not a number; {_number_hint(str(cell), column)}")
+        faults.append(f"{place}: '{str(cell)[:60]}' is not a number; {_number_hint(str(cell)[:60], column)}")
         return np.nan
     if not np.isfinite(number):
-        faults.append(f"{place}: '{cell}' is not a finite number; leave the cell empty or delete the row")
+        faults.append(f"{place}: '{str(cell)[:60]}' is not a finite number; leave the cell empty or delete the row")
+        return np.nan
+    if not is_physical(number, column.unit):
+        what = f"{number:g} {column.unit.replace('_', ' ')}".rstrip()
+        faults.append(f"{place}: {what} is no reading of a model vehicle; {column.meaning}")
         return np.nan
     if column.low < number <= column.high or (number == column.low and not column.above):
         return number

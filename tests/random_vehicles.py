@@ -54,6 +54,50 @@ def random_vehicle(seed):
     return Vehicle(f"random {seed}", "C", wheelbase, body, rear, front, drive)
 
 
+def random_vehicle_in_space(seed):
+    """The same vehicle with links splayed, shocks leaning, tracks and shafts; in every fifth the rear upper link is single.
+
+    What lies in the side view is as in `random_vehicle`; the shocks' stops and springs count from their true lengths.
+    """
+    random = np.random.default_rng(60_000 + seed)
+    vehicle = random_vehicle(seed)
+    track = random.uniform(0.16, 0.22)
+    axles = {}
+    for end in ("rear", "front"):
+        axle = getattr(vehicle, end)
+        sides = {
+            "lower_link": (random.uniform(0.018, 0.04), random.uniform(0.05, 0.072)),
+            "upper_link": (random.uniform(0.03, 0.055), random.uniform(0.006, 0.024)),
+            "shock": (random.uniform(0.034, 0.05), random.uniform(0.042, 0.068)),
+        }
+        parts = {name: _to_the_left(getattr(axle, name), *sides[name]) for name in sides}
+        axles[end] = replace(
+            axle,
+            roll_inertia=0.45 * axle.mass * (0.5 * track) ** 2,
+            track_width=track * random.uniform(0.97, 1.03),
+            axle_ratio=random.uniform(2.5, 4.5),
+            shaft_direction=1.0 if random.random() < 0.5 else -1.0,
+            **parts,
+        )
+    if seed % 5 == 0:
+        axles["rear"] = _with_single_upper_link(axles["rear"], random)
+    body = replace(vehicle.body, side_offset=random.uniform(-0.004, 0.004), roll_inertia=0.004, yaw_inertia=0.014)
+    return replace(vehicle, body=body, track_width=track, **axles)
+
+
+def _to_the_left(part, chassis_left, axle_left):
+    (x0, _, z0), (x1, _, z1) = part.chassis_end, part.axle_end
+    return replace(part, chassis_end=(x0, chassis_left, z0), axle_end=(x1, axle_left, z1))
+
+
+def _with_single_upper_link(axle, random):
+    left = random.uniform(-0.02, 0.02)
+    upper = replace(_to_the_left(axle.upper_link, left, left), single=True)
+    height = axle.tyre.loaded_radius + random.uniform(0.005, 0.02)
+    across = Rod((-0.012, 0.055, height + 0.004), (-0.012, -0.055, height), True)
+    return replace(axle, upper_link=upper, lateral_link=across)
+
+
 def random_grade_deg(seed):
     return float(np.random.default_rng(50_000 + seed).uniform(-40.0, 58.0))
 

@@ -11,6 +11,11 @@ CLOSE_LINKS_M = 6e-3
 FAR_POINT_RADII = 2.5
 """An axle end farther from its wheel centre than this many tyre radii was read from another datum."""
 
+CHASSIS_HEIGHTS = {"lower_link": (0.25, 4.0), "upper_link": (0.25, 4.0), "shock": (0.6, 6.0)}
+"""Heights between which chassis ends lie, in tyre radii."""
+CHASSIS_BEYOND = 0.3
+"""How far beyond an axle a chassis end may lie, as a share of the wheelbase."""
+
 
 def check_doubtful(values: dict) -> list[Finding]:
     """Warnings: values a real vehicle could have but seldom does."""
@@ -28,6 +33,7 @@ def check_doubtful(values: dict) -> list[Finding]:
             why = f"= {with_unit(number, key.unit)} is unusual ({usual}); {tail}"
             doubts.append(Finding(dotted, why))
     doubts += _doubtful_points(values)
+    doubts += _doubtful_chassis_ends(values)
     doubts += _doubtful_proportions(values)
     return doubts
 
@@ -67,6 +73,32 @@ def _doubtful_points(values):
             )
             doubts.append(Finding(f"{axle}.shock.free_length_mm", why))
     return doubts
+
+
+def _doubtful_chassis_ends(values: dict) -> list[Finding]:
+    """Chassis ends below the axle's underside, high above it or beyond the vehicle: read from another datum, or in another unit."""
+    doubts: list[Finding] = []
+    wheelbase = values.get("wheelbase_mm")
+    for axle in AXLES:
+        radius = wheel_centre_height(values, axle)
+        if wheelbase is None or radius is None:
+            continue
+        for part in PARTS:
+            end = values.get(f"{axle}.{part}.chassis_end_mm")
+            if end is None or _is_chassis_place(part, end[0], end[2], wheelbase, radius):
+                continue
+            why = f"= [{end[0] * 1e3:.4g}, {end[2] * 1e3:.4g}] mm (x, z) is no place of a chassis on wheels of {radius * 1e3:.4g} mm"
+            if _is_chassis_place(part, 10.0 * end[0], 10.0 * end[2], wheelbase, radius):
+                why += "; was it read in centimetres?"
+            else:
+                why += "; x counts forward from the rear wheel centre and z from the floor"
+            doubts.append(Finding(f"{axle}.{part}.chassis_end_mm", why))
+    return doubts
+
+
+def _is_chassis_place(part, x, z, wheelbase, radius):
+    low, high = CHASSIS_HEIGHTS[part]
+    return low * radius <= z <= high * radius and -CHASSIS_BEYOND * wheelbase <= x <= (1.0 + CHASSIS_BEYOND) * wheelbase
 
 
 def _doubtful_proportions(values: dict) -> list[Finding]:

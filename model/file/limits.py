@@ -3,17 +3,17 @@
 from .keys import Key
 
 LONGEST_LINE = 10_000
-MOST_LINES = 20_000
+MOST_LINES = 5_000
 DEEPEST = 12
 """Tables and lists within each other; a setup's point is three deep."""
 NESTED = "brackets are nested too deeply; close them where they belong"
 
 
-def size_fault(text: str) -> str | None:
-    """Why a text is no file that a person wrote, or None."""
+def size_fault(text: str, most_lines: int = MOST_LINES) -> str | None:
+    """Why a text is no file that a person or a logger wrote, or None."""
     lines = text.split("\n")
-    if len(lines) > MOST_LINES:
-        return f"has {len(lines)} lines; no such file has more than {MOST_LINES}: check the name"
+    if len(lines) > most_lines:
+        return f"has {len(lines)} lines; no such file has more than {most_lines}: check the name"
     for number, line in enumerate(lines, start=1):
         if len(line) > LONGEST_LINE:
             return f"line {number}: is {len(line)} characters long; no such file has more than {LONGEST_LINE}: check the name"

@@ -138,6 +138,8 @@ def _syntax_fault(text: str, message: str) -> str:
         remedy = "decimals take a point, not a comma"
     elif "overwrite" in message or "twice" in message or "redefine" in message:
         remedy = "the key or table is there twice; keep one"
+    elif "Exceeds the limit" in message:
+        message, remedy = "a number of thousands of digits", "write a plain number"
     elif "Unclosed" in message:
         remedy = "a bracket that was opened in this line or above is not closed"
     elif re.search(r"=\s*\S+\s+(mm|g|kg|N|deg)\b", line):
@@ -233,14 +235,15 @@ def _stem(file: str) -> str:
 
 def _file_error(file: str, faults: list[Finding], text: str | None) -> VehicleFileError:
     """The error with one sentence a fault, each with its line where the text has it."""
-    sentences = []
-    for fault in faults[:MOST_TOLD]:
-        line = None
-        if text is not None:
-            from .writer import find_line
+    told = faults[:MOST_TOLD]
+    lines: list[int | None] = [None] * len(told)
+    if text is not None:
+        from .writer import find_lines
 
-            line = find_line(text, fault.key)
-        sentences.append(f"line {line}: {sentence(fault)}" if line else sentence(fault))
+        lines = find_lines(text, [fault.key for fault in told])
+    sentences = [
+        f"line {line}: {sentence(fault)}" if line else sentence(fault) for fault, line in zip(told, lines, strict=True)
+    ]
     if len(faults) > MOST_TOLD:
         sentences.append(f"and {len(faults) - MOST_TOLD} more like these")
     return VehicleFileError(file, sentences)

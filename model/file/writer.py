@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from noseload.model.errors import ModelError
@@ -275,17 +275,23 @@ def _after_first_comments(text: str) -> int:
     return place
 
 
-def find_line(text: str, dotted: str) -> int | None:
-    """Line number of a dotted key or table in a TOML text (from 1), or None where it is not written."""
+def find_lines(text: str, keys: Iterable[str]) -> list[int | None]:
+    """Line number of each dotted key or table in a TOML text (from 1), or None where it is not written."""
     try:
-        wanted = _parse_key(dotted.partition(" ")[0].rstrip(":"))
         statements = _scan(text)
-    except (ModelError, tomllib.TOMLDecodeError):
-        return None
+    except tomllib.TOMLDecodeError:
+        statements = []
+    places: dict[tuple[str, ...], int] = {}
     for item in statements:
-        if item.path == wanted:
-            return text.count("\n", 0, item.start) + 1
-    return None
+        places.setdefault(item.path, item.start)
+    found: list[int | None] = []
+    for dotted in keys:
+        try:
+            place = places.get(_parse_key(dotted.partition(" ")[0].rstrip(":")))
+        except ModelError:
+            place = None
+        found.append(None if place is None else text.count("\n", 0, place) + 1)
+    return found
 
 
 def _scan(text: str) -> list[_Statement]:

@@ -99,13 +99,13 @@ class VehicleMotion:
     def rates(self, time, state):
         """Time derivative of the state, shape (27,)."""
         y = state.tolist()
-        out = rates(y[:9], y[9:20], *self.controls(time), self.parameters)
+        out = _finite(rates, y[:9], y[9:20], *self.controls(time), self.parameters)
         return np.array((*y[9:18], *out, abs(out[11])))
 
     def stiff_rates(self, time, state):
         """Rates, then slopes (3), rows and pulls (3, 27) of slip and drag brake: ``J ~ -pulls^T slopes rows``."""
         y = state.tolist()
-        out = stiff_rates(y[:9], y[9:20], *self.controls(time), self.parameters)
+        out = _finite(stiff_rates, y[:9], y[9:20], *self.controls(time), self.parameters)
         rate = np.array((*y[9:18], *out[:17], abs(out[11])))
         braked = out[19] != 0.0
         count = 3 if braked else 2
@@ -148,7 +148,7 @@ class VehicleMotion:
     def project(self, time, state):
         """One correction onto the constraints; the drift found before it, m and m/s."""
         y = state.tolist()
-        out = project(y[:9], y[9:20], self.parameters)
+        out = _finite(project, y[:9], y[9:20], self.parameters)
         moved = state.copy()
         moved[:20] = out[:20]
         return moved, max(map(abs, out[20:24])), max(map(abs, out[24:28]))
@@ -156,7 +156,7 @@ class VehicleMotion:
     def switches(self, time, state):
         """Contact (2), stops (4), flips (2) and silent kinks (2) as a tuple of signed numbers."""
         y = state.tolist()
-        out = switches(y[:9], y[9:20], self.parameters)
+        out = _finite(switches, y[:9], y[9:20], self.parameters)
         pitch = -y[2]
         contact = [contact_switch(out[k], out[k + 2], *self._tyres[k]) for k in (0, 1)]
         kinks = (out[0] - TOUCH_DEPTH, out[1] - TOUCH_DEPTH)
@@ -201,6 +201,14 @@ class VehicleMotion:
         lost = integrals[1:6].sum(axis=0)
         scale = integrals[6, -1] + lost[-1] + np.abs(change).max()
         return integrals[0] - change - lost, max(scale, ENERGY_FLOOR * self.weight * self.wheelbase)
+
+
+def _finite(kernel, *arguments):
+    """The kernel's numbers; where a state has run off to infinity, an arithmetic error as any overflow gives."""
+    try:
+        return kernel(*arguments)
+    except ValueError as trouble:
+        raise FloatingPointError(f"the state is not finite: {trouble}") from None
 
 
 def contact_switch(depth, raw_load, stiffness, damping):

@@ -49,11 +49,19 @@ class Tape:
         self._count += 1
         return self._count - 1
 
-    def derivatives(self, outputs, variables):
-        """Derivatives of `outputs` (atoms) with respect to `variables`, as rows of atoms."""
+    def derivatives(self, outputs, variables, *, seeds=None):
+        """Derivatives of `outputs` (atoms) with respect to `variables`, as rows of atoms.
+
+        `seeds` gives slopes {symbol: {variable: slope}} of intermediates that are known in a shorter form; then only
+        what the outputs need is gone through.
+        """
         variables = list(variables)
         known = {v: {v: sp.Integer(1)} for v in variables}
-        for symbol, expression in list(self.steps):
+        steps = list(self.steps)
+        if seeds is not None:
+            known |= seeds
+            steps = self._needed(outputs, seeds)
+        for symbol, expression in steps:
             total: dict = {}
             for atom in sorted(expression.free_symbols, key=str):
                 if atom in known:
@@ -66,6 +74,16 @@ class Tape:
                 known[symbol] = {v: self.assign(sp.Add(*terms)) for v, terms in total.items()}
         zero = sp.Integer(0)
         return [[known.get(output, {}).get(v, zero) for v in variables] for output in outputs]
+
+    def _needed(self, outputs, seeds):
+        """Steps that the outputs are computed by, not looking behind the seeds."""
+        needed, stack = set(), [output for output in outputs if output in self._assigned]
+        while stack:
+            symbol = stack.pop()
+            if symbol not in needed and symbol not in seeds:
+                needed.add(symbol)
+                stack.extend(atom for atom in self._assigned[symbol].free_symbols if atom in self._assigned)
+        return [(symbol, expression) for symbol, expression in self.steps if symbol in needed]
 
 
 @dataclass(frozen=True)

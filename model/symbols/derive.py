@@ -3,13 +3,14 @@
 Run ``python -m noseload.model.symbols.derive`` after any change to the assembly, the builder or the printer.
 """
 
-import textwrap
 from pathlib import Path
 
 import sympy as sp
 
 from .assembly import END_NAMES, assemble, parameter, quasi_static_traction, slipping_traction, steady_traction
-from .codegen import Kernel, Tape, operation_count, print_array, print_scalar
+from .codegen import Kernel, Tape
+from .derive_space import space_modules
+from .modules import array_module, fill, scalar_module
 from .script import script_module
 
 TARGET = Path(__file__).parents[1] / "generated"
@@ -422,55 +423,18 @@ FAMILIES = {
 ARRAY_ONLY = ("batch",)
 
 
-def _header(flavour, family, kernels):
-    counts = ", ".join(f"{kernel.name} {operation_count(kernel)}" for kernel in kernels)
-    return [
-        f'"""{flavour.capitalize()} kernels: {family}. Written by `python -m noseload.model.symbols.derive`; do not edit.',
-        "",
-        *_fill(f"Operations: {counts}."),
-        '"""',
-        "",
-    ]
-
-
-def _scalar_module(family, kernels):
-    lines = [*_header("scalar", family, kernels), "from math import cos, sin, sqrt, tanh", ""]
-    return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(print_scalar(kernel) for kernel in kernels) + "\n"
-
-
-def _array_module(family, kernels):
-    printed = [print_array(kernel) for kernel in kernels]
-    lines = [
-        *_header("array", family, kernels),
-        "from numpy import (absolute, add, copyto, cos, divide, heaviside, maximum, multiply, negative, sign,",
-        "                   sin, sqrt, subtract, tanh)",
-        "",
-    ]
-    lines += [
-        "SCRATCH_ROWS = {",
-        *(f'    "{k.name}": {rows},' for k, (_, rows) in zip(kernels, printed, strict=True)),
-        "}",
-    ]
-    lines += ["OUTPUT_ROWS = {", *(f'    "{k.name}": {len(k.outputs)},' for k in kernels), "}"]
-    return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(text for text, _ in printed) + "\n"
-
-
 def _order_module(parameters):
     names = ", ".join(f'"{s.name}"' for s in parameters)
     lines = [
         '"""Order of the kernels\' numbers. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
         "",
         "PARAMETERS = (",
-        *_fill(names, indent="    "),
+        *fill(names, indent="    "),
         ")",
         f"CREEP_OUTPUTS = {CREEP_OUTPUTS!r}",
         f"OBSERVED = {OBSERVED!r}",
     ]
     return "\n".join(lines) + "\n"
-
-
-def _fill(text, indent="", width=108):
-    return textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent)
 
 
 def generated_modules():
@@ -482,9 +446,9 @@ def generated_modules():
     for family, names in FAMILIES.items():
         chosen = [by_name[name] for name in names]
         if family not in ARRAY_ONLY:
-            texts[f"scalar_{family}.py"] = _scalar_module(family, chosen)
-        texts[f"array_{family}.py"] = _array_module(family, chosen)
-    return texts
+            texts[f"scalar_{family}.py"] = scalar_module(family, chosen)
+        texts[f"array_{family}.py"] = array_module(family, chosen)
+    return texts | space_modules()
 
 
 def main():

@@ -19,7 +19,7 @@ NEXT = {
     "links": "noseload aim {file} --most-front-load    (what any linkage could give)",
     "explore": "noseload compare {file}    (saved setups against the file as written)",
     "aim": "noseload compare {file}    (once the setup is in your file)",
-    "lean": "noseload sweep {file}    (straight up, on springs and links)",
+    "wheels": "noseload wheels {file} --setups all    (what your setups do to the first wheel)",
     "post": "noseload trial --help    (before anybody believes it: a blinded trial)",
     "rank": "noseload trial --help    (the change you choose, in a blinded trial)",
     "survey": "noseload compare {file}    (your own vehicle)",

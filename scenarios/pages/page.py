@@ -1,7 +1,9 @@
 """The whole page: one HTML document with its style, script, drawings and data inside, and nothing fetched."""
 
+from collections.abc import Sequence
 from importlib.resources import files
 
+from noseload.model.errors import ModelError
 from noseload.pictures.show.report_figures import report_figures
 from noseload.pictures.style import SETUP_LOOKS, look
 
@@ -51,18 +53,43 @@ def _setup_rules() -> str:
     return f":root{{{';'.join(light)}}}\n@media screen and (prefers-color-scheme: dark){{:root{{{';'.join(dark)}}}}}"
 
 
-def report_page(report) -> str:
+def chosen_sections(sections: Sequence[str] | None) -> set[str]:
+    """Names of the sections asked for; all of them by default.
+
+    Raises
+    ------
+    ModelError
+        A name is none of a section.
+    """
+    known = [name for name, _ in SECTIONS]
+    unknown = [name for name in sections or () if name not in known]
+    if unknown:
+        raise ModelError(f"no section is called {', '.join(unknown)}; the page has {', '.join(known)}")
+    return set(known if sections is None else sections)
+
+
+def report_page(report, *, live: bool = True, sections: Sequence[str] | None = None) -> str:
     """The page of a report.
 
     Parameters
     ----------
     report : studies.report.Report
+    live : bool
+        With the part that answers back; without it the page holds no script.
+    sections : sequence of str, optional
+        Only these parts of the page, by their names in `SECTIONS`; all by default.
 
     Returns
     -------
     str
         HTML5 document.
+
+    Raises
+    ------
+    ModelError
+        A name is none of a section.
     """
+    chosen = chosen_sections(sections)
     drawings = Drawings()
     drawn = {
         name: [(drawings.inline(svg, title, words), caption) for svg, title, words, caption in items]
@@ -71,10 +98,10 @@ def report_page(report) -> str:
     looks = setup_looks(len(report.members))
     key = loads.line_key(report.members, looks)
     still = join(loads.pictures(drawn["still"]))
-    live = live_part(report)
-    body = [
+    answering = live_part(report) if live and "live" in chosen else None
+    parts = [
         opening.verdict(report),
-        live,
+        answering,
         opening.vehicle(report, drawn["portrait"][0][0]),
         opening.limits(report, loads.pictures(drawn["limits"], key)),
         loads.creep_and_punch(report, still, loads.pictures(drawn["punch"], key if len(report.members) > 1 else "")),
@@ -84,8 +111,9 @@ def report_page(report) -> str:
         closing.trial(report),
         closing.method(report),
     ]
+    body = [part for (name, _), part in zip(SECTIONS, parts, strict=True) if name in chosen and part is not None]
     name = report.vehicle.name
-    shown = [(key, words) for key, words in SECTIONS if key != "live" or live is not None]
+    shown = [(key, words) for key, words in SECTIONS if key in chosen and (key != "live" or answering is not None)]
     header = element(
         "header",
         element("p", "Front axle load on a steep climb: crawl and throttle punch", attributes={"class": "kicker"}),

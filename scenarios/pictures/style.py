@@ -4,7 +4,7 @@ import contextlib
 import io
 import re
 import warnings
-from math import atan, degrees, radians, tan
+from math import atan, degrees
 from typing import Any
 
 from matplotlib import rc_context
@@ -276,8 +276,3 @@ def figure_bytes(figure, form, *, metadata, dpi=160):
         # A control character in a name would make it no XML.
         return shown(buffer.getvalue().decode("utf-8")).encode()
     return buffer.getvalue()
-
-
-def percent_of(angle_deg):
-    """Grade in percent."""
-    return 100.0 * tan(radians(angle_deg))

@@ -36,7 +36,7 @@ class Motion(Protocol):
     terminal: tuple
 
     def rates(self, time, state):
-        """f(t, y), shape (size,)."""
+        """f(t, y), shape (size,); an `ArithmeticError` where the motion has none (outside its domain, overflow)."""
 
     def stiff_rates(self, time, state):
         """f and the stiff part of its Jacobian, ``-pulls^T diag(slopes) rows``.

@@ -119,6 +119,11 @@ class _Run:
         )
 
     def _check_start(self, time, state):
+        if state.shape != (self.motion.size,):
+            raise _Failure(
+                Status.WRONG_SIZE,
+                f"The start has {state.size} numbers; this motion has {self.motion.size} in its state.",
+            )
         if not np.isfinite(state).all():
             worst = self.motion.state_names[int(np.argmin(np.isfinite(state)))]
             raise _Failure(Status.NOT_FINITE, f"'{worst}' is not a finite number at the start.")
@@ -140,7 +145,7 @@ class _Run:
         self.nfev += 1
         try:
             rates, slopes, rows, pulls = self.motion.stiff_rates(time, state)
-        except (ArithmeticError, ValueError):
+        except ArithmeticError:
             rates = np.array([np.nan])
         if not np.isfinite(rates).all():
             raise _Failure(Status.NOT_FINITE, "The rates of the motion are not finite numbers there.")
@@ -232,7 +237,7 @@ class _Run:
             attempt = attempt_step(self.motion.rates, time, state, step, rates, modes)
             new, *drift = self.motion.project(time + step, attempt.state)
             new_rates, new_modes = self._rates_at(time + step, new)
-        except (ArithmeticError, ValueError, _Failure) as trouble:
+        except (ArithmeticError, _Failure) as trouble:
             return np.inf, None, trouble, None, None
         error = estimate_error(attempt, new, new_rates, step, modes) * self.weights
         size = float(error @ error) ** 0.5 / self.counted

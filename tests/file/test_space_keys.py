@@ -10,11 +10,12 @@ from noseload.model import load_vehicle, parse_vehicle, write_vehicle
 from noseload.model.errors import MissingDataError, ModelError, VehicleFileError
 from noseload.model.file.apply_changes import apply_change
 from noseload.model.file.changes import changes_of
-from noseload.model.file.space import check_in_space, has_space, hold_of_axle, missing_in_space, rods_of
+from noseload.model.file.space import WEAK_HOLD, check_in_space, has_space, hold_of_axle, missing_in_space, rods_of
 from noseload.model.parameters import kernel_parameters, link_length, measured_shock_length, true_length_of
 from noseload.model.uncertainty import limits_of, source_of
 from noseload.model.variation import quantities_of, shift_vehicle
 from noseload.studies.climb.creep import Climb
+from random_vehicles import random_vehicle_in_space
 
 near = pytest.approx
 LATERAL = {"chassis_end_mm": [-12, 55, 74], "axle_end_mm": [-12, -55, 70]}
@@ -326,3 +327,9 @@ def test_kept_links_keep_their_true_length(document):
     assert measured_shock_length(out, "rear") == true_length_of(base.rear.shock)
     assert kernel_parameters(out)["rear_shock_across"] == near(23e-3)
     assert parse_vehicle(document, setup="up").rear.upper_link.axle_end == near((0.008, 0.019, 0.099))
+
+
+def test_random_vehicles_are_held_in_space():
+    for seed in range(50):
+        check_in_space(random_vehicle_in_space(seed))
+        assert hold_of_axle(random_vehicle_in_space(seed), "rear")[0] > WEAK_HOLD

@@ -63,10 +63,22 @@ def _links():
     return links(demo(), grade_deg=30.0)
 
 
-def _lean():
-    from noseload.studies.climb.lean import lean
+def _wheels():
+    from noseload.studies.wheels.answer import wheels_answer
 
-    return lean(demo())
+    return wheels_answer(demo(), grade_deg=45.0)
+
+
+def _wheel_sweep():
+    from noseload.studies.wheels.answer import sweep_wheels
+
+    return sweep_wheels(demo(), step_deg=5.0)
+
+
+def _headings():
+    from noseload.studies.wheels.answer import all_headings
+
+    return all_headings(demo(), step_deg=45.0)
 
 
 def _rank():
@@ -190,7 +202,9 @@ MAKERS = {
     "punch": lambda: punch(demo(), grade_deg=35.0, duration_s=0.3),
     "modes": lambda: standing_modes(demo()),
     "links": _links,
-    "lean": _lean,
+    "wheels": _wheels,
+    "wheel_sweep": _wheel_sweep,
+    "headings": _headings,
     "weigh": _weighing,
     "readings": _readings,
     "many": _many,
@@ -289,7 +303,9 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "PunchResult",
         "Modes",
         "LinkStudy",
-        "Lean",
+        "Headings",
+        "WheelSweep",
+        "WheelsAnswer",
         "Weighing",
         "ReadingsResult",
         "PunchMany",
@@ -319,12 +335,26 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
     assert {kind.__name__ for kind in known} == tried
 
 
+def as_lists(value):
+    """The same with lists for tuples, as JSON has them; keys stay what they are, so that a number as a key is seen."""
+    if isinstance(value, dict):
+        return {key: as_lists(item) for key, item in value.items()}
+    return [as_lists(item) for item in value] if isinstance(value, list | tuple) else value
+
+
+def test_a_document_that_json_would_change_is_seen():
+    """This check once compared an expression with itself."""
+    for document in ({1: 2.0}, {"a": {None: 1}}):
+        assert json.loads(json.dumps(document)) != as_lists(document)
+    assert json.loads(json.dumps({"a": (1, (2,))})) == as_lists({"a": (1, (2,))})
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_a_result_serves_tables_pictures_and_keys(name, capsys):
     result = made(name)
     document = result.to_dict()
-    # Strict JSON without any help: no arrays, no not-a-number, text keys.
-    assert json.loads(json.dumps(document, allow_nan=False)) == json.loads(json.dumps(document, allow_nan=False))
+    # Strict JSON without any help: no arrays, no not-a-number, text keys, and nothing lost on the way.
+    assert json.loads(json.dumps(document, allow_nan=False)) == as_lists(document)
     read = read_html(result._repr_html_())
     assert {"table", "tr", "th", "td"} <= read.tags
     assert len(result._repr_html_()) < LARGEST_TABLE
@@ -351,7 +381,9 @@ def test_a_result_serves_tables_pictures_and_keys(name, capsys):
         ("sweep", ["sweep", "--step", "5"]),
         ("links", ["links", "--grade", "30"]),
         ("punch", ["punch", "--grade", "35", "--duration", "0.3"]),
-        ("lean", ["lean"]),
+        ("wheels", ["wheels"]),
+        ("wheel_sweep", ["wheels", "--sweep"]),
+        ("headings", ["wheels", "--headings", "45"]),
         ("weigh", ["weigh"]),
     ],
 )

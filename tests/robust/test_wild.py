@@ -18,7 +18,7 @@ from noseload.studies.levers.survey import survey, survey_chunk
 from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.programs import first_rise
 
-FEW, MANY = 25, 2000
+FEW, MANY = 25, 300
 FAILED_SEEDS = (7, 13, 25, 28)
 """Of the first 40 surveys those that ended in 'the function is not finite at 0.5 inside the bracket'."""
 
@@ -35,7 +35,7 @@ def test_odd_surroundings(tmp_path):
 
 
 @pytest.mark.slow
-def test_two_thousand_vehicles(tmp_path):
+def test_some_hundred_vehicles(tmp_path):
     assert not list(wild.faults("vehicles", range(1, 1 + MANY), tmp_path))
 
 
@@ -52,7 +52,7 @@ def test_the_generator_draws_what_it_says():
 @pytest.mark.slow
 @pytest.mark.parametrize("seed", FAILED_SEEDS)
 def test_surveys_end_for_every_seed(seed):
-    """A vehicle whose path has a kink of nearly 90 deg, or turns back at one, ended the whole survey."""
+    """A vehicle whose path has a kink of nearly 90 deg, or turns back at one, ended the whole survey (of 1,000 each)."""
     found = survey(seed=seed)
     assert found.to_dict()["status"] == "ok" and found.statuses.count("ok") > 900
 

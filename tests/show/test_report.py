@@ -303,3 +303,22 @@ def test_board_holds_the_vehicle():
 
 def test_file_names_hold_no_strange_letters():
     assert plain_name(1, "../a b\u00e9$") == "B-a-b" and plain_name(0, "///") == "A" and plain_name(26, "x") == "A2-x"
+
+
+@pytest.mark.slow
+def test_a_static_page_holds_no_script():
+    result, _ = whole()
+    reader = read(report_page(result, live=False))
+    assert not any(tag == "script" for tag, _ in reader.tags) and "live" not in reader.ids
+
+
+def test_only_the_sections_asked_for_are_on_the_page():
+    result, _ = rigid()
+    reader = read(report_page(result, sections=["verdict", "method"]))
+    names = [name for name, _ in SECTIONS]
+    assert [name for name in reader.ids if name in names] == ["verdict", "method"]
+
+
+def test_an_unknown_section_is_refused_before_the_work(capsys):
+    assert main(["report", "--sections", "verdict,limts"]) == 2
+    assert "no section is called limts; the page has verdict, live, vehicle" in capsys.readouterr().err

@@ -305,7 +305,7 @@ def test_motion_that_leaves_its_domain():
 
     def function(t, y, _):
         if y[0] < 0.5:
-            raise ValueError("math domain error")
+            raise FloatingPointError("outside its domain")
         return [-1.0]
 
     run = integrate(Toy(function, 1), [1.0], 0.0, 1.0)
@@ -473,3 +473,21 @@ def test_sizes_of_a_mechanism():
     np.testing.assert_allclose(motion.scales, [0.1, 0.1, 1.0, 10.0, 10.0, 100.0, 1.0], rtol=1e-15)
     with pytest.raises(ModelError, match="length = 0 m and duration = nan s; give positive sizes"):
         MechanismMotion(compiled, length=0, duration=float("nan"))
+
+
+def test_a_state_of_wrong_length_is_told_so():
+    """It was once 'not a finite number; check the inputs'."""
+    motion = Toy(lambda t, y, piece: -y, 2)
+    run = integrate(motion, np.ones(3), 0.0, 1.0)
+    assert run.status is Status.WRONG_SIZE
+    assert "The start has 3 numbers; this motion has 2" in run.message
+
+
+def test_only_arithmetic_faults_count_as_not_finite():
+    """A mistake of ours is not hidden behind a status."""
+
+    def faulty(time, state, piece):
+        raise ValueError("a mistake")
+
+    with pytest.raises(ValueError, match="a mistake"):
+        integrate(Toy(faulty, 2), np.ones(2), 0.0, 1.0)

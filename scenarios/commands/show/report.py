@@ -67,6 +67,8 @@ def add_arguments(parser):
         help="draws of the 95 %% intervals; 0 for none (400)",
     )
     add("--seed", type=seed_option, default=1, metavar="N", help="seed of the draws (1)")
+    add("--static", action="store_true", help="without the part that answers back: no script on the page")
+    add("--sections", metavar="A,B", help="only these parts of the page (verdict, live, vehicle, limits, ...)")
     add("--json", action="store_true", help="print one JSON document and nothing else")
     add_overwrite(parser)
 
@@ -80,6 +82,10 @@ def run(options):
         raise ModelError(f"--folder {options.folder}: is there already and stays as it is; name a new folder")
     if options.draws < 0 or 0 < options.draws < 10:
         raise ModelError(f"--draws {options.draws}: give 10 or more, or 0 for no intervals")
+    if options.sections is not None:
+        from noseload.pages.page import chosen_sections
+
+        chosen_sections(_sections(options))
     from noseload.studies.show.report import ReportOptions, collect
 
     asked = ReportOptions(
@@ -87,7 +93,7 @@ def run(options):
     )
     vehicles = load_setups(options.vehicle, options.setups, drive=options.drive)
     result = collect(vehicles, asked, progress=_progress)
-    written = _write(result, page, options.folder) if page or options.folder else []
+    written = _write(result, page, options) if page or options.folder else []
     _progress("")
     if options.json:
         print_json("report", result.to_dict(), options, vehicles, seed=options.seed)
@@ -96,11 +102,17 @@ def run(options):
     return 0 if result.status == "ok" else NO_SOLUTION
 
 
-def _write(result, page, folder):
+def _sections(options):
+    """Names asked for, or None for all."""
+    return None if options.sections is None else [name.strip() for name in options.sections.split(",")]
+
+
+def _write(result, page, options):
     from noseload.pages.page import report_page
 
     _progress("page")
-    html = report_page(result)
+    html = report_page(result, live=not options.static, sections=_sections(options))
+    folder = options.folder
     written = []
     if folder:
         from noseload.output import write_folder

@@ -227,9 +227,3 @@ def draw_sweeps(sweeps, band=None):
     figure, (ax,) = new_figure(8.0, 5.0)
     plot_front_load(sweeps, ax).set_title("front axle load over grade, steady crawl")
     return figure
-
-
-@house_look
-def plot_report(report, ax=None):
-    """Front load over grade of every setup of a report; returns the axes."""
-    return plot_front_load([member.sweep for member in report.members], ax)

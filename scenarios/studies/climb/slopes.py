@@ -169,16 +169,6 @@ class CreepSlopes:
         row[N - 1] += np.sign(pull) / held
         return outcome_slopes(square, residual, row, -abs(pull) / held**2 * (driven @ by_parameter[:2]))
 
-    def row_states(self, parameters):
-        """How the state at the grade moves with variations of the kernel parameters (P, count)."""
-        jacobian, residual, _, _ = self._at(self.row.state, self.grade)
-        return state_slopes(jacobian[:, :N], residual @ parameters)
-
-    def tip_states(self, end, parameters):
-        """How state and grade (rad) of a tip-over move, shape (14, count)."""
-        whole, by_parameter = self._bordered(end)
-        return state_slopes(whole, by_parameter @ parameters)
-
 
 def chained(slopes, parameters):
     """Derivatives by the variations: each outcome's slopes by kernel parameters times (P, count)."""

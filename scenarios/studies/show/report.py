@@ -7,7 +7,6 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
-from noseload.model.units import grams_of_force
 from noseload.solvers.errors import SolverError, Status
 from noseload.studies.climb.describe import Description, describe
 from noseload.studies.climb.results import Creep
@@ -431,8 +430,3 @@ def _trial(run: _Collector, comparison, members, options) -> TrialNeed | None:
     if found is None:
         return None
     return TrialNeed(most.setup, members[0].name, most.tip_over_grade_deg, wanted, scatter, question.repeats, found)
-
-
-def front_grams(row: Creep) -> float | None:
-    """Front load of a crawl as a scale reads, g; None where there is none."""
-    return None if row.front_load_n is None else grams_of_force(row.front_load_n)

@@ -1,0 +1,47 @@
+"""Order of the numbers in space. Written by `python -m noseload.model.symbols.derive`; do not edit."""
+
+CHASSIS = (
+    'chassis_z', 'chassis_pitch', 'chassis_roll',
+)
+AXLE = (
+    'axle_x', 'axle_y', 'axle_z', 'axle_heading', 'axle_roll', 'axle_pitch',
+)
+TENSIONS = (
+    'tension_rod_1', 'tension_rod_2', 'tension_rod_3', 'tension_rod_4',
+)
+USES = (
+    'grip_used', 'side_used', 'held_torque',
+)
+AXLE_NUMBERS = (
+    'rod_1_chassis_x', 'rod_1_chassis_y', 'rod_1_chassis_z', 'rod_1_axle_x', 'rod_1_axle_y', 'rod_1_axle_z',
+    'rod_2_chassis_x', 'rod_2_chassis_y', 'rod_2_chassis_z', 'rod_2_axle_x', 'rod_2_axle_y', 'rod_2_axle_z',
+    'rod_3_chassis_x', 'rod_3_chassis_y', 'rod_3_chassis_z', 'rod_3_axle_x', 'rod_3_axle_y', 'rod_3_axle_z',
+    'rod_4_chassis_x', 'rod_4_chassis_y', 'rod_4_chassis_z', 'rod_4_axle_x', 'rod_4_axle_y', 'rod_4_axle_z',
+    'rod_1_length', 'rod_2_length', 'rod_3_length', 'rod_4_length', 'shock_chassis_x', 'shock_chassis_y',
+    'shock_chassis_z', 'shock_axle_x', 'shock_axle_y', 'shock_axle_z', 'shock_chassis_shift',
+    'shock_axle_shift', 'spring_rate', 'free_length', 'longest', 'shortest', 'stop_stiffness', 'wheel_x',
+    'wheel_y', 'wheel_z', 'half_track', 'tyre_radius', 'tyre_stiffness', 'grip', 'shaft_share',
+)
+AXLE_SEEN = (
+    'left_load', 'right_load', 'left_depth', 'right_depth', 'left_radius', 'right_radius', 'left_contact_x',
+    'right_contact_x', 'left_contact_y', 'right_contact_y', 'left_contact_z', 'right_contact_z',
+    'left_shock_length', 'right_shock_length', 'left_shock_push', 'right_shock_push', 'wheel_torque',
+)
+ENTRY_ROWS = (
+    0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2, 2, 2, 2,
+    2, 2, 2, 2, 3, 3, 3, 3, 3, 3, 3, 3, 3, 3, 3, 3, 3, 3, 3, 4, 4, 4, 4, 4, 4, 4, 4, 4, 4, 4, 4, 4, 5, 5, 5,
+    5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 6, 6, 6, 6, 6, 6, 6, 6, 6, 6, 6, 6, 6, 6, 6, 7, 7, 7, 7, 7, 7, 7, 7,
+    7, 7, 7, 7, 7, 7, 7, 8, 8, 8, 8, 8, 8, 8, 8, 8, 8, 8, 8, 8, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9,
+    9, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 11, 11, 11, 11, 11, 11, 11, 11, 11,
+    11, 11, 11, 11, 11, 11, 11, 12, 12, 12, 12, 12, 12, 12, 12, 12, 13, 13, 13, 13, 13, 13, 13, 13, 13, 14,
+    14, 14, 14, 14, 14, 14, 14, 14, 15, 15, 15, 15, 15, 15, 15, 15, 15,
+)
+ENTRY_COLUMNS = (
+    0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 0, 1, 2, 3, 4, 5, 6,
+    7, 8, 9, 10, 11, 12, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 15, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10,
+    11, 12, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 15, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13,
+    14, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 0, 1, 2,
+    3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 0, 1,
+    2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 0, 1, 2, 3, 4, 5, 6, 7, 8, 0, 1, 2, 3, 4, 5, 6, 7, 8, 0,
+    1, 2, 3, 4, 5, 6, 7, 8, 0, 1, 2, 3, 4, 5, 6, 7, 8,
+)

@@ -1,0 +1,1 @@
+"""The vehicle in space: four wheels on a plane, each with its own load."""

@@ -1,0 +1,134 @@
+"""Where the loads of single wheels come from: balances of moments, exact.
+
+Twist of the front axle, ``(N_left - N_right) / 2``: roll moments on the axle assembly about its centre of gravity.
+With y_left and y_right the contacts seen from there, their distance t and their middle m::
+
+    N_left y_left + N_right y_right = t (N_left - N_right) / 2 + m (N_left + N_right)
+
+and the sum of all other roll moments is its opposite. Front axle load: moments of the whole vehicle about the rear
+contacts, as in the side view.
+"""
+
+import numpy as np
+
+from noseload.model.parameters import ENDS
+from noseload.model.units import STANDARD_GRAVITY
+
+from .equilibrium import arm, rotation_of
+from .parameters import SIDES
+
+TWIST_PARTS = ("own_shaft", "shocks", "links", "side_forces", "contact_shift", "held")
+"""Couple of the axle's own shaft; what the shocks pass on of the chassis' roll (the other shaft's couple with it);
+links; side forces at their height; contacts that are not level with the middle; torque held at the wheels."""
+TWIST_KEYS = tuple(f"{part}_n" for part in TWIST_PARTS)
+LOAD_PARTS = ("standing", "grade", "attitude")
+LOAD_KEYS = tuple(f"{part}_n" for part in LOAD_PARTS)
+_SIGN = (1.0, -1.0)
+
+
+def axle_frame(state, k):
+    """Place (3) and rotation (3, 3) of an axle."""
+    place = 3 + 6 * k
+    x, y, z, heading, roll, pitch = (float(value) for value in state[place : place + 6])
+    return np.array([x, y, z]), rotation_of(("z", heading), ("x", roll), ("y", pitch))
+
+
+def chassis_frame(state):
+    """Place (3) and rotation (3, 3) of the chassis."""
+    return np.array([0.0, 0.0, float(state[0])]), rotation_of(("y", float(state[1])), ("x", float(state[2])))
+
+
+def shock_ends(values, side):
+    """Chassis and axle end of one shock in their bodies, m."""
+    ends = []
+    for end in ("chassis", "axle"):
+        x, y, z = arm(values, "shock", end)
+        ends.append(np.array([x, _SIGN[side] * y + values[f"shock_{end}_shift"], z]))
+    return ends
+
+
+def twist_budget(equilibrium, state, k=1):
+    """Half the left-right difference of an axle's loads taken apart; the parts add up to it.
+
+    Parameters
+    ----------
+    equilibrium : SpaceEquilibrium
+    state : ndarray, shape (26,)
+        Solved.
+    k : int
+        0 rear, 1 front.
+
+    Returns
+    -------
+    dict
+        N by TWIST_KEYS.
+    """
+    values, seen = equilibrium.numbers.axles[k], equilibrium.seen(state, k)
+    (origin, turn), (base, chassis) = axle_frame(state, k), chassis_frame(state)
+    couple = values["shaft_share"] * seen["wheel_torque"] * chassis[0, 0]
+    links = 0.0
+    for i in range(4):
+        start = base + chassis @ arm(values, f"rod_{i + 1}", "chassis")
+        lever = turn @ arm(values, f"rod_{i + 1}", "axle")
+        pull = -float(state[15 + 4 * k + i]) / values[f"rod_{i + 1}_length"] * (origin + lever - start)
+        links += lever[1] * pull[2] - lever[2] * pull[1]
+    shocks = 0.0
+    for j, side in enumerate(SIDES):
+        first, last = shock_ends(values, j)
+        lever = turn @ last
+        push = (origin + lever - base - chassis @ first) * seen[f"{side}_shock_push"] / seen[f"{side}_shock_length"]
+        shocks += lever[1] * push[2] - lever[2] * push[1]
+    use = equilibrium.arguments([float(v) for v in state], k)[3]
+    heading = float(state[3 + 6 * k + 3])
+    aside = values["grip"] * use[0] * np.sin(heading) + use[1] * np.cos(heading)
+    loads = [seen[f"{side}_load"] for side in SIDES]
+    sideways = -sum(n * aside * seen[f"{side}_contact_z"] for n, side in zip(loads, SIDES, strict=True))
+    held = -equilibrium.held[k] * turn[0, 1]
+    apart = seen["left_contact_y"] - seen["right_contact_y"]
+    middle = 0.5 * (seen["left_contact_y"] + seen["right_contact_y"])
+    parts = (-couple, -shocks, -links, -sideways, -middle * sum(loads), -held)
+    return {key: float(part / apart) for key, part in zip(TWIST_KEYS, parts, strict=True)}
+
+
+def centre_in_space(equilibrium, state):
+    """Centre of gravity and contacts of the whole vehicle.
+
+    Returns
+    -------
+    distance, height, wheelbase : float
+        From the rear contacts (their middle by load) forward, above the plane, between rear and front contacts, m.
+    lifted : float
+        Sum of traction times the height of what its wheel stands on, N m.
+    """
+    mass = sum(equilibrium.numbers.masses)
+    places = [chassis_frame(state)[0], *(axle_frame(state, k)[0] for k in range(len(ENDS)))]
+    x, _, z = sum(m * place for m, place in zip(equilibrium.numbers.masses, places, strict=True)) / mass
+    contacts, lifted = [], 0.0
+    for k in range(len(ENDS)):
+        values, seen, origin = equilibrium.numbers.axles[k], equilibrium.seen(state, k), places[1 + k]
+        use, heading = equilibrium.arguments([float(v) for v in state], k)[3], float(state[3 + 6 * k + 3])
+        forward = values["grip"] * use[0] * np.cos(heading) - use[1] * np.sin(heading)
+        loads = np.array([seen[f"{side}_load"] for side in SIDES])
+        along = np.array([origin[0] + seen[f"{side}_contact_x"] for side in SIDES])
+        total = loads.sum()
+        contacts.append(float(loads @ along / total) if total > 0.0 else float(along.mean()))
+        lifted += float(forward * loads @ np.array(equilibrium.blocks[2 * k : 2 * k + 2]))
+    return float(x) - contacts[0], float(z), contacts[1] - contacts[0], lifted
+
+
+def front_load_budget(equilibrium, state, grade, standing):
+    """Parts of the front axle load, N by LOAD_KEYS; they add up to it.
+
+    Parameters
+    ----------
+    standing : triple of float
+        (distance, height, wheelbase) of the solved standing pose, m: see `centre_in_space`.
+    """
+    pull = equilibrium.gravity(grade)[0]
+    weight = sum(equilibrium.numbers.masses) * STANDARD_GRAVITY
+    b0, h0, l0 = standing
+    b, h, length, lifted = centre_in_space(equilibrium, state)
+    whole = (weight * (-b * pull[2] + h * pull[0]) + lifted) / length
+    level = weight * b0 / l0
+    sloped = weight * (-b0 * pull[2] + h0 * pull[0]) / l0
+    return dict(zip(LOAD_KEYS, (level, sloped - level, whole - sloped), strict=True))

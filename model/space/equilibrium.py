@@ -1,0 +1,305 @@
+"""The vehicle in space at rest as equations to be solved: crawling on a slope, standing, on the bench.
+
+Frame: x forward, y left, z normal to the plane. Slope S, heading beta: the nose turned left of the line of steepest
+ascent is positive; gravity ``-G (sin S cos beta, -sin S sin beta, cos S)``.
+
+Unknowns, in order: chassis z, pitch (nose down positive) and roll (left side up positive); x, y, z, heading, roll,
+pitch of the rear and of the front axle; eight rod tensions; slip; side force over load of rear and front. The
+chassis' centre of gravity is at x = y = 0 and its x axis has no part along y. Traction of a wheel is
+``Fx = driven mu N g(slip)``, its side force ``Fy = side_used N``: wheels of an axle slip alike.
+"""
+
+from math import cos, sin, tanh
+
+import numpy as np
+
+from noseload.model.generated.scalar_space import axle, axle_seen
+from noseload.model.generated.space_order import AXLE, AXLE_SEEN, CHASSIS, ENTRY_COLUMNS, ENTRY_ROWS
+from noseload.model.parameters import ENDS
+from noseload.model.units import STANDARD_GRAVITY
+
+from .parameters import SIDES, SpaceNumbers
+
+POSE = (*CHASSIS, *(f"{end}_{name.removeprefix('axle_')}" for end in ENDS for name in AXLE))
+RODS = 8
+UNKNOWNS = (*POSE, *(f"{end}_tension_{k}" for end in ENDS for k in range(1, 5)), "slip", "rear_side", "front_side")
+EQUATIONS = (
+    *(
+        f"{body} {balance}"
+        for body in ("chassis", "rear axle", "front axle")
+        for balance in (
+            "forward force balance",
+            "sideways force balance",
+            "force balance across the plane",
+            "roll moment balance",
+            "pitch moment balance",
+            "heading moment balance",
+        )
+    ),
+    *(f"{end} rod {k} length" for end in ENDS for k in range(1, 5)),
+)
+N = len(UNKNOWNS)
+BODIES = 3
+SLIP, SIDE = 23, (24, 25)
+ANGLE_STEP, LENGTH_STEP, USE_STEP = 0.15, 0.015, 0.5
+LARGEST_PITCH, LARGEST_ROLL, LARGEST_GRADE = 1.2, 1.3, 1.56
+"""Pose and grade beyond which nothing is taken for a climb, rad; the equations end at 90 deg of roll."""
+_OUT = 16
+"""Rows of the axle kernel before its Jacobian entries."""
+
+
+def _places():
+    """Rows of the axle kernel, flat places of its Jacobian entries, those that follow the slip, and held torque."""
+    entry_rows, entry_columns = np.array(ENTRY_ROWS), np.array(ENTRY_COLUMNS)
+    found = []
+    for k in range(len(ENDS)):
+        rows = np.concatenate([np.arange(6), 6 + 6 * k + np.arange(6), 18 + 4 * k + np.arange(4)])
+        columns = np.concatenate([np.arange(3), 3 + 6 * k + np.arange(6), 15 + 4 * k + np.arange(4), [SLIP, SIDE[k]]])
+        solved = entry_columns < len(columns)
+        flat = rows[entry_rows[solved]] * (N + 1) + columns[entry_columns[solved]]
+        follows = np.flatnonzero(entry_columns == 13)
+        held = np.flatnonzero(entry_columns == 15)
+        found.append((rows, np.flatnonzero(solved), flat, follows, held, rows[entry_rows[held]]))
+    return tuple(found)
+
+
+PLACES = _places()
+
+
+class ZeroSpeed:
+    """All driven wheels slip alike: traction as grip times load. The unknown slip is the grip used."""
+
+    is_limit = True
+
+    def uses(self, slip):
+        """Share of their grip that rear and front wheels use, and its slope by the slip."""
+        return (slip, slip), (1.0, 1.0)
+
+
+class Mismatch:
+    """Geared axles whose wheels turn at different speeds: ``tanh((s + d) / width)`` of the grip.
+
+    Parameters
+    ----------
+    width : pair of float
+        Slip ratio over which traction sets in, rear and front: v0 / v + kappa of the law in motion at the speed v.
+    mismatch : float
+        How much faster the front wheels roll than the rear ones, as a share; d_front - d_rear.
+    """
+
+    is_limit = False
+
+    def __init__(self, width, mismatch):
+        self.width, self.mismatch = width, mismatch
+
+    def uses(self, slip):
+        """As `ZeroSpeed.uses`; the unknown slip is that of the rear wheels over the rear width."""
+        first = tanh(slip)
+        second = tanh((slip * self.width[0] + self.mismatch) / self.width[1])
+        return (first, second), (1.0 - first**2, (1.0 - second**2) * self.width[0] / self.width[1])
+
+
+class SpaceEquilibrium:
+    """Steady crawl of one vehicle over grade (the parameter, rad) at one heading.
+
+    Parameters
+    ----------
+    numbers : SpaceNumbers
+    heading : float
+        rad.
+    law : ZeroSpeed or Mismatch
+        How geared axles share the traction.
+    blocks : tuple of float
+        Height of a block under each wheel, m: rear left, rear right, front left, front right.
+    held : pair of float
+        Torque at wheels that something holds, N m, rear and front (the bench).
+    """
+
+    names = UNKNOWNS
+    equation_names = EQUATIONS
+
+    def __init__(self, numbers: SpaceNumbers, *, heading=0.0, law=None, blocks=(0.0,) * 4, held=(0.0, 0.0)):
+        self.numbers, self.heading, self.law = numbers, heading, law or ZeroSpeed()
+        self.blocks, self.held = tuple(float(b) for b in blocks), held
+        self.weight, self.wheelbase = numbers.weight, numbers.wheelbase
+        self._ordered = numbers.ordered()
+        length, moment = 0.1 * self.wheelbase, self.weight * self.wheelbase
+        self.scales = np.array([length, 0.3, 0.3] + ([length] * 3 + [0.3] * 3) * 2 + [self.weight] * RODS + [1.0] * 3)
+        self.residual_scales = np.array(([self.weight] * 3 + [moment] * 3) * BODIES + [self.wheelbase] * RODS)
+        reach = LENGTH_STEP * self.wheelbase / 0.3
+        limits = [reach] + [ANGLE_STEP] * 2 + ([reach] * 3 + [ANGLE_STEP] * 3) * 2
+        self.step_limits = np.array(limits + [np.inf] * RODS + [USE_STEP] * 3)
+        self._gravity_rows = np.concatenate([6 * k + np.arange(3) for k in range(BODIES)])
+        self._masses = np.repeat(numbers.masses, 3) * STANDARD_GRAVITY
+        self._branch = None
+
+    def with_(self, *, heading=None, law=None, blocks=None, held=None):
+        """The same vehicle elsewhere: what is not given stays."""
+        again = SpaceEquilibrium(
+            self.numbers,
+            heading=self.heading if heading is None else heading,
+            law=law or self.law,
+            blocks=self.blocks if blocks is None else blocks,
+            held=self.held if held is None else held,
+        )
+        again._branch = self._branch
+        return again
+
+    def gravity(self, grade):
+        """Direction of gravity (3) and its slope by the grade."""
+        s, c, sb, cb = sin(grade), cos(grade), sin(self.heading), cos(self.heading)
+        return (-s * cb, s * sb, -c), (-c * cb, c * sb, s)
+
+    def arguments(self, state, k):
+        """Arguments of the axle kernels of axle k for a state (list)."""
+        uses, _ = self.law.uses(state[SLIP])
+        use = self.numbers.driven[k] * uses[k]
+        place, tension = 3 + 6 * k, 15 + 4 * k
+        return (
+            state[:3],
+            state[place : place + 6],
+            state[tension : tension + 4],
+            (use, state[SIDE[k]], self.held[k]),
+            self.blocks[2 * k : 2 * k + 2],
+            self._ordered[k],
+        )
+
+    def evaluate(self, state, parameter):
+        """Residual (26) and Jacobian (26, 27), the last column by the grade."""
+        return self.evaluate_held(state, parameter)[:2]
+
+    def evaluate_held(self, state, parameter):
+        """As `evaluate`, and the slopes of the residual by the held torques (26, 2)."""
+        numbers = state.tolist()
+        residual, jacobian, by_held = np.zeros(N), np.zeros((N, N + 1)), np.zeros((N, 2))
+        flat = jacobian.reshape(-1)
+        _, slopes = self.law.uses(numbers[SLIP])
+        for k, (rows, solved, places, follows, held, held_rows) in enumerate(PLACES):
+            try:
+                out = np.array(axle(*self.arguments(numbers, k)))
+            except (ZeroDivisionError, OverflowError, ValueError):
+                return np.full(N, np.nan), np.full((N, N + 1), np.nan), by_held
+            residual[rows] += out[:_OUT]
+            entries = out[_OUT:]
+            by_held[held_rows, k] = entries[held]
+            entries[follows] *= self.numbers.driven[k] * slopes[k]
+            flat[places] += entries[solved]
+        pull, slope = self.gravity(parameter)
+        residual[self._gravity_rows] += self._masses * np.tile(pull, BODIES)
+        jacobian[self._gravity_rows, N] = self._masses * np.tile(slope, BODIES)
+        return residual, jacobian, by_held
+
+    def seen(self, state, k):
+        """What the wheels and shocks of axle k show: numbers by the names of AXLE_SEEN."""
+        numbers = [float(value) for value in state]
+        return dict(zip(AXLE_SEEN, axle_seen(*self.arguments(numbers, k)), strict=True))
+
+    def depths(self, state):
+        """Depth of the four tyres, m; negative is clearance."""
+        return [depth_of(self.numbers.axles[k], state, k, side, self.blocks[2 * k + side])[0] for k, side in _FOUR]
+
+    def wheel_depth(self, state, wheel):
+        """Depth of one tyre (0 to 3), m, and its slope by the unknowns (26)."""
+        k, side = divmod(wheel, 2)
+        depth, (by_z, by_roll, by_pitch) = depth_of(self.numbers.axles[k], state, k, side, self.blocks[wheel])
+        slope = np.zeros(N)
+        place = 3 + 6 * k
+        slope[place + 2], slope[place + 4], slope[place + 5] = by_z, by_roll, by_pitch
+        return depth, slope
+
+    def reduced_stiffness(self, state, jacobian):
+        """Stiffness of the motions that the rods leave free, shape (7, 7), at a standing pose on the level.
+
+        There nothing but springs, tyres and weight acts, so the matrix is symmetric and its eigenvalues tell whether
+        the vehicle stands by itself, in roll too.
+        """
+        links = jacobian[18:, :15]
+        free = np.linalg.svd(links)[2][len(links) :]
+        work = np.zeros((18, 15))
+        work[2, 0], work[4, 1] = 1.0, 1.0
+        work[3:6, 2] = rotation_of(("y", state[1]))[:, 0]
+        for k in range(len(ENDS)):
+            place, row = 3 + 6 * k, 6 + 6 * k
+            heading, roll = ("z", state[place + 3]), ("x", state[place + 4])
+            work[row : row + 3, place : place + 3] = np.eye(3)
+            work[row + 5, place + 3] = 1.0
+            work[row + 3 : row + 6, place + 4] = rotation_of(heading)[:, 0]
+            work[row + 3 : row + 6, place + 5] = rotation_of(heading, roll)[:, 1]
+        return -free @ work.T @ jacobian[:18, :15] @ free.T
+
+    # the assembly branch -------------------------------------------------------------------
+
+    def coupler_signs(self, state):
+        """Side-view area of first rod x axle coupler at each end, in the chassis: it tells the assembly branch."""
+        turn = rotation_of(("y", state[1]), ("x", state[2]))
+        signs = []
+        for k, values in enumerate(self.numbers.axles):
+            place = 3 + 6 * k
+            axle_turn = turn.T @ rotation_of(("z", state[place + 3]), ("x", state[place + 4]), ("y", state[place + 5]))
+            origin = turn.T @ (np.asarray(state[place : place + 3], dtype=float) - (0.0, 0.0, state[0]))
+            upper = next(i for i, name in enumerate(self.numbers.rods[k]) if "upper" in name)
+            a = arm(values, "rod_1", "chassis")
+            b, c = (origin + axle_turn @ arm(values, rod, "axle") for rod in ("rod_1", f"rod_{upper + 1}"))
+            signs.append(float((b[0] - a[0]) * (c[2] - a[2]) - (b[2] - a[2]) * (c[0] - a[0])))
+        return signs
+
+    def use_branch_of(self, state):
+        """Remember the assembly branch of a known good pose."""
+        self._branch = self.coupler_signs(state)
+        return self
+
+    def accept(self, state, parameter):
+        """None, or why this pose is not the vehicle's."""
+        for angle, name, most in (
+            (state[1], "pitch", LARGEST_PITCH),
+            (state[2], "roll", LARGEST_ROLL),
+            (state[7], "rear axle's roll", LARGEST_ROLL),
+            (state[13], "front axle's roll", LARGEST_ROLL),
+        ):
+            if abs(angle) > most:
+                return f"{name} of {np.degrees(angle):.1f} deg is outside +-{np.degrees(most):.0f} deg"
+        if abs(parameter) > LARGEST_GRADE:
+            return f"grade {np.degrees(parameter):.1f} deg is outside +-{np.degrees(LARGEST_GRADE):.0f} deg"
+        if self._branch is not None:
+            for end, now, was in zip(ENDS, self.coupler_signs(state), self._branch, strict=True):
+                if now * was <= 0.0:
+                    return f"the {end} links and axle are assembled on the other branch (the axle has turned over)"
+        return None
+
+
+_FOUR = tuple((k, side) for k in range(len(ENDS)) for side in range(len(SIDES)))
+
+
+def arm(values, part, end):
+    """Place of a rod's end in its body, m."""
+    return np.array([values[f"{part}_{end}_{axis}"] for axis in "xyz"])
+
+
+def rotation_of(*turns):
+    """Rotation matrix of turns about 'x', 'y', 'z' (letter, rad), first to last."""
+    whole = np.eye(3)
+    for letter, angle in turns:
+        one, two = {"x": (1, 2), "y": (2, 0), "z": (0, 1)}[letter]
+        step = np.eye(3)
+        c, s = cos(angle), sin(angle)
+        step[one, one] = step[two, two] = c
+        step[one, two], step[two, one] = -s, s
+        whole = whole @ step
+    return whole
+
+
+def depth_of(values, state, k, side, block):
+    """Depth of a tyre, m, and its slope by the axle's height, roll and pitch."""
+    place = 3 + 6 * k
+    height, roll, pitch = float(state[place + 2]), float(state[place + 4]), float(state[place + 5])
+    across = values["wheel_y"] + (1.0 - 2.0 * side) * values["half_track"]
+    up = values["wheel_z"] * cos(pitch) - values["wheel_x"] * sin(pitch)
+    turned = -values["wheel_z"] * sin(pitch) - values["wheel_x"] * cos(pitch)
+    above = height + across * sin(roll) + up * cos(roll) - block
+    by_roll = across * cos(roll) - up * sin(roll)
+    upright = cos(roll)
+    return values["tyre_radius"] - above / upright, (
+        -1.0 / upright,
+        -(by_roll + above * sin(roll) / upright) / upright,
+        -turned,
+    )

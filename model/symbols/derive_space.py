@@ -1,0 +1,89 @@
+"""Kernels of the vehicle in space: one axle at rest, called for the rear and for the front."""
+
+from .codegen import Kernel
+from .modules import array_module, fill, scalar_module
+from .space_assembly import AXLE, CHASSIS, RODS, SIDES, TENSIONS, USES, assemble_axle, symbols
+
+BLOCKS = tuple(f"{side}_block" for side in SIDES)
+COLUMNS = (*CHASSIS, *AXLE, *TENSIONS, *USES)
+"""Columns of the axle kernel's Jacobian."""
+SEEN = tuple(
+    f"{side}_{name}"
+    for name in ("load", "depth", "radius", "contact_x", "contact_y", "contact_z", "shock_length", "shock_push")
+    for side in SIDES
+) + ("wheel_torque",)
+"""What `axle_seen` reports, left and right."""
+_AXES = ("x", "y", "z")
+AXLE_NUMBERS = (
+    *(f"{rod}_{end}_{axis}" for rod in RODS for end in ("chassis", "axle") for axis in _AXES),
+    *(f"{rod}_length" for rod in RODS),
+    *(f"shock_{end}_{axis}" for end in ("chassis", "axle") for axis in _AXES),
+    *("shock_chassis_shift", "shock_axle_shift"),
+    *("spring_rate", "free_length", "longest", "shortest", "stop_stiffness"),
+    *("wheel_x", "wheel_y", "wheel_z", "half_track", "tyre_radius", "tyre_stiffness", "grip", "shaft_share"),
+)
+"""Numbers of one axle in kernel order."""
+
+
+def derive_space_kernels():
+    """Derive the axle; (kernels, entries) with entries the (row, column) of the Jacobian that can be other than zero."""
+    mechanism, balance, seen = assemble_axle()
+    tape = mechanism.tape
+    place = {column: k for k, column in enumerate(balance.columns)}
+    wanted = [place[symbol] for symbol in symbols(COLUMNS)]
+    entries = [(i, j) for i, row in enumerate(balance.slopes) for j, k in enumerate(wanted) if row[k] != 0]
+    arguments = (
+        ("chassis", symbols(CHASSIS)),
+        ("axle_state", symbols(AXLE)),
+        ("tensions", symbols(TENSIONS)),
+        ("uses", symbols(USES)),
+        ("blocks", symbols(BLOCKS)),
+        ("numbers", symbols(AXLE_NUMBERS)),
+    )
+    slopes = [balance.slopes[i][wanted[j]] for i, j in entries]
+    axle = Kernel(
+        "axle",
+        f"Forces and moments on chassis and axle (12), rod residuals (4); Jacobian at ENTRY_ROWS and ENTRY_COLUMNS ({len(slopes)}).",
+        arguments,
+        (*balance.rows, *slopes),
+        tape,
+    )
+    observed = Kernel(
+        "axle_seen",
+        "What AXLE_SEEN names: loads, depths, radii, contacts, shocks, wheel torque.",
+        arguments,
+        tuple(seen[name] for name in SEEN),
+        tape,
+    )
+    return [axle, observed], entries
+
+
+def _order_module(entries):
+    """Text of the module that tells the order of numbers."""
+    groups = {
+        "CHASSIS": CHASSIS,
+        "AXLE": AXLE,
+        "TENSIONS": TENSIONS,
+        "USES": USES,
+        "AXLE_NUMBERS": AXLE_NUMBERS,
+        "AXLE_SEEN": SEEN,
+        "ENTRY_ROWS": tuple(i for i, _ in entries),
+        "ENTRY_COLUMNS": tuple(j for _, j in entries),
+    }
+    lines = [
+        '"""Order of the numbers in space. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
+        "",
+    ]
+    for name, group in groups.items():
+        lines += [f"{name} = (", *fill(repr(group)[1:-1] + ",", indent="    "), ")"]
+    return "\n".join(lines) + "\n"
+
+
+def space_modules():
+    """Text of every generated module of the vehicle in space by file name."""
+    kernels, entries = derive_space_kernels()
+    return {
+        "space_order.py": _order_module(entries),
+        "scalar_space.py": scalar_module("space", kernels),
+        "array_space.py": array_module("space", kernels),
+    }

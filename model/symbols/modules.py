@@ -1,0 +1,45 @@
+"""Text of the generated modules: head, imports, kernels."""
+
+import textwrap
+
+from .codegen import operation_count, print_array, print_scalar
+
+
+def _header(flavour, family, kernels):
+    counts = ", ".join(f"{kernel.name} {operation_count(kernel)}" for kernel in kernels)
+    return [
+        f'"""{flavour.capitalize()} kernels: {family}. Written by `python -m noseload.model.symbols.derive`; do not edit.',
+        "",
+        *fill(f"Operations: {counts}."),
+        '"""',
+        "",
+    ]
+
+
+def scalar_module(family, kernels):
+    """Module of the kernels for one state."""
+    lines = [*_header("scalar", family, kernels), "from math import cos, sin, sqrt, tanh", ""]
+    return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(print_scalar(kernel) for kernel in kernels) + "\n"
+
+
+def array_module(family, kernels):
+    """Module of the kernels for many cases."""
+    printed = [print_array(kernel) for kernel in kernels]
+    lines = [
+        *_header("array", family, kernels),
+        "from numpy import (absolute, add, copyto, cos, divide, heaviside, maximum, multiply, negative, sign,",
+        "                   sin, sqrt, subtract, tanh)",
+        "",
+    ]
+    lines += [
+        "SCRATCH_ROWS = {",
+        *(f'    "{k.name}": {rows},' for k, (_, rows) in zip(kernels, printed, strict=True)),
+        "}",
+    ]
+    lines += ["OUTPUT_ROWS = {", *(f'    "{k.name}": {len(k.outputs)},' for k in kernels), "}"]
+    return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(text for text, _ in printed) + "\n"
+
+
+def fill(text, indent="", width=108):
+    """Lines of a long text."""
+    return textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent)

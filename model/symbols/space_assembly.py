@@ -1,0 +1,111 @@
+"""The vehicle in space: one axle on its chassis, four rods, two shocks, two wheels on the plane, one shaft.
+
+Called for the rear and for the front, this is all that the equations know of the vehicle at rest but gravity, which
+is a constant force on each centre of gravity. Symbols are the axle numbers of `noseload.model.space.parameters`;
+frame in `noseload.model.symbols.space_mechanism`.
+
+Turns: chassis Ry(pitch) Rx(roll), its x axis without a part along y (the gauge); axle Rz(heading) Rx(roll) Ry(pitch),
+so that the wheels' axis knows no pitch. With t = (cos h, sin h, 0) and l = (-sin h, cos h, 0) of the heading h, and
+the roll r: wheels' axis ``a = l cos r + n sin r``, contact ``P = C + H (l tan r - n)``, H the height of the wheel's
+centre above what it stands on, radius ``R = H / cos r``.
+"""
+
+import sympy as sp
+
+from .assembly import parameter, positive_part
+from .space_mechanism import ONE, ZERO, SpaceMechanism
+
+SIDES = ("left", "right")
+RODS = ("rod_1", "rod_2", "rod_3", "rod_4")
+CHASSIS = ("chassis_z", "chassis_pitch", "chassis_roll")
+AXLE = ("axle_x", "axle_y", "axle_z", "axle_heading", "axle_roll", "axle_pitch")
+"""Coordinates; the chassis' centre of gravity is at x = y = 0."""
+TENSIONS = tuple(f"tension_{rod}" for rod in RODS)
+USES = ("grip_used", "side_used", "held_torque")
+"""Traction over grip of the wheels (Fx = grip_used mu N), side force over load (Fy = side_used N), and the torque at
+wheels that something holds, N m: `held_torque` turns the housing as traction would."""
+
+
+def symbols(names):
+    """Symbols of several names."""
+    return [parameter(name) for name in names]
+
+
+def _place(part, end):
+    return symbols(f"{part}_{end}_{axis}" for axis in "xyz")
+
+
+def assemble_axle():
+    """One axle and what it does to the chassis; (mechanism, balance, {name: expression})."""
+    mechanism, seen = SpaceMechanism(), {}
+    z, pitch, roll = symbols(CHASSIS)
+    chassis = mechanism.body("chassis", (ZERO, ZERO, z), (("y", pitch), ("x", roll)))
+    x, y, height, heading, lean, turn = symbols(AXLE)
+    axle = mechanism.body("axle", (x, y, height), (("z", heading), ("x", lean), ("y", turn)))
+    for use in symbols(USES):
+        mechanism.unknown(use)
+
+    for rod, tension in zip(RODS, symbols(TENSIONS), strict=True):
+        start, end = mechanism.point(chassis, *_place(rod, "chassis")), mechanism.point(axle, *_place(rod, "axle"))
+        mechanism.rod(rod, start, end, parameter(f"{rod}_length"), tension)
+
+    for side, sign in zip(SIDES, (ONE, -ONE), strict=True):
+        (a, b, c), (d, e, f) = _place("shock", "chassis"), _place("shock", "axle")
+        # The pair mirrors in the middle of the vehicle, the arms start at centres of gravity that may lie off it.
+        start = mechanism.point(chassis, a, sign * b + parameter("shock_chassis_shift"), c)
+        end = mechanism.point(axle, d, sign * e + parameter("shock_axle_shift"), f)
+        seen[f"{side}_shock_length"], seen[f"{side}_shock_push"] = mechanism.spring(side, start, end, shock_push)
+
+    torque = add_wheels(mechanism, axle, height, heading, lean, seen)
+    # The shaft brings the wheels' torque from the chassis, slower or faster by its ratio, about the chassis' x axis.
+    along = tuple(row[0] for row in chassis.rotation)
+    mechanism.couple(axle, along, parameter("shaft_share") * torque, reaction=chassis)
+    seen["wheel_torque"] = torque
+    return mechanism, mechanism.balance(), seen
+
+
+def shock_push(length):
+    """Push of one shock: its spring and its stops."""
+    spring = parameter("spring_rate") * (parameter("free_length") - length)
+    over, under = length - parameter("longest"), parameter("shortest") - length
+    return spring + parameter("stop_stiffness") * (positive_part(under) - positive_part(over))
+
+
+def add_wheels(mechanism, axle, height, heading, lean, seen):
+    """Both wheels of an axle on the plane, and what holds them; the torque at the wheels, N m."""
+    tape = mechanism.tape
+    (wx, wy, wz), (pull, push, held) = symbols(f"wheel_{axis}" for axis in "xyz"), symbols(USES)
+    cos_h, sin_h = tape.assign(sp.cos(heading)), tape.assign(sp.sin(heading))
+    upright, tangent = tape.assign(sp.cos(lean)), tape.assign(sp.sin(lean) / sp.cos(lean))
+    along = tape.assign(parameter("grip") * pull)
+    # Force of a wheel over its load: the same for both.
+    force = (tape.assign(along * cos_h - push * sin_h), tape.assign(along * sin_h + push * cos_h), ONE)
+    load_sum, torque, centres = [], [], []
+    lever: list = [[], [], []]
+    for side, sign in zip(SIDES, (ONE, -ONE), strict=True):
+        centre = mechanism.point(axle, wx, wy + sign * parameter("half_track"), wz)
+        above = tape.assign(height + centre.arm[2] - parameter(f"{side}_block"))
+        radius = tape.assign(above / upright)
+        depth = tape.assign(parameter("tyre_radius") - radius)
+        load = tape.assign(parameter("tyre_stiffness") * positive_part(depth) / upright)
+        aside = tape.assign(above * tangent)
+        contact = [
+            tape.assign(centre.arm[0] - aside * sin_h),
+            tape.assign(centre.arm[1] + aside * cos_h),
+            tape.assign(centre.arm[2] - above),
+        ]
+        for terms, component in zip(lever, contact, strict=True):
+            terms.append(load * component)
+        load_sum.append(load)
+        torque.append(load * radius)
+        centres.append(centre)
+        seen |= {f"{side}_load": load, f"{side}_depth": depth, f"{side}_radius": radius}
+        seen |= {f"{side}_contact_{axis}": place for axis, place in zip("xyz", contact, strict=True)}
+    load, (p, q, r) = tape.assign(sp.Add(*load_sum)), [tape.assign(sp.Add(*terms)) for terms in lever]
+    fx, fy, _ = force
+    moment = (q - r * fy, r * fx - p, p * fy - q * fx)
+    mechanism.wrench(axle, (load * fx, load * fy, load, *moment), seeds=centres)
+    torque = tape.assign(along * sp.Add(*torque) + held)
+    wheel_axis = tuple(row[1] for row in axle.rotation)
+    mechanism.couple(axle, wheel_axis, -held)
+    return torque

@@ -1,0 +1,1 @@
+"""Single wheels: from behind and from above, four loads, twist, headings."""

@@ -1,0 +1,260 @@
+"""The solved pose from behind and from above, to scale: wheels as they stand, loads as arrows and grams, roll and steer."""
+
+import numpy as np
+from matplotlib.patches import FancyArrowPatch, Polygon
+
+from noseload.pictures.style import FAINT, GROUND, INK, PAPER, as_grams, figure_for, house_look, new_figure
+from noseload.studies.wheels.words import side_word
+
+LIFTED = "#b5452c"
+LOADED = "#2f8f83"
+TREAD = 0.55
+"""Drawn width of a tyre over its radius: no file says it."""
+ARROW_MM = 70.0
+"""Length of the arrow of the largest load, mm on the vehicle."""
+MM = 1e3
+
+
+def wheel_outline(pose, wheel, axes):
+    """Corners of a wheel's silhouette, seen along one axis: a box as wide as its tread and as long as its diameter, mm.
+
+    Parameters
+    ----------
+    pose : SpacePose
+    wheel : int
+    axes : pair of int
+        Which of x, y, z are drawn.
+    """
+    axis = pose.wheel_axes[wheel // 2]
+    radius = pose.radii[wheel]
+    across = axis * 0.5 * TREAD * radius
+    if 2 in axes:
+        other = np.cross(np.array([1.0, 0.0, 0.0]), axis)
+        other /= np.linalg.norm(other)
+        tall = other * radius
+        # The loaded tyre is flat below.
+        foot = pose.contacts[wheel] - pose.wheels[wheel]
+        low = other * (foot @ other)
+        corners = [tall - across, tall + across, low + across, low - across]
+    else:
+        ahead = np.cross(axis, np.array([0.0, 0.0, 1.0]))
+        ahead *= radius / np.linalg.norm(ahead)
+        corners = [ahead - across, ahead + across, -ahead + across, -ahead - across]
+    return MM * np.array([(pose.wheels[wheel] + corner)[list(axes)] for corner in corners])
+
+
+def _flip(points):
+    """Seen from behind the left stands left: y counts to the left of the paper."""
+    points = np.array(points, dtype=float)
+    points[..., 0] *= -1.0
+    return points
+
+
+@house_look
+def plot_from_behind(pose, loads, end, ax=None):
+    """One axle and the chassis from behind.
+
+    Parameters
+    ----------
+    pose : SpacePose
+    loads : sequence of float
+        Rear left, rear right, front left, front right, N.
+    end : {'rear', 'front'}
+    ax : Axes
+
+    Returns
+    -------
+    Axes
+    """
+    k = 0 if end == "rear" else 1
+    _ground(ax, pose, k)
+    _chassis_from_behind(ax, pose, k)
+    for side in range(2):
+        wheel = 2 * k + side
+        up = loads[wheel] <= 0.0
+        outline = _flip(wheel_outline(pose, wheel, (1, 2)))
+        ax.add_patch(Polygon(outline, closed=True, fc=PAPER, ec=LIFTED if up else INK, lw=1.8, zorder=4, hatch="...."))
+    axle = _flip(MM * pose.wheels[2 * k : 2 * k + 2][:, 1:])
+    ax.plot(*axle.T, color=INK, lw=3.2, solid_capstyle="round", zorder=5)
+    for side in ("left", "right"):
+        shock = _flip(MM * pose.shocks[f"{end}_{side}"][:, 1:])
+        ax.plot(*shock.T, color=FAINT, lw=3.0, ls=(0, (1, 0.7)), zorder=3)
+        for name, ends in pose.rods.items():
+            if name.startswith(end) and name.endswith(f"_{side}"):
+                ax.plot(*_flip(MM * ends[:, 1:]).T, color=FAINT, lw=1.6, zorder=2)
+    for name, ends in pose.rods.items():
+        if name.startswith(end) and not name.endswith(("_left", "_right")):
+            ax.plot(*_flip(MM * ends[:, 1:]).T, color=FAINT, lw=1.6, zorder=2)
+    most = max(max(loads), 1e-9)
+    for side in range(2):
+        _load_arrow(ax, pose, loads, 2 * k + side, most)
+    ax.set_title(f"{end} axle, seen from behind")
+    _to_scale(ax)
+    return ax
+
+
+def _ground(ax, pose, k):
+    width = 0.5 * float(np.ptp(pose.wheels[:, 1])) * MM + 75.0
+    ax.plot([-width, width], [0.0, 0.0], color=GROUND, lw=5, zorder=1, solid_capstyle="butt")
+    for side in range(2):
+        block = MM * pose.blocks[2 * k + side]
+        if block:
+            y = -MM * pose.wheels[2 * k + side][1]
+            ax.add_patch(Polygon([(y - 25, 0), (y + 25, 0), (y + 25, block), (y - 25, block)], fc=GROUND, ec=FAINT))
+
+
+def _chassis_from_behind(ax, pose, k):
+    """Frame between the shock towers and the link ends of this axle."""
+    end = ("rear", "front")[k]
+    tops = [pose.shocks[f"{end}_{side}"][0] for side in ("left", "right")]
+    lows = [ends[0] for name, ends in pose.rods.items() if name.startswith(f"{end}_lower")]
+    corners = [tops[0], tops[1], *reversed(lows)]
+    if len(corners) < 3:
+        return
+    outline = _flip(MM * np.array(corners)[:, 1:])
+    ax.add_patch(Polygon(outline, closed=True, fc="#e8edf0", ec=FAINT, lw=1.2, zorder=1))
+    centre = _flip(MM * pose.centre_of_gravity[1:])
+    ax.plot(*centre, marker="o", ms=7, mfc=PAPER, mec=INK, mew=1.4, zorder=6)
+
+
+def _load_arrow(ax, pose, loads, wheel, most):
+    place = _flip(MM * pose.contacts[wheel][1:])
+    ground = MM * pose.blocks[wheel]
+    if loads[wheel] > 0.0:
+        length = ARROW_MM * loads[wheel] / most
+        ax.add_patch(
+            FancyArrowPatch(
+                (place[0], ground - length),
+                (place[0], ground),
+                arrowstyle="-|>",
+                mutation_scale=11,
+                color=LOADED,
+                lw=2.2,
+            )
+        )
+        text, colour = f"{as_grams(loads[wheel]):.0f} g", LOADED
+    else:
+        clear = MM * float(pose.contacts[wheel][2]) - ground
+        text, colour = f"in the air, {clear:.0f} mm", LIFTED
+    away = -1.0 if place[0] < 0.0 else 1.0
+    ax.annotate(
+        text, (place[0], ground), xytext=(7 * away, -13), textcoords="offset points", color=colour, fontsize=9.5,
+        ha="right" if away < 0.0 else "left", va="center", fontweight="bold",
+    )  # fmt: skip
+
+
+@house_look
+def plot_from_above(pose, loads, heading_deg=0.0, ax=None):
+    """Wheels, chassis and centre of gravity from above, forward up; areas of the discs go as the loads.
+
+    Parameters
+    ----------
+    pose : SpacePose
+    loads : sequence of float
+        N.
+    heading_deg : float
+        The nose turned left of the line of steepest ascent.
+    ax : Axes
+
+    Returns
+    -------
+    Axes
+    """
+
+    def seen(points):
+        points = MM * np.asarray(points, dtype=float)
+        return np.stack([-points[..., 1], points[..., 0]], axis=-1)
+
+    towers = [pose.shocks[name][0] for name in ("rear_left", "rear_right", "front_right", "front_left")]
+    ax.add_patch(Polygon(seen(towers), closed=True, fc="#e8edf0", ec=FAINT, lw=1.2, zorder=1))
+    for ends in pose.rods.values():
+        ax.plot(*seen(ends).T, color=FAINT, lw=1.4, zorder=2)
+    most = max(max(loads), 1e-9)
+    for wheel, load in enumerate(loads):
+        outline = wheel_outline(pose, wheel, (1, 0))
+        outline[:, 0] *= -1.0
+        up = load <= 0.0
+        ax.add_patch(Polygon(outline, closed=True, fc=PAPER, ec=LIFTED if up else INK, lw=1.8, zorder=4))
+        x, y = seen(pose.contacts[wheel])
+        if not up:
+            ax.plot([x], [y], marker="o", ms=4.0 + 20.0 * np.sqrt(load / most), color=LOADED, alpha=0.35, zorder=5)
+        outside = -1.0 if wheel % 2 == 0 else 1.0
+        ax.annotate(
+            "in the air" if up else f"{as_grams(load):.0f} g", (x, y), xytext=(24 * outside, 0),
+            textcoords="offset points", color=LIFTED if up else LOADED, fontsize=9.5, fontweight="bold", va="center",
+            ha="right" if outside < 0.0 else "left", zorder=6,
+        )  # fmt: skip
+    for k in range(2):
+        ax.plot(*seen(pose.wheels[2 * k : 2 * k + 2]).T, color=INK, lw=3.0, zorder=3)
+    ax.plot(*seen(pose.centre_of_gravity), marker="o", ms=7, mfc=PAPER, mec=INK, mew=1.4, zorder=6)
+    _up_the_slope(ax, heading_deg)
+    ax.set_title("from above, nose up on the paper")
+    _to_scale(ax)
+    low, high = ax.get_xlim()
+    ax.set_xlim(low - 0.35 * (high - low), high + 0.35 * (high - low))
+    return ax
+
+
+def _up_the_slope(ax, heading_deg):
+    """An arrow up the line of steepest ascent, in a corner."""
+    beta = np.radians(heading_deg)
+    low, high = ax.get_ylim()
+    middle, foot, length = float(np.mean(ax.get_xlim())), high + 30.0, 45.0
+    # The nose turned left: uphill lies to the right of it.
+    tip = (middle + length * np.sin(beta), foot + length * np.cos(beta))
+    ax.annotate("", xy=tip, xytext=(middle, foot), arrowprops={"arrowstyle": "-|>", "color": INK, "lw": 1.4})
+    ax.annotate("uphill", (middle + 12.0, foot + 0.5 * length), fontsize=8, va="center")
+    ax.set_ylim(low, foot + length + 10.0)
+
+
+def _to_scale(ax):
+    ax.set_aspect("equal", adjustable="box")
+    ax.grid(False)
+    ax.set_axis_off()
+
+
+@house_look
+def plot_answer(answer, ax=None):
+    """The vehicle of an answer from above; `draw_stances` draws it from behind too.
+
+    Parameters
+    ----------
+    answer : WheelsAnswer
+    ax : Axes, optional
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax, 4.6, 5.4)
+    return plot_from_above(answer.pose, answer.row.loads_n, answer.row.heading_deg, ax)
+
+
+@house_look
+def draw_stances(answers):
+    """Figure of solved poses, one row each: both axles from behind, the vehicle from above.
+
+    Parameters
+    ----------
+    answers : sequence of WheelsAnswer
+    """
+    figure, _ = new_figure(10.5, 4.4 * len(answers))
+    figure.clear()
+    parts = figure.subfigures(len(answers), 1, squeeze=False)[:, 0]
+    for answer, part in zip(answers, parts, strict=True):
+        row, here = answer.row, part.subplots(1, 3)
+        for end, ax in zip(("rear", "front"), here[:2], strict=True):
+            plot_from_behind(answer.pose, row.loads_n, end, ax)
+            ax.set_ylim(bottom=-1.25 * ARROW_MM)
+        plot_from_above(answer.pose, row.loads_n, row.heading_deg, here[2])
+        heading = "" if not row.heading_deg else f", heading {row.heading_deg:g} deg"
+        lean = row.chassis_roll_deg
+        part.suptitle(
+            f"{row.setup}, {row.grade_deg:g} deg{heading} (to scale but for the width of the tyres)\nchassis leans {side_word(lean)}; axles lean: rear "
+            f"{side_word(lean + row.rear_axle_roll_deg)}, front {side_word(lean + row.front_axle_roll_deg)}; steer: rear "
+            f"{row.rear_steer_deg:+z.1f}, front {row.front_steer_deg:+z.1f} deg (left +)",
+            fontsize=9.0,
+            x=0.01,
+            ha="left",
+        )
+    return figure

@@ -1,0 +1,1 @@
+"""Single wheels: four loads, roll and steer on a slope, which wheel lifts first and why."""

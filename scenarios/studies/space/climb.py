@@ -1,0 +1,310 @@
+"""The path of a vehicle in space over grade at one heading, followed once: poses, lifts, folds, limits."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import ceil, log, radians, sqrt
+
+import numpy as np
+
+from noseload.model.parameters import ENDS
+from noseload.model.space.budget import centre_in_space
+from noseload.model.space.equilibrium import SIDE, SLIP, Mismatch, N, SpaceEquilibrium, ZeroSpeed
+from noseload.model.space.events import WheelLift
+from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.continuation import trace
+from noseload.solvers.newton import Solution, solve
+from noseload.studies.climb.creep import CREEP_SPEED
+from noseload.studies.climb.standing import Standing, stand
+
+STEEPEST = radians(89.0)
+LAST_LOAD = 0.004
+"""Axle load at which the path ends and its last wheel's lift is solved for, as a share of the weight."""
+LAST_DEPTHS = (2e-6, 1e-6)
+"""Depths of the last tyre, as shares of its radius, from which its lift at depth 0 is extrapolated."""
+DEPTH_RATIO = 8.0
+"""Ratio of the depths on the way there."""
+GRIP_REACHED = 0.999
+"""Share of all grip at which axles that turn at different speeds count as sliding."""
+BLOCK_STEPS = 4
+"""Parts in which blocks are raised under the wheels."""
+
+
+@dataclass(frozen=True)
+class SpaceStanding:
+    """A vehicle standing level on four wheels.
+
+    Attributes
+    ----------
+    vehicle : Vehicle
+    side_view : Standing
+        It sets the free lengths and radii.
+    equilibrium : SpaceEquilibrium
+    solution : Solution
+        At grade 0.
+    reference : triple of float
+        (distance, height, wheelbase) of the centre of gravity, m.
+    stable_sign : float
+        Sign of the determinant of stable poses.
+    stiffnesses : ndarray
+        Eigenvalues of the reduced stiffness: all positive where it stands by itself.
+    """
+
+    vehicle: Vehicle
+    side_view: Standing
+    equilibrium: SpaceEquilibrium
+    solution: Solution
+    reference: tuple
+    stable_sign: float
+    stiffnesses: np.ndarray
+
+
+def symmetric_state(numbers, values, state):
+    """Unknowns in space of a side-view state (13,): left and right alike."""
+    z, pitch = state[:2]
+    found, tensions = [z, pitch, 0.0], []
+    for k, (end, axle) in enumerate(zip(ENDS, numbers.axles, strict=True)):
+        x, height, turn = state[2 + 3 * k : 5 + 3 * k]
+        found += [x, -axle["wheel_y"] - _offset(numbers), height, 0.0, 0.0, turn]
+        for i, rod in enumerate(numbers.rods[k]):
+            link = next((j for j, part in enumerate(("lower", "upper")) if part in rod), None)
+            if link is None:
+                tensions.append(0.0)
+                continue
+            pair = 0.5 if rod.endswith(SIDES) else 1.0
+            shorter = values[f"{end}_{('lower', 'upper')[link]}_link_length"]
+            tensions.append(state[8 + 2 * k + link] * pair * axle[f"rod_{i + 1}_length"] / shorter)
+    return np.array([*found, *tensions, 0.0, 0.0, 0.0])
+
+
+def _offset(numbers):
+    """y of the chassis' centre of gravity in the vehicle, m."""
+    return -numbers.axles[0]["shock_chassis_shift"]
+
+
+def stand_in_space(vehicle: Vehicle, *, shafts: bool = True, standing: Standing | None = None) -> SpaceStanding:
+    """Solve the standing pose on four wheels.
+
+    Raises
+    ------
+    MissingDataError, ModelError
+        The file lacks a y or a track, or its links do not hold an axle in space.
+    SolverError
+        No standing pose.
+    """
+    flat = standing or stand(vehicle)
+    numbers = space_numbers(vehicle, flat.free_lengths, shafts=shafts)
+    start = symmetric_state(numbers, flat.values, flat.state)
+    equilibrium = SpaceEquilibrium(numbers).use_branch_of(start)
+    solution = solve(equilibrium, start, 0.0).raise_for_status()
+    stiffness = equilibrium.reduced_stiffness(solution.state, solution.jacobian)
+    stiffnesses = np.linalg.eigvalsh(0.5 * (stiffness + stiffness.T))
+    sign = np.linalg.slogdet(_scaled(equilibrium, solution.jacobian))[0] * (-1.0) ** int((stiffnesses <= 0.0).sum())
+    reference = centre_in_space(equilibrium, solution.state)[:3]
+    return SpaceStanding(vehicle, flat, equilibrium, solution, reference, float(sign), stiffnesses)
+
+
+def _scaled(equilibrium, jacobian):
+    return jacobian[:, :-1] * equilibrium.scales / equilibrium.residual_scales[:, None]
+
+
+class SpaceClimb:
+    """Poses of one vehicle over grade at one heading.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    heading_deg : float
+        Nose turned left of the line of steepest ascent.
+    mismatch : float, optional
+        How much faster the front wheels roll than the rear ones, percent. None: all driven wheels slip alike, unless
+        the drive has a `front_overdrive`.
+    shafts : bool
+        False leaves the couples of the shafts out.
+    blocks : mapping of str to float, optional
+        Height of a block under a wheel, m, by its name in `WHEELS`.
+    standing : SpaceStanding, optional
+        Of the same vehicle and shafts.
+    """
+
+    def __init__(self, vehicle, *, heading_deg=0.0, mismatch=None, shafts=True, blocks=None, standing=None):
+        self.vehicle, self.heading_deg, self.mismatch, self.shafts = vehicle, float(heading_deg), mismatch, shafts
+        self.standing = standing or stand_in_space(vehicle, shafts=shafts)
+        heights = tuple(float((blocks or {}).get(wheel, 0.0)) for wheel in WHEELS)
+        plain = self.standing.equilibrium.with_(heading=radians(heading_deg), law=self._law())
+        self.level = self._level(plain, heights)
+        self.equilibrium = plain.with_(blocks=heights)
+        self._depths, self._lifts = {}, {}
+
+    def _law(self):
+        drive = self.vehicle.drive
+        mismatch = self.mismatch
+        if drive.driven_axles != "both" or (mismatch is None and drive.front_overdrive == 1.0):
+            return ZeroSpeed()
+        tyres = (self.vehicle.rear.tyre, self.vehicle.front.tyre)
+        width = tuple(tyre.slip_speed / CREEP_SPEED + tyre.slip_ratio_scale for tyre in tyres)
+        return Mismatch(width, drive.front_overdrive - 1.0 if mismatch is None else mismatch / 100.0)
+
+    def _level(self, plain, heights):
+        state = self.standing.solution.state
+        for share in np.linspace(0.0, 1.0, BLOCK_STEPS + 1)[1:] if any(heights) else (1.0,):
+            there = plain.with_(blocks=tuple(share * height for height in heights))
+            solution = solve(there, state, 0.0).raise_for_status()
+            state = solution.state
+        return solution
+
+    # the path ------------------------------------------------------------------------------
+
+    @cached_property
+    def uphill(self):
+        """Curve from the level up, to where an axle or a side carries next to nothing."""
+        return trace(self.equilibrium, self.level, +1.0, self._ends)
+
+    @cached_property
+    def downhill(self):
+        """Curve from the level, nose down."""
+        return trace(self.equilibrium, self.level, -1.0, self._ends)
+
+    def path(self, grade):
+        """The curve on which a grade (rad) lies."""
+        return self.downhill if grade < 0.0 else self.uphill
+
+    def _ends(self, point):
+        depths = self.depths(point)
+        rear, front = self._axle_loads(depths)
+        least = LAST_LOAD * self.equilibrium.weight
+        over = max(depths[0], depths[2]) < 0.0 or max(depths[1], depths[3]) < 0.0
+        slid = not self.equilibrium.law.is_limit and self.grip_use(point.state) > GRIP_REACHED
+        return min(rear, front) <= least or over or slid or abs(point.parameter) > STEEPEST
+
+    def depths(self, point):
+        """Depths of the four tyres at a point of a path, m."""
+        known = self._depths.get(id(point))
+        if known is None or known[0] is not point:
+            known = self._depths[id(point)] = (point, self.equilibrium.depths(point.state))
+        return known[1]
+
+    def _axle_loads(self, depths):
+        rates = [axle["tyre_stiffness"] for axle in self.equilibrium.numbers.axles]
+        return [rate * (max(0.0, depths[2 * k]) + max(0.0, depths[2 * k + 1])) for k, rate in enumerate(rates)]
+
+    def grip_use(self, state):
+        """Largest share of its grip that a wheel uses: those of one axle use alike."""
+        return max(
+            need / axle["grip"] for need, axle in zip(self.needs(state), self.equilibrium.numbers.axles, strict=True)
+        )
+
+    def needs(self, state):
+        """Horizontal force over load of the wheels, rear and front."""
+        uses, _ = self.equilibrium.law.uses(float(state[SLIP]))
+        numbers = self.equilibrium.numbers
+        return [
+            sqrt((axle["grip"] * driven * use) ** 2 + float(state[side]) ** 2)
+            for axle, driven, use, side in zip(numbers.axles, numbers.driven, uses, SIDE, strict=True)
+        ]
+
+    def wheel_torque(self, state):
+        """Torque that the motor needs at the rear wheels' speed, N m."""
+        torques = [self.equilibrium.seen(state, k)["wheel_torque"] for k in range(len(ENDS))]
+        drive = self.vehicle.drive
+        return torques[0] + (drive.front_overdrive if drive.driven_axles == "both" else 1.0) * torques[1]
+
+    # lifts ---------------------------------------------------------------------------------
+
+    def lifts_on(self, curve):
+        """As `lifts`, found once."""
+        if id(curve) not in self._lifts:
+            self._lifts[id(curve)] = self.lifts(curve)
+        return self._lifts[id(curve)]
+
+    def lifts(self, curve):
+        """Lifts of single wheels along a curve: (segment, grade, wheel) in order; the segment is one past the last at the end."""
+        found = []
+        points = curve.points
+        for k in range(len(points) - 1):
+            before, after = self.depths(points[k]), self.depths(points[k + 1])
+            here = []
+            for wheel in range(4):
+                if before[wheel] > 0.0 >= after[wheel]:
+                    share = before[wheel] / (before[wheel] - after[wheel])
+                    place = self._lift(curve, k, share, wheel)
+                    if place is not None:
+                        here.append((share, k, place, wheel))
+            found += [(k, place, wheel) for _, k, place, wheel in sorted(here)]
+        return found
+
+    def _lift(self, curve, k, share, wheel):
+        """Grade at which a wheel lifts on segment k, rad."""
+        a, b = curve.points[k], curve.points[k + 1]
+        start = np.append(a.state + share * (b.state - a.state), a.parameter + share * (b.parameter - a.parameter))
+        solution = solve(WheelLift(self.equilibrium, wheel), start, 0.0)
+        if solution.success:
+            return float(solution.state[N])
+        point = curve.find(lambda p: self.depths(p)[wheel], first=k, last=k + 1)
+        return None if point is None else point.parameter
+
+    def last_lift(self, curve):
+        """How a curve ends at an axle: (grade, axle, wheel that lifts just before or None, its grade), or None."""
+        point = curve.points[-1]
+        depths = self.depths(point)
+        loads = self._axle_loads(depths)
+        k = int(np.argmin(loads))
+        if loads[k] > LAST_LOAD * self.equilibrium.weight:
+            return None
+        start = np.append(point.state, point.parameter)
+        small = LAST_DEPTHS[0] * self.equilibrium.numbers.axles[k]["tyre_radius"]
+        for wheel in sorted((2 * k, 2 * k + 1), key=lambda j: -depths[j]):
+            found = self._at_no_depth(start, wheel, depths[wheel], k) if depths[wheel] > 0.0 else None
+            if found is None or found[1] > 2.0 * small:
+                continue
+            grade, other_depth, other = found[0], found[1], wheel ^ 1
+            if depths[other] <= 0.0 or other_depth > -small:
+                return grade, k, None, None
+            lift = solve(WheelLift(self.equilibrium, other), start, 0.0)
+            return (grade, k, other, float(lift.state[N])) if lift.success else (grade, k, None, None)
+        return None
+
+    def _at_no_depth(self, start, wheel, depth, k):
+        """Grade at which the last wheel of an axle carries nothing, and the depth of the other one there, or None.
+
+        The equations are singular there: depths go down step by step to two small ones, and from these to 0.
+        """
+        radius = self.equilibrium.numbers.axles[k]["tyre_radius"]
+        far, near = (share * radius for share in LAST_DEPTHS)
+        steps = max(1, ceil(log(depth / far, DEPTH_RATIO)))
+        wanted = [*(depth * (far / depth) ** ((i + 1) / steps) for i in range(steps)), near]
+        known = [(depth, start)]
+        for target in wanted:
+            guess = known[-1][1]
+            if len(known) > 1:
+                (a, first), (b, last) = known[-2:]
+                guess = last + (last - first) * ((target - b) / (b - a))
+            solution = solve(WheelLift(self.equilibrium, wheel), guess, target)
+            if not solution.success:
+                return None
+            known.append((target, solution.state))
+        (a, first), (b, last) = known[-2:]
+        end = last - (last - first) * (b / (b - a))
+        return float(end[N]), self.equilibrium.wheel_depth(end[:N], wheel ^ 1)[0]
+
+    @cached_property
+    def lift_events(self):
+        """All lifts uphill in order along the curve, and how it ends (see `last_lift`)."""
+        return self.lifts_on(self.uphill), self.last_lift(self.uphill)
+
+    @property
+    def first_lift(self):
+        """(grade in rad, wheel's name) of the first lift uphill, or None."""
+        events, last = self.lift_events
+        if events:
+            return events[0][1], WHEELS[events[0][2]]
+        if last is None:
+            return None
+        grade, k, wheel, before = last
+        if wheel is not None and before is not None:
+            return before, WHEELS[wheel]
+        return grade, f"{ENDS[k]}_both"
+
+    def is_stable(self, orientation):
+        """Whether the sign of a determinant is that of stable poses."""
+        return bool(orientation == self.standing.stable_sign)

@@ -1,0 +1,231 @@
+"""Rows and limits read off the path of a `SpaceClimb`."""
+
+from dataclasses import replace
+from math import asin, atan2, degrees, radians
+
+import numpy as np
+
+from noseload.model.parameters import ENDS
+from noseload.model.space.budget import axle_frame, chassis_frame, front_load_budget, twist_budget
+from noseload.model.space.equilibrium import SIDE, SLIP
+from noseload.model.space.parameters import SIDES, WHEELS
+from noseload.solvers.continuation import solve_on
+from noseload.solvers.errors import Status
+from noseload.solvers.newton import solve
+
+from .climb import GRIP_REACHED, SpaceClimb
+from .results import WheelLimits, Wheels
+
+CARRIES = 1e-9
+"""Share of the weight below which a wheel counts as lifted."""
+_FAR = 1e6
+
+
+def limits_of(climb: SpaceClimb) -> WheelLimits:
+    """Limits of the climb uphill."""
+    curve = climb.uphill
+    first, (events, last) = climb.first_lift, climb.lift_events
+    folds, fold = curve.folds(), fold_grade(climb, curve)
+    end = None if fold is None else folds[0] + 1
+    full = 1.0 if climb.equilibrium.law.is_limit else GRIP_REACHED
+    stall = climb.vehicle.drive.stall_torque
+    tip = None if last is None else last[0]
+    grades = {
+        "first_wheel_lift": None if first is None else first[0],
+        "tip_over": tip,
+        "over_sideways": _sideways(events),
+        "grip": _where(climb, curve, lambda p: min(climb.grip_use(p.state), _FAR) - full, end),
+        "torque": _where(climb, curve, lambda p: climb.wheel_torque(p.state) - stall, end),
+        "fold": fold,
+    }
+    for name in ("grip", "torque"):
+        most = fold if fold is not None else tip
+        if grades[name] is not None and most is not None and grades[name] > most:
+            grades[name] = None
+    met = {name: grade for name, grade in grades.items() if grade is not None}
+    steepest = max([point.parameter for point in curve.points] + list(met.values()))
+    return WheelLimits(
+        **{f"{name}_grade_deg": None if grade is None else degrees(grade) for name, grade in grades.items()},
+        first_wheel=None if first is None else first[1],
+        folds=len(folds),
+        steepest_deg=degrees(steepest),
+        first=min(met, key=lambda name: met[name]) if met else None,
+    )
+
+
+def _where(climb, curve, measure, last):
+    point = curve.find(measure, last=last)
+    return None if point is None else point.parameter
+
+
+def _sideways(events):
+    """Grade at which the second wheel of one side lifts, rad, or None."""
+    for side in range(len(SIDES)):
+        mine = [grade for _, grade, wheel in events if wheel % 2 == side]
+        if len({wheel for _, _, wheel in events if wheel % 2 == side}) == 2:
+            return mine[-1]
+    return None
+
+
+def fold_grade(climb, curve):
+    """Grade of the first fold of a curve, rad; at a wheel's lift that turns the curve back, that lift's own."""
+    folds = curve.folds()
+    if not folds:
+        return None
+    k = folds[0]
+    lifts = [grade for j, grade, _ in climb.lifts_on(curve) if j == k]
+    ends = [curve.points[j].parameter for j in (k, k + 1)]
+    outer = max(ends, key=abs)
+    beyond = [grade for grade in lifts if abs(grade) >= abs(outer)]
+    return beyond[0] if beyond else curve.first_branch.points[-1].parameter
+
+
+def row_of(climb: SpaceClimb, grade_deg: float) -> Wheels:
+    """Four wheels at one grade; with nulls and a status where there is no such pose."""
+    grade = radians(grade_deg)
+    curve = climb.path(grade)
+    fold = fold_grade(climb, curve)
+    if fold is not None and abs(grade) > abs(fold):
+        found = _after_snap(climb, curve, grade)
+        if found is not None:
+            return _filled(climb, grade_deg, found, snapped=True)
+        words = f"steeper than {degrees(fold):.2f} deg, where the vehicle snaps over"
+        return _empty(climb, grade_deg, "beyond_fold", words)
+    solution = solve_on(curve, grade)
+    if solution is None:
+        return _past_the_end(climb, curve, grade_deg)
+    if not solution.success:
+        return _empty(climb, grade_deg, "no_solution", solution.message)
+    return _filled(climb, grade_deg, solution, snapped=False)
+
+
+def _after_snap(climb, curve, grade):
+    """The stable pose that the curve has at a grade past its first fold, or None."""
+    points = curve.points
+    for k in range(curve.folds()[0] + 1, len(points) - 1):
+        low, high = sorted(point.parameter for point in points[k : k + 2])
+        if (
+            low <= grade <= high
+            and climb.is_stable(points[k].orientation)
+            and climb.is_stable(points[k + 1].orientation)
+        ):
+            solution = solve_on(replace(curve, points=points[k : k + 2]), grade)
+            if solution is not None and solution.success:
+                return solution
+    return None
+
+
+def _empty(climb, grade_deg, status, message):
+    return Wheels(
+        climb.vehicle.setup,
+        float(grade_deg),
+        climb.heading_deg,
+        status,
+        message,
+        mismatch_percent=climb.mismatch,
+        shafts=climb.shafts,
+    )
+
+
+def _past_the_end(climb, curve, grade_deg):
+    last = degrees(curve.points[-1].parameter)
+    if curve.status is Status.CONVERGED:
+        depths = climb.depths(curve.points[-1])
+        if max(depths[0], depths[2]) < 0.0 or max(depths[1], depths[3]) < 0.0:
+            words = f"steeper than {last:.2f} deg, where no wheel of one side carries"
+            return _empty(climb, grade_deg, "over_sideways", words)
+        return _empty(
+            climb, grade_deg, "beyond_tip_over", f"steeper than about {last:.2f} deg, where an axle carries nothing"
+        )
+    attempt = solve(climb.equilibrium, curve.points[-1].state, radians(grade_deg))
+    why = curve.message if attempt.success else attempt.message
+    return _empty(climb, grade_deg, "no_solution", f"the climb could not be followed past {last:.2f} deg. {why}")
+
+
+def _filled(climb, grade_deg, solution, *, snapped):
+    equilibrium, state = climb.equilibrium, solution.state
+    seen = [equilibrium.seen(state, k) for k in range(len(ENDS))]
+    loads = [seen[k][f"{side}_load"] for k in range(len(ENDS)) for side in SIDES]
+    status, message = _status(climb, state, loads, snapped)
+    axles, numbers = equilibrium.numbers.axles, equilibrium.numbers
+    uses, _ = equilibrium.law.uses(float(state[SLIP]))
+    held = [axles[k]["grip"] * numbers.driven[k] * sum(loads[2 * k : 2 * k + 2]) for k in range(2)]
+    pull = [uses[k] * held[k] for k in range(2)]
+    torques = [seen[k]["wheel_torque"] for k in range(2)]
+    scaled = solution.jacobian[:, :-1] * equilibrium.scales / equilibrium.residual_scales[:, None]
+    return Wheels(
+        climb.vehicle.setup,
+        float(grade_deg),
+        climb.heading_deg,
+        status,
+        message,
+        mismatch_percent=climb.mismatch,
+        shafts=climb.shafts,
+        front_share=_front_share(equilibrium, held, pull),
+        **{f"{wheel}_load_n": float(load) for wheel, load in zip(WHEELS, loads, strict=True)},
+        **pose_angles(state),
+        **{f"{end}_wheel_torque_n_mm": 1e3 * torque for end, torque in zip(ENDS, torques, strict=True)},
+        **{
+            f"{end}_shaft_torque_n_mm": 1e3 * axle["shaft_share"] * torque
+            for end, axle, torque in zip(ENDS, axles, torques, strict=True)
+        },
+        traction_n=float(sum(pull)),
+        **{
+            f"{end}_side_force_n": float(state[side]) * sum(loads[2 * k : 2 * k + 2])
+            for k, (end, side) in enumerate(zip(ENDS, SIDE, strict=True))
+        },
+        grip_needed=float(max(climb.needs(state))),
+        link_force_n=link_forces(numbers, state),
+        shock_travel_mm={
+            f"{end}_{side}": 1e3 * (seen[k][f"{side}_shock_length"] - climb.standing.side_view.measured_lengths[k])
+            for k, end in enumerate(ENDS)
+            for side in SIDES
+        },
+        twist_n=0.5 * (loads[2] - loads[3]),
+        twist_budget=twist_budget(equilibrium, state),
+        budget=front_load_budget(equilibrium, state, solution.parameter, climb.standing.reference),
+        stable=climb.is_stable(float(np.linalg.slogdet(scaled)[0])),
+        state=state,
+    )
+
+
+def _status(climb, state, loads, snapped):
+    """Status and sentence of a solved pose."""
+    up = [w.replace("_", " ") for w, n in zip(WHEELS, loads, strict=True) if n <= CARRIES * climb.equilibrium.weight]
+    raised = f"off the ground: {', '.join(up)}" if up else ""
+    use, torque = climb.grip_use(state), climb.wheel_torque(state)
+    if use > 1.0:
+        return "beyond_grip", f"needs {use:.2f} times the grip of a wheel"
+    if abs(torque) > climb.vehicle.drive.stall_torque:
+        return "beyond_torque", f"needs {1e3 * torque:.0f} N mm, more than the stall torque"
+    if snapped:
+        return "after_snap", f"past the first snap; {raised}" if raised else "past the first snap, on four wheels"
+    return ("wheel_up", raised) if up else ("ok", "")
+
+
+def _front_share(equilibrium, held, pull):
+    """Front axle's share of the traction; where there is none, the share that the next bit of it would have."""
+    if equilibrium.law.is_limit:
+        return float(held[1] / sum(held))
+    total = sum(pull)
+    return float(pull[1] / total) if abs(total) > 1e-6 * equilibrium.weight else None
+
+
+def pose_angles(state):
+    """Roll and pitch of the chassis, roll and steer of the axles against it, deg, under the keys of the document."""
+    chassis = chassis_frame(state)[1]
+    found = {
+        "chassis_roll_deg": degrees(atan2(chassis[2, 1], chassis[2, 2])),
+        "nose_up_pitch_deg": degrees(asin(chassis[2, 0])),
+    }
+    for k, end in enumerate(ENDS):
+        turn = chassis.T @ axle_frame(state, k)[1]
+        found[f"{end}_axle_roll_deg"] = degrees(atan2(turn[2, 1], turn[2, 2]))
+        found[f"{end}_steer_deg"] = degrees(atan2(turn[1, 0], turn[0, 0]))
+    return found
+
+
+def link_forces(numbers, state):
+    """Forces of all links, N, tension positive, by name: 'rear_lower_left', 'rear_upper', 'rear_lateral'."""
+    names = [name.replace("_link", "") for rods in numbers.rods for name in rods]
+    return {name: float(force) for name, force in zip(names, state[15:23], strict=True)}

@@ -1,0 +1,468 @@
+"""The answer about single wheels: one pose or all grades, what plausible mismatches make of it, and the shafts' part.
+
+How geared axles share the traction is not settled by statics: all wheels slip alike at the limit of zero speed, but
+gears or radii that make the front wheels roll a little faster or slower change it. So every number about single
+wheels stands with the range that it has over plausible mismatches.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from math import floor
+from typing import Any
+
+from noseload.model.errors import MissingDataError, ModelError
+from noseload.model.parameters import check_links
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
+from noseload.studies.result import Result
+from noseload.studies.space.results import WHEELS, WheelLimits, Wheels
+from noseload.studies.space.wheels import check_options
+
+from .rigid import RigidClimb4
+from .words import range_words, wheel_words
+
+PLAUSIBLE_PERCENT = (-3.0, 5.0, 15.0)
+"""Speeds of the front wheels over those of the rear ones around what the gears say, percent (common practice, no source):
+radii differ by a few per cent, rear tyres are pressed deeper by up to a twentieth of their radius on a climb, overdrive gears
+give up to a tenth; the zero-speed law stands among them."""
+RANGED = tuple(f"{wheel}_load_n" for wheel in WHEELS) + ("twist_n", "chassis_roll_deg", "front_share", "grip_needed")
+"""Numbers of a pose that are given with their range."""
+CLOSE_DEG = 1e-3
+"""How far from a lift its two rows stand."""
+WORTH_DEG = 0.05
+"""Change of a lift by the shafts that is worth a sentence."""
+
+
+@dataclass(frozen=True)
+class WheelsAnswer(Result):
+    """One pose on four wheels with its range, and where the first wheel lifts.
+
+    Attributes
+    ----------
+    row : Wheels
+    limits : WheelLimits
+    ranges : dict
+        Key of `row` -> (low, high) over plausible mismatches; empty where one was asked for or only one axle is driven.
+    first_lift_range_deg : pair of float or None
+    mismatches_percent : tuple of float
+        What the ranges cover beside the zero-speed law.
+    without_shafts : WheelLimits or None
+        The same climb with the couples of the shafts left out.
+    vehicle : Vehicle
+    pose : SpacePose or None
+        Where everything is, for pictures.
+    """
+
+    picture = "wheels.stance.plot_answer"
+    vehicle: Vehicle = field(repr=False)
+    row: Wheels
+    limits: WheelLimits
+    ranges: dict
+    first_lift_range_deg: tuple
+    mismatches_percent: tuple
+    without_shafts: WheelLimits | None
+    pose: Any = field(default=None, repr=False, compare=False)
+
+    def to_dict(self) -> dict[str, Any]:
+        """The document: keys of the pose, `limits`, ranges and the climb without shafts."""
+        without = self.without_shafts
+        return {
+            **self.row.to_dict(),
+            "limits": self.limits.to_dict(),
+            "ranges": {key: list(pair) for key, pair in self.ranges.items()},
+            "first_wheel_lift_range_deg": list(self.first_lift_range_deg),
+            "mismatches_percent": list(self.mismatches_percent),
+            "without_shafts": None if without is None else without.to_dict(),
+            "says": sentence(self),
+            "status": self.row.status,
+        }
+
+    @property
+    def setup(self) -> str:
+        """Set-up of the vehicle."""
+        return self.row.setup
+
+    @property
+    def heading_deg(self) -> float:
+        """Of the pose."""
+        return self.row.heading_deg
+
+    def nothing_to_draw(self) -> str:
+        """Why there is no picture, '' where there is one."""
+        if self.row.front_left_load_n is None:
+            return self.row.message or self.row.status
+        return "" if self.pose is not None else "a rigid vehicle has no pose to draw"
+
+    def __repr__(self):
+        return f"WheelsAnswer({self.row!r}; {sentence(self)})"
+
+
+@dataclass(frozen=True)
+class WheelSweep(Result):
+    """Four wheels over grade: rows, limits, the band of plausible mismatches (percent -> rows)."""
+
+    picture = "wheels.grades.plot_four_loads"
+    vehicle: Vehicle = field(repr=False)
+    rows: tuple
+    limits: WheelLimits
+    band: dict = field(repr=False)
+    first_lift_range_deg: tuple
+    mismatches_percent: tuple
+    without_shafts: WheelLimits | None
+    heading_deg: float = 0.0
+
+    @property
+    def setup(self) -> str:
+        """Set-up of the vehicle."""
+        return self.vehicle.setup
+
+    def to_dict(self) -> dict[str, Any]:
+        """The document."""
+        without = self.without_shafts
+        return {
+            "setup": self.setup,
+            "heading_deg": self.heading_deg,
+            "rows": [row.to_dict() for row in self.rows],
+            "limits": self.limits.to_dict(),
+            "first_wheel_lift_range_deg": list(self.first_lift_range_deg),
+            "mismatches_percent": list(self.mismatches_percent),
+            "band": [
+                {
+                    "mismatch_percent": percent,
+                    "rows": [{key: getattr(row, key) for key in ("grade_deg", *RANGED)} for row in rows],
+                }
+                for percent, rows in self.band.items()
+            ],
+            "without_shafts": None if without is None else without.to_dict(),
+            "says": sentence(self),
+            "status": "ok" if self.rows and self.rows[0].front_left_load_n is not None else "no_solution",
+        }
+
+    def plot_twist(self, ax: Any = None) -> Any:
+        """Draw where the twist of the front axle comes from; returns the axes."""
+        from noseload.studies.result import draw
+
+        return draw("wheels.grades.plot_twist", self, ax)
+
+    def __repr__(self):
+        return f"WheelSweep({self.setup}: {len(self.rows)} grades; {sentence(self)})"
+
+
+@dataclass(frozen=True)
+class Headings(Result):
+    """First lift and going over, deg, for headings all round; None where a grade is not reached."""
+
+    picture = "wheels.grades.plot_headings_alone"
+    setup: str
+    headings_deg: tuple
+    first_lift_grade_deg: tuple
+    first_wheel: tuple
+    over_grade_deg: tuple
+
+    def to_dict(self) -> dict[str, Any]:
+        """The document: one row a heading."""
+        names = ("heading_deg", "first_wheel_lift_grade_deg", "first_wheel", "over_grade_deg")
+        columns = (self.headings_deg, self.first_lift_grade_deg, self.first_wheel, self.over_grade_deg)
+        rows = [dict(zip(names, values, strict=True)) for values in zip(*columns, strict=True)]
+        return {"setup": self.setup, "rows": rows, "status": "ok"}
+
+    def __repr__(self):
+        lifts = [grade for grade in self.first_lift_grade_deg if grade is not None]
+        said = f"first lift {min(lifts):.1f} to {max(lifts):.1f} deg" if lifts else "no wheel lifts"
+        return f"Headings({self.setup}: {len(self.headings_deg)} headings, {said})"
+
+
+class SpringClimb:
+    """Poses of a vehicle on its springs over grade at one heading; options as of `SpaceClimb`."""
+
+    def __init__(
+        self,
+        vehicle: Vehicle,
+        *,
+        heading_deg: float,
+        mismatch: float | None,
+        shafts: bool,
+        blocks: Mapping[str, float] | None,
+        standing: Any,
+    ):
+        check_links(vehicle)
+        from noseload.studies.space.climb import SpaceClimb
+
+        self.climb = SpaceClimb(
+            vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=blocks, standing=standing
+        )
+        self.standing = self.climb.standing
+
+    def row(self, grade_deg: float) -> Wheels:
+        """Four wheels at one grade."""
+        from noseload.studies.space.rows import row_of
+
+        return row_of(self.climb, grade_deg)
+
+    @cached_property
+    def limits(self) -> WheelLimits:
+        """Grades at which the climb ends."""
+        from noseload.studies.space.rows import limits_of
+
+        return limits_of(self.climb)
+
+    def pose(self, row: Wheels) -> Any:
+        """Where everything is in a solved pose."""
+        from noseload.model.space.places import space_pose
+
+        return space_pose(self.climb.equilibrium.numbers, row.state, self.climb.equilibrium.blocks)
+
+
+def wheel_climb(
+    vehicle: Vehicle,
+    *,
+    heading_deg: float = 0.0,
+    mismatch: float | None = None,
+    shafts: bool = True,
+    blocks: Mapping[str, float] | None = None,
+    standing: Any = None,
+) -> Any:
+    """The path of a vehicle on four wheels: on springs, or rigid where the file has none; blocks in m.
+
+    Raises
+    ------
+    MissingDataError
+        A y or a track width is missing, or a rigid vehicle is asked about blocks.
+    ModelError
+        The links do not hold an axle.
+    """
+    if vehicle.level != "A":
+        return SpringClimb(
+            vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=blocks, standing=standing
+        )
+    if blocks:
+        raise MissingDataError(
+            f"{vehicle.file or vehicle.name}: a rigid vehicle (level A) rocks on a block under one wheel; add links, shocks and "
+            "springs (level B) for `--block`"
+        )
+    return RigidClimb4(vehicle, heading_deg=heading_deg)
+
+
+def plausible_mismatches(vehicle: Vehicle) -> tuple[float, ...]:
+    """Mismatches, percent, that a vehicle's range covers; none where one axle alone is driven or it is rigid."""
+    if vehicle.drive.driven_axles != "both" or vehicle.level == "A":
+        return ()
+    geared = 100.0 * (vehicle.drive.front_overdrive - 1.0)
+    return tuple(round(geared + percent, 6) for percent in PLAUSIBLE_PERCENT)
+
+
+def wheels_answer(
+    vehicle: Vehicle,
+    *,
+    grade_deg: float,
+    heading_deg: float = 0.0,
+    mismatch: float | None = None,
+    shafts: bool = True,
+    blocks: Mapping[str, float] | None = None,
+) -> WheelsAnswer:
+    """Four wheels at one grade and heading, with ranges and limits.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    grade_deg : float
+    heading_deg : float
+        Nose turned left of the line of steepest ascent.
+    mismatch : float, optional
+        Percent; None: all driven wheels slip alike, and ranges over plausible mismatches are given.
+    shafts : bool
+        False leaves the couples of the shafts out.
+    blocks : mapping of str to float, optional
+        Height of a block under a wheel, mm.
+
+    Raises
+    ------
+    MissingDataError, ModelError
+        What the file lacks, or an option no vehicle has.
+    SolverError
+        No standing pose.
+    """
+    climb, others, without = _climbs(vehicle, heading_deg, mismatch, shafts, blocks)
+    row = climb.row(grade_deg)
+    rows = [other.row(grade_deg) for other in others.values()]
+    return WheelsAnswer(
+        vehicle,
+        row,
+        climb.limits,
+        {key: pair for key in RANGED if (pair := _range(key, row, rows)) is not None},
+        _lift_range(climb, others),
+        tuple(others),
+        None if without is None else without.limits,
+        climb.pose(row) if hasattr(climb, "pose") and row.front_left_load_n is not None else None,
+    )
+
+
+def sweep_wheels(
+    vehicle: Vehicle,
+    *,
+    from_deg: float = 0.0,
+    to_deg: float | None = None,
+    step_deg: float = 1.0,
+    heading_deg: float = 0.0,
+    mismatch: float | None = None,
+    shafts: bool = True,
+    blocks: Mapping[str, float] | None = None,
+    lifts: bool = False,
+) -> WheelSweep:
+    """Four wheels over grade, to where the vehicle goes over by default; parameters as `wheels_answer`.
+
+    With `lifts` there are rows close to both sides of the first lift too, where loads may jump.
+    """
+    climb, others, without = _climbs(vehicle, heading_deg, mismatch, shafts, blocks)
+    limits = climb.limits
+    grades = _grades(from_deg, _end(limits) if to_deg is None else to_deg, step_deg)
+    first = limits.first_wheel_lift_grade_deg
+    if lifts and first is not None:
+        beside = (first - CLOSE_DEG, first + CLOSE_DEG)
+        grades = sorted([*grades, *(grade for grade in beside if grades[0] < grade < grades[-1])])
+    return WheelSweep(
+        vehicle,
+        tuple(climb.row(grade) for grade in grades),
+        limits,
+        {percent: tuple(other.row(grade) for grade in grades) for percent, other in others.items()},
+        _lift_range(climb, others),
+        tuple(others),
+        None if without is None else without.limits,
+        float(heading_deg),
+    )
+
+
+def all_headings(
+    vehicle: Vehicle, *, step_deg: float = 5.0, mismatch: float | None = None, shafts: bool = True
+) -> Headings:
+    """Grade of the first lift and of going over for headings all round."""
+    if not 1.0 <= step_deg <= 90.0:
+        raise ModelError(f"step {step_deg:g} deg: headings all round need a step from 1 to 90 deg, such as 5")
+    check_options(vehicle, mismatch, None)
+    headings = [k * step_deg for k in range(int(360.0 / step_deg - 1e-9) + 1)]
+    standing, found = None, []
+    for heading in headings:
+        climb = wheel_climb(vehicle, heading_deg=heading, mismatch=mismatch, shafts=shafts, standing=standing)
+        standing = getattr(climb, "standing", None)
+        try:
+            limits = climb.limits
+        except SolverError:
+            found.append((None, None, None))
+            continue
+        found.append((limits.first_wheel_lift_grade_deg, limits.first_wheel, over_grade(limits)))
+    lifts, wheel, over = zip(*found, strict=True)
+    return Headings(vehicle.setup, tuple(headings), lifts, wheel, over)
+
+
+def first_lift_range(vehicle: Vehicle, *, heading_deg: float = 0.0) -> tuple[WheelLimits, tuple, WheelLimits | None]:
+    """Limits of a climb, range of its first lift over plausible mismatches, and limits without shafts."""
+    climb, others, without = _climbs(vehicle, heading_deg, None, True, None)
+    return climb.limits, _lift_range(climb, others), None if without is None else without.limits
+
+
+def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
+    """The climb asked for, those of plausible mismatches by percent, and the one without shafts."""
+    check_options(vehicle, mismatch, blocks)
+    metres = {wheel: 1e-3 * height for wheel, height in (blocks or {}).items() if height}
+    climb = wheel_climb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=metres)
+    if vehicle.level == "A":
+        return climb, {}, None
+    percents = plausible_mismatches(vehicle) if mismatch is None else ()
+    others = {
+        percent: wheel_climb(
+            vehicle, heading_deg=heading_deg, mismatch=percent, shafts=shafts, blocks=metres, standing=climb.standing
+        )
+        for percent in percents
+    }
+    if not shafts or all(getattr(vehicle, end).axle_ratio is None for end in ("rear", "front")):
+        return climb, others, None
+    return climb, others, wheel_climb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=False, blocks=metres)
+
+
+def _range(key, row, others):
+    values = [value for value in (getattr(r, key) for r in (row, *others)) if value is not None]
+    return (min(values), max(values)) if others and values else None
+
+
+def _lift_range(climb, others):
+    lifts = [c.limits.first_wheel_lift_grade_deg for c in (climb, *others.values())]
+    known = [lift for lift in lifts if lift is not None]
+    return (min(known), max(known)) if others and known else (None, None)
+
+
+def over_grade(limits: WheelLimits) -> float | None:
+    """Grade at which the vehicle goes over, deg: an axle or a side carries nothing, or a snap takes it there."""
+    ends = [g for g in (limits.tip_over_grade_deg, limits.over_sideways_grade_deg) if g is not None]
+    if not ends:
+        return None
+    # A curve that folded back meets the end at a lower grade than the snap: the vehicle falls there from the snap.
+    return max(min(ends), limits.fold_grade_deg or 0.0)
+
+
+def _end(limits):
+    over = over_grade(limits)
+    return limits.steepest_deg if over is None else over
+
+
+def _grades(from_deg, end, step_deg):
+    if not step_deg > 0.0:
+        raise ModelError(f"step {step_deg:g} deg: a sweep needs a step above 0 deg, such as 1")
+    count = floor((end - from_deg) / step_deg * (1 + 1e-12) + 1e-9)
+    if count < 0:
+        raise ModelError(f"a sweep from {from_deg:g} to {end:g} deg runs backwards; swap --from and --to")
+    if count > 2_000:
+        raise ModelError(f"a sweep of {count} rows is too long; use a step of {(end - from_deg) / 500:.2g} deg or more")
+    return [from_deg + k * step_deg for k in range(count + 1)]
+
+
+def sentence(answer: WheelsAnswer | WheelSweep) -> str:
+    """Which wheel lifts first, where, and what part of that is the torque of the shafts."""
+    limits, without = answer.limits, answer.without_shafts
+    lift = limits.first_wheel_lift_grade_deg
+    if lift is None:
+        return "No wheel lifts before the climb ends."
+    who = wheel_words(limits.first_wheel)
+    verb = "lift" if limits.first_wheel and limits.first_wheel.endswith("_both") else "lifts"
+    said = f"{who[0].upper()}{who[1:]} {verb} first, at {lift:.1f} deg"
+    low, high = answer.first_lift_range_deg
+    if low is not None:
+        first, last = min(answer.mismatches_percent), max(answer.mismatches_percent)
+        said += f" ({range_words(low, high, 'deg')} over plausible mismatches, front wheels {first:+g} to {last:+g} % faster)"
+    return f"{said}{_shaft_part(lift, without)}."
+
+
+def _shaft_part(lift, without):
+    if without is None:
+        return ""
+    plain = without.first_wheel_lift_grade_deg
+    if plain is None:
+        return "; without the torque of the shafts no wheel would"
+    change = plain - lift
+    if abs(change) < WORTH_DEG:
+        return "; the torque of the shafts does not change that"
+    who = wheel_words(without.first_wheel)
+    verb = "lift" if without.first_wheel and without.first_wheel.endswith("_both") else "lifts"
+    words = "takes" if change > 0.0 else "adds"
+    return f"; without the torque of the shafts {who} {verb} at {plain:.1f} deg, so that torque {words} {abs(change):.1f} deg"
+
+
+def together(answers: Sequence[WheelsAnswer]) -> list[dict[str, Any]]:
+    """Several setups beside the first: lifts, twist and loads, and what each changes."""
+    first = answers[0]
+    rows = []
+    for answer in answers:
+        mine, base = answer.limits.first_wheel_lift_grade_deg, first.limits.first_wheel_lift_grade_deg
+        rows.append(
+            {
+                "name": answer.vehicle.name,
+                "setup": answer.setup,
+                "first_wheel": answer.limits.first_wheel,
+                "first_wheel_lift_grade_deg": mine,
+                "first_wheel_lift_range_deg": list(answer.first_lift_range_deg),
+                "first_wheel_lift_change_deg": None if mine is None or base is None else mine - base,
+                "tip_over_grade_deg": answer.limits.tip_over_grade_deg,
+                **{key: getattr(answer.row, key) for key in (*RANGED, "status")},
+            }
+        )
+    return rows
