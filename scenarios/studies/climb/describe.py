@@ -161,7 +161,7 @@ def _links(standing):
             a, b = pose.points[f"{end}_{link}_axle"], pose.points[f"{end}_{link}_chassis"]
             (x0, z0), (x1, z1) = (a, b) if a[0] <= b[0] else (b, a)
             found[f"{end}_{link}"] = {
-                "length_mm": 1e3 * standing.values[f"{end}_{link}_length"],
+                "length_mm": 1e3 * standing.values.axle(end).link_length(link),
                 "rising_forward_deg": degrees(atan2(z1 - z0, x1 - x0)),
             }
     return found

@@ -39,8 +39,8 @@ def solved_measures(standing):
         measures |= {
             f"{end}_ride_height_mm": 1e3 * place(coordinates, "chassis", *_over_axle(standing.vehicle, end))[1],
             f"{end}_housing_nose_up_deg": -degrees(pose.angles[end]),
-            f"{end}_droop_left_mm": 1e3 * float(values[f"{end}_longest"] - lengths[k]),
-            f"{end}_bump_left_mm": 1e3 * float(lengths[k] - values[f"{end}_shortest"]),
+            f"{end}_droop_left_mm": 1e3 * float(values.axle(end).longest - lengths[k]),
+            f"{end}_bump_left_mm": 1e3 * float(lengths[k] - values.axle(end).shortest),
         }
     return measures | {
         "nose_up_pitch_deg": -degrees(pose.angles["chassis"]),
