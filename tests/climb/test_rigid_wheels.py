@@ -9,8 +9,9 @@ from noseload.__main__ import main
 from noseload.model.errors import MissingDataError
 from noseload.model.file.reader import parse_vehicle
 from noseload.model.units import STANDARD_GRAVITY
-from noseload.studies.wheels.answer import all_headings, sentence, wheels_answer
+from noseload.studies.wheels.answer import all_headings, wheels_answer
 from noseload.studies.wheels.rigid import RigidClimb4, rigid_wheels
+from noseload.studies.wheels.sentences import sentence
 
 ANGLE_DEG = 1e-6
 """As the source's number is given."""

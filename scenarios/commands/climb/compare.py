@@ -18,6 +18,8 @@ from noseload.studies.climb.results import LIMIT_WORDS
 from noseload.studies.compare.compare import compare
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
+from noseload.studies.wheels.remark import remark_on
+from noseload.studies.wheels.words import range_words, wheel_words
 
 SUMMARY = "Every setup of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
@@ -37,6 +39,8 @@ CHANGED_WORDS = (
 )
 
 
+SIGN_DEG = 0.05
+"""A change of the first lift to both sides by more than this has no robust sign."""
 AT_A_GRADE_OF_ITS_OWN = float("nan")
 QUICK_DRAWS = 400
 """Draws of the intervals in the verdicts; `--uncertainty` takes more and prints them all."""
@@ -123,18 +127,24 @@ def run(options):
         from noseload.studies.compare.punch import compare_punch
 
         punched = compare_punch(result, grade_deg=None if isnan(options.punch) else options.punch)
+    remarks = [remark_on(vehicle) for vehicle in vehicles]
     if options.csv:
         write_csv(options.csv, [{**row.to_dict(), "setup": m.name} for m in result.members for row in m.sweep.rows])
         if punched is not None:
             write_csv(_punch_name(options.csv), punched.rows())
     if options.json:
         extra: dict[str, Any] = {"assumed_that_matter": [e.to_dict("n") for e in assumed]}
+        extra["single_wheels"] = [
+            {"setup": v.setup, **remark.to_dict(), "change_deg": list(remark.change_from(remarks[0]))}
+            for v, remark in zip(vehicles, remarks, strict=True)
+        ]
         if punched is not None:
             extra["punch"] = punched.to_dict()
         print_json("compare", result.to_dict() | extra, options, vehicles, seed=options.seed)
     else:
         lines = [
             _text(result, options.step, options.all),
+            *_wheel_lines(result, remarks),
             *assumed_lines(assumed, "g of a difference", grams_of_force(1.0)),
         ]
         print("\n".join(lines) + (interval_text(result.uncertainty) if options.uncertainty else ""))
@@ -223,6 +233,26 @@ def _text(result, step, everything):
     if not everything:
         lines.append("--all adds the front axle load over grade.")
     return "\n".join(lines)
+
+
+def _wheel_lines(result, remarks):
+    """Where the first wheel lifts in space, setup by setup, or what the file lacks for that."""
+    first = remarks[0]
+    if first.left_out:
+        return ["", first.sentence(None)]
+    rows = []
+    for member, remark in zip(result.members, remarks, strict=True):
+        lift, (change, least, most) = remark.first_wheel_lift_grade_deg, remark.change_from(first)
+        low, high = remark.range_deg
+        name = wheel_words(remark.first_wheel).removeprefix("the ")
+        moved = "-" if change is None else f"{change:+z.1f}"
+        span = range_words(least, most, "", "+z.1f").strip() or "-"
+        unsure = " no robust sign" if least is not None and least < -SIGN_DEG and most > SIGN_DEG else ""
+        between = range_words(low, high, "").strip() or "-"
+        rows.append((member.name, number(lift, ".1f"), between, moved, span + unsure, name))
+    names = ("", "lifts", "from to", "change", "from to", "which")
+    where = "where the first wheel lifts in space, deg, and what plausible mismatches make of it (`noseload wheels`)"
+    return ["", where, table(names, rows)]
 
 
 def _threshold_line(result):

@@ -5,6 +5,7 @@ from noseload.commands.common import add_output, add_vehicle, check_output, head
 from noseload.commands.how_sure import add_uncertainty, ask, interval_text
 from noseload.documents import NO_SOLUTION, grade, grams, load, number, table, write_csv
 from noseload.model.crawl import budget_parts
+from noseload.model.file.space import has_space
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.sweep import climb_of
@@ -18,6 +19,7 @@ ATTITUDE_NOTE = (
     "Attitude is where links act in a steady crawl, and nowhere else once the standing pose is taken as given; "
     "springs, stops and tyres are in it too."
 )
+WHEELS_NOTE = "The torque of the shafts loads the two wheels of an axle unlike: `noseload wheels` says which one lifts before both do."
 
 
 def add_arguments(parser):
@@ -108,4 +110,6 @@ def _text(vehicle, row):
     lines += ["", table(("where the front axle load comes from", "as a scale reads", ""), parts)]
     if row.rear_upper_link_n is not None:
         lines.append(ATTITUDE_NOTE)
+        if has_space(vehicle):
+            lines.append(WHEELS_NOTE)
     return "\n".join(lines)

@@ -1,8 +1,10 @@
 """`noseload describe`: what was read, and what to check before you trust the results."""
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
-from noseload.documents import NO_SOLUTION, load, table
+from noseload.documents import NO_SOLUTION, grams, load, table
 from noseload.studies.climb.describe import describe
+from noseload.studies.wheels.stance import BLOCK_MM, BLOCKED, SIDE_LOAD_KG
+from noseload.studies.wheels.words import WHEEL_WORDS
 
 from .sweep import limit_lines
 
@@ -114,6 +116,7 @@ def _checks(result):
             f"  {1e3 * result.test_weight:.0f} g laid on the body above the {end} axle: "
             f"it sinks {sinks['rear']:z.1f} mm there at the rear, {sinks['front']:z.1f} mm at the front (ruler)"
         )
+    lines += _wheel_checks(result)
     if result.modes is None:
         return [*lines, f"  no check of how it swings: {result.unsaid['modes']}"]
     for name in ("bounce", "pitch"):
@@ -127,6 +130,22 @@ def _checks(result):
         )
         lines.append(f"  pushed down and let go, {name}: {swing} (phone film, motor connected, throttle closed)")
     return lines
+
+
+def _wheel_checks(result):
+    """Two checks on four wheels: scales with one wheel on a block, and how far a load at the side leans the body."""
+    seen = result.wheels
+    if seen is None:
+        return [f"  no check on four wheels: {result.unsaid['four_wheels']}"]
+    others = ", ".join(
+        f"{WHEEL_WORDS[wheel]} {grams(seen.block_loads_n[wheel])} (level {grams(seen.loads_n[wheel])})"
+        for wheel in WHEEL_WORDS
+    )
+    return [
+        f"  {BLOCK_MM:g} mm block under the {WHEEL_WORDS[BLOCKED]} wheel: the scales read {others}",
+        f"  {1e3 * SIDE_LOAD_KG:.0f} g on the body {seen.side_load_at_mm:.0f} mm left of the middle, beside its centre of gravity: "
+        f"it leans {abs(seen.side_load_roll_deg):.1f} deg more to that side (phone across the body)",
+    ]
 
 
 def _assumed(vehicle):

@@ -8,6 +8,7 @@ from noseload.studies.climb.results import LIMIT_TABLE
 from noseload.studies.climb.sweep import climb_of, sweep
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
+from noseload.studies.wheels.remark import remark_on
 
 SUMMARY = "Steady crawl over grade, up to the first limit by default, and the grade of every limit."
 EXAMPLE = "noseload sweep my-crawler.toml --to 50 --step 5 --csv rows.csv --plot sweep.png"
@@ -43,6 +44,7 @@ def run(options):
     assumed = assumed_that_matter(
         [vehicle], lambda v: (climb_of(v[0]).limits.tip_over_grade_deg,), Thresholds().measurable_deg
     )
+    remark = remark_on(vehicle)
     if options.csv:
         write_csv(options.csv, [row.to_dict() for row in result.rows])
     if options.plot:
@@ -54,9 +56,14 @@ def run(options):
     if options.json:
         extra = {} if sure is None else {"uncertainty": sure.to_dict() | {"front_load_band": _band_document(*band)}}
         extra["assumed_that_matter"] = [e.to_dict("deg") for e in assumed]
+        extra["single_wheels"] = remark.to_dict()
         print_json("sweep", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        print("\n".join([_text(vehicle, result), *assumed_lines(assumed, "deg of tip-over")]) + interval_text(sure))
+        said = remark.sentence(result.limits.tip_over_grade_deg)
+        print(
+            "\n".join([_text(vehicle, result), *([said] if said else []), *assumed_lines(assumed, "deg of tip-over")])
+            + interval_text(sure)
+        )
     return NO_SOLUTION if result.status == "no_solution" else 0
 
 

@@ -6,14 +6,8 @@ from noseload.commands.common import add_output, add_vehicle, check_output, head
 from noseload.documents import NO_SOLUTION, finite_option, grade, grams, number, signed_load, table, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
-from noseload.studies.wheels.answer import (
-    PLAUSIBLE_PERCENT,
-    all_headings,
-    sentence,
-    sweep_wheels,
-    together,
-    wheels_answer,
-)
+from noseload.studies.wheels.answer import PLAUSIBLE_PERCENT, all_headings, sweep_wheels, together, wheels_answer
+from noseload.studies.wheels.sentences import sentence
 from noseload.studies.wheels.words import TWIST_WORDS, WHEEL_WORDS, range_words, side_word, wheel_words
 
 SUMMARY = "Single wheels in a steady crawl: four loads, roll and steer, which wheel lifts first and why."

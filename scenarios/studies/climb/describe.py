@@ -11,6 +11,7 @@ from noseload.model.parameters import ENDS, LINKS, rigid_centre_of_gravity
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
+from noseload.studies.wheels.stance import four_wheels
 
 from .creep import Climb
 from .modes import Modes, standing_modes
@@ -57,6 +58,8 @@ class Description(Result):
     modes: Modes | None
     limits: Limits
     unsaid: dict = field(default_factory=dict)
+    wheels: Any = None
+    """`noseload.studies.wheels.stance.FourWheels`, or None with its reason in `unsaid`."""
 
     @property
     def test_weight(self) -> float:
@@ -80,6 +83,7 @@ class Description(Result):
             "front_load_n": self.loads_n["front"],
             "standing": self.stance,
             "links": self.links,
+            "four_wheels": None if self.wheels is None else self.wheels.to_dict(),
             "test_weight_g": 1e3 * self.test_weight,
             "sinks_mm": self.sinks_mm,
             "modes": None if self.modes is None else self.modes.to_dict(),
@@ -145,7 +149,10 @@ def describe(vehicle: Vehicle) -> Description:
     except (SolverError, np.linalg.LinAlgError) as error:
         unsaid["modes"] = str(error)
     seen = solved_measures(standing)
-    return Description(vehicle, climb, loads, seen, _links(standing), sinks, modes, limits, unsaid)
+    wheels, why = four_wheels(vehicle)
+    if why:
+        unsaid["four_wheels"] = why
+    return Description(vehicle, climb, loads, seen, _links(standing), sinks, modes, limits, unsaid, wheels)
 
 
 def weight_to_try(vehicle):

@@ -91,12 +91,23 @@ def row_of(climb: SpaceClimb, grade_deg: float) -> Wheels:
             return _filled(climb, grade_deg, found, snapped=True)
         words = f"steeper than {degrees(fold):.2f} deg, where the vehicle snaps over"
         return _empty(climb, grade_deg, "beyond_fold", words)
-    solution = solve_on(curve, grade)
+    solution = _beside_fold(climb, curve, grade) if fold is not None else None
+    if solution is None:
+        solution = solve_on(curve, grade)
     if solution is None:
         return _past_the_end(climb, curve, grade_deg)
     if not solution.success:
         return _empty(climb, grade_deg, "no_solution", solution.message)
     return _filled(climb, grade_deg, solution, snapped=False)
+
+
+def _beside_fold(climb, curve, grade):
+    """The pose between the last point before a fold and the fold itself, where no two points of the curve enclose it."""
+    last = max(curve.points[: curve.folds()[0] + 1], key=lambda point: abs(point.parameter))
+    if abs(grade) <= abs(last.parameter):
+        return None
+    solution = solve(climb.equilibrium, last.state, grade)
+    return solution if solution.success else None
 
 
 def _after_snap(climb, curve, grade):

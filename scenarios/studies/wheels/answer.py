@@ -20,7 +20,7 @@ from noseload.studies.space.results import WHEELS, WheelLimits, Wheels
 from noseload.studies.space.wheels import check_options
 
 from .rigid import RigidClimb4
-from .words import range_words, wheel_words
+from .sentences import sentence
 
 PLAUSIBLE_PERCENT = (-3.0, 5.0, 15.0)
 """Speeds of the front wheels over those of the rear ones around what the gears say, percent (common practice, no source):
@@ -30,8 +30,6 @@ RANGED = tuple(f"{wheel}_load_n" for wheel in WHEELS) + ("twist_n", "chassis_rol
 """Numbers of a pose that are given with their range."""
 CLOSE_DEG = 1e-3
 """How far from a lift its two rows stand."""
-WORTH_DEG = 0.05
-"""Change of a lift by the shafts that is worth a sentence."""
 
 
 @dataclass(frozen=True)
@@ -207,6 +205,35 @@ class SpringClimb:
 
         return limits_of(self.climb)
 
+    @property
+    def first_lift_deg(self) -> float | None:
+        """Grade at which the first wheel lifts; only the path up to there is needed."""
+        return self.limits.first_wheel_lift_grade_deg
+
+    @cached_property
+    def _below(self) -> Wheels:
+        """The pose a little below the first lift."""
+        from .nearby import BELOW_DEG
+
+        return self.row((self.first_lift_deg or 0.0) - BELOW_DEG)
+
+    def lift_of(self, other: "SpringClimb") -> float | None:
+        """First lift of the same vehicle under another law of traction, deg: by steps from here, else along its path."""
+        from .nearby import lift_nearby
+
+        found = None if self.first_lift_deg is None else lift_nearby(self.climb, other.climb, self._below)
+        return other.first_lift_deg if found is None else found
+
+    def values_of(self, other: "SpringClimb", row: Wheels) -> Mapping[str, Any]:
+        """Numbers of RANGED of the other law at the grade of a row of this one."""
+        from .nearby import pose_nearby
+
+        found = pose_nearby(self.climb, other.climb, row)
+        if found is not None:
+            return found
+        there = other.row(row.grade_deg)
+        return {key: getattr(there, key) for key in RANGED}
+
     def pose(self, row: Wheels) -> Any:
         """Where everything is in a solved pose."""
         from noseload.model.space.places import space_pose
@@ -285,7 +312,7 @@ def wheels_answer(
     """
     climb, others, without = _climbs(vehicle, heading_deg, mismatch, shafts, blocks)
     row = climb.row(grade_deg)
-    rows = [other.row(grade_deg) for other in others.values()]
+    rows = [climb.values_of(other, row) for other in others.values()]
     return WheelsAnswer(
         vehicle,
         row,
@@ -316,11 +343,12 @@ def sweep_wheels(
     """
     climb, others, without = _climbs(vehicle, heading_deg, mismatch, shafts, blocks)
     limits = climb.limits
-    grades = _grades(from_deg, _end(limits) if to_deg is None else to_deg, step_deg)
+    end = _end(limits) if to_deg is None else to_deg
+    grades = _grades(from_deg, end, step_deg)
     first = limits.first_wheel_lift_grade_deg
     if lifts and first is not None:
         beside = (first - CLOSE_DEG, first + CLOSE_DEG)
-        grades = sorted([*grades, *(grade for grade in beside if grades[0] < grade < grades[-1])])
+        grades = sorted([*grades, *(grade for grade in beside if grades[0] < grade < end)])
     return WheelSweep(
         vehicle,
         tuple(climb.row(grade) for grade in grades),
@@ -355,10 +383,14 @@ def all_headings(
     return Headings(vehicle.setup, tuple(headings), lifts, wheel, over)
 
 
-def first_lift_range(vehicle: Vehicle, *, heading_deg: float = 0.0) -> tuple[WheelLimits, tuple, WheelLimits | None]:
-    """Limits of a climb, range of its first lift over plausible mismatches, and limits without shafts."""
-    climb, others, without = _climbs(vehicle, heading_deg, None, True, None)
-    return climb.limits, _lift_range(climb, others), None if without is None else without.limits
+def first_lifts(vehicle: Vehicle, *, heading_deg: float = 0.0) -> tuple[WheelLimits, tuple]:
+    """Limits of a climb, and its first lift (deg or None) where all wheels slip alike and at every plausible mismatch."""
+    climb = wheel_climb(vehicle, heading_deg=heading_deg)
+    lifts = [climb.limits.first_wheel_lift_grade_deg]
+    for percent in plausible_mismatches(vehicle):
+        other = wheel_climb(vehicle, heading_deg=heading_deg, mismatch=percent, standing=climb.standing)
+        lifts.append(climb.lift_of(other))
+    return climb.limits, tuple(lifts)
 
 
 def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
@@ -381,12 +413,12 @@ def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
 
 
 def _range(key, row, others):
-    values = [value for value in (getattr(r, key) for r in (row, *others)) if value is not None]
+    values = [value for value in (getattr(row, key), *(other[key] for other in others)) if value is not None]
     return (min(values), max(values)) if others and values else None
 
 
 def _lift_range(climb, others):
-    lifts = [c.limits.first_wheel_lift_grade_deg for c in (climb, *others.values())]
+    lifts = [climb.limits.first_wheel_lift_grade_deg, *(climb.lift_of(other) for other in others.values())]
     known = [lift for lift in lifts if lift is not None]
     return (min(known), max(known)) if others and known else (None, None)
 
@@ -414,37 +446,6 @@ def _grades(from_deg, end, step_deg):
     if count > 2_000:
         raise ModelError(f"a sweep of {count} rows is too long; use a step of {(end - from_deg) / 500:.2g} deg or more")
     return [from_deg + k * step_deg for k in range(count + 1)]
-
-
-def sentence(answer: WheelsAnswer | WheelSweep) -> str:
-    """Which wheel lifts first, where, and what part of that is the torque of the shafts."""
-    limits, without = answer.limits, answer.without_shafts
-    lift = limits.first_wheel_lift_grade_deg
-    if lift is None:
-        return "No wheel lifts before the climb ends."
-    who = wheel_words(limits.first_wheel)
-    verb = "lift" if limits.first_wheel and limits.first_wheel.endswith("_both") else "lifts"
-    said = f"{who[0].upper()}{who[1:]} {verb} first, at {lift:.1f} deg"
-    low, high = answer.first_lift_range_deg
-    if low is not None:
-        first, last = min(answer.mismatches_percent), max(answer.mismatches_percent)
-        said += f" ({range_words(low, high, 'deg')} over plausible mismatches, front wheels {first:+g} to {last:+g} % faster)"
-    return f"{said}{_shaft_part(lift, without)}."
-
-
-def _shaft_part(lift, without):
-    if without is None:
-        return ""
-    plain = without.first_wheel_lift_grade_deg
-    if plain is None:
-        return "; without the torque of the shafts no wheel would"
-    change = plain - lift
-    if abs(change) < WORTH_DEG:
-        return "; the torque of the shafts does not change that"
-    who = wheel_words(without.first_wheel)
-    verb = "lift" if without.first_wheel and without.first_wheel.endswith("_both") else "lifts"
-    words = "takes" if change > 0.0 else "adds"
-    return f"; without the torque of the shafts {who} {verb} at {plain:.1f} deg, so that torque {words} {abs(change):.1f} deg"
 
 
 def together(answers: Sequence[WheelsAnswer]) -> list[dict[str, Any]]:

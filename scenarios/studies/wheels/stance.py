@@ -1,0 +1,91 @@
+"""A vehicle on four wheels on level ground: its loads, and two checks with ruler and scale.
+
+A block under one wheel says whether the springs and the tracks are right: what the scales under the others read then. A
+load at the side of the body says whether the roll stiffness is: by how much the body leans.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from noseload.model.file.apply_changes import add_mass
+from noseload.model.parameters import axle_of
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
+
+from .remark import what_is_left_out
+
+BLOCK_MM = 20.0
+BLOCKED = "front_left"
+SIDE_LOAD_KG = 0.1
+WHEELS = ("rear_left", "rear_right", "front_left", "front_right")
+
+
+@dataclass(frozen=True)
+class FourWheels:
+    """Standing on four wheels, N and deg.
+
+    Attributes
+    ----------
+    loads_n, block_loads_n : dict
+        By wheel: as it stands, and with a block of `BLOCK_MM` under the front left wheel.
+    roll_deg, block_roll_deg : float
+        Of the chassis, left side up positive.
+    side_load_at_mm, side_load_roll_deg : float
+        A load of `SIDE_LOAD_KG` on the body so far left of the middle leans it by so much (left side down negative).
+    """
+
+    loads_n: dict
+    roll_deg: float
+    block_loads_n: dict
+    block_roll_deg: float
+    side_load_at_mm: float
+    side_load_roll_deg: float
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of a document."""
+        return {
+            "loads_n": dict(self.loads_n),
+            "chassis_roll_deg": self.roll_deg,
+            "block_mm": BLOCK_MM,
+            "block_under": BLOCKED,
+            "block_loads_n": dict(self.block_loads_n),
+            "block_chassis_roll_deg": self.block_roll_deg,
+            "side_load_g": 1e3 * SIDE_LOAD_KG,
+            "side_load_at_mm": self.side_load_at_mm,
+            "side_load_roll_change_deg": self.side_load_roll_deg,
+        }
+
+
+def four_wheels(vehicle: Vehicle) -> tuple[FourWheels | None, str]:
+    """The stance, and '' or why there is none."""
+    lacking = what_is_left_out(vehicle)
+    if lacking:
+        return None, lacking
+    from noseload.studies.space.wheels import wheels
+
+    try:
+        level = wheels(vehicle, grade_deg=0.0)
+        blocked = wheels(vehicle, grade_deg=0.0, blocks={BLOCKED: BLOCK_MM})
+        at = 0.25 * float(axle_of(vehicle, "rear").track_width or 0.0)
+        leaning = wheels(with_side_load(vehicle, at), grade_deg=0.0)
+    except SolverError as error:
+        return None, str(error).splitlines()[0]
+    if None in (level.chassis_roll_deg, blocked.chassis_roll_deg, leaning.chassis_roll_deg):
+        return None, "one of its poses on four wheels could not be solved"
+    return (
+        FourWheels(
+            dict(zip(WHEELS, level.loads_n, strict=True)),
+            float(level.chassis_roll_deg or 0.0),
+            dict(zip(WHEELS, blocked.loads_n, strict=True)),
+            float(blocked.chassis_roll_deg or 0.0),
+            1e3 * at,
+            float((leaning.chassis_roll_deg or 0.0) - (level.chassis_roll_deg or 0.0)),
+        ),
+        "",
+    )
+
+
+def with_side_load(vehicle: Vehicle, left: float) -> Vehicle:
+    """The vehicle with the load on its body beside the centre of gravity, m to the left, on the same springs."""
+    loaded = add_mass(vehicle, "body", vehicle.body.centre_of_gravity, SIDE_LOAD_KG, left=left)
+    return replace(loaded, base=vehicle.base or vehicle, ride_height="springs_decide")

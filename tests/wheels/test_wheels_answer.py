@@ -1,0 +1,213 @@
+"""`noseload wheels`: the sentence, the ranges, what bad input gets, and what other commands say of single wheels."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from noseload import all_headings, demo_vehicle, sweep_wheels, wheels_answer
+from noseload.__main__ import main
+from noseload.demo import DEMO
+from noseload.model.errors import ModelError
+from noseload.studies.climb.creep import Climb
+from noseload.studies.space.wheels import wheels, wheels_sweep
+from noseload.studies.wheels.answer import PLAUSIBLE_PERCENT, RANGED, first_lifts, over_grade, plausible_mismatches
+from noseload.studies.wheels.remark import Remark, remark_on, what_is_left_out
+from noseload.studies.wheels.stance import four_wheels
+
+FIRST_LIFT_DEG, LAST_LIFT_DEG = 51.3, 56.7
+"""Of the demo, by an independent program: front right wheel, whole front axle."""
+TWIST_G = {20.0: 14.0, 40.0: 74.0, 45.0: 112.0}
+ROLL_DEG = {20.0: -4.7, 40.0: -12.6, 45.0: -13.2}
+"""Left-right difference of the front wheels by shaft torque, per wheel, and chassis roll: the same program."""
+AS_PRINTED_DEG, AS_PRINTED_G = 0.05, 0.6
+NEARBY_DEG = 1e-6
+"""A first lift by steps from a known one is the one that its own path has."""
+
+
+@pytest.fixture(scope="module")
+def answer():
+    return wheels_answer(demo_vehicle(), grade_deg=45.0)
+
+
+@pytest.mark.parametrize("grade_deg", list(TWIST_G))
+def test_twist_and_roll_of_the_demo(grade_deg):
+    row = wheels(demo_vehicle(), grade_deg=grade_deg)
+    assert row.twist_n / 9.80665e-3 == pytest.approx(TWIST_G[grade_deg], abs=AS_PRINTED_G)
+    assert row.chassis_roll_deg == pytest.approx(ROLL_DEG[grade_deg], abs=AS_PRINTED_DEG)
+
+
+def test_first_and_last_lift_of_the_demo(answer):
+    assert answer.limits.first_wheel == "front_right"
+    assert answer.limits.first_wheel_lift_grade_deg == pytest.approx(FIRST_LIFT_DEG, abs=AS_PRINTED_DEG)
+    assert answer.limits.tip_over_grade_deg == pytest.approx(LAST_LIFT_DEG, abs=AS_PRINTED_DEG)
+    assert answer.without_shafts.first_wheel == "front_both"
+    tip = Climb(demo_vehicle()).limits.tip_over_grade_deg
+    assert answer.without_shafts.first_wheel_lift_grade_deg == pytest.approx(tip, abs=1e-6)
+
+
+def test_the_sentence_says_wheel_place_range_and_the_shafts_part(answer):
+    said = answer["says"]
+    assert said.startswith("The front right wheel lifts first, at 51.3 deg (50.3 to ")
+    assert "front wheels -3 to +15 % faster" in said
+    assert said.endswith(
+        "without the torque of the shafts both front wheels lift at 61.4 deg, so that torque takes 10.2 deg."
+    )
+
+
+def test_ranges_are_those_of_whole_paths(answer):
+    """Loads and first lifts at a mismatch come from a few Newton steps; a path of its own says the same."""
+    vehicle = demo_vehicle()
+    assert answer.mismatches_percent == plausible_mismatches(vehicle) == PLAUSIBLE_PERCENT
+    paths = [wheels_sweep(vehicle, from_deg=45.0, to_deg=45.0, mismatch=m) for m in (None, *PLAUSIBLE_PERCENT)]
+    lifts = [path.limits.first_wheel_lift_grade_deg for path in paths]
+    assert answer.first_lift_range_deg == pytest.approx((min(lifts), max(lifts)), abs=NEARBY_DEG)
+    for key in RANGED:
+        values = [getattr(path.rows[0], key) for path in paths]
+        assert answer.ranges[key] == pytest.approx((min(values), max(values)), abs=1e-6), key
+    assert first_lifts(vehicle)[1] == pytest.approx(lifts, abs=NEARBY_DEG)
+
+
+def test_one_driven_axle_has_no_range():
+    from noseload.model.file.reader import load_vehicle
+
+    answer = wheels_answer(load_vehicle(DEMO, drive="rear"), grade_deg=30.0)
+    assert answer.ranges == {} and answer.mismatches_percent == ()
+    # Independent program: rear drive lifts its first wheel at 40.3 deg.
+    assert answer.limits.first_wheel_lift_grade_deg == pytest.approx(40.3, abs=AS_PRINTED_DEG)
+
+
+@pytest.mark.parametrize(("changes", "lift_deg"), [({"front.axle_ratio": 5, "rear.axle_ratio": 5}, 54.4)])
+def test_what_changes_the_first_lift(changes, lift_deg):
+    """Independent program: shafts of 5 turns lift the first wheel at 54.4 deg."""
+    from noseload.model.file.reader import change_vehicle
+
+    limits, _ = first_lifts(change_vehicle(demo_vehicle(), changes))
+    assert limits.first_wheel_lift_grade_deg == pytest.approx(lift_deg, abs=AS_PRINTED_DEG)
+
+
+def test_counterclockwise_shafts_are_the_mirror_image():
+    from noseload.model.file.reader import change_vehicle
+
+    mirrored = change_vehicle(demo_vehicle(), {"drive.shaft_turns": "counterclockwise"})
+    limits, _ = first_lifts(mirrored)
+    assert limits.first_wheel == "front_left"
+    plain, other = wheels(demo_vehicle(), grade_deg=40.0), wheels(mirrored, grade_deg=40.0)
+    assert other.loads_n == pytest.approx([plain.loads_n[k] for k in (1, 0, 3, 2)], abs=1e-8)
+
+
+def test_sweep_ends_where_it_goes_over_and_marks_its_lift():
+    result = sweep_wheels(demo_vehicle(), step_deg=10.0, lifts=True)
+    lift = result.limits.first_wheel_lift_grade_deg
+    assert [row.grade_deg for row in result.rows][:6] == [0.0, 10.0, 20.0, 30.0, 40.0, 50.0]
+    beside = [row for row in result.rows if abs(row.grade_deg - lift) < 0.01]
+    assert [row.front_right_load_n > 0.0 for row in beside] == [True, False]
+    assert set(result.band) == set(PLAUSIBLE_PERCENT) and over_grade(result.limits) == result.limits.tip_over_grade_deg
+
+
+@pytest.mark.slow
+def test_headings_of_a_vehicle_without_shafts_mirror():
+    """Left and right alike: the other heading lifts the other side's wheel, at the same grade."""
+    result = all_headings(demo_vehicle(), step_deg=60.0, shafts=False)
+    by = dict(zip(result.headings_deg, result.first_lift_grade_deg, strict=True))
+    for heading in (60.0, 120.0):
+        assert by[heading] == pytest.approx(by[360.0 - heading], abs=1e-5)
+
+
+# --- bad input
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["--mismatch", "51"], "mismatch of 51 % is outside +-50 %"),
+        (["--block", "front_left=80"], "a block of 80 mm under the front left wheel is outside 0 to 62 mm"),
+        (["--block", "front=20"], "there is no wheel 'front' to put a block under"),
+        (["--block", "front_left"], "--block front_left: write WHEEL=MM, such as front_left=20"),
+        (["--sweep", "--headings", "30"], "give one of them"),
+        (["--setups", "nothing"], 'there is no setup "nothing"'),
+    ],
+)
+def test_bad_options_are_answered_with_a_remedy(arguments, said, capsys):
+    assert main(["wheels", *arguments]) == 2
+    captured = capsys.readouterr()
+    assert said in captured.err and captured.out == ""
+
+
+def test_a_file_without_y_is_told_all_at_once(tmp_path, capsys):
+    text = Path(DEMO).read_text(encoding="utf-8")
+    file = tmp_path / "flat.toml"
+    for three in ("[122, 38, 61]", "[8, 19, 87]"):
+        numbers = three.strip("[]").split(", ")
+        text = text.replace(three, f"[{numbers[0]}, {numbers[2]}]")
+    file.write_text(text)
+    assert main(["wheels", str(file)]) == 2
+    said = capsys.readouterr().err
+    assert "rear.lower_link.chassis_end_mm" in said and "rear.upper_link.axle_end_mm" in said
+    assert main(["sweep", str(file), "--step", "30"]) == 0
+    assert "Single wheels are left out: this file lacks 2 numbers they take" in capsys.readouterr().out
+
+
+@pytest.mark.slow
+def test_outputs(tmp_path, capsys):
+    names = [tmp_path / name for name in ("a.csv", "a.png", "b.png", "c.svg")]
+    assert (
+        main(["wheels", "--setups", "base,raised_and_reset", "--json", "--csv", str(names[0]), "--plot", str(names[1])])
+        == 0
+    )
+    document = json.loads(capsys.readouterr().out)
+    assert [row["setup"] for row in document["together"]] == ["base", "raised_and_reset"]
+    assert names[0].read_text().startswith("setup,grade_deg,heading_deg")
+    assert main(["wheels", "--sweep", "--step", "20", "--plot", str(names[2])]) == 0
+    assert main(["wheels", "--headings", "60", "--plot", str(names[3])]) == 0
+    assert all(name.stat().st_size > 1000 for name in names)
+
+
+# --- what other commands say
+
+
+def test_remarks_name_the_earlier_lift_or_what_is_missing():
+    remark = remark_on(demo_vehicle())
+    said = remark.sentence(61.448)
+    assert said.startswith("In space the front right wheel lifts at 51.3 deg (50.3 to ") and "10.2 deg before" in said
+    assert remark.sentence(51.3) == "" and Remark(left_out="it lacks y").sentence(60.0).startswith(
+        "Single wheels are left out"
+    )
+    assert what_is_left_out(demo_vehicle()) == ""
+
+
+def test_a_raised_mount_has_no_robust_sign(capsys):
+    """Independent program: its effect on the first wheel runs from -0.7 to +0.8 deg with the mismatch."""
+    base, raised = remark_on(demo_vehicle()), remark_on(demo_vehicle(setup="raised_rear_upper_mount"))
+    change, least, most = raised.change_from(base)
+    assert least < 0.0 < most and least <= change <= most
+    assert main(["compare", "--setups", "base,raised_rear_upper_mount", "--json"]) == 0
+    printed = json.loads(capsys.readouterr().out)["single_wheels"]
+    assert printed[1]["change_deg"] == pytest.approx([change, least, most])
+
+
+def test_stance_on_four_wheels_and_its_checks():
+    """A block lifts one corner: that wheel and the one across carry more or less alike; loads keep their sums."""
+    seen, why = four_wheels(demo_vehicle())
+    assert why == ""
+    weight = demo_vehicle().mass * 9.80665
+    for loads in (seen.loads_n, seen.block_loads_n):
+        assert sum(loads.values()) == pytest.approx(weight, rel=1e-9)
+    assert seen.loads_n["front_left"] == pytest.approx(seen.loads_n["front_right"], abs=1e-9)
+    assert seen.block_roll_deg > 0.0 > seen.side_load_roll_deg
+    half = 0.098
+    moment = sum(n * (half if "left" in w else -half) for w, n in seen.loads_n.items())
+    assert moment == pytest.approx(0.0, abs=1e-9)
+
+
+def test_describe_tells_the_two_checks(capsys):
+    assert main(["describe"]) == 0
+    out = capsys.readouterr().out
+    assert "20 mm block under the front left wheel: the scales read rear left" in out
+    assert "100 g on the body 49 mm left of the middle" in out
+
+
+def test_a_mismatch_beyond_bounds_is_a_model_error():
+    with pytest.raises(ModelError, match="outside"):
+        wheels_answer(demo_vehicle(), grade_deg=10.0, mismatch=float(np.nextafter(50.0, 51.0)))
