@@ -55,7 +55,7 @@ def solved_pose(values, coordinates):
         for part in (*LINKS, "shock"):
             for side, body in (("chassis", "chassis"), ("axle", end)):
                 name = f"{end}_{part}_{side}"
-                points[name] = place(coordinates, body, values.axle(name).x, values.axle(name).z)
+                points[name] = place(coordinates, body, *values.axle(end).point(f"{part}_{side}"))
         wheel = place(coordinates, end, values.axle(end).wheel_centre_x, values.axle(end).wheel_centre_z)
         points[f"{end}_wheel_centre"] = wheel
         points[f"{end}_contact"] = (wheel[0], 0.0)
