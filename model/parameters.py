@@ -1,6 +1,7 @@
 """From a `Vehicle` to the numbers the kernels take, in the order they take them."""
 
 from noseload.model.generated.parameter_order import PARAMETERS
+from noseload.model.generated.vehicle_numbers import AxleNumbers, VehicleNumbers
 
 from .errors import MissingDataError
 from .units import STANDARD_GRAVITY
@@ -137,40 +138,42 @@ def drive_flags(drive):
         "spin_ratio": drive.front_overdrive if both else 1.0,
         "stall_torque": drive.stall_torque,
         "no_load_speed": drive.no_load_speed,
-        "brake_speed": BRAKE_SPEED,
     }
 
 
-def _axle_parameters(vehicle, end, chassis, free_length):
-    axle = axle_of(vehicle, end)
+def _axle_numbers(vehicle, end, free_length, drive):
+    axle, chassis = axle_of(vehicle, end), vehicle.body.centre_of_gravity
     centre, (dx, dz) = axle_centre(vehicle, end), axle.centre_of_gravity_offset
-    values = {"mass": axle.mass, "wheel_centre_x": -dx, "wheel_centre_z": -dz}
+    places = {"wheel_centre_x": -dx, "wheel_centre_z": -dz}
     for part in (*LINKS, "shock"):
         ends = getattr(axle, part)
         for name, point, origin in (("chassis", ends.chassis_end, chassis), ("axle", ends.axle_end, centre)):
             x, z = side_view(point)
-            values[f"{part}_{name}_x"], values[f"{part}_{name}_z"] = x - origin[0], z - origin[1]
+            places[f"{part}_{name}_x"], places[f"{part}_{name}_z"] = x - origin[0], z - origin[1]
     for link in LINKS:
-        values[f"{link}_length"] = link_length(vehicle, end, link)
+        places[f"{link}_length"] = link_length(vehicle, end, link)
     shock, tyre = axle.shock, axle.tyre
     measured = measured_shock_length(vehicle, end)
-    values |= {
-        "spring_rate": shock.spring_rate,
-        "damping": shock.damping,
-        "shock_across": side_gap(shock),
-        "free_length": measured if free_length is None else free_length,
-        "longest": measured + shock.droop_travel,
-        "shortest": measured - shock.bump_travel,
-        "stop_stiffness": shock.stop_stiffness,
-        "stop_damping": shock.stop_damping,
-        "tyre_radius": free_radius(vehicle, end),
-        "tyre_stiffness": tyre.vertical_stiffness,
-        "tyre_damping": tyre.vertical_damping,
-        "grip": tyre.grip_coefficient,
-        "slip_speed": tyre.slip_speed,
-        "slip_ratio_scale": tyre.slip_ratio_scale,
-    }
-    return {f"{end}_{name}": value for name, value in values.items()}
+    return AxleNumbers(
+        mass=axle.mass,
+        driven=drive[f"{end}_driven"],
+        motor=drive[f"{end}_motor"],
+        spring_rate=shock.spring_rate,
+        damping=shock.damping,
+        shock_across=side_gap(shock),
+        free_length=measured if free_length is None else free_length,
+        longest=measured + shock.droop_travel,
+        shortest=measured - shock.bump_travel,
+        stop_stiffness=shock.stop_stiffness,
+        stop_damping=shock.stop_damping,
+        tyre_radius=free_radius(vehicle, end),
+        tyre_stiffness=tyre.vertical_stiffness,
+        tyre_damping=tyre.vertical_damping,
+        grip=tyre.grip_coefficient,
+        slip_speed=tyre.slip_speed,
+        slip_ratio_scale=tyre.slip_ratio_scale,
+        **places,
+    )
 
 
 def check_links(vehicle):
@@ -183,7 +186,7 @@ def check_links(vehicle):
 
 
 def kernel_parameters(vehicle, free_lengths=(None, None)):
-    """Numbers of a vehicle by kernel parameter name, SI.
+    """Numbers of a vehicle that the kernels take, SI.
 
     Parameters
     ----------
@@ -194,8 +197,8 @@ def kernel_parameters(vehicle, free_lengths=(None, None)):
 
     Returns
     -------
-    dict
-        Without the mobility entries, which only motion needs: see `noseload.model.motion.mobility`.
+    VehicleNumbers
+        Without inertia, which only motion needs: see `noseload.model.motion.mobility`.
 
     Raises
     ------
@@ -203,23 +206,24 @@ def kernel_parameters(vehicle, free_lengths=(None, None)):
         The vehicle has no links (level A).
     """
     check_links(vehicle)
-    chassis = vehicle.body.centre_of_gravity
-    values = {
-        "chassis_mass": vehicle.body.mass,
-        "chassis_inertia": vehicle.body.pitch_inertia,
-        "gravity": STANDARD_GRAVITY,
-        "rear_housing_couple": 0.0,
-        **drive_flags(vehicle.drive),
-    }
-    for end, free_length in zip(ENDS, free_lengths, strict=True):
-        values |= _axle_parameters(vehicle, end, chassis, free_length)
-    return values
-
-
-def in_order(values):
-    """Tuple of the numbers in kernel order; what was not given is not a number, so that it shows."""
-    missing = float("nan")
-    return tuple(values.get(name, missing) for name in PARAMETERS)
+    drive = drive_flags(vehicle.drive)
+    rear, front = (
+        _axle_numbers(vehicle, end, free_length, drive) for end, free_length in zip(ENDS, free_lengths, strict=True)
+    )
+    return VehicleNumbers(
+        chassis_mass=vehicle.body.mass,
+        chassis_inertia=vehicle.body.pitch_inertia,
+        gravity=STANDARD_GRAVITY,
+        held_couple=0.0,
+        geared=drive["geared"],
+        front_alone=drive["front_alone"],
+        spin_ratio=drive["spin_ratio"],
+        stall_torque=drive["stall_torque"],
+        no_load_speed=drive["no_load_speed"],
+        brake_speed=BRAKE_SPEED,
+        rear=rear,
+        front=front,
+    )
 
 
 POSITION = {name: k for k, name in enumerate(PARAMETERS)}

@@ -10,7 +10,8 @@ import numpy as np
 from noseload.model.crawl.equilibrium import N
 from noseload.model.generated.scalar_sensitivity import creep_sensitivity, steady_sensitivity
 
-from .parameters import PARAMETERS, kernel_parameters
+from .crawl.equilibrium import FREE_LENGTHS
+from .parameters import kernel_parameters
 from .variation import COMPLEX_STEP, shift_file, shift_vehicle
 
 
@@ -63,9 +64,8 @@ def kernel_slopes(vehicle, count):
     Free shock lengths that the standing pose decides are not among them: their rows are zero.
     """
     values = kernel_parameters(vehicle)
-    slopes = np.array([slope_of(values.get(name, 0.0), count) for name in PARAMETERS])
-    for end in ("rear", "front"):
-        slopes[PARAMETERS.index(f"{end}_free_length")] = 0.0
+    slopes = np.array([slope_of(value, count) for value in values.in_order()])
+    slopes[list(FREE_LENGTHS)] = 0.0
     return slopes
 
 

@@ -71,7 +71,7 @@ class Vehicle:
             self._add_shock(end)
             self._load(end)
         self._add_contacts()
-        self.forces[5] += p["rear_housing_couple"]
+        self.forces[5] += p["held_couple"]
         if law == "moving":
             self._add_motor()
 

@@ -11,6 +11,7 @@ import numpy as np
 from noseload.model.crawl.equilibrium import (
     ANGLE_STEP,
     EQUATIONS,
+    FREE_LENGTHS,
     LARGEST_AXLE_TURN,
     LARGEST_GRADE,
     LARGEST_PITCH,
@@ -19,6 +20,8 @@ from noseload.model.crawl.equilibrium import (
     UNKNOWNS,
     N,
 )
+from noseload.model.generated.parameter_order import STATIC_PARAMETERS
+from noseload.model.generated.vehicle_numbers import VehicleNumbers
 from noseload.model.parameters import ENDS, POSITION
 
 from .kernels import BatchKernel, kernel_rows, parameter_rows, scratch_rows, written_rows
@@ -47,7 +50,7 @@ class VehicleBatch:
 
     @classmethod
     def of(cls, values, starts, wheelbases):
-        """From kernel parameters by name (one dict a case, or one dict of arrays), starts and wheelbases."""
+        """From `VehicleNumbers` (one a case, or one of arrays), starts and wheelbases."""
         rows = parameter_rows(values)
         starts = np.asarray(starts, dtype=float)
         cases = max(rows.shape[1], starts.shape[1] if starts.ndim == 2 else 1, np.size(wheelbases))
@@ -71,6 +74,10 @@ class VehicleBatch:
     def __getitem__(self, name):
         """One kernel parameter of all cases."""
         return self.parameters[POSITION[name]]
+
+    def numbers_of(self, case):
+        """Numbers of one case at rest, floats."""
+        return VehicleNumbers.from_names({name: float(self[name][case]) for name in STATIC_PARAMETERS})
 
     def with_values(self, changes):
         """A copy with kernel parameters replaced: scalars or arrays (cases,) by name."""
@@ -110,16 +117,16 @@ class BatchCreep:
         self.pattern = _creep_pattern()[:, :N]
         self._branch = coupler_signs(vehicles, vehicles.starts)
 
-    def evaluate(self, states, parameters):
-        """Residual (13, cases) and Jacobian (13, 14, cases), the last column by the grade."""
+    def evaluate(self, states, parameters, rows=None):
+        """Residual (13, cases) and Jacobian (13, 14, cases), the last column by the grade; `rows` of numbers in place of its own."""
         with np.errstate(all="ignore"):
-            flat = self._creep(list(states), parameters, self._rows)
+            flat = self._creep(list(states), parameters, rows or self._rows)
         return flat[:N], flat[N:].reshape(N, N + 1, -1)
 
-    def outputs(self, states, parameters):
-        """Loads, tractions (N), shock lengths (m) as in OUTPUTS (6, cases), their Jacobian (6, 14, cases)."""
+    def outputs(self, states, parameters, rows=None):
+        """Loads, tractions (N), shock lengths (m) as in OUTPUTS (6, cases), their Jacobian (6, 14, cases); `rows` as there."""
         with np.errstate(all="ignore"):
-            flat = self._outputs(list(states), parameters, self._rows)
+            flat = self._outputs(list(states), parameters, rows or self._rows)
         count = len(OUTPUTS)
         return flat[:count], flat[count:].reshape(count, N + 1, -1)
 
@@ -186,7 +193,7 @@ class BatchStanding:
         self.shock_lengths = np.asarray(shock_lengths, dtype=float)
         self.chassis_pose = unset if chassis_pose is None else np.asarray(chassis_pose, dtype=float)
         self.free_lengths = unset if free_lengths is None else np.asarray(free_lengths, dtype=float)
-        self._places = [POSITION[f"{end}_free_length"] for end in ENDS]
+        self._own_rows = kernel_rows(creep.vehicles.parameters)
         self.residual_scales = np.concatenate([creep.residual_scales, [creep.vehicles.wheelbases] * 2])
         self.step_limits = np.concatenate([creep.step_limits, np.full((2, cases), np.inf)])
         self.pattern = np.ones((N + 2, N + 2), dtype=bool)
@@ -197,12 +204,12 @@ class BatchStanding:
     def evaluate(self, states, parameters):
         """Residual (15, cases) and Jacobian (15, 16, cases)."""
         creep, whole = self.creep, self._whole
-        creep._rows = kernel_rows(creep.vehicles.parameters)
-        for k, place in enumerate(self._places):
-            creep._rows[place] = states[N + k]
+        rows = list(self._own_rows)
+        for place, lengths in zip(FREE_LENGTHS, states[N:], strict=True):
+            rows[place] = lengths
         level = np.zeros(states.shape[1])
-        residual, jacobian = creep.evaluate(states[:N], level)
-        outputs, slopes = creep.outputs(states[:N], level)
+        residual, jacobian = creep.evaluate(states[:N], level, rows)
+        outputs, slopes = creep.outputs(states[:N], level, rows)
         whole[:N, :N] = jacobian[:, :N]
         conditions = []
         for k, end in enumerate(ENDS):

@@ -4,7 +4,9 @@ from importlib import import_module
 
 import numpy as np
 
-from noseload.model.parameters import PARAMETERS, POSITION
+from noseload.model.generated.parameter_order import MOBILITY
+from noseload.model.generated.vehicle_numbers import VehicleNumbers
+from noseload.model.parameters import PARAMETERS
 
 _MODULES = {
     "creep": "creep",
@@ -79,19 +81,23 @@ def parameter_rows(values):
 
     Parameters
     ----------
-    values : sequence of dict, or dict of array_like
-        Kernel parameters by name: one dict a case, or one dict of scalars and arrays of equal length.
+    values : sequence of VehicleNumbers, or one VehicleNumbers of scalars and arrays of equal length
+        With inertia or without: the mobility rows are then not numbers.
 
     Returns
     -------
     ndarray, shape (parameters, cases)
     """
-    if isinstance(values, dict):
-        cases = max((np.size(value) for value in values.values()), default=1)
-        rows = np.full((len(PARAMETERS), cases), np.nan)
-        for name, value in values.items():
-            if name in POSITION:
-                rows[POSITION[name]] = value
+    if isinstance(values, VehicleNumbers):
+        numbers = _whole_order(values)
+        rows = np.empty((len(PARAMETERS), max(np.size(value) for value in numbers)))
+        for row, value in zip(rows, numbers, strict=True):
+            row[:] = value
         return rows
-    missing = float("nan")
-    return np.array([[case.get(name, missing) for case in values] for name in PARAMETERS])
+    return np.array([_whole_order(case) for case in values]).T.copy()
+
+
+def _whole_order(values):
+    if values.inertia is None:
+        return values.in_order() + (float("nan"),) * len(MOBILITY)
+    return values.in_motion_order()

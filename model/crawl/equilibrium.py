@@ -9,7 +9,7 @@ from math import cos, sin
 import numpy as np
 
 from noseload.model.generated.scalar_creep import creep, creep_outputs
-from noseload.model.parameters import ENDS, LINKS, axle_of, in_order, rigid_centre_of_gravity, wheel_height
+from noseload.model.parameters import ENDS, LINKS, POSITION, axle_of, rigid_centre_of_gravity, wheel_height
 from noseload.model.units import STANDARD_GRAVITY
 
 POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z", "front_theta")
@@ -25,6 +25,8 @@ EQUATIONS = (
 )
 OUTPUTS = ("rear_load", "front_load", "rear_traction", "front_traction", "rear_shock_length", "front_shock_length")
 N = len(UNKNOWNS)
+FREE_LENGTHS = tuple(POSITION[f"{end}_free_length"] for end in ENDS)
+"""Places of the free shock lengths in kernel order, rear and front."""
 ANGLE_STEP = 0.15
 LENGTH_STEP = 0.015
 LARGEST_PITCH = 1.2
@@ -39,8 +41,8 @@ class CreepEquilibrium:
 
     Parameters
     ----------
-    values : dict
-        Kernel parameters by name (`noseload.model.parameters.kernel_parameters`).
+    values : VehicleNumbers
+        `noseload.model.parameters.kernel_parameters`.
     weight, wheelbase : float
         N and m; they scale equations and unknowns.
     """
@@ -50,7 +52,7 @@ class CreepEquilibrium:
 
     def __init__(self, values, weight, wheelbase):
         self.values = values
-        self.parameters = in_order(values)
+        self.parameters = values.in_order()
         self.weight, self.wheelbase = weight, wheelbase
         length, angle = 0.1 * wheelbase, 0.3
         self.scales = np.array([length, angle] + [length, length, angle] * 2 + [weight] * 5)
@@ -60,18 +62,18 @@ class CreepEquilibrium:
         limits = [reach, ANGLE_STEP] + [reach, reach, ANGLE_STEP] * 2
         self.step_limits = np.array(limits + [np.inf] * 5)
 
-    def evaluate(self, state, parameter):
-        """Residual (13) and Jacobian (13, 14), the last column by the grade."""
+    def evaluate(self, state, parameter, numbers=None):
+        """Residual (13) and Jacobian (13, 14), the last column by the grade; `numbers` in place of the vehicle's own."""
         try:
-            flat = np.array(creep(state.tolist(), parameter, self.parameters))
+            flat = np.array(creep(state.tolist(), parameter, numbers or self.parameters))
         except (ZeroDivisionError, OverflowError):
             flat = np.full(N * (N + 2), np.nan)
         return flat[:N], flat[N:].reshape(N, N + 1)
 
-    def outputs(self, state, parameter):
-        """Loads, tractions (N) and shock lengths (m) as in OUTPUTS (6), and their Jacobian (6, 14)."""
+    def outputs(self, state, parameter, numbers=None):
+        """Loads, tractions (N) and shock lengths (m) as in OUTPUTS (6), and their Jacobian (6, 14); `numbers` as there."""
         try:
-            flat = np.array(creep_outputs(state.tolist(), parameter, self.parameters))
+            flat = np.array(creep_outputs(state.tolist(), parameter, numbers or self.parameters))
         except (ZeroDivisionError, OverflowError):
             flat = np.full(6 * (N + 2), np.nan)
         return flat[:6], flat[6:].reshape(6, N + 1)
@@ -100,8 +102,8 @@ class CreepEquilibrium:
     def _rod(self, state, end, link, k):
         """Chassis end and axle end of a link relative to the chassis, m."""
         v = self.values
-        start = _rotated(state[1], v[f"{end}_{link}_chassis_x"], v[f"{end}_{link}_chassis_z"])
-        stop = _rotated(state[k + 2], v[f"{end}_{link}_axle_x"], v[f"{end}_{link}_axle_z"])
+        start = _rotated(state[1], *v.axle(end).point(f"{link}_chassis"))
+        stop = _rotated(state[k + 2], *v.axle(end).point(f"{link}_axle"))
         return (start[0], start[1] + state[0]), (stop[0] + state[k], stop[1] + state[k + 1])
 
     def use_branch_of(self, state):
@@ -147,7 +149,7 @@ def resting_pose(vehicle, values):
     weight, wheelbase = vehicle_scales(vehicle)
     front_share = rigid_centre_of_gravity(vehicle)[0] / wheelbase
     heights = [
-        values[f"{end}_tyre_radius"] - share * weight / values[f"{end}_tyre_stiffness"]
+        values.axle(end).tyre_radius - share * weight / values.axle(end).tyre_stiffness
         for end, share in zip(ENDS, (1.0 - front_share, front_share), strict=True)
     ]
     rear_sink, front_sink = (wheel_height(axle_of(vehicle, end)) - h for end, h in zip(ENDS, heights, strict=True))
@@ -190,17 +192,17 @@ class StandingEquilibrium:
     def evaluate(self, state, parameter):
         """Residual (15) and Jacobian (15, 16)."""
         creep = self.creep
-        for end, free_length in zip(ENDS, state[N:].tolist(), strict=True):
-            creep.values[f"{end}_free_length"] = free_length
-        creep.parameters = in_order(creep.values)
-        residual, jacobian = creep.evaluate(state[:N], 0.0)
-        outputs, slopes = creep.outputs(state[:N], 0.0)
+        numbers = list(creep.parameters)
+        for place, free_length in zip(FREE_LENGTHS, state[N:].tolist(), strict=True):
+            numbers[place] = free_length
+        residual, jacobian = creep.evaluate(state[:N], 0.0, numbers)
+        outputs, slopes = creep.outputs(state[:N], 0.0, numbers)
         whole = np.zeros((N + 2, N + 3))
         whole[:N, :N] = jacobian[:, :N]
         conditions = np.empty(2)
         for k, end in enumerate(ENDS):
             # The shock's push is k (l_free - l), along the gradient of its length.
-            rate = creep.values[f"{end}_spring_rate"]
+            rate = creep.values.axle(end).spring_rate
             whole[1:9, N + k] = rate * slopes[4 + k, :8]
             whole[0, N + k] = -rate * (slopes[4 + k, 2] + slopes[4 + k, 5])
             if self.chassis_pose is not None:

@@ -19,9 +19,9 @@ class Force:
 
 def shock_push(values, end, length):
     """Push of both shocks of an axle at rest, N: spring, less the droop stop, plus the bump stop."""
-    over = max(0.0, length - values[f"{end}_longest"])
-    under = max(0.0, values[f"{end}_shortest"] - length)
-    return values[f"{end}_spring_rate"] * (values[f"{end}_free_length"] - length) + values[f"{end}_stop_stiffness"] * (
+    over = max(0.0, length - values.axle(end).longest)
+    under = max(0.0, values.axle(end).shortest - length)
+    return values.axle(end).spring_rate * (values.axle(end).free_length - length) + values.axle(end).stop_stiffness * (
         under - over
     )
 
@@ -52,7 +52,7 @@ def whole_vehicle(values, coordinates, grade, loads, tractions):
         In balance for a steady climb.
     """
     pose = solved_pose(values, coordinates)
-    mass = sum(values[f"{body}_mass"] for body in ("chassis", "rear", "front"))
+    mass = sum(values.mass_of(body) for body in ("chassis", "rear", "front"))
     forces = [_weight("weight", pose.points["centre_of_gravity"], mass, values, grade)]
     for end, load, traction in zip(("rear", "front"), loads, tractions, strict=True):
         forces.append(Force(f"{end}_load", pose.points[f"{end}_contact"], (0.0, load)))
@@ -79,7 +79,7 @@ def axle_alone(values, coordinates, end, grade, load, traction, tensions):
     pose = solved_pose(values, coordinates)
     points = pose.points
     forces = [
-        _weight("weight", points[f"{end}_centre"], values[f"{end}_mass"], values, grade),
+        _weight("weight", points[f"{end}_centre"], values.axle(end).mass, values, grade),
         Force("load", points[f"{end}_contact"], (0.0, load)),
         Force("traction", points[f"{end}_contact"], (traction, 0.0)),
     ]
@@ -88,7 +88,7 @@ def axle_alone(values, coordinates, end, grade, load, traction, tensions):
         forces.append(Force(link, start, _toward(start, stop, tensions[link])))
     start, stop = points[f"{end}_shock_axle"], points[f"{end}_shock_chassis"]
     flat = hypot(stop[0] - start[0], stop[1] - start[1])
-    length = hypot(flat, values[f"{end}_shock_across"])
+    length = hypot(flat, values.axle(end).shock_across)
     # The parts of both shocks' pushes across the vehicle are equal and opposite.
     push = shock_push(values, end, length) * flat / length
     forces.append(Force("shock", start, _toward(start, stop, -push)))
@@ -96,7 +96,7 @@ def axle_alone(values, coordinates, end, grade, load, traction, tensions):
 
 
 def _weight(name, point, mass, values, grade):
-    size = mass * values["gravity"]
+    size = mass * values.gravity
     return Force(name, point, (-size * sin(grade), -size * cos(grade)))
 
 

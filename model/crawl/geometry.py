@@ -55,13 +55,13 @@ def solved_pose(values, coordinates):
         for part in (*LINKS, "shock"):
             for side, body in (("chassis", "chassis"), ("axle", end)):
                 name = f"{end}_{part}_{side}"
-                points[name] = place(coordinates, body, values[f"{name}_x"], values[f"{name}_z"])
-        wheel = place(coordinates, end, values[f"{end}_wheel_centre_x"], values[f"{end}_wheel_centre_z"])
+                points[name] = place(coordinates, body, *values.axle(end).point(f"{part}_{side}"))
+        wheel = place(coordinates, end, values.axle(end).wheel_centre_x, values.axle(end).wheel_centre_z)
         points[f"{end}_wheel_centre"] = wheel
         points[f"{end}_contact"] = (wheel[0], 0.0)
         points[f"{end}_centre"] = tuple(float(v) for v in coordinates[BODY_ROWS[end] : BODY_ROWS[end] + 2])
     points["chassis_centre"] = (float(coordinates[0]), float(coordinates[1]))
-    masses = {body: values[f"{body}_mass"] for body in BODY_ROWS}
+    masses = {body: values.mass_of(body) for body in BODY_ROWS}
     total = sum(masses.values())
     points["centre_of_gravity"] = tuple(
         sum(masses[b] * points[f"{b}_centre"][axis] for b in masses) / total for axis in (0, 1)
@@ -69,5 +69,5 @@ def solved_pose(values, coordinates):
     return Pose(
         points,
         {b: float(coordinates[k + 2]) for b, k in BODY_ROWS.items()},
-        {end: values[f"{end}_tyre_radius"] for end in ENDS},
+        {end: values.axle(end).tyre_radius for end in ENDS},
     )

@@ -28,7 +28,7 @@ BUDGET_KEYS = tuple(part.key for part in BENCH_PARTS)
 FRONT_TRACTION = N
 """Index of the front traction among the unknowns."""
 _AXLE = {"rear": 2, "front": 5}
-_COUPLE = POSITION["rear_housing_couple"]
+_COUPLE = POSITION["held_couple"]
 
 
 class HeldWheels:
@@ -55,9 +55,9 @@ class HeldWheels:
         self.standing, self.law = np.asarray(standing, dtype=float)[:N], law
         self.taken_up, self.sense = taken_up, sense
         # Nothing pulls the whole vehicle: the creep traction stays zero, whichever axle it is put on.
-        self.values = dict(creep.values) | {"geared": 0.0, "front_alone": 0.0}
+        self.values = creep.values.with_values({"geared": 0.0, "front_alone": 0.0})
         self.creep = CreepEquilibrium(self.values, creep.weight, creep.wheelbase).take_branch_of(creep)
-        self.ratio = creep.values["spin_ratio"]
+        self.ratio = creep.values.spin_ratio
         self.torque_unit = creep.weight * creep.wheelbase
         self.scales = np.append(creep.scales, creep.weight)
         self.residual_scales = np.append(creep.residual_scales, creep.weight if law != "stuck" else creep.wheelbase)
@@ -77,8 +77,7 @@ class HeldWheels:
     def evaluate(self, state, parameter):
         """Residual (14) and Jacobian (14, 15), the last column by the parameter."""
         residual, jacobian = np.empty(N + 1), np.zeros((N + 1, N + 2))
-        self.creep.parameters = self._at(parameter)
-        inner, slopes = self.creep.evaluate(state[:N], 0.0)
+        inner, slopes = self.creep.evaluate(state[:N], 0.0, self._at(parameter))
         residual[:N], jacobian[:N, :N] = inner, slopes[:, :N]
         jacobian[5, N + 1] = -self.torque_unit
         if self.law != "free":
@@ -107,7 +106,7 @@ class HeldWheels:
     def _centre_height(self, state, end):
         """Height of a wheel centre, m, and its slope by the housing's angle (that by the height is 1)."""
         k = _AXLE[end]
-        x, z = self.values[f"{end}_wheel_centre_x"], self.values[f"{end}_wheel_centre_z"]
+        x, z = self.values.axle(end).wheel_centre_x, self.values.axle(end).wheel_centre_z
         sine, cosine = np.sin(state[k + 2]), np.cos(state[k + 2])
         return state[k + 1] - x * sine + z * cosine, -x * cosine - z * sine
 
@@ -117,7 +116,7 @@ class HeldWheels:
 
     def _centre_x(self, state, end):
         k = _AXLE[end]
-        x, z = self.values[f"{end}_wheel_centre_x"], self.values[f"{end}_wheel_centre_z"]
+        x, z = self.values.axle(end).wheel_centre_x, self.values.axle(end).wheel_centre_z
         sine, cosine = np.sin(state[k + 2]), np.cos(state[k + 2])
         return state[k] + x * cosine + z * sine, -x * sine + z * cosine
 
@@ -129,17 +128,17 @@ class HeldWheels:
         slopes[FRONT_TRACTION] = 1.0
         if self.law == "free":
             return state[FRONT_TRACTION], slopes
-        grip = self.sense * self.values["front_grip"]
+        grip = self.sense * self.values.front.grip
         load, by_state = self._front_load(state)
         slopes[:N] = -grip * by_state
         return state[FRONT_TRACTION] - grip * load, slopes
 
     def _front_load(self, state):
         height, slope = self._centre_height(state, "front")
-        stiffness = self.values["front_tyre_stiffness"]
+        stiffness = self.values.front.tyre_stiffness
         by_state = np.zeros(N)
         by_state[6], by_state[7] = -stiffness, -stiffness * slope
-        return stiffness * (self.values["front_tyre_radius"] - height), by_state
+        return stiffness * (self.values.front.tyre_radius - height), by_state
 
     def slide(self, state):
         """How far the front treads, geared to the held rear wheels, have moved back along the floor, m.
@@ -170,12 +169,11 @@ class HeldWheels:
 
     def grip_left(self, state):
         """Grip of the front tyres less what they carry, N."""
-        return float(self.values["front_grip"] * self._front_load(state)[0] - abs(state[FRONT_TRACTION]))
+        return float(self.values.front.grip * self._front_load(state)[0] - abs(state[FRONT_TRACTION]))
 
     def outputs(self, state, parameter):
         """Loads, tractions of the creep law (zero) in N and shock lengths in m (6), and their Jacobian (6, 14)."""
-        self.creep.parameters = self._at(parameter)
-        return self.creep.outputs(state[:N], 0.0)
+        return self.creep.outputs(state[:N], 0.0, self._at(parameter))
 
     def accept(self, state, parameter):
         """None, or why this pose is not the vehicle's."""

@@ -20,7 +20,7 @@ BODIES = ("chassis", *ENDS)
 def _wheel_centre_x(values, coordinates, end):
     """Place of a wheel centre along the slope, m (it is a point of the axle body)."""
     x, _, theta = coordinates[_rows(end)]
-    return x + values[f"{end}_wheel_centre_x"] * np.cos(theta) + values[f"{end}_wheel_centre_z"] * np.sin(theta)
+    return x + values.axle(end).wheel_centre_x * np.cos(theta) + values.axle(end).wheel_centre_z * np.sin(theta)
 
 
 def _rows(body):
@@ -35,7 +35,7 @@ def _arms(values, coordinates):
     bodies = []
     for body in BODIES:
         x, z, _ = coordinates[_rows(body)]
-        bodies.append((values[f"{body}_mass"], x - rear, z))
+        bodies.append((values.mass_of(body), x - rear, z))
     return wheelbase, bodies
 
 
@@ -109,11 +109,11 @@ def _dynamic_parts(values, coordinates, accelerations):
         x_rate, z_rate, _ = accelerations[_rows(body)]
         lengthwise = lengthwise - mass * z * x_rate
         normal = normal + mass * x * z_rate
-    chassis = -values["chassis_inertia"] * accelerations[2]
+    chassis = -values.chassis_inertia * accelerations[2]
     housings = wheels = 0.0
     for end, angle, spin in zip(ENDS, (5, 8), (9, 10), strict=True):
-        housings = housings - values[f"{end}_housing_inertia"] * accelerations[angle]
-        wheels = wheels - values[f"{end}_wheels_inertia"] * (accelerations[angle] + accelerations[spin])
+        housings = housings - values.moving.axle(end).housing * accelerations[angle]
+        wheels = wheels - values.moving.axle(end).wheels * (accelerations[angle] + accelerations[spin])
     parts = {
         "lengthwise_acceleration_n": lengthwise,
         "normal_acceleration_n": normal,

@@ -11,7 +11,7 @@ import numpy as np
 
 from noseload.model.generated.scalar_steady import steady
 from noseload.model.motion.vehicle_motion import SIZE
-from noseload.model.parameters import ENDS, in_order
+from noseload.model.parameters import ENDS
 
 from .equilibrium import CreepEquilibrium
 
@@ -40,7 +40,7 @@ class SteadyMotion:
 
     def __init__(self, creep, *, travel_speed=0.0, spin_speed=0.0, grip_factor=1.0, free_travel=False):
         self.creep = creep
-        self.parameters = tuple(map(float, in_order(creep.values)))
+        self.parameters = tuple(map(float, creep.values.in_order()))
         self.travel_speed, self.spin_speed = float(travel_speed), float(spin_speed)
         self.grip_factor, self.free_travel = float(grip_factor), free_travel
         self.names = (*creep.names[:12], "travel speed" if free_travel else "spin speed")
@@ -51,7 +51,7 @@ class SteadyMotion:
     def with_overdrive(self, spin_ratio: float) -> "SteadyMotion":
         """The same equations at another overdrive, for a continuation in it."""
         creep = CreepEquilibrium(
-            dict(self.creep.values) | {"spin_ratio": spin_ratio}, self.creep.weight, self.creep.wheelbase
+            self.creep.values.with_values({"spin_ratio": spin_ratio}), self.creep.weight, self.creep.wheelbase
         )
         return SteadyMotion(
             creep.take_branch_of(self.creep),
@@ -81,7 +81,7 @@ class SteadyMotion:
         """Derivative of the residual by the grade: only the weights turn, and they act at the body origins."""
         v, column = self.creep.values, np.zeros(N)
         for row, body in ((0, "chassis"), (3, "rear"), (6, "front")):
-            weight = v[f"{body}_mass"] * v["gravity"]
+            weight = v.mass_of(body) * v.gravity
             column[row], column[row + 1] = -weight * cos(grade), weight * sin(grade)
         return column
 
@@ -90,10 +90,10 @@ class SteadyMotion:
         values = self.creep.outputs(np.append(state[:12], 0.0), grade)[0].copy()
         v = self.creep.values
         *_, spin, travel = self._unknowns(state)
-        for k, (end, ratio) in enumerate(zip(ENDS, (1.0, v["spin_ratio"]), strict=True)):
+        for k, (end, ratio) in enumerate(zip(ENDS, (1.0, v.spin_ratio), strict=True)):
             slip = ratio * spin * wheel_heights(v, state)[k] - travel
-            scale = v[f"{end}_slip_speed"] + v[f"{end}_slip_ratio_scale"] * abs(travel)
-            values[2 + k] = v[f"{end}_driven"] * v[f"{end}_grip"] * self.grip_factor * values[k] * tanh(slip / scale)
+            scale = v.axle(end).slip_speed + v.axle(end).slip_ratio_scale * abs(travel)
+            values[2 + k] = v.axle(end).driven * v.axle(end).grip * self.grip_factor * values[k] * tanh(slip / scale)
         return values, None
 
     def accept(self, state, parameter):
@@ -112,12 +112,12 @@ class SteadyMotion:
         outputs, _ = self.creep.outputs(creep_state, grade)
         v = self.creep.values
         available = sum(
-            v[f"{end}_driven"] * v[f"{end}_grip"] * self.grip_factor * outputs[k] for k, end in enumerate(ENDS)
+            v.axle(end).driven * v.axle(end).grip * self.grip_factor * outputs[k] for k, end in enumerate(ENDS)
         )
         share = float(creep_state[12] / available) if available > 0.0 else float("inf")
         bounded = min(max(share, -LARGEST_SATURATION), LARGEST_SATURATION) if isfinite(share) else LARGEST_SATURATION
-        end = "rear" if v["rear_driven"] else "front"
-        speed, ratio = v[f"{end}_slip_speed"], v[f"{end}_slip_ratio_scale"]
+        end = "rear" if v.rear.driven else "front"
+        speed, ratio = v.axle(end).slip_speed, v.axle(end).slip_ratio_scale
         height = float(wheel_heights(v, creep_state)[ENDS.index(end)])
         if self.free_travel:
             last = self.spin_speed * height - atanh(bounded) * speed
@@ -134,9 +134,9 @@ class SteadyMotion:
         whole[1:9] = state[:8]
         whole[[0, 3, 6]] -= wheel_centre_x(v, "rear", state[2], state[4])
         whole[[9, 12, 15]] = travel
-        for k, (end, ratio) in enumerate((("rear", 1.0), ("front", v["spin_ratio"]))):
+        for k, (end, ratio) in enumerate((("rear", 1.0), ("front", v.spin_ratio))):
             rolling = travel / wheel_heights(v, state)[k]
-            whole[18 + k] = ratio * spin if v[f"{end}_driven"] else rolling
+            whole[18 + k] = ratio * spin if v.axle(end).driven else rolling
         return whole
 
 
@@ -152,18 +152,18 @@ def drive_demand(values, state, tractions, brake=0.0):
     """Motor torque and throttle that keep a state of `noseload.model.motion.vehicle_motion` steady under its tractions (N)."""
     rear, front = (wheel_height_in(values, state, end) for end in ENDS)
     moments = (tractions[0] * rear, tractions[1] * front)
-    if values["geared"]:
-        torque = moments[0] + values["spin_ratio"] * moments[1]
+    if values.geared:
+        torque = moments[0] + values.spin_ratio * moments[1]
     else:
-        torque = moments[0] * values["rear_motor"] + moments[1] * values["front_motor"]
-    spin = values["rear_motor"] * state[18] + values["front_motor"] * state[19]
+        torque = moments[0] * values.rear.motor + moments[1] * values.front.motor
+    spin = values.rear.motor * state[18] + values.front.motor * state[19]
     torque = float(torque + brake)
-    return DriveDemand(torque, float(torque / values["stall_torque"] + spin / values["no_load_speed"]))
+    return DriveDemand(torque, float(torque / values.stall_torque + spin / values.no_load_speed))
 
 
 def wheel_centre_x(values, end, x, theta):
     """Place of a wheel centre along the slope, m."""
-    return x + values[f"{end}_wheel_centre_x"] * np.cos(theta) + values[f"{end}_wheel_centre_z"] * np.sin(theta)
+    return x + values.axle(end).wheel_centre_x * np.cos(theta) + values.axle(end).wheel_centre_z * np.sin(theta)
 
 
 def wheel_height_in(values, state, end):
@@ -171,8 +171,8 @@ def wheel_height_in(values, state, end):
     k = 3 if end == "rear" else 6
     return float(
         state[k + 1]
-        - values[f"{end}_wheel_centre_x"] * np.sin(state[k + 2])
-        + values[f"{end}_wheel_centre_z"] * cos(state[k + 2])
+        - values.axle(end).wheel_centre_x * np.sin(state[k + 2])
+        + values.axle(end).wheel_centre_z * cos(state[k + 2])
     )
 
 
@@ -180,7 +180,7 @@ def wheel_heights(values, pose):
     """Heights of the wheel centres (rear, front) above the slope in a creep pose, m."""
     return [
         pose[k]
-        - values[f"{end}_wheel_centre_x"] * np.sin(pose[k + 1])
-        + values[f"{end}_wheel_centre_z"] * np.cos(pose[k + 1])
+        - values.axle(end).wheel_centre_x * np.sin(pose[k + 1])
+        + values.axle(end).wheel_centre_z * np.cos(pose[k + 1])
         for end, k in (("rear", 3), ("front", 6))
     ]

@@ -12,26 +12,23 @@ def creep(unknowns, grade, parameters):
     (chassis_z, chassis_theta, rear_x, rear_z, rear_theta, front_x, front_z, front_theta,
         tension_rear_lower_link, tension_rear_upper_link, tension_front_lower_link, tension_front_upper_link,
         traction,) = unknowns
-    (brake_speed, chassis_inertia, chassis_mass, front_alone, front_damping, front_driven, front_free_length,
-        front_grip, front_longest, front_lower_link_axle_x, front_lower_link_axle_z,
-        front_lower_link_chassis_x, front_lower_link_chassis_z, front_lower_link_length, front_mass,
-        front_motor, front_shock_across, front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x,
-        front_shock_chassis_z, front_shortest, front_slip_ratio_scale, front_slip_speed, front_spring_rate,
-        front_stop_damping, front_stop_stiffness, front_tyre_damping, front_tyre_radius,
-        front_tyre_stiffness, front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
-        front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x, front_wheel_centre_z,
-        geared, gravity, mobility_front_spin_front_spin, mobility_front_theta_front_spin,
-        mobility_front_theta_front_theta, mobility_front_theta_rear_spin, mobility_rear_spin_front_spin,
-        mobility_rear_spin_rear_spin, mobility_rear_theta_front_spin, mobility_rear_theta_front_theta,
-        mobility_rear_theta_rear_spin, mobility_rear_theta_rear_theta, no_load_speed, rear_damping,
-        rear_driven, rear_free_length, rear_grip, rear_housing_couple, rear_longest, rear_lower_link_axle_x,
-        rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z, rear_lower_link_length,
-        rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x,
-        rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale, rear_slip_speed, rear_spring_rate,
-        rear_stop_damping, rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
-        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
-        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, spin_ratio,
-        stall_torque,) = parameters
+    (brake_speed, chassis_inertia, chassis_mass, front_alone, geared, gravity, held_couple, no_load_speed,
+        spin_ratio, stall_torque, rear_damping, rear_driven, rear_free_length, rear_grip, rear_longest,
+        rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z,
+        rear_lower_link_length, rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x,
+        rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale,
+        rear_slip_speed, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
+        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
+        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
+        rear_wheel_centre_z, front_damping, front_driven, front_free_length, front_grip, front_longest,
+        front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
+        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor, front_shock_across,
+        front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shortest,
+        front_slip_ratio_scale, front_slip_speed, front_spring_rate, front_stop_damping,
+        front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
+        front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
+        front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x,
+        front_wheel_centre_z,) = parameters
     v1 = sin(grade)
     v4 = (chassis_mass * gravity)
     v6 = cos(chassis_theta)
@@ -373,7 +370,7 @@ def creep(unknowns, grade, parameters):
     v1034 = (tension_front_upper_link * v223)
     v1084 = (((((((((((((((((((v278 * v373) + (v506 * (-(front_wheel_centre_x * v250)))) + (v508 * v728)) + (v513 * v745)) + (v518 * (-v228))) + (v524 * v747)) + (v575 * v1029)) + (v630 * v750)) + (v636 * v751)) + (v644 * v1030)) + (v665 * v1031)) + (v667 * v1032)) + (v670 * v1033)) + (v672 * v1034)) + (v683 * v1020)) + (v684 * v1020)) + (v376 * v686)) + (v713 * v1023)) + (v105 * (-(front_wheel_centre_z * v250))))
     return (((v99 + v189) - (v1 * v4)), ((v211 + v232) - (v4 * v190)),
-        ((((((((tension_front_lower_link * v290) + (tension_front_upper_link * v297)) + (tension_rear_lower_link * v304)) + (tension_rear_upper_link * v311)) + (v66 * v95)) + (v156 * v185)) + (v207 * v315)) + (v228 * v317)), ((v275 - v99) - (v1 * v273)), ((v262 - v211) - (v190 * v273)), (((((((rear_housing_couple + (tension_rear_lower_link * v335)) + (tension_rear_upper_link * v339)) + (v262 * v344)) - (v53 * v207)) - (v60 * v95)) - (v257 * v275)) - (v275 * ((rear_z + v256) - v254))), ((v278 - v189) - (v1 * v277)), ((v250 - v232) - (v190 * v277)), (((((((tension_front_lower_link * v367) + (tension_front_upper_link * v371)) + (v250 * v376)) - (v245 * v278)) - (v278 * ((front_z + v244) - v242))) - (v144 * v228)) - (v151 * v185)), ((v26 * 0.5) * (((rear_lower_link_length * rear_lower_link_length) - (v198 * v198)) - (v23 * v23))), ((v42 * 0.5) * (((rear_upper_link_length * rear_upper_link_length) - (v40 * v40)) - (v206 * v206))), ((v117 * 0.5) * (((front_lower_link_length * front_lower_link_length) - (v115 * v115)) - (v219 * v219))), ((v133 * 0.5) * (((front_upper_link_length * front_upper_link_length) - (v131 * v131)) - (v227 * v227))), ((-v491) - v576), ((v497 - v487) + (v582 - v572)), (v493 - v484), (-v492), v502, (v578 - v569), (-v577), v587, v238, v240, v234, v236, 0.0, (v190 * v716), ((v615 - v610) + (v655 - v646)), ((v620 - v605) + (v652 - v641)), (-v613), v617, v625, (-v649), v657, v661, v237, v239, v233, v235, 0.0, (v590 * v716), ((((((((v66 * v491) + (v156 * v576)) + (v315 * v610)) + (v317 * v646)) + (v664 * v754)) + (v669 * v759)) + (v673 * v764)) + (v678 * v769)), (((((((((((((((((((v813 + (v597 * v749)) + (v315 * v605)) + (v627 * v750)) + (v57 * v207)) + (v633 * v751)) + (v317 * v641)) + (v663 * v754)) + (v666 * v756)) + (v668 * v759)) + (v671 * v761)) + (v674 * v764)) + (v676 * v766)) + (v679 * v769)) + (v681 * v771)) + (v199 * v724)) + (v191 * v727)) + (v212 * v729)) + (v220 * v746)) + (v148 * v228)), ((((v26 * v766) + (v66 * v484)) + (v42 * v771)) + (v315 * v613)), ((((v26 * v764) + (v66 * v492)) + (v42 * v769)) + (v315 * v612)), ((((((v66 * v490) + (v315 * v608)) + (v675 * v764)) + (v677 * v766)) + (v680 * v769)) + (v682 * v771)), ((((v156 * v569) + (v317 * v649)) + (v117 * v756)) + (v133 * v761)), ((((v156 * v577) + (v317 * v648)) + (v117 * v754)) + (v133 * v759)), ((((((v156 * v575) + (v317 * v644)) + (v665 * v754)) + (v667 * v756)) + (v670 * v759)) + (v672 * v761)), v304, v311, v290, v297, 0.0, 0.0, v491, (v487 - v497), (v484 - v493), (v492 + v710), (v711 - v502), 0.0, v708, v709, v900, v904, 0.0, 0.0, v271, (v190 * v898), (v610 - v615), (v605 - v620), v613, (v691 - v617), (v692 - v625), 0.0, 0.0, 0.0, v907, v908, 0.0, 0.0, 0.0, (v590 * v898), ((((v491 * v915) + (v610 * v918)) + (v673 * v921)) + (v678 * v923)), ((((((v487 * v915) + (v605 * v918)) + (v674 * v921)) + (v676 * v922)) + (v679 * v923)) + (v681 * v924)), ((((v26 * v922) + (v484 * v915)) + (v42 * v924)) + (v613 * v918)), (((((((v26 * v921) - v275) + (v492 * v915)) + (v42 * v923)) + (v612 * v918)) + (v344 * v691)) + (v710 * v927)), (((((((((((((((((((v421 * (-(rear_wheel_centre_x * v262))) + (v423 * v726)) + (v428 * v723)) + (v433 * (-v207))) + (v439 * v725)) + (v490 * v915)) + (v594 * v748)) + (v600 * v749)) + (v608 * v918)) + (v675 * v921)) + (v677 * v922)) + (v680 * v923)) + (v682 * v924)) + (v275 * v341)) + (v689 * v913)) + (v690 * v913)) + (v344 * v692)) + (v711 * v927)) + (v13 * (-(rear_wheel_centre_z * v262)))), 0.0, (v708 * v927), (v709 * v927), v335, v339, 0.0, 0.0, (v271 * v927), 0.0, v576, (v572 - v582), 0.0, v714, v715, (v569 - v578), (v577 + v712), (v713 - v587), 0.0, 0.0, v1010, v1011, v270, (v190 * v1005), (v646 - v655), (v641 - v652), 0.0, 0.0, 0.0, v649, (v685 - v657), (v686 - v661), 0.0, 0.0, v1014, v1015, 0.0, (v590 * v1005), ((((v576 * v1029) + (v646 * v1030)) + (v664 * v1031)) + (v669 * v1033)), ((((((v572 * v1029) + (v641 * v1030)) + (v663 * v1031)) + (v666 * v1032)) + (v668 * v1033)) + (v671 * v1034)), 0.0, (v714 * v1023), (v715 * v1023), ((((v569 * v1029) + (v649 * v1030)) + (v117 * v1032)) + (v133 * v1034)), (((((((v577 * v1029) - v278) + (v648 * v1030)) + (v376 * v685)) + (v712 * v1023)) + (v117 * v1031)) + (v133 * v1033)), v1084, 0.0, 0.0, v367, v371, (v270 * v1023), 0.0, v237, ((v425 * v900) + (v595 * v907)), v900, v907, ((v423 * v900) + (v596 * v907)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v239, ((v430 * v904) + (v601 * v908)), v904, v908, ((v428 * v904) + (v602 * v908)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v233, ((v510 * v1010) + (v631 * v1014)), 0.0, 0.0, 0.0, v1010, v1014, ((v508 * v1010) + (v632 * v1014)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v235, ((v515 * v1011) + (v637 * v1015)), 0.0, 0.0, 0.0, v1011, v1015, ((v513 * v1011) + (v638 * v1015)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,)
+        ((((((((tension_front_lower_link * v290) + (tension_front_upper_link * v297)) + (tension_rear_lower_link * v304)) + (tension_rear_upper_link * v311)) + (v66 * v95)) + (v156 * v185)) + (v207 * v315)) + (v228 * v317)), ((v275 - v99) - (v1 * v273)), ((v262 - v211) - (v190 * v273)), (((((((held_couple + (tension_rear_lower_link * v335)) + (tension_rear_upper_link * v339)) + (v262 * v344)) - (v53 * v207)) - (v60 * v95)) - (v257 * v275)) - (v275 * ((rear_z + v256) - v254))), ((v278 - v189) - (v1 * v277)), ((v250 - v232) - (v190 * v277)), (((((((tension_front_lower_link * v367) + (tension_front_upper_link * v371)) + (v250 * v376)) - (v245 * v278)) - (v278 * ((front_z + v244) - v242))) - (v144 * v228)) - (v151 * v185)), ((v26 * 0.5) * (((rear_lower_link_length * rear_lower_link_length) - (v198 * v198)) - (v23 * v23))), ((v42 * 0.5) * (((rear_upper_link_length * rear_upper_link_length) - (v40 * v40)) - (v206 * v206))), ((v117 * 0.5) * (((front_lower_link_length * front_lower_link_length) - (v115 * v115)) - (v219 * v219))), ((v133 * 0.5) * (((front_upper_link_length * front_upper_link_length) - (v131 * v131)) - (v227 * v227))), ((-v491) - v576), ((v497 - v487) + (v582 - v572)), (v493 - v484), (-v492), v502, (v578 - v569), (-v577), v587, v238, v240, v234, v236, 0.0, (v190 * v716), ((v615 - v610) + (v655 - v646)), ((v620 - v605) + (v652 - v641)), (-v613), v617, v625, (-v649), v657, v661, v237, v239, v233, v235, 0.0, (v590 * v716), ((((((((v66 * v491) + (v156 * v576)) + (v315 * v610)) + (v317 * v646)) + (v664 * v754)) + (v669 * v759)) + (v673 * v764)) + (v678 * v769)), (((((((((((((((((((v813 + (v597 * v749)) + (v315 * v605)) + (v627 * v750)) + (v57 * v207)) + (v633 * v751)) + (v317 * v641)) + (v663 * v754)) + (v666 * v756)) + (v668 * v759)) + (v671 * v761)) + (v674 * v764)) + (v676 * v766)) + (v679 * v769)) + (v681 * v771)) + (v199 * v724)) + (v191 * v727)) + (v212 * v729)) + (v220 * v746)) + (v148 * v228)), ((((v26 * v766) + (v66 * v484)) + (v42 * v771)) + (v315 * v613)), ((((v26 * v764) + (v66 * v492)) + (v42 * v769)) + (v315 * v612)), ((((((v66 * v490) + (v315 * v608)) + (v675 * v764)) + (v677 * v766)) + (v680 * v769)) + (v682 * v771)), ((((v156 * v569) + (v317 * v649)) + (v117 * v756)) + (v133 * v761)), ((((v156 * v577) + (v317 * v648)) + (v117 * v754)) + (v133 * v759)), ((((((v156 * v575) + (v317 * v644)) + (v665 * v754)) + (v667 * v756)) + (v670 * v759)) + (v672 * v761)), v304, v311, v290, v297, 0.0, 0.0, v491, (v487 - v497), (v484 - v493), (v492 + v710), (v711 - v502), 0.0, v708, v709, v900, v904, 0.0, 0.0, v271, (v190 * v898), (v610 - v615), (v605 - v620), v613, (v691 - v617), (v692 - v625), 0.0, 0.0, 0.0, v907, v908, 0.0, 0.0, 0.0, (v590 * v898), ((((v491 * v915) + (v610 * v918)) + (v673 * v921)) + (v678 * v923)), ((((((v487 * v915) + (v605 * v918)) + (v674 * v921)) + (v676 * v922)) + (v679 * v923)) + (v681 * v924)), ((((v26 * v922) + (v484 * v915)) + (v42 * v924)) + (v613 * v918)), (((((((v26 * v921) - v275) + (v492 * v915)) + (v42 * v923)) + (v612 * v918)) + (v344 * v691)) + (v710 * v927)), (((((((((((((((((((v421 * (-(rear_wheel_centre_x * v262))) + (v423 * v726)) + (v428 * v723)) + (v433 * (-v207))) + (v439 * v725)) + (v490 * v915)) + (v594 * v748)) + (v600 * v749)) + (v608 * v918)) + (v675 * v921)) + (v677 * v922)) + (v680 * v923)) + (v682 * v924)) + (v275 * v341)) + (v689 * v913)) + (v690 * v913)) + (v344 * v692)) + (v711 * v927)) + (v13 * (-(rear_wheel_centre_z * v262)))), 0.0, (v708 * v927), (v709 * v927), v335, v339, 0.0, 0.0, (v271 * v927), 0.0, v576, (v572 - v582), 0.0, v714, v715, (v569 - v578), (v577 + v712), (v713 - v587), 0.0, 0.0, v1010, v1011, v270, (v190 * v1005), (v646 - v655), (v641 - v652), 0.0, 0.0, 0.0, v649, (v685 - v657), (v686 - v661), 0.0, 0.0, v1014, v1015, 0.0, (v590 * v1005), ((((v576 * v1029) + (v646 * v1030)) + (v664 * v1031)) + (v669 * v1033)), ((((((v572 * v1029) + (v641 * v1030)) + (v663 * v1031)) + (v666 * v1032)) + (v668 * v1033)) + (v671 * v1034)), 0.0, (v714 * v1023), (v715 * v1023), ((((v569 * v1029) + (v649 * v1030)) + (v117 * v1032)) + (v133 * v1034)), (((((((v577 * v1029) - v278) + (v648 * v1030)) + (v376 * v685)) + (v712 * v1023)) + (v117 * v1031)) + (v133 * v1033)), v1084, 0.0, 0.0, v367, v371, (v270 * v1023), 0.0, v237, ((v425 * v900) + (v595 * v907)), v900, v907, ((v423 * v900) + (v596 * v907)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v239, ((v430 * v904) + (v601 * v908)), v904, v908, ((v428 * v904) + (v602 * v908)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v233, ((v510 * v1010) + (v631 * v1014)), 0.0, 0.0, 0.0, v1010, v1014, ((v508 * v1010) + (v632 * v1014)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v235, ((v515 * v1011) + (v637 * v1015)), 0.0, 0.0, 0.0, v1011, v1015, ((v513 * v1011) + (v638 * v1015)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,)
 
 
 def creep_outputs(unknowns, grade, parameters):
@@ -381,26 +378,23 @@ def creep_outputs(unknowns, grade, parameters):
     (chassis_z, chassis_theta, rear_x, rear_z, rear_theta, front_x, front_z, front_theta,
         tension_rear_lower_link, tension_rear_upper_link, tension_front_lower_link, tension_front_upper_link,
         traction,) = unknowns
-    (brake_speed, chassis_inertia, chassis_mass, front_alone, front_damping, front_driven, front_free_length,
-        front_grip, front_longest, front_lower_link_axle_x, front_lower_link_axle_z,
-        front_lower_link_chassis_x, front_lower_link_chassis_z, front_lower_link_length, front_mass,
-        front_motor, front_shock_across, front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x,
-        front_shock_chassis_z, front_shortest, front_slip_ratio_scale, front_slip_speed, front_spring_rate,
-        front_stop_damping, front_stop_stiffness, front_tyre_damping, front_tyre_radius,
-        front_tyre_stiffness, front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
-        front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x, front_wheel_centre_z,
-        geared, gravity, mobility_front_spin_front_spin, mobility_front_theta_front_spin,
-        mobility_front_theta_front_theta, mobility_front_theta_rear_spin, mobility_rear_spin_front_spin,
-        mobility_rear_spin_rear_spin, mobility_rear_theta_front_spin, mobility_rear_theta_front_theta,
-        mobility_rear_theta_rear_spin, mobility_rear_theta_rear_theta, no_load_speed, rear_damping,
-        rear_driven, rear_free_length, rear_grip, rear_housing_couple, rear_longest, rear_lower_link_axle_x,
-        rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z, rear_lower_link_length,
-        rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x,
-        rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale, rear_slip_speed, rear_spring_rate,
-        rear_stop_damping, rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
-        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
-        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, spin_ratio,
-        stall_torque,) = parameters
+    (brake_speed, chassis_inertia, chassis_mass, front_alone, geared, gravity, held_couple, no_load_speed,
+        spin_ratio, stall_torque, rear_damping, rear_driven, rear_free_length, rear_grip, rear_longest,
+        rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z,
+        rear_lower_link_length, rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x,
+        rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale,
+        rear_slip_speed, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
+        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
+        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
+        rear_wheel_centre_z, front_damping, front_driven, front_free_length, front_grip, front_longest,
+        front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
+        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor, front_shock_across,
+        front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shortest,
+        front_slip_ratio_scale, front_slip_speed, front_spring_rate, front_stop_damping,
+        front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
+        front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
+        front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x,
+        front_wheel_centre_z,) = parameters
     v3 = sin(rear_theta)
     v4 = cos(rear_theta)
     v14 = (rear_tyre_stiffness * (((rear_tyre_radius - rear_z) + (v3 * rear_wheel_centre_x)) - (v4 * rear_wheel_centre_z)))

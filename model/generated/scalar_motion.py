@@ -13,26 +13,26 @@ def rates(coordinates, speeds, throttle, grip_factor, brake_torque, grade, param
         front_theta,) = coordinates
     (chassis_x_rate, chassis_z_rate, chassis_theta_rate, rear_x_rate, rear_z_rate, rear_theta_rate,
         front_x_rate, front_z_rate, front_theta_rate, rear_spin_rate, front_spin_rate,) = speeds
-    (brake_speed, chassis_inertia, chassis_mass, front_alone, front_damping, front_driven, front_free_length,
-        front_grip, front_longest, front_lower_link_axle_x, front_lower_link_axle_z,
-        front_lower_link_chassis_x, front_lower_link_chassis_z, front_lower_link_length, front_mass,
-        front_motor, front_shock_across, front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x,
-        front_shock_chassis_z, front_shortest, front_slip_ratio_scale, front_slip_speed, front_spring_rate,
-        front_stop_damping, front_stop_stiffness, front_tyre_damping, front_tyre_radius,
-        front_tyre_stiffness, front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
+    (brake_speed, chassis_inertia, chassis_mass, front_alone, geared, gravity, held_couple, no_load_speed,
+        spin_ratio, stall_torque, rear_damping, rear_driven, rear_free_length, rear_grip, rear_longest,
+        rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z,
+        rear_lower_link_length, rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x,
+        rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale,
+        rear_slip_speed, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
+        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
+        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
+        rear_wheel_centre_z, front_damping, front_driven, front_free_length, front_grip, front_longest,
+        front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
+        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor, front_shock_across,
+        front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shortest,
+        front_slip_ratio_scale, front_slip_speed, front_spring_rate, front_stop_damping,
+        front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
+        front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
         front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x, front_wheel_centre_z,
-        geared, gravity, mobility_front_spin_front_spin, mobility_front_theta_front_spin,
-        mobility_front_theta_front_theta, mobility_front_theta_rear_spin, mobility_rear_spin_front_spin,
-        mobility_rear_spin_rear_spin, mobility_rear_theta_front_spin, mobility_rear_theta_front_theta,
-        mobility_rear_theta_rear_spin, mobility_rear_theta_rear_theta, no_load_speed, rear_damping,
-        rear_driven, rear_free_length, rear_grip, rear_housing_couple, rear_longest, rear_lower_link_axle_x,
-        rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z, rear_lower_link_length,
-        rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x,
-        rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale, rear_slip_speed, rear_spring_rate,
-        rear_stop_damping, rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
-        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
-        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, spin_ratio,
-        stall_torque,) = parameters
+        mobility_rear_theta_rear_theta, mobility_rear_theta_front_theta, mobility_rear_theta_rear_spin,
+        mobility_rear_theta_front_spin, mobility_front_theta_front_theta, mobility_front_theta_rear_spin,
+        mobility_front_theta_front_spin, mobility_rear_spin_rear_spin, mobility_rear_spin_front_spin,
+        mobility_front_spin_front_spin,) = parameters
     v1 = sin(grade)
     v4 = (chassis_mass * gravity)
     v6 = cos(front_theta)
@@ -209,7 +209,7 @@ def rates(coordinates, speeds, throttle, grip_factor, brake_torque, grade, param
     v433 = ((-v430) - v431)
     v437 = (v415 * (((v430 + v431) - v22) - v429))
     v441 = (v415 * (((v417 - v33) - v419) - v425))
-    v472 = (((((rear_housing_couple + (v153 * v204)) + (v157 * v207)) + (v215 * v257)) + (v241 * v252)) - v258)
+    v472 = (((((held_couple + (v153 * v204)) + (v157 * v207)) + (v215 * v257)) + (v241 * v252)) - v258)
     v486 = (((((v266 * v307) + (v292 * v303)) + (v53 * v110)) + (v59 * v206)) - v308)
     v488 = ((rear_motor * v326) - v258)
     v490 = ((front_motor * v326) - v308)
@@ -304,26 +304,26 @@ def stiff_rates(coordinates, speeds, throttle, grip_factor, brake_torque, grade,
         front_theta,) = coordinates
     (chassis_x_rate, chassis_z_rate, chassis_theta_rate, rear_x_rate, rear_z_rate, rear_theta_rate,
         front_x_rate, front_z_rate, front_theta_rate, rear_spin_rate, front_spin_rate,) = speeds
-    (brake_speed, chassis_inertia, chassis_mass, front_alone, front_damping, front_driven, front_free_length,
-        front_grip, front_longest, front_lower_link_axle_x, front_lower_link_axle_z,
-        front_lower_link_chassis_x, front_lower_link_chassis_z, front_lower_link_length, front_mass,
-        front_motor, front_shock_across, front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x,
-        front_shock_chassis_z, front_shortest, front_slip_ratio_scale, front_slip_speed, front_spring_rate,
-        front_stop_damping, front_stop_stiffness, front_tyre_damping, front_tyre_radius,
-        front_tyre_stiffness, front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
+    (brake_speed, chassis_inertia, chassis_mass, front_alone, geared, gravity, held_couple, no_load_speed,
+        spin_ratio, stall_torque, rear_damping, rear_driven, rear_free_length, rear_grip, rear_longest,
+        rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z,
+        rear_lower_link_length, rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x,
+        rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale,
+        rear_slip_speed, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
+        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
+        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
+        rear_wheel_centre_z, front_damping, front_driven, front_free_length, front_grip, front_longest,
+        front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
+        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor, front_shock_across,
+        front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shortest,
+        front_slip_ratio_scale, front_slip_speed, front_spring_rate, front_stop_damping,
+        front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
+        front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
         front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x, front_wheel_centre_z,
-        geared, gravity, mobility_front_spin_front_spin, mobility_front_theta_front_spin,
-        mobility_front_theta_front_theta, mobility_front_theta_rear_spin, mobility_rear_spin_front_spin,
-        mobility_rear_spin_rear_spin, mobility_rear_theta_front_spin, mobility_rear_theta_front_theta,
-        mobility_rear_theta_rear_spin, mobility_rear_theta_rear_theta, no_load_speed, rear_damping,
-        rear_driven, rear_free_length, rear_grip, rear_housing_couple, rear_longest, rear_lower_link_axle_x,
-        rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z, rear_lower_link_length,
-        rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x,
-        rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale, rear_slip_speed, rear_spring_rate,
-        rear_stop_damping, rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
-        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
-        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, spin_ratio,
-        stall_torque,) = parameters
+        mobility_rear_theta_rear_theta, mobility_rear_theta_front_theta, mobility_rear_theta_rear_spin,
+        mobility_rear_theta_front_spin, mobility_front_theta_front_theta, mobility_front_theta_rear_spin,
+        mobility_front_theta_front_spin, mobility_rear_spin_rear_spin, mobility_rear_spin_front_spin,
+        mobility_front_spin_front_spin,) = parameters
     v1 = sin(grade)
     v4 = (chassis_mass * gravity)
     v6 = cos(front_theta)
@@ -508,7 +508,7 @@ def stiff_rates(coordinates, speeds, throttle, grip_factor, brake_torque, grade,
     v433 = ((-v430) - v431)
     v437 = (v415 * (((v430 + v431) - v22) - v429))
     v441 = (v415 * (((v417 - v33) - v419) - v425))
-    v472 = (((((rear_housing_couple + (v153 * v204)) + (v157 * v207)) + (v215 * v257)) + (v241 * v252)) - v258)
+    v472 = (((((held_couple + (v153 * v204)) + (v157 * v207)) + (v215 * v257)) + (v241 * v252)) - v258)
     v486 = (((((v266 * v307) + (v292 * v303)) + (v53 * v110)) + (v59 * v206)) - v308)
     v488 = ((rear_motor * v326) - v258)
     v490 = ((front_motor * v326) - v308)
@@ -645,26 +645,26 @@ def observe(coordinates, speeds, throttle, grip_factor, brake_torque, grade, par
         front_theta,) = coordinates
     (chassis_x_rate, chassis_z_rate, chassis_theta_rate, rear_x_rate, rear_z_rate, rear_theta_rate,
         front_x_rate, front_z_rate, front_theta_rate, rear_spin_rate, front_spin_rate,) = speeds
-    (brake_speed, chassis_inertia, chassis_mass, front_alone, front_damping, front_driven, front_free_length,
-        front_grip, front_longest, front_lower_link_axle_x, front_lower_link_axle_z,
-        front_lower_link_chassis_x, front_lower_link_chassis_z, front_lower_link_length, front_mass,
-        front_motor, front_shock_across, front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x,
-        front_shock_chassis_z, front_shortest, front_slip_ratio_scale, front_slip_speed, front_spring_rate,
-        front_stop_damping, front_stop_stiffness, front_tyre_damping, front_tyre_radius,
-        front_tyre_stiffness, front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
+    (brake_speed, chassis_inertia, chassis_mass, front_alone, geared, gravity, held_couple, no_load_speed,
+        spin_ratio, stall_torque, rear_damping, rear_driven, rear_free_length, rear_grip, rear_longest,
+        rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z,
+        rear_lower_link_length, rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x,
+        rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale,
+        rear_slip_speed, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
+        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
+        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
+        rear_wheel_centre_z, front_damping, front_driven, front_free_length, front_grip, front_longest,
+        front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
+        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor, front_shock_across,
+        front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shortest,
+        front_slip_ratio_scale, front_slip_speed, front_spring_rate, front_stop_damping,
+        front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
+        front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
         front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x, front_wheel_centre_z,
-        geared, gravity, mobility_front_spin_front_spin, mobility_front_theta_front_spin,
-        mobility_front_theta_front_theta, mobility_front_theta_rear_spin, mobility_rear_spin_front_spin,
-        mobility_rear_spin_rear_spin, mobility_rear_theta_front_spin, mobility_rear_theta_front_theta,
-        mobility_rear_theta_rear_spin, mobility_rear_theta_rear_theta, no_load_speed, rear_damping,
-        rear_driven, rear_free_length, rear_grip, rear_housing_couple, rear_longest, rear_lower_link_axle_x,
-        rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z, rear_lower_link_length,
-        rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x,
-        rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale, rear_slip_speed, rear_spring_rate,
-        rear_stop_damping, rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
-        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
-        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, spin_ratio,
-        stall_torque,) = parameters
+        mobility_rear_theta_rear_theta, mobility_rear_theta_front_theta, mobility_rear_theta_rear_spin,
+        mobility_rear_theta_front_spin, mobility_front_theta_front_theta, mobility_front_theta_rear_spin,
+        mobility_front_theta_front_spin, mobility_rear_spin_rear_spin, mobility_rear_spin_front_spin,
+        mobility_front_spin_front_spin,) = parameters
     v1 = sin(grade)
     v4 = (chassis_mass * gravity)
     v6 = cos(front_theta)
@@ -827,7 +827,7 @@ def observe(coordinates, speeds, throttle, grip_factor, brake_torque, grade, par
     v433 = ((-v430) - v431)
     v437 = (v415 * (((v430 + v431) - v22) - v429))
     v441 = (v415 * (((v417 - v33) - v419) - v425))
-    v472 = (((((rear_housing_couple + (v153 * v204)) + (v157 * v207)) + (v215 * v257)) + (v241 * v252)) - v258)
+    v472 = (((((held_couple + (v153 * v204)) + (v157 * v207)) + (v215 * v257)) + (v241 * v252)) - v258)
     v486 = (((((v266 * v307) + (v292 * v303)) + (v53 * v110)) + (v59 * v206)) - v308)
     v488 = ((rear_motor * v326) - v258)
     v490 = ((front_motor * v326) - v308)
@@ -922,26 +922,26 @@ def switches(coordinates, speeds, parameters):
         front_theta,) = coordinates
     (chassis_x_rate, chassis_z_rate, chassis_theta_rate, rear_x_rate, rear_z_rate, rear_theta_rate,
         front_x_rate, front_z_rate, front_theta_rate, rear_spin_rate, front_spin_rate,) = speeds
-    (brake_speed, chassis_inertia, chassis_mass, front_alone, front_damping, front_driven, front_free_length,
-        front_grip, front_longest, front_lower_link_axle_x, front_lower_link_axle_z,
-        front_lower_link_chassis_x, front_lower_link_chassis_z, front_lower_link_length, front_mass,
-        front_motor, front_shock_across, front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x,
-        front_shock_chassis_z, front_shortest, front_slip_ratio_scale, front_slip_speed, front_spring_rate,
-        front_stop_damping, front_stop_stiffness, front_tyre_damping, front_tyre_radius,
-        front_tyre_stiffness, front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
+    (brake_speed, chassis_inertia, chassis_mass, front_alone, geared, gravity, held_couple, no_load_speed,
+        spin_ratio, stall_torque, rear_damping, rear_driven, rear_free_length, rear_grip, rear_longest,
+        rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z,
+        rear_lower_link_length, rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x,
+        rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale,
+        rear_slip_speed, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
+        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
+        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
+        rear_wheel_centre_z, front_damping, front_driven, front_free_length, front_grip, front_longest,
+        front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
+        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor, front_shock_across,
+        front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shortest,
+        front_slip_ratio_scale, front_slip_speed, front_spring_rate, front_stop_damping,
+        front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
+        front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
         front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x, front_wheel_centre_z,
-        geared, gravity, mobility_front_spin_front_spin, mobility_front_theta_front_spin,
-        mobility_front_theta_front_theta, mobility_front_theta_rear_spin, mobility_rear_spin_front_spin,
-        mobility_rear_spin_rear_spin, mobility_rear_theta_front_spin, mobility_rear_theta_front_theta,
-        mobility_rear_theta_rear_spin, mobility_rear_theta_rear_theta, no_load_speed, rear_damping,
-        rear_driven, rear_free_length, rear_grip, rear_housing_couple, rear_longest, rear_lower_link_axle_x,
-        rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z, rear_lower_link_length,
-        rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x,
-        rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale, rear_slip_speed, rear_spring_rate,
-        rear_stop_damping, rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
-        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
-        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, spin_ratio,
-        stall_torque,) = parameters
+        mobility_rear_theta_rear_theta, mobility_rear_theta_front_theta, mobility_rear_theta_rear_spin,
+        mobility_rear_theta_front_spin, mobility_front_theta_front_theta, mobility_front_theta_rear_spin,
+        mobility_front_theta_front_spin, mobility_rear_spin_rear_spin, mobility_rear_spin_front_spin,
+        mobility_front_spin_front_spin,) = parameters
     v6 = cos(front_theta)
     v9 = sin(front_theta)
     v13 = cos(chassis_theta)
@@ -966,26 +966,26 @@ def project(coordinates, speeds, parameters):
         front_theta,) = coordinates
     (chassis_x_rate, chassis_z_rate, chassis_theta_rate, rear_x_rate, rear_z_rate, rear_theta_rate,
         front_x_rate, front_z_rate, front_theta_rate, rear_spin_rate, front_spin_rate,) = speeds
-    (brake_speed, chassis_inertia, chassis_mass, front_alone, front_damping, front_driven, front_free_length,
-        front_grip, front_longest, front_lower_link_axle_x, front_lower_link_axle_z,
-        front_lower_link_chassis_x, front_lower_link_chassis_z, front_lower_link_length, front_mass,
-        front_motor, front_shock_across, front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x,
-        front_shock_chassis_z, front_shortest, front_slip_ratio_scale, front_slip_speed, front_spring_rate,
-        front_stop_damping, front_stop_stiffness, front_tyre_damping, front_tyre_radius,
-        front_tyre_stiffness, front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
+    (brake_speed, chassis_inertia, chassis_mass, front_alone, geared, gravity, held_couple, no_load_speed,
+        spin_ratio, stall_torque, rear_damping, rear_driven, rear_free_length, rear_grip, rear_longest,
+        rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z,
+        rear_lower_link_length, rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x,
+        rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale,
+        rear_slip_speed, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
+        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
+        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
+        rear_wheel_centre_z, front_damping, front_driven, front_free_length, front_grip, front_longest,
+        front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
+        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor, front_shock_across,
+        front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shortest,
+        front_slip_ratio_scale, front_slip_speed, front_spring_rate, front_stop_damping,
+        front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
+        front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
         front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x, front_wheel_centre_z,
-        geared, gravity, mobility_front_spin_front_spin, mobility_front_theta_front_spin,
-        mobility_front_theta_front_theta, mobility_front_theta_rear_spin, mobility_rear_spin_front_spin,
-        mobility_rear_spin_rear_spin, mobility_rear_theta_front_spin, mobility_rear_theta_front_theta,
-        mobility_rear_theta_rear_spin, mobility_rear_theta_rear_theta, no_load_speed, rear_damping,
-        rear_driven, rear_free_length, rear_grip, rear_housing_couple, rear_longest, rear_lower_link_axle_x,
-        rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z, rear_lower_link_length,
-        rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x,
-        rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale, rear_slip_speed, rear_spring_rate,
-        rear_stop_damping, rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
-        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
-        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, spin_ratio,
-        stall_torque,) = parameters
+        mobility_rear_theta_rear_theta, mobility_rear_theta_front_theta, mobility_rear_theta_rear_spin,
+        mobility_rear_theta_front_spin, mobility_front_theta_front_theta, mobility_front_theta_rear_spin,
+        mobility_front_theta_front_spin, mobility_rear_spin_rear_spin, mobility_rear_spin_front_spin,
+        mobility_front_spin_front_spin,) = parameters
     v6 = cos(front_theta)
     v9 = sin(front_theta)
     v13 = cos(chassis_theta)
@@ -1144,26 +1144,26 @@ def closure(coordinates, speeds, parameters):
         front_theta,) = coordinates
     (chassis_x_rate, chassis_z_rate, chassis_theta_rate, rear_x_rate, rear_z_rate, rear_theta_rate,
         front_x_rate, front_z_rate, front_theta_rate, rear_spin_rate, front_spin_rate,) = speeds
-    (brake_speed, chassis_inertia, chassis_mass, front_alone, front_damping, front_driven, front_free_length,
-        front_grip, front_longest, front_lower_link_axle_x, front_lower_link_axle_z,
-        front_lower_link_chassis_x, front_lower_link_chassis_z, front_lower_link_length, front_mass,
-        front_motor, front_shock_across, front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x,
-        front_shock_chassis_z, front_shortest, front_slip_ratio_scale, front_slip_speed, front_spring_rate,
-        front_stop_damping, front_stop_stiffness, front_tyre_damping, front_tyre_radius,
-        front_tyre_stiffness, front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
+    (brake_speed, chassis_inertia, chassis_mass, front_alone, geared, gravity, held_couple, no_load_speed,
+        spin_ratio, stall_torque, rear_damping, rear_driven, rear_free_length, rear_grip, rear_longest,
+        rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z,
+        rear_lower_link_length, rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x,
+        rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale,
+        rear_slip_speed, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
+        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
+        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
+        rear_wheel_centre_z, front_damping, front_driven, front_free_length, front_grip, front_longest,
+        front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
+        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor, front_shock_across,
+        front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shortest,
+        front_slip_ratio_scale, front_slip_speed, front_spring_rate, front_stop_damping,
+        front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
+        front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
         front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x, front_wheel_centre_z,
-        geared, gravity, mobility_front_spin_front_spin, mobility_front_theta_front_spin,
-        mobility_front_theta_front_theta, mobility_front_theta_rear_spin, mobility_rear_spin_front_spin,
-        mobility_rear_spin_rear_spin, mobility_rear_theta_front_spin, mobility_rear_theta_front_theta,
-        mobility_rear_theta_rear_spin, mobility_rear_theta_rear_theta, no_load_speed, rear_damping,
-        rear_driven, rear_free_length, rear_grip, rear_housing_couple, rear_longest, rear_lower_link_axle_x,
-        rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z, rear_lower_link_length,
-        rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x,
-        rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale, rear_slip_speed, rear_spring_rate,
-        rear_stop_damping, rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
-        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
-        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, spin_ratio,
-        stall_torque,) = parameters
+        mobility_rear_theta_rear_theta, mobility_rear_theta_front_theta, mobility_rear_theta_rear_spin,
+        mobility_rear_theta_front_spin, mobility_front_theta_front_theta, mobility_front_theta_rear_spin,
+        mobility_front_theta_front_spin, mobility_rear_spin_rear_spin, mobility_rear_spin_front_spin,
+        mobility_front_spin_front_spin,) = parameters
     v6 = cos(front_theta)
     v9 = sin(front_theta)
     v13 = cos(chassis_theta)

@@ -75,11 +75,12 @@ class AxleLinkage:
     """
 
     def __init__(self, values, end, coordinates):
-        self.end, self._values = end, values
+        self._numbers = values.axle(end)
+        self.end = end
         self.lower_pivot, self.upper_pivot, self.shock_pivot = (
             self._local(part, "chassis") for part in ("lower_link", "upper_link", "shock")
         )
-        self.lower_length, self.upper_length = values[f"{end}_lower_link_length"], values[f"{end}_upper_link_length"]
+        self.lower_length, self.upper_length = self._numbers.lower_link_length, self._numbers.upper_link_length
         self._lower_end, self._upper_end = self._local("lower_link", "axle"), self._local("upper_link", "axle")
         self.coupler = _distance(self._lower_end, self._upper_end)
         k = 3 if end == "rear" else 6
@@ -92,7 +93,7 @@ class AxleLinkage:
         self.angle = atan2(lower[1] - self.lower_pivot[1], lower[0] - self.lower_pivot[0])
 
     def _local(self, part, side):
-        return tuple(self._values[f"{self.end}_{part}_{side}_{axis}"] for axis in ("x", "z"))
+        return self._numbers.point(f"{part}_{side}")
 
     def place(self, angle):
         """Place of the axle at an angle of the lower link (rad above x), or None where the loop cannot close.
@@ -110,11 +111,11 @@ class AxleLinkage:
         turn = _wrapped(atan2(was[1], was[0]) - atan2(upper[1] - lower[1], upper[0] - lower[0]))
 
         def point(name, side=""):
-            local = tuple(self._values[f"{self.end}_{name}{side}_{axis}"] for axis in ("x", "z"))
+            local = self._numbers.point(f"{name}{side}")
             return _plus(lower, _turned(turn, (local[0] - self._lower_end[0], local[1] - self._lower_end[1])))
 
         shock = point("shock", "_axle")
-        length = hypot(_distance(shock, self.shock_pivot), self._values[f"{self.end}_shock_across"])
+        length = hypot(_distance(shock, self.shock_pivot), self._numbers.shock_across)
         return AxlePlace(turn, lower, upper, point("wheel_centre"), shock, length)
 
     def view(self, place, attitude, contact_below):
@@ -135,7 +136,7 @@ class AxleLinkage:
         """
         links = [_turned(attitude, p) for p in (place.lower, self.lower_pivot, place.upper, self.upper_pivot)]
         wheel = _turned(attitude, place.wheel)
-        centre = self._values[f"{self.end}_wheel_centre_x"], self._values[f"{self.end}_wheel_centre_z"]
+        centre = self._numbers.wheel_centre_x, self._numbers.wheel_centre_z
         mass_height = contact_below - _turned(attitude + place.turn, centre)[1]
         contact = (wheel[0], wheel[1] - contact_below)
         return side_view_of(self.end, links, contact, contact_below, mass_height)

@@ -14,7 +14,6 @@ import numpy as np
 
 from noseload.model.generated.scalar_motion import closure
 from noseload.model.generated.scalar_tangent import tangent
-from noseload.model.parameters import in_order
 
 from .mobility import SPEEDS as BLOCK
 from .mobility import gear_pattern, inertia_block
@@ -42,15 +41,15 @@ class Linear:
 def mass_matrix(values):
     """Mass matrix of all speeds without gears, shape (11, 11); kg and kg m2."""
     mass = np.diag(
-        [values["chassis_mass"]] * 2
-        + [values["chassis_inertia"]]
-        + [values["rear_mass"]] * 2
+        [values.chassis_mass] * 2
+        + [values.chassis_inertia]
+        + [values.rear.mass] * 2
         + [0.0]
-        + [values["front_mass"]] * 2
+        + [values.front.mass] * 2
         + [0.0] * 3
     )
     rows = [SPEEDS.index(name) for name in BLOCK]
-    mass[np.ix_(rows, rows)] += inertia_block(values)
+    mass[np.ix_(rows, rows)] += inertia_block((values.moving.rear, values.moving.front))
     return mass
 
 
@@ -69,7 +68,7 @@ def linearise(values, coordinates, speeds, tensions, *, grade, throttle=0.0, gri
     -------
     Linear
     """
-    parameters = in_order(values)
+    parameters = values.in_motion_order()
     q, u, tension = (tuple(float(v) for v in part) for part in (coordinates, speeds, tensions))
     flat = np.array(tangent(q, u, tension, throttle, grip_factor, brake_torque, grade, parameters))
     slopes = flat[: 11 * 20].reshape(11, 20)

@@ -8,6 +8,7 @@ The mass matrix is constant. Housings and spins form a block of four; gears take
         |    0      Iwf       0     Iwf+Jf   |   front spin
 """
 
+from dataclasses import dataclass, replace
 from math import cos, sin
 
 import numpy as np
@@ -18,8 +19,40 @@ SPEEDS = ("rear_theta", "front_theta", "rear_spin", "front_spin")
 """Speeds of the block, in its order."""
 
 
+@dataclass(frozen=True, eq=False)
+class AxleInertia:
+    """Moments of inertia of one axle, kg m2: housing, wheel pair, and the rotor referred to its spin."""
+
+    housing: float
+    wheels: float
+    rotor: float
+
+
+@dataclass(frozen=True, eq=False)
+class Inertia:
+    """What a moving vehicle has beside the numbers of one at rest.
+
+    Attributes
+    ----------
+    rear, front : AxleInertia
+    mobility : tuple of float
+        Upper triangle of the mobility block, in kernel order.
+    drag_brake : float
+        Torque at the wheels, N m.
+    """
+
+    rear: AxleInertia
+    front: AxleInertia
+    mobility: tuple
+    drag_brake: float
+
+    def axle(self, end):
+        """Those of one axle, 'rear' or 'front'."""
+        return self.rear if end == "rear" else self.front
+
+
 def motion_parameters(vehicle, free_lengths):
-    """Kernel parameters of a moving vehicle by name, SI.
+    """Numbers of a moving vehicle, SI.
 
     Parameters
     ----------
@@ -30,49 +63,46 @@ def motion_parameters(vehicle, free_lengths):
 
     Returns
     -------
-    dict
-        `kernel_parameters`, the mobility block, and the moments of inertia by name.
+    VehicleNumbers
+        `kernel_parameters` with the moments of inertia and the mobility block.
     """
     return add_inertia(kernel_parameters(vehicle, free_lengths), vehicle)
 
 
 def add_inertia(values, vehicle):
-    """`values` with the moments of inertia (kg m2) and the mobility block added; a new dict."""
-    values = dict(values)
-    for end, axle in (("rear", vehicle.rear), ("front", vehicle.front)):
-        values[f"{end}_housing_inertia"] = axle.housing_pitch_inertia
-        values[f"{end}_wheels_inertia"] = axle.wheel_pair_inertia
-        values[f"{end}_rotor_inertia"] = vehicle.drive.rotor_inertia * values[f"{end}_motor"]
-    values["brake_torque"] = vehicle.drive.drag_brake_torque
-    block = mobility(values)
-    for i, a in enumerate(SPEEDS):
-        for j in range(i, 4):
-            values[f"mobility_{a}_{SPEEDS[j]}"] = float(block[i, j])
-    return values
+    """`values` with the moments of inertia (kg m2) and the mobility block added."""
+    axles = [
+        AxleInertia(
+            axle.housing_pitch_inertia, axle.wheel_pair_inertia, vehicle.drive.rotor_inertia * values.axle(end).motor
+        )
+        for end, axle in (("rear", vehicle.rear), ("front", vehicle.front))
+    ]
+    block = mobility(values, axles)
+    upper = tuple(float(block[i, j]) for i in range(len(SPEEDS)) for j in range(i, len(SPEEDS)))
+    return replace(values, inertia=Inertia(*axles, upper, vehicle.drive.drag_brake_torque))
 
 
-def inertia_block(values):
-    """Mass matrix of housings and spins without gears, kg m2, shape (4, 4)."""
+def inertia_block(axles):
+    """Mass matrix of housings and spins without gears, kg m2, shape (4, 4); `axles` rear and front."""
     block = np.zeros((4, 4))
-    for k, end in enumerate(ENDS):
-        wheels = values[f"{end}_wheels_inertia"]
-        block[k, k] = values[f"{end}_housing_inertia"] + wheels
-        block[k, k + 2] = block[k + 2, k] = wheels
-        block[k + 2, k + 2] = wheels + values[f"{end}_rotor_inertia"]
+    for k, axle in enumerate(axles):
+        block[k, k] = axle.housing + axle.wheels
+        block[k, k + 2] = block[k + 2, k] = axle.wheels
+        block[k + 2, k + 2] = axle.wheels + axle.rotor
     return block
 
 
 def gear_pattern(values):
     """Columns: how housings and spins move with each free speed, shape (4, 3) geared or (4, 4)."""
-    if values["geared"]:
-        return np.array([[1, 0, 0], [0, 1, 0], [0, 0, 1], [0, 0, values["spin_ratio"]]], dtype=float)
+    if values.geared:
+        return np.array([[1, 0, 0], [0, 1, 0], [0, 0, 1], [0, 0, values.spin_ratio]], dtype=float)
     return np.eye(4)
 
 
-def mobility(values):
+def mobility(values, axles):
     """Accelerations per unit of generalised force on (housings, spins), gears included, shape (4, 4)."""
     pattern = gear_pattern(values)
-    return pattern @ np.linalg.solve(pattern.T @ inertia_block(values) @ pattern, pattern.T)
+    return pattern @ np.linalg.solve(pattern.T @ inertia_block(axles) @ pattern, pattern.T)
 
 
 def kinetic_energy(values, speeds):
@@ -85,15 +115,15 @@ def kinetic_energy(values, speeds):
     speeds : ndarray, shape (11, ...)
         m/s and rad/s; the order of `noseload.model.motion.vehicle_motion.SPEEDS`.
     """
-    total = 0.5 * values["chassis_inertia"] * speeds[2] ** 2
+    total = 0.5 * values.chassis_inertia * speeds[2] ** 2
     for body, k in (("chassis", 0), ("rear", 3), ("front", 6)):
-        total = total + 0.5 * values[f"{body}_mass"] * (speeds[k] ** 2 + speeds[k + 1] ** 2)
+        total = total + 0.5 * values.mass_of(body) * (speeds[k] ** 2 + speeds[k + 1] ** 2)
     for end, k, spin in (("rear", 5, 9), ("front", 8, 10)):
         turning = speeds[k] + speeds[spin]
         total = total + 0.5 * (
-            values[f"{end}_housing_inertia"] * speeds[k] ** 2
-            + values[f"{end}_wheels_inertia"] * turning**2
-            + values[f"{end}_rotor_inertia"] * speeds[spin] ** 2
+            values.moving.axle(end).housing * speeds[k] ** 2
+            + values.moving.axle(end).wheels * turning**2
+            + values.moving.axle(end).rotor * speeds[spin] ** 2
         )
     return total
 
@@ -114,48 +144,13 @@ def potential_energy(values, coordinates, shock_lengths, tyre_depths, grade):
     total = 0.0
     for body, k in (("chassis", 0), ("rear", 3), ("front", 6)):
         rise = coordinates[k] * sin(grade) + coordinates[k + 1] * cos(grade)
-        total = total + values[f"{body}_mass"] * values["gravity"] * rise
+        total = total + values.mass_of(body) * values.gravity * rise
     for end, length, depth in zip(ENDS, shock_lengths, tyre_depths, strict=True):
-        over = np.maximum(length - values[f"{end}_longest"], 0.0)
-        under = np.maximum(values[f"{end}_shortest"] - length, 0.0)
+        over = np.maximum(length - values.axle(end).longest, 0.0)
+        under = np.maximum(values.axle(end).shortest - length, 0.0)
         total = total + 0.5 * (
-            values[f"{end}_spring_rate"] * (length - values[f"{end}_free_length"]) ** 2
-            + values[f"{end}_stop_stiffness"] * (over**2 + under**2)
-            + values[f"{end}_tyre_stiffness"] * np.maximum(depth, 0.0) ** 2
+            values.axle(end).spring_rate * (length - values.axle(end).free_length) ** 2
+            + values.axle(end).stop_stiffness * (over**2 + under**2)
+            + values.axle(end).tyre_stiffness * np.maximum(depth, 0.0) ** 2
         )
     return total
-
-
-def mobility_rows(values):
-    """Mobility entries by kernel parameter name, for one vehicle or for arrays of them.
-
-    Parameters
-    ----------
-    values : mapping
-        `geared`, `spin_ratio` and the moments of inertia (kg m2) of both ends: numbers or arrays (cases,).
-
-    Returns
-    -------
-    dict of str to ndarray, shape (cases,)
-    """
-    names = [f"{end}_{part}_inertia" for end in ENDS for part in ("housing", "wheels", "rotor")]
-    arrays = np.broadcast_arrays(
-        *(np.atleast_1d(np.asarray(values[n], dtype=float)) for n in (*names, "geared", "spin_ratio"))
-    )
-    numbers = dict(zip((*names, "geared", "spin_ratio"), arrays, strict=True))
-    cases = arrays[0].size
-    block, pattern = np.zeros((cases, 4, 4)), np.zeros((cases, 4, 4))
-    for k, end in enumerate(ENDS):
-        wheels = numbers[f"{end}_wheels_inertia"]
-        block[:, k, k] = numbers[f"{end}_housing_inertia"] + wheels
-        block[:, k, k + 2] = block[:, k + 2, k] = wheels
-        block[:, k + 2, k + 2] = wheels + numbers[f"{end}_rotor_inertia"]
-    geared = numbers["geared"] != 0.0
-    pattern[:] = np.eye(4)
-    pattern[geared, 3, 2], pattern[geared, 3, 3] = numbers["spin_ratio"][geared], 0.0
-    across = pattern.swapaxes(1, 2)
-    reduced = across @ block @ pattern
-    # A geared vehicle has no fourth free speed: keep its empty row solvable.
-    reduced[geared, 3, 3] = 1.0
-    whole = pattern @ np.linalg.solve(reduced, across)
-    return {f"mobility_{a}_{b}": whole[:, i, j] for i, a in enumerate(SPEEDS) for j, b in enumerate(SPEEDS) if j >= i}

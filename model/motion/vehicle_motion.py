@@ -12,7 +12,7 @@ from noseload.model.generated import array_motion
 from noseload.model.generated.parameter_order import OBSERVED
 from noseload.model.generated.scalar_motion import closure, observe, project, rates, stiff_rates, switches
 from noseload.model.generated.scalar_tangent import tangent
-from noseload.model.parameters import ENDS, in_order
+from noseload.model.parameters import ENDS
 
 from .mobility import kinetic_energy, mobility, potential_energy
 from .programs import Program
@@ -62,12 +62,12 @@ class VehicleMotion:
 
     def __init__(self, values, weight, wheelbase, grade, *, throttle, grip_factor=None, brake_torque=None):
         self.values, self.weight, self.wheelbase, self.grade = values, weight, wheelbase, float(grade)
-        self.parameters = tuple(map(float, in_order(values)))
+        self.parameters = tuple(map(float, values.in_motion_order()))
         self.throttle = throttle
         self.grip_factor = grip_factor if grip_factor is not None else Program.constant(1.0, "grip program")
         self.brake_torque = brake_torque if brake_torque is not None else Program.constant(0.0, "brake program")
         self.scales = state_scales(weight, wheelbase, values)
-        self._tyres = tuple((values[f"{end}_tyre_stiffness"], values[f"{end}_tyre_damping"]) for end in ENDS)
+        self._tyres = tuple((values.axle(end).tyre_stiffness, values.axle(end).tyre_damping) for end in ENDS)
         self.enter(0.0, inf)
 
     # inputs ------------------------------------------------------------------------------
@@ -113,7 +113,7 @@ class VehicleMotion:
         rows[:2, 9:20] = np.array(out[20:42]).reshape(2, 11)
         pulls[:, 9:20] = np.array(out[42 : 42 + 11 * count]).reshape(count, 11)
         if braked:
-            rows[2, 18], rows[2, 19] = self.values["rear_motor"], self.values["front_motor"]
+            rows[2, 18], rows[2, 19] = self.values.rear.motor, self.values.front.motor
         return rate, np.array(out[17 : 17 + count]), rows, pulls
 
     def jacobian(self, time, state):
@@ -139,10 +139,10 @@ class VehicleMotion:
     def _inverse_mass(self):
         v, inverse = self.values, np.zeros((11, 11))
         for body, k in zip(BODIES, (0, 3, 6), strict=True):
-            inverse[k, k] = inverse[k + 1, k + 1] = 1.0 / v[f"{body}_mass"]
-        inverse[2, 2] = 1.0 / v["chassis_inertia"]
+            inverse[k, k] = inverse[k + 1, k + 1] = 1.0 / v.mass_of(body)
+        inverse[2, 2] = 1.0 / v.chassis_inertia
         block = [5, 8, 9, 10]
-        inverse[np.ix_(block, block)] = mobility(v)
+        inverse[np.ix_(block, block)] = mobility(v, (v.moving.rear, v.moving.front))
         return inverse
 
     def project(self, time, state):
@@ -221,7 +221,7 @@ def contact_switch(depth, raw_load, stiffness, damping):
 
 def state_scales(weight, wheelbase, values):
     """Sizes by which errors of the state are judged: wheelbase, free-fall speed over it, and their like."""
-    speed = (values["gravity"] * wheelbase) ** 0.5
+    speed = (values.gravity * wheelbase) ** 0.5
     place, fast = [wheelbase, wheelbase, 1.0] * 3, [speed, speed, speed / wheelbase] * 3
     return np.array(place + fast + [speed / wheelbase * 4.0] * 2 + [weight * wheelbase] * 7)
 

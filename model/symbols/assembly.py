@@ -144,7 +144,7 @@ def assemble(*, traction, moving):
         mechanism.contact_moment(axle.wheels, -force * axle.wheel_centre.z)
         mechanism.output(f"{axle.end}_load", axle.load)
         mechanism.output(f"{axle.end}_traction", force)
-    mechanism.couple(axles[0].housing, parameter("rear_housing_couple"))
+    mechanism.couple(axles[0].housing, parameter("held_couple"))
     if moving:
         add_motor(mechanism, axles)
     return Assembly(mechanism, chassis, axles, forces)

@@ -11,6 +11,7 @@ from .assembly import END_NAMES, assemble, parameter, quasi_static_traction, sli
 from .codegen import Kernel, Tape
 from .derive_space import space_modules
 from .modules import array_module, fill, scalar_module
+from .records import records_module
 from .script import script_module
 
 TARGET = Path(__file__).parents[1] / "generated"
@@ -394,8 +395,21 @@ def parameter_symbols():
         equations = assemble(traction=traction, moving=moving).mechanism.equations()
         used = equations.forces.free_symbols | equations.residuals.free_symbols
         symbols |= {s for s in used if s not in equations.coordinates + equations.speeds and s.name not in drop}
-    symbols |= {parameter("chassis_inertia")} | {parameter(name) for name in MOBILITY_NAMES}
-    return sorted(symbols, key=lambda s: s.name)
+    symbols |= {parameter("chassis_inertia"), parameter("held_couple")} - {parameter(name) for name in MOBILITY_NAMES}
+    # Those of the whole vehicle, of the rear axle, of the front axle, each by name: as the records of `_records_module`.
+    statics = sorted((s for s in symbols if s.name not in MOBILITY_NAMES), key=lambda s: (_place_of(s.name), s.name))
+    return [*statics, *(parameter(name) for name in MOBILITY_NAMES)]
+
+
+def _place_of(name):
+    """0 for the whole vehicle, 1 and 2 for what the rear and the front axle have alike."""
+    end, _, rest = name.partition("_")
+    return END_NAMES.index(end) + 1 if end in END_NAMES and rest != "alone" else 0
+
+
+def statics_of(parameters):
+    """The parameters that a vehicle at rest has: all but the mobility block."""
+    return [s for s in parameters if s.name not in MOBILITY_NAMES]
 
 
 def derive_kernels():
@@ -408,7 +422,8 @@ def derive_kernels():
         In the order of the kernels' last argument.
     """
     parameters = parameter_symbols()
-    return [*_creep_kernels(parameters), *_steady_kernels(parameters), *_motion_kernels(parameters)], parameters
+    statics = statics_of(parameters)
+    return [*_creep_kernels(statics), *_steady_kernels(statics), *_motion_kernels(parameters)], parameters
 
 
 FAMILIES = {
@@ -424,24 +439,35 @@ ARRAY_ONLY = ("batch",)
 
 
 def _order_module(parameters):
-    names = ", ".join(f'"{s.name}"' for s in parameters)
+    statics, mobility = [s.name for s in statics_of(parameters)], list(MOBILITY_NAMES)
     lines = [
         '"""Order of the kernels\' numbers. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
         "",
-        "PARAMETERS = (",
-        *fill(names, indent="    "),
+        "STATIC_PARAMETERS = (",
+        *_quoted(statics),
         ")",
+        "MOBILITY = (",
+        *_quoted(mobility),
+        ")",
+        "PARAMETERS = STATIC_PARAMETERS + MOBILITY",
         f"CREEP_OUTPUTS = {CREEP_OUTPUTS!r}",
         f"OBSERVED = {OBSERVED!r}",
     ]
     return "\n".join(lines) + "\n"
 
 
+def _quoted(names):
+    return fill(", ".join(f'"{name}"' for name in names) + ",", indent="    ")
+
+
 def generated_modules():
     """Text of every generated module by file name."""
     kernels, parameters = derive_kernels()
     by_name = {kernel.name: kernel for kernel in kernels}
-    texts = {"parameter_order.py": _order_module(parameters)}
+    texts = {
+        "parameter_order.py": _order_module(parameters),
+        "vehicle_numbers.py": records_module([s.name for s in statics_of(parameters)], END_NAMES, _place_of),
+    }
     texts["kernels.js"] = script_module(by_name, parameters)
     for family, names in FAMILIES.items():
         chosen = [by_name[name] for name in names]

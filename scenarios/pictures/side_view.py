@@ -345,7 +345,7 @@ def draw_creep(solved):
     -------
     Figure
     """
-    if not hasattr(solved[0][0], "standing"):
+    if solved[0][0].rigid:
         return _draw_rigid(*solved[0])
     figure, (left, right) = new_figure(11.5, 6.6, 1, 2, widths=(1.9, 1.0))
     grade_deg = solved[0][1].grade_deg

@@ -17,7 +17,6 @@ sys.path.insert(0, str(ROOT))
 
 from noseload.model import load_vehicle
 from noseload.model.crawl.equilibrium import CreepEquilibrium
-from noseload.model.parameters import POSITION
 from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.many import GRADE_STEP, ROUGH, creep_many, stand_many
@@ -41,8 +40,7 @@ def one_by_one(batch, count):
     steps = int(np.ceil(GRADE / GRADE_STEP))
     cases = []
     for k in range(count):
-        values = {name: float(batch.parameters[place, k]) for name, place in POSITION.items()}
-        equilibrium = CreepEquilibrium(values, float(batch.weights[k]), float(batch.wheelbases[k]))
+        equilibrium = CreepEquilibrium(batch.numbers_of(k), float(batch.weights[k]), float(batch.wheelbases[k]))
         cases.append((equilibrium.use_branch_of(batch.starts[:, k]), batch.starts[:, k]))
     loads = np.empty(count)
     begin = time.process_time()

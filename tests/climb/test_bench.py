@@ -42,8 +42,8 @@ def place_of_weight(row, vehicle, values):
     masses = (vehicle.body.mass, vehicle.rear.mass, vehicle.front.mass)
     centres = [
         row.state[k]
-        + values[f"{end}_wheel_centre_x"] * np.cos(row.state[k + 2])
-        + values[f"{end}_wheel_centre_z"] * np.sin(row.state[k + 2])
+        + values.axle(end).wheel_centre_x * np.cos(row.state[k + 2])
+        + values.axle(end).wheel_centre_z * np.sin(row.state[k + 2])
         for end, k in (("rear", 2), ("front", 5))
     ]
     return sum(m * v for m, v in zip(masses, x, strict=True)) / sum(masses) - centres[0], centres[1] - centres[0]
@@ -164,7 +164,7 @@ def test_slopes_against_differences(law):
 
 def test_bench_leaves_the_standing_vehicle_alone():
     path = HeldWheelPath(demo_vehicle())
-    assert path.lift is not None and path.standing.values["rear_housing_couple"] == 0.0
+    assert path.lift is not None and path.standing.values.held_couple == 0.0
     residual = path.standing.equilibrium.evaluate(path.standing.state, 0.0)[0]
     assert abs(residual / path.standing.equilibrium.residual_scales).max() < 1e-10
 

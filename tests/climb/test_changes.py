@@ -61,8 +61,8 @@ def test_mass_on_a_housing_shifts_its_centre(demo):
     assert changed.front.housing_pitch_inertia == pytest.approx(140e-6 + 0.59 * 0.059 / 0.649 * 0.044**2, rel=EXACT)
     assert changed.front.wheel_pair_inertia == demo.front.wheel_pair_inertia
     values = kernel_parameters(changed)
-    assert values["front_wheel_centre_z"] == pytest.approx(-4 * MM, abs=1e-15)
-    assert values["front_lower_link_axle_z"] == pytest.approx((51 - 58 - 4) * MM, abs=1e-15)
+    assert values.front.wheel_centre_z == pytest.approx(-4 * MM, abs=1e-15)
+    assert values.front.lower_link_axle_z == pytest.approx((51 - 58 - 4) * MM, abs=1e-15)
 
 
 def test_mass_in_the_wheels(demo):

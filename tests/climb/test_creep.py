@@ -175,8 +175,8 @@ ride_height = "reset"
     base = stand(load_vehicle("v.toml", text=text))
     kept = stand(load_vehicle("v.toml", text=text, setup="kept"))
     fitted = stand(load_vehicle("v.toml", text=text, setup="fitted"))
-    assert kept.values["rear_upper_link_length"] == base.values["rear_upper_link_length"]
-    assert fitted.values["rear_upper_link_length"] != base.values["rear_upper_link_length"]
+    assert kept.values.rear.upper_link_length == base.values.rear.upper_link_length
+    assert fitted.values.rear.upper_link_length != base.values.rear.upper_link_length
     assert kept.free_lengths == base.free_lengths
     assert fitted.state[:2] == pytest.approx(base.state[:2], abs=1e-12)
     # Fitted links with the ride height reset are the raised vehicle as measured: the independent results hold.

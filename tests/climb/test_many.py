@@ -9,7 +9,6 @@ import pytest
 from noseload.model import load_vehicle
 from noseload.model.batch.equilibrium import BatchCreep, BatchStanding, BatchTipOver
 from noseload.model.crawl.equilibrium import CreepEquilibrium
-from noseload.model.parameters import POSITION
 from noseload.solvers.errors import Status
 from noseload.solvers.newton import solve
 from noseload.studies.climb.many import creep_many, stand_many, tip_over_many
@@ -61,8 +60,7 @@ def test_same_as_one_by_one():
     grades = np.radians(np.linspace(-35.0, 50.0, 40))
     result = creep_many(batch, grades)
     for k in range(0, 40, 3):
-        values = {name: float(batch.parameters[place, k]) for name, place in POSITION.items()}
-        one = CreepEquilibrium(values, float(batch.weights[k]), float(batch.wheelbases[k]))
+        one = CreepEquilibrium(batch.numbers_of(k), float(batch.weights[k]), float(batch.wheelbases[k]))
         state = batch.starts[:, k]
         one.use_branch_of(state)
         for share in np.linspace(0.0, 1.0, 8):

@@ -325,7 +325,7 @@ def test_kept_links_keep_their_true_length(document):
     kept = link_length(out, "rear", "upper_link") ** 2 + (30e-3 - 47e-3) ** 2
     assert kept == near(true_length_of(base.rear.upper_link) ** 2, rel=1e-12)
     assert measured_shock_length(out, "rear") == true_length_of(base.rear.shock)
-    assert kernel_parameters(out)["rear_shock_across"] == near(23e-3)
+    assert kernel_parameters(out).rear.shock_across == near(23e-3)
     assert parse_vehicle(document, setup="up").rear.upper_link.axle_end == near((0.008, 0.019, 0.099))
 
 

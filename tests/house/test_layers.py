@@ -212,11 +212,16 @@ def test_modules_stay_short():
         assert count <= LARGEST_MODULE, f"{name_of(path)} has {count} lines; split it"
 
 
+RECORD_IMPORTS = ("dataclasses", "typing", "noseload.model.errors", ".parameter_order")
+"""What the record of a vehicle's numbers needs; kernels need mathematics alone."""
+
+
 def test_generated_modules_import_nothing_but_mathematics():
     for path in EVERYTHING:
         if path not in SOURCES:
             lines = [line for line in path.read_text(encoding="utf-8").splitlines() if "import" in line.split()]
-            strangers = [line for line in lines if line.split()[1] not in ("math", "numpy")]
+            known = RECORD_IMPORTS if path.name == "vehicle_numbers.py" else ("math", "numpy")
+            strangers = [line for line in lines if line.split()[1] not in known]
             assert not strangers, f"{name_of(path)} has {strangers[0]!r}"
 
 

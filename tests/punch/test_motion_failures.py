@@ -29,7 +29,7 @@ def standing():
 
 
 def motion_of(standing, throttle=0.0, **changes):
-    values = add_inertia(standing.equilibrium.values, standing.vehicle) | changes
+    values = add_inertia(standing.equilibrium.values.with_values(changes), standing.vehicle)
     return VehicleMotion(values, standing.weight, standing.vehicle.wheelbase, 0.0, throttle=Program.constant(throttle))
 
 
@@ -72,7 +72,7 @@ def test_flipped_at_the_start(standing, pitch_deg, name):
 def test_contact_at_the_start(standing, rate, names):
     """Front tyres exactly at the ground at t = 0: the side they move to is where they are, and no event."""
     state = at_rest(standing)
-    radius = motion_of(standing).values["front_tyre_radius"]
+    radius = motion_of(standing).values.front.tyre_radius
     state[[1, 4, 7]] += radius - state[7]
     state[[10, 13, 16]] = rate
     run = integrate(motion_of(standing), state, 0.0, 0.03).raise_for_status()

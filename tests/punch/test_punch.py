@@ -22,7 +22,6 @@ from noseload.model.motion.vehicle_motion import (
     contact_switch,
     project_states,
 )
-from noseload.model.parameters import in_order
 from noseload.solvers.motion.second_route import integrate_otherwise
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.solvers.newton import solve
@@ -155,7 +154,8 @@ def test_stiff_terms_hold_the_stiff_eigenvalues(drive, count):
 @pytest.mark.parametrize("drive", ["both", "rear"])
 def test_mobility_is_the_inverse_of_what_gears_leave(drive):
     values = add_inertia(stand(vehicle(drive=drive, front_overdrive=1.1)).values, vehicle(drive=drive))
-    block, inverse = inertia_block(values), mobility(values)
+    axles = (values.moving.rear, values.moving.front)
+    block, inverse = inertia_block(axles), mobility(values, axles)
     np.testing.assert_allclose(inverse @ block @ inverse, inverse, atol=1e-9 * np.abs(inverse).max())
     if drive == "both":
         np.testing.assert_allclose(inverse[3], 1.1 * inverse[2], rtol=1e-12)
@@ -176,9 +176,9 @@ def test_contact_switch_follows_the_touch_force():
 def test_motor_curve():
     """Power is greatest at half the no-load speed, T_s w_0/4: derived from the straight line (0.325 N m, 600 rev/min: 5.10509 W)."""
     motion, state = moving("rear")
-    values = dict(motion.values) | {"stall_torque": 0.325, "no_load_speed": 600 * 2 * np.pi / 60}
+    values = motion.values.with_values({"stall_torque": 0.325, "no_load_speed": 600 * 2 * np.pi / 60})
     powers = []
-    for spin in np.linspace(0.0, values["no_load_speed"], 601):
+    for spin in np.linspace(0.0, values.no_load_speed, 601):
         state[18] = spin
         full = VehicleMotion(values, 1.0, 1.0, 0.0, throttle=Program.constant(1.0))
         powers.append(full.rates(0.0, state)[ENERGY_ROWS][0])
@@ -356,12 +356,12 @@ def test_free_rolling_vehicle(wheels):
     motion, standing, end, seen, acceleration = settled_slide(30.0, wheels=wheels)
     mass, gravity = standing.weight / 9.80665, 9.80665
     heights = [
-        motion.values[f"{name}_tyre_radius"] - seen["tyre_depth"][k, 0] for k, name in enumerate(("rear", "front"))
+        motion.values.axle(name).tyre_radius - seen["tyre_depth"][k, 0] for k, name in enumerate(("rear", "front"))
     ]
     expected = -gravity * sin(radians(30.0)) / (1.0 + sum(wheels / (mass * r * r) for r in heights))
     assert acceleration == pytest.approx(expected, rel=1e-6)
     x, z = end[[0, 3, 6]], end[[1, 4, 7]]
-    masses = np.array([motion.values[f"{body}_mass"] for body in ("chassis", "rear", "front")])
+    masses = np.array([motion.values.mass_of(body) for body in ("chassis", "rear", "front")])
     rear_to_centre, height = masses @ (x - x[1]) / mass, masses @ z / mass
     load = (
         standing.weight * cos(radians(30.0)) * rear_to_centre
@@ -440,7 +440,7 @@ def test_run_from_standstill():
 def test_batch_projection_is_the_scalar_one():
     motion, state = moving("rear")
     off = state + 1e-4
-    many, position, speed = project_states(in_order(motion.values), np.stack([off, state], axis=1))
+    many, position, speed = project_states(motion.values.in_motion_order(), np.stack([off, state], axis=1))
     one, *drift = motion.project(0.0, off)
     assert many[:, 0] == pytest.approx(one, rel=1e-12) and (position, speed) == pytest.approx(tuple(drift), rel=1e-9)
 

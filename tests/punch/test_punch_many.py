@@ -13,7 +13,6 @@ from noseload.model import load_vehicle
 from noseload.model.batch.kernels import BatchKernel
 from noseload.model.batch.motion import BatchMotion, BatchProgram, Controls
 from noseload.model.errors import ModelError
-from noseload.model.motion.mobility import SPEEDS, mobility, mobility_rows
 from noseload.model.motion.programs import Program
 from noseload.model.parameters import BRAKE_SPEED
 from noseload.studies.pieces import shares
@@ -148,19 +147,6 @@ def test_kernels_of_the_batch_against_the_general_ones(references):
     along = stage.along(rates)
     assert np.stack(along[:2]) == pytest.approx(np.einsum("ikb,kb->ib", rows, rates), rel=1e-9, abs=1e-9)
     assert stage.cross()[1] == pytest.approx(np.einsum("kb,kb->b", rows[0], pulls[1]), rel=1e-8, abs=1e-8)
-
-
-def test_mobility_of_arrays():
-    random = np.random.default_rng(9)
-    names = [f"{end}_{part}_inertia" for end in ("rear", "front") for part in ("housing", "wheels", "rotor")]
-    values = {name: random.uniform(1e-4, 5e-4, 6) for name in names}
-    values |= {"geared": np.array([1.0, 0, 1, 0, 1, 1]), "spin_ratio": np.array([1.0, 1, 1.1, 1, 0.9, 1])}
-    rows = mobility_rows(values)
-    for k in range(6):
-        block = mobility({name: float(v[k]) for name, v in values.items()})
-        for i, a in enumerate(SPEEDS):
-            for j in range(i, 4):
-                assert rows[f"mobility_{a}_{SPEEDS[j]}"][k] == pytest.approx(block[i, j], rel=1e-9, abs=1e-6)
 
 
 def test_batch_programs_follow_single_ones():

@@ -12,7 +12,7 @@ from noseload.demo import DEMO
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.generated import scalar_creep, scalar_motion, scalar_steady
-from noseload.model.generated.parameter_order import PARAMETERS
+from noseload.model.generated.parameter_order import PARAMETERS, STATIC_PARAMETERS
 from noseload.model.space.parameters import WHEELS
 from noseload.pages.live.numbers import solver_script, space_numbers_of, vehicle_numbers
 from noseload.solvers.errors import SolverError
@@ -59,14 +59,15 @@ def random_states(standing, random, count):
 
 def kernel_calls(numbers, pose, coordinates, speeds, random):
     """(name, arguments) of every kernel at one random state."""
-    values = [numbers["values"].get(name, 0.0) for name in PARAMETERS]
+    values = [numbers["values"][name] for name in PARAMETERS]
+    at_rest = values[: len(STATIC_PARAMETERS)]
     grade, throttle, grip, brake = random.uniform(-0.5, 1.0), random.uniform(-1, 1), random.uniform(0.5, 1.5), 0.3
     q, u = coordinates.tolist(), speeds.tolist()
     moving = (q, u, throttle, grip, brake, grade, values)
     return [
-        ("creep", (pose.tolist(), grade, values)),
-        ("creep_outputs", (pose.tolist(), grade, values)),
-        ("steady", ([*pose[:12].tolist(), 2.0, 0.1], grip, grade, values)),
+        ("creep", (pose.tolist(), grade, at_rest)),
+        ("creep_outputs", (pose.tolist(), grade, at_rest)),
+        ("steady", ([*pose[:12].tolist(), 2.0, 0.1], grip, grade, at_rest)),
         ("rates", moving),
         ("stiff_rates", moving),
         ("observe", moving),
@@ -145,6 +146,7 @@ def test_crawl_and_punch_of_random_vehicles(count, tolerance):
         if row.front_load_n is not None:
             for key in ("front_load_n", "rear_load_n"):
                 assert found["row"][key] == pytest.approx(getattr(row, key), abs=LOAD_N), where
+            assert sum(found["row"]["budget"].values()) == pytest.approx(row.front_load_n, abs=LOAD_N), where
             for part, value in found["row"]["budget"].items():
                 assert value == pytest.approx(row.budget[part], abs=LOAD_N), (where, part)
         if not run.success:

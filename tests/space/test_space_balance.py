@@ -85,7 +85,7 @@ def test_without_shafts_the_demo_is_its_side_view(grade):
         end, part = name.split("_")
         values, numbers = climb.standing.side_view.values, climb.standing.equilibrium.numbers
         axle = numbers.axles[("rear", "front").index(end)]
-        ratio = values[f"{end}_{part}_link_length"] / axle[f"rod_{1 if part == 'lower' else 3}_length"]
+        ratio = values.axle(end).link_length(f"{part}_link") / axle[f"rod_{1 if part == 'lower' else 3}_length"]
         both = found.link_force_n[f"{name}_left"] + found.link_force_n[f"{name}_right"]
         assert both * ratio == pytest.approx(getattr(flat, f"{name}_link_n"), abs=SAME)
 

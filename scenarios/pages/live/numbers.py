@@ -36,8 +36,14 @@ def vehicle_numbers(standing: Standing) -> dict[str, Any]:
     """
     vehicle = standing.vehicle
     values = add_inertia(standing.values, vehicle)
+    numbers = values.by_name() | {
+        f"{end}_{part}_inertia": getattr(values.moving.axle(end), part)
+        for end in ENDS
+        for part in ("housing", "wheels", "rotor")
+    }
+    numbers["brake_torque"] = values.moving.drag_brake
     return {
-        "values": {name: float(value) for name, value in values.items()},
+        "values": {name: float(value) for name, value in numbers.items()},
         "weight": float(standing.weight),
         "wheelbase": float(vehicle.wheelbase),
         "start": [float(x) for x in resting_pose(vehicle, values)],

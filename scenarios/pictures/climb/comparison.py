@@ -67,7 +67,7 @@ def save_comparison(comparison, folder):
     figures = {"front-load.png": draw_loads(comparison)}
     if any(m.at_grade.front_load_n is not None for m in comparison.members):
         figures["poses.png"] = draw_poses(comparison)
-    if hasattr(comparison.members[0].climb, "standing"):
+    if not comparison.members[0].climb.rigid:
         figures["budget.png"] = draw_budgets(comparison)
     for name, figure in figures.items():
         save_figure(figure, os.path.join(folder, name))

@@ -119,7 +119,7 @@ def _prop(ax, at, sizes, hinge, floor, angle):
 
 
 def _vehicle(ax, vehicle, climb, row, angle):
-    if hasattr(climb, "standing"):
+    if not climb.rigid:
         state = climb.standing.state if row.state is None else row.state
         plot_vehicle(solved_pose(climb.standing.values, coordinates_of(state)), angle, ax)
         return

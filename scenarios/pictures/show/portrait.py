@@ -29,7 +29,7 @@ def plot_portrait(description, ax=None):
     """
     ax = figure_for(ax, 9.0, 4.8)
     climb, vehicle = description.climb, description.vehicle
-    if hasattr(climb, "standing"):
+    if not climb.rigid:
         pose = solved_pose(climb.standing.values, coordinates_of(climb.standing.state))
         plot_vehicle(pose, 0.0, ax)
         rear = pose.points["rear_contact"][0]

@@ -123,7 +123,7 @@ def _vehicles(ax, post):
     grade = comparison.grade_deg
     span = 0.0
     for k, member in enumerate(comparison.members):
-        if hasattr(member.climb, "standing"):
+        if not member.climb.rigid:
             pose = solved_pose(member.climb.standing.values, coordinates_of(member.at_grade.state))
             span = max(span, pose.points["front_contact"][0] - pose.points["rear_contact"][0])
             plot_vehicle(pose, grade, ax, setup=k, filled=k == 0)

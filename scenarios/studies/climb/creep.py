@@ -38,12 +38,14 @@ class Climb:
     when asked for.
     """
 
+    rigid = False
+
     def __init__(self, vehicle, *, standing=None):
         self.standing: Standing = standing or stand(vehicle)
         self._seen = {}
         self.vehicle, self._tips = vehicle, {}
         self.equilibrium, self.level = self.standing.equilibrium, self.standing.solution
-        self.overdriven = bool(self.standing.values["geared"]) and self.standing.values["spin_ratio"] != 1.0
+        self.overdriven = bool(self.standing.values.geared) and self.standing.values.spin_ratio != 1.0
         if self.overdriven:
             from noseload.model.crawl.steady import SteadyMotion
 
@@ -89,14 +91,14 @@ class Climb:
     def grip_use(self, outputs):
         """Traction needed as a share of the grip of the driven axles; infinite where they carry nothing."""
         values = self.standing.values
-        held = sum(values[f"{e}_driven"] * values[f"{e}_grip"] * outputs[k] for k, e in enumerate(ENDS))
+        held = sum(values.axle(e).driven * values.axle(e).grip * outputs[k] for k, e in enumerate(ENDS))
         pull = abs(outputs[2] + outputs[3])
         return pull / held if held > 0.0 else (inf if pull > 0.0 else 0.0)
 
     def wheel_torque(self, point, outputs):
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
         values = self.standing.values
-        ratio = values["spin_ratio"] if values["geared"] else 1.0
+        ratio = values.spin_ratio if values.geared else 1.0
         arms = [_wheel_centre_height(values, point.state, end) for end in ENDS]
         return outputs[2] * arms[0] + ratio * outputs[3] * arms[1]
 
@@ -107,13 +109,11 @@ class Climb:
         if use >= 1.0:
             return inf
         if self.overdriven:
-            return (
-                self.wheel_torque(point, outputs) / values["stall_torque"] + point.state[12] / values["no_load_speed"]
-            )
-        end = "front" if values["front_alone"] else "rear"
-        scale = values[f"{end}_slip_speed"] + values[f"{end}_slip_ratio_scale"] * CREEP_SPEED
+            return self.wheel_torque(point, outputs) / values.stall_torque + point.state[12] / values.no_load_speed
+        end = "front" if values.front_alone else "rear"
+        scale = values.axle(end).slip_speed + values.axle(end).slip_ratio_scale * CREEP_SPEED
         spin = (CREEP_SPEED + scale * atanh(use)) / _wheel_centre_height(values, point.state, end)
-        return self.wheel_torque(point, outputs) / values["stall_torque"] + spin / values["no_load_speed"]
+        return self.wheel_torque(point, outputs) / values.stall_torque + spin / values.no_load_speed
 
     # places on the path ------------------------------------------------------------------
 
@@ -169,7 +169,7 @@ class Climb:
         fold = self.fold
         last = None if fold is None else fold[0] + 1
         end = tip if fold is None else fold[1]
-        stall = self.standing.values["stall_torque"]
+        stall = self.standing.values.stall_torque
         full = GRIP_REACHED if self.overdriven else 1.0
         grades = {
             "grip": self._grade_where(curve, lambda p: min(self.grip_use(self._outputs(p)), 1e6) - full, last),
@@ -261,12 +261,12 @@ class Climb:
                 "beyond_grip",
                 f"needs {use:.2f} times the grip of the driven axles; the {end} still carries",
             )
-        elif abs(torque) > standing.values["stall_torque"]:
+        elif abs(torque) > standing.values.stall_torque:
             status = "beyond_torque"
             message = f"needs {1e3 * torque:.0f} N mm, more than the stall torque"
         elif not stable:
             status, message = "unstable", "stays in this attitude only until the slightest push"
-        held = sum(standing.values[f"{e}_driven"] * outputs[k] for k, e in enumerate(ENDS))
+        held = sum(standing.values.axle(e).driven * outputs[k] for k, e in enumerate(ENDS))
         # Plain floats: a budget of one pose costs a quarter of what small arrays would.
         budget = load_budget(
             standing.values, standing.weight, [0.0, *state[:8].tolist()], None, solution.parameter, standing.reference
@@ -301,7 +301,7 @@ class Climb:
         pulls, holds = ("front", "rear") if front > 0.0 else ("rear", "front")
         return (
             f"the axles work against each other by {min(abs(rear), abs(front)):.2f} N: the {pulls} one pulls forward, the "
-            f"{holds} one holds back (front_overdrive {self.standing.values['spin_ratio']:g}); the grip needed counts what is "
+            f"{holds} one holds back (front_overdrive {self.standing.values.spin_ratio:g}); the grip needed counts what is "
             "left over"
         )
 
@@ -342,7 +342,7 @@ def overdriven_level(standing, equilibrium):
     SolverError
         Names the overdrive up to which the crawl could be followed.
     """
-    target = float(standing.values["spin_ratio"])
+    target = float(standing.values.spin_ratio)
     reached, step = 1.0, target - 1.0
     state, _ = equilibrium.guess(standing.state, 0.0)
     solution = solve(equilibrium, state, 0.0)
@@ -376,7 +376,7 @@ def _wheel_centre_height(values, state, end):
     k = 2 if end == "rear" else 5
     theta = state[k + 2]
     return float(
-        state[k + 1] - values[f"{end}_wheel_centre_x"] * np.sin(theta) + values[f"{end}_wheel_centre_z"] * np.cos(theta)
+        state[k + 1] - values.axle(end).wheel_centre_x * np.sin(theta) + values.axle(end).wheel_centre_z * np.cos(theta)
     )
 
 

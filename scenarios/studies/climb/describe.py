@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, field, replace
 from math import atan2, degrees, sin
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -18,7 +17,7 @@ from .creep import Climb
 from .modes import Modes, standing_modes
 from .results import Limits
 from .rigid import RigidClimb
-from .stance import standing_measures
+from .stance import solved_measures, standing_measures
 from .standing import coordinates_of, stand
 
 TEST_WEIGHTS = tuple(1e-3 * digit * 10.0**power for power in range(4) for digit in (1, 2, 5))
@@ -149,7 +148,7 @@ def describe(vehicle: Vehicle) -> Description:
         modes = standing_modes(vehicle, standing=standing)
     except (SolverError, np.linalg.LinAlgError) as error:
         unsaid["modes"] = str(error)
-    seen = standing_measures(SimpleNamespace(vehicle=vehicle, standing=standing, equilibrium=standing.equilibrium))
+    seen = solved_measures(standing)
     wheels, why = four_wheels(vehicle)
     if why:
         unsaid["four_wheels"] = why
@@ -169,7 +168,7 @@ def _links(standing):
             a, b = pose.points[f"{end}_{link}_axle"], pose.points[f"{end}_{link}_chassis"]
             (x0, z0), (x1, z1) = (a, b) if a[0] <= b[0] else (b, a)
             found[f"{end}_{link}"] = {
-                "length_mm": 1e3 * standing.values[f"{end}_{link}_length"],
+                "length_mm": 1e3 * standing.values.axle(end).link_length(link),
                 "rising_forward_deg": degrees(atan2(z1 - z0, x1 - x0)),
             }
     return found

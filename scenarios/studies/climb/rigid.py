@@ -18,6 +18,8 @@ NOTE = "rigid loads: this file has no links (level A), so squat and pitch are le
 class RigidClimb:
     """Same questions as `Climb`, answered for a block on two wheel pairs."""
 
+    rigid = True
+
     def __init__(self, vehicle):
         self.vehicle = vehicle
         self.weight = vehicle.mass * STANDARD_GRAVITY

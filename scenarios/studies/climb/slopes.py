@@ -7,15 +7,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import N
-from noseload.model.parameters import ENDS, POSITION, measured_shock_length
+from noseload.model.crawl.equilibrium import FREE_LENGTHS, N
+from noseload.model.parameters import ENDS, measured_shock_length
 from noseload.model.sensitivity import creep_slopes, kernel_slopes, slope_of, steady_slopes
 from noseload.model.variation import COMPLEX_STEP
 from noseload.solvers.implicit import outcome_slopes, state_slopes
 
 from .standing import base_chassis_pose, given_free_lengths
-
-FREE = tuple(POSITION[f"{end}_free_length"] for end in ENDS)
 
 
 @dataclass(frozen=True)
@@ -70,7 +68,7 @@ def standing_slopes(standing, varied, count):
     if base is not None and varied.ride_height == "reset":
         pose = base_chassis_pose(varied, base.pose)
     for k, end in enumerate(ENDS):
-        whole[:N, N + k] = by_parameter[:, FREE[k]]
+        whole[:N, N + k] = by_parameter[:, FREE_LENGTHS[k]]
         if pose is not None:
             whole[N + k, k], right[N + k] = 1.0, -slope_of(pose[k], count)
         elif given[k] is not None:
@@ -79,7 +77,7 @@ def standing_slopes(standing, varied, count):
             whole[N + k, :N] = outputs[4 + k, :N]
             right[N + k] = outputs_by_parameter[4 + k] @ slopes - slope_of(measured_shock_length(varied, end), count)
     moved = state_slopes(whole, right)
-    slopes[list(FREE)] = moved[N:]
+    slopes[list(FREE_LENGTHS)] = moved[N:]
     step = 1j * COMPLEX_STEP
     free = tuple(length + step * row for length, row in zip(standing.free_lengths, moved[N:], strict=True))
     return StandingSlopes(slopes, moved[:N], free, state[:2, None] + step * moved[:2])
@@ -161,7 +159,7 @@ class CreepSlopes:
     def _grip_slopes(self, square, residual, observed, by_state, by_parameter):
         """Of |F| / (load of the driven axles); F is the last unknown."""
         pull, values = self.row.state[N - 1], self.climb.standing.values
-        driven = np.array([values[f"{end}_driven"] for end in ENDS])
+        driven = np.array([values.axle(end).driven for end in ENDS])
         held = driven @ observed[:2]
         if self.row.grip_needed is None:
             return None

@@ -97,8 +97,8 @@ def _pair(values, cases):
 
 
 def _full(values, cases):
-    """One dict of arrays, so that the batch has all its cases even where nothing differs."""
-    return values | {"gravity": np.full(cases, values["gravity"])}
+    """Numbers as arrays, so that the batch has all its cases even where nothing differs."""
+    return values.with_values({"gravity": np.full(cases, values.gravity)})
 
 
 def _effort(thorough, name, steps) -> dict[str, Any]:

@@ -19,24 +19,28 @@ def standing_measures(climb):
         `wheelbase_mm`, `rear_housing_nose_up_deg`, `front_housing_nose_up_deg`, `nose_up_pitch_deg`,
         `centre_of_gravity_mm` from the rear axle, its `_height_mm`, and travel left before each stop.
     """
-    if not hasattr(climb, "standing"):
+    if climb.rigid:
         return {
             "centre_of_gravity_mm": 1e3 * climb.distance,
             "centre_of_gravity_height_mm": 1e3 * climb.height,
             "wheelbase_mm": 1e3 * climb.vehicle.wheelbase,
         }
-    standing = climb.standing
+    return solved_measures(climb.standing)
+
+
+def solved_measures(standing):
+    """`standing_measures` of a solved standing pose."""
     values, coordinates = standing.values, coordinates_of(standing.state)
     pose = solved_pose(values, coordinates)
     distance, height, wheelbase = standing.reference
-    lengths = climb.equilibrium.outputs(standing.state, 0.0)[0][4:]
+    lengths = standing.equilibrium.outputs(standing.state, 0.0)[0][4:]
     measures: dict[str, float] = {}
     for k, end in enumerate(("rear", "front")):
         measures |= {
-            f"{end}_ride_height_mm": 1e3 * place(coordinates, "chassis", *_over_axle(climb.vehicle, end))[1],
+            f"{end}_ride_height_mm": 1e3 * place(coordinates, "chassis", *_over_axle(standing.vehicle, end))[1],
             f"{end}_housing_nose_up_deg": -degrees(pose.angles[end]),
-            f"{end}_droop_left_mm": 1e3 * float(values[f"{end}_longest"] - lengths[k]),
-            f"{end}_bump_left_mm": 1e3 * float(lengths[k] - values[f"{end}_shortest"]),
+            f"{end}_droop_left_mm": 1e3 * float(values.axle(end).longest - lengths[k]),
+            f"{end}_bump_left_mm": 1e3 * float(lengths[k] - values.axle(end).shortest),
         }
     return measures | {
         "nose_up_pitch_deg": -degrees(pose.angles["chassis"]),

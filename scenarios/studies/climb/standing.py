@@ -138,7 +138,7 @@ def given_free_lengths(vehicle, base_free_lengths):
 
 
 def _with_free_lengths(equilibrium, free):
-    values = dict(equilibrium.values) | {f"{end}_free_length": f for end, f in zip(ENDS, free, strict=True)}
+    values = equilibrium.values.with_values({f"{end}_free_length": f for end, f in zip(ENDS, free, strict=True)})
     again = CreepEquilibrium(values, equilibrium.weight, equilibrium.wheelbase)
     again.take_branch_of(equilibrium)
     return again

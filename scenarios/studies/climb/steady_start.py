@@ -163,7 +163,7 @@ def _finished(standing, values, state, grade, throttle, brake, grip_factor, need
 
 def _grip_needed(standing, crawl, grade):
     outputs, _ = standing.equilibrium.outputs(crawl, grade)
-    held = sum(standing.values[f"{end}_driven"] * outputs[k] for k, end in enumerate(ENDS))
+    held = sum(standing.values.axle(end).driven * outputs[k] for k, end in enumerate(ENDS))
     return float(abs(crawl[12]) / held) if held > 0.0 else None
 
 
@@ -184,8 +184,8 @@ def _no_grip(grade, share, needed, values, throttle):
 def _throttle_without_slip(values, crawl, speed, motion):
     """Throttle that the grade alone would take, wheels rolling: said where there is not enough grip."""
     state = motion.motion_state(np.append(crawl[:12], speed / 0.05))
-    height = wheel_height_in(values, state, "front" if values["front_alone"] else "rear")
-    return float(crawl[12] * height / values["stall_torque"] + speed / height / values["no_load_speed"])
+    height = wheel_height_in(values, state, "front" if values.front_alone else "rear")
+    return float(crawl[12] * height / values.stall_torque + speed / height / values.no_load_speed)
 
 
 def _tractions(standing, values, state, grade, grip_factor):
@@ -195,7 +195,7 @@ def _tractions(standing, values, state, grade, grip_factor):
 
 def _on_the_brake(standing, values, crawl, grade, grip_factor):
     """Wheels held by brake and shorted motor turn a hair, and the tyres creep: both are solved for."""
-    brake = values["brake_torque"]
+    brake = values.moving.drag_brake
     needed = _grip_needed(standing, crawl, grade)
     spin, guess = 0.0, None
     for _ in range(_BRAKE_ITERATIONS):
@@ -242,8 +242,8 @@ def _held_spin(values, torque, brake):
     spin = -BRAKE_SPEED * atanh(torque / brake)
     for _ in range(50):
         saturation = tanh(spin / BRAKE_SPEED)
-        excess = torque + values["stall_torque"] * spin / values["no_load_speed"] + brake * saturation
-        slope = values["stall_torque"] / values["no_load_speed"] + brake / BRAKE_SPEED * (1.0 - saturation**2)
+        excess = torque + values.stall_torque * spin / values.no_load_speed + brake * saturation
+        slope = values.stall_torque / values.no_load_speed + brake / BRAKE_SPEED * (1.0 - saturation**2)
         spin -= excess / slope
         if abs(excess) < 1e-15 * brake:
             break

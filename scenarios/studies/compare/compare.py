@@ -28,7 +28,7 @@ class Member:
     """One setup of a comparison: its path, its rows, its creep at the verdict's grade."""
 
     name: str
-    climb: object
+    climb: Any
     sweep: Sweep
     at_grade: Creep
     stance: dict
@@ -194,7 +194,7 @@ def _difference(first, other, grade, thresholds, intervals=None):
     tip = tips[1] - tips[0] if None not in tips else None
     changed = {k: other.stance[k] - first.stance[k] for k in first.stance}
     spans = {name: _span(intervals, name) for name in JUDGED}
-    moved = moved_on_grade(first, other) if solved and hasattr(first.climb, "standing") else {}
+    moved = moved_on_grade(first, other) if solved and not first.climb.rigid else {}
     judged = None
     if solved:
         judged = thresholds.load(load, a.budget["standing_n"], *spans["front_load_n"])
@@ -240,7 +240,7 @@ def _answer(first, other, load, tip, thresholds, pitch_span):
     """The plain sentence about one setup."""
     rows = [m.at_grade for m in (first, other)]
     pitches = [row.nose_up_pitch_deg for row in rows]
-    rigid = not hasattr(first.climb, "standing")
+    rigid = first.climb.rigid
     pitch = None if rigid or None in pitches else thresholds.angle(pitches[1] - pitches[0], *pitch_span)
     ends = _stopped_before(first, other)
     return answered(

@@ -217,7 +217,7 @@ def compare_punch(
         A setup has no standing pose, or an integration failed.
     """
     for member in comparison.members:
-        if not hasattr(member.climb, "standing"):
+        if member.climb.rigid:
             raise ModelError(
                 f"compare at a punch: {member.name} has no links (a level A file); "
                 "`noseload new --level B FILE` writes a file that has them"

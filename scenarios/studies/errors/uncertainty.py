@@ -20,7 +20,7 @@ from noseload.model.variation import COMPLEX_STEP, own_value, quantities_of, shi
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.rigid_slopes import rigid_outcomes, rigid_slopes
-from noseload.studies.climb.slopes import FREE, CreepSlopes, chained, standing_slopes
+from noseload.studies.climb.slopes import FREE_LENGTHS, CreepSlopes, chained, standing_slopes
 from noseload.studies.climb.spread import front_load_spread, stand_spread, tip_over_spread
 from noseload.studies.result import Result
 
@@ -216,7 +216,7 @@ class ErrorGroup:
         unit = np.eye(count)
         varied = member.shifted(1j * COMPLEX_STEP * unit)
         parameters = standing_slopes(member.climb.standing, varied, count).parameters.copy()
-        parameters[list(FREE)] += member.slack(unit)
+        parameters[list(FREE_LENGTHS)] += member.slack(unit)
         creep = CreepSlopes(member.climb, grade_deg)
         return creep, chained(creep.by_parameter(), parameters)
 

@@ -218,16 +218,16 @@ def traction_shares(values, row):
     total = row.rear_traction_n + row.front_traction_n
     if abs(total) > 1e-9 * abs(row.rear_load_n + row.front_load_n):
         return {end: getattr(row, f"{end}_traction_n") / total for end in ENDS}
-    held = {end: values[f"{end}_driven"] * values[f"{end}_grip"] * getattr(row, f"{end}_load_n") for end in ENDS}
+    held = {end: values.axle(end).driven * values.axle(end).grip * getattr(row, f"{end}_load_n") for end in ENDS}
     whole = sum(held.values())
-    return {end: held[end] / whole if whole else values[f"{end}_driven"] for end in ENDS}
+    return {end: held[end] / whole if whole else values.axle(end).driven for end in ENDS}
 
 
 def _figures(climb, row, pose, linkage, height, wheelbase, share):
     values, end = climb.standing.values, linkage.end
     view = side_view(pose, end)
-    mass = sum(values[f"{body}_mass"] for body in ("chassis", *ENDS))
-    axle_mass = values[f"{end}_mass"]
+    mass = sum(values.mass_of(body) for body in ("chassis", *ENDS))
+    axle_mass = values.axle(end).mass
     whole = {"height": height, "wheelbase": wheelbase, "mass": mass, "axle_mass": axle_mass, "share": share}
     standing_turn = climb.standing.state[4 if end == "rear" else 7] - climb.standing.state[1]
     place = linkage.place(linkage.angle)
@@ -237,7 +237,7 @@ def _figures(climb, row, pose, linkage, height, wheelbase, share):
         load=getattr(row, f"{end}_load_n"),
         traction=getattr(row, f"{end}_traction_n"),
         axle_mass=axle_mass,
-        gravity=values["gravity"],
+        gravity=values.gravity,
         grade=radians(row.grade_deg),
     )
     return AxleLinks(
@@ -247,7 +247,7 @@ def _figures(climb, row, pose, linkage, height, wheelbase, share):
         float(share),
         float(place.turn - standing_turn),
         ratio,
-        None if ratio is None else values[f"{end}_spring_rate"] * ratio**2,
+        None if ratio is None else values.axle(end).spring_rate * ratio**2,
         load,
         full_anti_line(view, **whole),
     )

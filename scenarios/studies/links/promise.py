@@ -206,7 +206,7 @@ def _row(vehicle, height, grade_deg, pushed):
 
 def _eased(standing, grade):
     """Shock travels (mm) and nose-up pitch (deg) of the vehicle on the level with cos g of its weight."""
-    values = dict(standing.values) | {"gravity": standing.values["gravity"] * cos(grade)}
+    values = standing.values.with_values({"gravity": standing.values.gravity * cos(grade)})
     equilibrium = CreepEquilibrium(values, standing.weight, standing.vehicle.wheelbase)
     equilibrium.use_branch_of(standing.state[:13])
     solved = solve(equilibrium, standing.state[:13], 0.0).raise_for_status()

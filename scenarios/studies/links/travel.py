@@ -101,7 +101,7 @@ def follow_travel(standing, linkage, pose, *, height, share, rows):
     AxleTravel
     """
     values, end = standing.values, linkage.end
-    limits = [values[f"{end}_shortest"], values[f"{end}_longest"]]
+    limits = [values.axle(end).shortest, values.axle(end).longest]
     scan, messages = _scan(linkage, limits)
     low = max(limits[0], scan[0][1])
     high = min(limits[1], scan[-1][1])
@@ -184,8 +184,8 @@ def _row(values, linkage, pose, place: AxlePlace, origin, measured, height, shar
     rise, outward = from_here[1], -TOWARD[end] * from_here[0]
     wheel_height = pose.points[f"{end}_wheel_centre"][1]
     view = linkage.view(place, attitude, wheel_height)
-    mass = sum(values[f"{body}_mass"] for body in ("chassis", *ENDS))
-    lowered = height - rise * values["chassis_mass"] / mass
+    mass = sum(values.mass_of(body) for body in ("chassis", *ENDS))
+    lowered = height - rise * values.chassis_mass / mass
     wheelbase = pose.points["front_wheel_centre"][0] - pose.points["rear_wheel_centre"][0] + outward
     return TravelRow(
         place.shock_length - measured,
@@ -195,7 +195,7 @@ def _row(values, linkage, pose, place: AxlePlace, origin, measured, height, shar
         view,
         anti_textbook(view, lowered, wheelbase),
         anti_as_driven(
-            view, height=lowered, wheelbase=wheelbase, mass=mass, axle_mass=values[f"{end}_mass"], share=share
+            view, height=lowered, wheelbase=wheelbase, mass=mass, axle_mass=values.axle(end).mass, share=share
         ),
     )
 

@@ -140,7 +140,7 @@ def _outcome(motion, run):
         ended_by=run.ended_by,
         down=min(motion.switches(end, run.states[-1])[:2]) > 0.0,
         speed=run.states[-1][SPEED_ROWS][0],
-        slip_speed=max(motion.values[f"{name}_slip_speed"] for name in ENDS),
+        slip_speed=max(motion.values.axle(name).slip_speed for name in ENDS),
         lifted=any(airborne_spells(run, motion, name, end) for name in ENDS),
     )
 

@@ -353,7 +353,7 @@ def _brake(options, begin, throttle):
         options.program,
         throttle,
         begin.brake_torque,
-        begin.values["brake_torque"],
+        begin.values.moving.drag_brake,
         start_s=options.start_s,
         rise_s=options.rise_s,
     )

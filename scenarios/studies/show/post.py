@@ -200,7 +200,7 @@ def gather_post(
 
 def _punch(vehicle, climb, grade_deg, throttle):
     """A punch of the first setup, or why there is none."""
-    if not hasattr(climb, "standing"):
+    if climb.rigid:
         return None, "this file has no links and shocks (level A)"
     result = punch(vehicle, grade_deg=grade_deg, throttle=throttle, standing=climb.standing, outcome=False)
     return (result, "") if result.success else (None, result.message)

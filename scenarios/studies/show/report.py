@@ -86,7 +86,7 @@ class ReportMember:
     @property
     def rigid(self) -> bool:
         """True for a vehicle without links."""
-        return not hasattr(self.climb, "standing")
+        return self.climb.rigid
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from math import radians, sqrt
 
 import numpy as np
 
-from noseload.model.parameters import ENDS
+from noseload.model.parameters import ENDS, LINKS
 from noseload.model.space.budget import centre_in_space
 from noseload.model.space.equilibrium import SIDE, SLIP, Mismatch, SpaceEquilibrium, ZeroSpeed
 from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
@@ -70,7 +70,7 @@ def symmetric_state(numbers, values, state):
                 tensions.append(0.0)
                 continue
             pair = 0.5 if rod.endswith(SIDES) else 1.0
-            shorter = values[f"{end}_{('lower', 'upper')[link]}_link_length"]
+            shorter = values.axle(end).link_length(LINKS[link])
             tensions.append(state[8 + 2 * k + link] * pair * axle[f"rod_{i + 1}_length"] / shorter)
     return np.array([*found, *tensions, 0.0, 0.0, 0.0])
 
