@@ -11,9 +11,6 @@ from typing import NamedTuple
 from .keys import AXLES, CORNERS, KEYS, OPEN_TABLES, PARTS, TABLES, Key, unit_hint, with_unit
 from .limits import FARTHEST_MM, bounds_of
 
-UNSEEN = "\n\t\u00a0\u00ad\u200c\u200d\u3000"
-"""What is not printable and may stand in a text: spaces, line ends, joiners."""
-
 
 class Finding(NamedTuple):
     """A fault or a warning: the key it is about and a sentence with number, unit and remedy."""
@@ -87,10 +84,6 @@ def convert_value(key: Key, value: object, faults: list[Finding]) -> object:
         return value
     if not isinstance(value, str):
         faults.append(Finding(key.dotted, f"is {_kind_name(value)} but must be text in quotes"))
-        return None
-    hidden = next((letter for letter in value if not letter.isprintable() and letter not in UNSEEN), None)
-    if hidden is not None:
-        faults.append(Finding(key.dotted, f"holds the control character U+{ord(hidden):04X}; leave it out"))
         return None
     if key.choices and value not in key.choices:
         choices = ", ".join(f'"{choice}"' for choice in key.choices)

@@ -234,7 +234,7 @@ FORBIDDEN = {
 def texts():
     """Name and content of every text file that is under version control, or lies here, whichever is known."""
     suffixes = {".py", ".toml", ".md", ".ipynb", ".csv", ".json", ""}
-    skipped = {".git", "__pycache__", ".ruff_cache", ".pytest_cache", ".mypy_cache", "build", "dist"}
+    skipped = {".git", ".hypothesis", "__pycache__", ".ruff_cache", ".pytest_cache", ".mypy_cache", "build", "dist"}
     found = {}
     for folder, below, names in os.walk(ROOT):
         below[:] = [

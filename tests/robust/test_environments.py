@@ -7,6 +7,8 @@ import signal
 import subprocess
 import sys
 import textwrap
+import warnings
+from xml.etree import ElementTree
 
 import pytest
 
@@ -15,7 +17,6 @@ from noseload.commands.terminal import PlainStream, plain_text
 from noseload.demo import DEMO
 from noseload.documents import MissingLettersWarning, csv_text
 from noseload.model import load_vehicle
-from noseload.model.errors import VehicleFileError
 from noseload.pages.html import text as html_text
 from noseload.pictures.style import house_style, new_figure, save_figure
 
@@ -156,10 +157,18 @@ def test_letters_that_the_font_lacks_are_one_line_of_a_command(tmp_path):
     assert (found.returncode, found.stderr.decode()) == (0, line)
 
 
-def test_names_with_control_characters_are_refused(tmp_path):
-    file = named_car(tmp_path, "a\\u001b[31m")
-    with pytest.raises(VehicleFileError, match=r"line \d+: name holds the control character U\+001B; leave it out"):
-        load_vehicle(file)
+def test_names_with_control_characters_reach_nothing_raw(capsys, tmp_path):
+    file = named_car(tmp_path, "a\\u001b[31m\\u009b")
+    assert "\x1b" in load_vehicle(file).name
+    picture = tmp_path / "a.svg"
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", MissingLettersWarning)
+        assert main(["describe", str(file), "--plot", str(picture)]) == 0
+    out, err = capsys.readouterr()
+    drawn = picture.read_text(encoding="utf-8")
+    assert not set("\x1b\x9b") & set(out + err + drawn)
+    assert "a\\u001b[31m\\u009b" in out and "a\\u001b[31m" in drawn
+    ElementTree.fromstring(drawn)
 
 
 def test_keys_and_cells_reach_no_terminal_raw(capsys, tmp_path):

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from noseload.solvers.batch.linear import BatchLinearSolver
+from noseload.solvers.batch.linear import FEW, BatchLinearSolver
 from noseload.solvers.batch.newton import solve_batch
 from noseload.solvers.errors import SolverError, Status
 
@@ -25,38 +25,46 @@ def reference(matrix, right_side):
     return np.linalg.solve(np.moveaxis(matrix, 2, 0), right_side.T[:, :, None])[:, :, 0].T
 
 
-def test_linear_solver_agrees_with_lapack():
-    pattern, matrix, right_side = random_systems(400)
+BOTH = pytest.mark.parametrize("count", [50, 2 * FEW])
+"""Few cases go to LAPACK, many to the elimination along all of them."""
+
+
+@BOTH
+def test_linear_solver_agrees_with_lapack(count):
+    pattern, matrix, right_side = random_systems(count)
     expected = reference(matrix, right_side)
     x = BatchLinearSolver(pattern).solve(matrix, right_side)
     assert np.abs(x - expected).max(axis=0) == pytest.approx(0.0, abs=SOLVE_TOLERANCE * np.abs(expected).max())
 
 
-def test_linear_solver_indefinite_with_zero_diagonal():
+@BOTH
+def test_linear_solver_indefinite_with_zero_diagonal(count):
     """A saddle-point matrix [K G^T; G 0] has no pivots on its lower diagonal."""
     random = np.random.default_rng(5)
-    constraint = random.standard_normal((4, 9, 50))
-    matrix = np.zeros((13, 13, 50))
-    matrix[:9, :9] = np.eye(9)[:, :, None] * random.uniform(-1.0, 1.0, (9, 1, 50))
+    constraint = random.standard_normal((4, 9, count))
+    matrix = np.zeros((13, 13, count))
+    matrix[:9, :9] = np.eye(9)[:, :, None] * random.uniform(-1.0, 1.0, (9, 1, count))
     matrix[9:, :9], matrix[:9, 9:] = constraint, constraint.swapaxes(0, 1)
-    right_side = random.standard_normal((13, 50))
+    right_side = random.standard_normal((13, count))
     x = BatchLinearSolver((matrix != 0).any(axis=2)).solve(matrix, right_side)
     assert np.einsum("ijb,jb->ib", matrix, x) == pytest.approx(right_side, abs=1e-7)
 
 
-def test_linear_solver_cases_that_need_another_pivot():
+@BOTH
+def test_linear_solver_cases_that_need_another_pivot(count):
     """The order learned on most cases is useless for some: those are solved on their own."""
-    matrix = np.tile(np.array([[1.0, 2.0], [3.0, 4.0]])[:, :, None], (1, 1, 100))
+    matrix = np.tile(np.array([[1.0, 2.0], [3.0, 4.0]])[:, :, None], (1, 1, count))
     matrix[:, :, 7] = [[0.0, 1.0], [1.0, 0.0]]
     matrix[:, :, 9] = [[1.0, 0.0], [0.0, 1e-9]]
-    right_side = np.ones((2, 100))
+    right_side = np.ones((2, count))
     solver = BatchLinearSolver(np.ones((2, 2), dtype=bool))
     for _ in range(2):
         assert solver.solve(matrix, right_side) == pytest.approx(reference(matrix, right_side), rel=1e-12)
 
 
-def test_linear_solver_marks_singular_and_not_finite_cases():
-    pattern, matrix, right_side = random_systems(20)
+@BOTH
+def test_linear_solver_marks_singular_and_not_finite_cases(count):
+    pattern, matrix, right_side = random_systems(count)
     matrix[:, :, 4] = 0.0
     matrix[2, 2, 6] = np.inf
     x = BatchLinearSolver(pattern).solve(matrix, right_side)

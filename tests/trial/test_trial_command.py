@@ -174,7 +174,7 @@ def test_an_afternoon_of_two_people(capsys, tmp_path, monkeypatch):
             capsys, "trial", "read", "day", "--posted", posted, "--plot", f"r.{suffix}", "--csv", "r.csv"
         )
         assert code == 0, err
-    assert "and the posted commitment fits" in " ".join(out.split())
+    assert "the files agree with the commitment that was posted" in " ".join(out.split())
     assert "was measured here" in " ".join(out.split()) and "seen: this trial could see a change" in " ".join(
         out.split()
     )

@@ -1,0 +1,82 @@
+"""What holds for any text at all, tried by Hypothesis (extra `test`)."""
+
+import json
+import tempfile
+
+import pytest
+
+hypothesis = pytest.importorskip("hypothesis", reason="hypothesis (extra `test`) is not installed")
+
+from hypothesis import given, settings  # noqa: E402
+from hypothesis import strategies as st  # noqa: E402
+from hypothesis.configuration import set_hypothesis_home_dir  # noqa: E402
+
+from noseload.commands.terminal import plain_text  # noqa: E402
+from noseload.csv_input import ReadingsFileError, parse_readings  # noqa: E402
+from noseload.documents import csv_text  # noqa: E402
+from noseload.model import load_vehicle  # noqa: E402
+from noseload.model.errors import VehicleFileError  # noqa: E402
+from noseload.pages.html import text as html_text  # noqa: E402
+from noseload.plain import FORMULA, UNSAFE  # noqa: E402
+from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT  # noqa: E402
+
+set_hypothesis_home_dir(tempfile.mkdtemp(prefix="hypothesis-"))
+"""What it notes down stays out of the project's folder."""
+ANY_TEXT = st.text(st.characters(), max_size=60)
+LINES = st.lists(
+    st.sampled_from(["name", "wheelbase_mm", "[rear]", "=", "318", '"x"', "[", "]", "\n", ".", "#", "\\", "nan"])
+)
+FEW = settings(max_examples=60, deadline=None, derandomize=True, database=None)
+
+
+@FEW
+@given(ANY_TEXT, st.sampled_from(["ascii", "latin-1", "cp437", "utf-8"]))
+def test_any_text_can_be_shown_anywhere(text, encoding):
+    shown = plain_text(text, encoding)
+    shown.encode(encoding)
+    assert not UNSAFE.search(shown)
+    assert plain_text(shown, encoding) == shown
+
+
+@FEW
+@given(ANY_TEXT)
+def test_a_document_survives_what_a_terminal_needs(text):
+    document = json.dumps({"name": text.replace("\ud800", "")}, ensure_ascii=False)
+    assert json.loads(plain_text(document, "ascii", spell=False)) == json.loads(document)
+
+
+@FEW
+@given(ANY_TEXT)
+def test_no_cell_is_a_formula_and_no_markup_is_made(text):
+    import csv
+    import io
+
+    cell = list(csv.reader(io.StringIO(csv_text([{"a": text, "b": 1}]))))[1][0]
+    assert not cell.startswith(FORMULA) or _is_number(cell)
+    assert "<" not in html_text(text) and not UNSAFE.search(html_text(text))
+
+
+def _is_number(cell):
+    try:
+        float(cell)
+    except ValueError:
+        return False
+    return True
+
+
+@FEW
+@given(st.one_of(ANY_TEXT, LINES.map(" ".join)))
+def test_any_text_is_a_vehicle_or_a_named_fault(text):
+    try:
+        load_vehicle("any.toml", text=text.encode("utf-8", "replace").decode("utf-8"))
+    except VehicleFileError as error:
+        assert error.faults and all(error.faults)
+
+
+@FEW
+@given(ANY_TEXT, st.booleans())
+def test_any_text_is_readings_or_a_named_fault(text, toml):
+    try:
+        parse_readings(f"kind;angle_deg\n{text}", WEIGH_LAYOUT, toml=toml)
+    except ReadingsFileError as error:
+        assert error.faults and all(error.faults)
