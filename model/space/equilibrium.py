@@ -229,17 +229,27 @@ class SpaceEquilibrium:
 
     # the assembly branch -------------------------------------------------------------------
 
+    def coupler(self, k):
+        """Chassis end of the first rod, axle ends of the first rod and of the upper link, each in its body, m."""
+        values = self.numbers.axles[k]
+        upper = next(i for i, name in enumerate(self.numbers.rods[k]) if "upper" in name)
+        return arm(values, "rod_1", "chassis"), arm(values, "rod_1", "axle"), arm(values, f"rod_{upper + 1}", "axle")
+
+    @property
+    def branch(self):
+        """Coupler signs of the assembly branch that is remembered; not a number where none is."""
+        return [float("nan")] * len(ENDS) if self._branch is None else self._branch
+
     def coupler_signs(self, state):
         """Side-view area of first rod x axle coupler at each end, in the chassis: it tells the assembly branch."""
         turn = rotation_of(("y", state[1]), ("x", state[2]))
         signs = []
-        for k, values in enumerate(self.numbers.axles):
+        for k in range(len(ENDS)):
             place = 3 + 6 * k
             axle_turn = turn.T @ rotation_of(("z", state[place + 3]), ("x", state[place + 4]), ("y", state[place + 5]))
             origin = turn.T @ (np.asarray(state[place : place + 3], dtype=float) - (0.0, 0.0, state[0]))
-            upper = next(i for i, name in enumerate(self.numbers.rods[k]) if "upper" in name)
-            a = arm(values, "rod_1", "chassis")
-            b, c = (origin + axle_turn @ arm(values, rod, "axle") for rod in ("rod_1", f"rod_{upper + 1}"))
+            a, *ends = self.coupler(k)
+            b, c = (origin + axle_turn @ end for end in ends)
             signs.append(float((b[0] - a[0]) * (c[2] - a[2]) - (b[2] - a[2]) * (c[0] - a[0])))
         return signs
 

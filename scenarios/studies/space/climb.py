@@ -21,6 +21,9 @@ from .lifts import WheelLifts, first_of
 STEEPEST = radians(89.0)
 GRIP_REACHED = 0.999
 """Share of all grip at which axles that turn at different speeds count as sliding."""
+HOPELESS = 25.0
+"""Share of its grip that a wheel uses at which a path ends: a single driven axle that unloads needs ever more, and the
+climb has slid long before."""
 BLOCK_STEPS = 4
 """Parts in which blocks are raised under the wheels."""
 
@@ -167,7 +170,7 @@ class SpaceClimb:
     def _ends(self, point):
         depths = self.depths(point)
         over = max(depths[0], depths[2]) < 0.0 or max(depths[1], depths[3]) < 0.0
-        slid = not self.equilibrium.law.is_limit and self.grip_use(point.state) > GRIP_REACHED
+        slid = self.grip_use(point.state) > (HOPELESS if self.equilibrium.law.is_limit else GRIP_REACHED)
         return self._lifts.is_last(depths) or over or slid or abs(point.parameter) > STEEPEST
 
     def depths(self, point):

@@ -141,6 +141,9 @@ def _empty(climb, grade_deg, status, message):
 def _past_the_end(climb, curve, grade_deg):
     last = degrees(curve.points[-1].parameter)
     if curve.status is Status.CONVERGED:
+        if climb.grip_use(curve.points[-1].state) > GRIP_REACHED:
+            words = f"steeper than {last:.2f} deg, where a wheel would need far more grip than it has"
+            return _empty(climb, grade_deg, "beyond_grip", words)
         depths = climb.depths(curve.points[-1])
         if max(depths[0], depths[2]) < 0.0 or max(depths[1], depths[3]) < 0.0:
             words = f"steeper than {last:.2f} deg, where no wheel of one side carries"

@@ -1,0 +1,156 @@
+"""Many vehicles in space at once as equations to be solved; the last axis is the case.
+
+Unknowns and equations are those of `noseload.model.space.equilibrium`, all driven wheels slipping alike.
+"""
+
+import numpy as np
+
+from noseload.model.generated.array_space import OUTPUT_ROWS, SCRATCH_ROWS, axle_batch
+from noseload.model.parameters import ENDS
+from noseload.model.units import STANDARD_GRAVITY
+
+from .equilibrium import (
+    EQUATIONS,
+    LARGEST_GRADE,
+    LARGEST_PITCH,
+    LARGEST_ROLL,
+    PLACES,
+    SIDE,
+    SLIP,
+    UNKNOWNS,
+    N,
+    SpaceEquilibrium,
+    ZeroSpeed,
+)
+
+_OUT = 16
+
+
+class BatchSpace:
+    """Steady crawl of many vehicles, each at its own heading and grade (the parameter, rad).
+
+    Parameters
+    ----------
+    equilibria : sequence of SpaceEquilibrium
+        One a case, with the zero-speed law.
+
+    Raises
+    ------
+    ValueError
+        One of them has another law.
+    """
+
+    names = UNKNOWNS
+    equation_names = EQUATIONS
+
+    def __init__(self, equilibria: list[SpaceEquilibrium]):
+        if not all(isinstance(each.law, ZeroSpeed) for each in equilibria):
+            raise ValueError("many vehicles in space at once are solved with all wheels slipping alike")
+        self.equilibria = list(equilibria)
+        cases = len(self.equilibria)
+        self.residual_scales = np.stack([each.residual_scales for each in self.equilibria], axis=1)
+        self.step_limits = np.stack([each.step_limits for each in self.equilibria], axis=1)
+        self.pattern = _pattern()
+        self._numbers = []
+        for k in range(len(ENDS)):
+            table = np.array([each.arguments([0.0] * N, k)[5] for each in self.equilibria]).T
+            self._numbers.append(_shared(table))
+        self._blocks = np.array([each.blocks for each in self.equilibria]).T.copy()
+        self._held = np.array([each.held for each in self.equilibria]).T.copy()
+        self._driven = np.array([each.numbers.driven for each in self.equilibria]).T.copy()
+        self._masses = np.array([each.numbers.masses for each in self.equilibria]).T * STANDARD_GRAVITY
+        self._couplers = [np.array([each.coupler(k) for each in self.equilibria]).transpose(1, 2, 0) for k in (0, 1)]
+        self._branch = np.array([each.branch for each in self.equilibria]).T
+        heading = np.array([each.heading for each in self.equilibria])
+        self._cos, self._sin = np.cos(heading), np.sin(heading)
+        self._out = np.zeros((OUTPUT_ROWS["axle"], cases))
+        self._rows = list(self._out)
+        self._scratch = list(np.empty((SCRATCH_ROWS["axle"], cases)))
+        self._jacobian = np.zeros((N, N + 1, cases))
+
+    def evaluate(self, states, parameters):
+        """Residual (26, cases) and Jacobian (26, 27, cases), which the next call overwrites."""
+        cases = len(self.equilibria)
+        residual, jacobian = np.zeros((N, cases)), self._jacobian
+        jacobian.fill(0.0)
+        flat = jacobian.reshape(N * (N + 1), cases)
+        rows = list(states)
+        for k, (balances, solved, places, follows, _, _) in enumerate(PLACES):
+            place, tension = 3 + 6 * k, 15 + 4 * k
+            uses = [self._driven[k] * rows[SLIP], rows[SIDE[k]], self._held[k]]
+            with np.errstate(all="ignore"):
+                axle_batch(
+                    rows[:3],
+                    rows[place : place + 6],
+                    rows[tension : tension + 4],
+                    uses,
+                    list(self._blocks[2 * k : 2 * k + 2]),
+                    self._numbers[k],
+                    self._rows,
+                    self._scratch,
+                )
+            for balance, row in zip(balances, self._out[:_OUT], strict=True):
+                residual[balance] += row
+            entries = self._out[_OUT:]
+            entries[follows] *= self._driven[k]
+            for place, row in zip(places, solved, strict=True):
+                flat[place] += entries[row]
+        self._add_gravity(residual, jacobian, np.broadcast_to(np.asarray(parameters, dtype=float), (cases,)))
+        return residual, jacobian
+
+    def _add_gravity(self, residual, jacobian, grades):
+        s, c = np.sin(grades), np.cos(grades)
+        pull = np.stack([-s * self._cos, s * self._sin, -c])
+        slope = np.stack([-c * self._cos, c * self._sin, s])
+        for body, weight in enumerate(self._masses):
+            residual[6 * body : 6 * body + 3] += weight * pull
+            jacobian[6 * body : 6 * body + 3, N] = weight * slope
+
+    def accept(self, states, parameters):
+        """True (cases,) where pitch, rolls, grade and assembly branch are those of a climbing vehicle."""
+        good = (np.abs(states[1]) <= LARGEST_PITCH) & (np.abs(states[[2, 7, 13]]) <= LARGEST_ROLL).all(axis=0)
+        good &= np.abs(parameters) <= LARGEST_GRADE
+        same = self._coupler_signs(states) * self._branch > 0.0
+        return good & (same | np.isnan(self._branch)).all(axis=0)
+
+    def _coupler_signs(self, states):
+        """As `SpaceEquilibrium.coupler_signs`, shape (2, cases)."""
+        (sp, sr), (cp, cr) = np.sin(states[1:3]), np.cos(states[1:3])
+        # Rows of the chassis' x and z axes in the frame: the side view of the chassis.
+        ahead, up = (cp, np.zeros_like(cp), -sp), (sp * cr, -sr, cp * cr)
+        signs = []
+        for k, ends in enumerate(self._couplers):
+            place = 3 + 6 * k
+            (sh, sl, st), (ch, cl, ct) = np.sin(states[place + 3 : place + 6]), np.cos(states[place + 3 : place + 6])
+            turn = (
+                (ch * ct - sh * sl * st, -sh * cl, ch * st + sh * sl * ct),
+                (sh * ct + ch * sl * st, ch * cl, sh * st - ch * sl * ct),
+                (-cl * st, sl, cl * ct),
+            )
+            seen = []
+            for point in ends[1:]:
+                arms = [sum(a * b for a, b in zip(row, point, strict=True)) for row in turn]
+                places = [states[place] + arms[0], states[place + 1] + arms[1], states[place + 2] + arms[2] - states[0]]
+                seen.append([sum(a * b for a, b in zip(axis, places, strict=True)) for axis in (ahead, up)])
+            (bx, bz), (cx, cz) = seen
+            x, _, z = ends[0]
+            signs.append((bx - x) * (cz - z) - (bz - z) * (cx - x))
+        return np.stack(signs)
+
+    def take(self, cases):
+        """Creep of some of the vehicles."""
+        return BatchSpace([self.equilibria[case] for case in cases])
+
+
+def _shared(table):
+    """Rows of a table; those that all cases share as arrays of one entry, which saves memory traffic."""
+    equal = (table == table[:, :1]).all(axis=1)
+    return [row[:1].copy() if same else row.copy() for row, same in zip(table, equal, strict=True)]
+
+
+def _pattern():
+    """Where the Jacobian (26, 26) can be other than zero."""
+    found = np.zeros(N * (N + 1), dtype=bool)
+    for _, _, places, _, _, _ in PLACES:
+        found[places] = True
+    return found.reshape(N, N + 1)[:, :N]

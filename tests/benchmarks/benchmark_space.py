@@ -1,0 +1,66 @@
+"""Single wheels: one creep, a sweep and a batch in space against the side view's.
+
+Run ``python tests/benchmarks/benchmark_space.py``; prints ratios measured in this one run.
+"""
+
+import subprocess
+import sys
+import time
+
+import numpy as np
+
+from noseload import demo_vehicle, sweep
+from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
+from noseload.model.space.batch import BatchSpace
+from noseload.solvers.batch.newton import solve_batch
+from noseload.solvers.newton import solve
+from noseload.studies.climb.standing import stand
+from noseload.studies.space.climb import SpaceClimb, stand_in_space
+from noseload.studies.space.wheels import wheels_sweep
+
+CASES, REPEATS = 1000, 5
+GRADE = np.radians(15.0)
+
+
+def best(action, repeats=REPEATS):
+    """Shortest time of several runs, s."""
+    times = []
+    for _ in range(repeats):
+        begin = time.perf_counter()
+        action()
+        times.append(time.perf_counter() - begin)
+    return min(times)
+
+
+def process(*arguments):
+    """Shortest time of a fresh interpreter, s."""
+    return best(lambda: subprocess.run([sys.executable, *arguments], check=True, capture_output=True))
+
+
+def main():
+    """Print every ratio."""
+    demo = demo_vehicle()
+    flat, space = stand(demo), stand_in_space(demo)
+    one = best(lambda: solve(flat.equilibrium, flat.state, GRADE), 50)
+    four = best(lambda: solve(space.equilibrium, space.solution.state, GRADE), 50)
+    print(f"one creep: {1e3 * four:.2f} ms, {four / one:.1f} x the side view")
+    one, four = best(lambda: sweep(demo)), best(lambda: wheels_sweep(demo))
+    print(f"sweep to the end with all lifts: {1e3 * four:.0f} ms, {four / one:.1f} x the side view")
+    lift = best(lambda: SpaceClimb(demo, standing=space).first_lift)
+    print(f"path of one heading with its lifts: {1e3 * lift:.0f} ms; 72 headings about {72 * lift:.1f} s")
+    grades = np.radians(np.random.default_rng(1).uniform(0.0, 20.0, CASES))
+    many = BatchSpace([space.equilibrium] * CASES)
+    starts = np.repeat(space.solution.state[:, None], CASES, axis=1)
+    side = VehicleBatch.of(
+        [flat.values] * CASES, np.repeat(flat.state[:, None], CASES, axis=1), [demo.wheelbase] * CASES
+    )
+    one = best(lambda: solve_batch(BatchCreep(side), side.starts, grades))
+    four = best(lambda: solve_batch(many, starts, grades))
+    print(f"{CASES} creeps at once: {1e3 * four:.0f} ms, {four / one:.1f} x the side view")
+    bare = process("-c", "import numpy")
+    command = process("-m", "noseload", "wheels", "--grade", "45")
+    print(f"wheels --grade 45 as a process: {command / bare:.2f} x import numpy")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,50 @@
+"""Many vehicles in space at once against single ones."""
+
+import numpy as np
+import pytest
+
+from noseload.model.space.batch import BatchSpace
+from noseload.model.space.equilibrium import Mismatch
+from noseload.solvers.batch.newton import solve_batch
+from noseload.solvers.newton import solve
+from noseload.studies.space.climb import stand_in_space
+from space_samples import NAMES, vehicle
+
+SAME = 1e-9
+"""Scaled unknowns: both solved to 1e-11 of the equations' scales."""
+
+
+def cases():
+    """Both vehicles at ten headings on ten grades, and a standing pose to start from."""
+    found = []
+    for name in NAMES:
+        standing = stand_in_space(vehicle(name))
+        for heading, grade in zip(np.radians(np.arange(-90, 90, 18)), np.radians(np.arange(2, 22, 2)), strict=True):
+            found.append((standing.equilibrium.with_(heading=heading), standing.solution.state, grade))
+    return found
+
+
+def test_many_are_single_ones():
+    equilibria, starts, grades = zip(*cases(), strict=True)
+    batch = BatchSpace(equilibria)
+    residual, jacobian = batch.evaluate(np.stack(starts, axis=1), np.array(grades))
+    for k, (there, start, grade) in enumerate(zip(equilibria, starts, grades, strict=True)):
+        alone, slopes = there.evaluate(start, grade)
+        assert residual[:, k] == pytest.approx(alone, abs=1e-12 * np.abs(alone).max())
+        assert jacobian[:, :, k] == pytest.approx(slopes, abs=1e-12 * np.abs(slopes).max())
+        assert not slopes[:, :-1][~batch.pattern].any()
+    signs = batch.accept(np.stack(starts, axis=1), np.array(grades))
+    assert signs.all()
+    turned = np.stack(starts, axis=1)
+    turned[14] += np.pi
+    assert not batch.accept(turned, np.array(grades)).any()
+    solution = solve_batch(batch, np.stack(starts, axis=1), np.array(grades))
+    for k, (there, start, grade) in enumerate(zip(equilibria, starts, grades, strict=True)):
+        state = solve(there, start, grade).raise_for_status().state
+        assert solution.states[:, k] / there.scales == pytest.approx(state / there.scales, abs=SAME)
+
+
+def test_other_laws_are_refused():
+    there = stand_in_space(vehicle("leaning")).equilibrium.with_(law=Mismatch((0.3, 0.3), 0.05))
+    with pytest.raises(ValueError, match="slipping alike"):
+        BatchSpace([there])
