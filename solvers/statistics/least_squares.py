@@ -271,6 +271,7 @@ class _Search:
         jacobian = self.jacobian(values)
         for _ in range(iterations):
             scaled = jacobian * self._weights[:, None] * self._scales
+            self._check_finite(scaled, values)
             normal, slope = scaled.T @ scaled, scaled.T @ residual
             step, damping, trial = self._descend(values, residual, normal, slope, damping)
             if step is None:

@@ -29,6 +29,12 @@ def test_a_few_of_each(what, tmp_path):
     assert not list(wild.faults(what, range(1, 1 + count), tmp_path))
 
 
+@pytest.mark.parametrize("seed", [6006, 6068])
+def test_readings_that_leave_a_fit_without_numbers_are_named(seed, tmp_path):
+    """Damaged readings of a motor: 'SVD did not converge in Linear Least Squares', with a traceback."""
+    assert not list(wild.faults("readings", [seed], tmp_path))
+
+
 @pytest.mark.slow
 def test_odd_surroundings(tmp_path):
     assert not list(wild.faults("environments", range(1, 13), tmp_path))
