@@ -82,7 +82,7 @@ def wheels(
     grade_deg : float
         Of the slope, positive; with `heading_deg` 0 the nose points up it.
     heading_deg : float
-        Nose turned left of the line of steepest ascent: 90 crosses the slope with the right side down, 180 points down.
+        Nose turned left of the line of steepest ascent: 90 crosses the slope with the right side uphill, 180 points down.
     mismatch : float, optional
         How much faster the front wheels roll than the rear ones, percent. None: all driven wheels slip alike.
     shafts : bool
