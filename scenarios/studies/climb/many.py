@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike
 
 from noseload.model.batch.equilibrium import BatchCreep, BatchStanding, BatchTipOver, VehicleBatch
 from noseload.model.crawl.equilibrium import OUTPUTS, TENSIONS, N, resting_pose
-from noseload.model.parameters import ENDS, kernel_parameters, measured_shock_length
+from noseload.model.parameters import ENDS, check_links, kernel_parameters, measured_shock_length
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.newton import BatchSolution, solve_batch
 
@@ -100,9 +100,13 @@ def stand_many(vehicles: Sequence[Vehicle]) -> VehicleBatch:
 
     Raises
     ------
+    MissingDataError
+        A vehicle without links (level A).
     SolverError
         A vehicle does not stand.
     """
+    for vehicle in vehicles:
+        check_links(vehicle)
     states = _standing_states(list(vehicles))
     return replace(batch_of(vehicles, states[N:]), starts=states[:N])
 
