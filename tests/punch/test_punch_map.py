@@ -90,7 +90,7 @@ def invented_piece(vehicles, grades, rises, shared):
     """Stands in for a batch of punches."""
     shape = (2, len(grades), len(rises))
     loads = np.broadcast_to(np.array([2.0, 1.5])[:, None, None], shape)
-    return np.full(shape, "ok", dtype=object), loads, 0.0 * loads, loads
+    return np.full(shape, "ok", dtype=object), np.full(shape, "stays_loaded", dtype=object), loads, 0.0 * loads, loads
 
 
 def test_interrupted_work_keeps_what_is_done(pair, monkeypatch):
@@ -246,7 +246,7 @@ def test_what_is_left_at_the_slow_edge_halves_as_the_rise_doubles(pair):
         "creep_speed_mm_per_s": 100.0,
         "largest_step_s": SLOW_STEP_S,
     }
-    _, load, _, steady = run_piece(pair, [0.0, 30.0, 55.0], np.array([6.0, 12.0, 24.0]), shared)
+    _, _, load, _, steady = run_piece(pair, [0.0, 30.0, 55.0], np.array([6.0, 12.0, 24.0]), shared)
     gap = (load[1] - load[0]) - (steady[1] - steady[0])
     assert np.all(np.abs(gap[:, 2]) > 1e-3), "there is a gap to halve, N"
     ratio = gap[:, :-1] / gap[:, 1:]

@@ -37,7 +37,7 @@ VEHICLES = {
     "tables": ("".join(f"[t{k}]\n" for k in range(90_000)), "has 90001 lines"),
     "keys": ("".join(f"key_{k} = 1\n" for k in range(40_000)), "has 40001 lines"),
     "fewer keys": ("".join(f"key_{k} = 1\n" for k in range(4_900)), "more like these"),
-    "set-ups": (TEXT + "".join(f'[setups.s{k}]\n"no" = 1\n' for k in range(2_000)), "more like these"),
+    "setups": (TEXT + "".join(f'[setups.s{k}]\n"no" = 1\n' for k in range(2_000)), "more like these"),
     "nothing": ("\0" * 1000, "this is not TOML"),
 }
 

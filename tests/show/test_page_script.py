@@ -217,7 +217,7 @@ SPACE_LOAD_N = 1e-8
 
 
 def space_cases(count):
-    """The demo's set-ups, and random vehicles that stand on four wheels."""
+    """The demo's setups, and random vehicles that stand on four wheels."""
     found = [demo_vehicle(), *(demo_vehicle(setup=name) for name in demo_vehicle().setups)]
     seed = 0
     while len(found) < count:

@@ -46,8 +46,9 @@ def small_map(change_g, airborne_ms):
     status = np.full(shape, "ok", dtype=object)
     status[~np.isfinite(change_g)] = "start_not_held"
     grades, rises = np.linspace(0.0, 40.0, shape[0]), np.geomspace(0.01, 1.0, shape[1])
+    steady, outcomes = np.zeros((2, shape[0])), np.full((2, *shape), "stays_loaded", dtype=object)
     return PunchMap(
-        ("base", "raised"), grades, rises, 1.0, status, loads, airborne, np.zeros((2, shape[0])), 15.0, Thresholds()
+        ("base", "raised"), grades, rises, 1.0, status, outcomes, loads, airborne, steady, 15.0, Thresholds()
     )
 
 

@@ -15,6 +15,7 @@ from noseload.commands.common import (
 )
 from noseload.documents import finite_option, grade, number, outcome_words, table, write_csv
 from noseload.studies.punch.limits import STEEPEST_DOWNHILL_DEG, LargestThrottle, largest_throttle, punch_limits
+from noseload.studies.verdict.punch_limits import limit_answers
 
 SUMMARY = "On which grades a punch lifts the front axle or flips, and the largest throttle that keeps the front down."
 EXAMPLE = "noseload limits my-crawler.toml --setups base,raised --throttle 0.8 --plot limits.png"
@@ -96,9 +97,11 @@ def _finish(options, vehicles, limits, throttles):
 
         save_figure(draw_limits(limits, throttles), options.plot)
     if options.json:
-        print_json("limits", {"members": members, "status": "ok"}, options, vehicles)
+        print_json("limits", {"members": members, "answers": limit_answers(limits), "status": "ok"}, options, vehicles)
     else:
-        print("\n\n".join(_text(v, one, most) for v, one, most in zip(vehicles, limits, throttles, strict=True)))
+        answers = limit_answers(limits)
+        texts = [_text(v, one, most) for v, one, most in zip(vehicles, limits, throttles, strict=True)]
+        print("\n\n".join(["\n".join(answers), *texts]))
     return 0
 
 

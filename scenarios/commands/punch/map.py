@@ -149,20 +149,18 @@ def _text(vehicle, result):
     lines = [
         f"{vehicle.name}: {result.setups[1]} against {result.setups[0]}, throttle to {result.throttle:g}, "
         f"{vehicle.drive.driven_axles} driven",
-        "change of the minimum front axle load, g, over grade (deg) and rise time (ms); - where a punch cannot start",
+        f"change of the minimum front axle load, g, over grade (deg) and rise time (ms); - where a punch cannot start; A = {result.setups[0]}, B = {result.setups[1]}",
         "",
     ]
     columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(8, result.rise_s.size)).astype(int))
     noticed = result.noticed_from()
     rows = []
     for i, grade in enumerate(result.grade_deg):
-        cells = [grams_of_force(result.load_difference_n[i, j]) for j in columns]
+        cells = [_cell(result, i, j) for j in columns]
         slowest = None if not np.isfinite(noticed[i]) else 1e3 * noticed[i]
-        rows.append(
-            [f"{grade:.1f}", *("-" if not np.isfinite(c) else f"{c:+.0f}" for c in cells), number(slowest, ".0f")]
-        )
+        rows.append([f"{grade:.1f}", *cells, number(slowest, ".0f")])
     lines.append(table(["grade", *(f"{1e3 * result.rise_s[j]:.0f} ms" for j in columns), "noticed up to"], rows))
-    lines += ["", _sentence(result)]
+    lines += ["", _sentence(result), *_flip_sentence(result)]
     if counts["start_not_held"] or counts["failed"]:
         lines.append(
             f"{counts['start_not_held']} of {result.status.size} cells have no steady start, {counts['failed']} failed."
@@ -178,6 +176,30 @@ def _text(vehicle, result):
         )
         lines.append(f"Slow edge: slow punches differ from the steady states by {words}.")
     return "\n".join(lines)
+
+
+FLIP_CELLS = {"first": "A flips", "second": "B flips", "both": "both flip"}
+
+
+def _cell(result, i, j):
+    """The change of the smallest front load in grams, or who flips."""
+    who = str(result.flip_words[i, j])
+    if who in FLIP_CELLS:
+        return FLIP_CELLS[who]
+    change = grams_of_force(result.load_difference_n[i, j])
+    return "-" if not np.isfinite(change) else f"{change:+z.0f}"
+
+
+def _flip_sentence(result):
+    """How often one flips and the other does not; '' where none flips."""
+    first, second = result.setups
+    counts = {name: int((result.flip_words == name).sum()) for name in FLIP_CELLS}
+    if not any(counts.values()):
+        return []
+    return [
+        f"Flips: in {counts['first']} of {result.status.size} cells only {first} flips over (in favour of {second}), in "
+        f"{counts['second']} only {second}, in {counts['both']} both; times in the air are not compared there."
+    ]
 
 
 def _sentence(result):

@@ -60,7 +60,7 @@ ENGLISH = {
     "flips_forward": "flips over forward",
     "slides_back": "slides back down the slope",
     "wheels_title": "Which wheel goes first",
-    "wheels_text": "Seen from behind: the torque of the drive shafts twists the chassis against its axles and takes load off one front wheel. What a set-up of links changes is said beside it.",
+    "wheels_text": "Seen from behind: the torque of the drive shafts twists the chassis against its axles and takes load off one front wheel. What a setup of links changes is said beside it.",
     "wheels_off": "without the torque of the shafts",
     "wheels_ratio": "turns of a shaft for one turn of its wheels",
     "wheels_rear": "rear springs, times as stiff",

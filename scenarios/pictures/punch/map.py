@@ -2,6 +2,7 @@
 
 import numpy as np
 from matplotlib.collections import LineCollection
+from matplotlib.colors import ListedColormap
 from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter
 
 from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, house_look, new_figure
@@ -11,6 +12,12 @@ MOST_SIGNS = 16
 SIGN_FROM, DARK_FROM = 0.15, 0.6
 """Changes that get a sign, and those on whose colour it must be white, as shares of the largest shown."""
 FEW_CELLS = 4
+FLIP_LOOKS = (
+    ("first", "#2b4a8b", "only {first} flips"),
+    ("second", "#8b1a2b", "only {second} flips"),
+    ("both", "#8a8f94", "both flip"),
+)
+"""Who flips, its colour (blue and red as in the map: in favour of the second, or of the first), and the words."""
 
 
 @house_look
@@ -28,8 +35,9 @@ def draw_punch_map(result):
     figure, (left, right) = new_figure(12.0, 5.2, 1, 2)
     plot_load_map(result, left)
     plot_airborne_map(result, right)
+    first, second = (name.replace("_", " ") for name in result.setups)
     figure.suptitle(
-        f"{result.setups[1]} against {result.setups[0]}: throttle to {result.throttle:g} (+ more, - less)",
+        f"{second} against {first}: throttle to {result.throttle:g} (+ more, - less){_few_flips(result)}",
         x=0.01,
         ha="left",
         fontsize=11,
@@ -56,7 +64,7 @@ def plot_load_map(result, ax=None):
 
 @house_look
 def plot_airborne_map(result, ax=None):
-    """Change of the time the front axle is in the air, ms.
+    """Change of the time the front axle is in the air, ms; none is shown where one flips.
 
     Returns
     -------
@@ -85,6 +93,7 @@ def _panel(ax, result, values, unit, title):
     bar.set_label(unit, rotation=0)
     bar.outline.set_visible(False)
     _signs(ax, result, values, largest)
+    _flips(ax, result, times, grades)
     bad = result.status != "ok"
     if bad.any():
         ax.pcolor(
@@ -109,6 +118,38 @@ def _panel(ax, result, values, unit, title):
     ax.set_ylabel("grade, deg")
     ax.grid(False)
     ax.set_title(title)
+
+
+def _flips(ax, result, times, grades):
+    """A flip is an outcome of its own: solid colour with bars, over whatever number the cell has."""
+    names = dict(zip(("first", "second"), (name.replace("_", " ") for name in result.setups), strict=True))
+    for who, colour, words in FLIP_LOOKS:
+        cells = result.flip_words == who
+        if not cells.any():
+            continue
+        ax.pcolor(
+            times,
+            grades,
+            np.ma.masked_where(~cells, np.zeros(cells.shape)),
+            facecolor=colour,
+            edgecolor=PAPER,
+            hatch="||",
+            cmap=ListedColormap([colour]),
+            lw=0.0,
+            zorder=4.5,
+        )
+        if cells.sum() >= FEW_CELLS:
+            _write(ax, result, cells, words.format(**names))
+
+
+def _few_flips(result):
+    """Words for flips in too few cells to be written on them."""
+    found = []
+    for who, shade in (("first", "blue"), ("second", "red")):
+        if 0 < (result.flip_words == who).sum() < FEW_CELLS:
+            name = result.setups[who == "second"].replace("_", " ")
+            found.append(f"\n{shade} bars: only {name} flips")
+    return "".join(found)
 
 
 def _signs(ax, result, values, largest):

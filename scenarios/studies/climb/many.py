@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike
 
 from noseload.model.batch.equilibrium import BatchCreep, BatchStanding, BatchTipOver, VehicleBatch
 from noseload.model.crawl.equilibrium import OUTPUTS, TENSIONS, N, resting_pose
-from noseload.model.parameters import ENDS, kernel_parameters, measured_shock_length
+from noseload.model.parameters import ENDS, check_links, kernel_parameters, measured_shock_length
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.newton import BatchSolution, solve_batch
 from noseload.solvers.errors import SolverError
@@ -101,9 +101,13 @@ def stand_many(vehicles: Sequence[Vehicle]) -> VehicleBatch:
 
     Raises
     ------
+    MissingDataError
+        A vehicle without links (level A).
     SolverError
         A vehicle does not stand.
     """
+    for vehicle in vehicles:
+        check_links(vehicle)
     batch, stands = stand_those_that_do(vehicles)
     failed = np.flatnonzero(~stands)
     if failed.size:

@@ -11,12 +11,12 @@ from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.results import Creep
 from noseload.studies.climb.sweep import GRADE_STEP_DEG
 from noseload.studies.errors.assumed_punch import assumed_in_punch
+from noseload.studies.punch.outcome import FLIPS
 from noseload.studies.punch.punch import PunchResult, punch
 from noseload.studies.result import Result
 
 from .compare import Comparison, moved_on_grade, say_load
 
-FLIPS = ("flips_back", "flips_forward")
 SEARCHED = f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every setup holds the crawl"
 TOLD_PARTS = 3
 """Largest parts that a verdict names."""
@@ -388,6 +388,12 @@ def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, r
         f"{lines.airborne(airborne).size_words()} (thresholds at "
         f"{1e3 * lines.measurable_airborne_s:.1f} and {1e3 * lines.noticed_airborne_s:.0f} ms)"
     )
+    flipping = [m for m in (first, other) if m.punch.summary["outcome"] in FLIPS]
+    if len(flipping) == 2:
+        return f"{begin} changes nothing that counts: both flip over, and times in the air of flips are not compared."
+    if flipping:
+        stays = other if flipping[0] is first else first
+        return f"{begin} changes how it ends: {flipping[0].name} flips over, {stays.name} does not{ending}."
     if lifted == [False, False]:
         return f"{begin} {heavy}{ending}{_through(budget)}."
     if all(lifted):

@@ -13,6 +13,7 @@ from noseload.studies.climb.many import stand_many, tip_over_many
 from noseload.studies.result import Result
 
 from .many import punch_many
+from .outcome import FLIPS, OUTCOMES
 
 STEEPEST_DOWNHILL_DEG = -45.0
 STEP_DEG = 2.0
@@ -76,6 +77,27 @@ class PunchLimits(Result):
     complete: bool = True
     """False where the scan was interrupted: what was done stands, changes may be coarse or missing."""
 
+    def _steepest(self, bad: Sequence[str]) -> float | None:
+        """Grade (deg) up to which none of these outcomes is met, from the level on; None where the level itself has one."""
+        rows = [(g, o) for g, o in zip(self.grades_deg, self.outcomes, strict=True) if g >= 0.0]
+        if not rows or rows[0][1] in bad:
+            return None
+        found = next((k for k, (_, o) in enumerate(rows) if o in bad), None)
+        return self.tip_over_grade_deg if found is None else 0.5 * (rows[found - 1][0] + rows[found][0])
+
+    @property
+    def front_down_to_deg(self) -> float | None:
+        """Grade up to which, from the level on, no axle leaves the ground; None where one does on the level."""
+        return self._steepest([name for name in OUTCOMES if name != "stays_loaded"])
+
+    @property
+    def flips_from_deg(self) -> float | None:
+        """Grade from which, going up from the level, a punch flips; None where it never does."""
+        found = self._steepest(FLIPS)
+        if found is None:
+            return 0.0
+        return None if found == self.tip_over_grade_deg else found
+
     def first(self, outcome: str) -> float | None:
         """Smallest grade (deg) at which an outcome sets in going up, or None."""
         return next((c.grade_deg for c in self.changes if c.above == outcome), None)
@@ -87,6 +109,8 @@ class PunchLimits(Result):
             "throttle": self.throttle,
             "rise_s": self.rise_s,
             "tip_over_grade_deg": self.tip_over_grade_deg,
+            "front_down_to_grade_deg": self.front_down_to_deg,
+            "flips_from_grade_deg": self.flips_from_deg,
             "rows": [{"grade_deg": g, "outcome": o} for g, o in zip(self.grades_deg, self.outcomes, strict=True)],
             "changes": [change.to_dict() for change in self.changes] or NONE,
             "status": "ok" if self.complete else "partial",
@@ -258,7 +282,7 @@ def largest_throttle(
     ----------
     vehicles : sequence of Vehicle
     grades_deg : sequence of float, optional
-        Default: up to 1 deg below each vehicle's tip-over.
+        Default: up to 1 deg below the first tip-over, the same for every setup.
     rise_s, duration_s : float
     refined : float
         Width to which the throttle is narrowed.
@@ -273,10 +297,10 @@ def largest_throttle(
     if not 0.0 < refined < 1.0:
         raise ModelError(f"largest throttle: a width of {refined:g} must lie between 0 and 1")
     if grades_deg is None:
-        tips = np.degrees(tip_over_many(stand_many(vehicles)).grades)
-        lists = [[float(tip - below) for below in BELOW_TIP_OVER_DEG] for tip in tips]
-    else:
-        lists = [[float(g) for g in grades_deg] for _ in vehicles]
+        # Setups are compared at the same grades, so those below the first tip-over serve all.
+        tip = float(np.nanmin(np.degrees(tip_over_many(stand_many(vehicles)).grades)))
+        grades_deg = [tip - below for below in BELOW_TIP_OVER_DEG]
+    lists = [[float(g) for g in grades_deg] for _ in vehicles]
     cases = [(v, g) for v, grades in zip(vehicles, lists, strict=True) for g in grades]
     how = {
         "rise_s": rise_s,

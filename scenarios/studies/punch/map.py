@@ -15,6 +15,7 @@ from noseload.studies.result import Result, draw
 from noseload.studies.thresholds import Thresholds
 
 from .many import punch_many
+from .outcome import FLIPS
 
 CHUNK = 2000
 """Punches of one piece of work here: an interrupted map keeps the pieces that are done."""
@@ -81,6 +82,8 @@ class PunchMap(Result):
     throttle : float
     status : ndarray of str, shape (grades, rises)
         'ok', 'start_not_held', 'failed' or 'not_run'; other than 'ok' the numbers are not-a-number.
+    outcomes : ndarray of str, shape (2, grades, rises)
+        How each punch ends, run on until that is decided; '' where it was not run.
     front_load_min_n, front_airborne_s : ndarray, shape (2, grades, rises)
     steady_load_n : ndarray, shape (2, grades)
         Front load of the steady crawl before the punch.
@@ -98,6 +101,7 @@ class PunchMap(Result):
     rise_s: np.ndarray
     throttle: float
     status: np.ndarray
+    outcomes: np.ndarray
     front_load_min_n: np.ndarray
     front_airborne_s: np.ndarray
     steady_load_n: np.ndarray
@@ -112,9 +116,24 @@ class PunchMap(Result):
         return self.front_load_min_n[1] - self.front_load_min_n[0]
 
     @property
+    def flips(self) -> np.ndarray:
+        """Whether each punch ends in a flip, shape (2, grades, rises)."""
+        return np.isin(self.outcomes, FLIPS)
+
+    @property
+    def flip_words(self) -> np.ndarray:
+        """Who flips, shape (grades, rises): 'neither', 'first' (in favour of the second), 'second' or 'both'."""
+        first, second = self.flips
+        return np.select([first & second, first, second], ["both", "first", "second"], "neither")
+
+    @property
     def airborne_difference_s(self) -> np.ndarray:
-        """Difference of the time the front axle is in the air, s, shape (grades, rises)."""
-        return self.front_airborne_s[1] - self.front_airborne_s[0]
+        """Difference of the time the front axle is in the air, s, shape (grades, rises).
+
+        Not-a-number where one of them flips: the sooner it lies on its roof, the shorter it was in the air.
+        """
+        difference = self.front_airborne_s[1] - self.front_airborne_s[0]
+        return np.where(self.flips.any(axis=0), np.nan, difference)
 
     @property
     def noticed_load_n(self) -> float:
@@ -122,9 +141,10 @@ class PunchMap(Result):
         return self.thresholds.noticed_load_n(self.standing_front_load_n)
 
     def noticed_from(self) -> np.ndarray:
-        """Per grade the slowest rise (s) of the map at which the difference would be noticed; not-a-number where none."""
+        """Per grade the slowest rise (s) at which the difference would be noticed, one alone flips included; not-a-number where none."""
         with np.errstate(invalid="ignore"):
             noticed = np.abs(self.load_difference_n) >= self.noticed_load_n
+        noticed |= np.isin(self.flip_words, ("first", "second"))
         slowest = np.where(noticed, self.rise_s, -np.inf).max(axis=1)
         return np.where(np.isfinite(slowest), slowest, np.nan)
 
@@ -146,6 +166,8 @@ class PunchMap(Result):
                 "noticed_load_n": self.noticed_load_n,
                 "thresholds": self.thresholds.to_dict(),
                 "cell_status": self.status,
+                "outcome": dict(zip(("first", "second"), self.outcomes, strict=True)),
+                "flips": self.flip_words,
                 "slow_edge": None if self.slow_edge is None else self.slow_edge.to_dict(),
                 "status": "ok" if self.complete else "partial",
             }
@@ -157,11 +179,15 @@ class PunchMap(Result):
 
     def rows(self) -> list[dict[str, Any]]:
         """One dict a cell, for a CSV file."""
+        flips = self.flip_words
         return [
             {
                 "grade_deg": float(grade),
                 "rise_s": float(rise),
                 "status": str(self.status[i, j]),
+                "first_outcome": str(self.outcomes[0, i, j]),
+                "second_outcome": str(self.outcomes[1, i, j]),
+                "flips": str(flips[i, j]),
                 "first_front_load_min_n": self.front_load_min_n[0, i, j],
                 "second_front_load_min_n": self.front_load_min_n[1, i, j],
                 "front_load_min_difference_n": self.load_difference_n[i, j],
@@ -245,6 +271,7 @@ def punch_map(
         "duration_s": duration_s,
         "tolerance": tolerance,
         "creep_speed_mm_per_s": creep_speed_mm_per_s,
+        "outcome": True,
     }
     work = _pieces(grades, rises) if executor is None else _shared_pieces(grades, rises)
     try:
@@ -278,6 +305,7 @@ def _empty(vehicles, standing, grades, rises, throttle, thresholds):
         rises,
         float(throttle),
         np.full(shape, NOT_RUN, dtype=object),
+        np.full((2, *shape), "", dtype=object),
         np.full((2, *shape), np.nan),
         np.full((2, *shape), np.nan),
         np.full((2, grades.size), np.nan),
@@ -299,7 +327,7 @@ def _shared_pieces(grades, rises):
 
 
 def run_piece(vehicles, grades, rises, shared):
-    """Both setups over all grades and some rise times: (status, smallest load, airborne time, steady load).
+    """Both setups over all grades and some rise times: (status, outcome, smallest load, airborne time, steady load).
 
     Arrays (2, grades, rises); a plain function of picklable arguments, so that any executor can run it.
     """
@@ -307,7 +335,7 @@ def run_piece(vehicles, grades, rises, shared):
     lasting = np.maximum(shared["duration_s"], shared["start_s"] + rise + SETTLE_S)
     found = punch_many([vehicles[k] for k in which], grade_deg=grade, rise_s=rise, **(shared | {"duration_s": lasting}))
     shape = (2, len(grades), len(rises))
-    parts = (found.status, found.front_load_min_n, found.front_airborne_s, found.front_load_start_n)
+    parts = (found.status, found.outcome, found.front_load_min_n, found.front_airborne_s, found.front_load_start_n)
     return tuple(part.reshape(shape) for part in parts)
 
 
@@ -316,10 +344,13 @@ def _run_all(vehicles, work, shared, result, executor, progress):
     total = 2 * result.status.size
     done = 0
     pieces = [(vehicles, result.grade_deg, result.rise_s[columns], shared) for columns in work]
-    for columns, (status, load, airborne, steady) in zip(work, finished(run_piece, pieces, executor), strict=True):
+    for columns, (status, outcome, load, airborne, steady) in zip(
+        work, finished(run_piece, pieces, executor), strict=True
+    ):
         bad = np.where(status[0] == "ok", status[1], status[0])
         good = bad == "ok"
         result.status[:, columns] = bad
+        result.outcomes[:, :, columns] = outcome
         result.front_load_min_n[:, :, columns] = np.where(good, load, np.nan)
         result.front_airborne_s[:, :, columns] = np.where(good, airborne, np.nan)
         result.steady_load_n[:] = steady[:, :, 0]
@@ -330,8 +361,8 @@ def _run_all(vehicles, work, shared, result, executor, progress):
 
 def _slow_edge(vehicles, grades, shared, result):
     """Slow punches on every grade, held against the steady states they start from."""
-    status, load, _, steady = run_piece(
-        vehicles, grades, np.array([SLOW_RISE_S]), shared | {"largest_step_s": SLOW_STEP_S}
+    status, _, load, _, steady = run_piece(
+        vehicles, grades, np.array([SLOW_RISE_S]), shared | {"largest_step_s": SLOW_STEP_S, "outcome": False}
     )
     good = (status == "ok").all(axis=(0, 2))
     minimum, level = (np.where(good, pair[1, :, 0] - pair[0, :, 0], np.nan) for pair in (load, steady))

@@ -18,6 +18,7 @@ OUTCOMES = (
     "slides_back",
     "start_not_held",
 )
+FLIPS = ("flips_back", "flips_forward")
 SETTLED_S = 0.3
 """The motion counts as settled when it has been quiet for so long."""
 LONGEST_S = 5.0

@@ -108,7 +108,7 @@ class Report(Result):
     assumed: tuple
     missing: tuple
     lift_range_deg: tuple[float, float] | None = None
-    """Grades of the first wheel lift of the first set-up over plausible speeds of geared axles."""
+    """Grades of the first wheel lift of the first setup over plausible speeds of geared axles."""
     most: MostLoad | None = None
     """The range of front load that links alone give at the verdict's grade."""
 

@@ -1,0 +1,62 @@
+"""Plain sentences about the limits of a punch: how steep it may be with each setup, and what that is worth."""
+
+from noseload.studies.thresholds import Thresholds
+
+from .sentence import shown_name
+
+CLOSE_DEG = 0.05
+"""To which every change of outcome is narrowed; smaller differences are none."""
+
+
+def limit_answers(limits, thresholds=None) -> list[str]:
+    """One sentence a setup: the first for itself, the others against it.
+
+    Parameters
+    ----------
+    limits : sequence of PunchLimits
+        Scanned with the same throttle.
+    thresholds : Thresholds, optional
+    """
+    if not limits:
+        return []
+    thresholds, first = thresholds or Thresholds(), limits[0]
+    lines = [f"{shown_name(first.setup)}: {_down_words(first)}; {_flip_words(first)}."]
+    for other in limits[1:]:
+        parts = [
+            _against("keeps both axles down", first.front_down_to_deg, other.front_down_to_deg, thresholds),
+            _against("flips from", first.flips_from_deg, other.flips_from_deg, thresholds),
+        ]
+        lines.append(f"{shown_name(other.setup)}: " + " ".join(parts))
+    return lines
+
+
+def _down_words(one):
+    grade = one.front_down_to_deg
+    if grade is None:
+        return "a punch lifts an axle even on the level"
+    if grade == one.tip_over_grade_deg:
+        return "a punch lifts no axle on any grade up to tip-over"
+    return f"from the level on, a punch lifts no axle up to {grade:.1f} deg"
+
+
+def _flip_words(one):
+    grade = one.flips_from_deg
+    return "it never flips" if grade is None else f"it flips from {grade:.1f} deg on"
+
+
+def _against(what, first, other, thresholds):
+    """One limit against that of the first setup."""
+    flips = what == "flips from"
+    if first is None and other is None:
+        return "Neither flips." if flips else "Both lift an axle even on the level."
+    if first is None or other is None:
+        if flips:
+            return "It never flips." if other is None else f"It flips from {other:.1f} deg on; the first never does."
+        return f"It lifts no axle up to {other:.1f} deg." if first is None else "It lifts an axle even on the level."
+    judged = thresholds.angle(other - first)
+    size = abs(judged.value)
+    begin = f"It flips from {other:.1f} deg on" if flips else f"It lifts no axle up to {other:.1f} deg"
+    if size <= CLOSE_DEG:
+        return f"{begin}, the same within {CLOSE_DEG:g} deg."
+    way = "later" if judged.value > 0.0 else "earlier"
+    return f"{begin}, {size:.1f} deg {way}: {judged.short_words()}."
