@@ -48,6 +48,7 @@ def written(figure):
 
 @pytest.mark.slow
 def test_every_text_can_be_read_on_a_phone():
+    """Once the words above the curves of a picture with readings ran off its right edge, taken for a hidden tick."""
     figure = picture()
     assert tuple(figure.get_size_inches() * DPI) == (PIXELS, PIXELS)
     boxes = []
@@ -55,7 +56,8 @@ def test_every_text_can_be_read_on_a_phone():
         box = text.get_window_extent()
         assert text.get_fontsize() * DPI / 72.0 >= LEAST_PIXELS - 1e-9, text.get_text()
         inside = box.x0 >= 0 and box.y0 >= 0 and box.x1 <= PIXELS and box.y1 <= PIXELS
-        if text.axes is None or inside:
+        # Ticks beyond the range of their axis are there, too, but not drawn.
+        if text.axes is None or text in text.axes.texts or inside:
             assert inside, text.get_text()
             boxes.append((text.get_text(), box))
     assert len(boxes) > 30

@@ -9,7 +9,7 @@
   const say = (key, given = {}) => W[key].replace(/\{(\w+)\}/g, (_, name) => (name in given ? given[name] : ""));
   const signed = (value, digits = 0) => { const text = Math.abs(value).toFixed(digits); return Number(text) === 0 ? text : (value > 0 ? "+" : "\u2212") + text; };
   const grams = (force) => force / GRAM, degrees = (angle) => angle / RADIANS;
-  // A set-up carries only the values that are not the base's.
+  // A setup carries only the values that are not the base's.
   const common = data.setups[0].numbers.values;
   for (const setup of data.setups) setup.numbers.values = { ...common, ...setup.numbers.values };
   const bases = data.setups.map((setup) => stand(setup.numbers)), paths = [];

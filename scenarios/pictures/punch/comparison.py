@@ -71,6 +71,6 @@ def plot_punch_comparison(comparison, ax=None):
         ax.set_title(f"punch at {comparison.grade_deg:g} deg: front axle load over time")
     else:
         ax.set_title(f"no setup holds the crawl at {comparison.grade_deg:g} deg")
-    ax.set_xlabel("time, s (circles: smallest load)")
+    ax.set_xlabel("time, s (circles: minimum load)")
     load_axis(ax)
     return ax

@@ -149,7 +149,7 @@ class Report(Result):
 
     def __repr__(self) -> str:
         return (
-            f"Report({self.vehicle.name}: {len(self.members)} setups, creep at {self.grade_deg:g} deg, "
+            f"Report({self.vehicle.name}: {len(self.members)} setups, steady crawl at {self.grade_deg:g} deg, "
             f"{len(self.missing)} parts missing)"
         )
 
