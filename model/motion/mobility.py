@@ -71,15 +71,15 @@ def motion_parameters(vehicle, free_lengths):
 
 def add_inertia(values, vehicle):
     """`values` with the moments of inertia (kg m2) and the mobility block added."""
-    axles = [
+    rear, front = (
         AxleInertia(
             axle.housing_pitch_inertia, axle.wheel_pair_inertia, vehicle.drive.rotor_inertia * values.axle(end).motor
         )
         for end, axle in (("rear", vehicle.rear), ("front", vehicle.front))
-    ]
-    block = mobility(values, axles)
+    )
+    block = mobility(values, [rear, front])
     upper = tuple(float(block[i, j]) for i in range(len(SPEEDS)) for j in range(i, len(SPEEDS)))
-    return replace(values, inertia=Inertia(*axles, upper, vehicle.drive.drag_brake_torque))
+    return replace(values, inertia=Inertia(rear, front, upper, vehicle.drive.drag_brake_torque))
 
 
 def inertia_block(axles):

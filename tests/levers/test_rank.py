@@ -185,7 +185,7 @@ def test_punch_levers_and_changes(demo):
 @pytest.mark.slow
 def test_a_punch_held_nowhere():
     """With a motor too weak to hold any start the punch has no numbers, and the rank of creep stays."""
-    weak = change_vehicle(load_vehicle(DEMO), {"drive.stall_torque_n_mm": 4.0})
+    weak = change_vehicle(load_vehicle(DEMO), {"drive.stall_torque_n_mm": 5.0})
     result = rank(parse_vehicle(weak.document | {"setups": {}}), punch=True)
     assert result.outcomes["punch_limit_grade_deg"] is None and result.levers
 
