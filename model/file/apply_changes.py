@@ -14,7 +14,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from noseload.model.errors import MissingDataError, ModelError
-from noseload.model.parameters import axle_centre, axle_of, side_view, wheel_height
+from noseload.model.parameters import axle_centre, axle_of, wheel_height
 from noseload.model.variation import shift_point
 from noseload.model.vehicle import Vehicle
 
@@ -232,9 +232,3 @@ def _set_springs(vehicle, numbers, amount):
         if fields:
             vehicle = replace(vehicle, **{end: replace(axle, shock=replace(axle.shock, **fields))})
     return vehicle
-
-
-def measured_place(vehicle, end):
-    """Place (x, z) of a link or shock end in the measured pose, m."""
-    axle, part, side = end.split(".")
-    return side_view(getattr(getattr(axle_of(vehicle, axle), part), side))
