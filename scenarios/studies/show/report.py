@@ -351,19 +351,15 @@ def _lift_range(run: _Collector, member: ReportMember) -> tuple[float, float] | 
     """Grades (deg) of the first wheel lift over plausible speeds of geared axles, lowest and highest."""
     if member.on_wheels is None or member.vehicle.drive.driven_axles != "both":
         return None
-    from noseload.studies.space.rows import limits_of
-    from noseload.studies.space.wheels import space_climb
-    from noseload.studies.wheels.answer import PLAUSIBLE_PERCENT
+    from noseload.studies.space.results import lift_range
+    from noseload.studies.wheels.answer import first_lifts
 
     def grades() -> tuple[float, float]:
-        ends = [None, *PLAUSIBLE_PERCENT]
-        found = [
-            limits_of(space_climb(member.vehicle, mismatch=percent)).first_wheel_lift_grade_deg for percent in ends
-        ]
-        known = [grade for grade in found if grade is not None]
-        if not known:
+        _, lifts = first_lifts(member.vehicle)
+        low, high = lift_range(lifts)
+        if low is None:
             raise ModelError("no wheel lifts before the vehicle tips over")
-        return min(known), max(known)
+        return low, high
 
     return run.ask("first wheel lift over speeds of the axles", grades)
 

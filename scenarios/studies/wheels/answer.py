@@ -16,7 +16,7 @@ from noseload.model.parameters import check_links
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
-from noseload.studies.space.results import WHEELS, WheelLimits, Wheels
+from noseload.studies.space.results import WHEELS, WheelLimits, Wheels, lift_range
 from noseload.studies.space.wheels import check_options
 
 from .rigid import RigidClimb4
@@ -419,9 +419,7 @@ def _range(key, row, others):
 
 
 def _lift_range(climb, others):
-    lifts = [climb.limits.first_wheel_lift_grade_deg, *(climb.lift_of(other) for other in others.values())]
-    known = [lift for lift in lifts if lift is not None]
-    return (min(known), max(known)) if others and known else (None, None)
+    return lift_range((climb.limits.first_wheel_lift_grade_deg, *(climb.lift_of(other) for other in others.values())))
 
 
 def over_grade(limits: WheelLimits) -> float | None:

@@ -7,6 +7,7 @@ from noseload.model.errors import ModelError
 from noseload.model.file.space import has_space, missing_in_space
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
+from noseload.studies.space.results import lift_range
 
 from .words import range_words, wheel_words
 
@@ -35,8 +36,7 @@ class Remark:
     @property
     def range_deg(self) -> tuple:
         """Least and largest first lift over plausible mismatches, deg; (None, None) without."""
-        known = [lift for lift in self.lifts_deg if lift is not None]
-        return (min(known), max(known)) if len(self.lifts_deg) > 1 and known else (None, None)
+        return lift_range(self.lifts_deg)
 
     def change_from(self, other: "Remark") -> tuple[float | None, float | None, float | None]:
         """How much later the first lift comes than another's, and the range of that over one mismatch at a time, deg."""
