@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import re
+from dataclasses import replace
 from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
@@ -12,6 +13,7 @@ import pytest
 
 from noseload import creep, punch
 from noseload.__main__ import main
+from noseload.demo import demo_vehicle
 from noseload.model.file.reader import load_vehicle
 from noseload.output import write_folder
 from noseload.pages.colours import DARK_PAPER, LEAST_CONTRAST, contrast, line_on_dark, on_dark, readable
@@ -23,6 +25,7 @@ from noseload.pages.words import told_once
 from noseload.pictures.measuring.board import board_sizes
 from noseload.pictures.style import SETUP_LOOKS, look
 from noseload.studies.show.report import ReportOptions, collect
+from noseload.studies.wheels.answer import wheels_answer
 
 CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
 GRAM_N = 9.80665e-3
@@ -119,6 +122,14 @@ def test_page_is_well_formed_and_fetches_nothing(page):
         attrs["content"] for tag, attrs in reader.tags if attrs.get("http-equiv") == "Content-Security-Policy"
     )
     assert "default-src 'none'" in policy
+
+
+def test_the_range_of_the_first_lift_is_the_wheel_answers_with_overdrive_gears_too():
+    vehicle = demo_vehicle()
+    geared = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.1))
+    report = collect([geared], ReportOptions(draws=0, punch_grade_deg=20.0))
+    assert report.lift_range_deg == wheels_answer(geared, grade_deg=30.0).first_lift_range_deg
+    assert report.lift_range_deg != wheels_answer(vehicle, grade_deg=30.0).first_lift_range_deg
 
 
 @pytest.mark.slow
