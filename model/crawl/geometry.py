@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from math import cos, sin
 
+import numpy as np
+
 from noseload.model.parameters import ENDS, LINKS
 
 BODY_ROWS = {"chassis": 0, "rear": 3, "front": 6}
@@ -34,6 +36,18 @@ def place(coordinates, body, x, z):
     k = BODY_ROWS[body]
     bx, bz, theta = (float(v) for v in coordinates[k : k + 3])
     return bx + x * cos(theta) + z * sin(theta), bz - x * sin(theta) + z * cos(theta)
+
+
+def wheel_centre(axle, x, z, theta):
+    """Incline coordinates (x, z) of a wheel centre, m, any shape: it is a point of the axle body at (x, z, theta)."""
+    sine, cosine = np.sin(theta), np.cos(theta)
+    across, up = axle.wheel_centre_x, axle.wheel_centre_z
+    return x + across * cosine + up * sine, z - across * sine + up * cosine
+
+
+def wheel_heights(values, axles):
+    """Heights of the wheel centres (rear, front) above the slope, m, from x, z, theta of rear and front axle (6, ...)."""
+    return tuple(wheel_centre(values.axle(end), *axles[k : k + 3])[1] for end, k in zip(ENDS, (0, 3), strict=True))
 
 
 def solved_pose(values, coordinates):

@@ -13,14 +13,9 @@ import numpy as np
 from noseload.model.parameters import ENDS
 
 from . import budget_parts
+from .geometry import wheel_centre
 
 BODIES = ("chassis", *ENDS)
-
-
-def _wheel_centre_x(values, coordinates, end):
-    """Place of a wheel centre along the slope, m (it is a point of the axle body)."""
-    x, _, theta = coordinates[_rows(end)]
-    return x + values.axle(end).wheel_centre_x * np.cos(theta) + values.axle(end).wheel_centre_z * np.sin(theta)
 
 
 def _rows(body):
@@ -30,8 +25,8 @@ def _rows(body):
 
 def _arms(values, coordinates):
     """Wheelbase, and per body (mass, x from the rear contact, height), m."""
-    rear = _wheel_centre_x(values, coordinates, "rear")
-    wheelbase = _wheel_centre_x(values, coordinates, "front") - rear
+    rear, front = (wheel_centre(values.axle(end), *coordinates[_rows(end)])[0] for end in ENDS)
+    wheelbase = front - rear
     bodies = []
     for body in BODIES:
         x, z, _ = coordinates[_rows(body)]

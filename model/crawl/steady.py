@@ -14,6 +14,7 @@ from noseload.model.motion.vehicle_motion import SIZE
 from noseload.model.parameters import ENDS
 
 from .equilibrium import CreepEquilibrium
+from .geometry import wheel_centre, wheel_heights
 
 N = 13
 LARGEST_SATURATION = 0.999999
@@ -91,7 +92,7 @@ class SteadyMotion:
         v = self.creep.values
         *_, spin, travel = self._unknowns(state)
         for k, (end, ratio) in enumerate(zip(ENDS, (1.0, v.spin_ratio), strict=True)):
-            slip = ratio * spin * wheel_heights(v, state)[k] - travel
+            slip = ratio * spin * wheel_heights(v, state[2:8])[k] - travel
             scale = v.axle(end).slip_speed + v.axle(end).slip_ratio_scale * abs(travel)
             values[2 + k] = v.axle(end).driven * v.axle(end).grip * self.grip_factor * values[k] * tanh(slip / scale)
         return values, None
@@ -118,7 +119,7 @@ class SteadyMotion:
         bounded = min(max(share, -LARGEST_SATURATION), LARGEST_SATURATION) if isfinite(share) else LARGEST_SATURATION
         end = "rear" if v.rear.driven else "front"
         speed, ratio = v.axle(end).slip_speed, v.axle(end).slip_ratio_scale
-        height = float(wheel_heights(v, creep_state)[ENDS.index(end)])
+        height = float(wheel_heights(v, creep_state[2:8])[ENDS.index(end)])
         if self.free_travel:
             last = self.spin_speed * height - atanh(bounded) * speed
         else:
@@ -132,10 +133,10 @@ class SteadyMotion:
         spin = self.spin_speed if self.free_travel else float(state[12])
         whole = np.zeros(SIZE)
         whole[1:9] = state[:8]
-        whole[[0, 3, 6]] -= wheel_centre_x(v, "rear", state[2], state[4])
+        whole[[0, 3, 6]] -= wheel_centre(v.rear, *state[2:5])[0]
         whole[[9, 12, 15]] = travel
         for k, (end, ratio) in enumerate((("rear", 1.0), ("front", v.spin_ratio))):
-            rolling = travel / wheel_heights(v, state)[k]
+            rolling = travel / wheel_heights(v, state[2:8])[k]
             whole[18 + k] = ratio * spin if v.axle(end).driven else rolling
         return whole
 
@@ -150,7 +151,7 @@ class DriveDemand:
 
 def drive_demand(values, state, tractions, brake=0.0):
     """Motor torque and throttle that keep a state of `noseload.model.motion.vehicle_motion` steady under its tractions (N)."""
-    rear, front = (wheel_height_in(values, state, end) for end in ENDS)
+    rear, front = wheel_heights(values, state[3:9])
     moments = (tractions[0] * rear, tractions[1] * front)
     if values.geared:
         torque = moments[0] + values.spin_ratio * moments[1]
@@ -159,28 +160,3 @@ def drive_demand(values, state, tractions, brake=0.0):
     spin = values.rear.motor * state[18] + values.front.motor * state[19]
     torque = float(torque + brake)
     return DriveDemand(torque, float(torque / values.stall_torque + spin / values.no_load_speed))
-
-
-def wheel_centre_x(values, end, x, theta):
-    """Place of a wheel centre along the slope, m."""
-    return x + values.axle(end).wheel_centre_x * np.cos(theta) + values.axle(end).wheel_centre_z * np.sin(theta)
-
-
-def wheel_height_in(values, state, end):
-    """Height of a wheel centre above the slope in a state of `noseload.model.motion.vehicle_motion`, m."""
-    k = 3 if end == "rear" else 6
-    return float(
-        state[k + 1]
-        - values.axle(end).wheel_centre_x * np.sin(state[k + 2])
-        + values.axle(end).wheel_centre_z * cos(state[k + 2])
-    )
-
-
-def wheel_heights(values, pose):
-    """Heights of the wheel centres (rear, front) above the slope in a creep pose, m."""
-    return [
-        pose[k]
-        - values.axle(end).wheel_centre_x * np.sin(pose[k + 1])
-        + values.axle(end).wheel_centre_z * np.cos(pose[k + 1])
-        for end, k in (("rear", 3), ("front", 6))
-    ]

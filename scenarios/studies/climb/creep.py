@@ -7,6 +7,7 @@ from math import atanh, degrees, inf, radians
 import numpy as np
 
 from noseload.model.crawl.equilibrium import TENSIONS
+from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.load_budget import load_budget
 from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
@@ -99,7 +100,7 @@ class Climb:
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
         values = self.standing.values
         ratio = values.spin_ratio if values.geared else 1.0
-        arms = [_wheel_centre_height(values, point.state, end) for end in ENDS]
+        arms = wheel_heights(values, point.state[2:8])
         return outputs[2] * arms[0] + ratio * outputs[3] * arms[1]
 
     def hold_throttle(self, point, outputs):
@@ -112,7 +113,7 @@ class Climb:
             return self.wheel_torque(point, outputs) / values.stall_torque + point.state[12] / values.no_load_speed
         end = "front" if values.front_alone else "rear"
         scale = values.axle(end).slip_speed + values.axle(end).slip_ratio_scale * CREEP_SPEED
-        spin = (CREEP_SPEED + scale * atanh(use)) / _wheel_centre_height(values, point.state, end)
+        spin = (CREEP_SPEED + scale * atanh(use)) / wheel_heights(values, point.state[2:8])[ENDS.index(end)]
         return self.wheel_torque(point, outputs) / values.stall_torque + spin / values.no_load_speed
 
     # places on the path ------------------------------------------------------------------
@@ -369,15 +370,6 @@ def overdriven_level(standing, equilibrium):
 def _first_fold(curve):
     folds = curve.folds()
     return (folds[0], curve.first_branch.points[-1].parameter) if folds else None
-
-
-def _wheel_centre_height(values, state, end):
-    """Height of a wheel centre above the slope, m."""
-    k = 2 if end == "rear" else 5
-    theta = state[k + 2]
-    return float(
-        state[k + 1] - values.axle(end).wheel_centre_x * np.sin(theta) + values.axle(end).wheel_centre_z * np.cos(theta)
-    )
 
 
 def _degrees(angle):

@@ -5,7 +5,8 @@ from math import atanh, degrees, radians, tanh
 
 import numpy as np
 
-from noseload.model.crawl.steady import SteadyMotion, drive_demand, wheel_height_in
+from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.crawl.steady import SteadyMotion, drive_demand
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
 from noseload.model.motion.vehicle_motion import ENDS, VehicleMotion
@@ -184,7 +185,7 @@ def _no_grip(grade, share, needed, values, throttle):
 def _throttle_without_slip(values, crawl, speed, motion):
     """Throttle that the grade alone would take, wheels rolling: said where there is not enough grip."""
     state = motion.motion_state(np.append(crawl[:12], speed / 0.05))
-    height = wheel_height_in(values, state, "front" if values.front_alone else "rear")
+    height = wheel_heights(values, state[3:9])[1 if values.front_alone else 0]
     return float(crawl[12] * height / values.stall_torque + speed / height / values.no_load_speed)
 
 
