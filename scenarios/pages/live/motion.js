@@ -288,10 +288,7 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
 /** State of a run at a time: between the nodes, then moved onto the constraints. */
 function stateAt(motion, run, time) {
   if (run.times.length < 2) return run.states[0];
-  let low = 0, high = run.times.length - 1;
-  while (high - low > 1) { const mid = (low + high) >> 1; if (run.times[mid] <= time) low = mid; else high = mid; }
-  const h = run.times[low + 1] - run.times[low], share = (time - run.times[low]) / h;
-  let y = between(share, h, run.states[low], run.states[low + 1], run.left[low], run.right[low]);
+  let y = betweenNodes(run, time);
   for (let k = 0; k < 3; k++) y = motion.project(y);
   return y;
 }
