@@ -368,16 +368,16 @@
   if (wheelsAnswer) {
     const inputs = ["grade", "ratio", "rear", "front"].map((name) => find(`wheels-${name}`)), off = find("wheels-off");
     const [gradeInput, ratioInput, rearInput, frontInput] = inputs, built = ratioInput ? Number(ratioInput.value) : null;
-    const bare = data.setups.map((setup) => setup.wheels && firstLift(withSpace(setup.wheels, { shafts: false })).lift);
-    const plain = data.setups.map((setup) => setup.wheels && firstLift(setup.wheels));
+    const own = data.setups[0].wheels, rival = other ? data.setups[other].wheels : null;
+    const bare = firstLift(withSpace(own, { shafts: false })).lift, plain = firstLift(own), theirs = rival ? firstLift(rival).lift : null;
     const draw = fromBehind(find("wheels-drawing"), W);
-    let path = plain[0], soon = 0;
+    let path = plain, soon = 0;
     const deg = (angle) => (angle / RADIANS).toFixed(1);
     const say0 = () => {
       const parts = [path.lift === null ? say("wheels_none", { why: path.ended }) : path.both ? say("wheels_both", { axle: W[path.both], grade: deg(path.lift) }) : say("wheels_lift", { wheel: W[path.wheel], grade: deg(path.lift) })];
-      if (bare[0] !== null && !(off && off.checked)) parts.push(say("wheels_shafts", { grade: deg(bare[0]) }));
-      if (other && plain[other] && plain[other].lift !== null && plain[0].lift !== null) {
-        parts.push(say("wheels_links", { setup: data.setups[other].label, grade: deg(plain[other].lift), change: signed((plain[other].lift - plain[0].lift) / RADIANS, 1) }));
+      if (bare !== null && !(off && off.checked)) parts.push(say("wheels_shafts", { grade: deg(bare) }));
+      if (theirs !== null && plain.lift !== null) {
+        parts.push(say("wheels_links", { setup: data.setups[other].label, grade: deg(theirs), change: signed((theirs - plain.lift) / RADIANS, 1) }));
       }
       return parts;
     };
@@ -395,7 +395,7 @@
     };
     const solveWheels = () => {
       const ratio = ratioInput && Number(ratioInput.value) !== built ? Number(ratioInput.value) : null;
-      path = firstLift(withSpace(data.setups[0].wheels, { shafts: !(off && off.checked), ratio, rearSprings: Number(rearInput.value), frontSprings: Number(frontInput.value) }));
+      path = firstLift(withSpace(own, { shafts: !(off && off.checked), ratio, rearSprings: Number(rearInput.value), frontSprings: Number(frontInput.value) }));
       showWheels();
     };
     const later = (work, wait) => { window.clearTimeout(soon); soon = window.setTimeout(work, wait); };
