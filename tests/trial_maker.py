@@ -21,6 +21,8 @@ BASIC = PlanOptions(
     prediction=Prediction(0.8, margin=0.3),
 )
 """Four installations of each setup, tip angle, one of 70 orders; invented numbers."""
+NOISE = np.array([0.05, -0.1, 0.12, 0.0, -0.06, 0.09, -0.02, 0.04])
+"""What eight installations read beside their tip angle, deg; invented."""
 
 
 def make_trial(options=BASIC, *, seed=1, **changes):

@@ -1,0 +1,257 @@
+"""One result of every kind, made by name from the demo: what tests of all results run over."""
+
+from functools import cache
+
+import numpy as np
+
+from noseload import compare, compare_punch, creep, demo_vehicle, describe, punch, standing_modes, sweep
+from noseload.commands.measuring.output import demo_readings
+from noseload.demo import DEMO_TRIAL
+
+RAISED = "raised_rear_upper_mount"
+
+
+@cache
+def demo(setup=None):
+    return demo_vehicle(setup=setup)
+
+
+def _weighing():
+    from noseload.studies.measuring.weigh import weigh
+
+    return weigh(demo_readings("weighing.csv"))
+
+
+def _measured(what, name):
+    from noseload.studies.measuring.measurements import measure
+
+    return measure(what, demo_readings(name))
+
+
+def _compare_punch():
+    return compare_punch(compare([demo(), demo(RAISED)], step_deg=5.0), grade_deg=15.0)
+
+
+def _readings():
+    from noseload.studies.measuring.readings import compare_readings
+
+    return compare_readings(demo_readings("board.csv"), demo())
+
+
+def _log():
+    from noseload.studies.measuring.readings_log import compare_log
+
+    return compare_log(demo_readings("punch-log.csv"), demo())
+
+
+def _links():
+    from noseload.studies.links.links import links
+
+    return links(demo(), grade_deg=30.0)
+
+
+def _wheels():
+    from noseload.studies.wheels.answer import wheels_answer
+
+    return wheels_answer(demo(), grade_deg=45.0)
+
+
+def _wheel_sweep():
+    from noseload.studies.wheels.answer import sweep_wheels
+
+    return sweep_wheels(demo(), step_deg=5.0)
+
+
+def _wheel_levers():
+    from noseload.studies.wheels.levers import rank_wheels
+
+    return rank_wheels(demo())
+
+
+def _headings():
+    from noseload.studies.wheels.answer import all_headings
+
+    return all_headings(demo(), step_deg=45.0)
+
+
+def _rank():
+    from noseload.studies.levers.rank import rank
+
+    return rank(demo())
+
+
+def _aim():
+    from noseload.studies.links.aim import Target, aim_along
+
+    return aim_along(demo(), Target("anti_squat", 60.0), positions=5)
+
+
+def _most():
+    from noseload.studies.links.most_load import most_front_load
+
+    return most_front_load(demo(), population=8, generations=2)
+
+
+def _survey():
+    from noseload.studies.levers.survey import survey
+
+    return survey(vehicles=40)
+
+
+def _uncertainty():
+    from noseload.studies.errors.uncertainty import uncertainty
+
+    return uncertainty([demo(), demo(RAISED)], grade_deg=30.0, draws=50)
+
+
+def _promise():
+    from noseload.studies.links.promise import promise
+
+    return promise(demo(), positions=5)
+
+
+def _map():
+    from noseload import punch_map
+
+    return punch_map(
+        [demo(), demo(RAISED)], grades_deg=np.array([20.0, 30.0]), rises_s=np.array([0.02, 0.2]), duration_s=0.3
+    )
+
+
+def _limits():
+    from noseload import punch_limits
+
+    return punch_limits([demo()], from_deg=20.0, step_deg=20.0, refined_deg=20.0)[0]
+
+
+def _throttle():
+    from noseload import largest_throttle
+
+    return largest_throttle([demo()], grades_deg=[20.0, 40.0], duration_s=0.3, refined=0.1)[0]
+
+
+def _many():
+    from noseload import punch_many
+
+    return punch_many(demo(), grade_deg=[10.0, 30.0, 70.0], throttle=1.0, duration_s=0.3, sample_s=0.1)
+
+
+def _bench():
+    from noseload.studies.bench.bench import bench
+
+    return bench(demo(), step_n_mm=1000.0)
+
+
+def _benches():
+    from noseload.studies.bench.bench import compare_bench
+
+    return compare_bench([demo(), demo(RAISED)], step_n_mm=1000.0)
+
+
+def _bench_readings():
+    from noseload.studies.bench.readings import compare_bench_readings
+
+    return compare_bench_readings(demo_readings("bench.csv"), _bench())
+
+
+def _report():
+    from noseload.studies.show.report import ReportOptions, collect
+
+    return collect([demo(), demo(RAISED)], ReportOptions(draws=0))
+
+
+def _post():
+    from noseload.studies.show.post import gather_post
+
+    return gather_post([demo(), demo(RAISED)], readings={"base": demo_readings("board.csv")}, trial=DEMO_TRIAL)
+
+
+def _film():
+    from noseload.studies.show.film import creep_film
+
+    return creep_film([demo(), demo(RAISED)], from_deg=50.0, degrees_per_second=20.0)
+
+
+def _punch_uncertainty():
+    from noseload.studies.errors.uncertainty_punch import punch_uncertainty
+
+    return punch_uncertainty([demo()], grade_deg=20.0, draws=20, duration_s=0.3)
+
+
+def _trial(what):
+    from noseload import RehearsalOptions, read_trial, rehearse_trial
+
+    result = read_trial(DEMO_TRIAL)
+    if what == "rehearsal":
+        return rehearse_trial(result.plan, RehearsalOptions(trials=20, seed=1))
+    return result if what == "read" else result.plan
+
+
+MAKERS = {
+    "creep": lambda: creep(demo(), grade_deg=45.0),
+    "sweep": lambda: sweep(demo(), step_deg=5.0),
+    "compare": lambda: compare([demo(), demo(RAISED)], step_deg=5.0),
+    "describe": lambda: describe(demo()),
+    "punch": lambda: punch(demo(), grade_deg=35.0, duration_s=0.3),
+    "modes": lambda: standing_modes(demo()),
+    "links": _links,
+    "wheels": _wheels,
+    "wheel_sweep": _wheel_sweep,
+    "headings": _headings,
+    "wheel_levers": _wheel_levers,
+    "weigh": _weighing,
+    "readings": _readings,
+    "many": _many,
+    "spring": lambda: _measured("spring", "spring-rear.csv"),
+    "damping": lambda: _measured("damping", "damping-rear.csv"),
+    "trial": lambda: _trial("read"),
+    "plan": lambda: _trial("plan"),
+    "bench": _bench,
+    "benches": _benches,
+    "bench_readings": _bench_readings,
+    "report": _report,
+    "compare_punch": _compare_punch,
+    "post": _post,
+    "punch_uncertainty": _punch_uncertainty,
+    "film": _film,
+    "rank": _rank,
+    "aim": _aim,
+    "most_load": _most,
+    "survey": _survey,
+    "uncertainty": _uncertainty,
+    "promise": _promise,
+    "map": _map,
+    "limits": _limits,
+    "largest_throttle": _throttle,
+    "log": _log,
+    "rehearsal": lambda: _trial("rehearsal"),
+}
+SLOW = (
+    "rank",
+    "aim",
+    "most_load",
+    "survey",
+    "uncertainty",
+    "promise",
+    "map",
+    "limits",
+    "largest_throttle",
+    "log",
+    "rehearsal",
+    "punch_uncertainty",
+    "many",
+    "trial",
+    "benches",
+    "bench_readings",
+    "report",
+    "compare",
+    "compare_punch",
+    "describe",
+    "post",
+    "film",
+)
+
+
+@cache
+def made(name):
+    return MAKERS[name]()
