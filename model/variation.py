@@ -229,7 +229,9 @@ def _shift_axle(axle: Axle, end, document, get) -> Axle:
         ends = _shift_rod(shock, f"{end}.shock", get)
         numbers = {name: getattr(shock, name) + get(f"{end}.shock.{key}") for name, key in _SHOCK_KEYS.items()}
         free = None if shock.free_length is None else shock.free_length + get(f"{end}.shock.free_length_mm")
-        shock = replace(shock, chassis_end=ends.chassis_end, axle_end=ends.axle_end, free_length=free, **numbers)
+        friction = _plus(shock.friction, get(f"{end}.shock.friction_n"))
+        points = {"chassis_end": ends.chassis_end, "axle_end": ends.axle_end}
+        shock = replace(shock, free_length=free, friction=friction, **points, **numbers)
     return replace(
         axle,
         mass=axle.mass + get(f"{end}.axle_mass_g"),
@@ -238,6 +240,8 @@ def _shift_axle(axle: Axle, end, document, get) -> Axle:
         roll_inertia=_plus(axle.roll_inertia, get(f"{end}.axle_roll_inertia_kg_mm2")),
         track_width=_plus(axle.track_width, get(_track_key(document, end))),
         axle_ratio=_plus(axle.axle_ratio, get(f"{end}.axle_ratio")),
+        drive_shaft=_shift_rod(axle.drive_shaft, f"{end}.drive_shaft", get),
+        shaft_friction=_plus(axle.shaft_friction, get(f"{end}.drive_shaft.friction_per_mm")),
         lateral_link=_shift_rod(axle.lateral_link, f"{end}.{LATERAL}", get),
         tyre=_shift_tyre(axle.tyre, end, document, get),
         shock=shock,

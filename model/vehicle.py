@@ -41,6 +41,8 @@ class Shock:
     """None: set so that the vehicle as measured stands with the shocks at their measured length."""
     collar_shift: float = 0.0
     """How far a change screwed the spring collar down from where the base has it: longer free length, m."""
+    friction: float | None = None
+    """Dry friction of both shocks together, N; None where the file does not say."""
 
 
 @dataclass(frozen=True)
@@ -93,6 +95,10 @@ class Axle:
     """Turns of the lengthwise shaft for one turn of both wheels; None without such a shaft."""
     shaft_direction: float = 1.0
     """+1: driving forward the shaft turns clockwise seen from behind; -1: counterclockwise."""
+    drive_shaft: Rod | None = None
+    """The line of the lengthwise shaft; None where the file does not give it."""
+    shaft_friction: float | None = None
+    """Friction coefficient of the shaft's splines over their radius, 1/m; None where the file does not say."""
 
 
 @dataclass(frozen=True)

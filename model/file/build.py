@@ -29,7 +29,8 @@ from noseload.model.vehicle import Assumption, Axle, Body, Drive, Rod, Shock, Ty
 from .checks import Finding
 from .defaults import Sizes
 from .geometry import known_wheel_centre_height, shock_length, tyre_value, wheel_centre_height
-from .keys import AXLES, CORNERS, KEYS, LATERAL, PARTS, SIDES, with_unit
+from .key import with_unit
+from .keys import AXLES, CORNERS, KEYS, LATERAL, PARTS, SIDES
 
 LEVEL_C_KEYS = (
     "drive.stall_torque_n_mm",
@@ -270,6 +271,8 @@ def _build_axle(filler: _Filler, axle: str, masses: dict[str, float], sizes: Siz
         lateral_link=_build_lateral(values, axle),
         axle_ratio=filler.take_in_space(f"{axle}.axle_ratio", own) if shafted else None,
         shaft_direction=1.0 if turns == "clockwise" else -1.0,
+        drive_shaft=_build_shaft(values, axle),
+        shaft_friction=values.get(f"{axle}.drive_shaft.friction_per_mm"),
     )
 
 
@@ -283,6 +286,11 @@ def _build_lateral(values: dict, axle: str) -> Rod | None:
     if f"{path}.chassis_end_mm" not in values:
         return None
     return Rod(values[f"{path}.chassis_end_mm"], values[f"{path}.axle_end_mm"], True)
+
+
+def _build_shaft(values: dict, axle: str) -> Rod | None:
+    ends = [values.get(f"{axle}.drive_shaft.{end}_end_mm") for end in ENDS]
+    return None if None in ends else Rod(*ends, True)
 
 
 def _build_tyre(filler: _Filler, axle: str, sizes: Sizes) -> Tyre:
@@ -315,6 +323,7 @@ def _build_shock(filler: _Filler, axle: str, sizes: Sizes) -> Shock:
         stop_stiffness=filler.take(f"{path}.stop_stiffness_n_per_mm", sizes),
         stop_damping=filler.take(f"{path}.stop_damping_n_s_per_m", sizes),
         free_length=filler.values.get(f"{path}.free_length_mm"),
+        friction=filler.values.get(f"{path}.friction_n"),
     )
 
 

@@ -8,7 +8,8 @@ from collections.abc import Iterable
 from math import isfinite
 from typing import NamedTuple
 
-from .keys import AXLES, CORNERS, KEYS, OPEN_TABLES, PARTS, TABLES, Key, unit_hint, with_unit
+from .key import Key, unit_hint, with_unit
+from .keys import AXLES, CORNERS, KEYS, OPEN_TABLES, PARTS, TABLES
 from .limits import FARTHEST_MM, bounds_of
 
 

@@ -4,7 +4,8 @@ from math import hypot
 
 from .checks import Finding
 from .geometry import COINCIDENT_LINKS_M, link_separation, shock_length, wheel_centre_height
-from .keys import AXLES, KEYS, PARTS, unit_hint, with_unit
+from .key import unit_hint, with_unit
+from .keys import AXLES, KEYS, PARTS
 
 CLOSE_LINKS_M = 6e-3
 """Links nearer than this along their whole length leave the housing angle nearly free."""

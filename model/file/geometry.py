@@ -5,7 +5,8 @@ from math import hypot, inf
 from noseload.model.errors import ModelError
 
 from .checks import Finding
-from .keys import AXLES, PARTS, with_unit
+from .key import with_unit
+from .keys import AXLES, PARTS
 
 COINCIDENT_LINKS_M = 1e-6
 SHORT_ROD_M = 1e-6

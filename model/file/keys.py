@@ -3,12 +3,10 @@
 Reader, template, writer, suggestions for unknown keys and marks of assumed values are all driven by it.
 """
 
-from collections.abc import Callable
 from math import inf
-from typing import NamedTuple
 
 from . import defaults
-from .defaults import Default, Sizes
+from .key import Key
 
 AXLES = ("rear", "front")
 SIDES = ("left", "right")
@@ -20,69 +18,6 @@ CORNERS = tuple(f"weighed.{axle}_{side}_g" for axle in AXLES for side in SIDES)
 SETUP_OPTIONS = {"link_lengths": ("kept", "fitted"), "ride_height": ("springs_decide", "reset")}
 """Words a setup may hold beside its lines; the first of each is the default."""
 RESERVED_SETUP = "base"
-
-FACTORS = {
-    "": 1.0,
-    "mm": 1e-3,
-    "g": 1e-3,
-    "kg mm2": 1e-6,
-    "N/mm": 1e3,
-    "N s/m": 1.0,
-    "mm/s": 1e-3,
-    "N mm": 1e-3,
-    "rad/s": 1.0,
-}
-"""File unit -> SI factor."""
-
-MIX_UPS = {
-    "mm": (("metres", 1000.0), ("inches", 25.4), ("centimetres", 10.0), ("micrometres", 0.001)),
-    "g": (("kilograms", 1000.0), ("ounces", 28.35), ("pounds", 453.6), ("milligrams", 0.001)),
-    "kg mm2": (("g mm2", 0.001), ("kg m2", 1e6), ("kg cm2", 100.0), ("g cm2", 0.1)),
-    "N/mm": (("N/m", 0.001), ("N/cm", 0.1), ("lb/in", 0.17513), ("g/mm", 0.00981)),
-    "N s/m": (("N s/mm", 1000.0),),
-    "mm/s": (("m/s", 1000.0),),
-    "N mm": (("N m", 1000.0), ("N cm", 10.0), ("kg cm", 98.07)),
-    "rad/s": (("revolutions per minute", 0.10472), ("revolutions per second", 6.2832)),
-}
-"""File unit -> units it is commonly mixed up with, and what one of those is worth in the file's unit."""
-
-
-class Key(NamedTuple):
-    """One key of the vehicle file."""
-
-    dotted: str
-    kind: str
-    """'number', 'point', 'text', 'choice' or 'switch' (true or false)."""
-    unit: str
-    level: str
-    """Level that needs the key: 'A', 'B', 'C', or '' where it is optional or has a default."""
-    recipe: str
-    """How to measure it with household tools, one line."""
-    least: float = -inf
-    above: bool = False
-    """True: the value must lie above `least`, not on it."""
-    most: float = inf
-    usual: tuple[float, float] = (-inf, inf)
-    """Range of 1:10 vehicles; outside it the reader warns and asks about the unit."""
-    default: Default | Callable[[Sizes], Default] | None = None
-    choices: tuple[str, ...] = ()
-    space: bool = False
-    """Whether the number moves answers about single wheels alone: the side view does not see it."""
-
-    @property
-    def table(self) -> str:
-        """Dotted name of the table the key stands in; '' at the top of the file."""
-        return self.dotted.rpartition(".")[0]
-
-    @property
-    def name(self) -> str:
-        """Last part of the dotted key."""
-        return self.dotted.rpartition(".")[2]
-
-    @property
-    def factor(self) -> float:
-        """What one file unit is in SI."""
-        return FACTORS[self.unit]
 
 
 def _positive(dotted, unit, level, recipe, usual, default=None):
@@ -383,6 +318,7 @@ def _axle_keys(axle):
                 f"true where the axle has one {where} in place of a left and a right one.",
                 space=True,
             )
+    yield from _shaft_keys(f"{axle}.drive_shaft", axle)
     for end in ("chassis", "axle"):
         yield Key(
             f"{axle}.{LATERAL}.{end}_end_mm",
@@ -449,6 +385,31 @@ def _shock_keys(table, axle):
         "Bolt to bolt with the spring just loose; leave out, and it is set so that the vehicle stands as measured.",
         (20.0, 300.0),
     )
+    yield _not_negative(
+        f"{table}.friction_n",
+        "N",
+        "",
+        f"Push the {axle} down, then lift it, let go each time: spring rate x half of the mm between the stands.",
+        (0.0, 4.0),
+    )
+
+
+def _shaft_keys(table, axle):
+    for end, place in (("chassis", "joint at the gearbox"), ("axle", "joint at the axle")):
+        yield Key(
+            f"{table}.{end}_end_mm",
+            "point",
+            "mm",
+            "",
+            f"Ruler to the {axle} shaft's {place}: forward, left, up from the datum.",
+        )
+    yield _not_negative(
+        f"{table}.friction_per_mm",
+        "1/mm",
+        "",
+        "Friction over radius of the splines: half gap x N/mm under a held torque, less that without, x ratio / N mm.",
+        (0.0, 0.15),
+    )
 
 
 def _all_keys():
@@ -472,18 +433,3 @@ TABLES: frozenset[str] = frozenset(
 
 OPEN_TABLES = ("setups", "uncertainty", "changes")
 """Tables whose keys the user names."""
-
-
-def with_unit(value: object, unit: str) -> str:
-    """A number and its unit as a message shows them."""
-    text = f"{value:.6g}" if isinstance(value, float) else str(value)
-    return f"{text} {unit}" if unit else text
-
-
-def unit_hint(key: Key, value: float) -> str:
-    """Question about a mixed-up unit, or '' where no common mix-up brings the value into its usual range."""
-    low, high = key.usual
-    for name, worth in MIX_UPS.get(key.unit, ()):
-        if low <= abs(value) * worth <= high:
-            return f"was it read in {name}? {value:g} {name} are {value * worth:.4g} {key.unit}"
-    return ""

@@ -1,6 +1,6 @@
 """What a person can write and a model vehicle can have: size and depth of a file, bounds of its numbers."""
 
-from .keys import Key
+from .key import Key
 
 LONGEST_LINE = 10_000
 MOST_LINES = 5_000

@@ -10,7 +10,8 @@ from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.vehicle import Axle, Rod, Vehicle
 
 from .checks import Finding
-from .keys import AXLES, CORNERS, KEYS, LATERAL, PARTS, SIDES, with_unit
+from .key import with_unit
+from .keys import AXLES, CORNERS, KEYS, LATERAL, PARTS, SIDES
 
 LINKS = PARTS[:2]
 RODS = 4
@@ -42,6 +43,23 @@ def check_rods(values: dict) -> list[Finding]:
             continue
         faults += _too_many(values, axle)
         if all(point is not None and point[1] is not None for point in ends.values()) and _is_short(ends):
+            faults.append(
+                Finding(f"{path}.axle_end_mm", "is the chassis end as well: a length of 0 mm; read both again")
+            )
+    return faults
+
+
+def check_shafts(values: dict) -> list[Finding]:
+    """Faults of a drive shaft that has one end or no length."""
+    faults: list[Finding] = []
+    for axle in AXLES:
+        path = f"{axle}.drive_shaft"
+        ends = {end: values.get(f"{path}.{end}_end_mm") for end in ("chassis", "axle")}
+        given = [point for point in ends.values() if point is not None]
+        if len(given) == 1:
+            key = next(f"{path}.{end}_end_mm" for end, point in ends.items() if point is None)
+            faults.append(Finding(key, f"is missing (mm): a shaft has two ends; {KEYS[key].recipe}"))
+        elif given and _is_short({end: (p[0], 0.0, p[2]) for end, p in ends.items() if p is not None}):
             faults.append(
                 Finding(f"{path}.axle_end_mm", "is the chassis end as well: a length of 0 mm; read both again")
             )

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Assumption, Vehicle
 
-from .keys import AXLES, KEYS, LATERAL, Key
+from .key import Key
+from .keys import AXLES, KEYS, LATERAL
 from .reader import parse_vehicle
 from .setups import apply_lines
 from .writer import format_value
@@ -102,6 +103,10 @@ _AXLE_EXAMPLES = {
         "shock.stop_stiffness_n_per_mm": 20,
         "shock.stop_damping_n_s_per_m": 20,
         "shock.free_length_mm": 112,
+        "shock.friction_n": 0.4,
+        "drive_shaft.chassis_end_mm": [96, 0, 70],
+        "drive_shaft.axle_end_mm": [30, 0, 56],
+        "drive_shaft.friction_per_mm": 0.04,
         "lateral_link.chassis_end_mm": [-14, 54, 72],
         "lateral_link.axle_end_mm": [-14, -54, 68],
     },
@@ -129,6 +134,10 @@ _AXLE_EXAMPLES = {
         "shock.stop_stiffness_n_per_mm": 20,
         "shock.stop_damping_n_s_per_m": 20,
         "shock.free_length_mm": 110,
+        "shock.friction_n": 0.4,
+        "drive_shaft.chassis_end_mm": [220, 0, 70],
+        "drive_shaft.axle_end_mm": [282, 0, 56],
+        "drive_shaft.friction_per_mm": 0.04,
         "lateral_link.chassis_end_mm": [326, 54, 72],
         "lateral_link.axle_end_mm": [326, -54, 68],
     },

@@ -9,7 +9,7 @@ from .checks import Finding, check_missing, convert_value, unknown_key
 from .doubts import check_doubtful
 from .geometry import check_geometry
 from .keys import KEYS, OPEN_TABLES, TABLES
-from .space import add_axle_readings, check_corners, check_rods
+from .space import add_axle_readings, check_corners, check_rods, check_shafts
 
 MOST_SEARCHED = 50
 """Faults of a file up to which the nearest known key is searched for: a search takes milliseconds."""
@@ -70,7 +70,7 @@ def check_values(
     values = {dotted: values[dotted] for dotted in KEYS if dotted in values}
     faults += check_missing(set(raw), tables, blamed)
     corner_faults, corner_doubts = check_corners(values)
-    faults += corner_faults + check_rods(values)
+    faults += corner_faults + check_rods(values) + check_shafts(values)
     add_axle_readings(values)
     faults += check_geometry(values, kept_links=kept_links)
     weighed_faults, weighed_doubts = check_weighed(values)

@@ -1,0 +1,204 @@
+"""What is left out, as numbers; and what it does to the numbers of many vehicles in a given pose."""
+
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+
+from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
+from noseload.model.crawl.equilibrium import TENSIONS, N
+from noseload.model.crawl.geometry import wheel_centre
+from noseload.model.parameters import ENDS, LINKS
+
+from .shafts import Shaft, sliding_share
+from .split import grip_ratio
+
+TAKEN_UP = 0.3
+"""Force that takes up the play of a link to three quarters, N: a smooth switch, far below the forces of a climb."""
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """Sizes of what the equations leave out, SI, floats or arrays (cases,); 0: as the equations have it.
+
+    Attributes
+    ----------
+    rear_shock_friction, front_shock_friction : N
+        Along the shock, both sides together; positive pushes its ends apart.
+    rear_shaft_friction, front_shaft_friction : 1/m
+        mu_s / r_s of the splines; positive pushes apart the ends of a shaft that turns under a driving torque.
+    rear_spring_progression, front_spring_progression : 1/m
+        By what share a spring gets stiffer for each metre that it is shorter than standing.
+    rear_tyre_progression, front_tyre_progression : 1/m
+        The same of a tyre pressed in deeper than standing.
+    link_give : m/N
+        How much longer a link with its mounts gets for each newton of tension; both sides together.
+    link_play : m
+        Between pulled and pushed.
+    rear_contact_shift, front_contact_shift : m
+        How far ahead of the wheel centre the tyre load acts.
+    speed_mismatch : float
+        How much faster the front axle of geared ones rolls at its rim, as a share; acts with `slip_scale`.
+    slip_scale : float
+        Slip at which grip builds up, as a share of the travelling speed; 0: all driven wheels slip alike.
+    """
+
+    rear_shock_friction: float | np.ndarray = 0.0
+    front_shock_friction: float | np.ndarray = 0.0
+    rear_shaft_friction: float | np.ndarray = 0.0
+    front_shaft_friction: float | np.ndarray = 0.0
+    rear_spring_progression: float | np.ndarray = 0.0
+    front_spring_progression: float | np.ndarray = 0.0
+    rear_tyre_progression: float | np.ndarray = 0.0
+    front_tyre_progression: float | np.ndarray = 0.0
+    link_give: float | np.ndarray = 0.0
+    link_play: float | np.ndarray = 0.0
+    rear_contact_shift: float | np.ndarray = 0.0
+    front_contact_shift: float | np.ndarray = 0.0
+    speed_mismatch: float | np.ndarray = 0.0
+    slip_scale: float | np.ndarray = 0.0
+
+    @property
+    def nothing(self):
+        """Whether all of it is zero."""
+        return not any(np.any(getattr(self, f.name)) for f in fields(self))
+
+    def take(self, cases):
+        """That of some of the cases, by index array."""
+        return LeftOut(**{f.name: v if np.ndim(v := getattr(self, f.name)) == 0 else v[cases] for f in fields(self)})
+
+
+@dataclass(frozen=True)
+class Rest:
+    """What the standing pose, as measured, already holds: play taken up, springs and tyres at their measured places.
+
+    Attributes
+    ----------
+    lengths : ndarray, shape (2, cases)
+        Of the shocks, m.
+    depths : ndarray, shape (2, cases)
+        By which the tyres are pressed in, m.
+    tensions : ndarray, shape (4, cases)
+        N.
+    """
+
+    lengths: np.ndarray
+    depths: np.ndarray
+    tensions: np.ndarray
+
+    @classmethod
+    def of(cls, batch: VehicleBatch):
+        """From vehicles whose `starts` are their standing poses."""
+        outputs = BatchCreep(batch).outputs(batch.starts, np.zeros(batch.cases))[0]
+        stiffness = np.array([batch[f"{end}_tyre_stiffness"] for end in ENDS])
+        tensions = batch.starts[8 : 8 + len(TENSIONS)]
+        return cls(outputs[4:6].copy(), outputs[:2] / stiffness, tensions.copy())
+
+    def take(self, cases):
+        """That of some of the vehicles."""
+        return Rest(self.lengths[:, cases], self.depths[:, cases], self.tensions[:, cases])
+
+
+@dataclass(frozen=True)
+class Neglected:
+    """Many vehicles with what is left out of them.
+
+    Attributes
+    ----------
+    batch : VehicleBatch
+        As the file has them, free lengths filled in and standing.
+    shafts : (Shaft, Shaft)
+        Rear and front.
+    left : LeftOut
+    rest : Rest
+    """
+
+    batch: VehicleBatch
+    shafts: tuple[Shaft, Shaft]
+    left: LeftOut
+    rest: Rest
+
+    @classmethod
+    def of(cls, batch, shafts, left):
+        """With the standing poses of the batch."""
+        return cls(batch, shafts, left, Rest.of(batch))
+
+    def take(self, cases):
+        """Some of the vehicles."""
+        shafts = tuple(
+            replace(shaft, chassis=_taken(shaft.chassis, cases), axle=_taken(shaft.axle, cases))
+            for shaft in self.shafts
+        )
+        return Neglected(self.batch.take(cases), shafts, self.left.take(cases), self.rest.take(cases))
+
+    def numbers(self, states, grades):
+        """The vehicles' numbers in a pose, with what is left out put in.
+
+        Parameters
+        ----------
+        states : ndarray, shape (13, cases)
+            Unknowns of creep.
+        grades : ndarray, shape (cases,)
+            rad.
+
+        Returns
+        -------
+        VehicleBatch
+            Meant for just this pose: solve, ask again, until nothing moves.
+        """
+        batch, left = self.batch, self.left
+        loads, tractions, lengths = BatchCreep(batch).outputs(states, grades)[0].reshape(3, 2, -1).copy()
+        changes = {}
+        for k, end in enumerate(ENDS):
+            place = 2 if end == "rear" else 5
+            push = getattr(left, f"{end}_shock_friction") + self._spline(end, k, states, tractions[k], place)
+            rate, shorter = batch[f"{end}_spring_rate"], self.rest.lengths[k] - lengths[k]
+            more = 0.5 * getattr(left, f"{end}_spring_progression") * shorter * np.abs(shorter)
+            changes[f"{end}_free_length"] = batch[f"{end}_free_length"] + push / rate + more
+            deeper = loads[k] / batch[f"{end}_tyre_stiffness"] - self.rest.depths[k]
+            pressed = 0.5 * getattr(left, f"{end}_tyre_progression") * deeper * np.abs(deeper)
+            changes[f"{end}_tyre_radius"] = batch[f"{end}_tyre_radius"] + pressed
+            ahead = getattr(left, f"{end}_contact_shift")
+            # Ahead along the slope, in the axle's own frame.
+            sine, cosine = np.sin(states[place + 2]), np.cos(states[place + 2])
+            changes[f"{end}_wheel_centre_x"] = batch[f"{end}_wheel_centre_x"] + ahead * cosine
+            changes[f"{end}_wheel_centre_z"] = batch[f"{end}_wheel_centre_z"] + ahead * sine
+        for k, name in enumerate(TENSIONS):
+            pull, before = states[8 + k], self.rest.tensions[k]
+            taken_up = 0.5 * left.link_play * (np.tanh(pull / TAKEN_UP) - np.tanh(before / TAKEN_UP))
+            changes[f"{name}_length"] = batch[f"{name}_length"] + left.link_give * (pull - before) + taken_up
+        if np.any(left.slip_scale):
+            changes["front_grip"] = self._front_grip(states, loads)
+        return batch.with_values(changes)
+
+    def _spline(self, end, k, states, traction, place):
+        """Friction of a shaft's splines as a force of the shock, N."""
+        friction, shaft = getattr(self.left, f"{end}_shaft_friction"), self.shafts[k]
+        if shaft.ratio is None or not np.any(friction):
+            return 0.0
+        height = wheel_centre(_Centre(self.batch, end), *states[place : place + 3])[1]
+        along = friction * traction * height / shaft.ratio
+        return along * sliding_share(self.batch, shaft, end, states)
+
+    def _front_grip(self, states, loads):
+        """Grip of the front axle with which the zero-speed law divides the traction as mismatched speeds do."""
+        left, batch = self.left, self.batch
+        ratio = grip_ratio(
+            states[N - 1],
+            np.array([batch[f"{end}_grip"] for end in ENDS]) * loads,
+            left.speed_mismatch,
+            left.slip_scale,
+        )
+        plain = batch["front_grip"]
+        both = (batch["geared"] > 0.0) & (np.broadcast_to(left.slip_scale, plain.shape) > 0.0)
+        return np.where(both, plain * ratio, plain)
+
+
+class _Centre:
+    """Where the wheel centre lies in its axle, from a batch."""
+
+    def __init__(self, batch, end):
+        self.wheel_centre_x, self.wheel_centre_z = (batch[f"{end}_wheel_centre_{axis}"] for axis in ("x", "z"))
+
+
+def _taken(point, cases):
+    return tuple(np.asarray(v)[cases] if np.ndim(v) else v for v in point)

@@ -1,0 +1,172 @@
+"""Dry friction as a set of equilibria: against forces put in by hand, a fine grid, and the rules of its file keys."""
+
+from itertools import product
+
+import numpy as np
+import pytest
+
+from noseload.demo import DEMO
+from noseload.model import load_vehicle
+from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.errors import VehicleFileError
+from noseload.model.file.reader import parse_vehicle
+from noseload.model.neglected.shafts import shaft_of, shafts_of, sliding_share, turned
+from noseload.model.neglected.shifts import LeftOut, Neglected
+from noseload.model.parameters import ENDS
+from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.neglected import creep_with, tip_over_with
+from noseload.studies.climb.spread import stand_spread
+from noseload.studies.errors.friction import (
+    SHARES,
+    aligned_signs,
+    driven_up_shares,
+    friction_limits,
+    friction_loads,
+    friction_sets,
+    friction_tips,
+    shock_friction,
+)
+
+SOLVED = 1e-8
+"""Of the weight: the rounds of putting in end at 1e-10 m, which springs of 500 N/m turn into less than 1e-7 N."""
+GRADE = 45.0
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return load_vehicle(DEMO)
+
+
+@pytest.fixture(scope="module")
+def climb(demo):
+    return Climb(demo)
+
+
+def force_pair(values, state, end, inner, outer, force):
+    """Nine balances (chassis, rear, front: x, z, moment about +y) of a force that pushes two points apart, N and N m."""
+    k = {"rear": 2, "front": 5}[end]
+    start, stop = turned(state[1], *inner), turned(state[k + 2], *outer)
+    line = np.array([state[k] + stop[0] - start[0], state[k + 1] + stop[1] - state[0] - start[1]])
+    push = force * line / np.linalg.norm(line)
+    balances = np.zeros(9)
+    place = {"rear": 3, "front": 6}[end]
+    for row, arm, sign in ((0, start, -1.0), (place, stop, 1.0)):
+        balances[row : row + 2] += sign * push
+        balances[row + 2] += sign * (arm[1] * push[0] - arm[0] * push[1])
+    return balances
+
+
+def test_a_dry_spline_is_a_shock_force_of_the_same_work(demo, climb):
+    """Put in by hand as a force pair along the shaft, friction leaves the pose in balance: only the links pull otherwise."""
+    friction = np.array([40.0, -25.0])
+    standing = stand_spread(demo, 1, near=climb.standing)
+    left = LeftOut(rear_shaft_friction=friction[:1], front_shaft_friction=friction[1:])
+    neglected = Neglected.of(standing.batch, shafts_of(demo), left)
+    loads, _, states = creep_with(neglected, np.radians(GRADE))
+    state, equilibrium = states[:, 0], climb.standing.equilibrium
+    assert abs(loads[0] - climb.row(GRADE).front_load_n) > 0.05
+    residual, jacobian = equilibrium.evaluate(state, np.radians(GRADE))
+    outputs = equilibrium.outputs(state, np.radians(GRADE))[0]
+    heights = wheel_heights(equilibrium.values, state[2:8])
+    for k, end in enumerate(ENDS):
+        shaft = shaft_of(demo, end)
+        force = friction[k] * outputs[2 + k] * heights[k] / shaft.ratio
+        residual[:9] += force_pair(equilibrium.values, state, end, shaft.chassis, shaft.axle, force)
+    # The four tensions may change, nothing else: what they cannot balance must be nothing.
+    tensions = jacobian[:9, 8:12]
+    rest = residual[:9] - tensions @ np.linalg.lstsq(tensions, residual[:9], rcond=None)[0]
+    assert np.abs(rest).max() < SOLVED * climb.standing.weight
+
+
+def test_sliding_share_is_the_links_doing(demo, climb):
+    """The share by which shaft and shock lengthen together, against two poses of the climb's own linkage."""
+    values = climb.standing.values.by_name()
+    states = [climb.row(grade).state for grade in (29.9, 30.0, 30.1)]
+
+    def length(state, end, inner, outer):
+        k = {"rear": 2, "front": 5}[end]
+        start, stop = turned(state[1], *inner), turned(state[k + 2], *outer)
+        return np.hypot(state[k] + stop[0] - start[0], state[k + 1] + stop[1] - state[0] - start[1])
+
+    for k, end in enumerate(ENDS):
+        shaft = shaft_of(demo, end)
+        shaft_change = length(states[2], end, shaft.chassis, shaft.axle) - length(
+            states[0], end, shaft.chassis, shaft.axle
+        )
+        shocks = [climb.standing.equilibrium.outputs(s, 0.0)[0][4 + k] for s in (states[0], states[2])]
+        share = float(sliding_share(values, shaft, end, states[1]))
+        assert share == pytest.approx(shaft_change / (shocks[1] - shocks[0]), rel=1e-4)
+
+
+@pytest.mark.parametrize("grade_deg", [45.0, 55.0])
+def test_the_set_holds_a_fine_grid(climb, grade_deg):
+    """Any friction within the limits, each place by itself, gives a load and a tip-over between the ends told."""
+    limits = friction_limits(climb.vehicle)
+    (found,) = friction_sets([climb.vehicle], grade_deg=grade_deg, climbs=[climb])
+    grid = np.array(list(product(np.linspace(-1.0, 1.0, 5), repeat=4)))
+    for span, numbers in (
+        (found.front_load_n, friction_loads(climb, grade_deg, limits, grid)),
+        (found.tip_over_grade_deg, friction_tips(climb, limits, grid)),
+    ):
+        assert numbers.min() == pytest.approx(span.low, abs=1e-7) and numbers.max() == pytest.approx(
+            span.high, abs=1e-7
+        )
+        assert span.low < span.value < span.high
+
+
+def test_told_twice(demo):
+    """One state for both leaves the difference nearly alone; states of their own leave its sign open (demo, 45 deg)."""
+    raised = load_vehicle(DEMO, setup="raised_rear_upper_mount")
+    found = friction_sets([demo, raised], grade_deg=GRADE, shafts=False)[1]
+    alike, own = found.alike["front_load_n"], found.own["front_load_n"]
+    assert alike.low < alike.value < alike.high < 0.0 < own.high and own.low < 2.0 * alike.low
+    assert alike.high - alike.low < 0.1 * (own.high - own.low)
+    assert found.front_load_n.low <= found.driven_up_n <= found.front_load_n.high
+    assert set(found.to_dict()) >= {"alike", "own", "driven_up_n"}
+
+
+def test_driven_up_friction_holds_back_what_the_climb_moved(climb):
+    """A shock that got longer is pulled together, one that got shorter is pushed apart (the demo: both longer at 45 deg,
+    lifted by its links behind; nose down the front one shorter)."""
+    for grade_deg in (GRADE, -30.0):
+        row = climb.row(grade_deg)
+        travels = row.rear_shock_travel_mm, row.front_shock_travel_mm
+        assert driven_up_shares(climb, row.state).tolist() == [[-np.sign(travel) for travel in travels]]
+    signs = aligned_signs(climb, row.state, SHARES)
+    assert signs.shape == (25, 4) and np.abs(signs).max() == 1.0
+
+
+def test_file_keys(demo):
+    """Given friction speaks before the gap of ride heights; without a shaft along the vehicle nothing slides."""
+    document = {k: v for k, v in demo.document.items() if k != "setups"}
+    rear = document["rear"] | {"shock": document["rear"]["shock"] | {"friction_n": 0.7}}
+    rear["drive_shaft"] = {"chassis_end_mm": [100, 70], "axle_end_mm": [30, 56], "friction_per_mm": 0.05}
+    front = {k: v for k, v in document["front"].items() if k != "axle_ratio"} | {"shaft": "none"}
+    vehicle = parse_vehicle(document | {"rear": rear, "front": front})
+    limits = friction_limits(vehicle)
+    assert limits.shocks == (0.7, pytest.approx(shock_friction(demo, "front")))
+    assert limits.shafts == (pytest.approx(50.0), 0.0)
+    shaft = shaft_of(vehicle, "rear")
+    assert shaft.chassis == pytest.approx((0.100 - 0.178, 0.070 - 0.084))
+    rear["drive_shaft"] = {"chassis_end_mm": [100, 70]}
+    with pytest.raises(VehicleFileError, match="rear.drive_shaft.axle_end_mm is missing .mm.: a shaft has two ends"):
+        parse_vehicle(document | {"rear": rear})
+    rear["drive_shaft"] = {"chassis_end_mm": [100, 70], "axle_end_mm": [100, 70]}
+    with pytest.raises(VehicleFileError, match="a length of 0 mm"):
+        parse_vehicle(document | {"rear": rear})
+
+
+def test_gap_gives_friction_as_before(demo):
+    """A gap of 2 mm is friction that holds 1 mm of ride height either way: k x lean x 1 mm, by hand 0.4 x 0.8912 N."""
+    lean = 84.0 / np.sqrt(84.0**2 + 42.0**2 + 8.0**2)
+    assert shock_friction(demo, "rear") == pytest.approx(0.40 * lean)
+
+
+def test_nothing_left_out_changes_nothing(demo, climb):
+    standing = stand_spread(demo, 1, near=climb.standing)
+    neglected = Neglected.of(standing.batch, shafts_of(demo), LeftOut())
+    row = climb.row(GRADE)
+    loads, pitches, _ = creep_with(neglected, np.radians(GRADE), near=row.state)
+    assert neglected.left.nothing and loads[0] == pytest.approx(row.front_load_n, abs=1e-9)
+    assert np.degrees(pitches[0]) == pytest.approx(row.nose_up_pitch_deg, abs=1e-9)
+    assert tip_over_with(neglected)[0] == pytest.approx(climb.tip_over(), abs=1e-10)
