@@ -289,8 +289,10 @@ def _build_lateral(values: dict, axle: str) -> Rod | None:
 
 
 def _build_shaft(values: dict, axle: str) -> Rod | None:
-    ends = [values.get(f"{axle}.drive_shaft.{end}_end_mm") for end in ENDS]
-    return None if None in ends else Rod(*ends, True)
+    path = f"{axle}.drive_shaft"
+    if f"{path}.axle_end_mm" not in values:
+        return None
+    return Rod(values[f"{path}.chassis_end_mm"], values[f"{path}.axle_end_mm"], True)
 
 
 def _build_tyre(filler: _Filler, axle: str, sizes: Sizes) -> Tyre:

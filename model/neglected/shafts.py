@@ -89,14 +89,13 @@ def sliding_share(values, shaft, end, states):
         # Rate of the length by x, z and theta of the axle, the chassis held.
         return dx / length, dz / length, (dx * stop[1] - dz * stop[0]) / length
 
-    def ends(part):
-        return tuple(
-            tuple(values[f"{end}_{part}_{side}_{axis}"] for axis in ("x", "z")) for side in ("chassis", "axle")
-        )
+    def of_part(part, across=0.0):
+        inner, outer = ([values[f"{end}_{part}_{side}_{axis}"] for axis in ("x", "z")] for side in ("chassis", "axle"))
+        return row(inner, outer, across)
 
-    (a, b, c), (d, e, f) = (row(*ends(link)) for link in LINKS)
+    (a, b, c), (d, e, f) = (of_part(link) for link in LINKS)
     motion = b * f - c * e, c * d - a * f, a * e - b * d
-    shock = row(*ends("shock"), values[f"{end}_shock_across"])
+    shock = of_part("shock", values[f"{end}_shock_across"])
     along = row(shaft.chassis, shaft.axle)
     with np.errstate(all="ignore"):
         return _dot(along, motion) / _dot(shock, motion)

@@ -7,7 +7,7 @@ import numpy as np
 from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
 from noseload.model.crawl.equilibrium import TENSIONS, N
 from noseload.model.crawl.geometry import wheel_centre
-from noseload.model.parameters import ENDS, LINKS
+from noseload.model.parameters import ENDS
 
 from .shafts import Shaft, sliding_share
 from .split import grip_ratio
@@ -124,11 +124,11 @@ class Neglected:
 
     def take(self, cases):
         """Some of the vehicles."""
-        shafts = tuple(
+        rear, front = (
             replace(shaft, chassis=_taken(shaft.chassis, cases), axle=_taken(shaft.axle, cases))
             for shaft in self.shafts
         )
-        return Neglected(self.batch.take(cases), shafts, self.left.take(cases), self.rest.take(cases))
+        return Neglected(self.batch.take(cases), (rear, front), self.left.take(cases), self.rest.take(cases))
 
     def numbers(self, states, grades):
         """The vehicles' numbers in a pose, with what is left out put in.

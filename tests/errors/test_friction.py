@@ -149,7 +149,7 @@ def test_file_keys(demo):
     shaft = shaft_of(vehicle, "rear")
     assert shaft.chassis == pytest.approx((0.100 - 0.178, 0.070 - 0.084))
     rear["drive_shaft"] = {"chassis_end_mm": [100, 70]}
-    with pytest.raises(VehicleFileError, match="rear.drive_shaft.axle_end_mm is missing .mm.: a shaft has two ends"):
+    with pytest.raises(VehicleFileError, match=r"rear.drive_shaft.axle_end_mm is missing \(mm\): a shaft has two ends"):
         parse_vehicle(document | {"rear": rear})
     rear["drive_shaft"] = {"chassis_end_mm": [100, 70], "axle_end_mm": [100, 70]}
     with pytest.raises(VehicleFileError, match="a length of 0 mm"):

@@ -4,7 +4,6 @@ import numpy as np
 
 from noseload.model.batch.equilibrium import BatchCreep, BatchTipOver
 from noseload.model.crawl.equilibrium import N
-from noseload.model.neglected.shifts import Neglected
 from noseload.solvers.batch.newton import solve_batch
 
 from .many import creep_many, tip_over_many

@@ -51,10 +51,9 @@ def friction_limits(vehicle, *, shocks=True, shafts=True):
     shocks, shafts : bool
         Whether they rub at all.
     """
-    return FrictionLimits(
-        tuple(shock_friction(vehicle, end) if shocks else 0.0 for end in ENDS),
-        tuple(shaft_friction(vehicle, end) if shafts else 0.0 for end in ENDS),
-    )
+    rubbing = [shock_friction(vehicle, end) if shocks else 0.0 for end in ENDS]
+    sliding = [shaft_friction(vehicle, end) if shafts else 0.0 for end in ENDS]
+    return FrictionLimits((rubbing[0], rubbing[1]), (sliding[0], sliding[1]))
 
 
 def shock_friction(vehicle, end):
