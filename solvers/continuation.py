@@ -29,6 +29,8 @@ LONGEST_TANGENT = 3.0
 """Chords that a tangent may be followed to start the search of a place on a segment."""
 ONE_PLACE = 1e-5
 """Scaled arclength within which two points of a curve are one place."""
+LEAST_LOOP = 4
+"""Points that a curve has before it is asked whether it has come round to its start."""
 TIGHT, LOOSE = 1e-11, 1e-7
 """Scaled residual of a place that is reported, and of a point that only shows the way."""
 ROUNDING = 1e-9
@@ -287,6 +289,20 @@ def _turned(equilibrium, point, step):
     return candidate if candidate is not None and candidate.sense == point.sense else None
 
 
+def _passes(equilibrium, before, after, start):
+    """Whether the curve comes through its own start between two points, going the same way."""
+    low, high = sorted((before.parameter, after.parameter))
+    if not low <= start.parameter <= high or after.tangent @ start.tangent <= 0.0:
+        return False
+    scales = np.append(equilibrium.scales, 1.0)
+    away = (np.append(start.state, start.parameter) - np.append(before.state, before.parameter)) / scales
+    ahead = float(away @ before.tangent)
+    if not 0.0 <= ahead <= 2.0 * (after.arclength - before.arclength):
+        return False
+    there = _correct(equilibrium, before, ahead)[0]
+    return there is not None and float(np.abs((there.state - start.state) / equilibrium.scales).max()) <= ONE_PLACE
+
+
 def trace(
     equilibrium, solution, direction, stop, *, first_step=0.2, largest_step=0.6, smallest_step=1e-7, max_points=400
 ):
@@ -324,6 +340,9 @@ def trace(
             follows = candidate.sense == point.sense
             if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
                 points.append(candidate)
+                if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):
+                    status, message = Status.CLOSED, Status.CLOSED.value
+                    break
                 point = candidate
                 step = min(largest_step, 2.0 * step if turn > np.cos(0.4 * LARGEST_TURN) else step)
                 continue

@@ -14,6 +14,7 @@ class Status(Enum):
     REJECTED = "the solution lies on another assembly branch or outside the bounds"
     STEP_TOO_SMALL = "the step size fell below its limit; the curve or motion turns too sharply here"
     INCONSISTENT_START = "the start does not satisfy the constraints; start from a solved pose with speeds that fit it"
+    CLOSED = "the curve closes on itself and leads no further; a snap at one of its folds leaves it"
     WRONG_SIZE = "the state has not as many numbers as the motion; start from a state that this motion made"
     ENDED_AT_START = "the motion is already past an end condition at its start; start before it"
     OUT_OF_STEPS = "the limit on the number of steps was reached; raise it or loosen the tolerance"

@@ -230,10 +230,16 @@ class SpaceEquilibrium:
     # the assembly branch -------------------------------------------------------------------
 
     def coupler(self, k):
-        """Chassis end of the first rod, axle ends of the first rod and of the upper link, each in its body, m."""
-        values = self.numbers.axles[k]
-        upper = next(i for i, name in enumerate(self.numbers.rods[k]) if "upper" in name)
-        return arm(values, "rod_1", "chassis"), arm(values, "rod_1", "axle"), arm(values, f"rod_{upper + 1}", "axle")
+        """Chassis and axle end of the lower links and axle end of the upper ones, each in its body, m.
+
+        Middles of left and right: single rods of a pair pass each other in the side view of a body that has rolled far.
+        """
+        values, names = self.numbers.axles[k], self.numbers.rods[k]
+
+        def middle(link, end):
+            return np.mean([arm(values, f"rod_{i + 1}", end) for i, name in enumerate(names) if link in name], axis=0)
+
+        return middle("lower", "chassis"), middle("lower", "axle"), middle("upper", "axle")
 
     @property
     def branch(self):
@@ -241,7 +247,7 @@ class SpaceEquilibrium:
         return [float("nan")] * len(ENDS) if self._branch is None else self._branch
 
     def coupler_signs(self, state):
-        """Side-view area of first rod x axle coupler at each end, in the chassis: it tells the assembly branch."""
+        """Side-view area of lower link x axle coupler at each end, in the chassis: it tells the assembly branch."""
         turn = rotation_of(("y", state[1]), ("x", state[2]))
         signs = []
         for k in range(len(ENDS)):

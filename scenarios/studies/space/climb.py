@@ -3,12 +3,14 @@
 from dataclasses import dataclass
 from functools import cached_property
 from math import radians, sqrt
+from typing import Any
 
 import numpy as np
 
 from noseload.model.parameters import ENDS, LINKS
 from noseload.model.space.budget import centre_in_space
 from noseload.model.space.equilibrium import SIDE, SLIP, Mismatch, SpaceEquilibrium, ZeroSpeed
+from noseload.model.space.forces import ForceUnknowns
 from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import trace
@@ -21,9 +23,6 @@ from .lifts import WheelLifts, first_of
 STEEPEST = radians(89.0)
 GRIP_REACHED = 0.999
 """Share of all grip at which axles that turn at different speeds count as sliding."""
-HOPELESS = 25.0
-"""Share of its grip that a wheel uses at which a path ends: a single driven axle that unloads needs ever more, and the
-climb has slid long before."""
 BLOCK_STEPS = 4
 """Parts in which blocks are raised under the wheels."""
 
@@ -132,7 +131,9 @@ class SpaceClimb:
         plain = self.standing.equilibrium.with_(heading=radians(heading_deg), law=self._law())
         self.level = self._level(plain, heights)
         self.equilibrium = plain.with_(blocks=heights)
-        self._lifts = WheelLifts(self.equilibrium)
+        single = self.equilibrium.law.is_limit and sum(self.equilibrium.numbers.driven) == 1.0
+        self.solved: Any = ForceUnknowns(self.equilibrium) if single else self.equilibrium
+        self._lifts = WheelLifts(self.solved)
 
     def _law(self):
         drive = self.vehicle.drive
@@ -156,12 +157,22 @@ class SpaceClimb:
     @cached_property
     def uphill(self):
         """Curve from the level up, to where an axle or a side carries next to nothing."""
-        return trace(self.equilibrium, self.level, +1.0, self._ends)
+        return trace(self.solved, self._start, +1.0, self._ends)
 
     @cached_property
     def downhill(self):
         """Curve from the level, nose down."""
-        return trace(self.equilibrium, self.level, -1.0, self._ends)
+        return trace(self.solved, self._start, -1.0, self._ends)
+
+    @cached_property
+    def _start(self):
+        if self.solved is self.equilibrium:
+            return self.level
+        return solve(self.solved, self.solved.own(self.level.state), 0.0).raise_for_status()
+
+    def plain(self, state):
+        """Unknowns of `SpaceEquilibrium` of a state of the path: an axle's pull may be one of the path's own."""
+        return state if self.solved is self.equilibrium else self.solved.plain(state)
 
     def path(self, grade):
         """The curve on which a grade (rad) lies."""
@@ -170,7 +181,7 @@ class SpaceClimb:
     def _ends(self, point):
         depths = self.depths(point)
         over = max(depths[0], depths[2]) < 0.0 or max(depths[1], depths[3]) < 0.0
-        slid = self.grip_use(point.state) > (HOPELESS if self.equilibrium.law.is_limit else GRIP_REACHED)
+        slid = not self.equilibrium.law.is_limit and self.grip_use(point.state) > GRIP_REACHED
         return self._lifts.is_last(depths) or over or slid or abs(point.parameter) > STEEPEST
 
     def depths(self, point):

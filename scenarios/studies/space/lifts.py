@@ -7,13 +7,17 @@ import numpy as np
 from noseload.model.parameters import ENDS
 from noseload.model.space.equilibrium import N
 from noseload.model.space.events import WheelLift
+from noseload.model.space.forces import ForceUnknowns
 from noseload.model.space.parameters import WHEELS
 from noseload.solvers.newton import solve
 
 LAST_LOAD = 0.001
-"""Axle load at which the path ends and its last wheel's lift is solved for, as a share of the weight."""
-LAST_DEPTHS = (2e-6, 1e-6)
-"""Depths of the last tyre, as shares of its radius, from which its lift at depth 0 is extrapolated."""
+"""Axle load at which a path hands over to `WheelLifts.last`, as a share of the weight: any small one finds the same."""
+LAST_DEPTHS = (2e-5, 1e-5, 5e-6)
+"""Depths of the last tyre, as shares of its radius, from which its lift at depth 0 is extrapolated: nearer to it, rounding
+of the depth moves finite forces over the load of the axle by more than equations are solved to."""
+END_WEIGHTS = (1.0 / 3.0, -2.0, 8.0 / 3.0)
+"""Of these depths, each half of the one before: the parabola through them at 0."""
 DEPTH_RATIO = 8.0
 """Ratio of the depths on the way there."""
 
@@ -23,12 +27,14 @@ class WheelLifts:
 
     Parameters
     ----------
-    equilibrium : object
-        With `depths`, `wheel_depth`, `numbers` and what a solver needs.
+    equilibrium : SpaceEquilibrium or ForceUnknowns
+        Of the curves.
     """
 
     def __init__(self, equilibrium):
         self.equilibrium = equilibrium
+        self._converts = not isinstance(equilibrium, ForceUnknowns)
+        self._forces = ForceUnknowns(equilibrium) if self._converts else equilibrium
         self._depths, self._known = {}, {}
 
     def depths(self, point):
@@ -80,48 +86,76 @@ class WheelLifts:
         return None if point is None else point.parameter
 
     def last(self, curve):
-        """How a curve ends at an axle: (parameter, axle, wheel that lifts just before or None, its parameter), or None."""
+        """How a curve ends at an axle: (parameter, axle, wheel that lifts just before or None, its parameter), or None.
+
+        From the handover the axle's deeper tyre is let up to nothing. That this depth never turns back on the way, nor
+        the other wheel's lift passes unseen, is checked at every step: where the handover is does not matter then.
+        """
         point = curve.points[-1]
         depths = self.depths(point)
         loads = self._axle_loads(depths)
         k = int(np.argmin(loads))
         if loads[k] > LAST_LOAD * self.equilibrium.weight:
             return None
-        start = np.append(point.state, point.parameter)
-        small = LAST_DEPTHS[0] * self.equilibrium.numbers.axles[k]["tyre_radius"]
-        for wheel in sorted((2 * k, 2 * k + 1), key=lambda j: -depths[j]):
-            found = self._at_no_depth(start, wheel, depths[wheel], k) if depths[wheel] > 0.0 else None
-            if found is None or found[1] > 2.0 * small:
-                continue
-            grade, other_depth, other = found[0], found[1], wheel ^ 1
-            if depths[other] <= 0.0 or other_depth > -small:
-                return grade, k, None, None
-            lift = solve(WheelLift(self.equilibrium, other), start, 0.0)
-            return (grade, k, other, float(lift.state[N])) if lift.success else (grade, k, None, None)
-        return None
+        start = np.append(self._forces.own(point.state) if self._converts else point.state, point.parameter)
+        wheel = max((2 * k, 2 * k + 1), key=lambda j: depths[j])
+        small = LAST_DEPTHS[-1] * self.equilibrium.numbers.axles[k]["tyre_radius"]
+        found = self._at_no_depth(start, wheel, depths[wheel], k)
+        if found is None:
+            return None
+        end, other_depth, crossing = found
+        if other_depth > 2.0 * small:
+            # The other one is the last: this one lifts first.
+            lift = solve(WheelLift(self._forces, wheel), end, 0.0)
+            found = self._at_no_depth(lift.state, wheel ^ 1, other_depth, k) if lift.success else None
+            return None if found is None else (float(found[0][N]), k, wheel, float(lift.state[N]))
+        if crossing is None or other_depth > -small:
+            return float(end[N]), k, None, None
+        lift = solve(WheelLift(self._forces, wheel ^ 1), crossing, 0.0)
+        return (float(end[N]), k, wheel ^ 1, float(lift.state[N])) if lift.success else None
 
     def _at_no_depth(self, start, wheel, depth, k):
-        """Parameter at which the last wheel of an axle carries nothing, and the depth of the other one there, or None.
+        """Where a tyre of an axle is no longer pressed, from a pose near there.
 
-        The equations are singular there: depths go down step by step to two small ones, and from these to 0.
+        The equations are singular at a depth of 0 where it is the axle's last: depths go down step by step to three
+        small ones, and from these to 0.
+
+        Returns
+        -------
+        tuple or None
+            Unknowns and parameter there (27), depth of the other tyre there, m, and the place after which that one
+            lifted on the way (27), None where it did not. None where the depth turns back before.
         """
         radius = self.equilibrium.numbers.axles[k]["tyre_radius"]
-        far, near = (share * radius for share in LAST_DEPTHS)
-        steps = max(1, ceil(log(depth / far, DEPTH_RATIO)))
-        wanted = [*(depth * (far / depth) ** ((i + 1) / steps) for i in range(steps)), near]
-        known = [(depth, start)]
+        far, *near = (share * radius for share in LAST_DEPTHS)
+        steps = max(1, ceil(log(max(depth / far, 1.0), DEPTH_RATIO)))
+        wanted = [*(depth * (far / depth) ** ((i + 1) / steps) for i in range(steps)), *near]
+        law = WheelLift(self._forces, wheel)
+        solution, crossing = solve(law, start, depth), None
+        known, sense = [(depth, start)], _sense(law, solution)
         for target in wanted:
-            guess = known[-1][1]
-            if len(known) > 1:
-                (a, first), (b, last) = known[-2:]
-                guess = last + (last - first) * ((target - b) / (b - a))
-            solution = solve(WheelLift(self.equilibrium, wheel), guess, target)
             if not solution.success:
                 return None
+            by_depth = np.linalg.solve(solution.jacobian[:, :-1], -solution.jacobian[:, -1])
+            solution = solve(law, solution.state + by_depth * (target - known[-1][0]), target)
+            if not solution.success or _sense(law, solution) != sense:
+                return None
+            before, after = (self._forces.wheel_depth(s[:N], wheel ^ 1)[0] for s in (known[-1][1], solution.state))
+            if before > 0.0 >= after:
+                crossing = known[-1][1]
             known.append((target, solution.state))
-        (a, first), (b, last) = known[-2:]
-        end = last - (last - first) * (b / (b - a))
-        return float(end[N]), self.equilibrium.wheel_depth(end[:N], wheel ^ 1)[0]
+        end = sum(weight * state for weight, (_, state) in zip(END_WEIGHTS, known[-3:], strict=True))
+        last = known[-1][1]
+        other = self._forces.wheel_depth(end[:N], wheel ^ 1)[0]
+        if crossing is None and other <= 0.0 < self._forces.wheel_depth(last[:N], wheel ^ 1)[0]:
+            crossing = last
+        return end, other, crossing
+
+
+def _sense(law, solution):
+    """Sign of the determinant of a solved pose: it turns where the depth turns back along the curve."""
+    scaled = solution.jacobian[:, :-1] * law.scales / law.residual_scales[:, None]
+    return float(np.linalg.slogdet(scaled)[0]) if np.isfinite(scaled).all() else 0.0
 
 
 def first_of(events, last):

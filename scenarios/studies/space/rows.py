@@ -34,8 +34,8 @@ def limits_of(climb: SpaceClimb) -> WheelLimits:
         "first_wheel_lift": None if first is None else first[0],
         "tip_over": tip,
         "over_sideways": _sideways(events),
-        "grip": _where(climb, curve, lambda p: min(climb.grip_use(p.state), _FAR) - full, end),
-        "torque": _where(climb, curve, lambda p: climb.wheel_torque(p.state) - stall, end),
+        "grip": _where(climb, curve, lambda p: min(climb.grip_use(climb.plain(p.state)), _FAR) - full, end),
+        "torque": _where(climb, curve, lambda p: climb.wheel_torque(climb.plain(p.state)) - stall, end),
         "fold": fold,
     }
     for name in ("grip", "torque"):
@@ -106,7 +106,7 @@ def _beside_fold(climb, curve, grade):
     last = max(curve.points[: curve.folds()[0] + 1], key=lambda point: abs(point.parameter))
     if abs(grade) <= abs(last.parameter):
         return None
-    solution = solve(climb.equilibrium, last.state, grade)
+    solution = solve(climb.solved, last.state, grade)
     return solution if solution.success else None
 
 
@@ -141,7 +141,7 @@ def _empty(climb, grade_deg, status, message):
 def _past_the_end(climb, curve, grade_deg):
     last = degrees(curve.points[-1].parameter)
     if curve.status is Status.CONVERGED:
-        if climb.grip_use(curve.points[-1].state) > GRIP_REACHED:
+        if climb.grip_use(climb.plain(curve.points[-1].state)) > GRIP_REACHED:
             words = f"steeper than {last:.2f} deg, where a wheel would need far more grip than it has"
             return _empty(climb, grade_deg, "beyond_grip", words)
         depths = climb.depths(curve.points[-1])
@@ -151,13 +151,13 @@ def _past_the_end(climb, curve, grade_deg):
         return _empty(
             climb, grade_deg, "beyond_tip_over", f"steeper than about {last:.2f} deg, where an axle carries nothing"
         )
-    attempt = solve(climb.equilibrium, curve.points[-1].state, radians(grade_deg))
+    attempt = solve(climb.solved, curve.points[-1].state, radians(grade_deg))
     why = curve.message if attempt.success else attempt.message
     return _empty(climb, grade_deg, "no_solution", f"the climb could not be followed past {last:.2f} deg. {why}")
 
 
 def _filled(climb, grade_deg, solution, *, snapped):
-    equilibrium, state = climb.equilibrium, solution.state
+    equilibrium, state = climb.equilibrium, climb.plain(solution.state)
     seen = [equilibrium.seen(state, k) for k in range(len(ENDS))]
     loads = [seen[k][f"{side}_load"] for k in range(len(ENDS)) for side in SIDES]
     status, message = _status(climb, state, loads, snapped)
