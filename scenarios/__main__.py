@@ -175,7 +175,7 @@ def _run(name, arguments):
         if code == 0 and not getattr(options, "json", False):
             from .commands.next_steps import next_line
 
-            print(f"\n{next_line(name, _files(options))}")
+            print(f"\n{next_line(name, _files(options), getattr(options, 'next_step', None))}")
         sys.stdout.flush()
         return code
     except SystemExit as stop:
@@ -198,7 +198,7 @@ def _run(name, arguments):
 
 def _files(options):
     """Vehicle files that were given."""
-    given = getattr(options, "vehicles", None) or [getattr(options, "vehicle", None)]
+    given = getattr(options, "vehicles", None) or [getattr(options, "vehicle", None) or getattr(options, "file", None)]
     # Where random vehicles are surveyed, their number bears that name.
     return [str(file) for file in given if file] if isinstance(given, list) else []
 

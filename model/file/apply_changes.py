@@ -18,9 +18,11 @@ from noseload.model.parameters import axle_centre, axle_of, wheel_height
 from noseload.model.variation import shift_point
 from noseload.model.vehicle import Vehicle
 
-from .changes import Change
+from .changes import Change, ready_made_change
 from .keys import AXLES
 
+RIGID = ("radius_mm", "wheelbase_by_mm", "ride_height_by_mm")
+"""What a level A file can change beside masses."""
 RIM = 0.75
 """Where a mass in the wheels sits unless said, as a share of the tyre radius."""
 
@@ -47,10 +49,40 @@ def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
     ModelError
         It would take away more mass or inertia than is there.
     """
+    parts = [change]
+    if change.ready_made:
+        parts = [_known(vehicle, change, name) for name in change.ready_made]
+    changed, fitted, heights = vehicle, "kept", None
+    for part in parts:
+        changed, word, height = _apply_part(changed, part, amount, fresh=part is parts[0])
+        fitted = "fitted" if "fitted" in (fitted, word) else "kept"
+        if height is not None:
+            heights = height if heights is None else tuple(a + b for a, b in zip(heights, height, strict=True))
+    return replace(
+        changed,
+        base=vehicle,
+        setup=change.name,
+        link_lengths=fitted,
+        ride_height="springs_decide" if heights is None else "reset",
+        ride_height_shift=(0.0, 0.0) if heights is None else heights,
+    )
+
+
+def _known(vehicle, change, name):
+    found = ready_made_change(vehicle, name)
+    if found is None:
+        raise MissingDataError(f"change {change.name}: this vehicle has no part, or no room, for {name}")
+    return found
+
+
+def _apply_part(vehicle, change, amount, *, fresh):
+    """The vehicle with one change made, how its links are then, and the ride heights it asks for (None: none)."""
     numbers, changed = change.numbers, vehicle
-    if vehicle.level == "A" and (change.ends or any(not key.endswith("_g") and key != "radius_mm" for key in numbers)):
+    rigid = vehicle.level == "A"
+    if rigid and (change.ends or any(not key.endswith("_g") and key not in RIGID for key in numbers)):
         raise MissingDataError(
-            f"change {change.name}: this file has no links and springs (level A), only masses can change"
+            f"change {change.name}: this file has no links and springs (level A), only masses, wheelbase and "
+            "ride height can change"
         )
     radius = numbers.get("radius_mm")
     if "add_g" in numbers:
@@ -63,18 +95,34 @@ def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
     fitted = change.words.get("link_lengths", "kept")
     if "wheelbase_by_mm" in numbers:
         changed, fitted = _lengthen(changed, amount * numbers["wheelbase_by_mm"]), "fitted"
-    changed = _set_springs(changed, numbers, amount)
     both = numbers.get("ride_height_by_mm", 0.0)
-    heights = tuple(amount * numbers.get(f"{axle}_ride_height_by_mm", both) for axle in AXLES)
-    reset = any("ride_height" in key for key in numbers)
-    return replace(
-        changed,
-        base=vehicle,
-        setup=change.name,
-        link_lengths=fitted,
-        ride_height="reset" if reset else "springs_decide",
-        ride_height_shift=heights if reset else (0.0, 0.0),
-    )
+    if rigid:
+        return _raise_body(changed, amount * both), "kept", None
+    changed = _set_springs(changed, numbers, amount, fresh=fresh)
+    changed = _stiffen(changed, numbers, amount)
+    if not any("ride_height" in key or key.endswith("_spring_by_percent") for key in numbers):
+        return changed, fitted, None
+    return changed, fitted, tuple(amount * numbers.get(f"{axle}_ride_height_by_mm", both) for axle in AXLES)
+
+
+def _raise_body(vehicle, by):
+    """A rigid vehicle's body so much higher over its axles."""
+    x, z = vehicle.body.centre_of_gravity
+    return replace(vehicle, body=replace(vehicle.body, centre_of_gravity=(x, z + by)))
+
+
+def _stiffen(vehicle, numbers, amount):
+    """Springs and tyres stiffer or softer by a share."""
+    for end in AXLES:
+        axle = axle_of(vehicle, end)
+        if share := numbers.get(f"{end}_spring_by_percent"):
+            rate = axle.shock.spring_rate * (1.0 + amount * share)
+            axle = replace(axle, shock=replace(axle.shock, spring_rate=rate))
+        if share := numbers.get("tyres_by_percent"):
+            stiffness = axle.tyre.vertical_stiffness * (1.0 + amount * share)
+            axle = replace(axle, tyre=replace(axle.tyre, vertical_stiffness=stiffness))
+        vehicle = replace(vehicle, **{end: axle})
+    return vehicle
 
 
 def _add(vehicle, change, place, point, mass, radius):
@@ -210,17 +258,18 @@ def _lengthen(vehicle, by):
         for link in ("lower_link", "upper_link", "lateral_link")
         if (rod := getattr(front, link)) is not None
     }
-    shock = replace(front.shock, axle_end=shift_point(front.shock.axle_end, by, 0.0))
-    return replace(vehicle, wheelbase=vehicle.wheelbase + by, front=replace(front, shock=shock, **rods))
+    if front.shock is not None:
+        rods["shock"] = replace(front.shock, axle_end=shift_point(front.shock.axle_end, by, 0.0))
+    return replace(vehicle, wheelbase=vehicle.wheelbase + by, front=replace(front, **rods))
 
 
-def _set_springs(vehicle, numbers, amount):
+def _set_springs(vehicle, numbers, amount, *, fresh):
     for end in AXLES:
         axle = axle_of(vehicle, end)
         fields = {}
         if f"{end}_collar_by_mm" in numbers:
             fields["collar_shift"] = amount * numbers[f"{end}_collar_by_mm"]
-        elif axle.shock is not None:
+        elif axle.shock is not None and fresh:
             fields["collar_shift"] = 0.0
         if f"{end}_free_length_mm" in numbers:
             fields["free_length"] = numbers[f"{end}_free_length_mm"]

@@ -6,13 +6,14 @@ What a change does to masses, points and springs is in `noseload.model.file.appl
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from noseload.model.variation import document_of
 from noseload.model.vehicle import Vehicle
 
 from .checks import Finding, nearest
 from .keys import AXLES, PARTS
+from .ready_made import READY_MADE, lines_of
 
 PLACES = ("body", "rear_axle", "front_axle", "rear_wheels", "front_wheels")
 ENDS = tuple(f"{axle}.{part}.{side}_end" for axle in AXLES for part in PARTS for side in ("chassis", "axle"))
@@ -30,14 +31,20 @@ NUMBERS = {
     "front_free_length_mm": "mm between the shock's bolts with the spring just loose",
     "rear_droop_travel_mm": "mm that the shock can lengthen from standing",
     "front_droop_travel_mm": "mm that the shock can lengthen from standing",
+    "rear_spring_by_percent": "percent stiffer (negative: softer), the collars set to the same height",
+    "front_spring_by_percent": "percent stiffer (negative: softer), the collars set to the same height",
+    "tyres_by_percent": "percent stiffer (negative: softer), both axles",
     "rear_strap_mm": "mm that a limit strap lets the rear shock lengthen from standing",
     "front_strap_mm": "mm that a limit strap lets the front shock lengthen from standing",
 }
 """Keys that take one number, and what the number means."""
 POINTS = ("place_mm", "from_mm", "to_mm")
 CHOICES = {"at": PLACES, "from": PLACES, "to": PLACES, "link_lengths": ("kept", "fitted")}
-KNOWN = (*NUMBERS, *POINTS, *CHOICES, "move_ends_by_mm")
-ACTIONS = tuple(key for key in NUMBERS if key != "radius_mm") + ("move_ends_by_mm",)
+KNOWN = (*NUMBERS, *POINTS, *CHOICES, "move_ends_by_mm", "ready_made")
+ACTIONS = tuple(key for key in NUMBERS if key != "radius_mm") + ("move_ends_by_mm", "ready_made")
+PERCENT = tuple(key for key in NUMBERS if key.endswith("_percent"))
+MOST_PERCENT = 90.0
+"""Softer than by this is no spring any more."""
 POSITIVE = ("move_g", "rear_free_length_mm", "front_free_length_mm")
 NOT_NEGATIVE = ("radius_mm", "rear_droop_travel_mm", "front_droop_travel_mm", "rear_strap_mm", "front_strap_mm")
 
@@ -58,6 +65,10 @@ class Change:
         How far each link or shock end moves in the side view.
     lefts : dict of str to float
         y of a point, or how far left an end moves, for those given with three numbers: m, by the same keys.
+    ready_made : tuple of str
+        Ready-made changes made together.
+    label : str
+        Words in place of those made from the numbers.
     """
 
     name: str
@@ -66,10 +77,14 @@ class Change:
     words: dict = field(default_factory=dict)
     ends: dict = field(default_factory=dict)
     lefts: dict = field(default_factory=dict)
+    ready_made: tuple[str, ...] = ()
+    label: str = ""
 
     def describe(self) -> str:
         """What is changed, in one line."""
-        said = []
+        if self.label:
+            return self.label
+        said = [READY_MADE[name].label for name in self.ready_made]
         for key, value in self.numbers.items():
             said.append(self._number_words(key, value))
         for end, (dx, dz) in self.ends.items():
@@ -89,6 +104,8 @@ class Change:
         size = f"{value * 1e3:+g}"
         if key == "radius_mm":
             return ""
+        if key in PERCENT:
+            return f"{key.removesuffix('_by_percent').replace('_', ' ')} {1e2 * value:+g} %"
         if key == "add_g":
             place = self.words["at"]
             word = "in" if place.endswith("wheels") else "on"
@@ -133,11 +150,28 @@ def changes_of(vehicle: Vehicle) -> list[Change]:
     return read_changes(document_of(vehicle).get("changes", {}), [])
 
 
+def ready_made_change(vehicle: Vehicle, name: str) -> Change | None:
+    """A ready-made change for a vehicle; None where the vehicle has no such part or no room for it."""
+    lines = lines_of(vehicle, name)
+    return None if lines is None else replace(_read_change(name, lines, []), label=READY_MADE[name].label)
+
+
+def ready_made_changes(vehicle: Vehicle) -> list[Change]:
+    """Every ready-made change that a vehicle allows, practical ones first."""
+    found = (ready_made_change(vehicle, name) for name in READY_MADE)
+    return [change for change in found if change is not None]
+
+
 def _read_change(name, content, faults):
     path = f"changes.{name}"
     change = Change(name)
+    if "ready_made" in content:
+        change = replace(change, ready_made=_read_ready_made(path, content, faults))
+        content = {"ready_made": content["ready_made"]}
     for key, value in content.items():
         full = f"{path}.{key}"
+        if key == "ready_made":
+            continue
         if key in NUMBERS:
             _read_number(full, key, value, change, faults)
         elif key in POINTS:
@@ -163,6 +197,27 @@ def _read_change(name, content, faults):
     return change
 
 
+def _read_ready_made(path, content, faults):
+    """Names of the ready-made changes that one change is made of."""
+    names = content["ready_made"]
+    names = [names] if isinstance(names, str) else names
+    full = f"{path}.ready_made"
+    if not isinstance(names, list) or not names or not all(isinstance(name, str) for name in names):
+        faults.append(Finding(full, f'must be a name such as "{next(iter(READY_MADE))}", or a list of such names'))
+        return ()
+    for name in names:
+        if name not in READY_MADE:
+            guess = nearest(name, READY_MADE)
+            hint = f"the nearest is {guess}" if guess else "`noseload rank --all` lists them"
+            faults.append(Finding(full, f"there is no ready-made change {name!r}; {hint}"))
+    faults += [
+        Finding(f"{path}.{key}", "does not go with ready_made; write a change of its own for it")
+        for key in content
+        if key != "ready_made"
+    ]
+    return tuple(name for name in names if name in READY_MADE)
+
+
 def _is_number(value):
     return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e9
 
@@ -173,8 +228,10 @@ def _read_number(full, key, value, change, faults):
     elif (key in POSITIVE and value <= 0) or (key in NOT_NEGATIVE and value < 0):
         bound = "above 0" if key in POSITIVE else "0 or more"
         faults.append(Finding(full, f"= {value:g} must be {bound}: {NUMBERS[key]}"))
+    elif key in PERCENT and value < -MOST_PERCENT:
+        faults.append(Finding(full, f"= {value:g} must be {-MOST_PERCENT:g} or more: {NUMBERS[key]}"))
     else:
-        change.numbers[key] = 1e-3 * value
+        change.numbers[key] = (1e-2 if key in PERCENT else 1e-3) * value
 
 
 def _point(value):
@@ -229,8 +286,9 @@ def _check_whole(path, content, faults):
                 faults.append(Finding(f"{path}.{point}", f"is missing: where on the {content[place]}, [x, z] in mm"))
     heights = [key for key in content if "ride_height" in key]
     springs = [key for key in content if "collar" in key or "free_length" in key]
-    if heights and springs:
+    reset = heights + [key for key in content if key.endswith("_spring_by_percent")]
+    if reset and springs:
         why = f"does not go with {springs[0]}: a ride height is reached by the collars; give one of the two"
-        faults.append(Finding(f"{path}.{heights[0]}", why))
+        faults.append(Finding(f"{path}.{reset[0]}", why))
     if "ride_height_by_mm" in content and len(heights) > 1:
         faults.append(Finding(f"{path}.{heights[1]}", "does not go with ride_height_by_mm, which sets both ends"))

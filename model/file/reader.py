@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -191,7 +191,7 @@ def parse_vehicle(
     document = dict(copy_values(document))
     raw, tables, faults = flatten(document)
     values, doubts = check_values(raw, tables, faults)
-    setups = read_setups(document.get("setups", {}), faults)
+    setups = read_setups(document.get("setups", {}), faults, document)
     _check_open_tables(document, faults)
     if faults:
         raise _file_error(file, faults, text)
@@ -212,15 +212,36 @@ def parse_vehicle(
         raise _file_error(file, faults, text)
     name = RESERVED_SETUP if setup is None else setup
     if name not in vehicles:
-        raise ModelError(f"{file}: {_no_such_setup(name, base.setups)}")
+        vehicles[name] = _changed(base, name)
     return vehicles[name] if drive is None else _with_drive(vehicles[name], drive)
 
 
-def _no_such_setup(name: str, known: Sequence[str]) -> str:
-    if not known:
-        return f'there is no setup "{name}": the file has none; add a table [setups.{name}]'
-    guess = nearest(name, known)
+def _changed(base: Vehicle, name: str) -> Vehicle:
+    """The vehicle with a change of its file, or a ready-made one, made to it: they go by name as setups do."""
+    from .apply_changes import apply_change
+    from .changes import changes_of, ready_made_change
+    from .ready_made import READY_MADE
+
+    own = {change.name: change for change in changes_of(base)}
+    if name not in own and name not in READY_MADE:
+        raise ModelError(f"{base.file}: {_no_such_setup(name, (*base.setups, *own), READY_MADE)}")
+    change = own[name] if name in own else ready_made_change(base, name)
+    if change is None:
+        why = (
+            "this file has no links and springs (level A)"
+            if base.level == "A"
+            else "there is no such part, or no room for it"
+        )
+        raise ModelError(f"{base.file}: {name} cannot be made: {why}; `noseload rank` lists what can")
+    return apply_change(base, change)
+
+
+def _no_such_setup(name: str, known: Sequence[str], ready_made: Iterable[str]) -> str:
+    guess = nearest(name, (*known, *ready_made))
     hint = f'did you mean "{guess}"?' if guess else "leave --setup out for the file as written"
+    if not known:
+        hint = hint if guess else f"add a table [setups.{name}], or take a ready-made one that `noseload rank` lists"
+        return f'there is no setup "{name}": the file has none; {hint}'
     return f'there is no setup "{name}"; the file has {", ".join(known)}; {hint}'
 
 

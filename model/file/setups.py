@@ -11,6 +11,7 @@ from .build import Provenance, build_vehicle
 from .checks import Finding, convert_value, unknown_key
 from .geometry import check_loop, rod_length
 from .keys import AXLES, KEYS, OPEN_TABLES, PARTS, RESERVED_SETUP, SETUP_OPTIONS
+from .relative import absolute_value
 from .values import check_values, copy_values, flatten, sentence
 
 
@@ -23,8 +24,8 @@ class SetupLines(NamedTuple):
     ride_height: str
 
 
-def read_setups(table: object, faults: list[Finding]) -> list[SetupLines]:
-    """The setups of a file, their lines checked one by one."""
+def read_setups(table: object, faults: list[Finding], document: Mapping[str, Any]) -> list[SetupLines]:
+    """The setups of a file, their lines checked one by one; relative ones start from the file as written."""
     if not isinstance(table, dict):
         faults.append(Finding("setups", "must hold tables: a line [setups.NAME] and its changes below it"))
         return []
@@ -39,11 +40,11 @@ def read_setups(table: object, faults: list[Finding]) -> list[SetupLines]:
         elif not isinstance(content, dict):
             faults.append(Finding(path, f"must be a table: a line [{path}] and its changes below it"))
         else:
-            found.append(_read_setup(name, content, faults))
+            found.append(_read_setup(name, content, faults, document))
     return found
 
 
-def _read_setup(name: str, content: dict, faults: list[Finding]) -> SetupLines:
+def _read_setup(name: str, content: dict, faults: list[Finding], document: Mapping[str, Any]) -> SetupLines:
     path = f"setups.{name}"
     words = {}
     for option, choices in SETUP_OPTIONS.items():
@@ -66,9 +67,13 @@ def _read_setup(name: str, content: dict, faults: list[Finding]) -> SetupLines:
             faults.append(Finding(full, unknown.text))
         else:
             own: list[Finding] = []
-            convert_value(KEYS[dotted], value, own)
-            faults += [Finding(full, fault.text) for fault in own]
-            checked[dotted] = value
+            if isinstance(value, dict):
+                value = absolute_value(document, dotted, value, own)
+            if not own:
+                convert_value(KEYS[dotted], value, own)
+            faults += [Finding(full + fault.key.removeprefix(dotted), fault.text) for fault in own]
+            if value is not None:
+                checked[dotted] = value
     return SetupLines(name, checked, words["link_lengths"], words["ride_height"])
 
 

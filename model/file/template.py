@@ -169,7 +169,7 @@ _SETUPS = """\
 # [setups.raised_rear_upper_mount]
 # link_lengths = "kept"
 # ride_height = "springs_decide"
-# "rear.upper_link.axle_end_mm" = [7, 18, 94]
+# "rear.upper_link.axle_end_mm" = { up = 10 }
 """
 
 

@@ -1,5 +1,7 @@
 """The last line of every command: what a user would ask next."""
 
+from shlex import quote
+
 NEXT = {
     "new": "noseload describe {file}    (once your own readings are in)",
     "describe": "noseload compare {file}    (what your setups change)",
@@ -29,7 +31,17 @@ NEXT = {
 """By command; `{file}` is the vehicle file given, or stands away."""
 
 
-def next_line(command: str, files: list[str]) -> str:
-    """'next: noseload rank my-crawler.toml    (what would help more)'."""
-    words = NEXT[command].replace("{file}", files[0] if files else "").split("    ")
+def next_line(command: str, files: list[str], step: str | None = None) -> str:
+    """'next: noseload rank my-crawler.toml    (what would help more)'.
+
+    Parameters
+    ----------
+    command : str
+    files : list of str
+        Vehicle files given.
+    step : str, optional
+        What this run found to be next, in place of the usual step of the command.
+    """
+    file = quote(files[0]) if files else ""
+    words = (step or NEXT[command]).replace("{file}", file).split("    ")
     return "next: " + "    ".join(part.strip().replace("  ", " ") for part in words)

@@ -244,7 +244,7 @@ def test_too_much_taken_from_an_axle(demo):
         add_mass(demo, "rear_wheels", None, -0.6)
 
 
-def test_level_a_takes_masses_alone():
+def test_level_a_takes_masses_and_sizes():
     flat = {
         "wheelbase_mm": 300,
         "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80},
@@ -253,6 +253,6 @@ def test_level_a_takes_masses_alone():
     vehicle = parse_vehicle(flat | {"changes": {"a": {"add_g": 50, "at": "front_wheels"}}})
     assert apply_change(vehicle, changes_of(vehicle)[0]).mass == pytest.approx(2.85, rel=EXACT)
     with pytest.raises(MissingDataError, match="no links and springs"):
-        apply_change(vehicle, Change("w", {"wheelbase_by_mm": 0.01}))
-    with pytest.raises(VehicleFileError, match="only masses can change"):
-        parse_vehicle(flat | {"changes": {"a": {"wheelbase_by_mm": 5}}})
+        apply_change(vehicle, Change("w", {"tyres_by_percent": 0.01}))
+    with pytest.raises(VehicleFileError, match="only masses, wheelbase and ride height can"):
+        parse_vehicle(flat | {"changes": {"a": {"tyres_by_percent": 5}}})

@@ -12,8 +12,11 @@ from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.file.reader import change_vehicle, parse_vehicle
 from noseload.studies.climb.creep import Climb
 from noseload.studies.levers import rank as study
-from noseload.studies.levers.rank import advice_for, rank, usual_grade
+from noseload.studies.levers.answer import best_changes, gain_words, judged_gain, rank_sentence, stopped_sentence
+from noseload.studies.levers.rank import rank
+from noseload.studies.levers.rigid import usual_grade
 from noseload.studies.levers.survey import draw_vehicles, one_of
+from noseload.studies.levers.words import advice_for
 
 CHANGES = {
     "lead": {"add_g": 60, "at": "front_wheels"},
@@ -121,6 +124,52 @@ def test_refusals(demo):
         rank(demo, parts="some")
     with pytest.raises(ModelError, match="by = 'luck' is none of"):
         rank(demo, by="luck")
+
+
+def test_ready_made_changes_lead(demo):
+    """Best first by what they gain, by name and in words; the verdict is that of the interval, and grip comes before it."""
+    result = rank(demo, intervals=2)
+    gains = [item.effects["tip_over_grade_deg"] for item in result.ready_made]
+    assert len(gains) == 37 and gains == sorted(gains, reverse=True)
+    first, second = best_changes(result, 2)
+    assert first.intervals["tip_over_grade_deg"][0] < gains[0] < first.intervals["tip_over_grade_deg"][1]
+    assert not result.ready_made[2].intervals
+    judged = judged_gain(result, first)
+    assert rank_sentence(result).lower().startswith(judged.answer) and first.label in rank_sentence(result)
+    assert gain_words(result, second).endswith(judged_gain(result, second).short_words())
+    made = np.degrees(Climb(load_vehicle(DEMO, setup=first.name)).tip_over())
+    assert made - result.outcomes["tip_over_grade_deg"] == pytest.approx(gains[0], abs=1e-9)
+    grippy = rank(change_vehicle(demo, {"tyre.grip_coefficient": 0.8}))
+    assert stopped_sentence(result) == "" and stopped_sentence(grippy).startswith("It slides at 38.7 deg")
+
+
+def test_less_is_a_gain_where_less_is_better(demo):
+    """By pitch the first change is the one after which the nose rises least."""
+    result = rank(demo, by="nose_up_pitch_deg")
+    assert result.ready_made[0].effects["nose_up_pitch_deg"] < 0.0 < judged_gain(result, result.ready_made[0]).value
+    assert "its nose rises" in rank_sentence(result)
+
+
+def test_grip_needed_has_no_noise(demo):
+    """All wheels driven alike need tan(grade) exactly: no number moves it, and none is worth 1,263 g at the wheels."""
+    result = rank(demo)
+    assert {item.effects["grip_needed"] for item in result.levers} == {0.0}
+    assert {item.advice["grip_needed"] for item in result.levers} == {""}
+    found = (*result.levers, *result.changes, *result.ready_made)
+    assert {item.equal_front_axle_g["grip_needed"] for item in found} == {None}
+
+
+def test_scale_readings_are_no_levers():
+    lines = {"rear_g": 1300, "front_g": 1450, "centre_of_gravity_height_mm": 80}
+    document = {key: value for key, value in load_vehicle(DEMO).document.items() if key not in ("body", "setups")}
+    result = rank(parse_vehicle(document | {"weighed": lines}))
+    labels = {item.label for item in result.levers}
+    assert "centre of gravity height" in labels and not any("weighed" in label for label in labels)
+    assert not any(item.name.startswith("weighed.") and item.name.endswith("_g") for item in result.levers)
+
+
+def test_a_rigid_vehicle_is_ranked_by_its_closed_form():
+    """Tip-over of a level A vehicle is atan(b / h): lower, heavier in front and longer it tips later; a punch is refused."""
     flat = parse_vehicle(
         {
             "wheelbase_mm": 300,
@@ -128,8 +177,27 @@ def test_refusals(demo):
             "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80},
         }
     )
-    with pytest.raises(MissingDataError, match="rank needs links and springs"):
-        rank(flat)
+    result = rank(flat, intervals=3)
+    height = next(item for item in result.levers if item.label == "centre of gravity height")
+    b = 300 * 1500 / 2800
+    slope = np.degrees(np.arctan(b / 80.5) - np.arctan(b / 79.5))
+    assert height.effects["tip_over_grade_deg"] == pytest.approx(slope, rel=1e-4)
+    assert [item.name for item in best_changes(result, 2)] == ["front_wheels_100_g", "5_mm_lower"]
+    low, high = result.ready_made[0].intervals["tip_over_grade_deg"]
+    assert low < result.ready_made[0].effects["tip_over_grade_deg"] < high
+    json.dumps(result.to_dict(), allow_nan=False)
+    with pytest.raises(MissingDataError, match="a punch needs links and springs"):
+        rank(flat, punch=True)
+    with pytest.raises(ModelError, match="by = 'luck' is none of"):
+        rank(flat, by="luck")
+
+
+def test_numbers_one_by_one_stand_behind_all(capsys):
+    assert main(["rank", "--top", "2"]) == 0
+    out = capsys.readouterr().out
+    assert "ready-made changes, the best first" in out and "numbers per practical unit" not in out
+    assert main(["rank", "--top", "2", "--all"]) == 0
+    assert "numbers per practical unit" in capsys.readouterr().out
 
 
 def test_command(capsys):

@@ -1,0 +1,201 @@
+"""What `noseload rank` prints: the answer, ready-made changes with intervals, setups, and with --all every number."""
+
+from noseload.commands.common import heading
+from noseload.documents import grade, number, table
+from noseload.model.units import grams_of_force
+from noseload.studies.levers.answer import QUESTION, judged_gain, rank_sentence, stopped_sentence
+
+SHOWN = 10
+"""Changes that are printed unless another number is asked for."""
+STAND_WORDS = {
+    "fitted": "links made to fit, springs set to the measured stand",
+    "kept": "links and springs kept: the vehicle finds its own stand",
+}
+
+
+def rank_text(vehicle, result, top, *, everything):
+    """The whole text.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    result : Rank
+    top : int
+        Rows of each table.
+    everything : bool
+        Also every number by itself, and all ready-made changes.
+    """
+    own = result.outcomes
+    lines = [
+        heading(vehicle, f"what would help, {vehicle.drive.driven_axles} driven"),
+        QUESTION,
+        f"  {rank_sentence(result)}",
+        *[f"  {sentence}" for sentence in [stopped_sentence(result)] if sentence],
+        "",
+        f"now: tips at {grade(own['tip_over_grade_deg'])}, front axle load at {result.grade_deg:g} deg "
+        f"{_load(own['front_load_n'])}",
+    ]
+    if result.message:
+        lines.append(result.message)
+    if result.punch_grade_deg is None and vehicle.level != "A":
+        lines.append("All this is a steady crawl; what helps there can harm in a throttle punch: --punch says.")
+    lines += ["", *_ready_lines(result, None if everything else top)]
+    if result.changes:
+        lines += ["", *_change_lines(result)]
+    if everything:
+        lines += ["", *_lever_lines(result, top)]
+    if result.punch_grade_deg is not None:
+        lines += ["", *_punch_lines(result, top, everything=everything)]
+    if not everything:
+        lines += [
+            "",
+            f"--all adds the other ready-made changes and {len(result.levers)} numbers one by one (1 mm, 10 g, 5 %).",
+        ]
+    elif result.without_effect:
+        where = "on a steady crawl" if result.punch_grade_deg is None else "on a crawl and a punch"
+        shown = ", ".join(result.without_effect[:3])
+        lines += ["", f"without effect {where}: {len(result.without_effect)} numbers ({shown}, ...)"]
+    return "\n".join(lines)
+
+
+def _ready_lines(result, count):
+    """Ready-made changes by what they gain; each by the name that --setup and --setups take."""
+    rows = [
+        (
+            item.name,
+            item.label,
+            number(item.effects["tip_over_grade_deg"], "+.2f"),
+            _between(item, "tip_over_grade_deg", ".2f"),
+            _signed_grams(item.effects["front_load_n"]),
+            _between(item, "front_load_n", ".0f", grams_of_force(1.0)),
+            _verdict(result, item),
+        )
+        for item in result.ready_made[:count]
+    ]
+    header = ("name for --setups", "ready-made change", "tips later deg", "from to", "front load g", "from to", "")
+    return [
+        f"ready-made changes, the best first (95 % intervals of the first; front axle load at {result.grade_deg:g} deg)",
+        table(header, rows, align="<<>>>><"),
+    ]
+
+
+def _between(item, name, form, factor=1.0):
+    low, high = item.intervals.get(name, (None, None))
+    return "" if low is None or high is None else f"{factor * low:+z{form}} to {factor * high:+z{form}}"
+
+
+def _verdict(result, item):
+    judged = judged_gain(result, item)
+    if judged is None:
+        return item.message
+    return judged.short_words() if judged.direction != -1 else f"{judged.short_words()}, the wrong way"
+
+
+def _change_lines(result):
+    rows = [
+        (
+            item.label,
+            number(item.effects["tip_over_grade_deg"], "+.2f"),
+            _signed_grams(item.effects["front_load_n"]),
+            _grams(item, result.by),
+            item.message if item.status != "ok" or item.effects["front_load_n"] is None else "",
+        )
+        for item in result.changes
+    ]
+    return [
+        "setups and whole changes of the file (links and springs kept unless the change says otherwise)",
+        table(("change", "tip-over deg", "front axle load g", "= g at the front wheels", ""), rows, align="<>>><"),
+    ]
+
+
+def _lever_lines(result, top):
+    rows = [
+        (
+            item.label + ("*" if item.assumed else ""),
+            item.step,
+            *_pair(item, "tip_over_grade_deg", "{:.3f}"),
+            *_pair(item, "front_load_n", "{:.2f}", grams_of_force),
+            _grams(item, result.by, advised=True),
+        )
+        for item in result.levers[:top]
+    ]
+    header = ("number", "unit", "tips later", "by deg", "front axle load up", "by g", "= g at the front wheels")
+    lines = [
+        f"numbers per practical unit ({STAND_WORDS[result.parts]}); * = assumed, not measured",
+        table(header, rows, align="<<<><>>"),
+    ]
+    if len(result.levers) > top:
+        lines.append(f"... and {len(result.levers) - top} more with less effect (--top)")
+    return lines
+
+
+def _punch_lines(result, top, *, everything):
+    """The punch: where it ends, and what levers and changes do to it."""
+    own, limit = result.outcomes, "punch_limit_grade_deg"
+    up = own["punch_front_airborne_s"]
+    lines = [
+        f"full-throttle punch: the front stays down up to {grade(own[limit])}; at {result.punch_grade_deg:.2f} deg minimum front axle "
+        f"load {_load(own['punch_front_load_min_n'])}, airborne {number(up, '.3f')} s"
+    ]
+    levers = sorted(
+        result.levers, key=lambda item: -abs(item.effects[limit] or item.effects["punch_front_load_min_n"] or 0.0)
+    )
+    rows = [
+        (
+            item.label + ("*" if item.assumed else ""),
+            item.step,
+            *_pair(item, limit, "{:.3f}"),
+            _signed_grams(item.effects["punch_front_load_min_n"]),
+            number(item.effects["punch_front_airborne_s"], "+.4f"),
+            _grams(item, limit, advised=True),
+        )
+        for item in (levers[:top] if everything else ())
+    ]
+    rows += [
+        (
+            item.label,
+            "",
+            "",
+            number(item.effects[limit], "+.2f"),
+            _signed_grams(item.effects["punch_front_load_min_n"]),
+            number(item.effects["punch_front_airborne_s"], "+.4f"),
+            _grams(item, limit),
+        )
+        for item in (*result.ready_made[:top], *result.changes)
+    ]
+    return [
+        *lines,
+        table(
+            (
+                "lever or change",
+                "unit",
+                "limit later",
+                "by deg",
+                "minimum load g",
+                "airborne s",
+                "= g at the front wheels",
+            ),
+            rows,
+            align="<<<>>>>",
+        ),
+    ]
+
+
+def _pair(item, name, form, convert=float):
+    effect = item.effects[name]
+    if not effect:
+        return ("-", "-")
+    return item.advice[name], form.format(abs(convert(effect)))
+
+
+def _load(force_n):
+    return "-" if force_n is None else f"{grams_of_force(force_n):.0f} g ({force_n:.2f} N)"
+
+
+def _signed_grams(force_n):
+    return "-" if force_n is None else f"{grams_of_force(force_n):+.1f}"
+
+
+def _grams(item, by, *, advised=False):
+    mass = item.equal_front_axle_g[by]
+    return "-" if mass is None else f"{abs(mass) if advised else mass:{'.1f' if advised else '+.1f'}}"

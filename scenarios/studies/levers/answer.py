@@ -1,0 +1,101 @@
+"""What would help, in plain sentences: the gain of a ready-made change with its interval, held against both sizes."""
+
+from noseload.model.units import grams_of_force
+from noseload.studies.verdict.judgement import Judgement
+
+from .results import GAIN
+
+LOADS = ("front_load_n", "punch_front_load_min_n")
+QUESTION = "Would any one change that can be made in an evening be noticed?"
+LEAST_TOLD = {"g": 0.5, "deg": 0.05, "ms": 0.5}
+"""Smaller gains would round to none."""
+GAIN_WORDS = {
+    "tip_over_grade_deg": "it tips {size} later",
+    "tip_over_downhill_grade_deg": "nose down it tips {size} later",
+    "front_load_n": "{size} more on the front axle at {grade:g} deg",
+    "nose_up_pitch_deg": "its nose rises {size} less at {grade:g} deg",
+    "punch_limit_grade_deg": "a full punch lifts its front {size} later",
+    "punch_front_load_min_n": "{size} more on the front axle at the worst moment of a punch at {punch:.1f} deg",
+    "punch_front_airborne_s": "{size} less in the air after a punch at {punch:.1f} deg",
+}
+
+
+def judged_gain(result, item) -> Judgement | None:
+    """The gain of a whole change by the outcome that ranks, in grams, degrees or milliseconds; None without a number.
+
+    Parameters
+    ----------
+    result : Rank
+    item : WholeChange
+    """
+    by, effect = result.by, item.effects[result.by]
+    if effect is None or by not in GAIN_WORDS:
+        return None
+    sizes, span = result.thresholds, item.intervals.get(by, (None, None))
+    if by in LOADS:
+        judged, unit = sizes.load(effect, result.standing_front_n or 0.0, *span), grams_of_force(1.0)
+    elif by.endswith("_s"):
+        judged, unit = sizes.airborne(effect), 1e3
+    else:
+        judged, unit = sizes.angle(effect, *span), 1.0
+    return judged.in_unit(unit * GAIN.get(by, 1.0))
+
+
+def unit_of(by):
+    """Unit in which a gain is told."""
+    return "g" if by in LOADS else "ms" if by.endswith("_s") else "deg"
+
+
+def size_of(value, unit):
+    """'1.2 deg', '35 g'."""
+    return f"{value:.1f} {unit}" if unit == "deg" else f"{value:.0f} {unit}"
+
+
+def gain_words(result, item) -> str:
+    """'it tips 1.2 deg later, 1.0 to 1.3 deg: noticeable'; '' without a number."""
+    judged = judged_gain(result, item)
+    if judged is None:
+        return ""
+    unit = unit_of(result.by)
+    low, high = judged.span
+    if max(abs(low), abs(high)) < LEAST_TOLD[unit]:
+        return "no change worth telling"
+    punch = 0.0 if result.punch_grade_deg is None else result.punch_grade_deg
+    words = GAIN_WORDS[result.by].format(size=size_of(judged.value, unit), grade=result.grade_deg, punch=punch)
+    form = ".1f" if unit == "deg" else ".0f"
+    between = "" if judged.low is None else f", {low:{form}} to {high:{form}} {unit}"
+    return f"{words}{between}: {judged.short_words()}"
+
+
+def best_changes(result, count):
+    """So many ready-made changes that gain something, the best first."""
+    found = []
+    for item in result.ready_made:
+        judged = judged_gain(result, item)
+        if judged is not None and judged.value >= LEAST_TOLD[unit_of(result.by)]:
+            found.append(item)
+    return found[:count]
+
+
+def rank_sentence(result) -> str:
+    """Yes, no or undecided: whether the best ready-made change would be noticed."""
+    if result.by not in GAIN_WORDS:
+        return "No verdict: there is no size of this outcome that would be noticed."
+    if not result.ready_made or all(item.effects[result.by] is None for item in result.ready_made):
+        return f"No answer: {result.message or 'no change could be solved'}."
+    best = best_changes(result, 1)
+    judged = judged_gain(result, best[0]) if best else None
+    if judged is None:
+        return f"No: none of {len(result.ready_made)} ready-made changes gains anything."
+    return f"{judged.answer.capitalize()}. Best of {len(result.ready_made)}: {best[0].label}; {gain_words(result, best[0])}."
+
+
+def stopped_sentence(result) -> str:
+    """What ends the climb before the tip-over that is ranked; '' where that comes first."""
+    limits = result.limits
+    if result.by != "tip_over_grade_deg" or limits is None or limits.first in (None, "tip_over"):
+        return ""
+    return (
+        f"It {limits.first_does} at {limits.first_grade_deg:.1f} deg, before it tips: a later tip-over alone does not let "
+        "it climb steeper."
+    )

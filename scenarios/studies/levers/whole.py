@@ -1,0 +1,137 @@
+"""Whole changes solved one by one: setups, `[changes.NAME]` and the ready-made ones of the trade, with intervals for the best."""
+
+from dataclasses import replace
+
+from noseload.model.errors import ModelError
+from noseload.model.file.apply_changes import apply_change
+from noseload.model.file.changes import changes_of, ready_made_changes
+from noseload.model.file.reader import parse_vehicle
+from noseload.solvers.errors import SolverError
+from noseload.studies.climb.rigid_slopes import rigid_outcomes
+from noseload.studies.climb.slopes import OUTCOMES, CreepSlopes
+from noseload.studies.climb.sweep import climb_of
+
+from .results import GAIN, LEAST, WholeChange
+
+DRAWS = 200
+"""Of the intervals of the best ready-made changes."""
+
+
+def as_outcomes(found):
+    """Outcomes by name, as plain numbers."""
+    values = {name: getattr(found, name) for name in OUTCOMES}
+    return {name: None if value is None else float(value) for name, value in values.items()}
+
+
+def whole_vehicles(vehicle):
+    """(name, kind, label, vehicle or error) of every other setup and every change of the file."""
+    root = vehicle
+    while root.base is not None:
+        root = root.base
+    drive = vehicle.drive.driven_axles
+    for name in ("base", *root.setups):
+        if name != vehicle.setup:
+            yield name, "setup", f"setup {name}", other_setup(root, name, drive)
+    for change in changes_of(vehicle):
+        try:
+            yield change.name, "change", change.describe(), apply_change(vehicle, change)
+        except ModelError as error:
+            yield change.name, "change", change.describe(), error
+
+
+def other_setup(root, name, drive):
+    """A setup of the same file, driven the same way."""
+    return (
+        root
+        if name == "base"
+        else parse_vehicle(
+            root.document,
+            file=root.file,
+            sha256=root.sha256,
+            setup=name,
+            drive=drive,
+            inherited={item.key: item for item in root.assumed},
+        )
+    )
+
+
+def solve_whole(item, own, grade):
+    """The whole change with its creep outcomes, and its vehicle (None where it cannot be solved)."""
+    name, kind, label, vehicle = item
+    nothing = dict.fromkeys(OUTCOMES)
+    if isinstance(vehicle, Exception):
+        return WholeChange(name, kind, label, nothing, nothing, {}, "no_solution", str(vehicle)), None
+    try:
+        climb = climb_of(vehicle)
+        found = as_outcomes(rigid_outcomes(vehicle, grade) if climb.rigid else CreepSlopes(climb, grade).values())
+        row = climb.row(grade)
+    except SolverError as error:
+        return WholeChange(name, kind, label, nothing, nothing, {}, "no_solution", str(error)), None
+    return WholeChange(
+        name, kind, label, found, less(found, own), {}, "ok", "" if row.status == "ok" else row.message
+    ), vehicle
+
+
+def less(found, own):
+    """Outcomes less the vehicle's own; what is rounding is none."""
+    return {n: None if None in (value, own[n]) else _not_rounding(n, value - own[n]) for n, value in found.items()}
+
+
+def _not_rounding(name, difference):
+    return difference if abs(difference) > LEAST.get(name, 0.0) else 0.0
+
+
+def grams_at_the_wheels(effects, per_gram):
+    """The mass at the front wheels that would buy the same, g; None where a gram there buys nothing.
+
+    Parameters
+    ----------
+    effects : dict of str to float or None
+    per_gram : dict of str to float or None
+        What one gram at the front wheels does.
+    """
+    return {
+        name: None
+        if None in (effect, per_gram[name]) or abs(per_gram[name]) <= LEAST.get(name, 0.0)
+        else effect / per_gram[name]
+        for name, effect in effects.items()
+    }
+
+
+def ready_vehicles(vehicle):
+    """(name, kind, label, vehicle or error) of every ready-made change that a vehicle allows."""
+    for change in ready_made_changes(vehicle):
+        try:
+            yield change.name, "ready_made", change.describe(), apply_change(vehicle, change)
+        except ModelError as error:
+            yield change.name, "ready_made", change.describe(), error
+
+
+def best_first(items, by):
+    """Solved changes by what they gain, most first; those without a number last."""
+    return sorted(items, key=lambda item: (item.effects[by] is None, -GAIN.get(by, 1.0) * (item.effects[by] or 0.0)))
+
+
+def with_intervals(vehicle, items, made, grade_deg, count):
+    """The first `count` changes with 95 % intervals of what they change.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    items : sequence of WholeChange
+    made : dict of str to Vehicle
+        The changed vehicles by name.
+    grade_deg : float
+    count : int
+    """
+    from noseload.studies.errors.uncertainty import uncertainty
+
+    first = [item for item in items if item.name in made][:count]
+    if not first:
+        return list(items)
+    sure = uncertainty([vehicle, *(made[item.name] for item in first)], grade_deg=grade_deg, draws=DRAWS)
+    spans = {
+        item.name: {name: [found.low, found.high] for name, found in setup.difference.items()}
+        for item, setup in zip(first, sure.setups[1:], strict=True)
+    }
+    return [replace(item, intervals=spans.get(item.name, {})) for item in items]
