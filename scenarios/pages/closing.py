@@ -2,7 +2,7 @@
 
 from noseload.version import VERSION
 
-from .html import Markup, bullets, element, figure, join, paragraph, section, table
+from .html import Markup, bullets, element, figure, folded, join, paragraph, section, table
 from .words import grams, named
 
 CAUTIONS = (
@@ -85,7 +85,9 @@ def _held_wheels(report) -> list:
             rows,
             caption="Held-wheel bench, calculated.",
         ),
-        bullets([d.verdict for d in report.bench.differences]),
+        folded("What each setup changes on this bench", bullets([d.verdict for d in report.bench.differences]))
+        if report.bench.differences
+        else None,
     ]
 
 

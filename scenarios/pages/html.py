@@ -1,7 +1,8 @@
 """Small pieces of HTML: text is escaped, markup is marked as such, so that a name from a file can do no harm."""
 
 import json
-from html import escape
+import re
+from html import escape, unescape
 
 from noseload.plain import shown
 
@@ -59,7 +60,7 @@ def bullets(items) -> Markup:
 
 
 def table(header, rows, *, caption, first_is_name=True) -> Markup:
-    """A table that copies as text, in a box of its own that scrolls where the screen is narrow.
+    """A table that copies as text; where the screen is narrow each row is a card and each cell says its column's name.
 
     Parameters
     ----------
@@ -73,12 +74,24 @@ def table(header, rows, *, caption, first_is_name=True) -> Markup:
     lines = []
     for row in rows:
         cells = [element("th", row[0], attributes={"scope": "row"}) if first_is_name else element("td", row[0])]
-        lines.append(element("tr", *cells, *(element("td", cell) for cell in row[1:])))
+        named = zip(header[1:], row[1:], strict=False)
+        cells += [element("td", cell, attributes={"data-label": plain(name) or None}) for name, cell in named]
+        lines.append(element("tr", *cells))
     inner = element(
         "table", element("caption", element("span", caption)), element("thead", head), element("tbody", *lines)
     )
-    # Reachable by keyboard: a box that scrolls must take the focus.
-    return element("div", inner, attributes={"class": "wide", "role": "region", "tabindex": "0", "aria-label": caption})
+    # Two columns fit on any screen as they are.
+    return of_class("div", "wide cards" if len(header) > 2 else "wide", inner)
+
+
+def plain(words) -> str:
+    """The text of markup without its elements."""
+    return unescape(re.sub(r"<[^>]*>", "", words)) if isinstance(words, Markup) else str(words)
+
+
+def folded(summary: str, *parts) -> Markup:
+    """What stands behind a line that opens it; printed open."""
+    return element("details", element("summary", summary), *parts)
 
 
 def section(name: str, title: str, *parts) -> Markup:

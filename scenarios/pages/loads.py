@@ -4,21 +4,28 @@ from noseload.documents import grade, load, number, outcome_words
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
 from noseload.model.units import grams_of_force
+from noseload.studies.verdict.sentence import shown_name
 
-from .html import Markup, bullets, element, figure, join, of_class, paragraph, section, table, text
+from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table, text
 from .words import badge, cap, grams, named, told_once
 
-FEW_LEVERS = 15
+FEW_LEVERS, SHOWN_LEVERS = 15, 5
+"""Levers on the page, and those of them shown without opening the list."""
 
 
-def creep_and_punch(report, fallback, drawings) -> Markup:
+def creep_and_punch(report, drawings) -> Markup:
     """The main question: what a crawl does to the front load, and what a punch adds."""
     words = [
         "A steady crawl has only static load, grade and attitude in its front-load budget. A throttle punch adds acceleration and rotation. "
         "The parts peak at different moments: never add their peaks."
     ]
-    parts = [paragraph(*words), still(fallback)]
-    parts += [_budget_table(report), _setups_table(report), *_differences(report), of_class("div", "pair", *drawings)]
+    parts = [
+        paragraph(*words),
+        of_class("div", "pair", *drawings),
+        _setups_table(report),
+        folded("The budget in numbers", _budget_table(report)),
+    ]
+    parts += _differences(report)
     return section("loads", "Steady crawl beside throttle punch", *parts)
 
 
@@ -54,7 +61,7 @@ def _budget_table(report):
     return table(
         ("part, g", *(name for name, _, _ in columns)),
         rows,
-        caption=f"Where the front axle load of {first.name} comes from, grams as a scale reads; each column adds up.",
+        caption=f"Where the front axle load of {shown_name(first.name)} comes from, grams as a scale reads; each column adds up.",
     )
 
 
@@ -97,6 +104,7 @@ def _differences(report):
     chosen = f" ({report.punch_grade_words})" if report.punch_grade_words else ""
     found = [element("h3", f"What each setup changes at {report.punch_grade_deg:g} deg{chosen}")]
     said = set()
+    told: list[Markup] = []
     for k, d in enumerate(report.punched.differences, start=1):
         items = []
         for what, verdict in (("Crawl", d.creep_verdict), ("Punch", d.punch_verdict)):
@@ -105,7 +113,8 @@ def _differences(report):
             head = f"{scope}. " if scope and scope not in said else ""
             said.add(scope)
             items.append(join((element("b", f"{what}. "), text(head + rest))))
-        found += [element("h4", named(k, d.setup), f" against {report.members[0].name}"), bullets(items)]
+        told += [element("h4", named(k, d.setup), f" against {shown_name(report.members[0].name)}"), bullets(items)]
+    found.append(folded("Crawl and punch of each setup in words", *told))
     solved = [(k, d) for k, d in enumerate(report.punched.differences, start=1) if d.budget and d.creep_budget]
     if solved:
         header = (
@@ -122,19 +131,17 @@ def _differences(report):
             for place, words in enumerate(("= as in a steady crawl", "= acceleration and rotation"))
         ]
         found.append(
-            table(
-                header,
-                rows,
-                caption=f"Setup less {report.members[0].name}, each punch read at its own minimum front axle load. In a crawl all of a "
-                "difference is static load, grade and attitude; a punch adds the rest.",
+            folded(
+                "The differences in numbers",
+                table(
+                    header,
+                    rows,
+                    caption=f"Setup less {shown_name(report.members[0].name)}, each punch read at its own minimum front axle load. In a crawl all of a "
+                    "difference is static load, grade and attitude; a punch adds the rest.",
+                ),
             )
         )
     return found
-
-
-def still(fallback) -> Markup:
-    """Pictures of the crawl for a page without its live part, or where scripts are off."""
-    return of_class("div", "still", fallback)
 
 
 def links(report, drawings) -> Markup:
@@ -165,21 +172,24 @@ def links(report, drawings) -> Markup:
     return section(
         "links",
         "The links",
-        paragraph(words),
-        table(
-            (
-                "setup",
-                "axle and figure",
-                "textbook, %",
-                "as driven, %",
-                "swing arm, mm",
-                "its angle, deg",
-                "housing nose up, deg",
-            ),
-            rows,
-            caption=f"Side-view geometry in the steady crawl at {report.grade_deg:g} deg, calculated. Swing arm + toward the other axle; - where there is no finite one.",
-        ),
         of_class("div", "pair", *drawings),
+        paragraph(words),
+        folded(
+            "The figures of every setup",
+            table(
+                (
+                    "setup",
+                    "axle and figure",
+                    "textbook, %",
+                    "as driven, %",
+                    "swing arm, mm",
+                    "its angle, deg",
+                    "housing nose up, deg",
+                ),
+                rows,
+                caption=f"Side-view geometry in the steady crawl at {report.grade_deg:g} deg, calculated. Swing arm + toward the other axle; - where there is no finite one.",
+            ),
+        ),
     )
 
 
@@ -209,29 +219,34 @@ def helps(report) -> Markup:
                 number(None if equal is None else abs(equal), ".1f"),
             )
         )
-    parts = [
-        table(
-            (
-                "lever",
-                "step",
-                "which way",
-                "tips later by, deg",
-                "for front axle load",
-                "front axle load up by, g",
-                "= g at the front wheels",
-            ),
-            rows,
-            caption=f"What one practical step buys, largest first (front axle load at {ranked.grade_deg:g} deg; * assumed, not measured; links made to fit, "
-            "springs set to the measured stand; exact slopes: a large change may buy more or less).",
+    head = (
+        "lever",
+        "step",
+        "which way",
+        "tips later by, deg",
+        "for front axle load",
+        "front axle load up by, g",
+        "= g at the front wheels",
+    )
+    caption = (
+        f"What one practical step buys, largest first (front axle load at {ranked.grade_deg:g} deg; * assumed, not measured; links made to fit, "
+        "springs set to the measured stand; exact slopes: a large change may buy more or less)."
+    )
+    parts = [table(head, rows[:SHOWN_LEVERS], caption=caption)]
+    if rows[SHOWN_LEVERS:]:
+        parts.append(
+            folded(
+                f"{len(rows) - SHOWN_LEVERS} more levers",
+                table(head, rows[SHOWN_LEVERS:], caption="Further down the list."),
+            )
         )
-    ]
     if ranked.changes:
         parts.append(
             table(
                 ("setup or change", "tip-over, deg", "front axle load, g", ""),
                 [
                     (
-                        of_class("span", "name", item.label),
+                        of_class("span", "name", shown_name(item.label)),
                         number(item.effects["tip_over_grade_deg"], "+.2f"),
                         grams(item.effects["front_load_n"], "+.1f"),
                         of_class("span", "why", item.message) if item.status != "ok" else "",

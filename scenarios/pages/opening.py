@@ -1,20 +1,30 @@
 """First part of the page: the verdict in plain words, the vehicle, and every limit."""
 
 from noseload.documents import grade, load, number, outcome_words
+from noseload.model.units import grams_of_force
+from noseload.studies.verdict.sentence import shown_name
 
-from .html import Markup, bullets, element, figure, join, of_class, paragraph, section, table
+from .answer import bars
+from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table
 from .words import FIRST_WORDS, LIMITS, cap, grams, in_code, named, told_once
+
+PORTRAIT = "The vehicle as the file says it stands on level ground, to scale."
+MATTERING = 5
+"""Assumed values shown without opening the list."""
 
 
 def verdict(report) -> Markup:
     """The answers first, in plain words, each calculated."""
-    points = [_climb(report), *_changes(report), _punch(report), _help(report)]
+    points = [_climb(report), _punch(report), _help(report)]
     cards = element(
         "ul",
         *(element("li", element("strong", head), body) for head, body in filter(None, points)),
         attributes={"class": "answers"},
     )
-    parts = [element("p", _lead(report), attributes={"class": "lead"}), cards]
+    parts = [bars(report), element("p", _lead(report), attributes={"class": "lead"})]
+    if report.comparison is not None:
+        parts.append(folded("What each setup changes, in full", *_changes(report)))
+    parts.append(folded("Climb, punch and what would help", cards))
     if report.missing:
         parts += [
             element("h3", "Missing here"),
@@ -32,13 +42,13 @@ def _lead(report) -> str:
     ends = first.sweep.limits.first
     if ends in (None, "tip_over"):
         words = [
-            f"In a steady crawl {first.name} tips over at {tips[0]:.1f} deg."
+            f"In a steady crawl {shown_name(first.name)} tips over at {tips[0]:.1f} deg."
             if tips[0] is not None
-            else f"In a steady crawl no tip-over of {first.name} was found."
+            else f"In a steady crawl no tip-over of {shown_name(first.name)} was found."
         ]
     else:
         words = [
-            f"The steady crawl of {first.name} ends at {getattr(first.sweep.limits, ends + '_grade_deg'):.1f} deg, by {FIRST_WORDS[ends]}"
+            f"The steady crawl of {shown_name(first.name)} ends at {getattr(first.sweep.limits, ends + '_grade_deg'):.1f} deg, by {FIRST_WORDS[ends]}"
             + (f"; it would tip over at {tips[0]:.1f} deg." if tips[0] is not None else ".")
         ]
     moved = [tip - tips[0] for tip in tips[1:] if None not in (tip, tips[0])]
@@ -110,12 +120,9 @@ def _changes(report):
         scope, rest = told_once(d.load_verdict, d.setup)
         # What holds for every card is said by the first.
         words = [f"{scope}."] if scope and k == 1 else []
-        cards.append(
-            (
-                named(k, f"{d.setup} against {report.members[0].name}"),
-                join(paragraph(part) for part in (*words, rest, told_once(d.tip_over_verdict, d.setup)[1])),
-            )
-        )
+        cards.append(element("h3", named(k, d.setup), f" against {shown_name(report.members[0].name)}"))
+        cards.append(paragraph(d.answer.sentence))
+        cards += [paragraph(part) for part in (*words, rest, told_once(d.tip_over_verdict, d.setup)[1])]
     return cards
 
 
@@ -197,7 +204,7 @@ def vehicle(report, portrait) -> Markup:
         of_class(
             "div",
             "pair",
-            figure(portrait, "The vehicle as the file says it stands on level ground, to scale."),
+            None if portrait is None else figure(portrait, PORTRAIT),
             table(
                 ("measured or following from it", "value"),
                 [*rows, *sinks],
@@ -242,13 +249,24 @@ def _assumed(report):
             "Loads and tip-over of a rigid vehicle need only what was measured; none of the assumed values enters them."
         )
         return join(
-            (
-                element("h3", "Assumed, not measured"),
-                paragraph(head),
-                element("details", element("summary", f"All {len(rows)} assumed values"), listed),
-            )
+            (element("h3", "Assumed, not measured"), paragraph(head), folded(f"All {len(rows)} assumed values", listed))
         )
-    return join((element("h3", f"Assumed, not measured: {len(rows)} values"), listed))
+    known = [(row, moves.get(item.key)) for row, item in zip(rows, report.vehicle.assumed, strict=True)]
+    matter = sorted((pair for pair in known if pair[1]), key=lambda pair: -abs(pair[1]))[:MATTERING]
+    head = ("key", "value", "range", "moves the crawl by")
+    return join(
+        (
+            element("h3", f"Assumed, not measured: {len(rows)} values"),
+            table(
+                head,
+                [row[:4] for row, _ in matter],
+                caption=f"Those that move the front axle load at {report.grade_deg:g} deg most.",
+            )
+            if matter
+            else paragraph(f"None of them moves the front axle load at {report.grade_deg:g} deg."),
+            folded(f"All {len(rows)} assumed values", listed),
+        )
+    )
 
 
 def _errors(report):
@@ -256,39 +274,33 @@ def _errors(report):
     if sure is None:
         return None
     rows, advice = [], []
+    kinds = (
+        ("tip_over_grade_deg", "tip-over", ".2f", float),
+        ("front_load_n", "front axle load", ".0f", grams_of_force),
+    )
     for k, item in enumerate(sure.setups):
-        for name, words, form, convert in (
-            ("tip_over_grade_deg", "tip-over, deg", ".2f", float),
-            ("front_load_n", f"front axle load at {item.grade_deg:g} deg, g", ".1f", grams),
-        ):
+        cells = []
+        for name, words, form, convert in kinds:
             found = getattr(item, name)
-            show = (lambda v, f=form: grams(v, f)) if convert is grams else (lambda v, f=form: number(v, f))
-            rows.append(
-                (
-                    named(k, item.setup),
-                    words,
-                    show(found.value),
-                    show(found.low),
-                    show(found.high),
-                    show(found.half_width),
-                )
-            )
+            ends = [None if end is None else convert(end) for end in (found.value, found.low, found.high)]
+            cells.append("{}, {} to {}".format(*(number(end, form) for end in ends)))
             if k == 0 and found.improve:
                 first = found.improve[0]
                 advice.append(
-                    f"For the {words.split(',')[0]} measure again first: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}"
+                    f"For the {words} measure again first: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}"
                 )
+        rows.append((named(k, item.setup), *cells))
     sources = table(("error of", "95 % limit"), sure.sources, caption="Every error that was drawn.")
     return join(
         (
             element("h3", "How sure"),
             table(
-                ("setup", "number", "value", "from", "to", "+-"),
+                ("setup", "tip-over, deg", f"front axle load at {sure.setups[0].grade_deg:g} deg, g"),
                 rows,
-                caption=f"95 % intervals from {sure.draws} draws of the errors of measurement, seed {sure.seed}.",
+                caption=f"Value and 95 % interval from {sure.draws} draws of the errors of measurement, seed {sure.seed}.",
             ),
             bullets([*advice, *([sure.note] if sure.note else [])]),
-            element("details", element("summary", f"All {len(sure.sources)} errors"), sources),
+            folded(f"All {len(sure.sources)} errors", sources),
         )
     )
 

@@ -8,9 +8,10 @@ from noseload.pictures.show.report_figures import report_figures
 from noseload.pictures.style import SETUP_LOOKS, look
 
 from . import closing, loads, opening
+from .answer import headline
 from .colours import line_on_dark, on_dark, readable
 from .drawings import Drawings
-from .html import Markup, element, join, text
+from .html import Markup, element, join, of_class, text
 from .live.numbers import live_style
 from .live.sections import live_part
 
@@ -97,44 +98,40 @@ def report_page(report, *, live: bool = True, sections: Sequence[str] | None = N
     }
     looks = setup_looks(len(report.members))
     key = loads.line_key(report.members, looks)
-    still = join(loads.pictures(drawn["still"]))
-    answering = live_part(report) if live and "live" in chosen else None
+    # A vehicle without links has no crawl to draw: it stands, and stands there once.
+    portrait = drawn["portrait"][0][0]
+    still = join(loads.pictures(drawn["still"] or [(portrait, opening.PORTRAIT)]))
+    answers = opening.verdict(report) if "verdict" in chosen else None
+    answering = live_part(report, still, answers) if live and "live" in chosen else None
+    first = answering if answering is not None else join((of_class("div", "still", still), answers))
     parts = [
-        opening.verdict(report),
-        answering,
-        opening.vehicle(report, drawn["portrait"][0][0]),
+        opening.vehicle(report, portrait if drawn["still"] else None),
         opening.limits(report, loads.pictures(drawn["limits"], key)),
-        loads.creep_and_punch(report, still, loads.pictures(drawn["punch"], key if len(report.members) > 1 else "")),
+        loads.creep_and_punch(
+            report,
+            [*loads.pictures(drawn["punch"], key if len(report.members) > 1 else ""), *loads.pictures(drawn["parts"])],
+        ),
         loads.links(report, loads.pictures(drawn["links"], key)),
         loads.helps(report),
         closing.bench(report, *drawn["board"][0], loads.pictures(drawn["bench"])),
         closing.trial(report),
         closing.method(report),
     ]
-    body = [part for (name, _), part in zip(SECTIONS, parts, strict=True) if name in chosen and part is not None]
+    body = [part for (name, _), part in zip(SECTIONS[2:], parts, strict=True) if name in chosen and part is not None]
     name = report.vehicle.name
     shown = [(key, words) for key, words in SECTIONS if key in chosen and (key != "live" or answering is not None)]
-    header = element(
-        "header",
-        element("p", "Front axle load on a steep climb: crawl and throttle punch", attributes={"class": "kicker"}),
-        element("h1", name),
-        element(
-            "p",
-            "Every number on this page is measured, calculated or assumed, and says which.",
-            attributes={"class": "soft"},
-        ),
-        element(
-            "nav",
-            element(
-                "ul", *(element("li", element("a", words, attributes={"href": f"#{key}"})) for key, words in shown)
-            ),
-            attributes={"aria-label": "Parts of this page"},
-        ),
+    header = element("header", element("p", name, attributes={"class": "kicker"}), element("h1", headline(report)))
+    contents = element(
+        "nav",
+        element("ul", *(element("li", element("a", words, attributes={"href": f"#{key}"})) for key, words in shown)),
+        attributes={"aria-label": "Parts of this page"},
     )
+    skip = element("a", "Skip to the answer", attributes={"href": "#main", "class": "skip"})
     footer = element(
         "footer",
         element(
             "p",
+            "Every number on this page is measured, calculated or assumed, and says which. "
             "A model of small model vehicles: never a basis for driving a manned vehicle on a slope.",
             attributes={"class": "soft"},
         ),
@@ -150,7 +147,12 @@ def report_page(report, *, live: bool = True, sections: Sequence[str] | None = N
         element("link", attributes={"rel": "icon", "href": "data:,"}),
         Markup(f"<style>\n{style}\n</style>"),
     )
-    page = element("html", head, element("body", header, element("main", *body), footer), attributes={"lang": "en"})
+    page = element(
+        "html",
+        head,
+        element("body", skip, header, element("main", first, contents, *body, attributes={"id": "main"}), footer),
+        attributes={"lang": "en"},
+    )
     return text(Markup(f"<!DOCTYPE html>\n{page}\n"))
 
 

@@ -2,8 +2,10 @@
 
 from noseload.documents import letter
 from noseload.model.units import grams_of_force
+from noseload.pictures.style import SETUP_LOOKS
+from noseload.studies.verdict.sentence import shown_name
 
-from .html import Markup, element, of_class, text
+from .html import Markup, element, of_class
 
 LIMITS = (
     ("tip_over_grade_deg", "tip-over: the front carries nothing"),
@@ -21,14 +23,20 @@ def grams(force_n, form=".0f") -> str:
     return "-" if force_n is None else f"{grams_of_force(force_n):{form}}"
 
 
+def signed(value: float, digits: int = 0) -> str:
+    """A number with its sign, a true minus; a zero has none."""
+    size = f"{abs(value):.{digits}f}"
+    return size if float(size) == 0.0 else ("+" if value > 0.0 else "\N{MINUS SIGN}") + size
+
+
 def badge(k: int) -> Markup:
     """Letter of a setup in its colour."""
-    return element("span", letter(k), attributes={"class": "badge", "style": f"color:var(--n{k % 6})"})
+    return element("span", letter(k), attributes={"class": "badge", "style": f"color:var(--n{k % len(SETUP_LOOKS)})"})
 
 
 def named(k: int, name: str) -> Markup:
-    """Letter and name of a setup; a long name may be broken after its underscores."""
-    return Markup(f"{badge(k)} {of_class('span', 'name', Markup(text(name).replace('_', '_<wbr>')))}")
+    """Letter and name of a setup, as people read it."""
+    return Markup(f"{badge(k)} {of_class('span', 'name', shown_name(name))}")
 
 
 def told_once(verdict: str, name: str) -> tuple[str, str]:

@@ -8,14 +8,16 @@ from dataclasses import replace
 from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from noseload import creep, punch
 from noseload.__main__ import main
-from noseload.demo import demo_vehicle
+from noseload.demo import DEMO, demo_vehicle
 from noseload.model.file.reader import load_vehicle
 from noseload.output import write_folder
+from noseload.pages.answer import bars, headline
 from noseload.pages.colours import DARK_PAPER, LEAST_CONTRAST, contrast, line_on_dark, on_dark, readable
 from noseload.pages.drawings import Drawings
 from noseload.pages.html import Markup, element, embedded_json, table
@@ -25,6 +27,7 @@ from noseload.pages.words import told_once
 from noseload.pictures.measuring.board import board_sizes
 from noseload.pictures.style import SETUP_LOOKS, look
 from noseload.studies.show.report import ReportOptions, collect
+from noseload.studies.verdict.sentence import Answer
 from noseload.studies.wheels.answer import wheels_answer
 
 CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
@@ -111,7 +114,9 @@ def test_page_is_well_formed_and_fetches_nothing(page):
     assert len(reader.ids) == len(set(reader.ids))
     anchors = [attrs["href"] for tag, attrs in reader.tags if tag == "a" and "download" not in attrs]
     named = [name for name, _ in SECTIONS if name != "live" or "live" in reader.ids]
-    assert anchors == [f"#{name}" for name in named] and {anchor[1:] for anchor in anchors} <= set(reader.ids)
+    assert anchors == ["#main", *(f"#{name}" for name in named)] and {anchor[1:] for anchor in anchors} <= set(
+        reader.ids
+    )
     links = re.findall(r"""https?://[^"'\s<)]+""", html)
     assert set(links) <= {"http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"}
     for tag, attrs in reader.tags:
@@ -193,6 +198,46 @@ def test_rigid_vehicle_names_what_is_missing():
     for item in result.missing:
         assert item.why in words
     assert f"{result.members[0].sweep.limits.tip_over_grade_deg:.2f} deg" in words
+
+
+def test_the_headline_is_the_verdict():
+    """One setup: its own answer; several: how many say yes, and who is undecided; none: what the vehicle does."""
+
+    def told(*answers):
+        found = [SimpleNamespace(answer=Answer(f"setup {k}", word, words)) for k, (word, words) in enumerate(answers)]
+        first = SimpleNamespace(name="as_built")
+        return headline(SimpleNamespace(comparison=SimpleNamespace(differences=found), members=[first]))
+
+    no = (
+        "no",
+        "No. At 55 deg it takes 20 g off the front axle (0.5 % of 224 g): measurable. It tips over 0.7 deg earlier.",
+    )
+    assert told(no) == "Setup 0: No. At 55 deg it takes 20 g off the front axle (0.5 % of 224 g): measurable."
+    assert told(("none", "No answer at 60 deg: base slides.")) == "Setup 0: No answer at 60 deg: base slides."
+    what = "enough more load on the front axle than as built to be noticed"
+    assert told(no, no) == f"None of 2 setups keeps {what}."
+    assert told(no, ("yes", "")) == f"Setup 1 keeps {what}."
+    assert told(("yes", ""), ("undecided", ""), ("yes", "")) == f"2 of 3 setups keep {what}. Undecided: setup 1."
+    assert told(no, ("undecided", "")) == f"None of 2 setups surely keeps {what}. Undecided: setup 1."
+
+
+@pytest.mark.slow
+def test_bars_stand_where_their_numbers_say():
+    """Ends of the bar of the demo's raised mount, measured from the zero line against the noticed band beside it."""
+    vehicles = [load_vehicle(DEMO, setup=name) for name in (None, "raised_rear_upper_mount")]
+    report = collect(vehicles, ReportOptions(draws=0, punch_grade_deg=20.0))
+    bar = str(bars(report))
+    rects = {
+        c: (float(x), float(w))
+        for c, x, w in re.findall(r'<rect class="(\S+)" x="([\d.]+)" y="0" width="([\d.]+)"', bar)
+    }
+    x, width = map(float, re.search(r'<rect x="([\d.]+)" y="7" width="([\d.]+)"', bar).groups())
+    difference = report.comparison.differences[0]
+    noticed = report.options.thresholds.noticed_load_n(report.members[0].sweep.rows[0].front_load_n)
+    per_newton = 0.5 * rects["noticed-band"][1] / noticed
+    assert width == pytest.approx(abs(difference.front_load_n) * per_newton, abs=0.1)
+    zero = rects["noticed-band"][0] + 0.5 * rects["noticed-band"][1]
+    assert (x + width if difference.front_load_n < 0 else x) == pytest.approx(zero, abs=0.1)
 
 
 @pytest.mark.slow

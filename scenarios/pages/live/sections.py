@@ -8,6 +8,7 @@ from noseload.model.crawl import budget_parts
 from noseload.model.parameters import ENDS, LINKS
 from noseload.model.units import grams_of_force
 from noseload.pages.html import Markup, element, embedded_json, join, of_class, paragraph
+from noseload.studies.verdict.sentence import shown_name
 
 from .numbers import live_scripts, space_numbers_of, vehicle_numbers
 from .words import ENGLISH
@@ -62,7 +63,7 @@ def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
         "words": words,
         "setups": [
             {
-                "label": member.name.replace("_", " "),
+                "label": shown_name(member.name),
                 "numbers": _against(numbers[0], numbers[k]) if k else numbers[0],
                 "wheels": None if member.on_wheels is None else space_numbers_of(member.on_wheels),
             }
@@ -265,7 +266,9 @@ def _wheels(report: Report, words: dict[str, str]) -> Markup | None:
     spread = None
     if report.lift_range_deg is not None:
         low, high = report.lift_range_deg
-        spread = paragraph(_filled(words, "wheels_range", base=member.name, low=f"{low:.1f}", high=f"{high:.1f}"))
+        spread = paragraph(
+            _filled(words, "wheels_range", base=shown_name(member.name), low=f"{low:.1f}", high=f"{high:.1f}")
+        )
     return _part(
         "wheels",
         words["wheels_title"],
@@ -332,25 +335,30 @@ def _why(report: Report, words: dict[str, str]) -> Markup:
     )
 
 
-def live_part(report: Report, words: dict[str, str] = ENGLISH) -> Markup | None:
+def live_part(report: Report, still: Markup, answers: Markup | None, words: dict[str, str] = ENGLISH) -> Markup | None:
     """The live part of the page with its data and scripts, or None for a vehicle without links.
 
     Parameters
     ----------
     report : Report
+    still : Markup
+        The picture in place of the drawing that moves, where scripts are off.
+    answers : Markup or None
+        What stands below the drawing before anything is asked.
     words : dict of str to str, optional
         Texts of another language under the keys of `ENGLISH`.
     """
     members = _alive(report)
     if not members:
         return None
-    base = members[0].name.replace("_", " ")
-    other = members[1].name.replace("_", " ") if len(members) > 1 else None
+    base = shown_name(members[0].name)
+    other = shown_name(members[1].name) if len(members) > 1 else None
     parts = [
         _stage(words),
+        answers,
         _guess(report, words, base, other),
         _tilt(report, words),
-        _move(words, [member.name.replace("_", " ") for member in members]),
+        _move(words, [shown_name(member.name) for member in members]),
         _push(report, words),
         _punch(report, words),
         _wheels(report, words),
@@ -358,11 +366,11 @@ def live_part(report: Report, words: dict[str, str] = ENGLISH) -> Markup | None:
         _own(report, words),
         _why(report, words),
     ]
-    off = element("noscript", paragraph(words["scripts_off"]))
+    off = element("noscript", of_class("div", "still", still), paragraph(words["scripts_off"]))
     script = Markup(f"<script>\n{live_scripts()}\n</script>")
     return join(
         (
-            element("div", off, *parts, attributes={"id": "live"}),
+            element("div", *parts[:1], off, *parts[1:], attributes={"id": "live"}),
             embedded_json(live_data(report, words), "live-data"),
             script,
         )

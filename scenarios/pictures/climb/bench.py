@@ -8,11 +8,13 @@ from matplotlib.patches import Arc, Circle, FancyArrowPatch, Polygon
 from noseload.model.crawl.free_body import Force, axle_alone, whole_vehicle
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.parameters import LINKS
+from noseload.pictures.names import key_below
 from noseload.pictures.side_view import FORCE_INK, Slope, draw_forces, draw_ground, hull, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, look, new_figure
 from noseload.studies.bench.bench import BenchComparison
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.thresholds import Thresholds
+from noseload.studies.verdict.sentence import shown_name
 
 COUPLE_INK = "#b5452c"
 LINK_LOOKS = (
@@ -115,7 +117,7 @@ def _whole(ax, bench, row):
     ax.autoscale_view()
     ax.margins(0.05)
     ax.set_title(
-        f"{bench.setup}, torque {row.torque_n_mm:.0f} N mm, front {as_grams(row.front_load_n):.0f} g, "
+        f"{shown_name(bench.setup)}, torque {row.torque_n_mm:.0f} N mm, front {as_grams(row.front_load_n):.0f} g, "
         f"nose up {row.nose_up_pitch_deg:.1f} deg\n{words}"
     )
 
@@ -155,16 +157,15 @@ def _rear(ax, bench, row):
     ax.set_title("rear housing and wheels cut free:\nthe torque turns the housing, links hold it")
 
 
-def _front_loads(ax, comparison, readings):
+def _front_loads(ax, comparison, readings, *, names=True):
     """Front load over torque; the straight line is that of a rigid vehicle."""
     first = comparison.members[0]
+    told = []
     for k, member in enumerate(comparison.members):
         colour, dash = look(k)
         ax.plot(member["torque_n_mm"], as_grams(member["front_load_n"]), color=colour, ls=dash)
-        y = 0.95 - 0.06 * k
-        ax.plot([0.42, 0.49], [y, y], transform=ax.transAxes, color=colour, ls=dash)
         words = "no lift found" if member.lift is None else f"free at {member.lift.torque_n_mm:.0f} N mm"
-        ax.text(0.505, y, f"{member.setup}: {words}", transform=ax.transAxes, fontsize=8, color=colour, va="center")
+        told.append((k, f"{member.setup}: {words}"))
         if member.lift is not None:
             ax.plot(
                 [member.lift.torque_n_mm],
@@ -198,18 +199,20 @@ def _front_loads(ax, comparison, readings):
     ax.set_xlabel("motor torque at the wheels, N mm")
     ax.set_title("front axle load over torque")
     load_axis(ax)
+    if names:
+        key_below(ax, told)
 
 
 @house_look
-def plot_bench_loads(comparison, ax=None, *, readings=None):
-    """Front load over torque of every setup, to lift.
+def plot_bench_loads(comparison, ax=None, *, readings=None, names=True):
+    """Front load over torque of every setup, to lift; without `names` they stand elsewhere.
 
     Returns
     -------
     Axes
     """
     ax = figure_for(ax)
-    _front_loads(ax, comparison, readings)
+    _front_loads(ax, comparison, readings, names=names)
     return ax
 
 

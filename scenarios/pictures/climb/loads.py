@@ -2,7 +2,10 @@
 
 import numpy as np
 
+from noseload.documents import letter
 from noseload.model.crawl import budget_parts
+from noseload.pictures.label_places import LabelPlacer
+from noseload.pictures.names import key_below
 from noseload.pictures.style import (
     INK,
     as_grams,
@@ -14,6 +17,7 @@ from noseload.pictures.style import (
     look,
     new_figure,
 )
+from noseload.studies.verdict.sentence import shown_name
 
 from .uncertainty import plot_band, plot_contributions
 
@@ -21,13 +25,15 @@ LIMIT_MARKS = (("grip_grade_deg", "grip", "v"), ("torque_grade_deg", "torque", "
 
 
 @house_look
-def plot_front_load(sweeps, ax=None):
+def plot_front_load(sweeps, ax=None, *, names=True):
     """Front load over grade for one or several sweeps, limits marked.
 
     Parameters
     ----------
     sweeps : Sweep or sequence of Sweep
     ax : Axes, optional
+    names : bool
+        Name the curves; without it they are named elsewhere.
 
     Returns
     -------
@@ -42,23 +48,15 @@ def plot_front_load(sweeps, ax=None):
         ax.plot(grade, load, color=colour, ls=dash)
         if np.isfinite(load).any():
             tip = sweep.limits.tip_over_grade_deg
-            labels.append(sweep.setup if tip is None else f"{sweep.setup}: tips at {tip:.2f} deg")
+            labels.append((k, sweep.setup if tip is None else f"{sweep.setup}: tips at {tip:.2f} deg"))
         _mark_limits(ax, sweep, k, grade, load)
     ax.set_ylim(bottom=0.0)
     ax.margins(x=0.03)
-    _name_curves(ax, labels)
+    if names:
+        key_below(ax, labels)
     load_axis(ax)
     grade_axis(ax)
     return ax
-
-
-def _name_curves(ax, labels):
-    """Names in the corner below the curves (which may lie on each other), joined by colour and dash."""
-    for k, text in enumerate(labels):
-        colour, dash = look(k)
-        y = 0.05 + 0.065 * (len(labels) - 1 - k)
-        ax.plot([0.03, 0.11], [y, y], transform=ax.transAxes, color=colour, ls=dash, lw=1.8, clip_on=False)
-        ax.text(0.125, y, text, transform=ax.transAxes, color=colour, va="center", fontsize=9)
 
 
 def _mark_limits(ax, sweep, k, grade, load):
@@ -97,60 +95,32 @@ def plot_budget(sweep, ax=None):
     ax.plot(grade, rigid, color=looks["grade_n"].colour, lw=1.2)
     ax.plot(grade, total, color=INK, lw=2.0)
     ax.set_ylim(bottom=min(0.0, float(np.nanmin(total))), top=1.12 * float(np.nanmax(parts["standing_n"])))
-    middle = len(grade) // 2
-    ax.annotate(
-        "standing on the level",
-        (grade[middle], parts["standing_n"][middle]),
-        xytext=(0, 4),
-        textcoords="offset points",
-        fontsize=8.5,
-    )
-    ax.annotate(
-        "taken by the grade,\nrigid vehicle",
-        (grade[2 * len(grade) // 3], 0.5 * (parts["standing_n"][0] + rigid[2 * len(grade) // 3])),
-        ha="center",
-        va="center",
-        fontsize=8.5,
-        color="white",
-        fontweight="bold",
-    )
-    at = int(0.8 * (len(grade) - 1))
-    level = rigid
-    for k, part in enumerate(further):
-        value = parts[part.key][at]
-        word = "taken" if value < 0 else "given"
-        cause = part.cause.replace(" (", "\n(")
-        ax.annotate(
-            f"{word} by {cause}:\n{abs(value):.0f} g at {grade[at]:.0f} deg",
-            (grade[at], (level + 0.5 * parts[part.key])[at]),
-            xytext=(-70, -42 - 44 * k),
-            textcoords="offset points",
-            fontsize=8.5,
-            ha="right",
-            va="center",
-            color=part.colour,
-            arrowprops={"arrowstyle": "-", "color": part.colour, "lw": 0.8},
-        )
-        level = level + parts[part.key]
-    at = len(grade) // 3
-    ax.annotate(
-        "front axle load",
-        (grade[at], total[at]),
-        xytext=(-8, -8),
-        textcoords="offset points",
-        fontsize=8.5,
-        fontweight="bold",
-        ha="right",
-        va="top",
-    )
     ax.margins(x=0.03)
-    load_axis(ax, f"{sweep.setup}: front axle load")
+    _name_budget(ax, sweep, parts, rigid, further)
+    load_axis(ax, f"{shown_name(sweep.setup)}: front axle load")
     grade_axis(ax)
     return ax
 
 
+def _name_budget(ax, sweep, parts, rigid, further):
+    """Words where there is room: beside the curves, in the areas or with a line to them."""
+    grade = sweep["grade_deg"]
+    placer = LabelPlacer(ax)
+    at = int(0.8 * (len(grade) - 1))
+    level = rigid
+    for part in further:
+        value = parts[part.key][at]
+        word = "taken" if value < 0 else "given"
+        below, level = level, level + parts[part.key]
+        words = f"{word} by {part.cause}:\n{abs(value):.0f} g at {grade[at]:.0f} deg"
+        placer.name_area(grade, np.minimum(below, level), np.maximum(below, level), words)
+    placer.name_area(grade, rigid, parts["standing_n"], "taken by the grade,\nrigid vehicle")
+    placer.name_curve(ax, grade, level, "front axle load", INK)
+    placer.name_curve(ax, grade, parts["standing_n"], "standing on the level", INK)
+
+
 @house_look
-def plot_difference(sweeps, thresholds, ax=None):
+def plot_difference(sweeps, thresholds, ax=None, *, names=True):
     """Front load of each sweep less that of the first, with what can be measured and noticed.
 
     Parameters
@@ -159,6 +129,8 @@ def plot_difference(sweeps, thresholds, ax=None):
         On the same grades as far as they go.
     thresholds : Thresholds
     ax : Axes, optional
+    names : bool
+        Say in words what the bands are; without it that stands elsewhere.
 
     Returns
     -------
@@ -179,11 +151,12 @@ def plot_difference(sweeps, thresholds, ax=None):
         shared = np.isin(np.round(grade, 9), np.round(own_grade, 9))
         difference = np.interp(grade[shared], own_grade, own) - load[shared]
         ax.plot(grade[shared], difference, color=colour, ls=dash)
-        labels.append((grade[shared][-1], difference[-1], other.setup, colour))
+        labels.append((grade[shared][-1], difference[-1], letter(k), colour))
     low, high = ax.get_ylim()
     reach = max(abs(low), abs(high), 1.35 * noticed)
     ax.set_ylim(-reach, reach)
-    for edge, words in ((measured, "can be measured beyond"), (noticed, "would be noticed beyond")):
+    edges = (measured, "can be measured beyond"), (noticed, "would be noticed beyond")
+    for edge, words in edges if names else ():
         ax.annotate(
             f"{words} {edge:.0f} g",
             (0.01, edge),
@@ -195,7 +168,7 @@ def plot_difference(sweeps, thresholds, ax=None):
         )
     direct_labels(ax, labels, gap=0.09)
     ax.margins(x=0.03)
-    ax.set_ylabel(f"less {base.setup}, g")
+    ax.set_ylabel(f"less {shown_name(base.setup)}, g")
     ax.set_xlabel("grade, deg")
     return ax
 

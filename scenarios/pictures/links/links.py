@@ -18,7 +18,7 @@ BOX = {"boxstyle": "round,pad=0.15", "fc": PAPER, "ec": "none", "alpha": 0.85}
 
 
 @house_look
-def plot_construction(studies, end, ax=None):
+def plot_construction(studies, end, ax=None, *, names=True):
     """Link lines, instant centre, contact line and 100 % lines of one axle, setups laid over each other.
 
     Parameters
@@ -27,6 +27,8 @@ def plot_construction(studies, end, ax=None):
         With solved poses on the same grade; the first is drawn as a vehicle.
     end : {'rear', 'front'}
     ax : Axes, optional
+    names : bool
+        With words beside the lines; without them they stand elsewhere.
 
     Returns
     -------
@@ -40,32 +42,35 @@ def plot_construction(studies, end, ax=None):
     slope = Slope(0.0, origin)
     draw_ground(ax, 0.0, -2.0 * span, 3.0 * span)
     plot_vehicle(first.pose, 0.0, ax)
-    _full_lines(ax, slope, first, end)
-    names: list = []
-    for k, study in enumerate(studies):
+    _full_lines(ax, slope, first, end, names)
+    told = [
         _links_and_centre(ax, Slope(0.0, study.pose.points["rear_contact"][0]), study, end, k, names)
+        for k, study in enumerate(studies)
+    ]
     low, high = sorted((toward * REACH[0] * span, toward * REACH[1] * span))
     base = 0.0 if end == "rear" else span
     ax.set_xlim(1e3 * (base + low), 1e3 * (base + high))
-    ax.set_ylim(-60.0 * TALL * span, 1e3 * (TALL + 0.06 * len(names)) * span)
+    ax.set_ylim(-60.0 * TALL * span, 1e3 * (TALL + (0.06 * len(told) if names else 0.0)) * span)
     ax.set_aspect("equal")
     ax.set_axis_off()
+    if not names:
+        return ax
     if first.grade_deg:
         _plumb_line(ax, first.grade_deg)
     ax.set_title(f"{WORDS[end][0]}: {WORDS[end][1]}")
     # Lines to a far instant centre end behind the names.
     ax.add_patch(
         Rectangle(
-            (0.0, 1.0 - 0.066 * len(names)),
+            (0.0, 1.0 - 0.066 * len(told)),
             0.7,
-            0.066 * len(names),
+            0.066 * len(told),
             transform=ax.transAxes,
             fc=PAPER,
             ec="none",
             zorder=11,
         )
     )
-    for k, (text, colour) in enumerate(names):
+    for k, (text, colour) in enumerate(told):
         y = 0.97 - 0.066 * k
         ax.plot([0.01, 0.055], [y, y], transform=ax.transAxes, color=colour, ls=look(k)[1], lw=1.8, zorder=12)
         ax.text(0.07, y, text, transform=ax.transAxes, va="center", fontsize=8, color=colour, bbox=BOX, zorder=12)
@@ -95,7 +100,7 @@ def _plumb_line(ax, grade_deg):
     )
 
 
-def _full_lines(ax, slope, study, end):
+def _full_lines(ax, slope, study, end, named):
     """Lines of instant centres that give 100 %: the textbook's and as driven."""
     toward, origin = TOWARD[end], study.pose.points["rear_contact"][0]
     foot = study.pose.points[f"{end}_contact"][0]
@@ -121,7 +126,8 @@ def _full_lines(ax, slope, study, end):
         lines.append(("100 % as driven", along(*full), "#b5452c", (0, (8, 2, 2, 2)), 7))
     for words, line, colour, dash, above in lines:
         ax.plot(*zip(*line, strict=True), color=colour, lw=1.3, ls=dash, zorder=5, clip_on=True)
-        _write_along(ax, line, words, colour, above)
+        if named:
+            _write_along(ax, line, words, colour, above)
 
 
 def _write_along(ax, line, words, colour, above):
@@ -148,7 +154,8 @@ def _write_along(ax, line, words, colour, above):
     )
 
 
-def _links_and_centre(ax, slope, study, end, k, names):
+def _links_and_centre(ax, slope, study, end, k, named):
+    """Links, link lines and centre of one setup; returns its words and colour for the key."""
     colour, dash = look(k)
     points, axle = study.pose.points, study.axles[end]
     view = axle.view
@@ -179,7 +186,7 @@ def _links_and_centre(ax, slope, study, end, k, names):
         ax.plot([x], [y], marker="o", ms=8, mfc="white", mec=colour, mew=1.8, zorder=10)
         ax.plot([x], [y], marker="o", ms=2.5, color=colour, zorder=11)
         where = ""
-        if k == 0:
+        if k == 0 and named:
             ax.annotate(
                 "instant centre",
                 (x, y),
@@ -193,9 +200,7 @@ def _links_and_centre(ax, slope, study, end, k, names):
             )
     else:
         where = ", instant centre " + _far_words(view)
-    names.append(
-        (f"{study.setup}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}", colour)
-    )
+    return f"{study.setup}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}", colour
 
 
 def _inside(centre, foot, end, span):

@@ -42,7 +42,7 @@ def board_sizes(vehicle, angle_deg: float) -> dict:
 
 
 @house_look
-def draw_board(vehicle, climb, row, *, width=5.0, height=5.0):
+def draw_board(vehicle, climb, row, *, width=5.0, height=5.0, names=True):
     """The vehicle of a crawl standing on a board at its grade, to scale.
 
     Parameters
@@ -51,6 +51,10 @@ def draw_board(vehicle, climb, row, *, width=5.0, height=5.0):
     climb : Climb or RigidClimb
     row : Creep
         Whose grade and pose are drawn; without a pose the vehicle stands as on level ground.
+    width, height : float
+        Inches.
+    names : bool
+        With names and dimensions; without them they stand elsewhere.
 
     Returns
     -------
@@ -82,10 +86,11 @@ def draw_board(vehicle, climb, row, *, width=5.0, height=5.0):
         Rectangle((hinge[0] - 110.0, floor - 12.0), right - hinge[0] + 190.0, 12.0, fc="#d9d2c5", ec="none", zorder=0)
     )
     ax.plot([hinge[0] - 110.0, right + 80.0], [floor, floor], color=INK, lw=1.0)
-    _prop(ax, at, sizes, hinge, floor, angle)
+    _prop(ax, at, sizes, hinge, floor, angle, names)
     _vehicle(ax, vehicle, climb, row, angle)
-    _catch_line(ax, at, vehicle, sizes)
-    _numbers(ax, at, sizes, hinge, floor, angle)
+    _catch_line(ax, at, vehicle, sizes, names)
+    if names:
+        _numbers(ax, at, sizes, hinge, floor, angle)
     ax.set_aspect("equal")
     ax.autoscale_view()
     ax.margins(0.05)
@@ -93,7 +98,7 @@ def draw_board(vehicle, climb, row, *, width=5.0, height=5.0):
     return figure
 
 
-def _prop(ax, at, sizes, hinge, floor, angle):
+def _prop(ax, at, sizes, hinge, floor, angle, names):
     top = at(sizes["hinge_to_prop_mm"], -BOARD_THICK)
     ax.plot([top[0], top[0]], [floor, top[1]], color=INK, lw=5.0, solid_capstyle="butt", zorder=1)
     ax.plot([top[0], top[0]], [floor, top[1]], color=WOOD, lw=3.2, solid_capstyle="butt", zorder=1.1)
@@ -107,6 +112,8 @@ def _prop(ax, at, sizes, hinge, floor, angle):
         va="center",
         fontweight="bold",
     )
+    if not names:
+        return
     ax.annotate("hinge", hinge, xytext=(-8, 5), textcoords="offset points", fontsize=8, ha="right", va="bottom")
     ax.annotate(
         "prop, tied to the board\nand to the floor",
@@ -130,7 +137,7 @@ def _vehicle(ax, vehicle, climb, row, angle):
         ax.add_patch(Circle(slope.place((x, radius)), 1e3 * radius, fc="#e9ecef", ec=INK, lw=1.2, zorder=2))
 
 
-def _catch_line(ax, at, vehicle, sizes):
+def _catch_line(ax, at, vehicle, sizes, names):
     """A slack line from the upper end of the board to the nose, and a mat below."""
     nose = at(sizes["hinge_to_rear_axle_mm"] + 1e3 * vehicle.wheelbase, 95.0)
     ring = at(sizes["length_mm"] - 20.0, 0.0)
@@ -141,6 +148,8 @@ def _catch_line(ax, at, vehicle, sizes):
         for t in steps
     ]
     ax.plot(*zip(*path, strict=True), color=ROPE, lw=1.6, zorder=5)
+    if not names:
+        return
     ax.annotate(
         "slack catch line",
         ring,

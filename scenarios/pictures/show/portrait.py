@@ -4,6 +4,7 @@ from noseload.model.crawl.geometry import solved_pose
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, new_figure
 from noseload.studies.climb.standing import coordinates_of
+from noseload.studies.verdict.sentence import shown_name
 
 
 @house_look
@@ -15,13 +16,15 @@ def draw_portrait(description):
 
 
 @house_look
-def plot_portrait(description, ax=None):
+def plot_portrait(description, ax=None, *, names=True):
     """Side view with wheelbase, centre of gravity and axle loads.
 
     Parameters
     ----------
     description : Description
     ax : Axes, optional
+    names : bool
+        With dimensions and loads; without them they stand elsewhere.
 
     Returns
     -------
@@ -39,6 +42,17 @@ def plot_portrait(description, ax=None):
         wheelbase, centre = vehicle.wheelbase, (climb.distance, climb.height)
         _plot_block(ax, vehicle, centre)
     draw_ground(ax, 0.0, -0.35 * wheelbase, 1.35 * wheelbase)
+    if names:
+        _write_numbers(ax, description, wheelbase, centre)
+        ax.set_title(f"{vehicle.name} ({shown_name(vehicle.setup)}), level {vehicle.level} file, to scale")
+    ax.set_aspect("equal")
+    ax.autoscale_view()
+    ax.set_axis_off()
+    return ax
+
+
+def _write_numbers(ax, description, wheelbase, centre):
+    """Dimension lines, and the loads beside the wheels."""
     slope = Slope(0.0)
     _dimension(ax, slope.place((0.0, 0.0)), slope.place((wheelbase, 0.0)), -58.0, f"wheelbase {1e3 * wheelbase:.1f} mm")
     _dimension(ax, slope.place((0.0, 0.0)), slope.place((centre[0], 0.0)), -34.0, f"{1e3 * centre[0]:.1f} mm")
@@ -64,11 +78,6 @@ def plot_portrait(description, ax=None):
             fontsize=9,
             fontweight="bold",
         )
-    ax.set_title(f"{vehicle.name} ({vehicle.setup}), level {vehicle.level} file, to scale")
-    ax.set_aspect("equal")
-    ax.autoscale_view()
-    ax.set_axis_off()
-    return ax
 
 
 def _plot_block(ax, vehicle, centre):

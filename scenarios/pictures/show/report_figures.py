@@ -7,6 +7,7 @@ from noseload.model.crawl.geometry import solved_pose
 from noseload.model.parameters import ENDS
 from noseload.pictures.climb.bench import plot_bench_loads
 from noseload.pictures.climb.loads import plot_budget, plot_difference, plot_front_load
+from noseload.pictures.climb.parts import draw_difference_parts
 from noseload.pictures.links.links import plot_construction, plot_figures_over_travel
 from noseload.pictures.measuring.board import board_sizes, draw_board
 from noseload.pictures.punch.punch import plot_budget_over_time, plot_loads
@@ -15,10 +16,10 @@ from noseload.pictures.style import as_grams, house_look, new_figure
 from noseload.studies.climb.standing import coordinates_of
 
 from .inline_svg import svg_text
-from .portrait import draw_portrait
+from .portrait import plot_portrait
 
-WIDE, TALL = 5.0, 3.7
-"""Inches; at 9 points the words can still be read on a phone."""
+WIDE, TALL = 3.15, 2.6
+"""Inches: 340 pixels of a phone are 227 points, so that words of 8 points are 12 pixels there."""
 THIN_S = 0.007
 """Samples of the drawn punch, s: finer than a pixel of a page is waste."""
 
@@ -34,13 +35,14 @@ def report_figures(report):
     Returns
     -------
     dict of str to list of (svg, title, description, caption)
-        Under 'portrait', 'limits', 'still', 'punch', 'links', 'board', 'bench'.
+        Under 'portrait', 'limits', 'still', 'punch', 'parts', 'links', 'board', 'bench'.
     """
     return {
         "portrait": [_portrait(report)],
         "limits": _limits(report),
         "still": _still(report),
         "punch": _punch(report),
+        "parts": _parts(report),
         "links": _links(report),
         "board": [_board(report)],
         "bench": _bench(report),
@@ -52,11 +54,26 @@ def _figure(height=TALL):
     return figure, ax
 
 
+def _narrow(ax):
+    """The words of the left axis above it, no second axes, few ticks: all of the width is for the curves."""
+    words = ax.get_ylabel()
+    ax.set_ylabel("")
+    for second in ax.child_axes:
+        second.set_visible(False)
+    if not ax.get_title(loc="left"):
+        ax.set_title(words, loc="left", fontsize=SMALL, fontweight="normal")
+    ax.tick_params(labelsize=SMALL)
+    ax.locator_params(nbins=5)
+    ax.xaxis.label.set_size(SMALL)
+
+
+SMALL = 8.0
+"""Points of the smallest words."""
+
+
 def _portrait(report):
-    figure = draw_portrait(report.description)
-    figure.set_size_inches(5.3, 2.3)
-    figure.axes[0].set_title("")
-    figure.axes[0].margins(x=0.08)
+    figure, ax = _figure(1.6)
+    plot_portrait(report.description, ax, names=False)
     seen = report.description.to_dict()
     words = (
         f"Side view to scale, standing level: wheelbase {1e3 * report.vehicle.wheelbase:.0f} mm, centre of gravity {seen['centre_of_gravity_mm'][0]:.0f} mm ahead of "
@@ -72,7 +89,8 @@ def _lettered(report):
 def _limits(report):
     sweeps = _lettered(report)
     figure, ax = _figure()
-    plot_front_load(sweeps, ax)
+    plot_front_load(sweeps, ax, names=False)
+    _narrow(ax)
     ends = "; ".join(
         f"{s.setup} from {as_grams(s.rows[0].front_load_n):.0f} g on the level to {as_grams(s.rows[-1].front_load_n or 0.0):.0f} g at {s.rows[-1].grade_deg:.1f} deg"
         for s in sweeps
@@ -87,20 +105,25 @@ def _limits(report):
         )
     ]
     if len(sweeps) > 1:
-        figure, ax = _figure(2.9)
-        plot_difference(sweeps, report.options.thresholds, ax)
+        lines = report.options.thresholds
+        noticed_n = lines.noticed_load_n(sweeps[0].rows[0].budget["standing_n"])
+        figure, ax = _figure(2.1)
+        plot_difference(sweeps, lines, ax, names=False)
+        _narrow(ax)
         found.append(
             (
                 svg_text(figure),
                 "What each setup changes",
                 "Front axle load of each setup less that of A over grade, with the bands of what can be measured and what would be noticed.",
-                "Change of the front axle load against A; dark band: cannot be measured here, light band: would not be noticed.",
+                f"Change of the front axle load against A; dark band: cannot be measured here (within {as_grams(lines.measurable_load_n):.0f} g), "
+                f"light band: would not be noticed (within {as_grams(noticed_n):.0f} g).",
             )
         )
     if not report.members[0].rigid:
         sweep = sweeps[0]
         figure, ax = _figure()
         plot_budget(sweep, ax)
+        _narrow(ax)
         found.append(
             (
                 svg_text(figure),
@@ -117,7 +140,7 @@ def _still(report):
     solved = [(k, m) for k, m in enumerate(report.members) if not m.rigid and m.at_grade.state is not None]
     if not solved:
         return []
-    figure, ax = _figure(4.6)
+    figure, ax = _figure(2.9)
     for order, (k, member) in enumerate(solved):
         pose = solved_pose(member.climb.standing.values, coordinates_of(member.at_grade.state))
         plot_vehicle(pose, report.grade_deg, ax, setup=k, filled=order == 0)
@@ -156,6 +179,7 @@ def _punch(report):
     results = [_thinned(m.punch, letter(k)) for k, m in done]
     figure, ax = _figure()
     plot_loads(results, ax, names=False)
+    _narrow(ax)
     grade_deg = results[0].options.grade_deg
     words = "; ".join(
         f"{r.setup}: least {as_grams(r.summary['front_load_min_n']):.0f} g, {1e3 * r.summary['front_airborne_s']:.0f} ms in the air"
@@ -169,8 +193,9 @@ def _punch(report):
             f"Throttle punch at {grade_deg:g} deg: {'front and rear load' if len(results) == 1 else 'front axle load of every setup'} over time.",
         )
     ]
-    figure, ax = _figure(4.4)
+    figure, ax = _figure(3.0)
     plot_budget_over_time(results[0], ax)
+    _narrow(ax)
     found.append(
         (
             svg_text(figure),
@@ -182,26 +207,50 @@ def _punch(report):
     return found
 
 
+def _parts(report):
+    """What each setup changes, taken apart: the crawl beside the punch where there is one, else the crawl alone."""
+    punched, compared = report.punched, report.comparison
+    if punched is not None and any(d.budget and d.creep_budget for d in punched.differences):
+        rows = [(k, d.setup, (d.creep_budget, d.budget)) for k, d in enumerate(punched.differences, start=1)]
+        titles = (f"crawl at {report.punch_grade_deg:g} deg", "punch, at its minimum")
+    elif compared is not None and any(d.budget for d in compared.differences) and not report.members[0].rigid:
+        rows = [(k, d.setup, (d.budget,)) for k, d in enumerate(compared.differences, start=1)]
+        titles = (f"crawl at {compared.grade_deg:g} deg",)
+    else:
+        return []
+    lines = report.options.thresholds
+    noticed_n = lines.noticed_load_n(report.members[0].sweep.rows[0].budget["standing_n"])
+    figure = draw_difference_parts(rows, lines.measurable_load_n, noticed_n, titles=titles, width=WIDE, names=False)
+    words = "What each setup changes of the front axle load, by part: " + "; ".join(titles) + "."
+    caption = (
+        "Setup less A by part, g; diamond: the sum. Dark band: cannot be measured, light band: would not be noticed."
+    )
+    return [(svg_text(figure), "Differences by part", words, caption)]
+
+
 def _links(report):
     studies = [replace(m.links, setup=letter(k)) for k, m in enumerate(report.members) if m.links is not None]
     if not studies:
         return []
     found = []
     for end in ENDS:
-        figure, ax = _figure(3.1)
-        plot_construction(studies, end, ax)
+        figure, ax = _figure(1.75)
+        plot_construction(studies, end, ax, names=False)
+        ax.set_title("")
         found.append(
             (
                 svg_text(figure),
                 f"Link lines of the {end} axle",
                 f"Side view to scale: lines of both {end} links, their crossing where it lies near, and the 100 % lines.",
-                f"{end.capitalize()} axle: link lines and instant centre, to scale.",
+                f"{end.capitalize()} axle in the crawl, to scale: link lines and, where it lies near, the instant centre (ring). "
+                "Long dashes: 100 % by the textbook and as driven.",
             )
         )
     for end in ENDS:
-        figure, ax = _figure(2.9)
+        figure, ax = _figure(2.1)
         plot_figures_over_travel(studies, end, ax)
         ax.set_xlabel(f"{end} wheels, mm: droop left, bump right")
+        _narrow(ax)
         found.append(
             (
                 svg_text(figure),
@@ -220,7 +269,8 @@ def _bench(report):
         report.bench, members=tuple(replace(m, setup=letter(k)) for k, m in enumerate(report.bench.members))
     )
     figure, ax = _figure()
-    plot_bench_loads(lettered, ax)
+    plot_bench_loads(lettered, ax, names=False)
+    _narrow(ax)
     words = "; ".join(
         f"{m.setup} free at {m.lift.torque_n_mm:.0f} N mm" for m in lettered.members if m.lift is not None
     )
@@ -238,7 +288,12 @@ def _board(report):
     member = report.members[0]
     sizes = board_sizes(member.vehicle, report.grade_deg)
     caption = (
-        f"The board at {report.grade_deg:g} deg, to scale: {sizes['length_mm']:.0f} mm long, at least {sizes['least_width_mm']:.0f} mm wide; prop, slack catch line, "
+        f"The board at {report.grade_deg:g} deg, to scale: {sizes['length_mm']:.0f} mm long, at least {sizes['least_width_mm']:.0f} mm wide; prop {sizes['prop_length_mm']:.0f} mm high, slack catch line, "
         "soft mat behind, nobody below. Steeper or flatter: another height of the prop; read the angle with a gauge."
     )
-    return svg_text(draw_board(member.vehicle, member.climb, member.at_grade)), "The board", caption, caption
+    return (
+        svg_text(draw_board(member.vehicle, member.climb, member.at_grade, width=WIDE, height=2.8, names=False)),
+        "The board",
+        caption,
+        caption,
+    )
