@@ -10,6 +10,7 @@ import sympy as sp
 from .assembly import END_NAMES, assemble, parameter, quasi_static_traction, slipping_traction, steady_traction
 from .codegen import Kernel, Tape
 from .derive_space import space_modules
+from .derive_space_motion import space_motion_modules
 from .modules import array_module, fill, scalar_module
 from .records import records_module
 from .script import script_module
@@ -474,7 +475,7 @@ def generated_modules():
         if family not in ARRAY_ONLY:
             texts[f"scalar_{family}.py"] = scalar_module(family, chosen)
         texts[f"array_{family}.py"] = array_module(family, chosen)
-    return texts | space_modules()
+    return texts | space_modules() | space_motion_modules()
 
 
 def main():

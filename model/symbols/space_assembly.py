@@ -35,14 +35,18 @@ def _place(part, end):
     return symbols(f"{part}_{end}_{axis}" for axis in "xyz")
 
 
-def assemble_axle():
-    """One axle and what it does to the chassis; (mechanism, balance, {name: expression})."""
+def assemble_axle(wheels=None, unknowns=USES):
+    """One axle and what it does to the chassis; (mechanism, balance, {name: expression}).
+
+    `wheels(mechanism, axle, height, heading, lean, seen)` puts the wheels on the plane and returns their torque: those
+    of a crawl (`add_wheels`) unless given, with its `unknowns`.
+    """
     mechanism, seen = SpaceMechanism(), {}
     z, pitch, roll = symbols(CHASSIS)
     chassis = mechanism.body("chassis", (ZERO, ZERO, z), (("y", pitch), ("x", roll)))
     x, y, height, heading, lean, turn = symbols(AXLE)
     axle = mechanism.body("axle", (x, y, height), (("z", heading), ("x", lean), ("y", turn)))
-    for use in symbols(USES):
+    for use in symbols(unknowns):
         mechanism.unknown(use)
 
     for rod, tension in zip(RODS, symbols(TENSIONS), strict=True):
@@ -56,7 +60,7 @@ def assemble_axle():
         end = mechanism.point(axle, d, sign * e + parameter("shock_axle_shift"), f)
         seen[f"{side}_shock_length"], seen[f"{side}_shock_push"] = mechanism.spring(side, start, end, shock_push)
 
-    torque = add_wheels(mechanism, axle, height, heading, lean, seen)
+    torque = (wheels or add_wheels)(mechanism, axle, height, heading, lean, seen)
     # The shaft brings the wheels' torque from the chassis, slower or faster by its ratio, about the chassis' x axis.
     along = tuple(row[0] for row in chassis.rotation)
     mechanism.couple(axle, along, parameter("shaft_share") * torque, reaction=chassis)

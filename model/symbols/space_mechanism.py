@@ -217,19 +217,27 @@ class SpaceMechanism:
         seeds : sequence of Point
             Their arms turn with their bodies, whatever they were computed from.
         """
-        variables = [coordinate for each in self._bodies for coordinate, _ in each.moves] + self._unknowns
-        known: dict = {}
-        for point in seeds:
-            for coordinate, (_, axis) in point.body.moves:
-                for component, slope in zip(point.arm, self._cross(axis, point.arm), strict=True):
-                    known.setdefault(component, {})[coordinate] = slope
-        outputs = [self.tape.assign(c) for c in components]
-        slopes = self.tape.derivatives(outputs, variables, seeds=known)
+        variables = self.variables()
+        outputs, slopes = self.slopes(components, seeds)
         own = self._wrenches.setdefault(body, [[] for _ in range(6)])
         for k, (output, row) in enumerate(zip(outputs, slopes, strict=True)):
             own[k].append(output)
             for variable, slope in zip(variables, row, strict=True):
                 self._add(body, k, variable, slope)
+
+    def variables(self):
+        """Coordinates and unknowns so far."""
+        return [coordinate for each in self._bodies for coordinate, _ in each.moves] + self._unknowns
+
+    def slopes(self, expressions, seeds=()):
+        """Expressions as intermediates, and their derivatives by `variables`; `seeds` are points that turn with bodies."""
+        known: dict = {}
+        for point in seeds:
+            for coordinate, (_, axis) in point.body.moves:
+                for component, slope in zip(point.arm, self._cross(axis, point.arm), strict=True):
+                    known.setdefault(component, {})[coordinate] = slope
+        outputs = [self.tape.assign(expression) for expression in expressions]
+        return outputs, self.tape.derivatives(outputs, self.variables(), seeds=known)
 
     def couple(self, body, axis, moment, reaction=None):
         """Moment on a body about an axis of the frame; reacted by the body `reaction` where one is given."""

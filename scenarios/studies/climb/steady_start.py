@@ -232,19 +232,19 @@ def _on_the_brake(standing, values, crawl, grade, grip_factor):
                 needed,
                 values,
             )
-        last, spin = spin, _held_spin(values, torque, brake)
+        last, spin = spin, held_spin(values.stall_torque, values.no_load_speed, torque, brake)
         if abs(spin - last) < 1e-15:
             break
     return _finished(standing, values, state, grade, 0.0, brake, grip_factor, needed)
 
 
-def _held_spin(values, torque, brake):
+def held_spin(stall_torque, no_load_speed, torque, brake):
     """Spin at which brake and shorted motor together give -torque (Newton; rad/s)."""
     spin = -BRAKE_SPEED * atanh(torque / brake)
     for _ in range(50):
         saturation = tanh(spin / BRAKE_SPEED)
-        excess = torque + values.stall_torque * spin / values.no_load_speed + brake * saturation
-        slope = values.stall_torque / values.no_load_speed + brake / BRAKE_SPEED * (1.0 - saturation**2)
+        excess = torque + stall_torque * spin / no_load_speed + brake * saturation
+        slope = stall_torque / no_load_speed + brake / BRAKE_SPEED * (1.0 - saturation**2)
         spin -= excess / slope
         if abs(excess) < 1e-15 * brake:
             break

@@ -1,0 +1,206 @@
+"""Rods and gears of the moving vehicle: states put back onto them, and what the slips push past them.
+
+Speeds in the frame (21): velocity and angular velocity of chassis, rear and front; spins of rear and front wheels; motor.
+Rows (10): four rods and the gear, rear then front.
+"""
+
+from math import cos, sin
+
+import numpy as np
+
+from noseload.model.generated.array_space_motion import (
+    OUTPUT_ROWS,
+    SCRATCH_ROWS,
+    axle_drifts_batch,
+    axle_returns_batch,
+    chassis_returns_batch,
+)
+from noseload.model.generated.scalar_space_motion import axle_drifts, axle_returns, chassis_returns
+from noseload.model.generated.space_motion_order import CARRIED, PROJECTED
+
+SPEEDS, ROWS, SIZE = 21, 10, 46
+_JOINED, _SHOVED, _HELD = slice(0, 28), slice(28, 42), slice(42, 42 + len(PROJECTED))
+_DRIFTS = _HELD.stop
+_LEAST_ROTOR = 1e-3
+"""Rotor inertia as a share of the wheels' that the stiff part takes at least: any linear part will do there."""
+
+
+def _matrix_places():
+    """Where the numbers of CARRIED, then of the chassis' turning (5 x 3), stand in G (10 x 21): places, sources, signs."""
+    kept = {name: k for k, name in enumerate(CARRIED)}
+    found = []
+    for k in (0, 1):
+        for row in range(1, 6):
+            for axis, letter in enumerate("xyz"):
+                first = (5 * k + row - 1) * SPEEDS
+                if row < 5:
+                    along = kept[f"along_{row}_{letter}"]
+                    found += [(first + 6 + 6 * k + axis, along, 1.0), (first + axis, along, -1.0)]
+                found.append((first + 9 + 6 * k + axis, kept[f"turn_{row}_{letter}"], 1.0))
+                found.append((first + 3 + axis, len(CARRIED) + 3 * (row - 1) + axis, 1.0))
+    half = len(found) // 2
+    places, sources, signs = (np.array(column) for column in zip(*found, strict=True))
+    sources = sources.astype(int)
+    sources[half:] += len(CARRIED) + 15
+    return places.astype(int), sources, signs
+
+
+def _slip_places():
+    """Where the rows of the slips (4 x 6 an axle) stand in a matrix of speeds (8 x 21)."""
+    return np.array(
+        [
+            (4 * k + row) * SPEEDS + column
+            for k in (0, 1)
+            for row in range(4)
+            for column in (6 + 6 * k, 7 + 6 * k, 9 + 6 * k, 10 + 6 * k, 11 + 6 * k, 18 + k)
+        ]
+    )
+
+
+_PLACES, _SOURCES, _SIGNS = _matrix_places()
+_SLIP_PLACES = _slip_places()
+_AXIS = CARRIED.index("wheel_axis_x")
+_ANGLE_BLOCKS = tuple(np.ix_(np.arange(k, k + 3), np.arange(k, k + 3)) for k in (3, 9, 15))
+
+
+class Constraints:
+    """Of one vehicle.
+
+    Parameters
+    ----------
+    numbers : MotionNumbers
+    """
+
+    def __init__(self, numbers):
+        self._axles, self._chassis = numbers.ordered_axles(), numbers.ordered_chassis()
+        self._fixed = np.zeros((ROWS, SPEEDS))
+        self._idle = np.zeros((ROWS, ROWS))
+        chassis, light = numbers.chassis, np.zeros(SPEEDS)
+        light[0:3] = 1.0 / chassis["mass"]
+        for k, axle in enumerate(numbers.axles):
+            self._fixed[5 * k + 4, 18 + k] = axle["driven"]
+            self._fixed[5 * k + 4, 20] = -axle["motor_ratio"]
+            self._idle[5 * k + 4, 5 * k + 4] = 1.0 - axle["driven"]
+            light[6 + 6 * k : 9 + 6 * k] = 1.0 / axle["mass"]
+            light[9 + 6 * k : 12 + 6 * k] = 1.0 / axle["roll_inertia"]
+            light[18 + k] = 1.0 / axle["wheels_inertia"]
+        least = _LEAST_ROTOR * min(axle["wheels_inertia"] for axle in numbers.axles)
+        light[20] = 1.0 / max(chassis["rotor_inertia"], least)
+        self._light = np.diag(light)
+        self._chassis_light = 1.0 / np.array([chassis[f"{name}_inertia"] for name in ("roll", "pitch", "yaw")])
+        self._pitch_light = [1.0 / axle["pitch_inertia"] - 1.0 / axle["roll_inertia"] for axle in numbers.axles]
+        # A gear's drift is told as speed at the tread.
+        self._radii = tuple(float(axle["tyre_radius"]) for axle in numbers.axles)
+
+    def project(self, state):
+        """One correction of a state (46) onto the constraints; the drift found before it, m and m/s."""
+        y = state.tolist()
+        groups = [(y[6 + 6 * k : 12 + 6 * k], y[24 + 6 * k : 30 + 6 * k]) for k in (0, 1)]
+        try:
+            found = [axle_drifts(y[0:6], y[18:24], *groups[k], (y[36 + k], y[38]), self._axles[k]) for k in (0, 1)]
+        except ValueError as trouble:
+            raise FloatingPointError(f"the state is not finite: {trouble}") from None
+        joined = [part for out in found for part in (out[_JOINED], out[_SHOVED])]
+        out = chassis_returns(y[0:6], y[18:24], y[38], *joined, self._chassis)
+        axles = [axle_returns(out[:14], found[k][_HELD], *groups[k], y[36 + k], self._axles[k]) for k in (0, 1)]
+        (rear, front), moved = axles, state.copy()
+        moved[:39] = (
+            *out[14:20],
+            *rear[:6],
+            *front[:6],
+            *out[20:26],
+            *rear[6:12],
+            *front[6:12],
+            rear[12],
+            front[12],
+            out[26],
+        )
+        drift = [found[k][_DRIFTS:] for k in (0, 1)]
+        position = max(max(map(abs, part[:4])) for part in drift)
+        speed = max(
+            max(*map(abs, part[4:8]), abs(part[8]) * radius) for part, radius in zip(drift, self._radii, strict=True)
+        )
+        return moved, position, speed
+
+    def stiff_terms(self, y, kept, slips, braked):
+        """Rows and pulls (r, 46) of the slips (8) and of the drag brake where it holds.
+
+        Parameters
+        ----------
+        y : list of float
+            State.
+        kept : sequence of float
+            Of rear, then of front: CARRIED, and the rows on the chassis' turning.
+        slips : sequence of float
+            Rows of the slips, rear then front (2 x 4 x 6).
+        """
+        count = 9 if braked else 8
+        held, whole = np.array(kept), self._fixed.copy()
+        whole.reshape(-1)[_PLACES] = held[_SOURCES] * _SIGNS
+        rows = np.zeros((count, SPEEDS))
+        rows.reshape(-1)[_SLIP_PLACES] = slips
+        if braked:
+            rows[8, 20] = 1.0
+        axes, turn = _axes_of(y)
+        inverse = self._light.copy()
+        inverse[3:6, 3:6] = (turn * self._chassis_light) @ turn.T
+        for k, bend in enumerate(self._pitch_light):
+            axis = axes[1 + k, :, 2]
+            inverse[9 + 6 * k : 12 + 6 * k, 9 + 6 * k : 12 + 6 * k] += bend * axis[:, None] * axis
+        light, free = whole @ inverse, rows @ inverse
+        pulls = free - (free @ whole.T) @ np.linalg.solve(light @ whole.T + self._idle, light)
+        turned, backward = np.eye(SPEEDS), np.eye(SPEEDS)
+        for block, forth, back in zip(_ANGLE_BLOCKS, axes, np.linalg.inv(axes), strict=True):
+            turned[block], backward[block] = forth, back
+        wide = np.zeros((2, count, SIZE))
+        wide[0, :, 18:39], wide[1, :, 18:39] = rows @ turned, pulls @ backward.T
+        return wide[0], wide[1]
+
+
+def _axes_of(y):
+    """Axes of the angles of chassis, rear and front as columns (3, 3, 3), and the rotation of the chassis."""
+    ch, sh, cp, sp, cr, sr = (f(y[k]) for k in (3, 4, 5) for f in (cos, sin))
+    axes = [((0.0, -sh, ch * cp), (0.0, ch, sh * cp), (1.0, 0.0, -sp))]
+    for k in (9, 15):
+        c, s, lean, rise = cos(y[k]), sin(y[k]), cos(y[k + 1]), sin(y[k + 1])
+        axes.append(((0.0, c, -s * lean), (0.0, s, c * lean), (1.0, 0.0, rise)))
+    up = (ch * sp, sh * sp, cp)
+    level = (-sh, ch, 0.0)
+    forward = (ch * cp, sh * cp, -sp)
+    turn = [(forward[i], level[i] * cr + up[i] * sr, up[i] * cr - level[i] * sr) for i in range(3)]
+    return np.array(axes), np.array(turn)
+
+
+def project_states(numbers, states):
+    """One correction of many states (46, n) onto the constraints; the largest drift before it, m and m/s."""
+    y = np.ascontiguousarray(states)
+    count, axles, groups = y.shape[1], numbers.ordered_axles(), []
+    found = []
+    for k in (0, 1):
+        groups.append((y[6 + 6 * k : 12 + 6 * k], y[24 + 6 * k : 30 + 6 * k]))
+        spins = (y[36 + k], y[38])
+        found.append(_call(axle_drifts_batch, "axle_drifts", count, y[0:6], y[18:24], *groups[k], spins, axles[k]))
+    joined = [part for out in found for part in (out[_JOINED], out[_SHOVED])]
+    out = _call(
+        chassis_returns_batch, "chassis_returns", count, y[0:6], y[18:24], y[38], *joined, numbers.ordered_chassis()
+    )
+    rear, front = (
+        _call(axle_returns_batch, "axle_returns", count, out[:14], found[k][_HELD], *groups[k], y[36 + k], axles[k])
+        for k in (0, 1)
+    )
+    moved = np.vstack(
+        [out[14:20], rear[:6], front[:6], out[20:26], rear[6:12], front[6:12], rear[12:], front[12:], out[26:], y[39:]]
+    )
+    drifts = [found[k][_DRIFTS:] for k in (0, 1)]
+    position = max(float(np.abs(part[:4]).max()) for part in drifts)
+    speeds = [
+        max(float(np.abs(part[4:8]).max()), float(np.abs(part[8]).max()) * numbers.axles[k]["tyre_radius"])
+        for k, part in enumerate(drifts)
+    ]
+    return moved, position, max(speeds)
+
+
+def _call(kernel, name, count, *arguments):
+    out = np.zeros((OUTPUT_ROWS[name], count))
+    kernel(*arguments, out, np.empty((SCRATCH_ROWS[name], count)))
+    return out

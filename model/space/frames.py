@@ -1,0 +1,68 @@
+"""Rotations and speeds of bodies in space between angles and the frame, for one state or many.
+
+Chassis: turns Rz(heading) Ry(pitch) Rx(roll); axles: Rz(heading) Rx(roll) Ry(pitch). Angular velocity in the frame is
+``E rates``, with the axes of the turns as columns of E. Arrays have the body's three numbers last and cases before.
+"""
+
+import numpy as np
+
+
+def chassis_axes(angles):
+    """Axes of heading, pitch and roll of the chassis as columns, shape (..., 3, 3)."""
+    heading, pitch = angles[..., 0], angles[..., 1]
+    ch, sh, cp, sp = np.cos(heading), np.sin(heading), np.cos(pitch), np.sin(pitch)
+    zero, one = np.zeros_like(ch), np.ones_like(ch)
+    return _columns((zero, zero, one), (-sh, ch, zero), (ch * cp, sh * cp, -sp))
+
+
+def axle_axes(angles):
+    """Axes of heading, roll and pitch of an axle as columns, shape (..., 3, 3); the last is the wheels' axis."""
+    heading, roll = angles[..., 0], angles[..., 1]
+    ch, sh, cr, sr = np.cos(heading), np.sin(heading), np.cos(roll), np.sin(roll)
+    zero, one = np.zeros_like(ch), np.ones_like(ch)
+    return _columns((zero, zero, one), (ch, sh, zero), (-sh * cr, ch * cr, sr))
+
+
+def chassis_rotation(angles):
+    """Rotation of the chassis, shape (..., 3, 3): body axes in the frame as columns."""
+    forward = chassis_axes(angles)[..., 2]
+    heading, roll = angles[..., 0], angles[..., 2]
+    level = np.stack([-np.sin(heading), np.cos(heading), np.zeros_like(heading)], axis=-1)
+    up = np.cross(forward, level)
+    cosine, sine = np.cos(roll)[..., None], np.sin(roll)[..., None]
+    return np.stack([forward, level * cosine + up * sine, up * cosine - level * sine], axis=-1)
+
+
+def axle_rotation(angles):
+    """Rotation of an axle, shape (..., 3, 3)."""
+    axes = axle_axes(angles)
+    level, left = axes[..., 1], axes[..., 2]
+    up = np.cross(level, left)
+    cosine, sine = np.cos(angles[..., 2])[..., None], np.sin(angles[..., 2])[..., None]
+    return np.stack([level * cosine - up * sine, left, up * cosine + level * sine], axis=-1)
+
+
+def angles_of_chassis(rotation):
+    """Heading, pitch (nose down positive) and roll of a rotation, rad."""
+    return np.array(
+        [
+            np.arctan2(rotation[1, 0], rotation[0, 0]),
+            -np.arcsin(rotation[2, 0]),
+            np.arctan2(rotation[2, 1], rotation[2, 2]),
+        ]
+    )
+
+
+def angles_of_axle(rotation):
+    """Heading, roll and pitch of a rotation, rad."""
+    return np.array(
+        [
+            np.arctan2(-rotation[0, 1], rotation[1, 1]),
+            np.arcsin(rotation[2, 1]),
+            np.arctan2(-rotation[2, 0], rotation[2, 2]),
+        ]
+    )
+
+
+def _columns(*vectors):
+    return np.stack([np.stack(vector, axis=-1) for vector in vectors], axis=-1)

@@ -1,0 +1,216 @@
+"""Steady motion in space under the traction law: where a punch starts from.
+
+Unknowns (28): the pose and tensions of `noseload.model.space.equilibrium` (23), the motor's speed at the wheels (on the
+drag brake the travel speed instead), sideways speed and yaw rate of the chassis' centre of gravity, and the absolute
+spins of rear and front wheels. Equations: the balances and rods there (26), and for each axle its gear, or where it is
+not driven no torque. Yaw rate times speed, which bends the path, is left out of the balances.
+"""
+
+from math import atanh, cos, sin
+
+import numpy as np
+
+from noseload.model.generated.scalar_space_steady import axle_steady
+from noseload.model.generated.space_motion_order import STEADY_ENTRY_COLUMNS, STEADY_NUMBERS, STEADY_ROWS
+from noseload.model.parameters import ENDS
+
+from .equilibrium import EQUATIONS, SLIP, UNKNOWNS, SpaceEquilibrium
+from .motion_parameters import MotionNumbers
+from .vehicle_motion import SIZE
+
+SPEED, SIDE_SPEED, YAW_RATE, SPINS = 23, 24, 25, (26, 27)
+N = 28
+_ROWS, _TORQUE = 16, 16
+LARGEST_SATURATION = 0.999999
+"""Share of the grip that a starting guess may use."""
+SPEED_STEP, YAW_STEP, SPIN_STEP = 0.1, 0.5, 2.0
+"""Largest changes of one Newton step: m/s and rad/s."""
+
+
+def _places():
+    """Rows of an axle kernel, and for each Jacobian entry its flat place (or the torque's column)."""
+    rows_of, columns_of, found = np.array(STEADY_ROWS), np.array(STEADY_ENTRY_COLUMNS), []
+    for k in range(len(ENDS)):
+        rows = np.concatenate([np.arange(6), 6 + 6 * k + np.arange(6), 18 + 4 * k + np.arange(4)])
+        # Column N of the wide matrix is the travel speed.
+        columns = np.concatenate(
+            [np.arange(3), 3 + 6 * k + np.arange(6), 15 + 4 * k + np.arange(4), [SPINS[k], SIDE_SPEED, YAW_RATE, N]]
+        )
+        balance = np.flatnonzero(rows_of < _TORQUE)
+        torque = np.flatnonzero(rows_of == _TORQUE)
+        flat = rows[rows_of[balance]] * (N + 1) + columns[columns_of[balance]]
+        found.append((rows, balance, flat, torque, columns[columns_of[torque]]))
+    return tuple(found)
+
+
+_PLACES = _places()
+
+
+class SpaceSteady:
+    """Equations of steady motion of one vehicle in space; the parameter is the grade, rad.
+
+    Parameters
+    ----------
+    numbers : MotionNumbers
+    crawl : SpaceEquilibrium
+        Of the same vehicle: heading, blocks and assembly branch are its own.
+    travel : float
+        Speed along the chassis' x axis, m/s; not used with `motor_speed`.
+    motor_speed : float, optional
+        At the wheels, rad/s: then the travel speed is unknown.
+    grip_factor : float
+    """
+
+    equation_names = (*EQUATIONS, "rear spin", "front spin")
+
+    def __init__(
+        self, numbers: MotionNumbers, crawl: SpaceEquilibrium, *, travel=0.0, motor_speed=None, grip_factor=1.0
+    ):
+        self.numbers, self.crawl, self.grip_factor = numbers, crawl, float(grip_factor)
+        self.travel, self.motor_speed = float(travel), None if motor_speed is None else float(motor_speed)
+        self.names = (
+            *UNKNOWNS[:SPEED],
+            "motor speed" if motor_speed is None else "travel speed",
+            "sideways speed",
+            "yaw rate",
+            "rear spin",
+            "front spin",
+        )
+        unit, step = (1.0, SPIN_STEP) if motor_speed is None else (0.1, SPEED_STEP)
+        self.scales = np.append(crawl.scales[:SPEED], [unit, 0.1, 0.3, 1.0, 1.0])
+        self.step_limits = np.append(crawl.step_limits[:SPEED], [step, SPEED_STEP, YAW_STEP, SPIN_STEP, SPIN_STEP])
+        moment = crawl.weight * crawl.wheelbase
+        self.residual_scales = np.append(
+            crawl.residual_scales, [1.0 if axle["driven"] else moment for axle in numbers.axles]
+        )
+        self._ordered = tuple(tuple(float(axle[name]) for name in STEADY_NUMBERS) for axle in numbers.axles)
+
+    def _speeds(self, state):
+        """Motor speed and travel speed."""
+        return (
+            (float(state[SPEED]), self.travel) if self.motor_speed is None else (self.motor_speed, float(state[SPEED]))
+        )
+
+    def outputs(self, state):
+        """Outputs of the axle kernel, rear and front."""
+        y = [float(value) for value in state]
+        _, travel = self._speeds(y)
+        return [
+            axle_steady(
+                y[:3],
+                y[3 + 6 * k : 9 + 6 * k],
+                y[15 + 4 * k : 19 + 4 * k],
+                (y[SPINS[k]], y[SIDE_SPEED], y[YAW_RATE], travel),
+                self.grip_factor,
+                self.crawl.blocks[2 * k : 2 * k + 2],
+                self._ordered[k],
+            )
+            for k in range(len(ENDS))
+        ]
+
+    def evaluate(self, state, parameter):
+        """Residual (28) and Jacobian (28, 29), the last column by the grade."""
+        residual, wide = np.zeros(N), np.zeros((N, N + 1))
+        try:
+            outputs = self.outputs(state)
+        except (ZeroDivisionError, OverflowError, ValueError):
+            return np.full(N, np.nan), np.full((N, N + 1), np.nan)
+        flat, speed = wide.reshape(-1), self._speeds(state)[0]
+        for k, (rows, balance, places, torque, columns) in enumerate(_PLACES):
+            out, axle, row = np.array(outputs[k]), self.numbers.axles[k], 26 + k
+            entries = out[_ROWS + 1 :]
+            residual[rows] += out[:_ROWS]
+            np.add.at(flat, places, entries[balance])
+            if axle["driven"]:
+                rise, lean = sin(state[3 + 6 * k + 4]), cos(state[3 + 6 * k + 4])
+                residual[row] = state[SPINS[k]] - state[YAW_RATE] * rise - axle["motor_ratio"] * speed
+                wide[row, SPINS[k]], wide[row, YAW_RATE] = 1.0, -rise
+                wide[row, 3 + 6 * k + 4] = -state[YAW_RATE] * lean
+                if self.motor_speed is None:
+                    wide[row, SPEED] = -axle["motor_ratio"]
+            else:
+                residual[row] = out[_TORQUE]
+                wide[row, columns] = entries[torque]
+        if self.motor_speed is not None:
+            wide[:, SPEED] = wide[:, N]
+        pull, slope = self.crawl.gravity(parameter)
+        wide[:, N] = 0.0
+        for k, mass in enumerate(self.numbers.masses):
+            for axis in range(3):
+                weight = mass * self.numbers.chassis["gravity"]
+                residual[6 * k + axis] += weight * pull[axis]
+                wide[6 * k + axis, N] = weight * slope[axis]
+        return residual, wide
+
+    def accept(self, state, parameter):
+        """As creep: pose within bounds and on its branch."""
+        return self.crawl.accept(state, parameter)
+
+    def guess(self, crawl_state):
+        """Start from a crawl (26): slips that give its traction and side forces at its loads.
+
+        Returns
+        -------
+        state : ndarray, shape (28,)
+        share : float
+            Largest share of its grip that a wheel uses, the factor on the grip included.
+        """
+        uses = self.crawl.law.uses(float(crawl_state[SLIP]))[0]
+        state, share, spins = np.zeros(N), 0.0, []
+        state[:SPEED] = crawl_state[:SPEED]
+        motor_speed, travel = self.motor_speed, self.travel
+        for k, axle in enumerate(self.numbers.axles):
+            used = axle["driven"] * uses[k] / self.grip_factor if self.grip_factor > 0.0 else np.inf
+            beside = float(crawl_state[24 + k]) / max(axle["grip"] * self.grip_factor, 1e-12)
+            share = max(share, (used**2 + beside**2) ** 0.5)
+            scale = axle["slip_speed"] + axle["slip_ratio_scale"] * abs(travel)
+            bounded = min(max(used, -LARGEST_SATURATION), LARGEST_SATURATION)
+            radius = axle["tyre_radius"] - 0.5 * self._depth(crawl_state, k)
+            slip = scale * atanh(bounded)
+            if motor_speed is not None and axle["driven"]:
+                spins.append((axle["motor_ratio"] * motor_speed, axle["motor_ratio"] * motor_speed * radius - slip))
+            else:
+                spins.append(((travel + slip) / radius, travel))
+        driven = [k for k, axle in enumerate(self.numbers.axles) if axle["driven"]]
+        first = driven[0]
+        state[SPEED] = (
+            spins[first][0] / self.numbers.axles[first]["motor_ratio"] if motor_speed is None else spins[first][1]
+        )
+        for k, axle in enumerate(self.numbers.axles):
+            free = spins[k][0] if motor_speed is None else state[SPEED] / axle["tyre_radius"]
+            turned = state[SPEED] if motor_speed is None else motor_speed
+            state[SPINS[k]] = axle["motor_ratio"] * turned if axle["driven"] else free
+        return state, share
+
+    def _depth(self, crawl_state, k):
+        return sum(max(depth, 0.0) for depth in self.crawl.depths(crawl_state)[2 * k : 2 * k + 2])
+
+    def torques(self, state):
+        """Torque at the rear and the front wheels, N m."""
+        return [float(out[_TORQUE]) for out in self.outputs(state)]
+
+    def motor_torque(self, state):
+        """Torque at the motor's speed that keeps this motion, N m."""
+        return sum(
+            axle["motor_ratio"] * torque for axle, torque in zip(self.numbers.axles, self.torques(state), strict=True)
+        )
+
+    def loads(self, state):
+        """Loads of the four wheels, N."""
+        return [float(load) for out in self.outputs(state) for load in out[-2:]]
+
+    def motion_state(self, state):
+        """State of `noseload.model.space.vehicle_motion` (46) in this steady motion; the chassis starts at x = y = 0."""
+        speed, travel = self._speeds(state)
+        whole = np.zeros(SIZE)
+        z, pitch, roll = state[:3]
+        whole[:6] = 0.0, 0.0, z, 0.0, pitch, roll
+        whole[6:18] = state[3:15]
+        whole[36:39] = state[SPINS[0]], state[SPINS[1]], speed
+        turn = float(state[YAW_RATE])
+        for k in range(3):
+            x, y = whole[6 * k : 6 * k + 2]
+            whole[18 + 6 * k : 20 + 6 * k] = travel - turn * y, float(state[SIDE_SPEED]) + turn * x
+            # A turn about the upright changes the heading alone.
+            whole[21 + 6 * k] = turn
+        return whole

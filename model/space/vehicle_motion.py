@@ -1,0 +1,264 @@
+"""The vehicle moving in space on a slope: rates, stiff slip terms, switches, energies.
+
+State y (46): coordinates (18), their rates (18), absolute spins of the rear and the front wheels and the motor's speed
+at the wheels (3), running integrals of power (7), J. The object satisfies the `Motion` protocol of the transient
+solvers by its shape, as the side view's `noseload.model.motion.vehicle_motion` does.
+"""
+
+from math import cos, inf, radians, sin
+
+import numpy as np
+
+from noseload.model.generated.scalar_space_motion import axle_follows, axle_moves, axle_switches, chassis_moves
+from noseload.model.generated.space_motion_order import AXLE_PLACE, CARRIED, CHASSIS_PLACE
+from noseload.model.motion.programs import Program
+from noseload.model.motion.vehicle_motion import ENERGIES, ENERGY_FLOOR, FLIP_PITCH, TOUCH_DEPTH, contact_switch
+from noseload.model.parameters import ENDS
+
+from .constraints import Constraints
+from .motion_energy import observe_motion, stored_energy
+from .motion_parameters import MotionNumbers
+from .parameters import WHEELS
+
+COORDINATES = (*CHASSIS_PLACE, *(f"{end}_{name.removeprefix('axle_')}" for end in ENDS for name in AXLE_PLACE))
+SPEEDS = (*(f"{name}_rate" for name in COORDINATES), "rear_spin", "front_spin", "motor_speed")
+COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, 18), slice(18, 39), slice(39, 46)
+SIZE = 46
+HEADING, PITCH, ROLL = 3, 4, 5
+"""Places of the chassis' angles in the state."""
+ROLLED_OVER = radians(90.0)
+"""Roll of the chassis relative to the slope at which the vehicle has rolled over, rad."""
+AXLE_ON_ITS_SIDE = radians(85.0)
+"""Roll of an axle at which its wheels lie nearly flat: rolled over as well."""
+
+_CONTACTS = tuple((f"{wheel}_touchdown", f"{wheel}_lift_off") for wheel in WHEELS)
+_STOPS = tuple(
+    (f"{wheel}_{stop}_stop_reached", f"{wheel}_{stop}_stop_left") for stop in ("droop", "bump") for wheel in WHEELS
+)
+_OVERS = (("flips_back", None), ("flips_forward", None), ("rolls_over", None))
+_KINKS = ((None, None),) * 4
+_JOINED, _PUSHED, _LOST, _KEPT = slice(0, 28), slice(28, 35), slice(35, 39), slice(39, 39 + len(CARRIED))
+_LOADS = slice(_KEPT.stop, _KEPT.stop + 2)
+_SLOPES = slice(_LOADS.stop + 8, _LOADS.stop + 12)
+_SLIPS = slice(_SLOPES.stop, _SLOPES.stop + 24)
+_TURNS = slice(_SLIPS.stop, _SLIPS.stop + 15)
+
+
+class SpaceMotion:
+    """One vehicle moving on one slope under given inputs.
+
+    Parameters
+    ----------
+    numbers : MotionNumbers
+        With solved free lengths.
+    grade, heading : float
+        rad; the frame's x axis is turned left of the line of steepest ascent by `heading`.
+    throttle, grip_factor, brake_torque : Program
+        Throttle -1..1, factor on every grip coefficient, drag brake at the wheels (N m).
+    blocks : tuple of float
+        Height of what each wheel stands on, m.
+    """
+
+    size = SIZE
+    coordinate_count = 18
+    state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
+    error_weights = np.repeat([1.0, 0.0], [39, 7])
+    switch_names = _CONTACTS + _STOPS + _OVERS + _KINKS
+    """(name where it rises through zero, name where it falls); None is not reported."""
+    terminal = (False,) * 12 + (True,) * 3 + (False,) * 4
+
+    def __init__(
+        self,
+        numbers: MotionNumbers,
+        grade: float,
+        *,
+        heading: float = 0.0,
+        throttle: Program,
+        grip_factor: Program | None = None,
+        brake_torque: Program | None = None,
+        blocks: tuple = (0.0,) * 4,
+    ):
+        self.numbers, self.grade, self.heading = numbers, float(grade), float(heading)
+        self.weight, self.wheelbase = numbers.weight, numbers.wheelbase
+        self.blocks = tuple(float(block) for block in blocks)
+        self.gravity = gravity_of(numbers.chassis["gravity"], self.grade, self.heading)
+        self.throttle = throttle
+        self.grip_factor = grip_factor if grip_factor is not None else Program.constant(1.0, "grip program")
+        self.brake_torque = brake_torque if brake_torque is not None else Program.constant(0.0, "brake program")
+        self.scales = state_scales(numbers)
+        self.constraints = Constraints(numbers)
+        self._axles, self._chassis = numbers.ordered_axles(), numbers.ordered_chassis()
+        self._tyres = tuple((axle["tyre_stiffness"], axle["tyre_damping"]) for axle in numbers.axles)
+        self.enter(0.0, inf)
+
+    # inputs ------------------------------------------------------------------------------
+
+    def corners(self):
+        """Times at which an input has a corner or a jump, s, in order."""
+        programs = (self.throttle, self.grip_factor, self.brake_torque)
+        return tuple(sorted({t for program in programs for t in program.corners()}))
+
+    def enter(self, start, end):
+        """Take the inputs from the piece between two neighbouring corners, so that jumps are one-sided."""
+        end = min(end, start + 1e6)
+        self._start = float(start)
+        self._pieces = tuple(
+            float(x)
+            for program in (self.throttle, self.grip_factor, self.brake_torque)
+            for x in program.piece(start, end)
+        )
+
+    def controls(self, time):
+        """Throttle, grip factor and brake torque (N m) within the entered piece."""
+        u, du, m, dm, b, db = self._pieces
+        past = float(time) - self._start
+        return u + du * past, m + dm * past, b + db * past
+
+    # what solvers call -------------------------------------------------------------------
+
+    def _solved(self, time, y):
+        """Outputs of both axles, of the chassis, and what follows, for a state as a list."""
+        throttle, grip, brake = self.controls(time)
+        chassis, speeds, gravity = y[0:6], y[18:24], self.gravity
+        try:
+            rear = axle_moves(
+                chassis, speeds, y[6:12], y[24:30], (y[36], grip), self.blocks[:2], gravity, self._axles[0]
+            )
+            front = axle_moves(
+                chassis, speeds, y[12:18], y[30:36], (y[37], grip), self.blocks[2:], gravity, self._axles[1]
+            )
+            moved = chassis_moves(
+                chassis,
+                speeds,
+                (y[38], throttle, brake),
+                gravity,
+                rear[_JOINED],
+                rear[_PUSHED],
+                front[_JOINED],
+                front[_PUSHED],
+                self._chassis,
+            )
+            parts = moved[:7]
+            behind = axle_follows(parts, rear[_KEPT], y[6:12], y[24:30], self._axles[0])
+            ahead = axle_follows(parts, front[_KEPT], y[12:18], y[30:36], self._axles[1])
+        except ValueError as trouble:
+            raise FloatingPointError(f"the state is not finite: {trouble}") from None
+        return rear, front, moved, behind, ahead
+
+    def rates(self, time, state):
+        """Time derivative of the state, shape (46,)."""
+        y = state.tolist()
+        return np.array(_rates(y, *self._solved(time, y)))
+
+    def stiff_rates(self, time, state):
+        """Rates, then slopes, rows and pulls of slips (8) and drag brake: ``J ~ -pulls^T slopes rows``."""
+        y = state.tolist()
+        solved = self._solved(time, y)
+        rear, front, moved, *_ = solved
+        slopes = [*rear[_SLOPES], *front[_SLOPES]]
+        braked = moved[12] != 0.0
+        if braked:
+            slopes.append(moved[12])
+        kept = (*rear[_KEPT], *rear[_TURNS], *front[_KEPT], *front[_TURNS])
+        rows, pulls = self.constraints.stiff_terms(y, kept, (*rear[_SLIPS], *front[_SLIPS]), braked)
+        return np.array(_rates(y, *solved)), np.array(slopes), rows, pulls
+
+    def project(self, time, state):
+        """One correction onto the constraints; the drift found before it, m and m/s."""
+        return self.constraints.project(state)
+
+    def switches(self, time, state):
+        """Contact (4), stops (8), flips and roll (3) and silent kinks (4) as a tuple of signed numbers."""
+        y = state.tolist()
+        try:
+            rear, front = (
+                axle_switches(
+                    y[0:6],
+                    y[18:24],
+                    y[6 + 6 * k : 12 + 6 * k],
+                    y[24 + 6 * k : 30 + 6 * k],
+                    (y[36 + k], 1.0),
+                    self.blocks[2 * k : 2 * k + 2],
+                    self.gravity,
+                    self._axles[k],
+                )
+                for k in (0, 1)
+            )
+        except ValueError as trouble:
+            raise FloatingPointError(f"the state is not finite: {trouble}") from None
+        contact = [
+            contact_switch(out[side], out[2 + side], *self._tyres[k])
+            for k, out in enumerate((rear, front))
+            for side in (0, 1)
+        ]
+        kinks = [out[side] - TOUCH_DEPTH for out in (rear, front) for side in (0, 1)]
+        pitch, roll = -y[PITCH], abs(y[ROLL])
+        over = max(roll - ROLLED_OVER, abs(y[10]) - AXLE_ON_ITS_SIDE, abs(y[16]) - AXLE_ON_ITS_SIDE)
+        stops = (*rear[4:6], *front[4:6], *rear[6:8], *front[6:8])
+        return (*contact, *stops, pitch - FLIP_PITCH, -pitch - FLIP_PITCH, over, *kinks)
+
+    # reports -----------------------------------------------------------------------------
+
+    def observe(self, states, controls):
+        """Accelerations, tensions, torques and what the wheels and shocks show, over many states.
+
+        Parameters
+        ----------
+        states : ndarray, shape (46, n)
+        controls : ndarray, shape (3, n)
+            Throttle, grip factor, brake torque.
+
+        Returns
+        -------
+        dict of str to ndarray
+            See `noseload.model.space.motion_energy.observe_motion`.
+        """
+        return observe_motion(self.numbers, self.gravity, self.blocks, states, controls)
+
+    def energy_residual(self, states, seen):
+        """Motor work less change of stored energy and losses, J, and the scale it is judged by, J.
+
+        Returns
+        -------
+        residual : ndarray, shape (n,)
+        scale : float
+            As in the side view.
+        """
+        stored = stored_energy(self.numbers, self.gravity, states, seen)
+        change = stored - stored[0]
+        integrals = states[ENERGY_ROWS] - states[ENERGY_ROWS, :1]
+        lost = integrals[1:6].sum(axis=0)
+        scale = integrals[6, -1] + lost[-1] + np.abs(change).max()
+        return integrals[0] - change - lost, max(scale, ENERGY_FLOOR * self.weight * self.wheelbase)
+
+
+def gravity_of(strength, grade, heading):
+    """Gravity in the frame, m/s2, as plain floats."""
+    s, c = sin(grade), cos(grade)
+    return (-strength * s * cos(heading), strength * s * sin(heading), -strength * c)
+
+
+def _rates(y, rear, front, moved, behind, ahead):
+    lost = [a + b for a, b in zip(rear[_LOST], front[_LOST], strict=True)]
+    return (
+        *y[18:36],
+        *moved[:3],
+        *moved[7:10],
+        *behind[:6],
+        *ahead[:6],
+        behind[6],
+        ahead[6],
+        moved[6],
+        moved[10],
+        moved[11],
+        *lost,
+        abs(moved[10]),
+    )
+
+
+def state_scales(numbers):
+    """Sizes by which errors of the state are judged, as in the side view."""
+    length = numbers.wheelbase
+    speed = (numbers.chassis["gravity"] * length) ** 0.5
+    place, fast = [length] * 3 + [1.0] * 3, [speed] * 3 + [speed / length] * 3
+    return np.array(place * 3 + fast * 3 + [speed / length * 4.0] * 3 + [numbers.weight * length] * 7)

@@ -1,0 +1,411 @@
+"""Kernels of the moving vehicle in space: one axle, called for the rear and for the front, and the chassis.
+
+Accelerations in three calls, with nothing factorised but what is small. `axle_moves` eliminates an axle: with its
+constraint rows ``G_a a_a + G_c a_c = gamma`` and ``L L^T = G_a M_a^-1 G_a^T`` (5 x 5) it hands on ``S = Y^T Y``,
+``p = f_c + Y^T y`` of ``L Y = G_c``, ``L y = gamma - G_a M_a^-1 f_a``. `chassis_moves` solves ``(M_c + S_r + S_f) a_c =
+f_c + p_r + p_f`` for chassis and motor (7 x 7). `axle_follows` finds multipliers ``L^T lambda = y - Y a_c`` and the
+axle's own accelerations. R. Featherstone, *Rigid Body Dynamics Algorithms*, Springer 2008, ch. 7 and 8 (articulated
+bodies, constraints); here written anew.
+"""
+
+import sympy as sp
+
+from .assembly import parameter
+from .codegen import Kernel
+from .derive_space import AXLE_NUMBERS
+from .modules import array_module, fill, scalar_module
+from .space_assembly import AXLE, CHASSIS, RODS, SIDES, TENSIONS, assemble_axle, symbols
+from .space_elimination import COLUMNS, PAIRS, ROWS, EliminatedAxle, backward, cholesky, forward, inverse_turn
+from .space_mechanism import ZERO, SpaceMechanism
+from .space_moving import AXLE_SPEEDS, CHASSIS_PLACE, CHASSIS_SPEEDS, GRAVITY, LOSSES, WHEELS
+from .space_steady import STEADY_UNKNOWNS, add_steady_wheels
+from .vectors import Vectors
+
+_AXES = ("x", "y", "z")
+BLOCKS = tuple(f"{side}_block" for side in SIDES)
+MOVING_NUMBERS = (
+    *(f"{rod}_{end}_{axis}" for rod in RODS for end in ("chassis", "axle") for axis in _AXES),
+    *(f"{rod}_length" for rod in RODS),
+    *(f"shock_{end}_{axis}" for end in ("chassis", "axle") for axis in _AXES),
+    *("shock_chassis_shift", "shock_axle_shift"),
+    *("spring_rate", "damping", "free_length", "longest", "shortest", "stop_stiffness", "stop_damping"),
+    *("wheel_x", "wheel_y", "wheel_z", "half_track", "tyre_radius", "tyre_stiffness", "tyre_damping"),
+    *("grip", "slip_speed", "slip_ratio_scale", "driven", "driven_shaft", "motor_ratio"),
+    *("mass", "roll_inertia", "pitch_inertia", "wheels_inertia"),
+)
+"""Numbers of one moving axle in kernel order."""
+CHASSIS_NUMBERS = (
+    *("mass", "roll_inertia", "pitch_inertia", "yaw_inertia", "rotor_inertia"),
+    *("stall_torque", "no_load_speed", "brake_speed"),
+)
+"""Numbers of the chassis and its motor in kernel order."""
+MOTOR = ("motor_speed", "throttle", "brake_torque")
+PARTS = ("chassis_x", "chassis_y", "chassis_z", "chassis_turn_x", "chassis_turn_y", "chassis_turn_z", "motor")
+"""Accelerations that an axle is told: chassis in the frame, and the motor."""
+S_NAMES = tuple(f"joined_{i}_{j}" for i, j in PAIRS)
+P_NAMES = tuple(f"pushed_{i}" for i in range(COLUMNS))
+SEEN_IN_MOTION = tuple(
+    f"{side}_{name}"
+    for name in (
+        *("load", "depth", "raw_load", "radius", "traction", "side_force", "slip", "drift", "forward"),
+        *("contact_x", "contact_y", "contact_z", "shock_length", "shock_rate", "shock_push"),
+        *("droop_depth", "bump_depth"),
+    )
+    for side in SIDES
+)
+"""What `axle_moving_seen` reports, left and right."""
+SWITCHED = ("depth", "raw_load", "droop_depth", "bump_depth")
+_L = tuple(f"factor_{i}_{j}" for i in range(ROWS) for j in range(i + 1))
+_Y = tuple(f"led_{i}_{j}" for i in range(ROWS) for j in range(COLUMNS - (i < ROWS - 1)))
+_ROW_PARTS = (
+    *(f"along_{i}_{axis}" for i in range(1, ROWS) for axis in _AXES),
+    *(f"turn_{i}_{axis}" for i in range(1, ROWS + 1) for axis in _AXES),
+    *(f"wheel_axis_{axis}" for axis in _AXES),
+)
+CARRIED = (*_L, *_Y, *_ROW_PARTS, *(f"free_{i}" for i in range(ROWS)), *(f"force_{k}" for k in range(7)))
+"""What `axle_moves` leaves for `axle_follows`."""
+CHASSIS_TURNS = tuple(f"chassis_turn_{i}_{axis}" for i in range(1, ROWS + 1) for axis in _AXES)
+PROJECTED = (*_L, *_Y, *_ROW_PARTS, *(f"{kind}_{i}" for kind in ("shift", "kick") for i in range(ROWS)))
+"""What `axle_drifts` leaves for `axle_returns`."""
+
+
+def _axle_arguments():
+    return (
+        ("chassis", symbols(CHASSIS_PLACE)),
+        ("chassis_speeds", symbols(CHASSIS_SPEEDS)),
+        ("axle_state", symbols(AXLE)),
+        ("axle_speeds", symbols(AXLE_SPEEDS)),
+        ("wheels", symbols(WHEELS)),
+        ("blocks", symbols(BLOCKS)),
+        ("gravity", symbols(GRAVITY)),
+        ("numbers", symbols(MOVING_NUMBERS)),
+    )
+
+
+def _axle_kernels():
+    axle = EliminatedAxle()
+    moving, tape, seen = axle.moving, axle.tape, axle.moving.seen
+    arguments = _axle_arguments()
+    free, pushed, force = axle.accelerated()
+    switched = [tape.assign(seen[f"{side}_{name}"]) for name in SWITCHED for side in SIDES]
+    carried = [*axle.row_parts(), *free, *force]
+    moves = (
+        *axle.joined,
+        *pushed,
+        *moving.lost(),
+        *carried,
+        *(seen[f"{side}_load"] for side in SIDES),
+        *switched,
+        *axle.stiff(),
+        *(part for row in moving.rows for part in row.chassis_turn),
+    )
+    text = (
+        "S (28), p (7), losses (4: damper, stop, tyre, slip), CARRIED; loads and switch values (2 + 8); slopes (4) and "
+        "rows (4 x 6) of the slips; rows on the chassis' turning (5 x 3)."
+    )
+    looks = "Depth, raw load, droop and bump depth, left and right each."
+    shown = tuple(tape.assign(seen[name]) for name in SEEN_IN_MOTION)
+    return [
+        Kernel("axle_moves", text, arguments, moves, tape),
+        Kernel("axle_switches", looks, arguments, tuple(switched), tape),
+        Kernel("axle_moving_seen", "What SEEN_IN_MOTION names.", arguments, shown, tape),
+    ]
+
+
+def _projection_kernels():
+    """One correction onto the constraints: axles, chassis, and what follows of the axles."""
+    axle = EliminatedAxle()
+    moving, tape = axle.moving, axle.tape
+    drifts, residuals = axle.drifts(), [row.residual for row in moving.rows[:-1]]
+    shift, shoved = axle.reached([*(-residual for residual in residuals if residual is not None), ZERO])
+    kick, kicked = axle.reached([-drift for drift in drifts])
+    arguments = (
+        ("chassis", symbols(CHASSIS_PLACE)),
+        ("chassis_speeds", symbols(CHASSIS_SPEEDS)),
+        ("axle_state", symbols(AXLE)),
+        ("axle_speeds", symbols(AXLE_SPEEDS)),
+        ("spins", symbols(("spin", "motor_speed"))),
+        ("numbers", symbols(MOVING_NUMBERS)),
+    )
+    outputs = (
+        *axle.joined,
+        *(tape.assign(part) for part in shoved),
+        *(tape.assign(part) for part in kicked),
+        *axle.row_parts(),
+        *shift,
+        *kick,
+        *residuals,
+        *drifts,
+    )
+    text = "S (28), p of places and of speeds (7 each), PROJECTED; residuals (4) and drifts (5)."
+    return [Kernel("axle_drifts", text, arguments, outputs, tape), _chassis_returns(), _axle_returns()]
+
+
+def _joined_entry(inertia, joined):
+    """Entries of the joined matrix of chassis and motor, 7 x 7."""
+
+    def entry(i, j):
+        own = ZERO
+        if i < 3 and i == j:
+            own = parameter("mass")
+        elif 3 <= j <= i < 6:
+            own = inertia[i - 3][j - 3]
+        elif i == j == 6:
+            own = parameter("rotor_inertia")
+        k = PAIRS.index((i, j))
+        return own + joined[0][k] + joined[1][k]
+
+    return entry
+
+
+def _two(names):
+    names = tuple(names)
+    return [symbols(f"{end}_{name}" for name in names) for end in ("rear", "front")]
+
+
+class _Body:
+    """A body alone, for what is found of its angles."""
+
+    def __init__(self, name, place, rates, letters):
+        self.mechanism = SpaceMechanism()
+        self.tape = self.mechanism.tape
+        self.vectors = Vectors(self.tape)
+        self.place, self.rates = symbols(place), symbols(rates)
+        turns = tuple(zip(letters, self.place[3:], strict=True))
+        self.body = self.mechanism.body(name, self.place[:3], turns)
+        self.axes = [axis for _, (_, axis) in self.body.moves[3:]]
+        self.turning = self.vectors.mix(self.rates[3:], self.axes)
+
+    def inertia(self, names):
+        """Lower triangle of a diagonal inertia in the frame."""
+        own, turn = symbols(names), self.body.rotation
+        return [
+            [self.tape.assign(sp.Add(*(turn[i][k] * own[k] * turn[j][k] for k in range(3)))) for j in range(i + 1)]
+            for i in range(3)
+        ]
+
+    def angles(self, turn):
+        """Changes of the three angles that make a turn; the second axis is square to the others."""
+        up, second, third = (ZERO, ZERO, sp.Integer(1)), *self.axes[1:]
+        level = self.vectors.cross(up, second)
+        last = self.tape.assign(self.vectors.dot(turn, level) / self.vectors.dot(third, level))
+        return self.tape.assign(turn[2] - third[2] * last), self.vectors.dot(turn, second), last
+
+    def angle_rates(self, turning_rate):
+        """Second derivatives of the three angles from an angular acceleration."""
+        vectors, rates, (_, second, third) = self.vectors, self.rates, self.axes
+        up = (ZERO, ZERO, sp.Integer(1))
+        both = vectors.mix((rates[3], rates[4]), (up, second))
+        swings = (vectors.cross(up, second), vectors.cross(both, third))
+        swung = vectors.mix((rates[3] * rates[4], rates[5]), swings)
+        return self.angles(vectors.less(turning_rate, swung))
+
+
+_CHASSIS_INERTIAS = ("roll_inertia", "pitch_inertia", "yaw_inertia")
+
+
+def _chassis_returns():
+    """Chassis and motor put back onto the constraints."""
+    chassis = _Body("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
+    tape, joined = chassis.tape, _two(S_NAMES)
+    factor = cholesky(tape, _joined_entry(chassis.inertia(_CHASSIS_INERTIAS), joined), COLUMNS)
+    found = []
+    for kind in ("shoved", "kicked"):
+        pushes = _two(f"{kind}_{i}" for i in range(COLUMNS))
+        right = [tape.assign(a + b) for a, b in zip(*pushes, strict=True)]
+        found.append(backward(tape, factor, forward(tape, factor, right)))
+    moves, kicks = found
+    places = [*moves[:3], *chassis.angles(moves[3:6])]
+    speeds = [*kicks[:3], *chassis.angles(kicks[3:6])]
+    changed = [tape.assign(a + b) for a, b in zip((*chassis.place, *chassis.rates), (*places, *speeds), strict=True)]
+    motor = tape.assign(parameter("motor_speed") + kicks[6])
+    names = [f"{kind}_{i}" for kind in ("shoved", "kicked") for i in range(COLUMNS)]
+    rear, front = _two(names)
+    arguments = (
+        ("chassis", chassis.place),
+        ("chassis_speeds", chassis.rates),
+        ("motor_speed", None),
+        ("rear_joined", joined[0]),
+        ("rear_pushed", rear),
+        ("front_joined", joined[1]),
+        ("front_pushed", front),
+        ("numbers", symbols(CHASSIS_NUMBERS)),
+    )
+    text = "Moves and kicks of PARTS (7 each); chassis put back: coordinates (6), their rates (6), motor speed."
+    return Kernel("chassis_returns", text, arguments, (*moves, *kicks, *changed, motor), tape)
+
+
+def _axle_returns():
+    """An axle put back onto the constraints behind its chassis."""
+    axle = _Body("axle", AXLE, AXLE_SPEEDS, "zxy")
+    tape, held = axle.tape, dict(zip(PROJECTED, symbols(PROJECTED), strict=True))
+    moves, kicks = symbols(f"move_{k}" for k in range(COLUMNS)), symbols(f"kick_part_{k}" for k in range(COLUMNS))
+    zero = [ZERO] * 7
+    place, speed = (
+        _behind(axle, held, parts, [held[f"{kind}_{i}"] for i in range(ROWS)], zero)[0]
+        for parts, kind in ((moves, "shift"), (kicks, "kick"))
+    )
+    places = [*place[:3], *axle.angles(place[3:6])]
+    speeds = [*speed[:3], *axle.angles(speed[3:6])]
+    changed = [tape.assign(a + b) for a, b in zip((*axle.place, *axle.rates), (*places, *speeds), strict=True)]
+    spin = tape.assign(parameter("spin") + speed[6])
+    arguments = (
+        ("moved", [*moves, *kicks]),
+        ("carried", symbols(PROJECTED)),
+        ("axle_state", axle.place),
+        ("axle_speeds", axle.rates),
+        ("spin", None),
+        ("numbers", symbols(MOVING_NUMBERS)),
+    )
+    text = "Axle put back: coordinates (6), their rates (6), spin."
+    return Kernel("axle_returns", text, arguments, (*changed, spin), tape)
+
+
+def _behind(axle, held, parts, free, force):
+    """What an axle does behind its chassis: (along 3, turning 3, spin), and its multipliers."""
+    tape, vectors = axle.tape, axle.vectors
+    factor = [[held[f"factor_{i}_{j}"] for j in range(i + 1)] for i in range(ROWS)]
+    right = []
+    for i in range(ROWS):
+        pulled = (held[f"led_{i}_{j}"] * parts[j] for j in range(COLUMNS - (i < ROWS - 1)))
+        right.append(tape.assign(free[i] - sp.Add(*pulled)))
+    multipliers = backward(tape, factor, right)
+
+    def three(name):
+        return tuple(held[f"{name}_{letter}"] for letter in _AXES)
+
+    pull = vectors.mix(multipliers[:-1], [three(f"along_{i}") for i in range(1, ROWS)])
+    moment = vectors.mix(multipliers, [three(f"turn_{i}") for i in range(1, ROWS + 1)])
+    along = vectors.times(tape.assign(1 / parameter("mass")), vectors.add(tuple(force[:3]), pull))
+    turned = inverse_turn(vectors, vectors.add(tuple(force[3:6]), moment), three("wheel_axis"))
+    spin = tape.assign((force[6] + parameter("driven") * multipliers[-1]) / parameter("wheels_inertia"))
+    return (*along, *turned, spin), multipliers
+
+
+def _chassis_kernel():
+    """Chassis and motor, the axles joined to them."""
+    chassis = _Body("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
+    tape, vectors, joined, pushed = chassis.tape, chassis.vectors, _two(S_NAMES), _two(P_NAMES)
+    inertia = chassis.inertia(_CHASSIS_INERTIAS)
+    momentum = [vectors.dot([inertia[max(i, j)][min(i, j)] for j in range(3)], chassis.turning) for i in range(3)]
+    gyration = vectors.cross(chassis.turning, tuple(momentum))
+    speed, throttle, brake_torque = symbols(MOTOR)
+    motor = tape.assign(parameter("stall_torque") * (throttle - speed / parameter("no_load_speed")))
+    saturation = tape.assign(sp.tanh(speed / parameter("brake_speed")))
+    brake = tape.assign(brake_torque * saturation)
+    slope = tape.assign(brake_torque / parameter("brake_speed") * (1 - saturation**2))
+    factor = cholesky(tape, _joined_entry(inertia, joined), COLUMNS)
+    weight = [parameter("mass") * g for g in symbols(GRAVITY)]
+    own = [*weight, *(-part for part in gyration), motor - brake]
+    right = [tape.assign(own[k] + pushed[0][k] + pushed[1][k]) for k in range(COLUMNS)]
+    found = backward(tape, factor, forward(tape, factor, right))
+    outputs = (*found, *chassis.angle_rates(found[3:6]), tape.assign(motor * speed), tape.assign(brake * speed), slope)
+    arguments = (
+        ("chassis", chassis.place),
+        ("chassis_speeds", chassis.rates),
+        ("motor", symbols(MOTOR)),
+        ("gravity", symbols(GRAVITY)),
+        ("rear_joined", joined[0]),
+        ("rear_pushed", pushed[0]),
+        ("front_joined", joined[1]),
+        ("front_pushed", pushed[1]),
+        ("numbers", symbols(CHASSIS_NUMBERS)),
+    )
+    text = "Accelerations of PARTS (7), of heading, pitch and roll (3); motor power, brake loss, brake slope."
+    return Kernel("chassis_moves", text, arguments, outputs, tape)
+
+
+def _follows_kernel():
+    """An axle behind its chassis."""
+    axle = _Body("axle", AXLE, AXLE_SPEEDS, "zxy")
+    held, parts = dict(zip(CARRIED, symbols(CARRIED), strict=True)), symbols(PARTS)
+    free, force = [held[f"free_{i}"] for i in range(ROWS)], [held[f"force_{k}"] for k in range(7)]
+    moved, multipliers = _behind(axle, held, parts, free, force)
+    outputs = (*moved[:3], *axle.angle_rates(moved[3:6]), moved[6], *multipliers)
+    arguments = (
+        ("accelerations", parts),
+        ("carried", symbols(CARRIED)),
+        ("axle_state", axle.place),
+        ("axle_speeds", axle.rates),
+        ("numbers", symbols(MOVING_NUMBERS)),
+    )
+    text = "Accelerations of the axle's coordinates (6) and spin, tensions (4), wheel torque."
+    return Kernel("axle_follows", text, arguments, outputs, axle.tape)
+
+
+def derive_space_motion():
+    """Kernels of the moving vehicle in space."""
+    return [*_axle_kernels(), _chassis_kernel(), _follows_kernel(), *_projection_kernels()]
+
+
+STEADY_COLUMNS = (*CHASSIS, *AXLE, *TENSIONS, *STEADY_UNKNOWNS)
+"""Columns of the steady axle kernel's Jacobian."""
+STEADY_NUMBERS = (*AXLE_NUMBERS, "slip_speed", "slip_ratio_scale")
+
+
+def derive_space_steady():
+    """The steady axle; (kernel, entries) with entries the (row, column) of the Jacobian that can be other than zero."""
+    mechanism, balance, seen = assemble_axle(add_steady_wheels, STEADY_UNKNOWNS)
+    place = {column: k for k, column in enumerate(balance.columns)}
+    wanted = [place[symbol] for symbol in symbols(STEADY_COLUMNS)]
+    variables = {symbol: k for k, symbol in enumerate(mechanism.variables())}
+    # The tensions are no part of the torque.
+    by_torque = [
+        seen["torque_slopes"][variables[symbol]] if variables[symbol] < len(seen["torque_slopes"]) else ZERO
+        for symbol in symbols(STEADY_COLUMNS)
+    ]
+    table = [[row[k] for k in wanted] for row in balance.slopes] + [by_torque]
+    entries = [(i, j) for i, row in enumerate(table) for j, slope in enumerate(row) if slope != 0]
+    arguments = (
+        ("chassis", symbols(CHASSIS)),
+        ("axle_state", symbols(AXLE)),
+        ("tensions", symbols(TENSIONS)),
+        ("speeds", symbols(STEADY_UNKNOWNS)),
+        ("grip_factor", None),
+        ("blocks", symbols(BLOCKS)),
+        ("numbers", symbols(STEADY_NUMBERS)),
+    )
+    rows = (*balance.rows, seen["wheel_torque"])
+    loads = [seen[f"{side}_load"] for side in SIDES]
+    outputs = (*rows, *(table[i][j] for i, j in entries), *loads)
+    text = (
+        "Forces and moments on chassis and axle (12), rod residuals (4), wheel torque; Jacobian at STEADY_ROWS and "
+        "STEADY_ENTRY_COLUMNS; loads, left and right."
+    )
+    return Kernel("axle_steady", text, arguments, outputs, mechanism.tape), entries
+
+
+def _order_module(entries):
+    groups = {
+        "STEADY_NUMBERS": STEADY_NUMBERS,
+        "STEADY_ROWS": tuple(i for i, _ in entries),
+        "STEADY_ENTRY_COLUMNS": tuple(j for _, j in entries),
+        "CHASSIS_PLACE": CHASSIS_PLACE,
+        "AXLE_PLACE": AXLE,
+        "MOVING_NUMBERS": MOVING_NUMBERS,
+        "CHASSIS_NUMBERS": CHASSIS_NUMBERS,
+        "SEEN_IN_MOTION": SEEN_IN_MOTION,
+        "LOSSES": LOSSES,
+        "CARRIED": CARRIED,
+        "PROJECTED": PROJECTED,
+    }
+    lines = [
+        '"""Order of the numbers of motion in space. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
+        "",
+    ]
+    for name, group in groups.items():
+        lines += [f"{name} = (", *fill(repr(group)[1:-1] + ",", indent="    "), ")"]
+    return "\n".join(lines) + "\n"
+
+
+def space_motion_modules():
+    """Text of every generated module of the vehicle moving in space by file name."""
+    kernels = derive_space_motion()
+    steady, entries = derive_space_steady()
+    return {
+        "space_motion_order.py": _order_module(entries),
+        "scalar_space_steady.py": scalar_module("space_steady", [steady]),
+        "array_space_steady.py": array_module("space_steady", [steady]),
+        "scalar_space_motion.py": scalar_module("space_motion", kernels),
+        "array_space_motion.py": array_module("space_motion", kernels),
+    }

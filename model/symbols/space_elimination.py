@@ -1,0 +1,139 @@
+"""One moving axle eliminated: what it hands on to chassis and motor, and small triangular systems as expressions."""
+
+import sympy as sp
+
+from .assembly import parameter
+from .space_mechanism import ZERO
+from .space_moving import MovingAxle
+
+ROWS, COLUMNS = 5, 7
+"""Constraints of an axle, and speeds of chassis and motor."""
+PAIRS = tuple((i, j) for i in range(COLUMNS) for j in range(i + 1))
+"""Lower triangle of a matrix over chassis and motor."""
+
+
+def cholesky(tape, entry, size):
+    """Unrolled Cholesky factor, rows of the lower triangle; the diagonal is kept as its reciprocal."""
+    factor: list[list] = []
+    for i in range(size):
+        row: list = []
+        for j in range(i + 1):
+            above = factor[j] if j < i else row
+            inner = tape.assign(entry(i, j) - sp.Add(*(row[k] * above[k] for k in range(j))))
+            row.append(tape.assign(1 / sp.sqrt(inner)) if i == j else tape.assign(inner * factor[j][j]))
+        factor.append(row)
+    return factor
+
+
+def forward(tape, factor, right):
+    """Solve ``L x = right``."""
+    x: list = []
+    for i, value in enumerate(right):
+        rest = sp.Add(*(factor[i][k] * x[k] for k in range(i) if x[k] != 0))
+        x.append(tape.assign((value - rest) * factor[i][i]))
+    return x
+
+
+def backward(tape, factor, right):
+    """Solve ``L^T x = right``."""
+    x = [ZERO] * len(right)
+    for i in reversed(range(len(right))):
+        rest = sp.Add(*(factor[k][i] * x[k] for k in range(i + 1, len(right))))
+        x[i] = tape.assign((right[i] - rest) * factor[i][i])
+    return x
+
+
+def inverse_turn(vectors, moment, wheel_axis):
+    """Turning acceleration of an axle assembly from a moment: its inertia is alike about all axes across the wheels'."""
+    roll, pitch = 1 / parameter("roll_inertia"), 1 / parameter("pitch_inertia")
+    flat = vectors.tape.assign(roll)
+    own = vectors.tape.assign(vectors.tape.assign(pitch - roll) * vectors.dot(moment, wheel_axis))
+    return vectors.mix((flat, own), (moment, wheel_axis))
+
+
+class EliminatedAxle:
+    """One axle eliminated."""
+
+    def __init__(self):
+        self.moving = moving = MovingAxle()
+        self.tape, self.vectors = moving.tape, moving.vectors
+        tape, vectors, rows = self.tape, self.vectors, moving.rows
+        light = tape.assign(1 / parameter("mass"))
+        quick = tape.assign(1 / parameter("wheels_inertia"))
+        self.mobile = [
+            (
+                vectors.times(light, row.along),
+                inverse_turn(vectors, row.axle_turn, moving.wheel_axis),
+                tape.assign(quick * row.spin),
+            )
+            for row in rows
+        ]
+
+        def entry(i, j):
+            along, turn, spin = self.mobile[j]
+            terms = [vectors.dot(rows[i].along, along), vectors.dot(rows[i].axle_turn, turn), rows[i].spin * spin]
+            # An axle without gear has no row there: its multiplier is held at zero.
+            return sp.Add(*terms) + (1 - parameter("driven") if i == j == ROWS - 1 else 0)
+
+        self.factor = cholesky(tape, entry, ROWS)
+        led = [forward(tape, self.factor, self._column(j)) for j in range(COLUMNS)]
+        self.led = [[led[j][i] for j in range(COLUMNS)] for i in range(ROWS)]
+        self.joined = [tape.assign(sp.Add(*(self.led[k][i] * self.led[k][j] for k in range(ROWS)))) for i, j in PAIRS]
+
+    def _column(self, j):
+        """How the rows follow one of the chassis' speeds or the motor's."""
+        rows = self.moving.rows
+        if j < 3:
+            return [self.tape.assign(-row.along[j]) for row in rows]
+        if j < 6:
+            return [row.chassis_turn[j - 3] for row in rows]
+        return [row.motor for row in rows]
+
+    def reached(self, right):
+        """``y`` of ``L y = right``, and the push ``Y^T y`` on chassis and motor."""
+        free = forward(self.tape, self.factor, right)
+        pushed = [sp.Add(*(self.led[k][j] * free[k] for k in range(ROWS))) for j in range(COLUMNS)]
+        return free, pushed
+
+    def accelerated(self):
+        """Right sides of the moving axle: ``y``, push on chassis and motor, forces on axle and spin."""
+        moving, tape = self.moving, self.tape
+        force = [*moving.wrench(moving.axle), tape.assign(sp.Add(*moving.spin_forces))]
+        gaps = []
+        for row, (along, turn, spin) in zip(moving.rows, self.mobile, strict=True):
+            pulled = sp.Add(*(a * b for a, b in zip((*along, *turn, spin), force, strict=True)))
+            gaps.append(tape.assign(row.gamma - pulled))
+        free, pushed = self.reached(gaps)
+        wrench = [*moving.wrench(moving.chassis), ZERO]
+        return free, [tape.assign(a + b) for a, b in zip(wrench, pushed, strict=True)], force
+
+    def drifts(self):
+        """How fast each row's residual grows, m/s; the gear's is rad/s."""
+        moving, vectors = self.moving, self.vectors
+        axle, chassis = moving.axle, moving.chassis
+        gap = vectors.less(axle.velocity, chassis.velocity)
+        found = []
+        for row in moving.rows:
+            turned = vectors.dot(row.axle_turn, axle.turning) + vectors.dot(row.chassis_turn, chassis.turning)
+            spun = row.spin * parameter("spin") + row.motor * parameter("motor_speed")
+            found.append(self.tape.assign(vectors.dot(row.along, gap) + turned + spun))
+        return found
+
+    def row_parts(self):
+        """Factor, ``Y`` and the rows' parts on the axle, as CARRIED and PROJECTED begin."""
+        rows = self.moving.rows
+        return [
+            *(entry for row in self.factor for entry in row),
+            *(self.led[i][j] for i in range(ROWS) for j in range(COLUMNS - (i < ROWS - 1))),
+            *(part for row in rows[:-1] for part in row.along),
+            *(part for row in rows for part in row.axle_turn),
+            *self.moving.wheel_axis,
+        ]
+
+    def stiff(self):
+        """Slopes (4) and rows (4 x 6, without the part across the plane, which is zero) of the wheels' slips."""
+        slips = self.moving.slips
+        return [
+            *(slope for slip in slips for slope in slip.slopes),
+            *(part for slip in slips for row in slip.rows for part in row),
+        ]

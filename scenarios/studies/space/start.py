@@ -1,0 +1,169 @@
+"""Where a punch in space starts: steady motion at the creep speed, or standing on the drag brake."""
+
+from dataclasses import dataclass, field
+from math import degrees, radians
+
+import numpy as np
+
+from noseload.model.motion.programs import Program
+from noseload.model.space.motion_parameters import MotionNumbers, motion_numbers
+from noseload.model.space.steady import SpaceSteady
+from noseload.model.space.vehicle_motion import SPEED_ROWS, SpaceMotion
+from noseload.solvers.continuation import solve_on
+from noseload.solvers.newton import Solution, solve
+from noseload.studies.climb.steady_start import FULL_THROTTLE, STRIDE, held_spin
+
+from .climb import SpaceClimb
+
+_BRAKE_ITERATIONS = 60
+
+
+@dataclass(frozen=True)
+class SpaceStart:
+    """A steady motion in space with the throttle that holds it, or why there is none.
+
+    Attributes
+    ----------
+    status : str
+        'ok' or 'start_not_held'.
+    message : str
+        What was missing.
+    grade : float
+        rad.
+    state : ndarray, shape (46,), or None
+        State of `noseload.model.space.vehicle_motion`.
+    throttle : float or None
+        Throttle that holds it; above 1 where the motor is too weak.
+    brake_torque : float
+        Drag brake at the wheels, N m.
+    grip_needed : float or None
+        Largest horizontal force over load of the wheels in a crawl there.
+    numbers : MotionNumbers
+    residual : float
+        Largest acceleration left, m/s2 or rad/s2: the bend of the path that the steady motion leaves out.
+    """
+
+    status: str
+    message: str
+    grade: float
+    state: np.ndarray | None
+    throttle: float | None
+    brake_torque: float
+    grip_needed: float | None
+    numbers: MotionNumbers = field(repr=False)
+    residual: float = 0.0
+
+    @property
+    def success(self) -> bool:
+        """True where the start can be held."""
+        return self.status == "ok"
+
+
+def crawl_state(climb: SpaceClimb, grade: float) -> np.ndarray | None:
+    """Unknowns of a crawl in space (26) at a grade (rad), followed from the level; None where there is no such climb."""
+    state = climb.level.state
+    for step in np.linspace(0.0, grade, max(2, 1 + int(np.ceil(abs(grade) / STRIDE))))[1:]:
+        solution = solve(climb.equilibrium, state, float(step))
+        if not solution.success:
+            found = solve_on(climb.path(grade), grade)
+            return found.state if isinstance(found, Solution) and found.success else None
+        state = solution.state
+    return state
+
+
+def space_start(
+    climb: SpaceClimb, *, grade: float, creep_speed: float, grip_factor: float = 1.0, start: str = "creep"
+) -> SpaceStart:
+    """Solve the steady motion that a punch in space starts from.
+
+    Parameters
+    ----------
+    climb : SpaceClimb
+        Its heading, blocks and shafts are those of the punch.
+    grade : float
+        rad.
+    creep_speed : float
+        m/s, along the chassis; not used on the brake.
+    grip_factor : float
+    start : str
+        'creep', or 'brake': wheels on the drag brake, throttle 0.
+    """
+    shares = None if climb.mismatch is None else climb.mismatch / 100.0
+    numbers = motion_numbers(climb.vehicle, climb.standing.side_view.free_lengths, shafts=climb.shafts, mismatch=shares)
+
+    def not_held(message, throttle=None, brake=0.0, needed=None):
+        return SpaceStart("start_not_held", message, grade, None, throttle, brake, needed, numbers)
+
+    crawl = crawl_state(climb, grade)
+    if crawl is None:
+        return not_held(f"at {degrees(grade):.2f} deg the vehicle tips over before it can start")
+    needed = _grip_needed(climb, crawl)
+    if start == "brake":
+        return _on_the_brake(climb, numbers, crawl, grade, grip_factor, needed, not_held)
+    steady = SpaceSteady(numbers, climb.equilibrium, travel=creep_speed, grip_factor=grip_factor)
+    guess, share = steady.guess(crawl)
+    if share >= 1.0:
+        return not_held(_too_slippery(grade, share, needed), needed=needed)
+    solution = solve(steady, guess, grade)
+    if not solution.success:
+        why = f"no steady motion was found at {degrees(grade):.2f} deg: {solution.message}"
+        return not_held(why, needed=needed)
+    state, chassis = steady.motion_state(solution.state), numbers.chassis
+    torque = steady.motor_torque(solution.state)
+    throttle = float(torque / chassis["stall_torque"] + state[38] / chassis["no_load_speed"])
+    if abs(throttle) > FULL_THROTTLE:
+        why = f"holding {degrees(grade):.2f} deg takes throttle {throttle:.3f}, more than the motor has"
+        return not_held(why, throttle, needed=needed)
+    return _finished(climb, numbers, state, grade, throttle, 0.0, grip_factor, needed)
+
+
+def _too_slippery(grade, share, needed):
+    return f"holding {degrees(grade):.2f} deg takes {share:.3f} times the grip of a wheel (grip {needed:.3f} needed)"
+
+
+def _grip_needed(climb, crawl):
+    seen = [climb.equilibrium.seen(crawl, k) for k in (0, 1)]
+    carry = [part["left_load"] + part["right_load"] > 0.0 for part in seen]
+    needs = [need for need, carries in zip(climb.needs(crawl), carry, strict=True) if carries]
+    return float(max(needs, default=0.0))
+
+
+def _finished(climb, numbers, state, grade, throttle, brake, grip_factor, needed):
+    motion = SpaceMotion(
+        numbers,
+        grade,
+        heading=radians(climb.heading_deg),
+        throttle=Program.constant(throttle),
+        grip_factor=Program.constant(grip_factor),
+        brake_torque=Program.constant(brake),
+        blocks=climb.equilibrium.blocks,
+    )
+    residual = float(np.abs(motion.rates(0.0, state)[SPEED_ROWS]).max())
+    return SpaceStart("ok", "", grade, state, throttle, brake, needed, numbers, residual)
+
+
+def _on_the_brake(climb, numbers, crawl, grade, grip_factor, needed, not_held):
+    """Wheels held by brake and shorted motor turn a hair, and the tyres creep: both are solved for."""
+    brake, chassis, spin, guess = numbers.drag_brake, numbers.chassis, 0.0, None
+    for _ in range(_BRAKE_ITERATIONS):
+        steady = SpaceSteady(numbers, climb.equilibrium, motor_speed=spin, grip_factor=grip_factor)
+        if guess is None:
+            guess, share = steady.guess(crawl)
+            if share >= 1.0:
+                return not_held(_too_slippery(grade, share, needed), 0.0, brake, needed)
+        solution = solve(steady, guess, grade)
+        if not solution.success:
+            why = f"no standstill was found at {degrees(grade):.2f} deg: {solution.message}"
+            return not_held(why, 0.0, brake, needed)
+        guess, torque = solution.state, steady.motor_torque(solution.state)
+        if abs(torque) >= brake:
+            why = (
+                f"standing at {degrees(grade):.2f} deg takes {1e3 * abs(torque):.0f} N mm at the wheels, the drag brake "
+                f"has {1e3 * brake:.0f} N mm"
+            )
+            return not_held(why, 0.0, brake, needed)
+        last, spin = spin, held_spin(chassis["stall_torque"], chassis["no_load_speed"], torque, brake)
+        if abs(spin - last) < 1e-15:
+            break
+    state = steady.motion_state(guess)
+    return _finished(climb, numbers, state, grade, 0.0, brake, grip_factor, needed)
