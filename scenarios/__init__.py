@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from noseload.studies.climb.sweep import sweep as sweep
     from noseload.studies.compare.compare import compare as compare
     from noseload.studies.compare.punch import compare_punch as compare_punch
-    from noseload.studies.punch.limits import largest_throttle as largest_throttle
+    from noseload.studies.punch.largest_throttle import largest_throttle as largest_throttle
     from noseload.studies.punch.limits import punch_limits as punch_limits
     from noseload.studies.punch.many import punch_many as punch_many
     from noseload.studies.punch.map import punch_map as punch_map
@@ -61,7 +61,7 @@ _HOME = {
     "creep_film": "noseload.studies.show.film",
     "punch_many": "noseload.studies.punch.many",
     "punch_limits": "noseload.studies.punch.limits",
-    "largest_throttle": "noseload.studies.punch.limits",
+    "largest_throttle": "noseload.studies.punch.largest_throttle",
     "punch_map": "noseload.studies.punch.map",
     "standing_modes": "noseload.studies.climb.modes",
     "Thresholds": "noseload.studies.thresholds",

@@ -6,10 +6,12 @@ approximate Jacobian). A step over a kink of the force laws is taken back and en
 go on meanwhile.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, Protocol
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from noseload.solvers.errors import Status
 
@@ -59,6 +61,16 @@ class BatchMotion(Protocol):
         """The motion of some of the cases."""
 
 
+class Recorder(Protocol):
+    """What is shown every step; keeps what its owner wants to know."""
+
+    def record(self, active, times, steps, stage, switches, state, accepted):
+        """Numbers of the active cases, their times, last steps, rates and switch values; True where the state is final."""
+
+    def stopped(self):
+        """Which of the active cases end at the step just recorded, or None."""
+
+
 @dataclass(frozen=True)
 class BatchRun:
     """Outcome of an integration.
@@ -83,7 +95,19 @@ class BatchRun:
     drift: tuple
 
 
-def integrate_batch(motion, start, end, recorder, *, step=4e-3, tolerance=TOLERANCE, sample=None, times=None):
+def integrate_batch(
+    motion: BatchMotion,
+    start: np.ndarray,
+    end: ArrayLike,
+    recorder: Recorder,
+    *,
+    step: float = 4e-3,
+    tolerance: float = TOLERANCE,
+    sample: float | None = None,
+    sample_to: float = np.inf,
+    times: ArrayLike | None = None,
+    renew: Callable[[np.ndarray, np.ndarray, np.ndarray], np.ndarray] | None = None,
+) -> BatchRun:
     """Integrate every case from its start to its end.
 
     Parameters
@@ -92,18 +116,19 @@ def integrate_batch(motion, start, end, recorder, *, step=4e-3, tolerance=TOLERA
     start : ndarray, shape (size, cases)
     end : array_like, shape (cases,) or scalar
         s.
-    recorder : object
-        `record(cases, times, steps, stage, switches, state, accepted)` is called once a step with the numbers of the
-        active cases, their times, last steps and switch values, and True where the state is final;
-        `stopped()` then tells which of them end here, or None.
+    recorder : Recorder
+        Is shown every step.
     step : float
         Largest step, s.
     tolerance : float
         Largest bend of a step: the change of speed that its second stage makes, as a share of the speed scales.
     sample : float, optional
-        s; steps end at its multiples.
+        s; steps end at its multiples up to `sample_to` (s).
     times : array_like, optional
         Start times, s.
+    renew : callable, optional
+        Called with (cases, times, states) of the cases that reached their ends; returns their next ends, s. A case whose
+        end does not move is over. Cases go on each by itself: none waits for another's end.
 
     Returns
     -------
@@ -112,7 +137,8 @@ def integrate_batch(motion, start, end, recorder, *, step=4e-3, tolerance=TOLERA
     cases = start.shape[1]
     end = np.broadcast_to(np.asarray(end, dtype=float), (cases,)).copy()
     times = np.zeros(cases) if times is None else np.array(times, dtype=float)
-    run = _Run(motion, np.array(start, dtype=float), times, end, step, tolerance, sample)
+    run = _Run(motion, np.array(start, dtype=float), times, end, step, tolerance, sample, sample_to)
+    run.renew = renew
     with np.errstate(all="ignore"):
         while run.active.size:
             run.advance(recorder)
@@ -122,8 +148,9 @@ def integrate_batch(motion, start, end, recorder, *, step=4e-3, tolerance=TOLERA
 class _Run:
     """Arrays of the active cases, and what is known of those that ended."""
 
-    def __init__(self, motion, state, times, end, step, tolerance, sample):
+    def __init__(self, motion, state, times, end, step, tolerance, sample, sample_to):
         cases = state.shape[1]
+        self.sample_to, self.renew = sample_to, None
         self.motion, self.state, self.times, self.end = motion, state, times, end
         self.step, self.sample, self.tolerance = step, sample, tolerance
         self.size = np.full(cases, 0.25 * step)
@@ -206,7 +233,8 @@ class _Run:
         """Steps that divide the way to the next corner, sample or end evenly."""
         goal = np.minimum(corner, self.end)
         if self.sample is not None:
-            goal = np.minimum(goal, self.sample * (np.floor(self.times / self.sample + 1e-6) + 1.0))
+            following = self.sample * (np.floor(self.times / self.sample + 1e-6) + 1.0)
+            goal = np.where(self.times < self.sample_to - 1e-9, np.minimum(goal, following), goal)
         way = np.maximum(goal - self.times, 0.0)
         return way / np.maximum(np.ceil(way / self.size - 1e-6), 1.0)
 
@@ -257,6 +285,10 @@ class _Run:
 
     def _ended(self, recorder, share):
         ended = self.open & (share >= 1.0) & (self.times >= self.end - 1e-12)
+        if self.renew is not None and ended.any():
+            there = np.flatnonzero(ended)
+            self.end[there] = self.renew(self.active[there], self.times[there], self.state[:, there])
+            ended[there] = self.times[there] >= self.end[there] - 1e-12
         stopped = recorder.stopped()
         if stopped is not None:
             ended |= self.open & (share >= 1.0) & stopped

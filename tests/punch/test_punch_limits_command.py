@@ -10,8 +10,9 @@ from noseload.__main__ import main
 from noseload.commands.punch import limits as command
 from noseload.model.file.reader import load_vehicle
 from noseload.pictures.punch.limits import draw_limits
-from noseload.studies.punch import limits as study
-from noseload.studies.punch.limits import LargestThrottle, OutcomeChange, PunchLimits
+from noseload.studies.punch import rounds
+from noseload.studies.punch.largest_throttle import LargestThrottle, largest_throttle
+from noseload.studies.punch.limits import OutcomeChange, PunchLimits, punch_limits
 
 CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
 
@@ -19,17 +20,17 @@ CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
 @pytest.mark.slow
 @pytest.mark.parametrize("call", [1, 2])
 def test_interrupted_work_is_kept_and_marked(call, tmp_path, monkeypatch, capsys):
-    """From 50 deg on every punch flips: the first batch is the whole scan, the second belongs to the throttles."""
+    """From 50 deg on every punch flips: the first batch is the whole scan, the second belongs to the throttles alone."""
     calls = []
-    many = study.punch_many
+    many = rounds.punch_many
 
     def interrupted(vehicles, **options):
-        calls.append(len(vehicles))
+        calls.append(sum(options["outcome"]))
         if len(calls) > call - 1:
             raise KeyboardInterrupt
         return many(vehicles, **options)
 
-    monkeypatch.setattr(study, "punch_many", interrupted)
+    monkeypatch.setattr(rounds, "punch_many", interrupted)
     monkeypatch.chdir(tmp_path)
     assert main(["limits", "--from", "50", "--csv", "rows.csv"]) == 130
     document = json.loads((tmp_path / "rows.csv.partial").read_text())
@@ -59,22 +60,22 @@ def test_workers_give_the_same_limits():
     vehicles, most_options = [load_vehicle(CHECK)], {"grades_deg": [20.0], "refined": 0.2, "duration_s": 0.2}
     scan = {"from_deg": 55.0, "step_deg": 2.0, "refined_deg": 2.0}
     with ProcessPoolExecutor(2) as executor:
-        shared = study.punch_limits(vehicles, executor=executor, **scan)
-        most = study.largest_throttle(vehicles, executor=executor, **most_options)
-    assert shared == study.punch_limits(vehicles, **scan)
-    assert most == study.largest_throttle(vehicles, **most_options)
+        shared = punch_limits(vehicles, executor=executor, **scan)
+        most = largest_throttle(vehicles, executor=executor, **most_options)
+    assert shared == punch_limits(vehicles, **scan)
+    assert most == largest_throttle(vehicles, **most_options)
     assert 0.0 < most[0].throttles[0] < 1.0
 
 
 def test_command_hands_its_workers_on(capsys, monkeypatch):
     """The studies are not run: they get an executor where more than one process is asked for."""
     given = []
-    monkeypatch.setattr(command, "punch_limits", lambda *_, executor, **__: given.append(executor) or [])
-    monkeypatch.setattr(command, "largest_throttle", lambda *_, executor, **__: given.append(executor) or ())
+    monkeypatch.setattr(command, "run_rounds", lambda *_, executor, **__: given.append(executor))
+    monkeypatch.setattr(command, "_finish", lambda *_: 0)
     assert main(["limits", CHECK, "--workers", "2", "--json"]) == 0
     assert main(["limits", CHECK, "--json"]) == 0
     capsys.readouterr()
-    assert [hasattr(executor, "submit") for executor in given] == [True, True, False, False]
+    assert [hasattr(executor, "submit") for executor in given] == [True, False]
     assert main(["limits", CHECK, "--workers", "0"]) == 2
     assert (
         "argument --workers: 0 is outside what a number of processes can be: from 1 to 256" in capsys.readouterr().err

@@ -16,7 +16,8 @@ from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
 from noseload.model.parameters import BRAKE_SPEED
 from noseload.studies.pieces import shares
-from noseload.studies.punch.limits import largest_throttle, punch_limits
+from noseload.studies.punch.largest_throttle import largest_throttle
+from noseload.studies.punch.limits import punch_limits
 from noseload.studies.punch.many import prepare, punch_many
 from noseload.studies.punch.punch import punch
 
@@ -180,13 +181,14 @@ class Invented:
     def __call__(self, vehicles, *, grade_deg, **options):
         self.asked += len(grade_deg)
         self.outcome = self.status = [self.rule(g) for g in grade_deg]
+        self.front_airborne_s = np.zeros(len(grade_deg))
         return self
 
 
 def test_every_change_is_found_and_refined(monkeypatch):
     """Outcomes need not be monotone: an island of lifting far below the grade where it begins for good."""
     invented = Invented(lambda g: "lifts_and_returns" if 10.33 < g < 16.81 or g > 40.0 else "stays_loaded")
-    monkeypatch.setattr("noseload.studies.punch.limits.punch_many", invented)
+    monkeypatch.setattr("noseload.studies.punch.rounds.punch_many", invented)
     (limits,) = punch_limits([load_vehicle(DATA / "check.toml")])
     edges = [change.grade_deg for change in limits.changes]
     assert edges == pytest.approx([10.33, 16.81, 40.0], abs=0.026)
@@ -196,7 +198,7 @@ def test_every_change_is_found_and_refined(monkeypatch):
 
 def test_no_change_is_a_result(monkeypatch):
     vehicle = load_vehicle(DATA / "check.toml")
-    monkeypatch.setattr("noseload.studies.punch.limits.punch_many", Invented(lambda g: "stays_loaded"))
+    monkeypatch.setattr("noseload.studies.punch.rounds.punch_many", Invented(lambda g: "stays_loaded"))
     (limits,) = punch_limits([vehicle])
     assert limits.changes == () and limits.to_dict()["changes"] == "none" and limits.first("flips_back") is None
     with pytest.raises(ModelError, match="starts beyond tip-over at 57"):
@@ -208,23 +210,28 @@ def test_no_change_is_a_result(monkeypatch):
 class LiftsAbove:
     """Stands in for a batch of punches: the front lifts above a throttle, and the start needs half of it."""
 
+    @staticmethod
+    def holding(vehicles, *, grade_deg):
+        grades = np.asarray(grade_deg, dtype=float)
+        return np.where(grades < 70.0, 0.5 * (0.6 - 0.005 * grades), np.nan)
+
     def __call__(self, vehicles, *, grade_deg, throttle=1.0, outcome=False, **options):
         grades, throttle = np.broadcast_arrays(np.asarray(grade_deg, dtype=float), np.asarray(throttle, dtype=float))
         edge = 0.6 - 0.005 * grades
         self.front_airborne_s = np.where(throttle > edge, 0.1, 0.0)
-        self.throttle_start, self.success = 0.5 * edge, grades < 70.0
         self.outcome = self.status = ["lifts_and_returns" if g > 20.2 else "stays_loaded" for g in grades]
         return self
 
 
 def test_limits_command(monkeypatch, capsys, tmp_path):
-    monkeypatch.setattr("noseload.studies.punch.limits.punch_many", LiftsAbove())
+    monkeypatch.setattr("noseload.studies.punch.rounds.punch_many", LiftsAbove())
+    monkeypatch.setattr("noseload.studies.punch.largest_throttle.holding_throttles", LiftsAbove.holding)
     rows = tmp_path / "rows.csv"
     arguments = ["limits", "--setups", "base,raised_rear_upper_mount", "--grades", "40", "75", "--csv", str(rows)]
     assert main(arguments) == 0
     text = capsys.readouterr().out
     assert "from 20.1" in text or "from 20.2" in text
-    assert "lifts and comes back down" in text and "0.200" in text and "0.400" in text
+    assert "lifts and comes back down" in text and "0.200" in text and "0.398" in text
     assert rows.read_text().startswith("setup,grade_deg,outcome\n")
     assert main([*arguments, "--json"]) == 0
     body = json.loads(capsys.readouterr().out)
@@ -288,6 +295,32 @@ def test_an_executor_gives_the_same_punches():
 @pytest.mark.parametrize(("cases", "count"), [(1, 1), (2, 2), (900, 2), (2000, 2), (8000, 4), (40000, 10)])
 def test_few_pieces_unless_the_work_is_large(cases, count):
     assert shares(cases) == count
+
+
+def test_a_run_may_end_as_the_front_lifts_and_a_few_are_run_accurately():
+    """Both at 10 and at 40 deg: only the second lifts; a stopped run has load 0 and a beginning of its flight."""
+    vehicle, options = demo_vehicle(), {"grade_deg": [10.0, 40.0], "duration_s": 0.4}
+    whole, stopped = (punch_many(vehicle, stop_at_lift=stop, **options) for stop in (False, True))
+    single = punch_many(vehicle, singly_below=3, outcome=[False, True], **options)
+    for run in (whole, stopped, single):
+        assert (run.front_load_min_n > 0.0).tolist() == (run.front_airborne_s == 0.0).tolist() == [True, False]
+        assert run.front_load_min_n[0] == pytest.approx(single.front_load_min_n[0], rel=1e-3)
+    assert 0.0 < stopped.front_airborne_s[1] < 0.01 < whole.front_airborne_s[1]
+    assert stopped.steps[1] < 0.8 * whole.steps[1] and single.steps[0] < 0.5 * whole.steps[0]
+    assert single.outcome.tolist() == ["", "lifts_and_returns"]
+    for name in ("rear_shock_shortening_mm", "front_shock_shortening_mm", "front_airborne_s"):
+        assert getattr(single, name) == pytest.approx(getattr(whole, name), rel=5e-3, abs=2e-4), name
+
+
+def test_a_few_that_last_long_are_decided_accurately_and_others_in_the_batch():
+    """Ten throttles at one grade: nothing waits for the end of another; every outcome is that of an accurate run."""
+    vehicle, throttles = demo_vehicle(), np.linspace(0.3, 1.0, 12)
+    many = punch_many(vehicle, grade_deg=30.0, throttle=throttles, duration_s=0.4, outcome=True)
+    for k in (0, 5, 11):
+        one = punch(vehicle, grade_deg=30.0, throttle=throttles[k], duration_s=0.4)
+        assert many.outcome[k] == one.summary["outcome"]
+        assert many.outcome_time_s[k] == pytest.approx(one.summary["outcome_time_s"], abs=1e-9)
+        assert many.front_load_min_n[k] == pytest.approx(one.summary["front_load_min_n"], abs=2e-3)
 
 
 @pytest.mark.slow

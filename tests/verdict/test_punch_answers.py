@@ -10,7 +10,8 @@ from noseload.__main__ import main
 from noseload.demo import demo_vehicle
 from noseload.studies.compare.compare import compare
 from noseload.studies.compare.punch import compare_punch
-from noseload.studies.punch.limits import PunchLimits, largest_throttle
+from noseload.studies.punch.largest_throttle import largest_throttle
+from noseload.studies.punch.limits import PunchLimits
 from noseload.studies.punch.map import PunchMap
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.punch_limits import limit_answers

@@ -14,7 +14,9 @@ from noseload.commands.common import (
     workers,
 )
 from noseload.documents import finite_option, grade, number, outcome_words, table, write_csv
-from noseload.studies.punch.limits import STEEPEST_DOWNHILL_DEG, LargestThrottle, largest_throttle, punch_limits
+from noseload.studies.punch.largest_throttle import ThrottleSearch
+from noseload.studies.punch.limits import STEEPEST_DOWNHILL_DEG, outcome_searches
+from noseload.studies.punch.rounds import run_rounds
 from noseload.studies.verdict.punch_limits import limit_answers
 
 SUMMARY = "On which grades a punch lifts the front axle or flips, and the largest throttle that keeps the front down."
@@ -63,25 +65,15 @@ def run(options):
 
 def _study(vehicles, options, executor):
     """Limits, largest throttles, and whether both were finished."""
-    progress = counter(sys.stderr, "punches of this round")
-    limits = punch_limits(
-        vehicles,
-        throttle=options.throttle,
-        rise_s=options.rise,
-        from_deg=options.from_deg,
-        executor=executor,
-        progress=progress,
-    )
-    throttles: tuple[LargestThrottle, ...] = ()
-    if not all(one.complete for one in limits):
-        return limits, throttles, False
+    scans = outcome_searches(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg)
+    most = ThrottleSearch(vehicles, grades_deg=options.grades, rise_s=options.rise)
+    complete = True
     try:
-        throttles = largest_throttle(
-            vehicles, grades_deg=options.grades, rise_s=options.rise, executor=executor, progress=progress
-        )
+        # Side by side: the two ask for their punches in the same batches.
+        run_rounds([*scans, most], executor=executor, progress=counter(sys.stderr, "punches of this round"))
     except KeyboardInterrupt:
-        return limits, throttles, False
-    return limits, throttles, True
+        complete = False
+    return tuple(scan.result() for scan in scans), most.results(), complete
 
 
 def _finish(options, vehicles, limits, throttles):

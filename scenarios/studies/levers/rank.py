@@ -21,7 +21,7 @@ from noseload.studies.punch.many import punch_many
 from noseload.studies.thresholds import Thresholds
 
 from .candidates import Candidate, effects_of, ordered, sort_out
-from .rank_punch import PUNCH_OUTCOMES, lever_effects, punch_base, whole_outcomes
+from .rank_punch import PUNCH_OUTCOMES, punch_outcomes
 from .results import PARTS, Rank
 from .rigid import rank_rigid, usual_grade
 from .whole import (
@@ -223,12 +223,11 @@ def _chain(climb, varied, count, by_parameter, *, nested):
 
 def _with_punch(vehicle, own, candidates, wholes, made, grade_deg, many):
     """Base of the punch; outcomes, levers and whole changes with those of the punch, limits of the changes searched anew."""
-    base = punch_base(vehicle, own["tip_over_grade_deg"], grade_deg, many)
-    own = own | base.outcomes
-    found = lever_effects([item.pair() for item in candidates], base, many)
-    candidates = [replace(item, effects=item.effects | more) for item, more in zip(candidates, found, strict=True)]
     solved = [changed for _, changed in (*wholes, *made) if changed is not None]
-    punched = iter(whole_outcomes(solved, base, own["tip_over_grade_deg"], many))
+    pairs = [item.pair() for item in candidates]
+    base, found, outcomes = punch_outcomes(vehicle, pairs, solved, own["tip_over_grade_deg"], grade_deg, many)
+    own, punched = own | base.outcomes, iter(outcomes)
+    candidates = [replace(item, effects=item.effects | more) for item, more in zip(candidates, found, strict=True)]
     return base, own, candidates, *(_punched(items, own, punched) for items in (wholes, made))
 
 

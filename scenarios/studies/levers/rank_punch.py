@@ -4,15 +4,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from noseload.model.vehicle import Vehicle
 from noseload.studies.punch.many import punch_many
 
 PUNCH_OUTCOMES = ("punch_front_load_min_n", "punch_front_airborne_s", "punch_limit_grade_deg")
 """Least front load and airborne time at the punch's grade; steepest grade up to which the front stays down."""
 SCAN = 6.0
 SHALLOWEST = -20.0
-ROUNDS, PARTS = 3, 4
-"""Rounds that cut the bracket of a limit into parts: 6 deg to 0.1 deg."""
+CUTS, CUTS_OF_MANY = (60,), (10, 6)
+"""Parts into which the bracket of a limit is cut, round by round: 6 deg to 0.1 deg."""
+MANY = 10
+"""Vehicles from which a second round costs less than so many punches at once."""
 BELOW = 1.5
 """Levers are looked at this far below the limit, deg: there a unit of most still leaves load on the front."""
 AHEAD = 0.25
@@ -42,9 +43,9 @@ class PunchBase:
     outcomes: dict
 
 
-def _least_loads(vehicles, grades, many):
+def _least_loads(vehicles, grades, many, **options):
     """Least front load (N; 0 where not held) and airborne time (s; not a number where not held)."""
-    run = many(list(vehicles), grade_deg=np.asarray(grades, dtype=float))
+    run = many(list(vehicles), grade_deg=np.asarray(grades, dtype=float), **options)
     good = run.status == "ok"
     return np.where(good, run.front_load_min_n, 0.0), np.where(good, run.front_airborne_s, np.nan)
 
@@ -66,77 +67,94 @@ def punch_limits(vehicles, steepest_deg, many=punch_many):
         Not a number where the front lifts at every grade, `steepest_deg` where it never does.
     """
     count, grid = len(vehicles), np.arange(SHALLOWEST, steepest_deg + SCAN, SCAN)
-    loads = _least_loads([v for v in vehicles for _ in grid], np.tile(grid, count), many)[0].reshape(count, -1)
-    lifted = loads <= 0.0
+    lifted = _lifts([v for v in vehicles for _ in grid], np.tile(grid, count), many).reshape(count, -1)
     first = np.where(lifted.any(axis=1), lifted.argmax(axis=1), grid.size)
     low = np.where(first > 0, grid[np.maximum(first - 1, 0)], np.nan)
-    open_ = (first > 0) & (first < grid.size)
+    which = np.flatnonzero((first > 0) & (first < grid.size))
     width = SCAN
-    for _ in range(ROUNDS if open_.any() else 0):
-        which = np.flatnonzero(open_)
-        inner = np.arange(1, PARTS) * width / PARTS
+    for parts in CUTS if which.size < MANY else CUTS_OF_MANY:
+        inner = np.arange(1, parts) * width / parts
         grades = low[which, None] + inner
-        loads = _least_loads([vehicles[k] for k in which for _ in inner], grades.ravel(), many)[0].reshape(grades.shape)
-        lifted = np.concatenate([loads <= 0.0, np.ones((which.size, 1), dtype=bool)], axis=1)
-        width /= PARTS
+        lifted = _lifts([vehicles[k] for k in which for _ in inner], grades.ravel(), many).reshape(grades.shape)
+        lifted = np.concatenate([lifted, np.ones((which.size, 1), dtype=bool)], axis=1)
+        width /= parts
         low[which] += lifted.argmax(axis=1) * width
-    return np.where(open_, low + 0.5 * width, np.minimum(low, steepest_deg))
+    found = np.minimum(low, steepest_deg)
+    found[which] = low[which] + 0.5 * width
+    return found
 
 
-def punch_base(vehicle: Vehicle, tip_over_deg, grade_deg=None, many=punch_many):
-    """The vehicle's own punch.
+def _lifts(vehicles, grades, many):
+    """Where the front axle lifts, or the start cannot be held."""
+    if not len(vehicles):
+        return np.zeros(0, dtype=bool)
+    return _least_loads(vehicles, grades, many, stop_at_lift=True)[0] <= 0.0
+
+
+def punch_outcomes(vehicle, pairs, wholes, tip_over_deg, grade_deg=None, many=punch_many):
+    """The vehicle's own punch, the effects of its levers and the outcomes of changed vehicles, in three batches.
 
     Parameters
     ----------
     vehicle : Vehicle
+    pairs : sequence of (Vehicle, Vehicle)
+        One unit more and one unit less of every lever.
+    wholes : sequence of Vehicle
+        Whole changes; their limits are searched too.
     tip_over_deg : float or None
     grade_deg : float, optional
         Default: a degree and a half below the punch limit.
+    many : callable
 
     Returns
     -------
-    PunchBase
+    base : PunchBase
+    effects : list of dict
+        By `PUNCH_OUTCOMES`, by central differences; the limit by the least load's slope over grade, None where there
+        is no limit.
+    outcomes : list of dict
+        Of the changed vehicles.
     """
-    steepest = 60.0 if tip_over_deg is None else tip_over_deg
-    limit = float(punch_limits([vehicle], steepest, many)[0])
-    known = np.isfinite(limit)
+    limit, *limits = punch_limits([vehicle, *wholes], 60.0 if tip_over_deg is None else tip_over_deg, many).tolist()
+    known = bool(np.isfinite(limit))
     near = limit - BELOW if known else 0.0
     grade = near if grade_deg is None else float(grade_deg)
-    loads, airborne = _least_loads([vehicle] * 4, [grade, near - AHEAD, near + AHEAD, near], many)
-    slope = (loads[2] - loads[1]) / (2.0 * AHEAD)
-    outcomes = (float(loads[0]), _number(airborne[0]), limit if known else None)
-    return PunchBase(
-        grade, limit if known else None, float(slope), float(loads[3]), dict(zip(PUNCH_OUTCOMES, outcomes, strict=True))
+    flat = [one for pair in pairs for one in pair]
+    # What the levers do to the limit is seen near it, what they do to the load at the punch's grade.
+    grades = [grade] if near == grade or not known else [grade, near]
+    own = [grade, near - AHEAD, near + AHEAD, near]
+    loads, airborne = _least_loads(
+        [vehicle] * 4 + flat * len(grades) + list(wholes),
+        [*own, *np.repeat(grades, len(flat)), *[grade] * len(wholes)],
+        many,
     )
+    base = _base(grade, limit if known else None, loads[:4], airborne[:4])
+    moved, changed = slice(4, 4 + len(flat) * len(grades)), slice(4 + len(flat) * len(grades), None)
+    shape = (len(grades), -1, 2)
+    effects = _lever_effects(loads[moved].reshape(shape), airborne[moved].reshape(shape), base)
+    outcomes = [
+        dict(zip(PUNCH_OUTCOMES, (float(load), _number(up), _number(steepest)), strict=True))
+        for load, up, steepest in zip(loads[changed], airborne[changed], limits, strict=True)
+    ]
+    return base, effects, outcomes
+
+
+def _base(grade, limit, loads, airborne):
+    slope = (loads[2] - loads[1]) / (2.0 * AHEAD)
+    outcomes = (float(loads[0]), _number(airborne[0]), limit)
+    return PunchBase(grade, limit, float(slope), float(loads[3]), dict(zip(PUNCH_OUTCOMES, outcomes, strict=True)))
 
 
 def _number(value):
     return float(value) if np.isfinite(value) else None
 
 
-def lever_effects(pairs, base: PunchBase, many=punch_many):
-    """Effects of one practical unit, by central differences.
-
-    Parameters
-    ----------
-    pairs : sequence of (Vehicle, Vehicle)
-        One unit more and one unit less.
-    base : PunchBase
-
-    Returns
-    -------
-    list of dict
-        By `PUNCH_OUTCOMES`; the limit by the least load's slope over grade, None where there is no limit.
-    """
-    flat = [vehicle for pair in pairs for vehicle in pair]
-    near = base.grade_deg if base.limit_deg is None else base.limit_deg - BELOW
-    grades = [base.grade_deg] if near == base.grade_deg else [base.grade_deg, near]
-    loads, airborne = _least_loads(flat * len(grades), np.repeat(grades, len(flat)), many)
-    loads, airborne = (values.reshape(len(grades), -1, 2) for values in (loads, airborne))
-    own = np.array([base.outcomes["punch_front_load_min_n"], base.near_load])[: len(grades)]
+def _lever_effects(loads, airborne, base):
+    """Effects of one unit from arrays (grades, levers, 2)."""
+    own = np.array([base.outcomes["punch_front_load_min_n"], base.near_load])[: len(loads)]
     change, lifted = _differences(loads, own), 0.5 * (airborne[0, :, 0] - airborne[0, :, 1])
     found = []
-    for k in range(len(pairs)):
+    for k in range(loads.shape[1]):
         moved = -change[-1, k] / base.slope if base.limit_deg is not None and base.slope < 0.0 else np.nan
         values = (change[0, k], lifted[k], moved)
         found.append(dict(zip(PUNCH_OUTCOMES, map(_number, values), strict=True)))
@@ -149,15 +167,3 @@ def _differences(loads, own):
     central = 0.5 * (more - less)
     central = np.where((more <= 0.0) & (less > 0.0), own[:, None] - less, central)
     return np.where((less <= 0.0) & (more > 0.0), more - own[:, None], central)
-
-
-def whole_outcomes(vehicles, base: PunchBase, tip_over_deg, many=punch_many):
-    """Punch outcomes of changed vehicles, their limits searched anew: list of dict by `PUNCH_OUTCOMES`."""
-    if not vehicles:
-        return []
-    loads, airborne = _least_loads(vehicles, [base.grade_deg] * len(vehicles), many)
-    limits = punch_limits(vehicles, 60.0 if tip_over_deg is None else tip_over_deg, many)
-    return [
-        dict(zip(PUNCH_OUTCOMES, (float(load), _number(up), _number(limit)), strict=True))
-        for load, up, limit in zip(loads, airborne, limits, strict=True)
-    ]

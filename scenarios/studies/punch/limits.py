@@ -1,4 +1,4 @@
-"""Limits of the punch: outcome over grade with every change refined, and the throttle that keeps the front down."""
+"""Limits of the punch: outcome over grade, every change refined."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -12,20 +12,16 @@ from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.many import stand_many, tip_over_many
 from noseload.studies.result import Result
 
-from .many import punch_many
 from .outcome import FLIPS, OUTCOMES
+from .rounds import Answer, Asked, run_rounds
 
 STEEPEST_DOWNHILL_DEG = -45.0
 STEP_DEG = 2.0
 REFINED_DEG = 0.05
-THROTTLE_STEPS = 16
-"""Parts into which the throttle between holding and full is scanned."""
-REFINED_THROTTLE = 0.002
-BELOW_TIP_OVER_DEG = (20.0, 10.0, 5.0, 3.0, 2.0, 1.0)
-"""Grades at which the largest throttle is asked for, as distances from tip-over."""
 NONE = "none"
-TOLERANCE = 5e-5
-"""Of the batch integrator: traces within about 1e-3, which moves a change of outcome by less than 0.05 deg."""
+PARTS = 8
+"""Into which a step of the scan is cut where the outcome changes across it; then the change is narrowed down."""
+DURATION_S = 1.0
 
 
 @dataclass(frozen=True)
@@ -117,35 +113,6 @@ class PunchLimits(Result):
         }
 
 
-@dataclass(frozen=True)
-class LargestThrottle(Result):
-    """Largest throttle that keeps the front axle down, over grade.
-
-    Attributes
-    ----------
-    setup : str
-    grades_deg : tuple of float
-    throttles : tuple of float or None
-        None where the start cannot be held; 1 where full throttle keeps it down.
-    holding : tuple of float or None
-        Throttle that holds the crawl.
-    """
-
-    picture = "climb.summary.plot_largest_throttle"
-    setup: str
-    grades_deg: tuple
-    throttles: tuple
-    holding: tuple
-
-    def to_dict(self) -> dict[str, Any]:
-        """Keys of a JSON document."""
-        rows = zip(self.grades_deg, self.holding, self.throttles, strict=True)
-        return {
-            "setup": self.setup,
-            "rows": [{"grade_deg": g, "throttle_start": h, "largest_throttle": u} for g, h, u in rows],
-        }
-
-
 def punch_limits(
     vehicles: Sequence[Vehicle],
     *,
@@ -183,166 +150,99 @@ def punch_limits(
     ModelError
         Steps that are not above 0, or a start of the scan beyond tip-over.
     """
+    searches = outcome_searches(
+        vehicles, throttle=throttle, rise_s=rise_s, from_deg=from_deg, step_deg=step_deg, refined_deg=refined_deg
+    )
+    try:
+        run_rounds(searches, executor=executor, progress=progress)
+    except KeyboardInterrupt:
+        pass
+    return tuple(search.result() for search in searches)
+
+
+def outcome_searches(
+    vehicles: Sequence[Vehicle],
+    *,
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    from_deg: float = STEEPEST_DOWNHILL_DEG,
+    step_deg: float = STEP_DEG,
+    refined_deg: float = REFINED_DEG,
+) -> "tuple[OutcomeSearch, ...]":
+    """Searches for `rounds.run_rounds`, one a vehicle; options and errors as of `punch_limits`."""
     if not (step_deg > 0.0 and refined_deg > 0.0):
         raise ModelError(f"punch limits: step {step_deg:g} deg and refined width {refined_deg:g} deg must be above 0")
     tips = np.degrees(tip_over_many(stand_many(vehicles)).grades)
     tips = np.where(np.isfinite(tips), tips, 85.0)
     if from_deg >= tips.min():
         raise ModelError(f"punch limits: a scan from {from_deg:g} deg starts beyond tip-over at {tips.min():.2f} deg")
-    seen: list[dict] = [{} for _ in vehicles]
-    wanted = [_scan(from_deg, tip, step_deg) for tip in tips]
-    widths = [step_deg]
-    while widths[-1] > refined_deg * (1.0 + 1e-9):
-        widths.append(max(widths[-1] / 8.0, refined_deg))
-    complete, how = True, {"executor": executor, "progress": progress}
-    try:
-        for width in [*widths[1:], None]:
-            _run(vehicles, wanted, seen, throttle, rise_s, how)
-            if width is not None:
-                wanted = [_between_changes(outcomes, width) for outcomes in seen]
-    except KeyboardInterrupt:
-        complete = False
     return tuple(
-        _limits(vehicle, throttle, rise_s, tip, outcomes, complete)
-        for vehicle, tip, outcomes in zip(vehicles, tips.tolist(), seen, strict=True)
+        OutcomeSearch(vehicle, float(throttle), float(rise_s), tip, _scan(from_deg, tip, step_deg), refined_deg)
+        for vehicle, tip in zip(vehicles, tips.tolist(), strict=True)
     )
 
 
-def _scan(first, tip, step):
+def _scan(first: float, tip: float, step: float) -> list[float]:
     """Grades from the first up to just below tip-over."""
-    grades = np.arange(first, tip, step)
     last = tip - 1e-3
-    return [float(g) for g in grades if g < last] + [float(last)]
+    return [float(g) for g in np.arange(first, tip, step) if g < last] + [float(last)]
 
 
-def _between_changes(outcomes, width):
-    """Grades that divide every interval across which the outcome changes into parts of a width."""
-    grades = sorted(outcomes)
-    found = []
-    for low, high in pairwise(grades):
-        if outcomes[low] != outcomes[high]:
-            parts = int(np.ceil((high - low) / width - 1e-9))
-            found += [low + (high - low) * k / parts for k in range(1, parts)]
-    return found
-
-
-def _run(vehicles, wanted, seen, throttle, rise_s, how):
-    """Add the outcomes at the wanted grades, all vehicles in one batch."""
-    cases = [(v, g, known) for v, grades, known in zip(vehicles, wanted, seen, strict=True) for g in grades]
-    if not cases:
-        return
-    result = punch_many(
-        [v for v, _, _ in cases],
-        grade_deg=[g for _, g, _ in cases],
-        throttle=throttle,
-        rise_s=rise_s,
-        outcome=True,
-        tolerance=TOLERANCE,
-        **how,
-    )
-    for (_, grade, known), outcome, status in zip(cases, result.outcome, result.status, strict=True):
-        known[grade] = outcome or str(status)
-
-
-def _limits(vehicle, throttle, rise_s, tip, outcomes, complete):
-    grades = sorted(outcomes)
-    changes = tuple(
-        OutcomeChange(0.5 * (low + high), high - low, outcomes[low], outcomes[high])
-        for low, high in pairwise(grades)
-        if outcomes[low] != outcomes[high]
-    )
-    return PunchLimits(
-        vehicle.setup,
-        float(throttle),
-        float(rise_s),
-        tip,
-        tuple(grades),
-        tuple(outcomes[g] for g in grades),
-        changes,
-        complete,
-    )
-
-
-def largest_throttle(
-    vehicles: Sequence[Vehicle],
-    *,
-    grades_deg: Sequence[float] | np.ndarray | None = None,
-    rise_s: float = 0.05,
-    duration_s: float = 1.0,
-    refined: float = REFINED_THROTTLE,
-    executor: Any = None,
-    progress: Callable[..., Any] | None = None,
-) -> tuple[LargestThrottle, ...]:
-    """Largest throttle of a punch that never lifts the front axle, at given grades; all cases in one batch.
-
-    The throttle is scanned upward from the one that holds the crawl, and the first lift-off is narrowed down: a
-    larger throttle that would keep the front down again does not count.
+class OutcomeSearch:
+    """Outcomes over grade of one vehicle: a scan, every changed step cut into parts, every change then narrowed down.
 
     Parameters
     ----------
-    vehicles : sequence of Vehicle
-    grades_deg : sequence of float, optional
-        Default: up to 1 deg below the first tip-over, the same for every setup.
-    rise_s, duration_s : float
-    refined : float
-        Width to which the throttle is narrowed.
-    executor : concurrent.futures.Executor, optional
-    progress : callable, optional
-        As for `punch_limits`.
-
-    Returns
-    -------
-    tuple of LargestThrottle
+    vehicle : Vehicle
+    throttle, rise_s : float
+    tip_deg : float
+        Tip-over, deg.
+    scan : list of float
+        Grades, deg.
+    refined_deg : float
     """
-    if not 0.0 < refined < 1.0:
-        raise ModelError(f"largest throttle: a width of {refined:g} must lie between 0 and 1")
-    if grades_deg is None:
-        # Setups are compared at the same grades, so those below the first tip-over serve all.
-        tip = float(np.nanmin(np.degrees(tip_over_many(stand_many(vehicles)).grades)))
-        grades_deg = [tip - below for below in BELOW_TIP_OVER_DEG]
-    lists = [[float(g) for g in grades_deg] for _ in vehicles]
-    cases = [(v, g) for v, grades in zip(vehicles, lists, strict=True) for g in grades]
-    how = {
-        "rise_s": rise_s,
-        "duration_s": duration_s,
-        "tolerance": TOLERANCE,
-        "executor": executor,
-        "progress": progress,
-    }
-    start = punch_many([v for v, _ in cases], grade_deg=[g for _, g in cases], throttle=1.0, **how)
-    able = start.success
-    low = np.where(able, start.throttle_start, np.nan)
-    high = np.where(able & (start.front_airborne_s > 0.0), 1.0, np.nan)
-    while True:
-        open_cases = np.flatnonzero(np.isfinite(high) & (high - low > refined))
-        if not open_cases.size:
-            break
-        _narrow([cases[k] for k in open_cases], open_cases, low, high, how)
-    found = np.where(np.isfinite(high), low, np.where(able, 1.0, np.nan))
-    rows = iter(zip(found.tolist(), start.throttle_start.tolist(), able.tolist(), strict=True))
-    results = []
-    for vehicle, grades in zip(vehicles, lists, strict=True):
-        mine = [next(rows) for _ in grades]
-        results.append(
-            LargestThrottle(
-                vehicle.setup,
-                tuple(grades),
-                tuple(u if ok else None for u, _, ok in mine),
-                tuple(h if ok else None for _, h, ok in mine),
-            )
+
+    def __init__(
+        self, vehicle: Vehicle, throttle: float, rise_s: float, tip_deg: float, scan: list[float], refined_deg: float
+    ) -> None:
+        self.vehicle, self.throttle, self.rise_s, self.tip_deg = vehicle, throttle, rise_s, tip_deg
+        self.refined = refined_deg
+        self.seen: dict[float, str] = {}
+        self.next, self.cut, self.done = scan, False, False
+
+    def asked(self) -> list[Asked]:
+        """The punches at the grades of the next round."""
+        self.done = not self.next
+        return [Asked(self.vehicle, g, self.throttle, self.rise_s, DURATION_S, outcome=True) for g in self.next]
+
+    def take(self, answers: Sequence[Answer]) -> None:
+        """Keep the outcomes and choose the grades of the next round."""
+        self.seen.update(zip(self.next, (answer.outcome for answer in answers), strict=True))
+        self.next = []
+        for low, high in pairwise(sorted(self.seen)):
+            parts = int(np.ceil((high - low) / self.refined - 1e-9))
+            if self.seen[low] == self.seen[high] or parts < 2:
+                continue
+            # At first all over the step, for a change may hide others; then halfway, on the grid of the refined width.
+            parts, inner = (parts, [parts // 2]) if self.cut else (min(parts, PARTS), range(1, min(parts, PARTS)))
+            self.next += [low + (high - low) * k / parts for k in inner]
+        self.cut = True
+
+    def result(self) -> PunchLimits:
+        """What is known so far."""
+        grades = sorted(self.seen)
+        changes = tuple(
+            OutcomeChange(0.5 * (low + high), high - low, self.seen[low], self.seen[high])
+            for low, high in pairwise(grades)
+            if self.seen[low] != self.seen[high]
         )
-    return tuple(results)
-
-
-def _narrow(cases, places, low, high, how):
-    """Scan between the bounds of each open case and keep the interval of the first lift-off."""
-    shares = np.arange(1, THROTTLE_STEPS) / THROTTLE_STEPS
-    throttles = low[places, None] + (high - low)[places, None] * shares
-    listed = [v for v, _ in cases for _ in shares]
-    grades = np.repeat([g for _, g in cases], shares.size)
-    result = punch_many(listed, grade_deg=grades, throttle=throttles.ravel(), **how)
-    lifts = (result.front_airborne_s > 0.0).reshape(throttles.shape)
-    for k, row in zip(places, range(len(cases)), strict=True):
-        first = int(np.argmax(lifts[row])) if lifts[row].any() else shares.size
-        bounds = [low[k], *throttles[row], high[k]]
-        low[k], high[k] = bounds[first], bounds[first + 1]
+        return PunchLimits(
+            self.vehicle.setup,
+            self.throttle,
+            self.rise_s,
+            self.tip_deg,
+            tuple(grades),
+            tuple(self.seen[g] for g in grades),
+            changes,
+            self.done,
+        )

@@ -13,26 +13,26 @@ from noseload.model.batch.kernels import parameter_rows
 from noseload.model.batch.motion import BatchMotion
 from noseload.model.errors import ModelError
 from noseload.model.motion.mobility import motion_parameters
+from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.transient import TOLERANCE, integrate_batch
-from noseload.solvers.errors import SolverError, Status
+from noseload.solvers.errors import SolverError
 from noseload.studies.climb.batch_starts import batch_starts
 from noseload.studies.climb.many import stand_many, stand_those_that_do
 from noseload.studies.pieces import finished, shares
 from noseload.studies.result import Result
 
-from .inputs import FULL_GRIP, PunchInputs, last_corners, listed
-from .outcome import LONGEST_S, SETTLED_S, name_outcome
+from .inputs import FULL_GRIP, PunchInputs, listed
 from .punch import punch
 from .recorder import Recorder
+from .windows import UNDECIDED, Windows
 
 BLOCK = 4000
 """Cases integrated together: enough to hide the cost of a call, few enough for the cache."""
 LARGEST_STEP_S = 0.004
+CREEP_SPEED_MM_S = 100.0
 BATCH_FROM = 48
 """Punches from which one batch costs less than accurate single runs: a batch of 20 takes as long as one of 240."""
-SINGLY = 12
-"""Undecided cases so few that accurate single runs decide them faster than a small batch."""
 
 
 @dataclass(frozen=True)
@@ -48,8 +48,10 @@ class PunchesOptions:
     sample_s: float | None
     tolerance: float
     largest_step_s: float
-    outcome: bool
+    outcome: np.ndarray
+    stop_at_lift: np.ndarray
     inputs: PunchInputs
+    singly: bool = False
 
     def of(self, cases):
         """Options of some of the cases."""
@@ -114,9 +116,12 @@ class PunchMany(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Options and one row a case; arrays over time, where asked for, have one row a sample."""
-        given = {k: v for k, v in self.options.__dict__.items() if k != "inputs"}
+        given = {
+            k: v for k, v in self.options.__dict__.items() if k not in ("inputs", "outcome", "stop_at_lift", "singly")
+        }
         options = {k: v for k, v in given.items() if not isinstance(v, np.ndarray)} | {
-            "hold_s": self.options.inputs.hold_s
+            "hold_s": self.options.inputs.hold_s,
+            "outcome": bool(self.options.outcome.any()),
         }
         columns = {k: v for k, v in given.items() if isinstance(v, np.ndarray)} | self.options.inputs.names()
         columns |= {name: getattr(self, name) for name in _ARRAYS}
@@ -130,7 +135,6 @@ class PunchMany(Result):
         return f"PunchMany({self.status.size} punches, {int(self.success.sum())} run)"
 
 
-_UNDECIDED = "undecided"
 _NUMBERS = (
     "front_load_min_n",
     "rear_load_min_n",
@@ -154,13 +158,15 @@ def punch_many(
     rise_s: ArrayLike = 0.05,
     start_s: ArrayLike = 0.1,
     duration_s: ArrayLike = 1.0,
-    creep_speed_mm_per_s: float = 100.0,
+    creep_speed_mm_per_s: float = CREEP_SPEED_MM_S,
     sample_s: float | None = None,
     program: Any = None,
     hold_s: float = 0.1,
     grip_program: Any = None,
     start: str | Sequence[str] = "creep",
-    outcome: bool = False,
+    outcome: ArrayLike = False,
+    stop_at_lift: ArrayLike = False,
+    singly_below: int = 0,
     tolerance: float = TOLERANCE,
     largest_step_s: float = LARGEST_STEP_S,
     executor: Any = None,
@@ -185,8 +191,12 @@ def punch_many(
         Factor on every grip coefficient over time; None: full grip.
     start : str or list of str (cases,)
         'creep', or 'brake': as for `punch`.
-    outcome : bool
-        Run on, up to 5 s, until every outcome is decided.
+    outcome : bool or array_like of bool (cases,)
+        Run on, up to 5 s, until the outcome is decided.
+    stop_at_lift : bool or array_like of bool (cases,)
+        End as the front axle leaves the ground: the smallest front load is then 0, and times in the air are only begun.
+    singly_below : int
+        Fewer punches than this are run one by one, accurately: a small batch takes longer.
     tolerance : float
         Bend of a step that the integrator allows; see `noseload.solvers.batch.transient`.
     largest_step_s : float
@@ -212,9 +222,10 @@ def punch_many(
         "sample_s": sample_s,
         "tolerance": float(tolerance),
         "largest_step_s": float(largest_step_s),
-        "outcome": bool(outcome),
     }
-    options, fleet, which = _options(vehicles, numbers, programs, float(hold_s), settings)
+    flags = np.asarray(outcome, dtype=bool), np.asarray(stop_at_lift, dtype=bool)
+    options, fleet, which = _options(vehicles, numbers, programs, flags, float(hold_s), settings)
+    options = replace(options, singly=which.size < singly_below)
     if executor is None:
         return run_cases(fleet, which, options, progress)
     return _share(fleet, which, options, executor, progress)
@@ -243,6 +254,34 @@ def _share(fleet, which, options, executor, progress):
 def run_cases(fleet, which, options, progress=None):
     """Run the cases here: `which` vehicle of the fleet each is, and its options; a plain function for executors."""
     result = _empty(options)
+    starts, stands = _starts(fleet, which, options)
+    _mark_starts(starts, options, result)
+    fallen = ~stands[which]
+    result.status[fallen] = "does_not_stand"
+    for numbers in (result.throttle_start, result.front_load_start_n, result.rear_load_start_n):
+        numbers[fallen] = np.nan
+    result.outcome[fallen & options.outcome] = "does_not_stand"
+    able = np.flatnonzero(result.status == "ok")
+    # Cases of one vehicle side by side share its numbers in a block; equal durations end together.
+    order = able[np.lexsort((options.duration_s[able], which[able]))]
+    done = result.status.size - able.size
+    if options.singly:
+        for case in order:
+            _run_singly(fleet[which[case]], int(case), options, result)
+        return result
+    for first in range(0, order.size, BLOCK):
+        cases = order[first : first + BLOCK]
+        _run_block(starts, cases, options, result)
+        done += cases.size
+        if progress is not None:
+            progress(done, result.status.size)
+    for case in np.flatnonzero(result.outcome == UNDECIDED):
+        _decide_singly(fleet[which[case]], int(case), options, result)
+    return result
+
+
+def _starts(fleet, which, options):
+    """Starts of the cases, and which vehicles stand."""
     brakes = np.array([v.drive.drag_brake_torque for v in fleet], dtype=float)
     prepared, stands = prepare_those_that_stand(fleet)
     starts = batch_starts(
@@ -254,32 +293,13 @@ def run_cases(fleet, which, options, progress=None):
         braked=options.inputs.braked,
         creep_speed=1e-3 * options.creep_speed_mm_per_s,
     )
-    _mark_starts(starts, options, result)
-    fallen = ~stands[which]
-    result.status[fallen] = "does_not_stand"
-    for numbers in (result.throttle_start, result.front_load_start_n, result.rear_load_start_n):
-        numbers[fallen] = np.nan
-    if options.outcome:
-        result.outcome[fallen] = "does_not_stand"
-    able = np.flatnonzero(result.status == "ok")
-    # Cases of one vehicle side by side share its numbers in a block; equal durations end together.
-    order = able[np.lexsort((options.duration_s[able], which[able]))]
-    done = result.status.size - able.size
-    for first in range(0, order.size, BLOCK):
-        cases = order[first : first + BLOCK]
-        _run_block(starts, cases, options, result)
-        done += cases.size
-        if progress is not None:
-            progress(done, result.status.size)
-    for case in np.flatnonzero(result.outcome == _UNDECIDED):
-        _decide_singly(fleet[which[case]], int(case), options, result)
-    return result
+    return starts, stands
 
 
-def _decide_singly(vehicle, case, options, result):
-    """Outcome of one case by an accurate run."""
+def _one(vehicle, case, options, **more):
+    """One case by an accurate run, or None where it has none."""
     try:
-        one = punch(
+        return punch(
             vehicle,
             grade_deg=options.grade_deg[case],
             throttle=options.throttle[case],
@@ -288,12 +308,57 @@ def _decide_singly(vehicle, case, options, result):
             duration_s=options.duration_s[case],
             creep_speed_mm_per_s=options.creep_speed_mm_per_s,
             **options.inputs.single(case),
+            **more,
         )
     except SolverError:
+        return None
+
+
+def _decide_singly(vehicle, case, options, result):
+    """Outcome of one case by an accurate run."""
+    one = _one(vehicle, case, options)
+    if one is None:
         result.status[case], result.outcome[case] = "failed", ""
         return
     result.outcome[case] = one.summary["outcome"] if one.success else one.status
     result.outcome_time_s[case] = one.summary.get("outcome_time_s", np.nan)
+
+
+def _run_singly(vehicle, case, options, result):
+    """One case by an accurate run, its summary as of a batch."""
+    sample = {} if options.sample_s is None else {"sample_s": options.sample_s}
+    one = _one(vehicle, case, options, outcome=bool(options.outcome[case]), **sample)
+    if one is None or not one.success:
+        result.status[case] = "failed" if one is None else one.status
+        return
+    for name in _NUMBERS:
+        if name in one.summary:
+            getattr(result, name)[case] = one.summary[name]
+    for end in ENDS:
+        travel = one.traces[f"{end}_shock_travel_mm"]
+        getattr(result, f"{end}_shock_shortening_mm")[case] = travel[0] - travel.min()
+    result.steps[case] = one.stats["steps"]
+    if options.outcome[case]:
+        result.outcome[case] = one.summary["outcome"]
+    for name, trace in result.traces.items():
+        trace[: one.time_s.size, case] = one.traces[name]
+
+
+def holding_throttles(vehicles: Sequence[Vehicle], *, grade_deg: ArrayLike) -> np.ndarray:
+    """Throttles that hold a steady crawl before a punch, shape (cases,); not a number where nothing holds it.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle, one a case
+    grade_deg : array_like, shape (cases,)
+    """
+    settings = {"creep_speed_mm_per_s": CREEP_SPEED_MM_S, "sample_s": None, "tolerance": TOLERANCE}
+    settings |= {"largest_step_s": LARGEST_STEP_S}
+    off = np.zeros(1, dtype=bool)
+    programs = listed(None, "ramp"), listed(None, FULL_GRIP), listed("creep", "creep")
+    options, fleet, which = _options(vehicles, (grade_deg, 1.0, 0.0, 0.0, 1.0), programs, (off, off), 0.1, settings)
+    starts, stands = _starts(fleet, which, options)
+    return np.where((starts.held & starts.solved)[starts.pick] & stands[which], starts.throttles[starts.pick], np.nan)
 
 
 def prepare(vehicles):
@@ -316,19 +381,27 @@ def prepare_those_that_stand(vehicles):
     return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases), stands
 
 
-def _options(vehicles, numbers, programs, hold_s, settings):
+def _options(vehicles, numbers, programs, flags, hold_s, settings):
     given = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
     arrays = [np.atleast_1d(np.asarray(x, dtype=float)) for x in numbers]
     try:
-        wide = np.broadcast_arrays(*arrays, *programs, np.arange(len(given)))
+        wide = np.broadcast_arrays(*arrays, *programs, *map(np.atleast_1d, flags), np.arange(len(given)))
     except ValueError:
-        sizes = ", ".join(str(a.size) for a in (*arrays, *(p for p in programs if p.size > 1)))
+        sizes = ", ".join(str(a.size) for a in (*arrays, *(p for p in (*programs, *flags) if p.size > 1)))
         raise ModelError(
             f"punches: {len(given)} vehicles with options of {sizes} entries; give one entry, or one a case"
         ) from None
-    grades, throttles, rises, starts, durations, program, grip, start, index = (a.copy() for a in wide)
+    grades, throttles, rises, starts, durations, program, grip, start, decided, lift, index = (a.copy() for a in wide)
     options = PunchesOptions(
-        grades, throttles, rises, starts, durations, **settings, inputs=PunchInputs(program, grip, start, hold_s)
+        grades,
+        throttles,
+        rises,
+        starts,
+        durations,
+        **settings,
+        outcome=decided,
+        stop_at_lift=lift,
+        inputs=PunchInputs(program, grip, start, hold_s),
     )
     _check(options)
     fleet = list({id(v): v for v in given}.values())
@@ -381,71 +454,27 @@ def _mark_starts(starts, options, result):
     result.status[~held] = "start_not_held"
     result.throttle_start[:] = np.where(starts.solved, starts.throttles, np.nan)[pick]
     result.rear_load_start_n[:], result.front_load_start_n[:] = np.where(starts.held, starts.loads, np.nan)[:, pick]
-    if options.outcome:
-        result.outcome[~held] = "start_not_held"
+    result.outcome[~held & options.outcome] = "start_not_held"
 
 
 def _run_block(starts, cases, options, result):
     pick = starts.pick[cases]
-    vehicles = starts.vehicles.take(pick)
     controls = options.inputs.controls(
         cases, options, starts.throttles[pick], starts.brakes[pick], starts.brakes_full[pick]
     )
-    motion = BatchMotion(vehicles, starts.grades[pick], controls)
-    recorder = Recorder(motion, options.sample_s, result, cases, options.outcome)
-    end = options.duration_s[cases]
-    settings = {"sample": options.sample_s, "tolerance": options.tolerance, "step": options.largest_step_s}
-    if not options.outcome:
-        recorder.summarise(integrate_batch(motion, starts.states[:, pick], end, recorder, **settings))
-        return
-    # The last SETTLED_S of a run is looked at on its own, to see whether the motion is over.
-    middle = np.maximum(end - SETTLED_S, 0.0)
-    run = integrate_batch(motion, starts.states[:, pick], middle, recorder, **settings)
-    recorder.open_window()
-    rest = integrate_batch(
-        motion, run.states, np.where(recorder.flipped == 0, end, run.times), recorder, times=run.times, **settings
+    motion = BatchMotion(starts.vehicles.take(pick), starts.grades[pick], controls)
+    deciding = options.outcome[cases]
+    recorder = Recorder(motion, options.sample_s, result, cases, bool(deciding.any()), options.stop_at_lift[cases])
+    windows = Windows(motion, recorder, options.duration_s[cases], deciding)
+    run = integrate_batch(
+        motion,
+        starts.states[:, pick],
+        windows.first_ends(),
+        recorder,
+        sample=options.sample_s,
+        sample_to=float(options.duration_s[cases].max()),
+        tolerance=options.tolerance,
+        step=options.largest_step_s,
+        renew=windows.renew,
     )
-    statuses = np.where(run.statuses == Status.CONVERGED, rest.statuses, run.statuses)
-    rest = replace(rest, steps=run.steps + rest.steps, statuses=statuses)
-    recorder.summarise(rest)
-    _decide(motion, rest, recorder, options, result, cases)
-
-
-def _decide(motion, run, recorder, options, result, cases):
-    """Run on in windows of SETTLED_S until each case is decided."""
-    recorder.sample = None
-    times, states = run.times.copy(), run.states.copy()
-    good = run.statuses == Status.CONVERGED
-    corner = last_corners(motion.controls, times.size)
-    while True:
-        over = recorder.settled(times, states) & (times >= SETTLED_S - 1e-9) & (times - corner >= SETTLED_S - 1e-9)
-        over |= (recorder.flipped != 0) | (times >= LONGEST_S - 1e-9) | ~good
-        going = np.flatnonzero(~over)
-        if going.size <= SINGLY:
-            result.outcome[cases[going]] = _UNDECIDED
-            break
-        recorder.open_window()
-        further = recorder.only(going)
-        later = integrate_batch(
-            motion.take(going),
-            states[:, going],
-            np.minimum(times[going] + SETTLED_S, LONGEST_S),
-            further,
-            times=times[going],
-            tolerance=options.tolerance,
-        )
-        recorder.take_back(going, further)
-        times[going], states[:, going] = later.times, later.states
-        good[going] &= later.statuses == Status.CONVERGED
-    slip = np.maximum(motion.vehicles["rear_slip_speed"], motion.vehicles["front_slip_speed"])
-    for k, case in enumerate(cases):
-        if not good[k] or result.outcome[case] == _UNDECIDED:
-            continue
-        result.outcome_time_s[case] = times[k]
-        result.outcome[case] = name_outcome(
-            ended_by=(None, "flips_back", "flips_forward")[recorder.flipped[k]],
-            down=bool(recorder.down[:, k].all()),
-            speed=states[9, k],
-            slip_speed=slip[k],
-            lifted=bool(recorder.lifted[k]),
-        )
+    windows.finish(run, result, cases)

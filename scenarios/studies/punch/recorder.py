@@ -4,7 +4,6 @@ import numpy as np
 
 from noseload.model.motion.vehicle_motion import FLIP_PITCH
 from noseload.model.parameters import ENDS
-from noseload.solvers.errors import Status
 
 from .outcome import is_quiet
 
@@ -26,62 +25,32 @@ class Recorder:
         Places of the block's cases in them.
     deciding : bool
         Whether the window is kept, by which a motion is judged settled.
+    stop_at_lift : ndarray of bool, shape (cases,)
+        Cases that end as the front axle leaves the ground.
     """
 
-    def __init__(self, motion, sample, result, cases, deciding):
-        self.deciding = deciding
+    def __init__(self, motion, sample, result, cases, deciding, stop_at_lift):
+        self.deciding, self.stop_at_lift = deciding, stop_at_lift
         count = cases.size
         self.motion, self.sample, self.result, self.cases = motion, sample, result, cases
         self.lowest, self.lowest_time = np.full((2, count), np.inf), np.zeros((2, count))
         self.airborne = np.zeros((2, count))
         self.peak = np.full(count, -np.inf)
-        self.flipped = np.zeros(count, dtype=int)
+        self.flipped, self.stopped_early = np.zeros(count, dtype=int), np.zeros(count, dtype=bool)
         self.down, self.lifted = np.ones((2, count), dtype=bool), np.zeros(count, dtype=bool)
         self.before = np.zeros((2, count))
         self.loads, self.times = np.full((2, 2, count), np.nan), np.full((2, count), np.nan)
         self.acceleration = np.zeros(count)
         self.extended, self.shortening = np.full((2, count), np.nan), np.zeros((2, count))
-        self.open_window()
-
-    _ARRAYS = (
-        "lowest",
-        "lowest_time",
-        "airborne",
-        "peak",
-        "flipped",
-        "down",
-        "lifted",
-        "before",
-        "loads",
-        "times",
-        "acceleration",
-        "extended",
-        "shortening",
-        "low",
-        "high",
-        "pitch_low",
-        "pitch_high",
-        "switched",
-    )
-
-    def open_window(self):
-        """Forget the window so far."""
-        count = self.peak.size
         self.low, self.high = np.full((2, count), np.inf), np.full((2, count), -np.inf)
         self.pitch_low, self.pitch_high = np.full(count, np.inf), np.full(count, -np.inf)
         self.switched = np.zeros(count, dtype=bool)
 
-    def only(self, some):
-        """A recorder of some of the cases that goes on from here."""
-        other = Recorder(self.motion, None, self.result, self.cases[some], True)
-        for name in self._ARRAYS:
-            setattr(other, name, getattr(self, name)[..., some].copy())
-        return other
-
-    def take_back(self, some, other):
-        """Put in what the recorder of some of the cases found."""
-        for name in self._ARRAYS:
-            getattr(self, name)[..., some] = getattr(other, name)
+    def open_window(self, some=slice(None)):
+        """Forget the window so far, of some of the cases."""
+        self.low[:, some], self.high[:, some] = np.inf, -np.inf
+        self.pitch_low[some], self.pitch_high[some] = np.inf, -np.inf
+        self.switched[some] = False
 
     def record(self, active, times, steps, stage, switches, state, accepted):
         """One step of the active cases; called by the integrator."""
@@ -95,7 +64,9 @@ class Recorder:
         over = (np.abs(pitch) >= FLIP_PITCH) & accepted
         if over.any():
             self.flipped[active[over]] = np.where(pitch[over] > 0.0, 1, 2)
-        self._over = over
+        # By the time in the air, so that a stopped run has some.
+        self._over = over | (accepted & self.stop_at_lift[k] & (self.airborne[1, k] > 0.0))
+        self.stopped_early[active[self._over]] = True
         if self.deciding:
             _put(self.low, k, np.minimum(self.low[:, k], loads), accepted)
             _put(self.high, k, np.maximum(self.high[:, k], loads), accepted)
@@ -106,7 +77,7 @@ class Recorder:
             self._keep_samples(active, times, loads, pitch, accepted)
 
     def stopped(self):
-        """Cases that ended by a flip in the step just recorded."""
+        """Cases that ended in the step just recorded: by a flip, or by a lift that they wait for."""
         return self._over
 
     def _watch(self, k, times, steps, loads, contact, accepted):
@@ -147,26 +118,22 @@ class Recorder:
         traces["rear_load_n"][where], traces["front_load_n"][where] = loads[:, hit]
         traces["nose_up_pitch_deg"][where] = np.degrees(pitch[hit])
 
-    def settled(self, times, states):
-        """Cases whose window was quiet with both axles down."""
-        weight = self.motion.vehicles.weights
-        swing = (self.high - self.low).max(axis=0) / weight
-        quiet = is_quiet(swing, self.pitch_high - self.pitch_low, states[9], self.acceleration)
-        return quiet & self.down.all(axis=0) & ~self.switched
+    def settled(self, some, speeds):
+        """Which of some cases had a quiet window with both axles down; `speeds` along the slope, m/s."""
+        swing = (self.high - self.low)[:, some].max(axis=0) / self.motion.vehicles.weights[some]
+        quiet = is_quiet(swing, (self.pitch_high - self.pitch_low)[some], speeds, self.acceleration[some])
+        return quiet & self.down[:, some].all(axis=0) & ~self.switched[some]
 
-    def summarise(self, run):
-        """Write the summary of the block into the result."""
-        good = run.statuses == Status.CONVERGED
-        self.result.status[self.cases[~good]] = "failed"
-        cases, result = self.cases[good], self.result
+    def summarise(self, some, times):
+        """Write what is known of some of the cases into the result; `times` reached, s."""
+        cases, result = self.cases[some], self.result
         for k, end in enumerate(ENDS):
-            getattr(result, f"{end}_load_min_n")[cases] = self.lowest[k, good]
-            getattr(result, f"{end}_load_min_time_s")[cases] = self.lowest_time[k, good]
-            getattr(result, f"{end}_airborne_s")[cases] = self.airborne[k, good]
-            getattr(result, f"{end}_shock_shortening_mm")[cases] = 1e3 * self.shortening[k, good]
-        result.peak_nose_up_pitch_deg[cases] = np.degrees(self.peak[good])
-        result.outcome_time_s[cases] = run.times[good]
-        result.steps[self.cases] = run.steps
+            getattr(result, f"{end}_load_min_n")[cases] = self.lowest[k, some]
+            getattr(result, f"{end}_load_min_time_s")[cases] = self.lowest_time[k, some]
+            getattr(result, f"{end}_airborne_s")[cases] = self.airborne[k, some]
+            getattr(result, f"{end}_shock_shortening_mm")[cases] = 1e3 * self.shortening[k, some]
+        result.peak_nose_up_pitch_deg[cases] = np.degrees(self.peak[some])
+        result.outcome_time_s[cases] = times
 
 
 def _put(target, k, values, where):

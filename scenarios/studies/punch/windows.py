@@ -1,0 +1,82 @@
+"""Runs of a batch looked at in windows, each case for itself, until its outcome is decided."""
+
+import numpy as np
+
+from noseload.solvers.errors import Status
+
+from .inputs import last_corners
+from .outcome import LONGEST_S, SETTLED_S, name_outcome
+
+UNDECIDED = "undecided"
+FEW = 8
+"""Undecided cases so few that accurate single runs decide them faster than a small batch."""
+
+
+class Windows:
+    """Where each run ends next, and its summary at the end of what was asked for.
+
+    Parameters
+    ----------
+    motion : BatchMotion
+    recorder : Recorder
+    lasting : ndarray, shape (cases,)
+        Length of the traces, s.
+    wanted : ndarray of bool
+        Cases whose outcome is asked for; they run on, up to 5 s, in windows of 0.3 s.
+    """
+
+    def __init__(self, motion, recorder, lasting, wanted):
+        self.motion, self.recorder, self.lasting, self.wanted = motion, recorder, lasting, wanted
+        self.corners = last_corners(motion.controls, lasting.size)
+        self.summed, self.ended, self.left = np.zeros((3, lasting.size), dtype=bool)
+        self.steps = np.zeros(lasting.size, dtype=int)
+
+    def first_ends(self):
+        """Where the runs end first, s: the last window of what was asked for is looked at on its own."""
+        middle = np.maximum(self.lasting - SETTLED_S, 0.0)
+        return np.where(self.wanted & (middle > 0.0), middle, self.lasting)
+
+    def renew(self, cases, times, states):
+        """Next ends of cases that reached theirs, s; `solvers.batch.transient` asks."""
+        ends = times.copy()
+        early = times < self.lasting[cases] - 1e-9
+        ends[early] = self.lasting[cases[early]]
+        late = np.flatnonzero(~early)
+        fresh = late[~self.summed[cases[late]]]
+        self.recorder.summarise(cases[fresh], times[fresh])
+        self.summed[cases[fresh]] = True
+        going = late[~self._over(cases[late], times[late], states[9, late])]
+        self.ended[np.setdiff1d(cases[late], cases[going])] = True
+        if np.count_nonzero(~self.ended & ~self.recorder.stopped_early) <= FEW:
+            self.left[cases[going]] = self.ended[cases[going]] = True
+            going = going[:0]
+        ends[going] = np.minimum(times[going] + SETTLED_S, LONGEST_S)
+        self.recorder.open_window(np.concatenate([cases[early], cases[going]]))
+        return ends
+
+    def _over(self, cases, times, speeds):
+        over = self.recorder.settled(cases, speeds)
+        over &= (times >= SETTLED_S - 1e-9) & (times - self.corners[cases] >= SETTLED_S - 1e-9)
+        return over | (self.recorder.flipped[cases] != 0) | (times >= LONGEST_S - 1e-9) | ~self.wanted[cases]
+
+    def finish(self, run, result, cases):
+        """Write summaries, outcomes and statuses of the finished run; `cases`: their places in the result."""
+        good = run.statuses == Status.CONVERGED
+        rest = np.flatnonzero(good & ~self.summed)
+        self.recorder.summarise(rest, run.times[rest])
+        result.steps[cases] = run.steps
+        result.status[cases[~good & ~self.summed]] = "failed"
+        # What broke only after the end of its traces is left to an accurate run, like the last few.
+        left = self.wanted & (self.left | (~good & self.summed))
+        result.outcome[cases[left]] = UNDECIDED
+        vehicles, recorder = self.motion.vehicles, self.recorder
+        slip = np.maximum(vehicles["rear_slip_speed"], vehicles["front_slip_speed"])
+        for k in np.flatnonzero(good & self.wanted & ~left):
+            result.outcome_time_s[cases[k]] = run.times[k]
+            result.outcome[cases[k]] = name_outcome(
+                ended_by=(None, "flips_back", "flips_forward")[recorder.flipped[k]],
+                down=bool(recorder.down[:, k].all()),
+                speed=run.states[9, k],
+                slip_speed=slip[k],
+                lifted=bool(recorder.lifted[k]),
+            )
