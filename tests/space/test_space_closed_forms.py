@@ -136,3 +136,34 @@ def test_the_shaft_of_a_driven_axle_loads_one_wheel():
         return np.array([0.5 * (rear_right - rear_left), 0.5 * (front_left - front_right)]) / expected
 
     assert extrapolated(moved, 300.0) == pytest.approx([1.0, 1.0], rel=2e-4)
+
+
+def test_lateral_load_transfer_splits_by_roll_stiffness():
+    """Lateral load transfer of an axle (Milliken and Milliken, Race Car Vehicle Dynamics, SAE 1995, chapter 18: steady-state
+    pair analysis; Gillespie, Fundamentals of Vehicle Dynamics, SAE 1992, chapter 6: roll moment distribution; both from
+    memory): per unit of lateral acceleration over g, and over the track, the sprung weight times its height above the roll
+    axis times the axle's share of the roll stiffness, and what each axle takes at its roll centre, its own weight included.
+
+    A slope to the side is a lateral acceleration of sin S. The link across passes through the axle's centre, which is then
+    the roll centre. The formula has rigid tyres: what they give is extrapolated away.
+    """
+    slope = 1e-4
+
+    def transfer(stiffness):
+        there, state = stiffened(300.0, 300.0 * stiffness, upright=True)
+        level = loads(there, state)
+        across = there.with_(heading=np.radians(90.0))
+        moved = loads(across, solve(across, state, slope, tolerance=ROUNDING).raise_for_status().state) - level
+        return 0.5 * (moved[[0, 2]] - moved[[1, 3]]) / (slope * there.weight)
+
+    there, state = stiffened(300.0, 300.0 * 1e3, upright=True)
+    body, *unsprung = np.array(there.numbers.masses) / sum(there.numbers.masses)
+    (rear_x, rear_z), (front_x, front_z) = (state[[3 + 6 * k, 5 + 6 * k]] for k in range(2))
+    share = -rear_x / (front_x - rear_x)
+    carried = body * np.array([1.0 - share, share]) + unsprung
+    above = state[0] - (rear_z + share * (front_z - rear_z))
+    rates = np.array([2.0 * axle["spring_rate"] * axle["shock_axle_y"] ** 2 for axle in there.numbers.axles])
+    tracks = np.array([2.0 * axle["half_track"] for axle in there.numbers.axles])
+    expected = (body * above * rates / rates.sum() + carried * (rear_z, front_z)) / tracks
+    assert abs(np.subtract(*(rates / rates.sum()))) > 0.05
+    assert extrapolated(transfer, 500.0) == pytest.approx(expected, rel=2e-4)

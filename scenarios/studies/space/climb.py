@@ -218,7 +218,11 @@ class SpaceClimb:
     @cached_property
     def lift_events(self):
         """All lifts uphill in order along the curve, and how it ends (see `last_lift`)."""
-        return self.lifts_on(self.uphill), self._lifts.last(self.uphill)
+        return self.lifts_on(self.uphill), self.last_lift(self.uphill)
+
+    def last_lift(self, curve):
+        """How a curve ends at an axle, see `WheelLifts.last`."""
+        return self._lifts.last(curve)
 
     @property
     def first_lift(self):

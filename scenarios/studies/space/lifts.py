@@ -35,7 +35,7 @@ class WheelLifts:
         self.equilibrium = equilibrium
         self._converts = not isinstance(equilibrium, ForceUnknowns)
         self._forces = ForceUnknowns(equilibrium) if self._converts else equilibrium
-        self._depths, self._known = {}, {}
+        self._depths, self._known, self._ends = {}, {}, {}
 
     def depths(self, point):
         """Depths of the four tyres at a point of a curve, m."""
@@ -91,6 +91,12 @@ class WheelLifts:
         From the handover the axle's deeper tyre is let up to nothing. That this depth never turns back on the way, nor
         the other wheel's lift passes unseen, is checked at every step: where the handover is does not matter then.
         """
+        known = self._ends.get(id(curve))
+        if known is None or known[0] is not curve:
+            known = self._ends[id(curve)] = (curve, self._last(curve))
+        return known[1]
+
+    def _last(self, curve):
         point = curve.points[-1]
         depths = self.depths(point)
         loads = self._axle_loads(depths)

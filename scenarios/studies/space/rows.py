@@ -95,6 +95,8 @@ def row_of(climb: SpaceClimb, grade_deg: float) -> Wheels:
     if solution is None:
         solution = solve_on(curve, grade)
     if solution is None:
+        solution = beyond_handover(climb, curve, grade)
+    if solution is None:
         return _past_the_end(climb, curve, grade_deg)
     if not solution.success:
         return _empty(climb, grade_deg, "no_solution", solution.message)
@@ -107,6 +109,17 @@ def _beside_fold(climb, curve, grade):
     if abs(grade) <= abs(last.parameter):
         return None
     solution = solve(climb.solved, last.state, grade)
+    return solution if solution.success else None
+
+
+def beyond_handover(climb, curve, grade):
+    """The pose between the last point of a curve and the lift of an axle's last wheel, or None."""
+    end, last = curve.points[-1], climb.last_lift(curve)
+    if last is None or not abs(end.parameter) < abs(grade) < abs(last[0]):
+        return None
+    ahead = (grade - end.parameter) / end.tangent[-1] if abs(end.tangent[-1]) > 0.0 else 0.0
+    start = end.state + ahead * end.tangent[:-1] * climb.solved.scales
+    solution = solve(climb.solved, start, grade)
     return solution if solution.success else None
 
 
