@@ -13,7 +13,7 @@ from noseload.__main__ import main
 from noseload.demo import DEMO
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
-from noseload.pictures.show.film import FilmView, check_film_file
+from noseload.pictures.show.film import FilmView, check_film_file, save_film
 from noseload.studies.climb.creep import creep
 from noseload.studies.punch.punch import punch
 from noseload.studies.show.film import creep_film, punch_film
@@ -89,6 +89,23 @@ def test_gif_has_the_frames_and_the_time(capsys, tmp_path):
     assert size == (960, 720) and total == 1000.0 * document["duration_s"] == 2250.0
     assert 5 <= frames <= 9 and times[:4] == [250] * 4
     assert [path.name for path in tmp_path.iterdir()] == ["punch.gif"]
+
+
+@pytest.mark.slow
+def test_a_gif_keeps_plain_areas_exact_and_the_rest_close(tmp_path):
+    """One table of colours for all frames: white stays white, and no pixel of a frame moves far from what was drawn."""
+    film = small_punch()
+    save_film(film, tmp_path / "film.gif")
+    view = FilmView(film)
+    with Image.open(tmp_path / "film.gif") as image:
+        for frame in (0, 2, 5):
+            view.show(frame)
+            image.seek(frame)
+            drawn, read = view.pixels().astype(int), np.asarray(image.convert("RGB")).astype(int)
+            white = (drawn == 255).all(axis=2)
+            assert white.mean() > 0.5 and (read[white] == 255).all()
+            error = np.abs(read - drawn).max(axis=2)
+            assert error.mean() < 0.5 and np.quantile(error, 0.999) <= 24
 
 
 @pytest.mark.slow
@@ -172,7 +189,7 @@ def test_interrupted_films_leave_nothing(capsys, tmp_path, monkeypatch):
     )
     monkeypatch.undo()
     monkeypatch.setattr(
-        animation.PillowWriter, "finish", lambda self: (Path(self.outfile).write_bytes(b"half"), stop(0, 0))
+        "noseload.pictures.show.film.GifFilm.write", lambda self, path: (Path(path).write_bytes(b"half"), stop(0, 0))
     )
     assert (
         main(["animate", CHECK, "--duration", "0.1", "--slow", "1", "--frames-per-second", "10", "--out", str(old)])

@@ -14,6 +14,7 @@ from noseload.model.errors import ModelError
 from noseload.pictures.side_view import NEWTONS_PER_METRE, Slope, VehicleArtist, ground_corners
 from noseload.pictures.style import FAINT, GROUND, INK, as_grams, direct_labels, figure_for, house_look, load_axis, look
 
+from .gif import GifFilm
 from .moving import BudgetBars, ForceArrows, Repainter
 
 WIDTH, HEIGHT, DPI = 9.6, 7.2, 100
@@ -162,6 +163,10 @@ class FilmView:
         ax.set_ylabel("front axle load, g")
         ax.set_xlabel("time, s" if film.kind == "punch" else "grade, deg", labelpad=1)
         self.cursor = ax.axvline(film.places[0], color=FAINT, lw=1.0)
+
+    def pixels(self):
+        """What the canvas shows, shape (height, width, 3); overwritten by the next frame."""
+        return np.asarray(self.figure.canvas.buffer_rgba())[..., :3]
 
     def show(self, frame):
         """Move everything to a frame."""
@@ -339,25 +344,51 @@ def save_film(film, path, *, side_by_side=False, progress=None):
     folder, name = os.path.split(target)
     suffix = os.path.splitext(name)[1].lower()
     partial = os.path.join(folder, f".{name}.{os.urandom(4).hex()}.part{suffix}")
-    maker = animation.PillowWriter if suffix == ".gif" else animation.FFMpegWriter
     view = FilmView(film, side_by_side=side_by_side)
-    writer = maker(fps=film.frames_per_second)
-    total = len(film.places)
+    write = _write_gif if suffix == ".gif" else _write_video
     try:
-        writer.setup(view.figure, partial, dpi=DPI)
-        for frame in range(total):
-            view.show(frame)
+        write(film, view, partial, progress)
+        os.replace(partial, target)
+    except BaseException:
+        if os.path.exists(partial):
+            os.unlink(partial)
+        raise
+
+
+def _frames(film, view, progress):
+    """Show frame after frame."""
+    total = len(film.places)
+    for frame in range(total):
+        view.show(frame)
+        yield frame
+        if progress is not None:
+            progress(frame + 1, total)
+
+
+def _write_gif(film, view, path, progress):
+    total = len(film.places)
+    samples = []
+    for frame in sorted({0, total // 2, total - 1}):
+        view.show(frame)
+        samples.append(view.pixels().copy())
+    gif = GifFilm(film.frames_per_second, samples)
+    for _ in _frames(film, view, progress):
+        gif.add(view.pixels())
+    gif.hold(film.hold_frames)
+    gif.write(path)
+
+
+def _write_video(film, view, path, progress):
+    writer = animation.FFMpegWriter(fps=film.frames_per_second)
+    try:
+        writer.setup(view.figure, path, dpi=DPI)
+        for _ in _frames(film, view, progress):
             writer.grab_frame()
-            if progress is not None:
-                progress(frame + 1, total)
         for _ in range(film.hold_frames):
             writer.grab_frame()
         writer.finish()
-        os.replace(partial, target)
     except BaseException:
         _stop(writer)
-        if os.path.exists(partial):
-            os.unlink(partial)
         raise
 
 
