@@ -3,6 +3,7 @@
 import sys
 
 COMMANDS = {
+    "overview": ("show", "your vehicle in fifteen lines; `noseload my-crawler.toml` does the same"),
     "new": ("measuring", "write a commented vehicle file to fill in"),
     "describe": ("climb", "what a file says: masses, pose, links, frequencies, what to check with a ruler"),
     "creep": ("climb", "loads, attitude and link forces at one grade, crawling steadily"),
@@ -27,25 +28,55 @@ COMMANDS = {
     "wheels": ("climb", "single wheels on any heading: which one lifts first, and the shafts' part in it"),
     "post": ("show", "one square picture of what a setup changes, readable on a phone"),
     "rank": ("levers", "what each number, setup and whole change buys, ranked"),
-    "survey": ("levers", "a raised mount on a thousand random vehicles: how much, how often, at worst"),
+    "survey": (
+        "levers",
+        "a raised mount on a thousand random vehicles: how much, how often; where yours stands among them",
+    ),
     "trial": ("trial", "a fair blinded trial of a setup: planned, sealed, rehearsed, read"),
     "report": ("show", "one page for everyone, and a folder to repeat it all"),
 }
-"""Commands in the order in which a tuner meets them: the room of `noseload.commands` that holds each, what it does."""
+"""Commands: the room of `noseload.commands` that holds each, what it does."""
+
+GROUPS = {
+    "start here": ("new", "overview", "describe", "compare", "report", "trial"),
+    "measure": ("sheet", "weigh", "measure", "readings"),
+    "go deeper": (
+        "rank",
+        "creep",
+        "sweep",
+        "wheels",
+        "bench",
+        "links",
+        "aim",
+        "modes",
+        "punch",
+        "limits",
+        "map",
+        "survey",
+    ),
+    "show": ("post", "animate", "explore"),
+}
+"""Every command in the group under which `noseload --help` lists it."""
 
 WINDOWS = ("explore",)
 """Commands that open a window."""
 INTERRUPTED = 130
 
-OVERVIEW = """usage: noseload COMMAND [VEHICLE.toml ...] [options]      (COMMAND --help tells more)
+OVERVIEW = """usage: noseload VEHICLE.toml                               your vehicle in fifteen lines
+       noseload COMMAND [VEHICLE.toml ...] [options]      (COMMAND --help tells more)
 
 Front axle load of a small link-suspended crawler on a steep climb: what sets it, what a setup
 changes, and by how much. Without a vehicle file a demo vehicle of our own is used.
+Grades are degrees, or percent as 45%.
 
 {commands}
 
 Exit codes: 0 done, 2 bad input, 3 no solution, 130 interrupted.
 A model for small model vehicles; never a basis for driving a manned vehicle on a slope."""
+
+NOTHING = """No vehicle file yet?  noseload new --level A my-crawler.toml    (ruler, kitchen scale, one tip angle: 15 minutes)
+Have one?              noseload my-crawler.toml                   (it in fifteen lines)
+Just curious?          noseload survey                            (a raised mount on a thousand random vehicles)"""
 
 
 def main(argv=None):
@@ -123,8 +154,7 @@ def _main(arguments):
     if sys.stdout is None:
         return _complain("standard output is closed; nothing could be printed", 2)
     if not arguments or arguments[0] in ("-h", "--help"):
-        width = max(map(len, COMMANDS))
-        print(OVERVIEW.format(commands="\n".join(f"  {name:<{width}}  {text}" for name, (_, text) in COMMANDS.items())))
+        print(OVERVIEW.format(commands=_listed()) if arguments else f"{OVERVIEW.splitlines()[0]}\n\n{NOTHING}")
         return 0 if arguments else 2
     if arguments[0] == "--version":
         from .version import VERSION
@@ -132,6 +162,8 @@ def _main(arguments):
         print(f"noseload {VERSION}")
         return 0
     name = arguments[0]
+    if name not in COMMANDS and _is_file(name):
+        return _run("overview", arguments)
     if name not in COMMANDS:
         from difflib import get_close_matches
 
@@ -141,10 +173,29 @@ def _main(arguments):
     return _run(name, arguments[1:])
 
 
+def _listed():
+    """Commands by group, one line each."""
+    width = max(map(len, COMMANDS))
+    groups = [
+        "\n".join([f"{title}:", *(f"  {name:<{width}}  {COMMANDS[name][1]}" for name in names)])
+        for title, names in GROUPS.items()
+    ]
+    return "\n".join(groups)
+
+
+def _is_file(word):
+    """Whether the first word is a vehicle file: then it is looked at as a whole."""
+    import os
+
+    return word.lower().endswith(".toml") or (not word.startswith("-") and os.path.isfile(word))
+
+
 def _parser(name, module):
     import argparse
 
-    parser = argparse.ArgumentParser(
+    from noseload.commands.parser import Parser
+
+    parser = Parser(
         prog=f"noseload {name}",
         description=module.SUMMARY,
         epilog=f"example: {module.EXAMPLE}",
@@ -171,6 +222,8 @@ def _run(name, arguments):
         module = import_module(f"noseload.commands.{COMMANDS[name][0]}.{name}")
         options = _parser(name, module).parse_args(arguments)
         check_paths(options)
+        if not getattr(options, "json", False):
+            _tell_doubts_first(name, options)
         code = module.run(options)
         if code == 0 and not getattr(options, "json", False):
             from .commands.next_steps import next_line
@@ -196,11 +249,26 @@ def _run(name, arguments):
         return _complain(f"{error.filename or 'standard output'}: {error.strerror or error}", 2)
 
 
+def _tell_doubts_first(name, options):
+    """Above the first line of output stands what is doubtful about the vehicle files."""
+    from .commands.terminal import PlainStream
+
+    def doubts():
+        from .commands.doubts import preface
+
+        return preface(name, options, [file for file in _files(options) if file.lower().endswith(".toml")])
+
+    if isinstance(sys.stdout, PlainStream):
+        sys.stdout.preface = doubts
+
+
 def _files(options):
     """Vehicle files that were given."""
-    given = getattr(options, "vehicles", None) or [getattr(options, "vehicle", None) or getattr(options, "file", None)]
+    several = getattr(options, "vehicles", None)
     # Where random vehicles are surveyed, their number bears that name.
-    return [str(file) for file in given if file] if isinstance(given, list) else []
+    given = several if isinstance(several, list) else []
+    one = getattr(options, "vehicle", None) or getattr(options, "file", None)
+    return [str(file) for file in (*given, one) if file]
 
 
 def _complain(message, code):

@@ -208,6 +208,22 @@ def finite_option(name, low=None, high=None):
     return convert
 
 
+def grade_option(low, high):
+    """An argparse type: a grade in degrees, or in percent as '45%'; bounds are degrees."""
+    from math import atan, degrees
+
+    in_degrees = finite_option("a grade", low, high)
+
+    def convert(text):
+        text = text.strip()
+        if not text.endswith("%"):
+            return in_degrees(text.removesuffix("deg"))
+        percent = finite_option("a grade in percent", -1e6, 1e6)(text[:-1])
+        return in_degrees(repr(degrees(atan(0.01 * percent))))
+
+    return convert
+
+
 def whole_option(name, low, high):
     """An argparse type: a whole number, with bounds named in the message."""
     import argparse

@@ -18,21 +18,33 @@ CHASSIS_BEYOND = 0.3
 """How far beyond an axle a chassis end may lie, as a share of the wheelbase."""
 
 
+def usual_fault(dotted: str, number: object) -> str:
+    """What is unusual about a number in the file's unit, with the unit it may have been read in; '' where nothing is.
+
+    Parameters
+    ----------
+    dotted : str
+        Key of the file.
+    number : float or object
+        Points and words are never doubted here.
+    """
+    key = KEYS[dotted]
+    if key.kind != "number" or not isinstance(number, int | float):
+        return ""
+    low, high = key.usual
+    if low * (1.0 - 1e-9) <= number <= high * (1.0 + 1e-9):
+        return ""
+    usual = f"{low:g} to {with_unit(high, key.unit)}"
+    return f"= {with_unit(number, key.unit)} is unusual ({usual}); {unit_hint(key, number) or 'check number and unit'}"
+
+
 def check_doubtful(values: dict) -> list[Finding]:
     """Warnings: values a real vehicle could have but seldom does."""
     doubts = []
     for dotted, value in values.items():
-        key = KEYS[dotted]
-        if key.kind != "number":
-            continue
-        number = value / key.factor
-        low, high = key.usual
-        if not low * (1.0 - 1e-9) <= number <= high * (1.0 + 1e-9):
-            hint = unit_hint(key, number)
-            tail = hint if hint else "check number and unit"
-            usual = f"{low:g} to {with_unit(high, key.unit)}"
-            why = f"= {with_unit(number, key.unit)} is unusual ({usual}); {tail}"
-            doubts.append(Finding(dotted, why))
+        fault = usual_fault(dotted, value / KEYS[dotted].factor) if KEYS[dotted].kind == "number" else ""
+        if fault:
+            doubts.append(Finding(dotted, fault))
     doubts += _doubtful_points(values)
     doubts += _doubtful_chassis_ends(values)
     doubts += _doubtful_proportions(values)

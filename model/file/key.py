@@ -1,7 +1,7 @@
 """What is known about one key of a vehicle file, and its units."""
 
 from collections.abc import Callable
-from math import inf
+from math import inf, log, sqrt
 from typing import NamedTuple
 
 from .defaults import Default, Sizes
@@ -23,17 +23,26 @@ FACTORS = {
 
 MIX_UPS = {
     "mm": (("metres", 1000.0), ("inches", 25.4), ("centimetres", 10.0), ("micrometres", 0.001)),
-    "g": (("kilograms", 1000.0), ("ounces", 28.35), ("pounds", 453.6), ("milligrams", 0.001)),
+    "g": (("kilograms", 1000.0), ("ounces", 28.35), ("pounds", 453.6), ("milligrams", 0.001), ("newtons", 101.97)),
     "kg mm2": (("g mm2", 0.001), ("kg m2", 1e6), ("kg cm2", 100.0), ("g cm2", 0.1)),
     "N": (("grams of force", 0.00981), ("mN", 0.001)),
     "1/mm": (("1/m", 0.001), ("1/cm", 0.1)),
-    "N/mm": (("N/m", 0.001), ("N/cm", 0.1), ("lb/in", 0.17513), ("g/mm", 0.00981)),
+    "N/mm": (
+        ("g/mm off a kitchen scale", 0.00980665),
+        ("N/m", 0.001),
+        ("N/cm", 0.1),
+        ("lb/in", 0.17513),
+        ("kg/mm", 9.80665),
+    ),
     "N s/m": (("N s/mm", 1000.0),),
-    "mm/s": (("m/s", 1000.0),),
-    "N mm": (("N m", 1000.0), ("N cm", 10.0), ("kg cm", 98.07)),
+    "mm/s": (("m/s", 1000.0), ("cm/s", 10.0)),
+    "N mm": (("N m", 1000.0), ("N cm", 10.0), ("kg cm", 98.07), ("g cm", 0.0981)),
     "rad/s": (("revolutions per minute", 0.10472), ("revolutions per second", 6.2832)),
 }
 """File unit -> units it is commonly mixed up with, and what one of those is worth in the file's unit."""
+DIAMETER = ("the diameter", 0.5)
+SLIPS = (10.0, 0.1, 100.0, 0.01, 1000.0, 0.001)
+"""Where a decimal point slipped."""
 
 
 class Key(NamedTuple):
@@ -81,9 +90,28 @@ def with_unit(value: object, unit: str) -> str:
 
 
 def unit_hint(key: Key, value: float) -> str:
-    """Question about a mixed-up unit, or '' where no common mix-up brings the value into its usual range."""
+    """Question about a mixed-up unit, or '' where no common mix-up brings the value into its usual range.
+
+    Of several that do, the one that comes nearest to the middle of the range, by ratio.
+    """
     low, high = key.usual
-    for name, worth in MIX_UPS.get(key.unit, ()):
-        if low <= abs(value) * worth <= high:
-            return f"was it read in {name}? {value:g} {name} are {value * worth:.4g} {key.unit}"
-    return ""
+    if not 0.0 < high < inf or value == 0.0:
+        return ""
+    middle = sqrt(max(low, 1e-3 * high) * high)
+
+    def best(candidates):
+        fitting = [(abs(log(abs(value) * worth / middle)), name, worth) for name, worth in candidates]
+        return min((item for item in fitting if low <= abs(value) * item[2] <= high), default=None)
+
+    known = MIX_UPS.get(key.unit, ())
+    found = best((DIAMETER, *known) if key.name.endswith("radius_mm") else known)
+    if found is not None:
+        _, name, worth = found
+        right = f"{value * worth:.4g} {key.unit}"
+        if name == DIAMETER[0]:
+            return f"was {name} read? half of it is {right}"
+        return f"was it read in {name}? {value:g} {name.partition(' off ')[0]} are {right}"
+    slipped = best([("", worth) for worth in SLIPS])
+    return (
+        "" if slipped is None else f"did a decimal point slip? {with_unit(value * slipped[2], key.unit)} would be usual"
+    )

@@ -7,6 +7,7 @@ table could tell.
 from __future__ import annotations
 
 import os
+import re
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -24,6 +25,9 @@ from .values import check_values, copy_values, flatten, sentence
 
 LARGEST_FILE_BYTES = 1_000_000
 """A vehicle file is a few kilobytes; anything beyond this is another kind of file."""
+
+MOST_SYNTAX = 20
+"""Lines that are no TOML told of one file."""
 
 MOST_TOLD = 100
 """Faults told of one file."""
@@ -107,24 +111,44 @@ def _decode(data: bytes, file: str) -> str:
 
 def _parse_toml(text: str, file: str) -> dict:
     fault = size_fault(text)
-    if fault is None:
+    if fault is not None:
+        raise VehicleFileError(file, [fault])
+    faults: list[str] = []
+    left = text
+    while len(faults) < MOST_SYNTAX:
         try:
-            document = tomllib.loads(text)
+            document = tomllib.loads(left)
         except RecursionError:
-            fault = NESTED
+            faults.append(NESTED)
+            break
         except ValueError as error:
-            fault = _syntax_fault(text, str(error))
+            fault, number = _syntax_fault(left, str(error))
+            faults.append(fault)
+            rest = _without_line(left, number)
+            if rest is None:
+                break
+            left = rest
         else:
-            if depth_of(document) <= DEEPEST:
+            if depth_of(document) > DEEPEST:
+                faults.append(NESTED)
+            if not faults:
                 return document
-            fault = NESTED
-    raise VehicleFileError(file, [fault])
+            break
+    raise VehicleFileError(file, faults)
 
 
-def _syntax_fault(text: str, message: str) -> str:
-    """Sentence for a TOML syntax error: the line, what it says and the likeliest remedy."""
-    import re
+def _without_line(text: str, number: int) -> str | None:
+    """The text with a faulty line left empty, so that the next fault is found too; None where it is no plain line of a key."""
+    lines = text.splitlines()
+    line = lines[number - 1].strip() if 0 < number <= len(lines) else ""
+    if not re.match(r"[A-Za-z_\"'][^\[\]{}]*$", line) or '"""' in line:
+        return None
+    lines[number - 1] = ""
+    return "\n".join(lines)
 
+
+def _syntax_fault(text: str, message: str) -> tuple[str, int]:
+    """Sentence for a TOML syntax error (the line, what it says and the likeliest remedy), and the number of that line."""
     found = re.search(r"at line (\d+)", message)
     lines = text.splitlines()
     if found:
@@ -146,7 +170,7 @@ def _syntax_fault(text: str, message: str) -> str:
         remedy = "write the number alone; the unit is part of the key"
     where = f"line {number}: " if number else ""
     message = message.partition(" (at ")[0]
-    return f"{where}{quoted}this is not TOML ({message}); {remedy}"
+    return f"{where}{quoted}this is not TOML ({message}); {remedy}", number
 
 
 def parse_vehicle(

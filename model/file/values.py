@@ -50,7 +50,12 @@ def flatten(document: dict) -> tuple[dict[str, object], set[str], list[Finding]]
                 else:
                     faults.append(Finding(dotted, f"must be a table: a line [{dotted}], keys below it"))
             elif prefix or name not in OPEN_TABLES:
-                faults.append(unknown_key(dotted, search=len(faults) < MOST_SEARCHED))
+                fault = unknown_key(dotted, search=len(faults) < MOST_SEARCHED)
+                faults.append(fault)
+                if isinstance(value, dict) and fault.guess in TABLES and fault.guess not in tables:
+                    # Its keys stand for those of the table that was meant: one fault, not one for each of them.
+                    tables.add(fault.guess)
+                    walk(value, fault.guess + ".")
 
     walk(document, "")
     return raw, tables, faults

@@ -74,7 +74,19 @@ def load_setups(file, wanted, *, drive=None, most=None):
 
 def chosen_options(options):
     """Options that shaped the numbers, for the document."""
-    skip: tuple[str, ...] = ("vehicle", "vehicles", "json", "csv", "plot", "pictures", "setup", "all", "overwrite")
+    skip: tuple[str, ...] = (
+        "vehicle",
+        "vehicles",
+        "files",
+        "next_step",
+        "json",
+        "csv",
+        "plot",
+        "pictures",
+        "setup",
+        "all",
+        "overwrite",
+    )
     if not getattr(options, "uncertainty", True):
         skip += ("uncertainty", "draws", "seed")
     return {k: v for k, v in vars(options).items() if k not in skip and v is not None}

@@ -4,6 +4,7 @@ from shlex import quote
 
 NEXT = {
     "new": "noseload describe {file}    (once your own readings are in)",
+    "overview": "noseload describe {file}    (everything the file says)",
     "describe": "noseload compare {file}    (what your setups change)",
     "creep": "noseload sweep {file}    (over all grades, with the limits)",
     "sweep": "noseload rank {file}    (what would help)",
@@ -24,7 +25,7 @@ NEXT = {
     "wheels": "noseload wheels {file} --setups all    (what your setups do to the first wheel)",
     "post": "noseload trial --help    (before anybody believes it: a blinded trial)",
     "rank": "noseload trial --help    (the change you choose, in a blinded trial)",
-    "survey": "noseload compare {file}    (your own vehicle)",
+    "survey": "noseload {file}    (your own vehicle in fifteen lines)",
     "trial": "noseload trial --help    (plan, seal, rehearse, read)",
     "report": "noseload trial --help    (what would settle it: a blinded trial)",
 }

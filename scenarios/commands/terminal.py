@@ -3,7 +3,7 @@
 import contextlib
 import sys
 import warnings
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from noseload.documents import MissingLettersWarning
 from noseload.plain import escaped, shown
@@ -47,13 +47,22 @@ def _encodable(character: str, encoding: str, spell: bool) -> str:
 
 
 class PlainStream:
-    """A text stream that writes `plain_text`; all else is that of the stream within."""
+    """A text stream that writes `plain_text`; all else is that of the stream within.
+
+    `preface` makes what is written before all else, once the first text comes: nothing where none ever does.
+    """
+
+    preface: Callable[[], str] | None = None
 
     def __init__(self, stream, *, spell: bool = True, progress: bool = False):
         self._stream, self._spell, self._progress = stream, spell, progress
 
     def write(self, text: str) -> int:
         """Write text, control characters escaped."""
+        if self.preface is not None and text:
+            before, self.preface = self.preface(), None
+            if before:
+                self.write(before)
         ahead = next((mark for mark in PROGRESS if text.startswith(mark)), "") if self._progress else ""
         encoding = getattr(self._stream, "encoding", None)
         return self._stream.write(ahead + plain_text(text[len(ahead) :], encoding, spell=self._spell))

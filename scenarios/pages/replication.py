@@ -19,7 +19,7 @@ README = """How to repeat this on another vehicle
 3. Make a vehicle file: noseload new --level {level} my-crawler.toml writes one to fill in; the one used here is
    vehicle.toml. Setups are [setups.NAME] tables in it.
 4. Calculate: noseload report my-crawler.toml --out page.html
-5. Hold it against the board: noseload readings board.csv my-crawler.toml
+5. Hold it against the board: noseload readings my-crawler.toml board.csv
 6. Blind it before you believe it: trial-plan.txt says how many fittings it takes.
 
 To get the very numbers of this folder again:

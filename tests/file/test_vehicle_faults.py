@@ -165,7 +165,17 @@ def test_file_without_permission(monkeypatch):
         ("no_load_speed_rad_per_s = 28", "no_load_speed_rad_per_s = 400", "was it read in revolutions per minute?"),
         ("axle_end_mm = [288, 46]", "axle_end_mm = [12, 46]", "is 288.1 mm from the front wheel centre"),
         ("spring_rate_n_per_mm = 0.38", "spring_rate_n_per_mm = 0.38\nfree_length_mm = 90", "the spring would pull"),
-        ("mass_g = 1600", "mass_g = 60000", "= 60000 g is unusual (400 to 8000 g); check number and unit"),
+        (
+            "mass_g = 1600",
+            "mass_g = 60000",
+            "= 60000 g is unusual (400 to 8000 g); did a decimal point slip? 600 g would be usual",
+        ),
+        (
+            "spring_rate_n_per_mm = 0.38",
+            "spring_rate_n_per_mm = 47",
+            "was it read in g/mm off a kitchen scale? 47 g/mm are 0.4609 N/mm",
+        ),
+        ("radius_mm = 55", "radius_mm = 112", "was the diameter read? half of it is 56 mm"),
     ],
 )
 def test_doubtful_values_warn(old, new, expected):
@@ -177,3 +187,21 @@ def test_doubtful_values_warn(old, new, expected):
 def test_axle_heavier_than_its_reading_warns():
     vehicle = read(LEVEL_A + "[rear]\naxle_mass_g = 1250\n[front]\naxle_mass_g = 500\n")
     assert "rear.axle_mass_g = 1250 g is more than weighed.rear_g = 1200 g" in vehicle.warnings[-1]
+
+
+def test_a_misspelt_table_is_one_fault():
+    """All its keys stood there too: they were told as missing, five faults for one letter."""
+    with pytest.raises(VehicleFileError) as caught:
+        read(changed("[rear.shock]", "[rear.shok]"))
+    assert len(caught.value.faults) == 1 and "nearest known is rear.shock" in caught.value.faults[0]
+
+
+def test_lines_that_are_no_toml_are_told_together():
+    text = changed("mass_g = 1600", "mass_g = 1600 g").replace(
+        "spring_rate_n_per_mm = 0.38", "spring_rate_n_per_mm = 0,38"
+    )
+    with pytest.raises(VehicleFileError) as caught:
+        read(text)
+    assert len(caught.value.faults) == 2
+    assert "the unit is part of the key" in caught.value.faults[0]
+    assert "decimals take a point" in caught.value.faults[1]

@@ -167,7 +167,9 @@ def test_every_picture_shown_is_made_by_a_command_shown():
 def test_every_command_shows_its_output():
     from noseload.__main__ import COMMANDS
 
-    shown = {run.command.split()[0] for run in guide.shown_runs()}
+    firsts = {run.command.split()[0] for run in guide.shown_runs()}
+    # A vehicle file in place of a command is its overview.
+    shown = {"overview" if word.endswith(".toml") else word for word in firsts}
     assert set(COMMANDS) - shown == {"explore"}, "a window: it prints nothing"
 
 

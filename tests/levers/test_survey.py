@@ -12,9 +12,13 @@ import numpy as np
 import pytest
 
 from noseload.__main__ import main
+from noseload.demo import DEMO
+from noseload.model import load_vehicle
 from noseload.model.errors import ModelError
+from noseload.model.file.template import vehicle_template
 from noseload.studies.climb.creep import Climb
 from noseload.studies.levers import survey as module
+from noseload.studies.levers.place import place_among
 from noseload.studies.levers.survey import (
     RANGES,
     _status,
@@ -260,3 +264,20 @@ try:
 except KeyboardInterrupt:
     print("kept", len(kept))
 """
+
+
+def test_ones_own_vehicle_is_placed(capsys):
+    """A vehicle of the survey itself: its shares are its ranks, and a level A file is placed without a mount."""
+    result = survey(vehicles=60, seed=5)
+    own = result.vehicle(7)
+    place = place_among(result, own)
+    tips = result.tip_over_grade_deg[0]
+    good = tips[np.isfinite(tips)]
+    assert place.tip_over_grade_deg == pytest.approx(tips[7], abs=1e-6)
+    assert place.shares["tip_over_grade_deg"] == pytest.approx(np.mean(good < tips[7]), abs=1 / 59)
+    assert place.tip_over_change_deg == pytest.approx(result.tip_over_change_deg[7], abs=1e-6)
+    rigid = place_among(result, load_vehicle("a.toml", text=vehicle_template("A")))
+    assert rigid.tip_over_change_deg is None and "no mount to raise" in rigid.sentences(45.0, 10.0)[-1]
+    assert main(["survey", DEMO, "--vehicles", "20"]) == 0
+    out = capsys.readouterr().out
+    assert out.startswith("demo tips over at 61.4 deg, later than ") and "of 100 of them" in out.splitlines()[1]

@@ -10,7 +10,7 @@ from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.how_sure import add_uncertainty, interval_text
 from noseload.commands.paths import add_overwrite, writes, writes_into
 from noseload.demo import DEMO
-from noseload.documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
+from noseload.documents import NO_SOLUTION, finite_option, grade, grade_option, grams, number, table, write_csv
 from noseload.model.file.reader import load_vehicle
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
@@ -52,7 +52,7 @@ def add_arguments(parser):
     parser.add_argument("--setups", metavar="A,B", help="only these setups of the file, the first as reference")
     parser.add_argument(
         "--grade",
-        type=finite_option("a grade", -80.0, 89.0),
+        type=grade_option(-80.0, 89.0),
         metavar="DEG",
         help="grade of the verdict (default: a few degrees below where the first climb ends)",
     )
@@ -83,7 +83,7 @@ def add_arguments(parser):
     parser.add_argument(
         "--punch",
         nargs="?",
-        type=finite_option("a grade", -80.0, 89.0),
+        type=grade_option(-80.0, 89.0),
         const=AT_A_GRADE_OF_ITS_OWN,
         metavar="DEG",
         help="also a full-throttle punch at this grade (bare: the steepest that all hold)",

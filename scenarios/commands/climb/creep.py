@@ -24,12 +24,12 @@ WHEELS_NOTE = "The torque of the shafts loads the two wheels of an axle unlike: 
 
 def add_arguments(parser):
     """Arguments of this command."""
-    from noseload.documents import finite_option
+    from noseload.documents import grade_option
 
     add_vehicle(parser)
     parser.add_argument(
         "--grade",
-        type=finite_option("a grade", -89.0, 89.0),
+        type=grade_option(-89.0, 89.0),
         required=True,
         metavar="DEG",
         help="grade in degrees; positive: nose up the slope",

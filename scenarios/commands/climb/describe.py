@@ -65,6 +65,7 @@ def _text(result):
         heading(
             vehicle, f"level {vehicle.level} file, {1e3 * vehicle.mass:.0f} g, {vehicle.drive.driven_axles} driven"
         ),
+        *(f"doubt: {doubt}" for doubt in vehicle.warnings),
         "",
     ]
     rows = [
@@ -101,7 +102,6 @@ def _text(result):
     ends = [result.climb.end_message(end) for end in ("front", "rear")]
     lines += ["", "limits of a steady climb", *limit_lines(result.limits), *(f"  {end}" for end in ends if end)]
     lines += _assumed(vehicle)
-    lines += [f"warning: {w}" for w in vehicle.warnings]
     return "\n".join(lines)
 
 

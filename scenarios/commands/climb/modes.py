@@ -10,14 +10,11 @@ EXAMPLE = "noseload modes my-crawler.toml --grade 40 --plot modes.png"
 
 def add_arguments(parser):
     """Arguments of this command."""
-    from noseload.documents import finite_option
+    from noseload.documents import finite_option, grade_option
 
     add_vehicle(parser)
     parser.add_argument(
-        "--grade",
-        type=finite_option("a grade", -89.0, 89.0),
-        metavar="DEG",
-        help="also about a steady crawl at this grade, deg",
+        "--grade", type=grade_option(-89.0, 89.0), metavar="DEG", help="also about a steady crawl at this grade, deg"
     )
     parser.add_argument(
         "--creep-speed",

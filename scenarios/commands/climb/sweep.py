@@ -3,7 +3,7 @@
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, ask, interval_text
-from noseload.documents import NO_SOLUTION, finite_option, grade, grams, number, table, write_csv
+from noseload.documents import NO_SOLUTION, finite_option, grade, grade_option, grams, number, table, write_csv
 from noseload.studies.climb.results import LIMIT_TABLE
 from noseload.studies.climb.sweep import climb_of, sweep
 from noseload.studies.errors.assumed import assumed_that_matter
@@ -17,7 +17,7 @@ EXAMPLE = "noseload sweep my-crawler.toml --to 50 --step 5 --csv rows.csv --plot
 def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser)
-    angle = finite_option("a grade", -89.0, 89.0)
+    angle = grade_option(-89.0, 89.0)
     parser.add_argument("--from", dest="from_deg", type=angle, default=0.0, metavar="A", help="first grade, deg (0)")
     parser.add_argument("--to", dest="to_deg", type=angle, metavar="B", help="last grade, deg (the first limit)")
     parser.add_argument(

@@ -3,7 +3,17 @@
 from typing import Any
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_setups, print_json
-from noseload.documents import NO_SOLUTION, finite_option, grade, grams, number, signed_load, table, write_csv
+from noseload.documents import (
+    NO_SOLUTION,
+    finite_option,
+    grade,
+    grade_option,
+    grams,
+    number,
+    signed_load,
+    table,
+    write_csv,
+)
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.studies.wheels.answer import PLAUSIBLE_PERCENT, all_headings, sweep_wheels, together, wheels_answer
@@ -30,7 +40,7 @@ def add_arguments(parser):
     parser.add_argument(
         "--setups", metavar="A,B", help="these setups of the file side by side ('all'; default: as written)"
     )
-    angle = finite_option("a grade", -89.0, 89.0)
+    angle = grade_option(-89.0, 89.0)
     parser.add_argument("--grade", type=angle, metavar="DEG", help="one grade, deg (45 unless --sweep or --headings)")
     parser.add_argument(
         "--heading",

@@ -3,7 +3,18 @@
 import sys
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
-from noseload.documents import finite_option, grade, grams, load, number, seed_option, table, whole_option, write_csv
+from noseload.documents import (
+    finite_option,
+    grade,
+    grade_option,
+    grams,
+    load,
+    number,
+    seed_option,
+    table,
+    whole_option,
+    write_csv,
+)
 from noseload.model.errors import ModelError
 from noseload.studies.links.aim import KINDS, Target, aim_along, aim_holes
 
@@ -38,10 +49,7 @@ def add_arguments(parser):
         help="positions shown over the range (21)",
     )
     parser.add_argument(
-        "--grade",
-        type=finite_option("a grade", -80.0, 89.0),
-        metavar="DEG",
-        help="of figures (0), punch (30) and loads (45)",
+        "--grade", type=grade_option(-80.0, 89.0), metavar="DEG", help="of figures (0), punch (30) and loads (45)"
     )
     parser.add_argument(
         "--throttle", type=finite_option("a throttle", 0.0, 1.0), default=1.0, metavar="U", help="of the punch (1)"
@@ -61,7 +69,7 @@ def _add_targets(parser):
     percent = finite_option("a figure", -1000.0, 1000.0)
     targets.add_argument("--anti-squat", type=percent, metavar="PERCENT", help="of the rear axle, as driven")
     targets.add_argument("--anti-lift", type=percent, metavar="PERCENT", help="of the front axle, as driven")
-    targets.add_argument("--tip-over", type=finite_option("a grade", 0.0, 89.0), metavar="DEG", help="tip-over grade")
+    targets.add_argument("--tip-over", type=grade_option(0.0, 89.0), metavar="DEG", help="tip-over grade")
     targets.add_argument(
         "--front-load", type=finite_option("a load", 0.0, 20000.0), metavar="G", help="front axle load at --grade, g"
     )

@@ -1,7 +1,7 @@
 """`noseload links`: instant centres, swing arms, anti-squat and anti-lift, in a pose and over travel."""
 
 from noseload.commands.common import DEMO, add_output, add_vehicle, check_output, heading, load_setups, print_json
-from noseload.documents import NO_SOLUTION, finite_option, flatten, grade, grams, number, table, whole_option, write_csv
+from noseload.documents import NO_SOLUTION, flatten, grade, grade_option, grams, number, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.studies.links.links import NAMES, links
@@ -43,7 +43,7 @@ def add_arguments(parser):
     parser.add_argument("--setups", metavar="A,B", help="several setups of one file on one page, or 'all'")
     parser.add_argument(
         "--grade",
-        type=finite_option("a grade", -80.0, 89.0),
+        type=grade_option(-80.0, 89.0),
         metavar="DEG",
         help="pose and tractions of a steady crawl at this grade (0: standing; 30 with --promise)",
     )

@@ -14,7 +14,7 @@ from noseload.commands.common import (
     save_partial,
     workers,
 )
-from noseload.documents import NO_SOLUTION, finite_option, grade, table, whole_option, write_csv
+from noseload.documents import NO_SOLUTION, grade, grade_option, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.studies.levers.answer import best_changes
 from noseload.studies.levers.rank import PARTS, rank
@@ -43,7 +43,7 @@ def add_arguments(parser):
     add_vehicle(parser)
     parser.add_argument(
         "--grade",
-        type=finite_option("a grade", -89.0, 89.0),
+        type=grade_option(-89.0, 89.0),
         metavar="DEG",
         help="grade of the front axle load (default: 45, or less where the climb ends before)",
     )
@@ -59,7 +59,7 @@ def add_arguments(parser):
     )
     parser.add_argument(
         "--punch-grade",
-        type=finite_option("a grade", -60.0, 80.0),
+        type=grade_option(-60.0, 80.0),
         metavar="DEG",
         help="grade of the punch (default: a degree and a half below its limit)",
     )

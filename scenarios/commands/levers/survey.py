@@ -2,9 +2,20 @@
 
 import sys
 
-from noseload.commands.common import add_output, add_workers, check_output, counter, print_json, save_partial, workers
-from noseload.documents import NO_SOLUTION, finite_option, number, seed_option, whole_option, write_csv
+from noseload.commands.common import (
+    add_output,
+    add_workers,
+    check_output,
+    counter,
+    load_chosen,
+    print_json,
+    save_partial,
+    workers,
+)
+from noseload.commands.paths import reads
+from noseload.documents import NO_SOLUTION, finite_option, grade_option, number, seed_option, whole_option, write_csv
 from noseload.model.units import grams_of_force
+from noseload.studies.levers.place import place_among
 from noseload.studies.levers.survey import GRADE_DEG, RAISE_MM, RANGES, SEED, VEHICLES, survey
 from noseload.studies.thresholds import Thresholds
 
@@ -23,6 +34,10 @@ STATUS_WORDS = {
 def add_arguments(parser):
     """Arguments of this command."""
     parser.add_argument(
+        "vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="your own, to be placed among them"
+    )
+    parser.add_argument("--setup", metavar="NAME", help="a setup of the file (default: the file as written)")
+    parser.add_argument(
         "--vehicles",
         type=whole_option("a number of vehicles", 1, 1_000_000),
         default=VEHICLES,
@@ -39,18 +54,18 @@ def add_arguments(parser):
     )
     parser.add_argument(
         "--grade",
-        type=finite_option("a grade", 0.0, 80.0),
+        type=grade_option(0.0, 80.0),
         default=GRADE_DEG,
         metavar="DEG",
         help=f"grade of the front axle load ({GRADE_DEG:g})",
     )
     parser.add_argument(
         "--punch",
-        type=finite_option("a grade", -30.0, 60.0),
+        type=grade_option(-30.0, 60.0),
         metavar="DEG",
         help="also a full-throttle punch at this grade (a minute or two for 1,000 vehicles)",
     )
-    parser.add_argument("--drive", choices=("both", "rear", "front"), default="both", help="driven axles (both)")
+    parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles (the file's, or both)")
     parser.add_argument("--seed", type=seed_option, default=SEED, help=f"seed of the draw ({SEED})")
     parser.add_argument("--ranges", action="store_true", help="also print the ranges that are drawn from")
     add_workers(parser)
@@ -60,13 +75,15 @@ def add_arguments(parser):
 def run(options):
     """Run the command; returns the exit code."""
     check_output(options)
+    own = None if options.vehicle is None else load_chosen(options)
+    drive = options.drive or ("both" if own is None else own.drive.driven_axles)
     with workers(options.workers) as executor:
         result = survey(
             vehicles=options.vehicles,
             seed=options.seed,
             grade_deg=options.grade,
             raise_mm=options.raise_mm,
-            drive=options.drive,
+            drive=drive,
             thresholds=Thresholds(),
             punch_grade_deg=options.punch,
             executor=executor,
@@ -81,11 +98,17 @@ def run(options):
         from noseload.pictures.style import save_figure
 
         save_figure(draw_survey(result), options.plot)
-    document = result.to_dict()
+    document, place = result.to_dict(), None if own is None else place_among(result, own)
     if options.json:
-        print_json("survey", document, options, [], seed=options.seed)
+        if place is not None:
+            document["own"] = place.to_dict()
+        print_json("survey", document, options, [] if own is None else [own], seed=options.seed)
     else:
+        if place is not None:
+            print("\n".join(place.sentences(result.grade_deg, result.raise_mm)) + "\n")
         print(_text(result, document, options.ranges))
+        if own is None:
+            options.next_step = "noseload new --level A my-crawler.toml    (a file of your own: 15 minutes)"
     return 0 if document["status"] == "ok" else NO_SOLUTION
 
 

@@ -1,10 +1,13 @@
 """`noseload measure WHAT`: springs, tyres, damping, motor, rotor, grip, inertia from bench readings."""
 
+from shlex import quote
+
 from noseload.commands.common import add_output, check_output, print_json
 from noseload.commands.paths import reads
 from noseload.documents import write_csv
 from noseload.studies.measuring.measurements import WHAT, measure, measurement_kind
 
+from .blank import add_blank, write_blank
 from .output import add_into, demo_readings, recipe_text, residual_rows, result_text, write_lines
 
 SUMMARY = """One bench measurement: fit, standard errors, residual picture, lines for the vehicle file.
@@ -22,6 +25,7 @@ def add_arguments(parser):
         "readings", nargs="?", type=reads(), metavar="FILE", help="CSV or TOML of readings (default: an example)"
     )
     parser.add_argument("--recipe", action="store_true", help="how to measure it, and what the file holds")
+    add_blank(parser)
     add_into(parser)
     add_output(parser)
 
@@ -32,6 +36,10 @@ def run(options):
     kind = measurement_kind(options.what)
     if options.recipe:
         print(recipe_text(kind))
+        return 0
+    if options.blank:
+        print(write_blank(options.blank, kind.layouts))
+        options.next_step = f"fill it in, then: noseload measure {options.what} {quote(options.blank)}"
         return 0
     result = measure(options.what, options.readings or demo_readings(kind.demo[0]))
     if options.csv:

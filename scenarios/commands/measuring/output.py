@@ -5,6 +5,7 @@ from pathlib import Path
 from noseload.commands.paths import changes
 from noseload.documents import table
 from noseload.model.errors import ModelError
+from noseload.model.file.doubts import usual_fault
 from noseload.output import write_whole
 from noseload.studies.measuring.measurement import rounded
 
@@ -105,7 +106,7 @@ def write_lines(path, lines, drop=()):
 def result_text(result, heading, *, lines, into=None):
     """Text output of a measurement or weighing."""
     parts = [heading, "", estimates_table(result.estimates)]
-    for warning in result.warnings:
+    for warning in (*result.warnings, *_unusual(lines)):
         parts.append(f"\nwarning: {warning}")
     if result.notes:
         parts.append("")
@@ -113,6 +114,11 @@ def result_text(result, heading, *, lines, into=None):
     if lines:
         parts += ["", f"written into {into}:" if into else "lines for the vehicle file:", _indented(lines_text(lines))]
     return "\n".join(parts)
+
+
+def _unusual(lines):
+    """Doubts about numbers that the file would get: a slip of units in the readings shows there."""
+    return [f"{dotted} {fault}" for dotted, value in lines.items() if (fault := usual_fault(dotted, value))]
 
 
 def recipe_text(kind):

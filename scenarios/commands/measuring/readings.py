@@ -1,9 +1,12 @@
 """`noseload readings`: the model held against what was read on the board."""
 
+from shlex import quote
+
 from noseload.commands.common import add_output, check_output, print_json
 from noseload.commands.paths import reads
 from noseload.documents import table, write_csv
 
+from .blank import add_blank, write_blank
 from .output import add_into, demo_readings, estimates_table, lines_text, write_lines
 
 SUMMARY = """Readings on the board (scale under an axle, tip-over grades) or a time log of a punch against
@@ -11,16 +14,17 @@ the prediction: does the model explain them within their error, and what would m
 
 TRAPS: zero the scale again at each angle (a tray weighs less along its axis on a slope); plate on
 dowels; alternate board up and down; wheels tied. CAUTION: slack catch line, nobody below the board."""
-EXAMPLE = "noseload readings board.csv my-crawler.toml --fit cg_height,cg_fore_aft --plot board.png"
+EXAMPLE = "noseload readings my-crawler.toml board.csv --fit cg_height,cg_fore_aft --plot board.png"
 
 
 def add_arguments(parser):
     """Arguments of this command."""
     parser.add_argument(
-        "readings", nargs="?", type=reads(), metavar="READINGS", help="CSV or TOML of readings (default: an example)"
-    )
-    parser.add_argument(
-        "vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)"
+        "files",
+        nargs="*",
+        type=reads(),
+        metavar="[VEHICLE.toml] READINGS",
+        help="vehicle file (default: a demo vehicle), then CSV or TOML of readings (default: an example)",
     )
     parser.add_argument("--setup", metavar="NAME", help="a setup of the file (default: the file as written)")
     parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
@@ -31,6 +35,7 @@ def add_arguments(parser):
         help="fit these: cg_height, cg_fore_aft, spring_rate, tyre_rate (default: none)",
     )
     parser.add_argument("--log", action="store_true", help="the file is a time log over a punch")
+    add_blank(parser)
     add_into(parser)
     add_output(parser)
 
@@ -41,6 +46,15 @@ def run(options):
     from noseload.model.file.reader import load_vehicle
 
     check_output(options)
+    if options.blank:
+        from noseload.studies.measuring.readings import READINGS_LAYOUT
+        from noseload.studies.measuring.readings_log import LOG_LAYOUT
+
+        print(write_blank(options.blank, (LOG_LAYOUT if options.log else READINGS_LAYOUT,)))
+        log = " --log" if options.log else ""
+        options.next_step = f"fill it in, then: noseload readings my-crawler.toml {quote(options.blank)}{log}"
+        return 0
+    options.vehicle, options.readings = _sorted_out(options.files)
     vehicle = load_vehicle(options.vehicle or DEMO, setup=options.setup, drive=options.drive)
     if options.log:
         return _run_log(options, vehicle)
@@ -63,6 +77,25 @@ def run(options):
     else:
         print(_text(vehicle, result, options.into))
     return 0
+
+
+def _sorted_out(files):
+    """Vehicle file and readings: in that order, as every command takes its vehicle first; CSV is never a vehicle.
+
+    Raises
+    ------
+    ModelError
+        More than one of each.
+    """
+    from noseload.model.errors import ModelError
+
+    tables = [file for file in files if not file.lower().endswith(".toml")]
+    others = [file for file in files if file.lower().endswith(".toml")]
+    if len(files) > 2 or len(tables) > 1:
+        raise ModelError("readings takes one vehicle file and one file of readings: VEHICLE.toml READINGS")
+    if tables:
+        return (others[0] if others else None), tables[0]
+    return (others[0] if others else None), (others[1] if len(others) > 1 else None)
 
 
 def _check_into(options, vehicle, names):

@@ -1,9 +1,12 @@
 """`noseload weigh`: the centre of gravity from a scale, an angle gauge and a board."""
 
+from shlex import quote
+
 from noseload.commands.common import add_output, check_output, print_json
 from noseload.commands.paths import reads
 from noseload.documents import write_csv
 
+from .blank import add_blank, write_blank
 from .output import add_into, demo_readings, recipe_text, residual_rows, result_text, write_lines
 
 SUMMARY = """Centre of gravity with errors from axle readings, level and with an axle lifted, or the tip test.
@@ -32,6 +35,7 @@ def add_arguments(parser):
         help="readings the height is taken from (auto: lifted ones where there are any)",
     )
     parser.add_argument("--recipe", action="store_true", help="how to weigh, and what the file holds")
+    add_blank(parser)
     add_into(parser)
     add_output(parser)
 
@@ -49,6 +53,12 @@ def run(options):
                 SimpleNamespace(title=WEIGH_LAYOUT.title, recipe=RECIPE, cautions=CAUTIONS, layouts=(WEIGH_LAYOUT,))
             )
         )
+        return 0
+    if options.blank:
+        from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
+
+        print(write_blank(options.blank, (WEIGH_LAYOUT,)))
+        options.next_step = f"fill it in, then: noseload weigh {quote(options.blank)}"
         return 0
     from noseload.studies.measuring.weigh import weigh
 

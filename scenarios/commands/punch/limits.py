@@ -13,7 +13,7 @@ from noseload.commands.common import (
     save_partial,
     workers,
 )
-from noseload.documents import finite_option, grade, number, outcome_words, table, write_csv
+from noseload.documents import finite_option, grade, grade_option, number, outcome_words, table, write_csv
 from noseload.studies.punch.largest_throttle import ThrottleSearch
 from noseload.studies.punch.limits import STEEPEST_DOWNHILL_DEG, outcome_searches
 from noseload.studies.punch.rounds import run_rounds
@@ -35,7 +35,7 @@ def add_arguments(parser):
     add(
         "--from",
         dest="from_deg",
-        type=finite_option("a grade", -80.0, 80.0),
+        type=grade_option(-80.0, 80.0),
         default=STEEPEST_DOWNHILL_DEG,
         metavar="DEG",
         help=f"where the scan starts ({STEEPEST_DOWNHILL_DEG:g}); it ends at tip-over",
@@ -43,7 +43,7 @@ def add_arguments(parser):
     add(
         "--grades",
         nargs="+",
-        type=finite_option("a grade", -80.0, 89.0),
+        type=grade_option(-80.0, 89.0),
         metavar="DEG",
         help="grades of the largest throttle (default: up to 1 deg below tip-over)",
     )

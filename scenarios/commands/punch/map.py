@@ -16,7 +16,7 @@ from noseload.commands.common import (
 )
 from noseload.commands.paths import reads
 from noseload.demo import DEMO
-from noseload.documents import NO_SOLUTION, finite_option, number, table, whole_option, write_csv
+from noseload.documents import NO_SOLUTION, finite_option, grade_option, number, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.units import grams_of_force
@@ -43,7 +43,7 @@ def add_arguments(parser):
     add(
         "--grades",
         nargs=2,
-        type=finite_option("a grade", -80.0, 89.0),
+        type=grade_option(-80.0, 89.0),
         metavar=("FROM", "TO"),
         help="grades in degrees (default: level to 2 deg below the first tip-over)",
     )

@@ -7,7 +7,18 @@ from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, punch_interval_text
 from noseload.commands.paths import reads, writes_into
-from noseload.documents import NO_SOLUTION, finite_option, grade, grams, load, number, outcome_words, table, write_csv
+from noseload.documents import (
+    NO_SOLUTION,
+    finite_option,
+    grade,
+    grade_option,
+    grams,
+    load,
+    number,
+    outcome_words,
+    table,
+    write_csv,
+)
 from noseload.model.crawl import budget_parts
 from noseload.studies.errors.assumed_punch import LINE_WORDS, assumed_in_punch
 from noseload.studies.punch.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
@@ -25,7 +36,7 @@ def add_arguments(parser):
     parser.usage = "noseload punch [VEHICLE.toml] --grade DEG [options]"
     add(
         "--grade",
-        type=finite_option("a grade", -89.0, 89.0),
+        type=grade_option(-89.0, 89.0),
         required=True,
         metavar="DEG",
         help="grade in degrees; positive: nose up the slope",

@@ -4,7 +4,7 @@ import sys
 
 from noseload.commands.common import counter, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
-from noseload.documents import finite_option
+from noseload.documents import finite_option, grade_option
 
 SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front axle load and what it
 is made of, over a punch in slow motion or, with --creep, over a slope that grows steeper."""
@@ -28,9 +28,7 @@ def add_arguments(parser):
     )
     punch = parser.add_argument_group("punch")
     add = punch.add_argument
-    add(
-        "--grade", type=finite_option("a grade", -89.0, 89.0), default=35.0, metavar="DEG", help="grade in degrees (35)"
-    )
+    add("--grade", type=grade_option(-89.0, 89.0), default=35.0, metavar="DEG", help="grade in degrees (35)")
     add(
         "--throttle", type=finite_option("a throttle", -1.0, 1.0), default=1.0, metavar="U", help="throttle reached (1)"
     )
@@ -54,21 +52,8 @@ def add_arguments(parser):
     creep = parser.add_argument_group("crawl over grade")
     add = creep.add_argument
     add("--creep", action="store_true", help="a steady crawl while the slope grows steeper")
-    add(
-        "--from",
-        dest="from_deg",
-        type=finite_option("a grade", -89.0, 89.0),
-        default=0.0,
-        metavar="DEG",
-        help="first grade (0)",
-    )
-    add(
-        "--to",
-        dest="to_deg",
-        type=finite_option("a grade", -89.0, 89.0),
-        metavar="DEG",
-        help="last grade (the last tip-over)",
-    )
+    add("--from", dest="from_deg", type=grade_option(-89.0, 89.0), default=0.0, metavar="DEG", help="first grade (0)")
+    add("--to", dest="to_deg", type=grade_option(-89.0, 89.0), metavar="DEG", help="last grade (the last tip-over)")
     add(
         "--degrees-per-second",
         type=finite_option("degrees a second", 0.1, 1000.0),

@@ -2,7 +2,7 @@
 
 from noseload.commands.common import add_vehicle, load_chosen
 from noseload.commands.paths import changes
-from noseload.documents import finite_option
+from noseload.documents import grade_option
 from noseload.model.errors import ModelError
 from noseload.studies.links.candidates import POINTS
 
@@ -16,13 +16,7 @@ def add_arguments(parser):
     """Arguments of this command."""
     add_vehicle(parser)
     add = parser.add_argument
-    add(
-        "--grade",
-        type=finite_option("a grade", -45.0, 80.0),
-        default=30.0,
-        metavar="DEG",
-        help="grade to begin with (30)",
-    )
+    add("--grade", type=grade_option(-45.0, 80.0), default=30.0, metavar="DEG", help="grade to begin with (30)")
     add(
         "--move",
         default="rear.upper_link.axle_end",

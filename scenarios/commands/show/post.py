@@ -3,7 +3,7 @@
 from noseload.commands.common import load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
 from noseload.demo import DEMO
-from noseload.documents import check_plot_suffix, finite_option
+from noseload.documents import check_plot_suffix, finite_option, grade_option
 from noseload.model.errors import ModelError
 from noseload.studies.show.post import gather_post
 from noseload.studies.thresholds import Thresholds
@@ -28,7 +28,7 @@ def add_arguments(parser):
     add("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
     add(
         "--grade",
-        type=finite_option("a grade", 0.0, 89.0),
+        type=grade_option(0.0, 89.0),
         metavar="DEG",
         help="grade of drawing and difference (default: a few degrees below the first tip-over)",
     )

@@ -6,7 +6,7 @@ import sys
 from noseload.commands.answers import answer_lines
 from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.paths import add_overwrite, writes, writes_into
-from noseload.documents import NO_SOLUTION, finite_option, seed_option, whole_option
+from noseload.documents import NO_SOLUTION, finite_option, grade_option, seed_option, whole_option
 from noseload.model.errors import ModelError
 from noseload.output import write_whole
 from noseload.studies.verdict.sentence import own_sentence, shown_name
@@ -35,13 +35,13 @@ def add_arguments(parser):
     add("--setups", metavar="A,B", help="only these setups of the file, the first as reference")
     add(
         "--grade",
-        type=finite_option("a grade", 0.0, 89.0),
+        type=grade_option(0.0, 89.0),
         metavar="DEG",
         help="grade of the crawl (default: some degrees below tip-over)",
     )
     add(
         "--punch-grade",
-        type=finite_option("a grade", -60.0, 80.0),
+        type=grade_option(-60.0, 80.0),
         metavar="DEG",
         help="grade of the punch (default: steepest held with no flip, in steps of 5)",
     )

@@ -11,8 +11,8 @@ from .judgement import Judgement
 
 NO_ANSWER = "none"
 LEAST_TOLD_G = 0.5
-LEAST_TOLD_DEG = 0.05
-"""Smaller differences are told as none: they would round to zero."""
+LEAST_TOLD_DEG = 0.1
+"""Differences that stay below are told as none: they would round to zero, or to the last digit told."""
 
 
 def question(reference: str) -> str:
@@ -68,10 +68,12 @@ class Answer:
     setup: str
     answer: str
     sentence: str
+    short: str = ""
+    """The answer and what it does to the load alone."""
 
     def to_dict(self) -> dict[str, str]:
         """Keys of the JSON document."""
-        return dict(self.__dict__)
+        return {"setup": self.setup, "answer": self.answer, "sentence": self.sentence}
 
 
 def shown_name(name: str) -> str:
@@ -107,11 +109,11 @@ def own_sentence(row, limits) -> str:
 def answered(facts: Facts) -> Answer:
     """The answer and its sentence."""
     if facts.refused or facts.load is None or not facts.front_load_n:
-        return Answer(
-            facts.name, NO_ANSWER, f"No answer at {facts.grade_deg:g} deg: {facts.refused or 'no such crawl'}."
-        )
+        why = f"No answer at {facts.grade_deg:g} deg: {facts.refused or 'no such crawl'}."
+        return Answer(facts.name, NO_ANSWER, why, why)
     word = facts.load.answer
     words = [f"{word.capitalize()}.", _load_words(facts)]
+    short = " ".join(words)
     if facts.tip is not None:
         words.append(_tip_words(facts))
     if facts.stopped:
@@ -119,7 +121,7 @@ def answered(facts: Facts) -> Answer:
     if facts.pitch is not None and facts.pitch.noticed and facts.pitch.direction:
         rises = "more" if facts.pitch.direction > 0 else "less"
         words.append(f"The nose rises {abs(facts.pitch.value):.1f} deg {rises}, which is what one sees.")
-    return Answer(facts.name, word, " ".join(words))
+    return Answer(facts.name, word, " ".join(words), short)
 
 
 def _load_words(facts):

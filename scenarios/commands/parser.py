@@ -1,0 +1,38 @@
+"""The argument parser of every command: a misspelt option or word is answered with the nearest one."""
+
+import argparse
+import re
+from difflib import get_close_matches
+from typing import NoReturn
+
+
+class Parser(argparse.ArgumentParser):
+    """`argparse.ArgumentParser` whose faults name the nearest option."""
+
+    def error(self, message: str) -> NoReturn:
+        """Print usage and the fault with its hint; ends with exit code 2."""
+        super().error(message + self._hint(message))
+
+    def _hint(self, message):
+        if message.startswith("unrecognized arguments: "):
+            given = [word.partition("=")[0] for word in message.partition(": ")[2].split() if word.startswith("-")]
+            return _did_you_mean(given, self.options())
+        choice = re.match(r"argument .*: invalid choice: '(.*)' \(choose from (.*)\)", message)
+        if choice:
+            return _did_you_mean([choice[1]], [word.strip("' ") for word in choice[2].split(",")])
+        return ""
+
+    def options(self) -> list[str]:
+        """Every long option of this parser and of its subcommands."""
+        found = []
+        for action in self._actions:
+            found += [option for option in action.option_strings if option.startswith("--")]
+            for inner in action.choices.values() if isinstance(action.choices, dict) else ():
+                if isinstance(inner, Parser):
+                    found += inner.options()
+        return sorted(set(found))
+
+
+def _did_you_mean(given, known):
+    near = [match for word in given for match in get_close_matches(word, known, 1, 0.6)]
+    return f"; did you mean {', '.join(near)}?" if near else ""

@@ -1,0 +1,112 @@
+"""Where one's own vehicle stands among the random ones of a survey."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from noseload.model.errors import ModelError
+from noseload.model.units import grams_of_force
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
+from noseload.studies.climb.sweep import climb_of
+
+from .survey import Survey, raise_mount
+
+
+@dataclass(frozen=True)
+class Place:
+    """A vehicle among those of a survey; numbers are None where there is none.
+
+    Attributes
+    ----------
+    name : str
+    tip_over_grade_deg, front_load_n : float or None
+        As it is, the load at the survey's grade.
+    tip_over_change_deg, front_load_change_n : float or None
+        With the same end raised as far; None without links.
+    shares : dict
+        By the same names: share of the random vehicles whose number is lower.
+    left_out : str
+        Why the change is missing; '' where it is there.
+    """
+
+    name: str
+    tip_over_grade_deg: float | None
+    front_load_n: float | None
+    tip_over_change_deg: float | None
+    front_load_change_n: float | None
+    shares: dict[str, float | None]
+    left_out: str = ""
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        return dict(self.__dict__)
+
+    def sentences(self, grade_deg: float, raise_mm: float) -> list[str]:
+        """For people."""
+        lines = []
+        if self.tip_over_grade_deg is not None:
+            lines.append(
+                f"{self.name} tips over at {self.tip_over_grade_deg:.1f} deg, later than {self._hundred('tip_over_grade_deg')}"
+            )
+        if self.front_load_n is not None:
+            lines.append(
+                f"its front axle carries {grams_of_force(self.front_load_n):.0f} g at {grade_deg:g} deg, "
+                f"more than {self._hundred('front_load_n')}"
+            )
+        if self.tip_over_change_deg is not None:
+            lines.append(
+                f"the same end {raise_mm:+g} mm changes its tip-over by {self.tip_over_change_deg:+z.2f} deg, "
+                f"more upward than {self._hundred('tip_over_change_deg')}"
+            )
+        return [*lines, *([self.left_out] if self.left_out else [])] or [f"{self.name}: nothing could be solved"]
+
+    def _hundred(self, name):
+        share = self.shares[name]
+        return "an unknown part of them" if share is None else f"{100 * share:.0f} of 100 of them"
+
+
+def place_among(result: Survey, vehicle: Vehicle) -> Place:
+    """Place a vehicle.
+
+    Parameters
+    ----------
+    result : Survey
+    vehicle : Vehicle
+        Of any level; without links only what a rigid vehicle tells.
+    """
+    tip, load = _numbers(vehicle, result.grade_deg)
+    raised, left_out = (None, None), ""
+    if vehicle.level == "A":
+        left_out = "it has no links (level A), so there is no mount to raise"
+    else:
+        raised = _numbers(raise_mount(vehicle, result.raise_mm), result.grade_deg)
+    own = {
+        "tip_over_grade_deg": tip,
+        "front_load_n": load,
+        "tip_over_change_deg": None if None in (tip, raised[0]) else raised[0] - tip,
+        "front_load_change_n": None if None in (load, raised[1]) else raised[1] - load,
+    }
+    others = {
+        "tip_over_grade_deg": result.tip_over_grade_deg[0],
+        "front_load_n": result.front_load_n[0],
+        "tip_over_change_deg": result.tip_over_change_deg,
+        "front_load_change_n": result.front_load_change_n,
+    }
+    shares = {name: _share_below(others[name], value) for name, value in own.items()}
+    return Place(vehicle.name, **own, shares=shares, left_out=left_out)
+
+
+def _numbers(vehicle, grade_deg):
+    """Tip-over, deg, and front load, N."""
+    try:
+        climb = climb_of(vehicle)
+        return climb.limits.tip_over_grade_deg, climb.row(grade_deg).front_load_n
+    except (SolverError, ModelError):
+        return None, None
+
+
+def _share_below(values, own):
+    values = values[np.isfinite(values)]
+    return None if own is None or not values.size else float(np.mean(values < own))

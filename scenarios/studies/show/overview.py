@@ -1,0 +1,141 @@
+"""A vehicle in fifteen lines: doubts, where its climb ends, each setup in a sentence, what would help, what to measure next."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from noseload.model.errors import ModelError
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
+from noseload.studies.climb.sweep import climb_of, grade_below
+from noseload.studies.compare.compare import compare
+from noseload.studies.errors.uncertainty import uncertainty
+from noseload.studies.levers.answer import best_changes, gain_words
+from noseload.studies.levers.rank import rank
+from noseload.studies.wheels.remark import remark_on
+
+BEST = 3
+"""Ready-made changes that are told."""
+MOST_SETUPS = 6
+"""Setups told one by one; more would not fit."""
+DRAWS = 400
+
+
+@dataclass(frozen=True)
+class Overview:
+    """What is told about a vehicle, sentence by sentence.
+
+    Attributes
+    ----------
+    vehicle : Vehicle
+    limit : str
+        Where a steady climb ends and what ends it.
+    wheel : str
+        The first wheel that lifts, or why single wheels are left out.
+    setups : tuple of (str, str)
+        Name as shown, and its answer; one with an empty name says what is left out.
+    helps : tuple of (str, str, str)
+        Name, label and gain of the best ready-made changes.
+    measure : str
+        What to measure next.
+    failed : str
+        Why nothing can be calculated; '' where it can.
+    """
+
+    vehicle: Vehicle
+    limit: str = ""
+    wheel: str = ""
+    setups: tuple[tuple[str, str], ...] = ()
+    helps: tuple[tuple[str, str, str], ...] = ()
+    measure: str = ""
+    failed: str = ""
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        vehicle = self.vehicle
+        return {
+            "name": vehicle.name,
+            "level": vehicle.level,
+            "mass_g": 1e3 * vehicle.mass,
+            "assumed": len(vehicle.assumed),
+            "warnings": list(vehicle.warnings),
+            "limit": self.limit,
+            "first_wheel": self.wheel,
+            "setups": [{"setup": name, "sentence": sentence} for name, sentence in self.setups],
+            "helps": [{"name": name, "label": label, "gain": gain} for name, label, gain in self.helps],
+            "measure_next": self.measure,
+            "status": "no_solution" if self.failed else "ok",
+            **({"message": self.failed} if self.failed else {}),
+        }
+
+
+def overview(vehicle: Vehicle, setups: tuple[Vehicle, ...] = ()) -> Overview:
+    """Look at a vehicle and its setups.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+        As written.
+    setups : sequence of Vehicle
+        Setups of its file.
+
+    Returns
+    -------
+    Overview
+        Where the vehicle does not stand: with the reason in `failed`.
+    """
+    try:
+        climb = climb_of(vehicle)
+        limits, sure, answers = climb.limits, None, []
+        if setups:
+            try:
+                comparison = compare([vehicle, *setups[:MOST_SETUPS]], draws=DRAWS)
+                sure = comparison.uncertainty
+                answers = [(d.answer.setup, d.answer.short) for d in comparison.differences]
+            except SolverError as error:
+                answers = [("", f"setups not compared: {_first_line(error)}")]
+        if sure is None:
+            grade = grade_below(limits.first_grade_deg or 0.0)
+            sure = uncertainty([vehicle], grade_deg=grade, draws=DRAWS)
+        ranked = rank(vehicle, intervals=BEST)
+    except (SolverError, ModelError) as error:
+        return Overview(vehicle, failed=_first_line(error))
+    left = len(setups) - MOST_SETUPS
+    if left > 0:
+        answers.append(("", f"and {left} more: noseload compare"))
+    remark = remark_on(vehicle)
+    wheel = remark.sentence(limits.tip_over_grade_deg) or "No wheel lifts before the axle does."
+    return Overview(
+        vehicle,
+        _limit_words(limits, sure.setups[0].tip_over_grade_deg),
+        wheel,
+        tuple(answers),
+        tuple((item.name, item.label, gain_words(ranked, item)) for item in best_changes(ranked, BEST)),
+        _measure_words(vehicle, sure),
+    )
+
+
+def _first_line(error):
+    return str(error).splitlines()[0]
+
+
+def _limit_words(limits, tip):
+    """'it slides at 58.0 deg, before it would tip over at 58.9 deg (58.2 to 59.3)'."""
+    between = "" if tip.low is None else f" ({tip.low:.1f} to {tip.high:.1f} deg, 95 %)"
+    where = limits.tip_over_grade_deg
+    if limits.first in (None, "tip_over"):
+        return "no tip-over was found" if where is None else f"it tips over first, at {where:.1f} deg{between}"
+    before = "" if where is None else f", before it would tip over at {where:.1f} deg{between}"
+    return f"it {limits.first_does} first, at {limits.first_grade_deg:.1f} deg{before}"
+
+
+def _measure_words(vehicle, sure):
+    """The one measurement that the largest share of the doubt about the tip-over hangs on."""
+    improve = sure.setups[0].tip_over_grade_deg.improve
+    if not improve:
+        return "nothing stands out; a blinded trial says more than another reading"
+    first = improve[0]
+    rise = " Then links and springs (level B): they make attitude and setups." if vehicle.level == "A" else ""
+    return (
+        f"{first.source} ({first.limit}), {100 * first.share:.0f} % of the doubt about its tip-over: "
+        f"{first.recipe}{rise}"
+    )
