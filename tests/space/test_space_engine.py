@@ -13,7 +13,7 @@ from noseload.model.space.budget import axle_frame, chassis_frame
 from noseload.model.space.equilibrium import SIDE, SLIP
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.rows import row_of
-from space_samples import NAMES, vehicle
+from space_samples import vehicle
 
 BALANCE = 1e-9
 """Of the weight, and of weight times wheelbase: poses are solved to 1e-11, the engine's arms come from other formulas."""
