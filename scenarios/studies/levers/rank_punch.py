@@ -10,10 +10,13 @@ PUNCH_OUTCOMES = ("punch_front_load_min_n", "punch_front_airborne_s", "punch_lim
 """Least front load and airborne time at the punch's grade; steepest grade up to which the front stays down."""
 SCAN = 6.0
 SHALLOWEST = -20.0
-CUTS, CUTS_OF_MANY = (60,), (10, 6)
-"""Parts into which the bracket of a limit is cut, round by round: 6 deg to 0.1 deg."""
-MANY = 10
-"""Vehicles from which a second round costs less than so many punches at once."""
+CUT = 0.5
+"""Grades between those of the scan, where the limit must lie, and two below them, deg."""
+OFF = 0.05
+"""A limit by the least load's way to zero that falls so far out of its bracket, deg, is searched by halves."""
+FINE = 0.1
+SINGLY_BELOW = 16
+"""Punches asked at once that accurate single runs answer faster than a batch."""
 BELOW = 1.5
 """Levers are looked at this far below the limit, deg: there a unit of most still leaves load on the front."""
 AHEAD = 0.25
@@ -50,49 +53,85 @@ def _least_loads(vehicles, grades, many, **options):
     return np.where(good, run.front_load_min_n, 0.0), np.where(good, run.front_airborne_s, np.nan)
 
 
-def punch_limits(vehicles, steepest_deg, many=punch_many):
-    """Steepest grade up to which a full punch never lifts the front axle, deg, shape (vehicles,).
+class LimitSearch:
+    """Steepest grades up to which a full punch never lifts the front axle.
+
+    A scan in steps of 6 deg; then grades half a degree apart around the first lift, where the least load's way to zero
+    is followed by a parabola. What does not end that way (a start that nothing holds) is narrowed down by halves.
 
     Parameters
     ----------
     vehicles : sequence of Vehicle
     steepest_deg : float
         Where the scan ends.
-    many : callable
-        `punch_many`, here and below, or the same with an executor or progress put in.
-
-    Returns
-    -------
-    ndarray
-        Not a number where the front lifts at every grade, `steepest_deg` where it never does.
     """
-    count, grid = len(vehicles), np.arange(SHALLOWEST, steepest_deg + SCAN, SCAN)
-    lifted = _lifts([v for v in vehicles for _ in grid], np.tile(grid, count), many).reshape(count, -1)
-    first = np.where(lifted.any(axis=1), lifted.argmax(axis=1), grid.size)
-    low = np.where(first > 0, grid[np.maximum(first - 1, 0)], np.nan)
-    which = np.flatnonzero((first > 0) & (first < grid.size))
-    width = SCAN
-    for parts in CUTS if which.size < MANY else CUTS_OF_MANY:
-        inner = np.arange(1, parts) * width / parts
-        grades = low[which, None] + inner
-        lifted = _lifts([vehicles[k] for k in which for _ in inner], grades.ravel(), many).reshape(grades.shape)
-        lifted = np.concatenate([lifted, np.ones((which.size, 1), dtype=bool)], axis=1)
-        width /= parts
-        low[which] += lifted.argmax(axis=1) * width
-    found = np.minimum(low, steepest_deg)
-    found[which] = low[which] + 0.5 * width
-    return found
+
+    def __init__(self, vehicles, steepest_deg):
+        self.vehicles, self.steepest = list(vehicles), steepest_deg
+        self.scan = np.arange(SHALLOWEST, steepest_deg + SCAN, SCAN)
+        self.limits = np.full(len(self.vehicles), np.nan)
+        """Not a number where the front lifts at every grade, `steepest_deg` where it never does."""
+
+    def first_cases(self):
+        """Vehicles and grades of the scan."""
+        return [v for v in self.vehicles for _ in self.scan], np.tile(self.scan, len(self.vehicles))
+
+    def bracket(self, loads):
+        """Take the least loads of the scan (N; 0 where lifted)."""
+        lifted = loads.reshape(len(self.vehicles), -1) <= 0.0
+        first = np.where(lifted.any(axis=1), lifted.argmax(axis=1), self.scan.size)
+        self.limits[first == self.scan.size] = self.steepest
+        self.which = np.flatnonzero((first > 0) & (first < self.scan.size))
+        self.low = self.scan[first[self.which] - 1]
+
+    def grades_of(self, some):
+        """Grades (places, 15) around the brackets of some of those with one."""
+        return self.low[some, None] + CUT * np.arange(-2, round(SCAN / CUT))
+
+    def cases(self, some):
+        """Vehicles and grades of the second look at some of those with a bracket."""
+        grades = self.grades_of(some)
+        return [self.vehicles[k] for k in self.which[some] for _ in range(grades.shape[1])], grades.ravel()
+
+    def settle(self, some, loads, many):
+        """Take the least loads of the second look; the limits are known then."""
+        grades = self.grades_of(some)
+        for place, row, load in zip(some, grades, loads.reshape(grades.shape), strict=True):
+            # Loads below the bracket are above zero by the scan.
+            first = next((j for j in range(2, row.size) if load[j] <= 0.0), row.size)
+            low, high = row[first - 1], row[first - 1] + CUT
+            if first > 2:
+                found = _root(row[first - 3 : first], load[first - 3 : first])
+            else:
+                found = np.nan
+            if not low - OFF <= found <= high + OFF:
+                found = _halved(self.vehicles[self.which[place]], low, high, many)
+            self.limits[self.which[place]] = min(max(found, low), high, self.steepest)
 
 
-def _lifts(vehicles, grades, many):
-    """Where the front axle lifts, or the start cannot be held."""
-    if not len(vehicles):
-        return np.zeros(0, dtype=bool)
-    return _least_loads(vehicles, grades, many, stop_at_lift=True)[0] <= 0.0
+def _root(grades, loads):
+    """Where the parabola through three falling loads reaches zero, deg; not a number where it does not."""
+    (a, b, c), step = loads, grades[1] - grades[0]
+    bend, slope = 0.5 * (a - 2.0 * b + c), 0.5 * (3.0 * c - 4.0 * b + a)
+    inside = slope**2 - 4.0 * bend * c
+    if slope >= 0.0 or inside < 0.0:
+        return np.nan
+    return grades[2] + step * 2.0 * c / (-slope + np.sqrt(inside))
+
+
+def _halved(vehicle, low, high, many):
+    """The limit between two grades, by halves."""
+    while high - low > FINE:
+        middle = 0.5 * (low + high)
+        if _least_loads([vehicle], [middle], many, stop_at_lift=True, singly_below=2)[0][0] > 0.0:
+            low = middle
+        else:
+            high = middle
+    return 0.5 * (low + high)
 
 
 def punch_outcomes(vehicle, pairs, wholes, tip_over_deg, grade_deg=None, many=punch_many):
-    """The vehicle's own punch, the effects of its levers and the outcomes of changed vehicles, in three batches.
+    """The vehicle's own punch, the effects of its levers and the outcomes of changed vehicles, in two batches.
 
     Parameters
     ----------
@@ -115,7 +154,14 @@ def punch_outcomes(vehicle, pairs, wholes, tip_over_deg, grade_deg=None, many=pu
     outcomes : list of dict
         Of the changed vehicles.
     """
-    limit, *limits = punch_limits([vehicle, *wholes], 60.0 if tip_over_deg is None else tip_over_deg, many).tolist()
+    search = LimitSearch([vehicle, *wholes], 60.0 if tip_over_deg is None else tip_over_deg)
+    search.bracket(_least_loads(*search.first_cases(), many, stop_at_lift=True)[0])
+    others = np.flatnonzero(search.which > 0)
+    if search.which.size > others.size:
+        # The vehicle's own limit comes first: it says where levers are looked at.
+        cases = search.cases(np.array([0]))
+        search.settle([0], _least_loads(*cases, many, stop_at_lift=True, singly_below=SINGLY_BELOW)[0], many)
+    limit = float(search.limits[0])
     known = bool(np.isfinite(limit))
     near = limit - BELOW if known else 0.0
     grade = near if grade_deg is None else float(grade_deg)
@@ -123,18 +169,28 @@ def punch_outcomes(vehicle, pairs, wholes, tip_over_deg, grade_deg=None, many=pu
     # What the levers do to the limit is seen near it, what they do to the load at the punch's grade.
     grades = [grade] if near == grade or not known else [grade, near]
     own = [grade, near - AHEAD, near + AHEAD, near]
+    parts = [
+        ([vehicle] * 4, own),
+        (flat * len(grades), np.repeat(grades, len(flat))),
+        (list(wholes), [grade] * len(wholes)),
+        search.cases(others),
+    ]
+    looks = np.repeat([False, False, False, True], [len(vehicles) for vehicles, _ in parts])
     loads, airborne = _least_loads(
-        [vehicle] * 4 + flat * len(grades) + list(wholes),
-        [*own, *np.repeat(grades, len(flat)), *[grade] * len(wholes)],
+        [one for vehicles, _ in parts for one in vehicles],
+        np.concatenate([at for _, at in parts]),
         many,
+        stop_at_lift=looks,
     )
-    base = _base(grade, limit if known else None, loads[:4], airborne[:4])
-    moved, changed = slice(4, 4 + len(flat) * len(grades)), slice(4 + len(flat) * len(grades), None)
+    ends = np.cumsum([len(vehicles) for vehicles, _ in parts])[:-1]
+    (loads, moved, changed, looked), (airborne, flown, up, _) = np.split(loads, ends), np.split(airborne, ends)
+    search.settle(others, looked, many)
+    base = _base(grade, limit if known else None, loads, airborne)
     shape = (len(grades), -1, 2)
-    effects = _lever_effects(loads[moved].reshape(shape), airborne[moved].reshape(shape), base)
+    effects = _lever_effects(moved.reshape(shape), flown.reshape(shape), base)
     outcomes = [
-        dict(zip(PUNCH_OUTCOMES, (float(load), _number(up), _number(steepest)), strict=True))
-        for load, up, steepest in zip(loads[changed], airborne[changed], limits, strict=True)
+        dict(zip(PUNCH_OUTCOMES, (float(load), _number(air), _number(steepest)), strict=True))
+        for load, air, steepest in zip(changed, up, search.limits[1:], strict=True)
     ]
     return base, effects, outcomes
 
