@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from noseload.studies.show.film import creep_film as creep_film
     from noseload.studies.show.film import punch_film as punch_film
     from noseload.studies.show.post import gather_post as gather_post
+    from noseload.studies.space.bench import bench_wheels as bench_wheels
     from noseload.studies.thresholds import Thresholds as Thresholds
     from noseload.studies.trial.files import write_trial as write_trial
     from noseload.studies.trial.plan import PlanOptions as PlanOptions
@@ -55,6 +56,7 @@ _HOME = {
     "describe": "noseload.studies.climb.describe",
     "bench": "noseload.studies.bench.bench",
     "compare_bench": "noseload.studies.bench.bench",
+    "bench_wheels": "noseload.studies.space.bench",
     "punch": "noseload.studies.punch.punch",
     "gather_post": "noseload.studies.show.post",
     "punch_film": "noseload.studies.show.film",

@@ -148,6 +148,12 @@ def _benches():
     return compare_bench([demo(), demo(RAISED)], step_n_mm=1000.0)
 
 
+def _bench_wheels():
+    from noseload.studies.space.bench import bench_wheels
+
+    return bench_wheels(demo())
+
+
 def _bench_readings():
     from noseload.studies.bench.readings import compare_bench_readings
 
@@ -208,6 +214,7 @@ MAKERS = {
     "plan": lambda: _trial("plan"),
     "bench": _bench,
     "benches": _benches,
+    "bench_wheels": _bench_wheels,
     "bench_readings": _bench_readings,
     "report": _report,
     "compare_punch": _compare_punch,

@@ -87,6 +87,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "Bench",
         "BenchComparison",
         "BenchReadings",
+        "BenchWheels",
         "Report",
         "PunchComparison",
         "PunchUncertainty",

@@ -29,6 +29,14 @@ def add_arguments(parser):
         help="front wheels: shaft out or on rollers; or on the floor, geared to the motor",
     )
     parser.add_argument(
+        "--wheels",
+        action="store_true",
+        help="four scales too: which front wheel is free first, and the snap (front wheels free)",
+    )
+    parser.add_argument(
+        "--shafts", choices=("on", "off"), default="on", help="--wheels: off leaves the shafts' torque out"
+    )
+    parser.add_argument(
         "--setups", metavar="A,B", help="setups, the first as reference; 'all' (default: the file as written)"
     )
     parser.add_argument(
@@ -66,6 +74,7 @@ def run(options):
     vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
     front = _front(options, vehicles[0])
     result = compare_bench(vehicles, front=front, play_mm=options.play, step_n_mm=options.step)
+    single = _single_wheels(options, vehicles)
     first = result.members[0]
     readings = None
     if options.readings:
@@ -79,6 +88,7 @@ def run(options):
         "assumed_that_matter": [e.to_dict("n_mm") for e in assumed],
     }
     body |= {} if readings is None else {"readings": readings.to_dict()}
+    body |= _single_keys(single)
     drawn = _drawn_row(options, first) if options.plot else None
     if options.csv:
         write_csv(options.csv, [row.to_dict() for m in result.members for row in m.rows])
@@ -91,7 +101,9 @@ def run(options):
         fine = compare_bench(
             vehicles, front=front, play_mm=options.play, step_n_mm=min(options.step, max(1.0, top / 80))
         )
-        save_figure(draw_bench(fine, drawn, readings), options.plot)
+        save_figure(
+            draw_bench(fine, drawn, readings) if not single else _single_figure(options, vehicles), options.plot
+        )
     if options.json:
         print_json("bench", body, options, vehicles)
     else:
@@ -99,13 +111,52 @@ def run(options):
             _text(vehicles[0], result, front, options.play),
             *assumed_lines(assumed, "N mm at lift"),
             *_readings_text(readings),
+            *_single_text(single),
         ]
         print("\n".join(lines))
     return 0 if body["status"] == "ok" else NO_SOLUTION
 
 
+def _single_wheels(options, vehicles):
+    """The same bench on four scales, one a setup; none unless asked for."""
+    if not options.wheels:
+        return ()
+    from noseload.studies.space.bench import bench_wheels
+
+    return tuple(bench_wheels(v, shafts=options.shafts == "on", step_n_mm=options.step) for v in vehicles)
+
+
+def _single_keys(single):
+    if not single:
+        return {}
+    first = single[0].to_dict()
+    keys = ("first_wheel", "first_wheel_torque_n_mm", "axle_free_torque_n_mm")
+    failed = {} if all(each.status == "ok" for each in single) else {"status": "no_solution"}
+    return {key: first[key] for key in keys} | {"wheels": [each.to_dict() for each in single]} | failed
+
+
+def _single_figure(options, vehicles):
+    from noseload.pictures.wheels.bench import draw_bench_wheels
+    from noseload.studies.space.bench import bench_wheels
+
+    fine = [bench_wheels(v, shafts=options.shafts == "on", step_n_mm=min(options.step, 50.0)) for v in vehicles]
+    return draw_bench_wheels(fine)
+
+
+def _single_text(single):
+    if not single:
+        return []
+    from .bench_wheels_text import bench_wheels_text
+
+    return ["", bench_wheels_text(single)]
+
+
 def _front(options, vehicle):
     """Where both axles are driven it has to be said how the front wheels stand."""
+    if options.wheels and options.front == "geared":
+        raise ModelError("--wheels reads four scales with the front wheels free to roll; leave --front geared out")
+    if options.wheels:
+        return "free"
     if options.front is None and vehicle.drive.driven_axles == "both":
         raise ModelError(
             f"{vehicle.name}: both axles are driven; say how the front wheels stand:\n  --front free    front shaft out, or front wheels "

@@ -1,0 +1,96 @@
+"""Four scales of the held-wheel bench over the torque, and the lean of the chassis on the way."""
+
+from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, new_figure
+from noseload.studies.wheels.words import WHEEL_WORDS, wheel_words
+
+from .grades import WHEEL_LOOKS
+
+
+@house_look
+def draw_bench_wheels(found):
+    """One picture a setup, side by side.
+
+    Parameters
+    ----------
+    found : sequence of BenchWheels
+
+    Returns
+    -------
+    Figure
+    """
+    figure, axes = new_figure(7.2 * len(found), 5.0, 1, len(found))
+    for ax, each in zip(axes, found, strict=True):
+        plot_bench_wheels(each, ax)
+    return figure
+
+
+@house_look
+def plot_bench_wheels(found, ax=None):
+    """Loads of the four wheels over the torque at the held rear wheels, with the lifts and the snap.
+
+    Parameters
+    ----------
+    found : BenchWheels
+    ax : Axes, optional
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax, 7.2, 5.0)
+    torque = [row["torque_n_mm"] for row in found.rows]
+    for wheel in WHEEL_WORDS:
+        colour, dash = WHEEL_LOOKS[wheel]
+        loads = [as_grams(row[f"{wheel}_load_n"]) for row in found.rows]
+        ax.plot(torque, loads, color=colour, ls=dash, lw=2.0)
+    ax.set_ylim(bottom=0.0)
+    for snap in found.snaps:
+        ax.axvline(snap["torque_n_mm"], color=FAINT, lw=1.0, ls=(0, (2, 2)))
+        if snap["chassis_roll_after_deg"] is not None:
+            turned = abs(snap["chassis_roll_after_deg"] - snap["chassis_roll_before_deg"])
+            _beside(ax, snap["torque_n_mm"], 0.72, f"snap: leans\n{turned:.1f} deg more")
+    first, free = found.first_wheel_torque_n_mm, found.axle_free_torque_n_mm
+    if first is not None:
+        _beside(ax, first, 0.94, f"{wheel_words(found.first_wheel).removeprefix('the ')} free\nat {first:.0f} N mm")
+    if free is not None and free != first:
+        _beside(ax, free, 0.2, f"front axle free\nat {free:.0f} N mm", align="right")
+    ax.margins(x=0.02)
+    _name_lines(ax, found)
+    load_axis(ax, "scale under one wheel")
+    ax.set_xlabel("torque at the held rear wheels, N mm")
+    ax.set_title(f"{found.setup}: four scales on the held-wheel bench")
+    return ax
+
+
+def _name_lines(ax, found):
+    """Each line by its wheel, where the four are apart: before the first lift."""
+    rows = [row for row in found.rows if row["status"] == "ok"]
+    row = rows[round(0.7 * (len(rows) - 1))]
+    for wheel, words in WHEEL_WORDS.items():
+        load = as_grams(row[f"{wheel}_load_n"])
+        above = wheel in ("rear_right", "front_left")
+        ax.annotate(
+            words,
+            (row["torque_n_mm"], load),
+            xytext=(-5, 5 if above else -5),
+            textcoords="offset points",
+            ha="right",
+            va="bottom" if above else "top",
+            fontsize=8.5,
+            color=WHEEL_LOOKS[wheel][0],
+        )
+
+
+def _beside(ax, torque, height, words, align="left"):
+    shift = 4 if align == "left" else -4
+    ax.annotate(
+        words,
+        (torque, height),
+        xycoords=("data", "axes fraction"),
+        xytext=(shift, 0),
+        textcoords="offset points",
+        ha=align,
+        va="top",
+        fontsize=8.5,
+        color=INK,
+    )
