@@ -283,7 +283,7 @@ def _file_error(file: str, faults: list[Finding], text: str | None) -> VehicleFi
     told = faults[:MOST_TOLD]
     lines: list[int | None] = [None] * len(told)
     if text is not None:
-        from .writer import find_lines
+        from .lines import find_lines
 
         lines = find_lines(text, [fault.key for fault in told])
     sentences = [

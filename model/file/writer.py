@@ -1,31 +1,22 @@
-"""Writes vehicle files: whole ones from values, or single values into a text that keeps its comments."""
+"""Writes vehicle files: whole ones from values, or single values into a text that keeps its comments and layout."""
 
 from __future__ import annotations
 
-import re
 import tomllib
-from collections.abc import Iterable, Mapping
-from typing import NamedTuple
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import tomlkit
+from tomlkit.exceptions import ConvertError
+from tomlkit.items import AbstractTable, InlineTable, Item, Key, SingleKey
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
 
 from .keys import KEYS, TABLES
+from .lines import only_path
 
-_ESCAPES = {"\\": "\\\\", '"': '\\"', "\b": "\\b", "\t": "\\t", "\n": "\\n", "\f": "\\f", "\r": "\\r"}
 _ORDER = {name: place for place, name in enumerate(dict.fromkeys([*KEYS, *sorted(TABLES)]))}
-
-
-class _Statement(NamedTuple):
-    """One header or `key = value` of a TOML text."""
-
-    path: tuple[str, ...]
-    header: tuple[str, ...]
-    """Header above it; for a header its own path."""
-    start: int
-    value_start: int
-    """-1 for a header."""
-    end: int
 
 
 def write_vehicle(vehicle: Vehicle | Mapping) -> str:
@@ -78,39 +69,32 @@ def _write_table(table: Mapping, path: tuple[str, ...], blocks: list[str]) -> No
 
 def format_key(path: tuple[str, ...]) -> str:
     """Dotted TOML key, parts in quotes where they need them."""
-    return ".".join(part if re.fullmatch(r"[A-Za-z0-9_-]+", part) else _quoted(part) for part in path)
-
-
-def _escaped(text: str) -> str:
-    return "".join(_ESCAPES.get(c) or (c if c >= " " and c != "\x7f" else f"\\u{ord(c):04x}") for c in text)
-
-
-def _quoted(text: str) -> str:
-    return f'"{_escaped(text)}"'
+    return ".".join(SingleKey(part).as_string() for part in path)
 
 
 def format_value(value: object) -> str:
     """TOML text of a plain value."""
-    if isinstance(value, bool):
-        return "true" if value else "false"
+    return _item(value).as_string()
+
+
+def _item(value: object, *, within: bool = False) -> Item:
+    """Item of the writing library; text over several lines stands so, but not within a list or table."""
     if isinstance(value, str):
-        if "\n" in value:
-            return '"""\n' + "\n".join(_escaped(line) for line in value.split("\n")) + '"""'
-        return _quoted(value)
-    if isinstance(value, int | float):
-        return repr(value)
+        # A carriage return within several lines would be read as part of a line's end.
+        return tomlkit.string(value, multiline="\n" in value and "\r" not in value and not within)
     if isinstance(value, Mapping):
-        inner = ", ".join(f"{format_key((name,))} = {_inline(item)}" for name, item in value.items())
-        return f"{{ {inner} }}" if inner else "{}"
+        inner = tomlkit.inline_table()
+        for name, part in value.items():
+            inner.append(name, _item(part, within=True))
+        return inner
     if isinstance(value, list | tuple):
-        return "[" + ", ".join(_inline(item) for item in value) + "]"
-    if hasattr(value, "isoformat"):
-        return value.isoformat()
-    raise ModelError(f"a vehicle file cannot hold {value!r}; use text, numbers, lists or tables")
-
-
-def _inline(value: object) -> str:
-    return _quoted(value) if isinstance(value, str) else format_value(value)
+        items = tomlkit.array()
+        items.extend(_item(part, within=True) for part in value)
+        return items
+    try:
+        return tomlkit.item(value)
+    except ConvertError:
+        raise ModelError(f"a vehicle file cannot hold {value!r}; use text, numbers, lists or tables") from None
 
 
 def update_keys(text: str, changes: Mapping[str, object]) -> str:
@@ -139,10 +123,13 @@ def update_keys(text: str, changes: Mapping[str, object]) -> str:
     except tomllib.TOMLDecodeError as error:
         raise ModelError(f"the text to change is not TOML: {error}; mend it first") from None
     newline = "\r\n" if "\r\n" in text else "\n"
+    layout = tomlkit.parse(text if not text or text.endswith("\n") else text + "\n")
     for dotted, value in changes.items():
         path = _parse_key(dotted)
         _set_value(expected, path, value)
-        text = _update_one(text, path, value, newline)
+        layout = _update_one(layout, path, value)
+    text = layout.as_string()
+    text = text.replace("\r\n", "\n").replace("\n", newline)
     try:
         found = tomllib.loads(text)
     except tomllib.TOMLDecodeError:
@@ -158,16 +145,7 @@ def _parse_key(dotted: str) -> tuple[str, ...]:
         table = tomllib.loads(f"{dotted} = 0")
     except tomllib.TOMLDecodeError:
         raise ModelError(f"{dotted!r} is no dotted key; write table.key, parts with dots in quotes") from None
-    return _normal(_only_path(table))
-
-
-def _only_path(table: dict) -> tuple[str, ...]:
-    path = []
-    while isinstance(table, dict) and table:
-        name, table = next(iter(table.items()))
-        path.append(name)
-        table = table[0] if isinstance(table, list) and table else table
-    return tuple(path)
+    return _normal(only_path(table))
 
 
 def _normal(path: tuple[str, ...]) -> tuple[str, ...]:
@@ -177,7 +155,7 @@ def _normal(path: tuple[str, ...]) -> tuple[str, ...]:
     return path
 
 
-def _leaves(table: Mapping, path: tuple[str, ...] = ()):
+def _leaves(table: Mapping, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], object]]:
     for name, value in table.items():
         if isinstance(value, Mapping) and value:
             yield from _leaves(value, (*path, name))
@@ -216,159 +194,49 @@ def _drop_nested(table: dict, dotted: str) -> None:
     table.pop(name, None)
 
 
-def _update_one(text: str, path: tuple[str, ...], value: object, newline: str) -> str:
-    statements = _scan(text)
-    keys = [statement for statement in statements if statement.value_start >= 0]
-    for statement in keys:
-        if statement.path == path:
-            if value is None:
-                start, end = _line_span(text, statement)
-                return text[:start] + text[end:]
-            return text[: statement.value_start] + format_value(value) + text[statement.end :]
-        if path[: len(statement.path)] == statement.path:
-            inner = tomllib.loads("v = " + text[statement.value_start : statement.end])["v"]
-            _set_value(inner, path[len(statement.path) :], value)
-            return text[: statement.value_start] + format_value(inner) + text[statement.end :]
+def _update_one(layout: tomlkit.TOMLDocument, path: tuple[str, ...], value: object) -> tomlkit.TOMLDocument:
+    """The document with one key set, added or taken out."""
+    table, rest = _innermost(layout, path)
     if value is None:
-        return text
-    return _insert(text, statements, path, value, newline)
+        if len(rest) == 1 and rest[0] in table:
+            del table[rest[0]]
+        return layout
+    if len(rest) > 1 and not isinstance(table, InlineTable):
+        # A table that is not there yet stands at the end.
+        text = layout.as_string()
+        gap = "" if not text else "\n"
+        return tomlkit.parse(f"{text}{gap}[{format_key(path[:-1])}]\n{format_key(path[-1:])} = {format_value(value)}\n")
+    for part in reversed(rest[1:]):
+        value = {part: value}
+    if rest[0] in table:
+        table[rest[0]] = _item(value)
+    else:
+        _add(table, rest[0], _item(value))
+    return layout
 
 
-def _line_span(text: str, statement: _Statement) -> tuple[int, int]:
-    start = text.rfind("\n", 0, statement.start) + 1
-    end = text.find("\n", statement.end)
-    return start, len(text) if end < 0 else end + 1
+def _innermost(document: Any, path: tuple[str, ...]) -> tuple[Any, tuple[str, ...]]:
+    """The innermost table on a way that is there, and the rest of the way; a setup's line may be dotted or one quoted part."""
+    table = document
+    while len(path) > 1 and isinstance(table.get(path[0]), Mapping):
+        table, path = table[path[0]], path[1:]
+    if len(path) == 1 and path[0] not in table and "." in path[0]:
+        parts = tuple(path[0].split("."))
+        inner, rest = _innermost(table, parts)
+        if len(rest) == 1 and rest[0] in inner:
+            return inner, rest
+    return table, path
 
 
-def _insert(text: str, statements: list[_Statement], path, value, newline: str) -> str:
-    """Text with a new key, after the last key of its table or in a new table at the end."""
-    table = path[:-1]
-    below = [item for item in statements if item.header == table]
-    if not below and table:
-        # A table made of dotted keys may not get a header as well: continue in the dotted form.
-        below = [item for item in statements if item.value_start >= 0 and item.path[: len(table)] == table]
-        below = [item for item in below if item.header != item.path[:-1]]
-    if below:
-        last = below[-1]
-        line = f"{format_key(path[len(last.header) :])} = {format_value(value)}{newline}"
-        _, place = _line_span(text, last)
-        before = text[:place]
-        if not before.endswith("\n"):
-            before += newline
-        return before + line + text[place:]
-    line = f"{format_key(path[-1:])} = {format_value(value)}{newline}"
-    if not table:
-        place = _after_first_comments(text)
-        return text[:place] + line + text[place:]
-    gap = "" if not text else (newline if text.endswith("\n") else newline * 2)
-    return f"{text}{gap}[{format_key(table)}]{newline}{line}"
-
-
-def _after_first_comments(text: str) -> int:
-    """Start of the first line that is not a comment."""
-    place = 0
-    while text.startswith("#", place):
-        end = text.find("\n", place)
-        if end < 0:
-            return 0
-        place = end + 1
-    return place
-
-
-def find_lines(text: str, keys: Iterable[str]) -> list[int | None]:
-    """Line number of each dotted key or table in a TOML text (from 1), or None where it is not written."""
-    try:
-        statements = _scan(text)
-    except tomllib.TOMLDecodeError:
-        statements = []
-    places: dict[tuple[str, ...], int] = {}
-    for item in statements:
-        places.setdefault(item.path, item.start)
-    found: list[int | None] = []
-    for dotted in keys:
-        try:
-            place = places.get(_parse_key(dotted.partition(" ")[0].rstrip(":")))
-        except ModelError:
-            place = None
-        found.append(None if place is None else text.count("\n", 0, place) + 1)
-    return found
-
-
-def _scan(text: str) -> list[_Statement]:
-    """Headers and keys of a valid TOML text with their places."""
-    statements = []
-    header: tuple[str, ...] = ()
-    place = 0
-    while place < len(text):
-        if text[place] in " \t\r\n":
-            place += 1
-        elif text[place] == "#":
-            place = _end_of_line(text, place)
-        elif text[place] == "[":
-            end = _skip_value(text, place)
-            header = _only_path(tomllib.loads(text[place:end]))
-            statements.append(_Statement(_normal(header), header, place, -1, end))
-            place = end
-        else:
-            equals = _find_equals(text, place)
-            path = header + _only_path(tomllib.loads(text[place:equals] + "= 0"))
-            value_start = equals + 1
-            while text[value_start] in " \t":
-                value_start += 1
-            end = _skip_value(text, value_start)
-            statements.append(_Statement(_normal(path), header, place, value_start, end))
-            place = end
-    return statements
-
-
-def _end_of_line(text: str, place: int) -> int:
-    end = text.find("\n", place)
-    return len(text) if end < 0 else end
-
-
-def _find_equals(text: str, place: int) -> int:
-    while text[place] != "=":
-        place = _skip_string(text, place) if text[place] in "\"'" else place + 1
-    return place
-
-
-def _skip_string(text: str, place: int) -> int:
-    """Place after the string that starts here."""
-    quote = text[place]
-    triple = quote * 3
-    if text.startswith(triple, place):
-        end = place + 3
-        while not text.startswith(triple, end):
-            end += 2 if quote == '"' and text[end] == "\\" else 1
-        end += 3
-        # Up to two more quotes may belong to the string's own text.
-        while text.startswith(quote, end):
-            end += 1
-        return end
-    end = place + 1
-    while text[end] != quote:
-        end += 2 if quote == '"' and text[end] == "\\" else 1
-    return end + 1
-
-
-def _skip_value(text: str, place: int) -> int:
-    """Place after the value that starts here: end of line or comment outside all brackets."""
-    depth = 0
-    last = place
-    while place < len(text):
-        character = text[place]
-        if character in "\"'":
-            place = last = _skip_string(text, place)
-            continue
-        if character == "#":
-            if depth == 0:
-                break
-            place = _end_of_line(text, place)
-            continue
-        if character == "\n" and depth == 0:
-            break
-        depth += (character in "[{") - (character in "]}")
-        place += 1
-        if character not in " \t\r\n":
-            last = place
-    return last
+def _add(table: Any, name: str, value: Item) -> None:
+    """A new key after the last one of a table: before the comments that lead over to what follows."""
+    key: Key = SingleKey(name)
+    body = table.value.body if isinstance(table, AbstractTable) else getattr(table, "body", None)
+    if body is None or not any(known for known, _ in body):
+        table[key] = value
+        return
+    trailing = []
+    while body[-1][0] is None:
+        trailing.append(body.pop())
+    table.append(key, value)
+    body.extend(reversed(trailing))
