@@ -1,6 +1,7 @@
 """Link ends aimed at targets, and the range of front load of all linkages within building limits."""
 
 import json
+import re
 from pathlib import Path
 
 import numpy as np
@@ -380,3 +381,20 @@ def test_squat_of_many_holes_in_one_batch_and_alone(demo, monkeypatch):
         if one.punch_squat_mm is not None:
             assert other.punch_squat_mm == pytest.approx(one.punch_squat_mm, abs=0.1)
     assert batch.nearest == alone.nearest and batch.nearest.punch_squat_mm == alone.nearest.punch_squat_mm
+
+
+def test_rounded_positions_are_not_told_as_exact():
+    """A position is printed to a tenth of a millimetre: what it gives there is calculated there, beside where it is exact."""
+    vehicle = load_vehicle(DEMO)
+    result = aim_along(vehicle, Target("anti_squat", 80.0), grade_deg=40.0, positions=7)
+    said = re.match(
+        r"rear\.upper_link\.chassis_end at \[108\.0, ([\d.]+)\] gives anti-squat as driven ([\d.]+) %, built to a tenth of a mm; "
+        r"80\.00 % at z = ([\d.]+) mm\.",
+        result.sentences[0],
+    )
+    place, value, exact = (float(number) for number in said.groups())
+    (solution,) = result.solutions
+    assert exact == pytest.approx(solution.points_mm["rear.upper_link.chassis_end_mm"][1], abs=6e-4)
+    holes = {"rear.upper_link.chassis_end_mm": [(108.0, place)]}
+    built = aim_holes(vehicle, Target("anti_squat", 80.0), holes, grade_deg=40.0).nearest
+    assert value == pytest.approx(built.anti_squat_as_driven_percent, abs=6e-3) and value != 80.0

@@ -50,7 +50,7 @@ def test_a_file_alone_is_looked_at_in_fifteen_lines(capsys, six):
     code, out = printed(capsys, six)
     lines = [line for line in out.splitlines() if line]
     assert code == 0 and len(lines) == LINES
-    assert lines[1].startswith("  doubts: none; ") and "tips over first, at 61.4 deg (" in lines[2]
+    assert lines[1].startswith("  doubts: none; ") and "It tips over first, at 61.4 deg (" in lines[2]
     assert "wheel lifts at " in lines[3]
     vehicles = [load_vehicle(six), *(load_vehicle(six, setup=name) for name in "abcdef")]
     told = [f"  {d.answer.setup}: {d.answer.short}" for d in compare(vehicles, draws=400).differences]
@@ -65,7 +65,7 @@ def test_a_rigid_file_is_answered_too(capsys, tmp_path):
     path = tmp_path / "a.toml"
     path.write_text(vehicle_template("A"))
     code, out = printed(capsys, path)
-    assert code == 0 and "it slides first, at 65.6 deg, before it would tip over" in out
+    assert code == 0 and "It slides first, at 65.6 deg, before it would tip over" in out
     assert "would help: ride height 5 mm lower (5_mm_lower)" in out and "links and springs (level B)" in out
 
 

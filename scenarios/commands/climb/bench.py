@@ -10,6 +10,7 @@ from noseload.model.units import grams_of_force
 from noseload.studies.bench.bench import bench_path, compare_bench
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
+from noseload.studies.verdict.first import bench_sentence
 
 SUMMARY = """Held-wheel bench: level floor, rear wheels clamped so that they cannot turn, front axle on a scale,
 motor torque raised slowly until the front is free. Needs no torque sensor: the scale tells it.
@@ -188,6 +189,7 @@ def _text(vehicle, result, front, play):
     first = result.members[0]
     extra = f", play {play:g} mm at the tread" if play else ""
     lines = [f"{vehicle.name}: held-wheel bench, level floor, rear wheels clamped, {WHEELS[front]}{extra}"]
+    lines += [f"  {bench_sentence(member)}" for member in result.members]
     if first.rows[0].message:
         lines.append(first.rows[0].message)
     lines += ["", f"{first.setup}: until the front is free", _row_table(first)]

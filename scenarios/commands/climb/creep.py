@@ -11,6 +11,7 @@ from noseload.studies.climb.creep import creep
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
+from noseload.studies.verdict.first import creep_sentence
 
 SUMMARY = "Loads, attitude and link forces at one grade, crawling so slowly that nothing accelerates."
 EXAMPLE = "noseload creep my-crawler.toml --grade 45 --setup raised --plot creep.png"
@@ -74,7 +75,11 @@ def _draw(path, climb, row):
 
 
 def _text(vehicle, row):
-    lines = [heading(vehicle, f"steady crawl at {grade(row.grade_deg)}, {vehicle.drive.driven_axles} driven")]
+    lines = [
+        heading(vehicle, f"steady crawl at {grade(row.grade_deg)}, {vehicle.drive.driven_axles} driven"),
+        creep_sentence(row),
+        "",
+    ]
     if row.status != "ok" or row.message:
         lines.append(f"status: {row.status}" + (f" - {row.message}" if row.message else ""))
     if row.front_load_n is None:

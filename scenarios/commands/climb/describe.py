@@ -3,6 +3,7 @@
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.documents import NO_SOLUTION, grams, load, table
 from noseload.studies.climb.describe import describe
+from noseload.studies.verdict.first import standing_sentence
 from noseload.studies.wheels.stance import BLOCK_MM, BLOCKED, SIDE_LOAD_KG
 from noseload.studies.wheels.words import WHEEL_WORDS
 
@@ -66,6 +67,7 @@ def _text(result):
             vehicle, f"level {vehicle.level} file, {1e3 * vehicle.mass:.0f} g, {vehicle.drive.driven_axles} driven"
         ),
         *(f"doubt: {doubt}" for doubt in vehicle.warnings),
+        standing_sentence(result.loads_n, result.limits),
         "",
     ]
     rows = [

@@ -3,6 +3,7 @@
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.documents import NO_SOLUTION, table
 from noseload.studies.climb.modes import creep_modes, standing_modes
+from noseload.studies.verdict.first import modes_sentence
 
 SUMMARY = "Free motions about standing and about a steady crawl: frequency, damping, shape; stable or not."
 EXAMPLE = "noseload modes my-crawler.toml --grade 40 --plot modes.png"
@@ -76,10 +77,12 @@ def _text(vehicle, modes):
                 f"{mode.rate_per_s:+.1f}",
             )
         )
-    lines = [heading(vehicle, where), table(("motion", "frequency", "damping ratio", "rate 1/s"), rows)]
-    lines.append(
-        "stable: every motion dies away"
-        if modes.stable
-        else "NOT stable: a motion with a positive rate grows by itself"
-    )
+    lines = [
+        heading(vehicle, where),
+        modes_sentence(modes),
+        "",
+        table(("motion", "frequency", "damping ratio", "rate 1/s"), rows),
+    ]
+    if not modes.stable:
+        lines.append("a motion with a positive rate grows by itself")
     return "\n".join(lines)

@@ -8,10 +8,14 @@ from noseload.studies.climb.results import LIMIT_TABLE
 from noseload.studies.climb.sweep import climb_of, sweep
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
+from noseload.studies.verdict.first import limit_sentence
 from noseload.studies.wheels.remark import remark_on
 
 SUMMARY = "Steady crawl over grade, up to the first limit by default, and the grade of every limit."
 EXAMPLE = "noseload sweep my-crawler.toml --to 50 --step 5 --csv rows.csv --plot sweep.png"
+
+STEP_DEG, SHOWN_DEG = 1.0, 5.0
+"""Step of the rows unless given, and of those that are then printed."""
 
 
 def add_arguments(parser):
@@ -24,10 +28,10 @@ def add_arguments(parser):
         "--step",
         dest="step_deg",
         type=finite_option("a step", 1e-3, 90.0),
-        default=1.0,
         metavar="S",
-        help="step, deg (1)",
+        help=f"step, deg ({STEP_DEG:g}; every {SHOWN_DEG:g} deg is printed)",
     )
+    parser.add_argument("--all", action="store_true", help="print every row of the table")
     add_uncertainty(parser)
     add_output(parser)
 
@@ -37,7 +41,9 @@ def run(options):
     check_output(options)
     vehicle = load_chosen(options)
     climb = climb_of(vehicle)
-    result = sweep(vehicle, from_deg=options.from_deg, to_deg=options.to_deg, step_deg=options.step_deg, climb=climb)
+    result = sweep(
+        vehicle, from_deg=options.from_deg, to_deg=options.to_deg, step_deg=options.step_deg or STEP_DEG, climb=climb
+    )
     middle = next((row.grade_deg for row in result.rows[::-1] if row.front_load_n and row.grade_deg <= 45.0), 0.0)
     sure = ask(options, [vehicle], middle)
     band = () if sure is None else _band(vehicle, result, options)
@@ -61,7 +67,13 @@ def run(options):
     else:
         said = remark.sentence(result.limits.tip_over_grade_deg)
         print(
-            "\n".join([_text(vehicle, result), *([said] if said else []), *assumed_lines(assumed, "deg of tip-over")])
+            "\n".join(
+                [
+                    _text(vehicle, result, everything=options.all or options.step_deg is not None),
+                    *([said] if said else []),
+                    *assumed_lines(assumed, "deg of tip-over"),
+                ]
+            )
             + interval_text(sure)
         )
     return NO_SOLUTION if result.status == "no_solution" else 0
@@ -104,8 +116,19 @@ def unstable_lines(rows):
     ]
 
 
-def _text(vehicle, result):
-    lines = [heading(vehicle, f"steady crawl over grade, {vehicle.drive.driven_axles} driven")]
+def _thinned(rows):
+    """Rows at whole multiples of the printed step, those that are not well, and the last one."""
+    kept = [row for row in rows[:-1] if row.grade_deg % SHOWN_DEG == 0.0 or row.status != "ok"]
+    return [*kept, rows[-1]] if rows else []
+
+
+def _text(vehicle, result, *, everything):
+    lines = [
+        heading(vehicle, f"steady crawl over grade, {vehicle.drive.driven_axles} driven"),
+        limit_sentence(result.limits),
+        "",
+    ]
+    shown = result.rows if everything else _thinned(result.rows)
     rows = [
         (
             f"{r.grade_deg:.2f}",
@@ -117,9 +140,11 @@ def _text(vehicle, result):
             number(r.grip_needed),
             r.status,
         )
-        for r in result.rows
+        for r in shown
     ]
     lines.append(table(("grade deg", "front", "N", "rear", "N", "nose up deg", "grip needed", "status"), rows))
+    if len(shown) < len(result.rows):
+        lines.append(f"--all prints every one of {len(result.rows)} rows.")
     if result.message:
         lines.append(result.message)
     note = next((row.message for row in result.rows if row.message.startswith("rigid")), "")

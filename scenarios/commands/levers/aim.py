@@ -17,6 +17,7 @@ from noseload.documents import (
 )
 from noseload.model.errors import ModelError
 from noseload.studies.links.aim import KINDS, Target, aim_along, aim_holes
+from noseload.studies.verdict.first import most_load_sentence
 
 SUMMARY = "Where to put a link end for a target; every position tried is shown with all it does."
 EXAMPLE = "noseload aim my-crawler.toml --tip-over 62 --holes 108,80 108,92"
@@ -205,10 +206,10 @@ def _text(vehicle, result):
     return "\n".join(
         [
             heading(vehicle, f"aim at {goal}, figures and loads {where}"),
+            *result.sentences,
+            "",
             f"moved: {moved}",
             table(header, rows, align="<" + ">" * (len(header) - 2) + "<"),
-            "",
-            *result.sentences,
         ]
     )
 
@@ -293,6 +294,8 @@ def _most_text(vehicle, result):
         rows.append((key, *(f"{e.points_mm[key][0]:.1f}, {e.points_mm[key][1]:.1f}" for e in vehicles)))
     lines = [
         heading(vehicle, f"the maximum and the minimum front axle load that links give at {grade(result.grade_deg)}"),
+        most_load_sentence(result),
+        "",
         f"Building limits: {result.limits.words()}.",
         table(("", "as it is", "minimum found", "maximum found"), rows),
         "",

@@ -5,6 +5,7 @@ from noseload.documents import NO_SOLUTION, flatten, grade, grade_option, grams,
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.studies.links.links import NAMES, links
+from noseload.studies.verdict.first import links_sentence
 
 SUMMARY = "Instant centres, swing arms, anti-squat and anti-lift: two figures side by side, standing or on a grade, and over travel."
 EXAMPLE = "noseload links my-crawler.toml --setups all --grade 45 --plot links.png"
@@ -135,12 +136,12 @@ def _promise_text(vehicle, result):
     return "\n".join(
         [
             heading(vehicle, what),
+            *result.sentences,
+            "",
             f"present height of the chassis end {result.present_height_mm:.1f} mm; each position as if built "
             "so: links fit, springs hold it as measured",
             table(header, rows, align=">" * len(header)),
             "Travel (longer +) and pitch are those the drive adds; level: throttle pushed on gently.",
-            "",
-            *result.sentences,
         ]
     )
 
@@ -170,7 +171,7 @@ def _csv_rows(studies, vehicles):
 
 def _text(vehicle, study):
     where = "standing" if study.grade_deg == 0.0 else f"steady crawl at {grade(study.grade_deg)}"
-    lines = [heading(vehicle, f"links, {where}, {vehicle.drive.driven_axles} driven")]
+    lines = [heading(vehicle, f"links, {where}, {vehicle.drive.driven_axles} driven"), links_sentence(study), ""]
     if study.status != "ok":
         lines.append(f"status: {study.status} - {study.message}")
     if not study.axles:

@@ -18,6 +18,7 @@ from noseload.model.units import grams_of_force
 from noseload.studies.levers.place import place_among
 from noseload.studies.levers.survey import GRADE_DEG, RAISE_MM, RANGES, SEED, VEHICLES, survey
 from noseload.studies.thresholds import Thresholds
+from noseload.studies.verdict.first import survey_sentence
 
 SUMMARY = "Raise the rear upper mount of a thousand random vehicles: what it changes, how often, at worst."
 EXAMPLE = "noseload survey --vehicles 2000 --raise 12 --seed 3 --plot survey.png"
@@ -115,7 +116,8 @@ def run(options):
 def _text(result, document, ranges):
     lines = [
         f"{result.count} random vehicles, seed {result.seed}, {result.drive} driven: the axle end of the rear upper link "
-        f"{result.raise_mm:+g} mm, links and springs kept"
+        f"{result.raise_mm:+g} mm, links and springs kept",
+        f"  {survey_sentence(document)}",
     ]
     lines += [f"  {count} {STATUS_WORDS[name]}" for name, count in document["statuses"].items()]
     parts = (

@@ -105,7 +105,7 @@ def write_lines(path, lines, drop=()):
 
 def result_text(result, heading, *, lines, into=None):
     """Text output of a measurement or weighing."""
-    parts = [heading, "", estimates_table(result.estimates)]
+    parts = [heading, f"  {_first(result.estimates)}", "", estimates_table(result.estimates)]
     for warning in (*result.warnings, *_unusual(lines)):
         parts.append(f"\nwarning: {warning}")
     if result.notes:
@@ -114,6 +114,20 @@ def result_text(result, heading, *, lines, into=None):
     if lines:
         parts += ["", f"written into {into}:" if into else "lines for the vehicle file:", _indented(lines_text(lines))]
     return "\n".join(parts)
+
+
+def _first(estimates):
+    """What was found, in one sentence: the first numbers with their 95 % intervals."""
+    told = []
+    for estimate in estimates[:2]:
+        span = (
+            ""
+            if estimate.low is None
+            else f" ({' to '.join(rounded(end, estimate.standard_error)[0] for end in (estimate.low, estimate.high))}, 95 %)"
+        )
+        told.append(f"{estimate.meaning}: {estimate}{span}")
+    sentence = "; ".join(told)
+    return f"{sentence[:1].upper()}{sentence[1:]}."
 
 
 def _unusual(lines):

@@ -128,11 +128,12 @@ def _run_log(options, vehicle):
     else:
         parts = [
             f"{result.file} against {vehicle.name}: time log of a punch",
+            *(f"  {sentence}" for sentence in result.verdict),
             "",
             estimates_table(result.estimates),
             "",
         ]
-        parts += list(result.verdict) + [f"warning: {warning}" for warning in result.warnings]
+        parts += [f"warning: {warning}" for warning in result.warnings]
         print("\n".join(parts))
     return 0
 
@@ -140,6 +141,7 @@ def _run_log(options, vehicle):
 def _text(vehicle, result, into):
     parts = [
         f"{result.file} against {vehicle.name}" + ("" if vehicle.setup == "base" else f", setup {vehicle.setup}"),
+        *(f"  {sentence}" for sentence in result.verdict),
         "",
     ]
     rows = []
@@ -167,7 +169,6 @@ def _text(vehicle, result, into):
     if result.estimates:
         parts += ["", estimates_table(result.estimates)]
         parts += [f"correlation of {a} and {b}: {c:+.2f}" for a, b, c in result.correlations]
-    parts += ["", *result.verdict]
     parts += [f"warning: {warning}" for warning in result.warnings]
     if result.lines:
         head = f"written into {into}:" if into else "lines for the vehicle file:"

@@ -149,6 +149,9 @@ def _text(vehicle, result):
     lines = [
         f"{vehicle.name}: {result.setups[1]} against {result.setups[0]}, throttle to {result.throttle:g}, "
         f"{vehicle.drive.driven_axles} driven",
+        f"  {_sentence(result)}",
+        *(f"  {sentence}" for sentence in _flip_sentence(result)),
+        "",
         f"change of the minimum front axle load, g, over grade (deg) and rise time (ms); - where a punch cannot start; A = {result.setups[0]}, B = {result.setups[1]}",
         "",
     ]
@@ -160,7 +163,7 @@ def _text(vehicle, result):
         slowest = None if not np.isfinite(noticed[i]) else 1e3 * noticed[i]
         rows.append([f"{grade:.1f}", *cells, number(slowest, ".0f")])
     lines.append(table(["grade", *(f"{1e3 * result.rise_s[j]:.0f} ms" for j in columns), "noticed up to"], rows))
-    lines += ["", _sentence(result), *_flip_sentence(result)]
+    lines.append("")
     if counts["start_not_held"] or counts["failed"]:
         lines.append(
             f"{counts['start_not_held']} of {result.status.size} cells have no steady start, {counts['failed']} failed."

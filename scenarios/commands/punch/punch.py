@@ -20,9 +20,12 @@ from noseload.documents import (
     write_csv,
 )
 from noseload.model.crawl import budget_parts
+from noseload.model.units import grams_of_force
+from noseload.studies.climb.creep import creep
 from noseload.studies.errors.assumed_punch import LINE_WORDS, assumed_in_punch
 from noseload.studies.punch.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from noseload.studies.punch.punch import TOLERANCES, punch
+from noseload.studies.verdict.first import punch_sentence
 
 SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
 EXAMPLE = "noseload punch my-crawler.toml --grade 35 --throttle 0.8 --rise 0.05 --plot punch.png"
@@ -188,6 +191,17 @@ def _programs(options):
     return {"program": throttle, "grip_program": grip}
 
 
+def _start_note(vehicle, result):
+    """Why a punch starts at another front load than `noseload creep` prints; nothing where they agree to half a gram."""
+    crawl, start = creep(vehicle, grade_deg=result.options.grade_deg).front_load_n, result.start["front_load_n"]
+    if result.options.start != "creep" or crawl is None or abs(grams_of_force(start - crawl)) < 0.5:
+        return []
+    return [
+        f"It starts from a steady crawl at {result.options.creep_speed_mm_per_s:g} mm/s, in which the tyres slip as their loads "
+        f"let them; `noseload creep` gives the limit of no speed, {grams_of_force(crawl):.0f} g."
+    ]
+
+
 def _text(vehicle, result):
     asked = result.options
     lines = [
@@ -197,6 +211,7 @@ def _text(vehicle, result):
             f"{number(result.throttle_start, '.3f')} to {asked.throttle:g} ({asked.program})",
         )
     ]
+    lines += [punch_sentence(result), ""]
     if not result.success:
         lines.append(f"status: {result.status} - {result.message}")
     if not result.time_s.size:
@@ -218,6 +233,7 @@ def _text(vehicle, result):
         rows.insert(3, ("rear axle in the air", f"{1e3 * summary['rear_airborne_s']:.0f} ms"))
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
+    lines += _start_note(vehicle, result)
     lines += ["", _budget_text(result)]
     if result.events:
         lines += ["", "events:"] + [f"  {e.time_s:7.4f} s  {e.name.replace('_', ' ')}" for e in result.events]

@@ -293,7 +293,8 @@ def aim_along(
     solutions, nearest = _solved(rows, values, at, target)
     result = Aim(vehicle.setup, target, float(grade), trial.at({}), tuple(rows), tuple(solutions), nearest)
     where = f"{axis} = {low:.1f} to {high:.1f} mm of {key.removesuffix('_mm')}"
-    return replace(result, sentences=tuple(_sentences(result, where, solved=True)))
+    built = [at(round(row.points_mm[key][k], 1)) for row in solutions]
+    return replace(result, sentences=tuple(_sentences(result, where, solved=True, built=built)))
 
 
 def _off(outcome, target):
@@ -406,7 +407,24 @@ def _value(outcome, target):
     return "no number" if value is None else f"{value:.2f} {kind.unit}"
 
 
-def _sentences(result, where, *, solved):
+def _met_words(row, built, target):
+    """What a solved position gives where it is built to a tenth of a millimetre, and where the target is met exactly."""
+    words, exactly = (
+        f"{words_of(built.points_mm)} gives {KINDS[target.kind].words} {_value(built, target)}",
+        _value(row, target),
+    )
+    if _value(built, target) == exactly:
+        return f"{words}."
+    places = [
+        f"{axis} = {there:.3f} mm"
+        for key, point in row.points_mm.items()
+        for axis, there, near in zip("xz", point, built.points_mm[key], strict=True)
+        if there != near
+    ]
+    return f"{words}, built to a tenth of a mm; {exactly} at {' and '.join(places)}."
+
+
+def _sentences(result, where, *, solved, built=()):
     target, kind = result.target, KINDS[result.target.kind]
     failed = [row for row in result.rows if not isfinite(_off(row, target))]
     if result.nearest is None:
@@ -418,8 +436,8 @@ def _sentences(result, where, *, solved):
             f"with {words_of(result.nearest.points_mm)}; as it is now: {_value(result.present, target)}."
         )
     elif solved and result.met:
-        for row in result.solutions:
-            yield f"{words_of(row.points_mm)} gives {kind.words} {_value(row, target)}."
+        for row, near in zip(result.solutions, built, strict=True):
+            yield _met_words(row, near, target)
     elif result.met:
         sides = " and ".join(f"{words_of(row.points_mm)} gives {_value(row, target)}" for row in result.solutions)
         yield f"{kind.words.capitalize()} {target.value:g} {kind.unit} lies between positions: {sides}."

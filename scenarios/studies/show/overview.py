@@ -11,6 +11,7 @@ from noseload.studies.compare.compare import compare
 from noseload.studies.errors.uncertainty import uncertainty
 from noseload.studies.levers.answer import best_changes, gain_words
 from noseload.studies.levers.rank import rank
+from noseload.studies.verdict.first import limit_sentence
 from noseload.studies.wheels.remark import remark_on
 
 BEST = 3
@@ -106,7 +107,7 @@ def overview(vehicle: Vehicle, setups: tuple[Vehicle, ...] = ()) -> Overview:
     wheel = remark.sentence(limits.tip_over_grade_deg) or "No wheel lifts before the axle does."
     return Overview(
         vehicle,
-        _limit_words(limits, sure.setups[0].tip_over_grade_deg),
+        limit_sentence(limits, sure.setups[0].tip_over_grade_deg.low, sure.setups[0].tip_over_grade_deg.high),
         wheel,
         tuple(answers),
         tuple((item.name, item.label, gain_words(ranked, item)) for item in best_changes(ranked, BEST)),
@@ -116,16 +117,6 @@ def overview(vehicle: Vehicle, setups: tuple[Vehicle, ...] = ()) -> Overview:
 
 def _first_line(error):
     return str(error).splitlines()[0]
-
-
-def _limit_words(limits, tip):
-    """'it slides at 58.0 deg, before it would tip over at 58.9 deg (58.2 to 59.3)'."""
-    between = "" if tip.low is None else f" ({tip.low:.1f} to {tip.high:.1f} deg, 95 %)"
-    where = limits.tip_over_grade_deg
-    if limits.first in (None, "tip_over"):
-        return "no tip-over was found" if where is None else f"it tips over first, at {where:.1f} deg{between}"
-    before = "" if where is None else f", before it would tip over at {where:.1f} deg{between}"
-    return f"it {limits.first_does} first, at {limits.first_grade_deg:.1f} deg{before}"
 
 
 def _measure_words(vehicle, sure):
