@@ -424,7 +424,6 @@ def _all_keys():
 KEYS: dict[str, Key] = {key.dotted: key for key in _all_keys()}
 """Dotted key -> what is known about it, in the order of a written file."""
 
-TYRE_NAMES = tuple(key.name for key in KEYS.values() if key.table == "tyre")
 
 TABLES: frozenset[str] = frozenset(
     name for key in KEYS.values() if key.table for name in (key.table, key.table.partition(".")[0])

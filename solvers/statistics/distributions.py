@@ -1,4 +1,4 @@
-"""Binomial intervals, t tests, equivalence, power and sample sizes of plain two-treatment experiments.
+"""Interval of a share, power and sample sizes of pairs, parts of a variance: what trials are planned with.
 
 Everything takes plain numbers and returns frozen results; formulas are named with their source.
 """
@@ -10,67 +10,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import integrate, stats
+from scipy import stats
 
 LARGEST_SAMPLE = 1_000_000
 
 
-@dataclass(frozen=True)
-class TTest:
-    """A t statistic, its degrees of freedom and its p-values."""
-
-    t: float
-    degrees_of_freedom: float
-    difference: float
-    standard_error: float
-
-    @property
-    def p_two_sided(self) -> float:
-        """Chance of a t as far from zero if there were no difference."""
-        return float(2.0 * stats.t.sf(abs(self.t), self.degrees_of_freedom))
-
-    @property
-    def p_greater(self) -> float:
-        """Chance of a t as large."""
-        return float(stats.t.sf(self.t, self.degrees_of_freedom))
-
-    def interval(self, confidence: float = 0.95) -> tuple[float, float]:
-        """Two-sided interval of the difference."""
-        reach = self.standard_error * stats.t.ppf(0.5 + confidence / 2.0, self.degrees_of_freedom)
-        return (float(self.difference - reach), float(self.difference + reach))
-
-
-@dataclass(frozen=True)
-class Equivalence:
-    """Two one-sided tests that a difference lies within two bounds."""
-
-    above_low: TTest
-    """Test that the difference is above the low bound."""
-    below_high: TTest
-    """Test that the difference is below the high bound."""
-    interval: tuple[float, float]
-    """Interval of confidence 1 - 2 alpha: equivalence is shown where it lies within the bounds."""
-
-    @property
-    def p(self) -> float:
-        """The larger of the two one-sided p-values."""
-        below = self.below_high
-        return max(self.above_low.p_greater, float(stats.t.cdf(below.t, below.degrees_of_freedom)))
-
-
-def clopper_pearson(successes: int, trials: int, *, confidence: float = 0.95) -> tuple[float, float]:
-    """Exact two-sided interval of a share.
-
-    Parameters
-    ----------
-    successes, trials : int
-        0 <= successes <= trials, trials >= 1.
-    confidence : float
-        Between 0 and 1; a one-sided limit of confidence c is an end of the interval of confidence 2 c - 1.
-
-    Returns
-    -------
-    tuple of float
+def wilson(successes: int, trials: int, *, confidence: float = 0.95) -> tuple[float, float]:
+    """Score interval of a share, for shares of many simulated trials.
 
     Raises
     ------
@@ -79,123 +25,12 @@ def clopper_pearson(successes: int, trials: int, *, confidence: float = 0.95) ->
 
     References
     ----------
-    Clopper and Pearson, Biometrika 26 (1934) 404, as quantiles of the beta distribution.
-    """
-    _check_counts(successes, trials)
-    tail = (1.0 - confidence) / 2.0
-    low = stats.beta.ppf(tail, successes, trials - successes + 1) if successes else 0.0
-    high = stats.beta.ppf(1.0 - tail, successes + 1, trials - successes) if successes < trials else 1.0
-    return (float(low), float(high))
-
-
-def wilson(successes: int, trials: int, *, confidence: float = 0.95) -> tuple[float, float]:
-    """Score interval of a share, for shares of many simulated trials.
-
-    References
-    ----------
     Wilson, J. Am. Stat. Assoc. 22 (1927) 209.
     """
-    _check_counts(successes, trials)
-    z = float(stats.norm.ppf(0.5 + confidence / 2.0))
-    share, weight = successes / trials, 1.0 + z * z / trials
-    centre = (share + z * z / (2 * trials)) / weight
-    reach = z / weight * math.sqrt(share * (1 - share) / trials + z * z / (4 * trials * trials))
-    return (max(0.0, centre - reach), min(1.0, centre + reach))
-
-
-def _check_counts(successes: int, trials: int) -> None:
     if trials < 1 or not 0 <= successes <= trials:
         raise ValueError(f"{successes} of {trials} is not a possible count")
-
-
-def binomial_p(successes: int, trials: int, *, chance: float = 0.5, two_sided: bool = False) -> float:
-    """Chance of at least so many successes (two-sided: of a count at most as likely)."""
-    _check_counts(successes, trials)
-    alternative = "two-sided" if two_sided else "greater"
-    return float(stats.binomtest(successes, trials, chance, alternative=alternative).pvalue)
-
-
-def t_test_from_moments(
-    mean_1: float,
-    sd_1: float,
-    n_1: int,
-    mean_2: float,
-    sd_2: float,
-    n_2: int,
-    *,
-    equal_variances: bool = True,
-    offset: float = 0.0,
-) -> TTest:
-    """Two-sample t test of ``mean_1 - mean_2 - offset`` from means and standard deviations.
-
-    Parameters
-    ----------
-    mean_1, sd_1, mean_2, sd_2 : float
-        Unit of the readings.
-    n_1, n_2 : int
-        At least 2 each.
-    equal_variances : bool
-        False: Welch's form.
-    offset : float
-        Difference under test.
-
-    Raises
-    ------
-    ValueError
-        Fewer than two readings in a group, or no scatter at all.
-    """
-    if min(n_1, n_2) < 2:
-        raise ValueError(f"a two-sample t test needs 2 readings in each group, not {n_1} and {n_2}")
-    part_1, part_2 = sd_1**2 / n_1, sd_2**2 / n_2
-    if equal_variances:
-        degrees = float(n_1 + n_2 - 2)
-        pooled = ((n_1 - 1) * sd_1**2 + (n_2 - 1) * sd_2**2) / degrees
-        error = math.sqrt(pooled * (1 / n_1 + 1 / n_2))
-    else:
-        error = math.sqrt(part_1 + part_2)
-        bottom = part_1**2 / (n_1 - 1) + part_2**2 / (n_2 - 1)
-        degrees = (part_1 + part_2) ** 2 / bottom if bottom else math.nan
-    if error == 0.0:
-        raise ValueError("a t test needs scatter: all readings of each group are the same")
-    difference = mean_1 - mean_2
-    return TTest((difference - offset) / error, degrees, difference, error)
-
-
-def one_sample_t(values: Sequence[float], *, offset: float = 0.0) -> TTest:
-    """t test of the mean of `values` (differences within pairs: the paired t test)."""
-    data = np.asarray(values, float)
-    if data.size < 2:
-        raise ValueError(f"a t test needs at least 2 values, not {data.size}")
-    error = float(data.std(ddof=1)) / math.sqrt(data.size)
-    if error == 0.0:
-        raise ValueError("a t test needs scatter: all values are the same")
-    mean = float(data.mean())
-    return TTest((mean - offset) / error, data.size - 1.0, mean, error)
-
-
-def equivalence_from_moments(
-    mean_1: float,
-    sd_1: float,
-    n_1: int,
-    mean_2: float,
-    sd_2: float,
-    n_2: int,
-    *,
-    low: float,
-    high: float,
-    equal_variances: bool = True,
-    alpha: float = 0.05,
-) -> Equivalence:
-    """Two one-sided t tests that ``low < mean_1 - mean_2 < high``.
-
-    References
-    ----------
-    Schuirmann, J. Pharmacokinet. Biopharm. 15 (1987) 657.
-    """
-    args = (mean_1, sd_1, n_1, mean_2, sd_2, n_2)
-    above = t_test_from_moments(*args, equal_variances=equal_variances, offset=low)
-    below = t_test_from_moments(*args, equal_variances=equal_variances, offset=high)
-    return Equivalence(above, below, above.interval(1.0 - 2.0 * alpha))
+    interval = stats.binomtest(successes, trials).proportion_ci(confidence, method="wilson")
+    return float(interval.low), float(interval.high)
 
 
 def power_t(effect: float, degrees_of_freedom: float, *, alpha: float = 0.05, two_sided: bool = True) -> float:
@@ -220,40 +55,9 @@ def power_t(effect: float, degrees_of_freedom: float, *, alpha: float = 0.05, tw
     return float(power)
 
 
-def power_two_groups(difference: float, n: int, *, alpha: float = 0.05) -> float:
-    """Two-sided power with n in each of two groups; `difference` in standard deviations."""
-    return power_t(difference * math.sqrt(n / 2.0), 2.0 * n - 2.0, alpha=alpha)
-
-
 def power_pairs(difference: float, n: int, *, alpha: float = 0.05, two_sided: bool = True) -> float:
     """Power with n pairs; `difference` in standard deviations of the difference within a pair."""
     return power_t(difference * math.sqrt(n), n - 1.0, alpha=alpha, two_sided=two_sided)
-
-
-def power_equivalence_two_groups(bound: float, n: int, *, alpha: float = 0.05, true: float = 0.0) -> float:
-    """Power of two one-sided t tests within -bound..bound, n in each group; unit: standard deviation.
-
-    Notes
-    -----
-    Given the sample standard deviation s, both tests reject where the sample difference lies within
-    bound - t s sqrt(2/n) of zero; the normal chance of that is averaged over the law of s.
-
-    References
-    ----------
-    Schuirmann 1987; Chow, Shao and Wang, Sample Size Calculations in Clinical Research (method).
-    """
-    degrees = 2 * n - 2
-    spread, critical = math.sqrt(2.0 / n), float(stats.t.ppf(1.0 - alpha, degrees))
-    largest = degrees * (bound / (critical * spread)) ** 2
-
-    def chance(chi_square: float) -> float:
-        room = bound - critical * spread * math.sqrt(chi_square / degrees)
-        inside = stats.norm.cdf((room - true) / spread) - stats.norm.cdf((-room - true) / spread)
-        return float(inside * stats.chi2.pdf(chi_square, degrees))
-
-    middle = min(largest, float(degrees))
-    parts = [integrate.quad(chance, *ends, epsabs=1e-10)[0] for ends in ((0.0, middle), (middle, largest))]
-    return float(sum(parts))
 
 
 def smallest_sample(power: Callable[[int], float], wanted: float, *, start: int = 2) -> int:
@@ -274,19 +78,6 @@ def smallest_sample(power: Callable[[int], float], wanted: float, *, start: int 
         middle = (low + high) // 2
         low, high = (low, middle) if power(middle) >= wanted else (middle + 1, high)
     return high
-
-
-def sample_by_normal(
-    difference: float, *, alpha: float, power: float, two_sided: bool = False, groups: int = 1
-) -> float:
-    """Sample size by the normal approximation (a little too small); `difference` in standard deviations.
-
-    References
-    ----------
-    NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.2.2.
-    """
-    z = stats.norm.ppf(1.0 - (alpha / 2.0 if two_sided else alpha)) + stats.norm.ppf(power)
-    return float(groups * (z / difference) ** 2)
 
 
 @dataclass(frozen=True)

@@ -210,18 +210,3 @@ class Design:
         if self.count() <= largest:
             return self.orders()
         return np.vstack([np.array([order], dtype=np.int8), self.sample(sampled, rng)])
-
-
-def drift_contrast(order: tuple[int, ...], exponent: int) -> float:
-    """Mean of treatment 1 less mean of treatment 0 when the reading is nothing but drift t**exponent.
-
-    Parameters
-    ----------
-    order : tuple of int
-        Order of 0 and 1; t = 1, 2, ... in its places.
-    exponent : int
-        1 for a straight drift.
-    """
-    row = np.asarray(order)
-    drift = np.arange(1.0, row.size + 1.0) ** exponent
-    return float(drift[row == 1].mean() - drift[row == 0].mean())

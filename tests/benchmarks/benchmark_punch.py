@@ -19,10 +19,10 @@ from noseload.model.file.reader import load_vehicle
 from noseload.model.generated.scalar_motion import rates
 from noseload.model.motion.programs import Program
 from noseload.model.motion.vehicle_motion import VehicleMotion
-from noseload.solvers.motion.second_route import integrate_otherwise
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
 from noseload.studies.punch.punch import punch
+from second_route import integrate_otherwise
 
 DATA = ROOT / "tests" / "data"
 

@@ -22,13 +22,13 @@ from noseload.model.motion.vehicle_motion import (
     contact_switch,
     project_states,
 )
-from noseload.solvers.motion.second_route import integrate_otherwise
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
 from noseload.studies.punch.punch import TOLERANCES, punch
+from second_route import integrate_otherwise
 
 DATA = Path(__file__).parents[1] / "data"
 CASES = [

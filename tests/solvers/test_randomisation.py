@@ -9,7 +9,7 @@ import pytest
 from scipy import stats
 
 from noseload.solvers.statistics.guessing import guess_test
-from noseload.solvers.statistics.orders import KINDS, Design, drift_contrast
+from noseload.solvers.statistics.orders import KINDS, Design
 from noseload.solvers.statistics.randomisation import randomisation_test
 from published_samples import DARWIN
 
@@ -150,6 +150,21 @@ def test_smallest_p(design, p):
     order = design.orders()[1]
     result = randomisation_test(100.0 * order, order, design.orders(), blocks=design.blocks)
     assert result.p_two_sided == pytest.approx(p, abs=EXACT) == result.smallest_p
+
+
+def drift_contrast(order: tuple[int, ...], exponent: int) -> float:
+    """Mean of treatment 1 less mean of treatment 0 when the reading is nothing but drift t**exponent.
+
+    Parameters
+    ----------
+    order : tuple of int
+        Order of 0 and 1; t = 1, 2, ... in its places.
+    exponent : int
+        1 for a straight drift.
+    """
+    row = np.asarray(order)
+    drift = np.arange(1.0, row.size + 1.0) ** exponent
+    return float(drift[row == 1].mean() - drift[row == 0].mean())
 
 
 @pytest.mark.parametrize(

@@ -13,10 +13,10 @@ from noseload.model.errors import ModelError
 from noseload.model.symbols.mechanism import Mechanism
 from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.motion.exponential import ORDER, StiffModes, phi_functions
-from noseload.solvers.motion.second_route import integrate_otherwise
 from noseload.solvers.motion.trajectory import hermite
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from published_mechanisms import andrews, andrews_relative_angles, andrews_start, car_axis, pendulum
+from second_route import integrate_otherwise
 from toy_motion import Toy
 
 ORDER_MARGIN = 0.3

@@ -10,10 +10,9 @@ import numpy as np
 from scipy.integrate import DOP853, LSODA, Radau
 
 from noseload.solvers.errors import Status
-
-from .events import SwitchBook
-from .protocol import Motion
-from .trajectory import Effort, Event, Trajectory
+from noseload.solvers.motion.events import SwitchBook
+from noseload.solvers.motion.protocol import Motion
+from noseload.solvers.motion.trajectory import Effort, Event, Trajectory
 
 METHODS = {"DOP853": DOP853, "Radau": Radau, "LSODA": LSODA}
 _CORRECT_ABOVE = 1e-3
