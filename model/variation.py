@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from noseload.model.file.examples import as_assumed, untouched_keys
 from noseload.model.file.keys import AXLES, CORNERS, KEYS, LATERAL, SIDES
 
 from .parameters import wheel_height
@@ -36,7 +37,7 @@ class Quantity:
     value : float
         In file units.
     assumed : Assumption or None
-        Where the file does not give it.
+        Where the file does not give it, or still gives the starter file's example.
     """
 
     key: str
@@ -94,19 +95,22 @@ def quantities_of(vehicle: Vehicle, *, space: bool = False) -> list[Quantity]:
     see (y of points, shaft ratios, track widths) is among them with `space`.
     """
     assumed = {item.key: item for item in vehicle.assumed}
+    untouched = set(untouched_keys(vehicle.document))
+
+    def doubted(dotted, number):
+        return as_assumed(dotted, number) if dotted in untouched else None
+
     found = []
     for dotted, key in KEYS.items():
         value = _lookup(vehicle.document, dotted)
         if key.space and not space:
             continue
         if key.kind == "number" and (value is not None or dotted in assumed):
-            item = assumed[dotted] if value is None else None
+            item = assumed[dotted] if value is None else doubted(dotted, float(value))
             found.append(Quantity(dotted, "", float(value if item is None else item.value), item))
         elif key.kind == "point" and value is not None:
-            found.append(Quantity(dotted, "x", float(value[0])))
-            if space and len(value) == 3:
-                found.append(Quantity(dotted, "y", float(value[1])))
-            found.append(Quantity(dotted, "z", float(value[-1])))
+            axes = [("x", value[0]), *([("y", value[1])] if space and len(value) == 3 else []), ("z", value[-1])]
+            found += [Quantity(dotted, axis, float(number), doubted(dotted, float(number))) for axis, number in axes]
     return found
 
 

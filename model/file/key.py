@@ -100,7 +100,11 @@ def unit_hint(key: Key, value: float) -> str:
     middle = sqrt(max(low, 1e-3 * high) * high)
 
     def best(candidates):
-        fitting = [(abs(log(abs(value) * worth / middle)), name, worth) for name, worth in candidates]
+        fitting = [
+            (abs(log(abs(value) * worth / middle)), name, worth)
+            for name, worth in candidates
+            if abs(value) * worth > 0.0
+        ]
         return min((item for item in fitting if low <= abs(value) * item[2] <= high), default=None)
 
     known = MIX_UPS.get(key.unit, ())

@@ -18,6 +18,7 @@ from noseload.model.vehicle import Assumption, Vehicle
 
 from .build import Provenance, build_vehicle
 from .checks import Finding, nearest, unknown_key
+from .examples import untouched_doubt
 from .keys import KEYS, OPEN_TABLES, RESERVED_SETUP
 from .limits import DEEPEST, NESTED, depth_of, size_fault
 from .setups import apply_lines, apply_setup, read_setups
@@ -215,6 +216,8 @@ def parse_vehicle(
     document = dict(copy_values(document))
     raw, tables, faults = flatten(document)
     values, doubts = check_values(raw, tables, faults)
+    untouched = untouched_doubt(document)
+    doubts += [Finding(*untouched)] if untouched else []
     setups = read_setups(document.get("setups", {}), faults, document)
     _check_open_tables(document, faults)
     if faults:

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Assumption, Vehicle
 
+from .examples import GIVEN_FROM, all_examples
 from .key import Key
-from .keys import AXLES, KEYS, LATERAL
+from .keys import KEYS, LATERAL
 from .reader import parse_vehicle
 from .setups import apply_lines
 from .writer import format_value
@@ -47,120 +48,6 @@ _TABLE_NOTES = {
     "rear.shock": "Both shocks together, as the vehicle stands.",
     "rear.lateral_link": "Only where a link across holds the axle; an axle has four rods in all.",
 }
-
-_EXAMPLES = {
-    "name": "my crawler",
-    "notes": "",
-    "wheelbase_mm": 312,
-    "track_width_mm": 190,
-    "weighed.rear_g": 1170,
-    "weighed.front_g": 1410,
-    "weighed.rear_left_g": 585,
-    "weighed.rear_right_g": 585,
-    "weighed.front_left_g": 705,
-    "weighed.front_right_g": 705,
-    "weighed.centre_of_gravity_height_mm": 75,
-    "body.pitch_inertia_kg_mm2": 14000,
-    "body.roll_inertia_kg_mm2": 4600,
-    "body.yaw_inertia_kg_mm2": 15500,
-    "tyre.loaded_radius_mm": 56,
-    "tyre.vertical_stiffness_n_per_mm": 3.2,
-    "tyre.vertical_damping_n_s_per_m": 6,
-    "tyre.grip_coefficient": 2.2,
-    "tyre.slip_speed_mm_per_s": 20,
-    "tyre.slip_ratio_scale": 0.1,
-    "drive.driven_axles": "both",
-    "drive.front_overdrive": 1,
-    "drive.stall_torque_n_mm": 6100,
-    "drive.no_load_speed_rad_per_s": 33,
-    "drive.rotor_inertia_kg_mm2": 6400,
-    "drive.drag_brake_torque_n_mm": 0,
-    "drive.shaft_turns": "clockwise",
-}
-
-_AXLE_EXAMPLES = {
-    "rear": {
-        "axle_mass_g": 490,
-        "housing_pitch_inertia_kg_mm2": 100,
-        "wheel_pair_inertia_kg_mm2": 430,
-        "axle_roll_inertia_kg_mm2": 2100,
-        "axle_ratio": 3.1,
-        "shaft": "lengthwise",
-        "shaft_turns": "clockwise",
-        "track_width_mm": 190,
-        "lower_link.chassis_end_mm": [116, 36, 59],
-        "lower_link.axle_end_mm": [12, 58, 49],
-        "lower_link.single": True,
-        "upper_link.chassis_end_mm": [103, 45, 83],
-        "upper_link.axle_end_mm": [7, 18, 84],
-        "upper_link.single": True,
-        "shock.chassis_end_mm": [60, 42, 142],
-        "shock.axle_end_mm": [20, 50, 61],
-        "shock.spring_rate_n_per_mm": 0.32,
-        "shock.damping_n_s_per_m": 10,
-        "shock.droop_travel_mm": 17,
-        "shock.bump_travel_mm": 24,
-        "shock.stop_stiffness_n_per_mm": 20,
-        "shock.stop_damping_n_s_per_m": 20,
-        "shock.free_length_mm": 112,
-        "shock.friction_n": 0.4,
-        "drive_shaft.chassis_end_mm": [96, 0, 70],
-        "drive_shaft.axle_end_mm": [30, 0, 56],
-        "drive_shaft.friction_per_mm": 0.04,
-        "lateral_link.chassis_end_mm": [-14, 54, 72],
-        "lateral_link.axle_end_mm": [-14, -54, 68],
-    },
-    "front": {
-        "axle_mass_g": 565,
-        "housing_pitch_inertia_kg_mm2": 120,
-        "wheel_pair_inertia_kg_mm2": 430,
-        "axle_roll_inertia_kg_mm2": 2100,
-        "axle_ratio": 3.1,
-        "shaft": "lengthwise",
-        "shaft_turns": "clockwise",
-        "track_width_mm": 190,
-        "lower_link.chassis_end_mm": [202, 36, 59],
-        "lower_link.axle_end_mm": [299, 58, 49],
-        "lower_link.single": True,
-        "upper_link.chassis_end_mm": [214, 45, 83],
-        "upper_link.axle_end_mm": [303, 18, 84],
-        "upper_link.single": True,
-        "shock.chassis_end_mm": [254, 42, 142],
-        "shock.axle_end_mm": [292, 50, 61],
-        "shock.spring_rate_n_per_mm": 0.38,
-        "shock.damping_n_s_per_m": 11,
-        "shock.droop_travel_mm": 17,
-        "shock.bump_travel_mm": 24,
-        "shock.stop_stiffness_n_per_mm": 20,
-        "shock.stop_damping_n_s_per_m": 20,
-        "shock.free_length_mm": 110,
-        "shock.friction_n": 0.4,
-        "drive_shaft.chassis_end_mm": [220, 0, 70],
-        "drive_shaft.axle_end_mm": [282, 0, 56],
-        "drive_shaft.friction_per_mm": 0.04,
-        "lateral_link.chassis_end_mm": [326, 54, 72],
-        "lateral_link.axle_end_mm": [326, -54, 68],
-    },
-}
-
-_GIVEN_FROM = {
-    "name": "A",
-    "notes": "A",
-    "tyre.grip_coefficient": "A",
-    "drive.driven_axles": "A",
-    "rear.axle_mass_g": "B",
-    "front.axle_mass_g": "B",
-    "rear.shock.droop_travel_mm": "B",
-    "rear.shock.bump_travel_mm": "B",
-    "front.shock.droop_travel_mm": "B",
-    "front.shock.bump_travel_mm": "B",
-    "tyre.vertical_stiffness_n_per_mm": "B",
-    "track_width_mm": "B",
-    "rear.axle_ratio": "B",
-    "front.axle_ratio": "B",
-    "drive.shaft_turns": "B",
-}
-"""Keys with a default that the starter file of this level asks for all the same: easily measured."""
 
 _SETUPS = """\
 
@@ -205,10 +92,7 @@ def vehicle_template(level: str) -> str:
 
 def _asked_keys(level: str) -> Iterator[tuple[Key, object]]:
     """Keys that the starter file of a level shows, with an example each."""
-    examples = dict(_EXAMPLES)
-    for axle in AXLES:
-        examples |= {f"{axle}.{name}": value for name, value in _AXLE_EXAMPLES[axle].items()}
-    for dotted, example in examples.items():
+    for dotted, example in all_examples().items():
         key = KEYS[dotted]
         beyond_a = key.table.count(".") or key.table == "drive"
         if level != "A" or dotted == "drive.driven_axles" or not (beyond_a or _only_springs_use(key)):
@@ -222,7 +106,7 @@ def _only_springs_use(key: Key) -> bool:
 
 def _is_given(key: Key, level: str) -> bool:
     """Whether the starter file gives the key, or shows it as a comment."""
-    from_level = _GIVEN_FROM.get(key.dotted, key.level)
+    from_level = GIVEN_FROM.get(key.dotted, key.level)
     return bool(from_level) and from_level <= level
 
 

@@ -11,8 +11,10 @@ from noseload.__main__ import main
 from noseload.commands.common import DEMO
 from noseload.model import load_vehicle
 from noseload.model.errors import ModelError
+from noseload.model.file.examples import untouched_keys
 from noseload.model.file.keys import KEYS
 from noseload.model.file.template import vehicle_template
+from noseload.model.variation import quantities_of
 
 DATA = Path(__file__).parents[1] / "data"
 LONGEST_LINE = 110
@@ -34,7 +36,8 @@ def rigid_tip_over_deg(vehicle):
 def test_starter_file_is_a_valid_plausible_vehicle(level):
     vehicle = load_vehicle("new.toml", text=vehicle_template(level))
     assert vehicle.level == level
-    assert vehicle.warnings == ()
+    (doubt,) = vehicle.warnings
+    assert "more values are still the starter file's" in doubt
     # Common practice, no source: a middle-of-the-road 1:10 crawler tips between 60 and 68 degrees.
     assert 60.0 < rigid_tip_over_deg(vehicle) < 68.0
 
@@ -147,3 +150,35 @@ def test_demo_is_complete_and_plausible():
         setup = load_vehicle(DEMO, setup=name)
         assert setup.warnings == ()
         assert setup != vehicle
+
+
+def test_numbers_nobody_replaced_count_as_assumed():
+    """A file whose wheelbase is 285 keeps link ends of another vehicle at 303: it says so, and nobody is sure of them."""
+    own = {
+        "wheelbase_mm = 312": "wheelbase_mm = 285",
+        "rear_g = 1170": "rear_g = 1205",
+        "front_g = 1410": "front_g = 1333",
+    }
+    text = vehicle_template("B")
+    for old, new in own.items():
+        text = text.replace(old, new, 1)
+    vehicle = load_vehicle("own.toml", text=text)
+    doubt = next(warning for warning in vehicle.warnings if "starter file's" in warning)
+    keys = untouched_keys(vehicle.document)
+    assert f"and {len(keys) - 1} more values" in doubt and "wheelbase_mm" not in keys
+    assert "front.upper_link.axle_end_mm" in keys and "tyre.grip_coefficient" not in keys
+    quantities = {quantity.name: quantity for quantity in quantities_of(vehicle)}
+    end = quantities["front.upper_link.axle_end_mm[x]"]
+    assert (end.value, end.assumed.low, end.assumed.high) == (303.0, 293.0, 313.0)
+    assert quantities["wheelbase_mm"].assumed is None
+    assert quantities["rear.axle_mass_g"].assumed.low == pytest.approx(0.8 * 490)
+
+
+def test_a_reading_or_two_may_be_those_of_the_example():
+    """Two link rates alike by chance are no template: three are told."""
+    document = dict(load_vehicle("x.toml", text=Path(DEMO).read_text()).document)
+    assert untouched_keys(document) == ()
+    document |= {"wheelbase_mm": 312, "track_width_mm": 190}
+    assert untouched_keys(document) == ()
+    document["rear"] = document["rear"] | {"axle_mass_g": 490}
+    assert untouched_keys(document) == ("wheelbase_mm", "track_width_mm", "rear.axle_mass_g")

@@ -2,6 +2,7 @@
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.documents import NO_SOLUTION, grams, load, table
+from noseload.model.file.examples import untouched_keys
 from noseload.studies.climb.describe import describe
 from noseload.studies.verdict.first import standing_sentence
 from noseload.studies.wheels.stance import BLOCK_MM, BLOCKED, SIDE_LOAD_KG
@@ -104,6 +105,9 @@ def _text(result):
     ends = [result.climb.end_message(end) for end in ("front", "rear")]
     lines += ["", "limits of a steady climb", *limit_lines(result.limits), *(f"  {end}" for end in ends if end)]
     lines += _assumed(vehicle)
+    untouched = untouched_keys(vehicle.document)
+    if untouched:
+        lines += ["", f"still the starter file's, counted as assumed: {', '.join(untouched)}"]
     return "\n".join(lines)
 
 
@@ -152,6 +156,6 @@ def _wheel_checks(result):
 
 def _assumed(vehicle):
     if not vehicle.assumed:
-        return ["", "Nothing was assumed: every number is from the file."]
+        return ["", "Nothing was left out: every number is from the file."]
     rows = [(a.key, f"{a.value:g}", f"{a.low:g} .. {a.high:g}", a.unit, a.reason) for a in vehicle.assumed]
     return ["", "assumed (the file does not say)", table(("key", "value", "range", "unit", "why"), rows, align="<>><<")]

@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.file.examples import untouched_keys
 from noseload.model.parameters import ENDS, LINKS, rigid_centre_of_gravity
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
@@ -92,6 +93,7 @@ class Description(Result):
                 {"key": a.key, "value": a.value, "low": a.low, "high": a.high, "unit": a.unit, "reason": a.reason}
                 for a in vehicle.assumed
             ],
+            "untouched": list(untouched_keys(vehicle.document)),
             "warnings": list(vehicle.warnings),
             "unsaid": self.unsaid,
             "status": "does_not_stand" if "standing" in self.unsaid else "ok",
