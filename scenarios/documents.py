@@ -34,15 +34,17 @@ def outcome_words(outcome, summary=None):
     str
         A verb with its subject, or what the vehicle does.
     """
-    flown = [end for end in ("front", "rear") if summary and summary[f"{end}_airborne_s"]]
+    flown = [end for end in ("front", "rear") if summary and summary.get(f"{end}_airborne_s")]
     one = f"the {flown[0]}" if len(flown) == 1 else "an axle"
     lifts = "both axles lift and come back down" if len(flown) == 2 else f"{one} lifts and comes back down"
     return {
         "stays_loaded": "no axle leaves the ground",
         "lifts_and_returns": lifts,
         "airborne_at_end": f"{one} is still in the air at the end",
+        "wheel_up_at_end": "goes on with a wheel in the air",
         "flips_back": "flips over backward",
         "flips_forward": "flips over forward",
+        "rolls_over": "rolls over sideways",
         "slides_back": "slides back down the slope",
         "start_not_held": "the crawl cannot be held",
         "undecided": "not followed to its end",

@@ -59,6 +59,10 @@ class VehicleMotion:
     switch_names = _CONTACTS + _STOPS + _FLIPS + _KINKS
     """(name where it rises through zero, name where it falls); None is not reported."""
     terminal = (False,) * 6 + (True, True) + (False,) * 2
+    contacts = ENDS
+    """What touches the ground: the first switches."""
+    quiet_rows = (2,)
+    """Rows of the state that stand still in a settled motion."""
 
     def __init__(self, values, weight, wheelbase, grade, *, throttle, grip_factor=None, brake_torque=None):
         self.values, self.weight, self.wheelbase, self.grade = values, weight, wheelbase, float(grade)
@@ -163,6 +167,15 @@ class VehicleMotion:
         return (*contact, *out[4:8], pitch - FLIP_PITCH, -pitch - FLIP_PITCH, *kinks)
 
     # reports -----------------------------------------------------------------------------
+
+    def stands(self, switches):
+        """Whether both axles carry load."""
+        return min(switches[:2]) > 0.0
+
+    @property
+    def slip_speed(self):
+        """The larger slip speed of the tyres, m/s."""
+        return max(self.values.axle(end).slip_speed for end in ENDS)
 
     def observe(self, states, controls):
         """Accelerations, tensions and everything in the kernel's list, over many states.

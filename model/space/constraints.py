@@ -122,6 +122,17 @@ class Constraints:
         )
         return moved, position, speed
 
+    @property
+    def idle(self):
+        """1 on the diagonal where an axle has no gear, (10, 10)."""
+        return self._idle
+
+    def matrix(self, kept):
+        """Rows G (10, 21) on the speeds in the frame from what `axle_moves` keeps; see `stiff_terms`."""
+        whole = self._fixed.copy()
+        whole.reshape(-1)[_PLACES] = np.array(kept)[_SOURCES] * _SIGNS
+        return whole
+
     def stiff_terms(self, y, kept, slips, braked):
         """Rows and pulls (r, 46) of the slips (8) and of the drag brake where it holds.
 
@@ -135,13 +146,12 @@ class Constraints:
             Rows of the slips, rear then front (2 x 4 x 6).
         """
         count = 9 if braked else 8
-        held, whole = np.array(kept), self._fixed.copy()
-        whole.reshape(-1)[_PLACES] = held[_SOURCES] * _SIGNS
+        whole = self.matrix(kept)
         rows = np.zeros((count, SPEEDS))
         rows.reshape(-1)[_SLIP_PLACES] = slips
         if braked:
             rows[8, 20] = 1.0
-        axes, turn = _axes_of(y)
+        axes, turn = axes_of(y)
         inverse = self._light.copy()
         inverse[3:6, 3:6] = (turn * self._chassis_light) @ turn.T
         for k, bend in enumerate(self._pitch_light):
@@ -157,7 +167,7 @@ class Constraints:
         return wide[0], wide[1]
 
 
-def _axes_of(y):
+def axes_of(y):
     """Axes of the angles of chassis, rear and front as columns (3, 3, 3), and the rotation of the chassis."""
     ch, sh, cp, sp, cr, sr = (f(y[k]) for k in (3, 4, 5) for f in (cos, sin))
     axes = [((0.0, -sh, ch * cp), (0.0, ch, sh * cp), (1.0, 0.0, -sp))]

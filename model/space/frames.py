@@ -64,5 +64,15 @@ def angles_of_axle(rotation):
     )
 
 
+def turning_rate(axes, rates, accelerations):
+    """Angular velocity and acceleration in the frame, shape (n, 3), from the axes of three angles and their rates."""
+    first, second, third = (axes[..., k] for k in range(3))
+    one, two, three = (rates[..., k, None] for k in range(3))
+    turning = one * first + two * second + three * third
+    own = np.einsum("...ij,...j->...i", axes, accelerations)
+    swings = two * np.cross(one * first, second) + three * np.cross(one * first + two * second, third)
+    return turning, own + swings
+
+
 def _columns(*vectors):
     return np.stack([np.stack(vector, axis=-1) for vector in vectors], axis=-1)

@@ -91,3 +91,22 @@ def space_pose(numbers: SpaceNumbers, state, blocks=(0.0,) * 4) -> SpacePose:
 
 def _arm(values, rod, end):
     return np.array([values[f"rod_{rod + 1}_{end}_{axis}"] for axis in "xyz"])
+
+
+def pose_in_motion(numbers: SpaceNumbers, state, blocks=(0.0,) * 4) -> SpacePose:
+    """Places of a moving vehicle, seen along its own heading, the chassis' centre of gravity at x = y = 0.
+
+    Parameters
+    ----------
+    state : ndarray, shape (46,)
+        Of `noseload.model.space.vehicle_motion`.
+    """
+    y = np.asarray(state, dtype=float)
+    heading = float(y[3])
+    turn = rotation_of(("z", -heading))
+    still = [y[2], y[4], y[5]]
+    for k in range(len(ENDS)):
+        place = 6 + 6 * k
+        away = turn @ np.array([y[place] - y[0], y[place + 1] - y[1], 0.0])
+        still += [away[0], away[1], y[place + 2], y[place + 3] - heading, y[place + 4], y[place + 5]]
+    return space_pose(numbers, np.array(still + [0.0] * 11), blocks)

@@ -16,6 +16,7 @@ from noseload.model.motion.vehicle_motion import ENERGIES, ENERGY_FLOOR, FLIP_PI
 from noseload.model.parameters import ENDS
 
 from .constraints import Constraints
+from .jacobian import motion_slopes
 from .motion_energy import observe_motion, stored_energy
 from .motion_parameters import MotionNumbers
 from .parameters import WHEELS
@@ -66,6 +67,10 @@ class SpaceMotion:
     switch_names = _CONTACTS + _STOPS + _OVERS + _KINKS
     """(name where it rises through zero, name where it falls); None is not reported."""
     terminal = (False,) * 12 + (True,) * 3 + (False,) * 4
+    contacts = WHEELS
+    """What touches the ground: the first switches."""
+    quiet_rows = (PITCH, ROLL)
+    """Rows of the state that stand still in a settled motion."""
 
     def __init__(
         self,
@@ -163,6 +168,28 @@ class SpaceMotion:
         rows, pulls = self.constraints.stiff_terms(y, kept, (*rear[_SLIPS], *front[_SLIPS]), braked)
         return np.array(_rates(y, *solved)), np.array(slopes), rows, pulls
 
+    def jacobian(self, time, state):
+        """Exact Jacobian of the rates, shape (46, 46); rows of the running integrals are left at zero."""
+        y = state.tolist()
+        rear, front, moved, behind, ahead = self._solved(time, y)
+        accelerations = (*moved[:3], *moved[7:10], *behind[:6], *ahead[:6], behind[6], ahead[6], moved[6])
+        _, grip, brake = self.controls(time)
+        parts = motion_slopes(
+            self.numbers,
+            y,
+            accelerations,
+            (behind[7:12], ahead[7:12]),
+            self.constraints.matrix((*rear[_KEPT], *rear[_TURNS], *front[_KEPT], *front[_TURNS])),
+            grip,
+            brake,
+            self.blocks,
+            self.gravity,
+        )
+        whole = np.zeros((SIZE, SIZE))
+        whole[np.arange(18), np.arange(18, 36)] = 1.0
+        whole[SPEED_ROWS, : ENERGY_ROWS.start] = parts
+        return whole
+
     def project(self, time, state):
         """One correction onto the constraints; the drift found before it, m and m/s."""
         return self.constraints.project(state)
@@ -198,6 +225,21 @@ class SpaceMotion:
         return (*contact, *stops, pitch - FLIP_PITCH, -pitch - FLIP_PITCH, over, *kinks)
 
     # reports -----------------------------------------------------------------------------
+
+    def stands(self, switches):
+        """Whether each axle and each side has a wheel that carries load."""
+        rear_left, rear_right, front_left, front_right = (value > 0.0 for value in switches[:4])
+        return (
+            (rear_left or rear_right)
+            and (front_left or front_right)
+            and (rear_left or front_left)
+            and (rear_right or front_right)
+        )
+
+    @property
+    def slip_speed(self):
+        """The larger slip speed of the tyres, m/s."""
+        return max(axle["slip_speed"] for axle in self.numbers.axles)
 
     def observe(self, states, controls):
         """Accelerations, tensions, torques and what the wheels and shocks show, over many states.

@@ -10,10 +10,10 @@ import sympy as sp
 from .assembly import END_NAMES, assemble, parameter, quasi_static_traction, slipping_traction, steady_traction
 from .codegen import Kernel, Tape
 from .derive_space import space_modules
-from .derive_space_motion import space_motion_modules
 from .modules import array_module, fill, scalar_module
 from .records import records_module
 from .script import script_module
+from .space_modules import space_motion_modules
 
 TARGET = Path(__file__).parents[1] / "generated"
 

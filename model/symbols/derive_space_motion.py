@@ -12,14 +12,10 @@ import sympy as sp
 
 from .assembly import parameter
 from .codegen import Kernel
-from .derive_space import AXLE_NUMBERS
-from .modules import array_module, fill, scalar_module
-from .space_assembly import AXLE, CHASSIS, RODS, SIDES, TENSIONS, assemble_axle, symbols
-from .space_elimination import COLUMNS, PAIRS, ROWS, EliminatedAxle, backward, cholesky, forward, inverse_turn
-from .space_mechanism import ZERO, SpaceMechanism
-from .space_moving import AXLE_SPEEDS, CHASSIS_PLACE, CHASSIS_SPEEDS, GRAVITY, LOSSES, WHEELS
-from .space_steady import STEADY_UNKNOWNS, add_steady_wheels
-from .vectors import Vectors
+from .space_assembly import AXLE, RODS, SIDES, symbols
+from .space_elimination import COLUMNS, PAIRS, ROWS, EliminatedAxle, LoneBody, backward, cholesky, forward, inverse_turn
+from .space_mechanism import ZERO
+from .space_moving import AXLE_SPEEDS, CHASSIS_PLACE, CHASSIS_SPEEDS, GRAVITY, WHEELS
 
 _AXES = ("x", "y", "z")
 BLOCKS = tuple(f"{side}_block" for side in SIDES)
@@ -69,7 +65,8 @@ PROJECTED = (*_L, *_Y, *_ROW_PARTS, *(f"{kind}_{i}" for kind in ("shift", "kick"
 """What `axle_drifts` leaves for `axle_returns`."""
 
 
-def _axle_arguments():
+def axle_arguments():
+    """Arguments of a kernel of one moving axle."""
     return (
         ("chassis", symbols(CHASSIS_PLACE)),
         ("chassis_speeds", symbols(CHASSIS_SPEEDS)),
@@ -85,7 +82,7 @@ def _axle_arguments():
 def _axle_kernels():
     axle = EliminatedAxle()
     moving, tape, seen = axle.moving, axle.tape, axle.moving.seen
-    arguments = _axle_arguments()
+    arguments = axle_arguments()
     free, pushed, force = axle.accelerated()
     switched = [tape.assign(seen[f"{side}_{name}"]) for name in SWITCHED for side in SIDES]
     carried = [*axle.row_parts(), *free, *force]
@@ -163,52 +160,14 @@ def _two(names):
     return [symbols(f"{end}_{name}" for name in names) for end in ("rear", "front")]
 
 
-class _Body:
-    """A body alone, for what is found of its angles."""
-
-    def __init__(self, name, place, rates, letters):
-        self.mechanism = SpaceMechanism()
-        self.tape = self.mechanism.tape
-        self.vectors = Vectors(self.tape)
-        self.place, self.rates = symbols(place), symbols(rates)
-        turns = tuple(zip(letters, self.place[3:], strict=True))
-        self.body = self.mechanism.body(name, self.place[:3], turns)
-        self.axes = [axis for _, (_, axis) in self.body.moves[3:]]
-        self.turning = self.vectors.mix(self.rates[3:], self.axes)
-
-    def inertia(self, names):
-        """Lower triangle of a diagonal inertia in the frame."""
-        own, turn = symbols(names), self.body.rotation
-        return [
-            [self.tape.assign(sp.Add(*(turn[i][k] * own[k] * turn[j][k] for k in range(3)))) for j in range(i + 1)]
-            for i in range(3)
-        ]
-
-    def angles(self, turn):
-        """Changes of the three angles that make a turn; the second axis is square to the others."""
-        up, second, third = (ZERO, ZERO, sp.Integer(1)), *self.axes[1:]
-        level = self.vectors.cross(up, second)
-        last = self.tape.assign(self.vectors.dot(turn, level) / self.vectors.dot(third, level))
-        return self.tape.assign(turn[2] - third[2] * last), self.vectors.dot(turn, second), last
-
-    def angle_rates(self, turning_rate):
-        """Second derivatives of the three angles from an angular acceleration."""
-        vectors, rates, (_, second, third) = self.vectors, self.rates, self.axes
-        up = (ZERO, ZERO, sp.Integer(1))
-        both = vectors.mix((rates[3], rates[4]), (up, second))
-        swings = (vectors.cross(up, second), vectors.cross(both, third))
-        swung = vectors.mix((rates[3] * rates[4], rates[5]), swings)
-        return self.angles(vectors.less(turning_rate, swung))
-
-
-_CHASSIS_INERTIAS = ("roll_inertia", "pitch_inertia", "yaw_inertia")
+CHASSIS_INERTIAS = ("roll_inertia", "pitch_inertia", "yaw_inertia")
 
 
 def _chassis_returns():
     """Chassis and motor put back onto the constraints."""
-    chassis = _Body("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
+    chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
     tape, joined = chassis.tape, _two(S_NAMES)
-    factor = cholesky(tape, _joined_entry(chassis.inertia(_CHASSIS_INERTIAS), joined), COLUMNS)
+    factor = cholesky(tape, _joined_entry(chassis.inertia(CHASSIS_INERTIAS), joined), COLUMNS)
     found = []
     for kind in ("shoved", "kicked"):
         pushes = _two(f"{kind}_{i}" for i in range(COLUMNS))
@@ -237,7 +196,7 @@ def _chassis_returns():
 
 def _axle_returns():
     """An axle put back onto the constraints behind its chassis."""
-    axle = _Body("axle", AXLE, AXLE_SPEEDS, "zxy")
+    axle = LoneBody("axle", AXLE, AXLE_SPEEDS, "zxy")
     tape, held = axle.tape, dict(zip(PROJECTED, symbols(PROJECTED), strict=True))
     moves, kicks = symbols(f"move_{k}" for k in range(COLUMNS)), symbols(f"kick_part_{k}" for k in range(COLUMNS))
     zero = [ZERO] * 7
@@ -284,9 +243,9 @@ def _behind(axle, held, parts, free, force):
 
 def _chassis_kernel():
     """Chassis and motor, the axles joined to them."""
-    chassis = _Body("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
+    chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
     tape, vectors, joined, pushed = chassis.tape, chassis.vectors, _two(S_NAMES), _two(P_NAMES)
-    inertia = chassis.inertia(_CHASSIS_INERTIAS)
+    inertia = chassis.inertia(CHASSIS_INERTIAS)
     momentum = [vectors.dot([inertia[max(i, j)][min(i, j)] for j in range(3)], chassis.turning) for i in range(3)]
     gyration = vectors.cross(chassis.turning, tuple(momentum))
     speed, throttle, brake_torque = symbols(MOTOR)
@@ -317,7 +276,7 @@ def _chassis_kernel():
 
 def _follows_kernel():
     """An axle behind its chassis."""
-    axle = _Body("axle", AXLE, AXLE_SPEEDS, "zxy")
+    axle = LoneBody("axle", AXLE, AXLE_SPEEDS, "zxy")
     held, parts = dict(zip(CARRIED, symbols(CARRIED), strict=True)), symbols(PARTS)
     free, force = [held[f"free_{i}"] for i in range(ROWS)], [held[f"force_{k}"] for k in range(7)]
     moved, multipliers = _behind(axle, held, parts, free, force)
@@ -336,76 +295,3 @@ def _follows_kernel():
 def derive_space_motion():
     """Kernels of the moving vehicle in space."""
     return [*_axle_kernels(), _chassis_kernel(), _follows_kernel(), *_projection_kernels()]
-
-
-STEADY_COLUMNS = (*CHASSIS, *AXLE, *TENSIONS, *STEADY_UNKNOWNS)
-"""Columns of the steady axle kernel's Jacobian."""
-STEADY_NUMBERS = (*AXLE_NUMBERS, "slip_speed", "slip_ratio_scale")
-
-
-def derive_space_steady():
-    """The steady axle; (kernel, entries) with entries the (row, column) of the Jacobian that can be other than zero."""
-    mechanism, balance, seen = assemble_axle(add_steady_wheels, STEADY_UNKNOWNS)
-    place = {column: k for k, column in enumerate(balance.columns)}
-    wanted = [place[symbol] for symbol in symbols(STEADY_COLUMNS)]
-    variables = {symbol: k for k, symbol in enumerate(mechanism.variables())}
-    # The tensions are no part of the torque.
-    by_torque = [
-        seen["torque_slopes"][variables[symbol]] if variables[symbol] < len(seen["torque_slopes"]) else ZERO
-        for symbol in symbols(STEADY_COLUMNS)
-    ]
-    table = [[row[k] for k in wanted] for row in balance.slopes] + [by_torque]
-    entries = [(i, j) for i, row in enumerate(table) for j, slope in enumerate(row) if slope != 0]
-    arguments = (
-        ("chassis", symbols(CHASSIS)),
-        ("axle_state", symbols(AXLE)),
-        ("tensions", symbols(TENSIONS)),
-        ("speeds", symbols(STEADY_UNKNOWNS)),
-        ("grip_factor", None),
-        ("blocks", symbols(BLOCKS)),
-        ("numbers", symbols(STEADY_NUMBERS)),
-    )
-    rows = (*balance.rows, seen["wheel_torque"])
-    loads = [seen[f"{side}_load"] for side in SIDES]
-    outputs = (*rows, *(table[i][j] for i, j in entries), *loads)
-    text = (
-        "Forces and moments on chassis and axle (12), rod residuals (4), wheel torque; Jacobian at STEADY_ROWS and "
-        "STEADY_ENTRY_COLUMNS; loads, left and right."
-    )
-    return Kernel("axle_steady", text, arguments, outputs, mechanism.tape), entries
-
-
-def _order_module(entries):
-    groups = {
-        "STEADY_NUMBERS": STEADY_NUMBERS,
-        "STEADY_ROWS": tuple(i for i, _ in entries),
-        "STEADY_ENTRY_COLUMNS": tuple(j for _, j in entries),
-        "CHASSIS_PLACE": CHASSIS_PLACE,
-        "AXLE_PLACE": AXLE,
-        "MOVING_NUMBERS": MOVING_NUMBERS,
-        "CHASSIS_NUMBERS": CHASSIS_NUMBERS,
-        "SEEN_IN_MOTION": SEEN_IN_MOTION,
-        "LOSSES": LOSSES,
-        "CARRIED": CARRIED,
-        "PROJECTED": PROJECTED,
-    }
-    lines = [
-        '"""Order of the numbers of motion in space. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
-        "",
-    ]
-    for name, group in groups.items():
-        lines += [f"{name} = (", *fill(repr(group)[1:-1] + ",", indent="    "), ")"]
-    return "\n".join(lines) + "\n"
-
-
-def space_motion_modules():
-    """Text of every generated module of the vehicle moving in space by file name."""
-    kernels = derive_space_motion()
-    steady, entries = derive_space_steady()
-    return {
-        "space_motion_order.py": _order_module(entries),
-        "scalar_space_steady.py": scalar_module("space_steady", [steady]),
-        "array_space_steady.py": array_module("space_steady", [steady]),
-        "scalar_space_motion.py": scalar_module("space_motion", kernels),
-        "array_space_motion.py": array_module("space_motion", kernels),
-    }

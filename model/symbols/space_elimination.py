@@ -3,8 +3,10 @@
 import sympy as sp
 
 from .assembly import parameter
-from .space_mechanism import ZERO
+from .space_assembly import symbols
+from .space_mechanism import ZERO, SpaceMechanism
 from .space_moving import MovingAxle
+from .vectors import Vectors
 
 ROWS, COLUMNS = 5, 7
 """Constraints of an axle, and speeds of chassis and motor."""
@@ -137,3 +139,41 @@ class EliminatedAxle:
             *(slope for slip in slips for slope in slip.slopes),
             *(part for slip in slips for row in slip.rows for part in row),
         ]
+
+
+class LoneBody:
+    """A body alone, for what is found of its angles."""
+
+    def __init__(self, name, place, rates, letters):
+        self.mechanism = SpaceMechanism()
+        self.tape = self.mechanism.tape
+        self.vectors = Vectors(self.tape)
+        self.place, self.rates = symbols(place), symbols(rates)
+        turns = tuple(zip(letters, self.place[3:], strict=True))
+        self.body = self.mechanism.body(name, self.place[:3], turns)
+        self.axes = [axis for _, (_, axis) in self.body.moves[3:]]
+        self.turning = self.vectors.mix(self.rates[3:], self.axes)
+
+    def inertia(self, names):
+        """Lower triangle of a diagonal inertia in the frame."""
+        own, turn = symbols(names), self.body.rotation
+        return [
+            [self.tape.assign(sp.Add(*(turn[i][k] * own[k] * turn[j][k] for k in range(3)))) for j in range(i + 1)]
+            for i in range(3)
+        ]
+
+    def angles(self, turn):
+        """Changes of the three angles that make a turn; the second axis is square to the others."""
+        up, second, third = (ZERO, ZERO, sp.Integer(1)), *self.axes[1:]
+        level = self.vectors.cross(up, second)
+        last = self.tape.assign(self.vectors.dot(turn, level) / self.vectors.dot(third, level))
+        return self.tape.assign(turn[2] - third[2] * last), self.vectors.dot(turn, second), last
+
+    def angle_rates(self, turning_rate):
+        """Second derivatives of the three angles from an angular acceleration."""
+        vectors, rates, (_, second, third) = self.vectors, self.rates, self.axes
+        up = (ZERO, ZERO, sp.Integer(1))
+        both = vectors.mix((rates[3], rates[4]), (up, second))
+        swings = (vectors.cross(up, second), vectors.cross(both, third))
+        swung = vectors.mix((rates[3] * rates[4], rates[5]), swings)
+        return self.angles(vectors.less(turning_rate, swung))

@@ -17,7 +17,7 @@ from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.studies.climb.standing import stand
-from noseload.studies.punch.punch import TOLERANCES
+from noseload.studies.punch.options import TOLERANCES
 from published_mechanisms import n_four_bar, n_four_bar_energy, n_four_bar_state
 
 MASS, WHEELBASE, HEIGHT, REAR_DISTANCE, RADIUS = 3.0, 0.320, 0.090, 0.170, 0.060

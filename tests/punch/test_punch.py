@@ -27,7 +27,8 @@ from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
-from noseload.studies.punch.punch import TOLERANCES, punch
+from noseload.studies.punch.options import TOLERANCES
+from noseload.studies.punch.punch import punch
 from second_route import integrate_otherwise
 
 DATA = Path(__file__).parents[1] / "data"

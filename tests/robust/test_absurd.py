@@ -195,7 +195,6 @@ def test_a_punch_that_takes_too_many_steps_keeps_what_it_has(monkeypatch, capsys
 
     few = {name: replace(options, most_steps=60) for name, options in punch_module.TOLERANCES.items()}
     monkeypatch.setattr(punch_module, "TOLERANCES", few)
-    monkeypatch.setattr(punch_module, "MOST_STEPS", 60)
     result = punch(load_vehicle(DEMO), grade_deg=35.0)
     assert result.status == "out_of_steps" and not result.success
     assert 0.1 < result.time_s[-1] < 0.9 and result.front_load_n.size == result.time_s.size

@@ -18,7 +18,7 @@ from noseload.pages.live.numbers import solver_script, space_numbers_of, vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.standing import stand
-from noseload.studies.punch.punch import TOLERANCES
+from noseload.studies.punch.options import TOLERANCES
 from noseload.studies.space.climb import stand_in_space
 from noseload.studies.space.wheels import wheels_sweep
 from random_vehicles import random_vehicle, random_vehicle_in_space

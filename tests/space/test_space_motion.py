@@ -16,14 +16,16 @@ from noseload.model.space.constraints import project_states
 from noseload.model.space.motion_parameters import motion_numbers
 from noseload.model.space.steady import SpaceSteady
 from noseload.model.space.vehicle_motion import ENERGY_ROWS, SIZE, SPEED_ROWS, SpaceMotion
-from noseload.model.symbols.derive_space_motion import derive_space_motion, derive_space_steady
+from noseload.model.symbols.derive_space_motion import derive_space_motion
+from noseload.model.symbols.derive_space_slopes import derive_space_steady
 from noseload.model.symbols.modules import scalar_module
 from noseload.solvers.motion.transient import integrate
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
-from noseload.studies.punch.punch import TOLERANCES
+from noseload.studies.punch.options import TOLERANCES
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.start import crawl_state, space_start
+from second_route import integrate_otherwise
 from space_punch_samples import controls_of, motion_of, punch_of, state_of_punch
 from space_samples import NAMES, vehicle
 
@@ -156,6 +158,61 @@ def test_the_stiff_part_is_the_jacobian_along_the_slips():
     fast = np.abs(np.linalg.eigvals(whole)).max()
     assert fast > 1500.0
     assert np.abs(np.linalg.eigvals(left)).max() < 0.2 * fast
+
+
+@pytest.mark.parametrize("drive", ["both", "front"])
+def test_the_jacobian_is_exact(drive):
+    """Against central differences at a state off any path, brake on."""
+    car = vehicle("single_upper")
+    car = replace(car, drive=replace(car.drive, driven_axles=drive))
+    brake = Program.constant(0.4, "brake program")
+    numbers = motion_numbers(car, stand(car).free_lengths)
+    motion = SpaceMotion(numbers, 0.3, throttle=Program.constant(0.2), brake_torque=brake, heading=0.2)
+    state = state_of_punch(punch_of("single_upper")["start_state"])
+    rng = np.random.default_rng(2)
+    state[:18] += 1e-3 * rng.standard_normal(18)
+    state[SPEED_ROWS] += 0.2 * rng.standard_normal(21)
+    for _ in range(5):
+        state, *_ = motion.project(0.0, state)
+    exact = motion.jacobian(0.0, state)
+    for k in range(ENERGY_ROWS.start):
+        step = np.zeros(SIZE)
+        step[k] = 1e-6
+        slope = (motion.rates(0.0, state + step) - motion.rates(0.0, state - step)) / 2e-6
+        wrong = np.abs(slope - exact[:, k])[: ENERGY_ROWS.start]
+        assert (wrong < 3e-6 * (1.0 + np.abs(slope[: ENERGY_ROWS.start]) + np.abs(exact).max(axis=1)[:39])).all()
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("method", ["DOP853", "Radau"])
+def test_two_routes_agree(method):
+    """General-purpose integrators over a throttle step that lifts a wheel: the same path, and events at the same times."""
+    motion, _ = run_of("leaning", "default")
+    start = state_of_punch(punch_of("leaning")["start_state"])
+    own = integrate(motion, start, 0.0, 0.35, options=TOLERANCES["tight"]).raise_for_status()
+    other = integrate_otherwise(motion, start, 0.0, 0.35, method=method, tolerance=1e-9)
+    other.raise_for_status()
+    assert (own.states[-1] - other.states[-1])[:39] / motion.scales[:39] == pytest.approx(0.0, abs=5e-6)
+    assert [event.name for event in own.events] == [event.name for event in other.events]
+    times = [[event.time for event in run.events] for run in (own, other)]
+    assert times[0] == pytest.approx(times[1], abs=2e-5)
+
+
+@pytest.mark.slow
+def test_the_order_of_the_method_shows():
+    """The error in the middle of the punch, no stop or contact yet, falls at least as the tolerance does."""
+    motion, _ = run_of("leaning", "default")
+    start = state_of_punch(punch_of("leaning")["start_state"])
+
+    def ends(tolerance):
+        options = replace(TOLERANCES["tight"], tolerance=tolerance)
+        return integrate(motion, start, 0.0, 0.18, options=options).raise_for_status().states[-1][:39]
+
+    reference = ends(1e-10)
+    # In the norm that steers the steps.
+    errors = [float(np.mean(((ends(10.0**-k) - reference) / motion.scales[:39]) ** 2)) ** 0.5 for k in (5, 6, 7, 8)]
+    assert all(error < 5.0 * 10.0**-k for error, k in zip(errors, (5, 6, 7, 8), strict=True))
+    assert np.polyfit([5, 6, 7, 8], np.log10(errors), 1)[0] < -0.7
 
 
 @pytest.mark.parametrize("kernel", ["axle_moves", "axle_drifts"])

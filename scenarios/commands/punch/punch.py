@@ -20,12 +20,17 @@ from noseload.documents import (
     write_csv,
 )
 from noseload.model.crawl import budget_parts
+from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.errors.assumed_punch import LINE_WORDS, assumed_in_punch
+from noseload.studies.punch.options import TOLERANCES
 from noseload.studies.punch.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
-from noseload.studies.punch.punch import TOLERANCES, punch
+from noseload.studies.punch.punch import punch
+from noseload.studies.space.wheels import LARGEST_MISMATCH
 from noseload.studies.verdict.first import punch_sentence
+
+from .wheels_run import run_wheels
 
 SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
 EXAMPLE = "noseload punch my-crawler.toml --grade 35 --throttle 0.8 --rise 0.05 --plot punch.png"
@@ -84,6 +89,22 @@ def add_arguments(parser):
     )
     add("--lost", type=above, default=0.15, metavar="S", help="how long the grip is lost (default 0.15)")
     add("--from-brake", action="store_true", help="start standing on the drag brake instead of crawling")
+    add("--release", type=seconds, metavar="S", help="when that brake lets go (default: as the throttle first rises)")
+    add("--wheels", action="store_true", help="in space: every wheel's load, roll and heading")
+    add(
+        "--heading",
+        type=finite_option("a heading", -180.0, 180.0),
+        default=0.0,
+        metavar="DEG",
+        help="with --wheels: nose turned left of the line of steepest ascent",
+    )
+    add(
+        "--mismatch",
+        type=finite_option("a mismatch in percent", -LARGEST_MISMATCH, LARGEST_MISMATCH),
+        metavar="PERCENT",
+        help="with --wheels: how much faster the front wheels turn",
+    )
+    add("--shafts", choices=("on", "off"), default="on", help="with --wheels: off leaves the shafts' couples out")
     add("--tight", action="store_true", help="a hundred times more accurate, several times slower")
     add_uncertainty(parser, draws=200)
     add_output(parser)
@@ -100,20 +121,24 @@ def run(options):
     check_output(options)
     programs = _programs(options)
     vehicle = load_chosen(options)
-    result = punch(
-        vehicle,
-        grade_deg=options.grade,
-        throttle=options.throttle,
-        rise_s=options.rise,
-        start_s=options.start,
-        duration_s=options.duration,
-        creep_speed_mm_per_s=options.creep_speed,
-        sample_s=options.sample,
-        hold_s=options.hold,
-        start="brake" if options.from_brake else "creep",
-        tolerance="tight" if options.tight else next(iter(TOLERANCES)),
+    asked = {
+        "grade_deg": options.grade,
+        "throttle": options.throttle,
+        "rise_s": options.rise,
+        "start_s": options.start,
+        "duration_s": options.duration,
+        "creep_speed_mm_per_s": options.creep_speed,
+        "sample_s": options.sample,
+        "hold_s": options.hold,
+        "start": "brake" if options.from_brake else "creep",
+        "release_s": options.release,
+        "tolerance": "tight" if options.tight else next(iter(TOLERANCES)),
         **programs,
-    )
+    }
+    if options.wheels:
+        return run_wheels(vehicle, options, asked)
+    _check_flat(options)
+    result = punch(vehicle, **asked)
     sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
     if options.csv and result.time_s.size:
         write_csv(options.csv, result.rows())
@@ -137,6 +162,21 @@ def run(options):
         if not options.json:
             print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
     return 0 if result.success else NO_SOLUTION
+
+
+def _check_flat(options):
+    """Options that mean nothing in the side view."""
+    given = [
+        name
+        for name, changed in (
+            ("--heading", options.heading != 0.0),
+            ("--mismatch", options.mismatch is not None),
+            ("--shafts", options.shafts != "on"),
+        )
+        if changed
+    ]
+    if given:
+        raise ModelError(f"{' and '.join(given)} only {'mean' if len(given) > 1 else 'means'} something with --wheels")
 
 
 def _assumed(vehicle, result, programs):

@@ -4,7 +4,6 @@ from math import degrees, radians
 
 import numpy as np
 
-from noseload.model.motion.vehicle_motion import SPEED_ROWS
 from noseload.model.parameters import ENDS
 from noseload.solvers.errors import Status
 from noseload.solvers.motion.transient import integrate
@@ -12,13 +11,16 @@ from noseload.solvers.motion.transient import integrate
 OUTCOMES = (
     "stays_loaded",
     "lifts_and_returns",
+    "wheel_up_at_end",
     "airborne_at_end",
     "flips_back",
     "flips_forward",
+    "rolls_over",
     "slides_back",
     "start_not_held",
 )
-FLIPS = ("flips_back", "flips_forward")
+"""`wheel_up_at_end` (settled with a wheel in the air) and `rolls_over` only in space."""
+FLIPS = ("flips_back", "flips_forward", "rolls_over")
 SETTLED_S = 0.3
 """The motion counts as settled when it has been quiet for so long."""
 LONGEST_S = 5.0
@@ -34,9 +36,9 @@ _FINE_S = 0.001
 
 
 def airborne_spells(run, motion, end, until):
-    """(start, end) of every spell in which an axle carries nothing, s, up to a time."""
+    """(start, end) of every spell in which a contact (an axle, in space a wheel) carries nothing, s, up to a time."""
     spells, since = [], None
-    if motion.switches(run.times[0], run.states[0])[ENDS.index(end)] <= 0.0:
+    if motion.switches(run.times[0], run.states[0])[motion.contacts.index(end)] <= 0.0:
         since = float(run.times[0])
     for event in run.events:
         if event.name == f"{end}_lift_off" and event.time <= until:
@@ -74,14 +76,14 @@ def _window(run):
 
 
 def _settled(motion, run):
-    """Both axles down, loads and pitch quiet, no deceleration that could still turn the climb round."""
+    """Both axles down, loads and attitude quiet, no deceleration that could still turn the climb round."""
     end = run.times[-1]
     corners = motion.corners()
     if end < SETTLED_S or (corners and end - max(corners) < SETTLED_S):
         return False
     if any(event.time > end - SETTLED_S and event.name.endswith(("lift_off", "touchdown")) for event in run.events):
         return False
-    if min(motion.switches(end, run.states[-1])[:2]) <= 0.0:
+    if not motion.stands(motion.switches(end, run.states[-1])):
         return False
     states = _window(run)
     controls = np.array([np.full(states.shape[1], x) for x in motion.controls(end)[:3]])
@@ -89,8 +91,8 @@ def _settled(motion, run):
     return bool(
         is_quiet(
             np.ptp(seen["load"], axis=1).max() / motion.weight,
-            np.ptp(states[2]),
-            states[9, -1],
+            np.ptp(states[list(motion.quiet_rows)], axis=1).max(),
+            states[motion.coordinate_count, -1],
             seen["accelerations"][0, -1],
         )
     )
@@ -104,7 +106,7 @@ def is_quiet(load_swing, pitch_swing, speed, acceleration):
     load_swing : float or ndarray
         Largest less smallest load of either axle, as a share of the weight.
     pitch_swing : float or ndarray
-        rad.
+        Of the pitch, in space of pitch or roll, rad.
     speed, acceleration : float or ndarray
         Along the slope at the end of the window, m/s and m/s2.
     """
@@ -112,19 +114,21 @@ def is_quiet(load_swing, pitch_swing, speed, acceleration):
     return (load_swing <= QUIET_LOAD) & (pitch_swing <= QUIET_PITCH) & ~np.asarray(turning)
 
 
-def name_outcome(*, ended_by, down, speed, slip_speed, lifted):
+def name_outcome(*, ended_by, down, speed, slip_speed, lifted, up=False):
     """Outcome of a motion that settled, ended or ran out of time.
 
     Parameters
     ----------
     ended_by : str or None
-        'flips_back' or 'flips_forward'.
+        One of FLIPS.
     down : bool
         Both axles carry load at the end.
     speed, slip_speed : float
         Speed along the slope at the end, and the larger slip speed of the tyres, m/s.
     lifted : bool
-        Whether an axle was ever airborne.
+        Whether an axle (in space a wheel) was ever airborne.
+    up : bool
+        Whether a wheel still is.
     """
     if ended_by is not None:
         return ended_by
@@ -132,17 +136,21 @@ def name_outcome(*, ended_by, down, speed, slip_speed, lifted):
         return "airborne_at_end"
     if speed < -SLIDING * slip_speed:
         return "slides_back"
+    if up:
+        return "wheel_up_at_end"
     return "lifts_and_returns" if lifted else "stays_loaded"
 
 
 def _outcome(motion, run):
     end = float(run.times[-1])
+    switches = motion.switches(end, run.states[-1])
     return name_outcome(
         ended_by=run.ended_by,
-        down=min(motion.switches(end, run.states[-1])[:2]) > 0.0,
-        speed=run.states[-1][SPEED_ROWS][0],
-        slip_speed=max(motion.values.axle(name).slip_speed for name in ENDS),
-        lifted=any(airborne_spells(run, motion, name, end) for name in ENDS),
+        down=motion.stands(switches),
+        speed=run.states[-1][motion.coordinate_count],
+        slip_speed=motion.slip_speed,
+        lifted=any(airborne_spells(run, motion, name, end) for name in motion.contacts),
+        up=min(switches[: len(motion.contacts)]) <= 0.0,
     )
 
 

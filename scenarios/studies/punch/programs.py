@@ -81,7 +81,7 @@ def first_rise(throttle):
     return None
 
 
-def drag_brake(name, throttle, brake_start, brake, *, start_s, rise_s):
+def drag_brake(name, throttle, brake_start, brake, *, start_s, rise_s, release_s=None):
     """The drag brake (N m) over time.
 
     Parameters
@@ -95,10 +95,14 @@ def drag_brake(name, throttle, brake_start, brake, *, start_s, rise_s):
         Torque that holds the start, and the brake's full one.
     start_s, rise_s : float
         When a grabbed brake begins to bite, and how long it takes to bite or to let go.
+    release_s : float, optional
+        When a brake that holds the start lets go, whatever the throttle does.
     """
     if name == "grab_brake":
         return Program((start_s, start_s + rise_s), (brake_start, brake), "brake program")
-    release = first_rise(throttle) if brake_start else None
+    release = None
+    if brake_start:
+        release = first_rise(throttle) if release_s is None else release_s
     if release is None:
         return Program.constant(brake_start, "brake program")
     return Program((release, release + rise_s), (brake_start, 0.0), "brake program")

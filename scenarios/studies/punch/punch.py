@@ -1,14 +1,13 @@
 """The punch: what a throttle step does to the front axle, from a steady crawl on a slope."""
 
 from dataclasses import dataclass, field, replace
-from math import isfinite, radians
+from math import radians
 from typing import Any
 
 import numpy as np
 
 from noseload.model.crawl.equilibrium import TENSIONS
 from noseload.model.crawl.load_budget import load_budget
-from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
 from noseload.model.motion.vehicle_motion import (
     COORDINATE_ROWS,
@@ -21,40 +20,21 @@ from noseload.model.motion.vehicle_motion import (
 from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import Status
-from noseload.solvers.motion.transient import TransientOptions, integrate
+from noseload.solvers.motion.transient import integrate
 from noseload.studies.climb.standing import Standing, stand
 from noseload.studies.climb.steady_start import SteadyStart, steady_start
 from noseload.studies.result import Result, draw
 
+from .options import (
+    PROJECTIONS,
+    TOLERANCES,
+    PunchOptions,
+    brake_over_time,
+    check_options,
+    throttle_over_time,
+    too_stiff,
+)
 from .outcome import decide, summarise
-from .programs import THROTTLE_PROGRAMS, after_hold, drag_brake, named_throttle
-
-MOST_STEPS = 20_000
-"""Steps after which a punch stops; one of the demo vehicle takes 180 in a second, and 800 where it is tight."""
-TOLERANCES = {
-    "default": TransientOptions(tolerance=1e-5, most_steps=MOST_STEPS),
-    "tight": TransientOptions(tolerance=1e-8, most_steps=MOST_STEPS),
-}
-"""Traces within 1e-3 and 1e-5 of the largest front load; see the guide for what was measured."""
-PROJECTIONS = 2
-"""Corrections that put interpolated samples onto the constraints, to rounding."""
-
-
-@dataclass(frozen=True)
-class PunchOptions:
-    """What was asked for; angles in degrees, the rest as named."""
-
-    grade_deg: float
-    throttle: float = 1.0
-    rise_s: float = 0.05
-    start_s: float = 0.1
-    duration_s: float = 1.0
-    creep_speed_mm_per_s: float = 100.0
-    sample_s: float = 0.001
-    program: str = "ramp"
-    hold_s: float = 0.1
-    start: str = "creep"
-    tolerance: str = "default"
 
 
 @dataclass(frozen=True)
@@ -208,6 +188,7 @@ def punch(
     tolerance: str = "default",
     standing: Standing | None = None,
     outcome: bool = True,
+    release_s: float | None = None,
 ) -> PunchResult:
     """Run one punch.
 
@@ -237,6 +218,8 @@ def punch(
         Of this vehicle, where it is already solved.
     outcome : bool
         Run on, up to 5 s, until the outcome is decided.
+    release_s : float, optional
+        When a drag brake that holds the start lets go, s, in place of the throttle's first rise.
 
     Returns
     -------
@@ -261,8 +244,9 @@ def punch(
         float(hold_s),
         start,
         tolerance,
+        None if release_s is None else float(release_s),
     )
-    _check(options, program)
+    check_options(options, program)
     standing = standing if standing is not None else stand(vehicle)
     grip = grip_program if grip_program is not None else Program.constant(1.0, "grip program")
     begin = steady_start(
@@ -275,7 +259,7 @@ def punch(
     identity = (standing.vehicle.setup, standing.vehicle.drive.driven_axles, options)
     if not begin.success:
         return PunchResult(*identity, begin.status, begin.message, begin.throttle, _start_document(begin))
-    inputs = _throttle(options, program, begin.throttle)
+    inputs = throttle_over_time(options, program, begin.throttle)
     motion = VehicleMotion(
         begin.values,
         standing.weight,
@@ -283,80 +267,14 @@ def punch(
         begin.grade,
         throttle=inputs,
         grip_factor=grip,
-        brake_torque=_brake(options, begin, inputs),
+        brake_torque=brake_over_time(options, inputs, begin.brake_torque, begin.values.moving.drag_brake),
     )
     settings = TOLERANCES[tolerance]
     run = integrate(motion, begin.state, 0.0, options.duration_s, options=settings)
     if run.status is Status.OUT_OF_STEPS:
         kept = _finish(identity, standing, begin, motion, run, settings, False)
-        return replace(kept, status="out_of_steps", message=_too_stiff(run, options))
+        return replace(kept, status="out_of_steps", message=too_stiff(run, options, settings))
     return _finish(identity, standing, begin, motion, run.raise_for_status(), settings, outcome)
-
-
-def _too_stiff(run, options):
-    """Why a run of so many steps was stopped."""
-    return (
-        f"stopped at {run.times[-1]:.4f} s of {options.duration_s:g} s after {MOST_STEPS} steps of "
-        f"{1e6 * run.times[-1] / MOST_STEPS:.3g} microseconds: parts this light on springs, tyres or stops this stiff "
-        "swing too fast to follow; check inertias, stiffnesses and damping"
-    )
-
-
-def _check(options, program):
-    faults = []
-    for name, value in options.__dict__.items():
-        if isinstance(value, float) and not isfinite(value):
-            faults.append(f"{name} = {value}: must be a finite number")
-    if abs(options.grade_deg) >= 90.0:
-        faults.append(f"grade_deg = {options.grade_deg:g}: must lie between -90 and 90 deg")
-    if abs(options.throttle) > 1.0:
-        faults.append(f"throttle = {options.throttle:g}: must lie between -1 and 1")
-    faults += [
-        f"{name} = {getattr(options, name):g} s: must not be negative"
-        for name in ("rise_s", "start_s", "hold_s")
-        if getattr(options, name) < 0.0
-    ]
-    faults += [
-        f"{name} = {getattr(options, name):g} s: must be above 0"
-        for name in ("duration_s", "sample_s")
-        if not getattr(options, name) > 0.0
-    ]
-    if 0.0 < options.sample_s and options.duration_s > 1e6 * options.sample_s:
-        faults.append(f"sample_s = {options.sample_s:g} s: more than a million samples; sample less often")
-    if not isinstance(program, Program) and options.program not in THROTTLE_PROGRAMS:
-        faults.append(f"program = {options.program!r}: must be one of {', '.join(THROTTLE_PROGRAMS)}, or a Program")
-    if options.start not in ("creep", "brake"):
-        faults.append(f"start = {options.start!r}: must be 'creep' or 'brake'")
-    if options.tolerance not in TOLERANCES:
-        faults.append(f"tolerance = {options.tolerance!r}: must be one of {', '.join(TOLERANCES)}")
-    if faults:
-        raise ModelError("punch: " + "; ".join(faults))
-
-
-def _throttle(options, program, holding):
-    """Throttle over time, from the throttle that holds the start."""
-    if isinstance(program, Program):
-        return after_hold(program, holding)
-    return named_throttle(
-        options.program,
-        holding,
-        options.throttle,
-        start_s=options.start_s,
-        rise_s=options.rise_s,
-        hold_s=options.hold_s,
-    )
-
-
-def _brake(options, begin, throttle):
-    """Drag brake over time, N m."""
-    return drag_brake(
-        options.program,
-        throttle,
-        begin.brake_torque,
-        begin.values.moving.drag_brake,
-        start_s=options.start_s,
-        rise_s=options.rise_s,
-    )
 
 
 def _start_document(begin: SteadyStart):

@@ -17,6 +17,11 @@ TWIST_WORDS = {
     "held_n": "torque held at the wheels",
 }
 """Parts of the twist of the front axle; the rear shaft's couple comes with the chassis' roll through the shocks."""
+MOTION_TWIST_WORDS = TWIST_WORDS | {
+    "axle_rotation_n": "what rolls the axle faster or slower",
+    "wheel_rotation_n": "spinning wheels that are turned",
+}
+"""Parts of the twist in motion."""
 LIMIT_WORDS = {
     "first_wheel_lift": "first wheel lifts",
     "tip_over": "no wheel of the axle carries",

@@ -1,0 +1,204 @@
+"""Where the loads of single wheels come from in motion: balances of moments over time, exact, airborne included.
+
+Directions: f along the chassis' heading, l to its left, n across the plane. Front axle load, about the rear contacts
+(their middle by load), with L to those of the front::
+
+    N_front L = sum m (z g_f - (x - x_r) g_n) + lifted - sum m (z a_f - (x - x_r) a_n) - sum dH/dt . l
+
+`lifted` is the traction on blocks. Twist of the front axle, ``(N_left - N_right) / 2``: roll moments on its assembly
+about its centre of gravity as in `noseload.model.space.budget`, and what turns it, ``dH/dt . f``.
+"""
+
+import numpy as np
+
+from noseload.model.crawl import budget_parts
+from noseload.model.units import STANDARD_GRAVITY
+
+from .budget import TWIST_PARTS, shock_ends
+from .equilibrium import arm
+from .frames import axle_axes, axle_rotation, chassis_axes, chassis_rotation, turning_rate
+from .parameters import SIDES
+
+MOTION_TWIST_PARTS = (*TWIST_PARTS, "axle_rotation", "wheel_rotation")
+"""Those of a crawl, what turns the axle assembly, and what turns the axis of its spinning wheels."""
+MOTION_TWIST_KEYS = tuple(f"{part}_n" for part in MOTION_TWIST_PARTS)
+
+
+class Moments:
+    """Places, accelerations and rates of angular momentum of the three bodies over states.
+
+    Parameters
+    ----------
+    motion : SpaceMotion
+    states : ndarray, shape (46, n)
+    seen : dict
+        `motion.observe` of them.
+    """
+
+    def __init__(self, motion, states, seen):
+        self.numbers, self.seen = motion.numbers, seen
+        y, acceleration = states.T, seen["accelerations"].T
+        heading = y[:, 3]
+        zero = np.zeros_like(heading)
+        self.forward = np.stack([np.cos(heading), np.sin(heading), zero], axis=1)
+        self.left = np.stack([-np.sin(heading), np.cos(heading), zero], axis=1)
+        self.places = [y[:, 6 * k : 6 * k + 3] for k in range(3)]
+        self.accelerations = [acceleration[:, 6 * k : 6 * k + 3] for k in range(3)]
+        self.turns = [chassis_rotation(y[:, 3:6])] + [axle_rotation(y[:, 6 * k + 3 : 6 * k + 6]) for k in (1, 2)]
+        self.momentum = []
+        for k in range(3):
+            axes = (chassis_axes if k == 0 else axle_axes)(y[:, 6 * k + 3 : 6 * k + 6])
+            rates = y[:, 18 + 6 * k + 3 : 18 + 6 * k + 6]
+            turning, turned = turning_rate(axes, rates, acceleration[:, 6 * k + 3 : 6 * k + 6])
+            self.momentum.append(self._momentum_rate(k, turning, turned))
+            if k:
+                axis, values = axes[:, :, 2], self.numbers.axles[k - 1]
+                spin, faster = y[:, 35 + k, None], acceleration[:, 17 + k, None]
+                grows = values["wheels_inertia"] * (faster * axis + spin * np.cross(turning, axis))
+                self.momentum.append(grows)
+        # Chassis, rear axle, rear wheels, front axle, front wheels.
+        self.momentum_names = ("chassis", "rear", "rear_wheels", "front", "front_wheels")
+
+    def _momentum_rate(self, k, turning, turned):
+        """Rate of the angular momentum of a body without the spin of its wheels."""
+        if k == 0:
+            inertias = [self.numbers.chassis[f"{name}_inertia"] for name in ("roll", "pitch", "yaw")]
+        else:
+            values = self.numbers.axles[k - 1]
+            inertias = [values["roll_inertia"], values["pitch_inertia"], values["roll_inertia"]]
+        inertia = (self.turns[k] * np.array(inertias)) @ self.turns[k].transpose(0, 2, 1)
+        momentum = np.einsum("nij,nj->ni", inertia, turning)
+        return np.einsum("nij,nj->ni", inertia, turned) + np.cross(turning, momentum)
+
+    def momentum_of(self, name):
+        """Rate of an angular momentum by its name, (n, 3), N m."""
+        return self.momentum[self.momentum_names.index(name)]
+
+
+def _along(vectors, direction):
+    return (vectors * direction).sum(axis=1)
+
+
+def _contacts(motion, moments, seen, k):
+    """Loads (2, n), contacts forward along the chassis (2, n), and traction times block height."""
+    wheels, loads = slice(2 * k, 2 * k + 2), seen["load"][2 * k : 2 * k + 2]
+    place = moments.places[1 + k]
+    along, lifted = [], 0.0
+    for wheel in range(wheels.start, wheels.stop):
+        arms = np.stack([seen[f"contact_{axis}"][wheel] for axis in "xyz"], axis=1)
+        along.append(_along(place + arms, moments.forward))
+        if motion.blocks[wheel]:
+            # Traction and side force lie along the axle's own heading.
+            axle = moments.turns[1 + k][:, :, 1]
+            level = np.stack([axle[:, 1], -axle[:, 0], np.zeros(len(axle))], axis=1)
+            level /= np.linalg.norm(level, axis=1, keepdims=True)
+            aside = np.stack([-level[:, 1], level[:, 0], level[:, 2]], axis=1)
+            force = seen["traction"][wheel][:, None] * level + seen["side_force"][wheel][:, None] * aside
+            lifted = lifted + motion.blocks[wheel] * _along(force, moments.forward)
+    return loads, np.array(along), lifted
+
+
+def _middle(loads, along):
+    """Middle of the contacts by load; where nothing carries, the plain one."""
+    total = loads.sum(axis=0)
+    mean = along.mean(axis=0)
+    return np.where(total > 0.0, (loads * along).sum(axis=0) / np.where(total > 0.0, total, 1.0), mean)
+
+
+def motion_load_budget(motion, states, seen, standing):
+    """Parts of the front axle load over time, N; they add up to it.
+
+    Parameters
+    ----------
+    motion : SpaceMotion
+    states : ndarray, shape (46, n)
+    seen : dict
+        `motion.observe` of them.
+    standing : triple of float
+        (distance, height, wheelbase) of the solved standing pose, m.
+
+    Returns
+    -------
+    dict of str to ndarray
+        Keys of `noseload.model.crawl.budget_parts`.
+    """
+    moments = Moments(motion, states, seen)
+    (rear_load, rear, low), (front_load, front, high) = (_contacts(motion, moments, seen, k) for k in (0, 1))
+    origin = _middle(rear_load, rear)
+    length = _middle(front_load, front) - origin
+    masses, gravity = motion.numbers.masses, np.array(motion.gravity)
+    ahead = [_along(place, moments.forward) - origin for place in moments.places]
+    height = [place[:, 2] for place in moments.places]
+    down = moments.forward @ gravity
+    whole = lengthwise = normal = 0.0
+    for mass, x, z, acceleration in zip(masses, ahead, height, moments.accelerations, strict=True):
+        whole = whole + mass * (z * down - x * gravity[2])
+        lengthwise = lengthwise - mass * z * _along(acceleration, moments.forward)
+        normal = normal + mass * x * acceleration[:, 2]
+    b0, h0, l0 = standing
+    weight = sum(masses) * STANDARD_GRAVITY
+    level = weight * b0 / l0
+    sloped = sum(masses) * (-b0 * gravity[2] + h0 * gravity[0]) / l0
+    turned = {name: -_along(moments.momentum_of(name), moments.left) for name in moments.momentum_names}
+    parts = {
+        "standing_n": np.full(length.shape, level),
+        "grade_n": np.full(length.shape, sloped - level),
+        "attitude_n": (whole + low + high) / length - sloped,
+        "lengthwise_acceleration_n": lengthwise / length,
+        "normal_acceleration_n": normal / length,
+        "rotation_chassis_n": turned["chassis"] / length,
+        "rotation_housings_n": (turned["rear"] + turned["front"]) / length,
+        "rotation_wheels_n": (turned["rear_wheels"] + turned["front_wheels"]) / length,
+    }
+    return {key: parts[key] for key in budget_parts.keys()}
+
+
+def motion_twist_budget(motion, states, seen, k=1):
+    """Half the left-right difference of an axle's loads over time taken apart, N by MOTION_TWIST_KEYS.
+
+    Parameters
+    ----------
+    motion, states, seen
+        As in `motion_load_budget`.
+    k : int
+        0 rear, 1 front.
+    """
+    moments = Moments(motion, states, seen)
+    values, forward, left = motion.numbers.axles[k], moments.forward, moments.left
+    place, turn = moments.places[1 + k], moments.turns[1 + k]
+    base, chassis = moments.places[0], moments.turns[0]
+    couple = values["shaft_share"] * seen["wheel_torque"][k] * _along(chassis[:, :, 0], forward)
+    links = shocks = sideways = 0.0
+    for i in range(4):
+        start = base + chassis @ arm(values, f"rod_{i + 1}", "chassis")
+        lever = turn @ arm(values, f"rod_{i + 1}", "axle")
+        pull = -(seen["tensions"][4 * k + i] / values[f"rod_{i + 1}_length"])[:, None] * (place + lever - start)
+        links = links + _along(np.cross(lever, pull), forward)
+    across = []
+    level = np.stack([turn[:, 1, 1], -turn[:, 0, 1], np.zeros(len(turn))], axis=1)
+    level /= np.linalg.norm(level, axis=1, keepdims=True)
+    aside = np.stack([-level[:, 1], level[:, 0], level[:, 2]], axis=1)
+    for side in range(len(SIDES)):
+        wheel = 2 * k + side
+        first, last = shock_ends(values, side)
+        lever = turn @ last
+        push = (seen["shock_push"][wheel] / seen["shock_length"][wheel])[:, None]
+        shocks = shocks + _along(np.cross(lever, (place + lever - base - chassis @ first) * push), forward)
+        force = seen["traction"][wheel][:, None] * level + seen["side_force"][wheel][:, None] * aside
+        arms = np.stack([seen[f"contact_{axis}"][wheel] for axis in "xyz"], axis=1)
+        sideways = sideways + _along(np.cross(arms, force), forward)
+        across.append(_along(arms, left))
+    apart, middle = across[0] - across[1], 0.5 * (across[0] + across[1])
+    total = seen["load"][2 * k : 2 * k + 2].sum(axis=0)
+    end = ("rear", "front")[k]
+    parts = (
+        -couple,
+        -shocks,
+        -links,
+        -sideways,
+        -middle * total,
+        np.zeros_like(total),
+        _along(moments.momentum_of(end), forward),
+        _along(moments.momentum_of(f"{end}_wheels"), forward),
+    )
+    return {key: part / apart for key, part in zip(MOTION_TWIST_KEYS, parts, strict=True)}

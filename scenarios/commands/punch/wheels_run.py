@@ -1,0 +1,37 @@
+"""The part of `noseload punch` that runs in space."""
+
+import os
+
+from noseload.commands.common import print_json
+from noseload.documents import NO_SOLUTION, write_csv
+from noseload.model.errors import ModelError
+from noseload.studies.punch.wheels import punch_wheels
+
+from .wheels_text import wheels_text
+
+
+def run_wheels(vehicle, options, asked):
+    """Run `punch --wheels`; returns the exit code."""
+    if options.uncertainty:
+        raise ModelError("--uncertainty is not carried by --wheels yet; leave one of them out")
+    result = punch_wheels(
+        vehicle, heading_deg=options.heading, mismatch=options.mismatch, shafts=options.shafts == "on", **asked
+    )
+    if options.csv and result.time_s.size:
+        write_csv(options.csv, result.rows())
+    if options.plot and result.time_s.size:
+        from noseload.pictures.punch.wheels import draw_wheels_punch
+        from noseload.pictures.style import save_figure
+
+        save_figure(draw_wheels_punch(result), options.plot)
+    if options.json:
+        print_json("punch", result.to_dict(), options, [vehicle])
+    else:
+        print(wheels_text(vehicle, result))
+    if options.pictures and result.success:
+        from noseload.pictures.punch.wheels_film import save_wheels_punch
+
+        names = save_wheels_punch(result, options.pictures)
+        if not options.json:
+            print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
+    return 0 if result.success else NO_SOLUTION

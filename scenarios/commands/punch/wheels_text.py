@@ -1,0 +1,130 @@
+"""What `punch --wheels` prints."""
+
+from noseload.commands.common import heading
+from noseload.documents import grade, grams, load, number, outcome_words, table
+from noseload.model.crawl import budget_parts
+from noseload.model.space.motion_budget import MOTION_TWIST_KEYS
+from noseload.model.space.parameters import WHEELS
+from noseload.studies.punch.wheels_words import for_ms, wheels_sentence
+from noseload.studies.wheels.words import MOTION_TWIST_WORDS, WHEEL_WORDS, side_word
+
+ENDS_WORDS = {
+    "stays_loaded": "no wheel leaves the ground",
+    "lifts_and_returns": "all four wheels are down again",
+    "airborne_at_end": "an axle or a side is still in the air at the end",
+}
+"""Outcomes whose words in the side view speak of axles."""
+
+
+def wheels_text(vehicle, result):
+    """Text of a punch in space; its first line after the heading says which wheel is up how long."""
+    asked = result.options
+    where = f"punch at {grade(asked.grade_deg)}"
+    if result.heading_deg:
+        where += f", heading {result.heading_deg:g} deg"
+    lines = [
+        heading(
+            vehicle,
+            f"{where}, {result.drive} driven, throttle {number(result.throttle_start, '.3f')} to {asked.throttle:g} "
+            f"({asked.program}), four wheels",
+        )
+    ]
+    if not result.success:
+        lines.append(f"status: {result.status} - {result.message}")
+    if not result.time_s.size:
+        return "\n".join(lines)
+    lines[0:0] = [wheels_sentence(result), ""]
+    lines += [_loads(result), "", *_figures(result), "", _twist(result), "", _axle(result)]
+    if result.events:
+        lines += ["", "events:"] + [f"  {e.time_s:7.4f} s  {e.name.replace('_', ' ')}" for e in result.events]
+    stats = result.stats
+    lines += [
+        "",
+        "The rotor's own spin about its lengthwise axis is left out; at a ratio of 30 it would change air times by up to a "
+        "tenth.",
+        f"energy book closed to {stats['energy_residual']:.1e}, links held to {1e3 * stats['position_drift_m']:.1e} mm; "
+        f"{stats['steps']} steps",
+    ]
+    return "\n".join(lines)
+
+
+def _loads(result):
+    summary, start = result.summary, result.start
+    rows = []
+    for wheel in WHEELS:
+        up = summary[f"{wheel}_airborne_s"]
+        rows.append(
+            (
+                WHEEL_WORDS[wheel],
+                grams(start[f"{wheel}_load_n"]),
+                grams(summary[f"{wheel}_load_min_n"]),
+                for_ms(up) if up else "never",
+            )
+        )
+    for end in ("rear", "front"):
+        up = summary[f"{end}_axle_airborne_s"]
+        rows.append(
+            (
+                f"{end} axle",
+                grams(start[f"{end}_load_n"]),
+                grams(summary[f"{end}_axle_load_min_n"]),
+                for_ms(up) if up else "never",
+            )
+        )
+    return table(("load", "at the start", "least", "in the air"), rows)
+
+
+def _figures(result):
+    summary, start = result.summary, result.start
+    outcome = summary["outcome"]
+    rows = [
+        (
+            "chassis leans at most",
+            f"{side_word(summary['peak_chassis_roll_deg'])} ({side_word(start['chassis_roll_deg'])} at the start)",
+        ),
+        (
+            "largest nose-up pitch",
+            f"{summary['peak_nose_up_pitch_deg']:.2f} deg on the slope ({start['nose_up_pitch_deg']:.2f} deg at the start)",
+        ),
+        (
+            "heading and line",
+            f"turned {_aside(summary['heading_change_deg'], 'deg')}, {_aside(summary['off_line_mm'], 'mm')} off the line "
+            f"after {result.time_s[-1]:g} s",
+        ),
+        ("how it ends", f"{ENDS_WORDS.get(outcome) or outcome_words(outcome)} ({outcome})"),
+    ]
+    width = max(len(name) for name, _ in rows)
+    return [f"  {name:<{width}}  {value}" for name, value in rows]
+
+
+def _aside(value, unit):
+    form = ".1f" if unit == "deg" else ".0f"
+    return f"{abs(value):{form}} {unit} to the {'left' if value > 0.0 else 'right'}"
+
+
+def _when(result):
+    low, first = result.lowest, result.summary["first_wheel"]
+    words = "when the least wheel load is reached" if first is None else f"as the {WHEEL_WORDS[first]} wheel lifts"
+    return f"{words}, {low['time_s']:.3f} s"
+
+
+def _twist(result):
+    """Parts of half the difference of the front wheels at the start and as the first wheel lifts."""
+    low, rows = result.lowest, []
+    for key in MOTION_TWIST_KEYS:
+        first, later = result.twist_budget[key][0], low["twist_budget"][key]
+        if key == "held_n" or max(abs(first), abs(later)) < 5e-4:
+            continue
+        rows.append((MOTION_TWIST_WORDS[key], grams(first), grams(later)))
+    traces = result.traces
+    first = 0.5 * float(traces["front_left_load_n"][0] - traces["front_right_load_n"][0])
+    rows.append(("half of left less right", grams(first), grams(low["twist_n"])))
+    return table(("why the front wheels differ", "at the start", _when(result)), rows)
+
+
+def _axle(result):
+    low, rows = result.lowest, []
+    for part in budget_parts.told(result.budget):
+        rows.append((part.words, grams(result.budget[part.key][0]), grams(low["budget"][part.key])))
+    rows.append(("front axle load", load(float(result.front_load_n[0])), load(low["front_load_n"])))
+    return table(("where the front axle load comes from", "at the start", _when(result)), rows)

@@ -1,0 +1,155 @@
+"""Pictures of a punch in space over time: four loads, roll and pitch, what makes the front wheels differ."""
+
+import numpy as np
+
+from noseload.pictures.label_places import LabelPlacer
+from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, new_figure
+from noseload.pictures.wheels.grades import PART_LOOKS, WHEEL_LOOKS
+from noseload.studies.punch.wheels_words import wheels_sentence
+from noseload.studies.wheels.words import MOTION_TWIST_WORDS, WHEEL_WORDS
+
+SHOWN_FROM = 0.03
+"""Parts smaller than this share of the largest are not drawn."""
+ROOM_ABOVE = 1.12
+BAR_SHARE = 0.02
+"""Height of a bar that marks a wheel in the air, as a share of the axes."""
+
+
+def _time_axis(ax, result):
+    ax.set_xlabel("time, s")
+    ax.set_xlim(0.0, float(result.time_s[-1]))
+
+
+def wheel_spells(result, wheel):
+    """(start, end) of every spell in the air of a wheel, s, read off its events."""
+    found, since = [], 0.0 if result.traces[f"{wheel}_load_n"][0] <= 0.0 else None
+    for event in result.events:
+        if event.name == f"{wheel}_lift_off":
+            since = event.time_s
+        elif event.name == f"{wheel}_touchdown" and since is not None:
+            found.append((since, event.time_s))
+            since = None
+    return found if since is None else [*found, (since, float(result.time_s[-1]))]
+
+
+@house_look
+def plot_wheel_loads(results, ax=None):
+    """Loads of the four wheels over time, with bars where one is in the air; of several punches the front wheels.
+
+    Parameters
+    ----------
+    results : WheelsPunch or sequence of WheelsPunch
+    ax : Axes, optional
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    results = list(results) if isinstance(results, (list, tuple)) else [results]
+    single = len(results) == 1
+    for k, result in enumerate(results):
+        for wheel, words in WHEEL_WORDS.items():
+            if not single and wheel.startswith("rear"):
+                continue
+            colour, dash = WHEEL_LOOKS[wheel]
+            loads = as_grams(result.traces[f"{wheel}_load_n"])
+            shape = dash if single else ("-", (0, (5, 2)), (0, (1, 1)))[k % 3]
+            width = 2.0 if wheel.startswith("front") else 1.3
+            label = words if single else f"{words}, {result.setup}"
+            ax.plot(result.time_s, loads, color=colour, ls=shape, lw=width, label=label)
+    top = ax.get_ylim()[1] * ROOM_ABOVE
+    ax.set_ylim(0.0, top)
+    if single:
+        _mark_spells(ax, results[0], top)
+    _time_axis(ax, results[0])
+    ax.legend(loc="upper right", frameon=False, fontsize=8.5, ncols=2)
+    load_axis(ax, "load of one wheel")
+    return ax
+
+
+def _mark_spells(ax, result, top):
+    """A bar at the bottom, in a wheel's colour, while it is in the air."""
+    flown = [(wheel, spells) for wheel in WHEEL_WORDS if (spells := wheel_spells(result, wheel))]
+    for k, (wheel, spells) in enumerate(flown):
+        bars = [(start, end - start) for start, end in spells]
+        low = BAR_SHARE * top * (1.2 * k + 0.3)
+        ax.broken_barh(bars, (low, BAR_SHARE * top), color=WHEEL_LOOKS[wheel][0], zorder=3)
+
+
+@house_look
+def plot_attitude(result, ax=None):
+    """Roll and nose-up pitch of the chassis over time.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    placer = LabelPlacer(ax)
+    roll, pitch = result.traces["chassis_roll_deg"], result.traces["nose_up_pitch_deg"]
+    heading = result.traces["heading_deg"] - result.traces["heading_deg"][0]
+    for trace, words, colour, dash in (
+        (roll, "roll (left side up +)", INK, "-"),
+        (pitch, "nose-up pitch", "#2f8f83", "-"),
+        (heading, "heading (turned left +)", FAINT, (0, (4, 2))),
+    ):
+        ax.plot(result.time_s, trace, color=colour, ls=dash, lw=1.6)
+        placer.name_curve(ax, result.time_s, trace, words, colour)
+    ax.axhline(0.0, color=FAINT, lw=0.8)
+    ax.margins(y=0.12)
+    _time_axis(ax, result)
+    ax.set_ylabel("chassis on the slope, deg")
+    return ax
+
+
+@house_look
+def plot_twist_over_time(result, ax=None):
+    """Half of front left less front right over time, and the parts that add up to it.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    parts = {key: as_grams(part) for key, part in result.twist_budget.items()}
+    most = max(float(np.abs(part).max()) for part in parts.values())
+    traces = result.traces
+    twist = as_grams(0.5 * (traces["front_left_load_n"] - traces["front_right_load_n"]))
+    ax.plot(result.time_s, twist, color=INK, lw=2.4, label="half of left less right")
+    dashes = ("-", (0, (5, 2)), (0, (1, 1)), (0, (5, 1, 1, 1)), (0, (3, 3)), (0, (8, 2)), "-")
+    for k, (key, part) in enumerate(parts.items()):
+        if np.abs(part).max() > SHOWN_FROM * most:
+            colour, _ = PART_LOOKS[k % len(PART_LOOKS)]
+            ax.plot(
+                result.time_s, part, color=colour, ls=dashes[k % len(dashes)], lw=1.4, label=MOTION_TWIST_WORDS[key]
+            )
+    ax.axhline(0.0, color=FAINT, lw=0.8)
+    ax.legend(loc="upper right", frameon=False, fontsize=8.0, ncols=2)
+    _time_axis(ax, result)
+    ax.set_ylabel("of one front wheel's load, g")
+    ax.set_ylim(top=ax.get_ylim()[1] * 1.35)
+    return ax
+
+
+@house_look
+def draw_wheels_punch(result):
+    """Figure of one punch in space: four loads, roll and pitch, the twist of the front axle.
+
+    Returns
+    -------
+    Figure
+    """
+    figure, axes = new_figure(8.5, 9.5, rows=3, heights=(3.4, 2.6, 3.2))
+    asked = result.options
+    axes[0].set_title(
+        f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
+        f"{result.drive} driven\n{wheels_sentence(result)}"
+    )
+    plot_wheel_loads(result, axes[0])
+    plot_attitude(result, axes[1])
+    plot_twist_over_time(result, axes[2])
+    for ax in axes[:-1]:
+        ax.set_xlabel("")
+        ax.tick_params(labelbottom=False)
+    return figure

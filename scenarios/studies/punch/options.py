@@ -1,0 +1,110 @@
+"""What a punch is asked for, in the side view and in space: options, their faults, inputs over time, tolerances."""
+
+from dataclasses import dataclass
+from math import isfinite
+
+from noseload.model.errors import ModelError
+from noseload.model.motion.programs import Program
+from noseload.solvers.motion.transient import TransientOptions
+
+from .programs import THROTTLE_PROGRAMS, after_hold, drag_brake, named_throttle
+
+MOST_STEPS = 20_000
+"""Steps after which a punch stops; one of the demo vehicle takes 180 in a second, and 800 where it is tight."""
+TOLERANCES = {
+    "default": TransientOptions(tolerance=1e-5, most_steps=MOST_STEPS),
+    "tight": TransientOptions(tolerance=1e-8, most_steps=MOST_STEPS),
+}
+"""Traces within 1e-3 and 1e-5 of the largest front load; see the guide for what was measured."""
+PROJECTIONS = 2
+"""Corrections that put interpolated samples onto the constraints, to rounding."""
+
+
+@dataclass(frozen=True)
+class PunchOptions:
+    """What was asked for; angles in degrees, the rest as named. `release_s`: when a drag brake that holds the start lets go."""
+
+    grade_deg: float
+    throttle: float = 1.0
+    rise_s: float = 0.05
+    start_s: float = 0.1
+    duration_s: float = 1.0
+    creep_speed_mm_per_s: float = 100.0
+    sample_s: float = 0.001
+    program: str = "ramp"
+    hold_s: float = 0.1
+    start: str = "creep"
+    tolerance: str = "default"
+    release_s: float | None = None
+
+
+def too_stiff(run, options, settings):
+    """Why a run of so many steps was stopped."""
+    return (
+        f"stopped at {run.times[-1]:.4f} s of {options.duration_s:g} s after {settings.most_steps} steps of "
+        f"{1e6 * run.times[-1] / settings.most_steps:.3g} microseconds: parts this light on springs, tyres or stops this stiff "
+        "swing too fast to follow; check inertias, stiffnesses and damping"
+    )
+
+
+def check_options(options, program):
+    """Raise `ModelError` for options that make no sense, every fault at once."""
+    faults = []
+    for name, value in options.__dict__.items():
+        if isinstance(value, float) and not isfinite(value):
+            faults.append(f"{name} = {value}: must be a finite number")
+    if abs(options.grade_deg) >= 90.0:
+        faults.append(f"grade_deg = {options.grade_deg:g}: must lie between -90 and 90 deg")
+    if abs(options.throttle) > 1.0:
+        faults.append(f"throttle = {options.throttle:g}: must lie between -1 and 1")
+    faults += [
+        f"{name} = {getattr(options, name):g} s: must not be negative"
+        for name in ("rise_s", "start_s", "hold_s")
+        if getattr(options, name) < 0.0
+    ]
+    faults += [
+        f"{name} = {getattr(options, name):g} s: must be above 0"
+        for name in ("duration_s", "sample_s")
+        if not getattr(options, name) > 0.0
+    ]
+    if 0.0 < options.sample_s and options.duration_s > 1e6 * options.sample_s:
+        faults.append(f"sample_s = {options.sample_s:g} s: more than a million samples; sample less often")
+    if not isinstance(program, Program) and options.program not in THROTTLE_PROGRAMS:
+        faults.append(f"program = {options.program!r}: must be one of {', '.join(THROTTLE_PROGRAMS)}, or a Program")
+    if options.release_s is not None and options.start != "brake":
+        faults.append(f"release_s = {options.release_s:g} s: only a start on the drag brake has a brake to let go")
+    elif options.release_s is not None and not 0.0 <= options.release_s:
+        faults.append(f"release_s = {options.release_s:g} s: must not be negative")
+    if options.start not in ("creep", "brake"):
+        faults.append(f"start = {options.start!r}: must be 'creep' or 'brake'")
+    if options.tolerance not in TOLERANCES:
+        faults.append(f"tolerance = {options.tolerance!r}: must be one of {', '.join(TOLERANCES)}")
+    if faults:
+        raise ModelError("punch: " + "; ".join(faults))
+
+
+def throttle_over_time(options, program, holding):
+    """Throttle over time, from the throttle that holds the start."""
+    if isinstance(program, Program):
+        return after_hold(program, holding)
+    return named_throttle(
+        options.program,
+        holding,
+        options.throttle,
+        start_s=options.start_s,
+        rise_s=options.rise_s,
+        hold_s=options.hold_s,
+    )
+
+
+def brake_over_time(options, throttle, held, full):
+    """Drag brake over time, N m; `held` is what holds the start, `full` all it has."""
+    return drag_brake(
+        options.program,
+        throttle,
+        held,
+        full,
+        start_s=options.start_s,
+        rise_s=options.rise_s,
+        release_s=options.release_s,
+    )

@@ -1,0 +1,420 @@
+"""The punch in space: what a throttle step does to each wheel, to the chassis' roll and to the heading.
+
+::
+
+    result = punch_wheels(vehicle, grade_deg=35.0)
+    result.summary["first_wheel"], result.summary["front_right_airborne_s"]
+    result.traces["front_right_load_n"], result.twist_budget["own_shaft_n"]
+"""
+
+from dataclasses import dataclass, field, replace
+from math import isfinite, radians
+from typing import Any
+
+import numpy as np
+
+from noseload.model.errors import ModelError
+from noseload.model.motion.programs import Program
+from noseload.model.motion.vehicle_motion import ENERGIES
+from noseload.model.parameters import ENDS
+from noseload.model.space.constraints import project_states
+from noseload.model.space.motion_budget import motion_load_budget, motion_twist_budget
+from noseload.model.space.parameters import SIDES, WHEELS
+from noseload.model.space.vehicle_motion import ENERGY_ROWS, HEADING, PITCH, ROLL, SpaceMotion
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import Status
+from noseload.solvers.motion.transient import integrate
+from noseload.studies.result import Result, draw
+from noseload.studies.space.climb import SpaceClimb, SpaceStanding
+from noseload.studies.space.start import SpaceStart, space_start
+from noseload.studies.space.wheels import LARGEST_MISMATCH
+
+from .options import (
+    PROJECTIONS,
+    TOLERANCES,
+    PunchOptions,
+    brake_over_time,
+    check_options,
+    throttle_over_time,
+    too_stiff,
+)
+from .outcome import decide
+from .punch import PunchEvent
+from .wheels_summary import controls_over_time, summarise_wheels
+
+LARGEST_HEADING = 180.0
+"""deg."""
+
+
+@dataclass(frozen=True)
+class WheelsPunch(Result):
+    """One punch in space.
+
+    Attributes
+    ----------
+    status : str
+        As in `PunchResult`.
+    heading_deg, mismatch_percent : float, and float or None
+        Nose turned left of the line of steepest ascent at the start; how much faster the front wheels turn.
+    shafts : bool
+        Whether the couples of the lengthwise shafts are in.
+    start : dict
+        The steady motion it starts from: loads, attitude, throttle, grip needed, stops already engaged.
+    time_s : ndarray, shape (n,)
+    traces : dict of str to ndarray
+        Keys of the JSON document.
+    budget, twist_budget : dict of str to ndarray
+        Parts of the front axle load, and of half its left-right difference, N; each adds up at every instant.
+    events : tuple of PunchEvent
+    summary, stats : dict
+    lowest : dict
+        `time_s`, twist, front axle load and their budgets where the first wheel to lift does so; where none does, where
+        the lowest wheel load is smallest.
+    states : ndarray, shape (46, n)
+        SI; order of `noseload.model.space.vehicle_motion`.
+    """
+
+    picture = "punch.wheels.plot_wheel_loads"
+    setup: str
+    drive: str
+    options: PunchOptions
+    heading_deg: float
+    mismatch_percent: float | None
+    shafts: bool
+    status: str
+    message: str
+    throttle_start: float | None
+    start: dict
+    time_s: np.ndarray = field(default_factory=lambda: np.empty(0), repr=False)
+    traces: dict = field(default_factory=dict, repr=False)
+    budget: dict = field(default_factory=dict, repr=False)
+    twist_budget: dict = field(default_factory=dict, repr=False)
+    events: tuple = field(default=(), repr=False)
+    summary: dict = field(default_factory=dict)
+    stats: dict = field(default_factory=dict, repr=False)
+    lowest: dict = field(default_factory=dict, repr=False)
+    states: np.ndarray | None = field(default=None, repr=False)
+    standing: SpaceStanding | None = field(default=None, repr=False, compare=False)
+
+    @property
+    def success(self) -> bool:
+        """True where the start could be held and the run was integrated."""
+        return self.status == "ok"
+
+    @property
+    def front_load_n(self) -> np.ndarray:
+        """Load of both front wheels over time, N."""
+        return self.traces["front_load_n"]
+
+    def to_dict(self) -> dict[str, Any]:
+        """The JSON document's keys; without traces where the start cannot be held."""
+        document = {
+            "setup": self.setup,
+            "grade_deg": self.options.grade_deg,
+            "heading_deg": self.heading_deg,
+            "mismatch_percent": self.mismatch_percent,
+            "shafts": self.shafts,
+            "driven_axles": self.drive,
+            "throttle_start": self.throttle_start,
+            "start": dict(self.start),
+            "status": self.status,
+        }
+        if not self.success:
+            document["message"] = self.message
+        if not self.time_s.size:
+            return document
+        document["time_s"] = self.time_s.tolist()
+        document |= {key: trace.tolist() for key, trace in self.traces.items()}
+        for name in ("budget", "twist_budget"):
+            document[name] = {key: part.tolist() for key, part in getattr(self, name).items()}
+        document["events"] = [event.to_dict() for event in self.events]
+        return document | {"summary": dict(self.summary), "stats": dict(self.stats)}
+
+    def nothing_to_draw(self) -> str:
+        """Why there is no picture, '' where there is one."""
+        return "" if self.time_s.size else self.message or self.status
+
+    def plot_twist_budget(self, ax: Any = None) -> Any:
+        """Draw what makes the front wheels' loads differ, over time; returns the axes."""
+        return draw("punch.wheels.plot_twist_over_time", self, ax)
+
+    def plot_attitude(self, ax: Any = None) -> Any:
+        """Draw roll and pitch of the chassis over time; returns the axes."""
+        return draw("punch.wheels.plot_attitude", self, ax)
+
+    def rows(self) -> list[dict[str, Any]]:
+        """One dict per sample, for a CSV file."""
+        return [
+            {
+                "time_s": t,
+                **{key: trace[i] for key, trace in self.traces.items()},
+                "budget": {key: part[i] for key, part in self.budget.items()},
+                "twist_budget": {key: part[i] for key, part in self.twist_budget.items()},
+            }
+            for i, t in enumerate(self.time_s.tolist())
+        ]
+
+    def __repr__(self):
+        head = f"WheelsPunch({self.setup}, {self.options.grade_deg:g} deg, {self.drive} driven: "
+        if not self.time_s.size:
+            return head + self.status + ")"
+        first = self.summary["first_wheel"]
+        up = "no wheel lifts" if first is None else f"{first} up {1e3 * self.summary['first_wheel_airborne_s']:.0f} ms"
+        return head + f"{self.summary['outcome']}, {up})"
+
+
+def punch_wheels(
+    vehicle: Vehicle,
+    *,
+    grade_deg: float,
+    heading_deg: float = 0.0,
+    mismatch: float | None = None,
+    shafts: bool = True,
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    start_s: float = 0.1,
+    duration_s: float = 1.0,
+    creep_speed_mm_per_s: float = 100.0,
+    sample_s: float = 0.001,
+    program: Program | str | None = None,
+    hold_s: float = 0.1,
+    grip_program: Program | None = None,
+    start: str = "creep",
+    release_s: float | None = None,
+    tolerance: str = "default",
+    standing: SpaceStanding | None = None,
+    outcome: bool = True,
+) -> WheelsPunch:
+    """Run one punch in space.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+        With y of links and shocks, track widths, motor and damping.
+    grade_deg : float
+        Positive: nose up the slope.
+    heading_deg : float
+        Nose turned left of the line of steepest ascent.
+    mismatch : float, optional
+        How much faster the front wheels turn than the rear ones, percent, in place of the drive's `front_overdrive`.
+    shafts : bool
+        False leaves the couples of the lengthwise shafts out.
+    throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s, program, hold_s, grip_program, start, release_s
+        As in `noseload.studies.punch.punch.punch`.
+    tolerance : str
+        'default' or 'tight'.
+    standing : SpaceStanding, optional
+        Of this vehicle with these shafts, where it is already solved.
+    outcome : bool
+        Run on, up to 5 s, until the outcome is decided.
+
+    Returns
+    -------
+    WheelsPunch
+
+    Raises
+    ------
+    MissingDataError, ModelError
+        The file lacks a y or a track, or an option makes no sense; all are named.
+    SolverError
+        No standing pose, or the integration failed.
+    """
+    options = PunchOptions(
+        float(grade_deg),
+        float(throttle),
+        float(rise_s),
+        float(start_s),
+        float(duration_s),
+        float(creep_speed_mm_per_s),
+        float(sample_s),
+        program.name if isinstance(program, Program) else program or "ramp",
+        float(hold_s),
+        start,
+        tolerance,
+        None if release_s is None else float(release_s),
+    )
+    check_options(options, program)
+    _check_place(heading_deg, mismatch)
+    climb = SpaceClimb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, standing=standing)
+    grip = grip_program if grip_program is not None else Program.constant(1.0, "grip program")
+    begin = space_start(
+        climb,
+        grade=radians(options.grade_deg),
+        creep_speed=1e-3 * options.creep_speed_mm_per_s,
+        grip_factor=float(grip.at(0.0)),
+        start=start,
+    )
+    empty = WheelsPunch(
+        vehicle.setup,
+        vehicle.drive.driven_axles,
+        options,
+        float(heading_deg),
+        None if mismatch is None else float(mismatch),
+        shafts,
+        begin.status,
+        begin.message,
+        begin.throttle,
+        _start_document(begin),
+        standing=climb.standing,
+    )
+    if not begin.success:
+        return empty
+    motion = motion_of(climb, begin, options, program, grip)
+    settings = TOLERANCES[tolerance]
+    run = integrate(motion, begin.state, 0.0, options.duration_s, options=settings)
+    if run.status is Status.OUT_OF_STEPS:
+        kept = _finish(empty, climb, motion, run, settings, False)
+        return replace(kept, status="out_of_steps", message=too_stiff(run, options, settings))
+    return _finish(empty, climb, motion, run.raise_for_status(), settings, outcome)
+
+
+def _check_place(heading_deg, mismatch):
+    faults = []
+    if not isfinite(heading_deg) or abs(heading_deg) > LARGEST_HEADING:
+        faults.append(f"heading_deg = {heading_deg}: must lie between -180 and 180 deg")
+    if mismatch is not None and not abs(mismatch) <= LARGEST_MISMATCH:
+        faults.append(f"mismatch = {mismatch:g} %: must lie between -{LARGEST_MISMATCH:g} and {LARGEST_MISMATCH:g} %")
+    if faults:
+        raise ModelError("punch in space: " + "; ".join(faults))
+
+
+def motion_of(climb: SpaceClimb, begin: SpaceStart, options: PunchOptions, program: Any, grip: Program) -> SpaceMotion:
+    """The motion of a punch from its start."""
+    throttle = throttle_over_time(options, program, begin.throttle)
+    return SpaceMotion(
+        begin.numbers,
+        begin.grade,
+        heading=radians(climb.heading_deg),
+        throttle=throttle,
+        grip_factor=grip,
+        brake_torque=brake_over_time(options, throttle, begin.brake_torque, begin.numbers.drag_brake),
+        blocks=climb.equilibrium.blocks,
+    )
+
+
+def _start_document(begin: SpaceStart) -> dict[str, Any]:
+    return {
+        "throttle_needed": begin.throttle,
+        "grip_needed": begin.grip_needed,
+        "drag_brake_torque_n_mm": 1e3 * begin.brake_torque,
+    }
+
+
+def _sampled(motion, run, times):
+    """States at the samples, moved onto the constraints, with the drift left there."""
+    states = run.at(times)
+    for _ in range(PROJECTIONS):
+        states, _, _ = project_states(motion.numbers, states)
+    return project_states(motion.numbers, states)
+
+
+def _finish(empty, climb, motion, run, settings, wanted):
+    options = empty.options
+    count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
+    times = options.sample_s * np.arange(count)
+    states, position_drift, speed_drift = _sampled(motion, run, times)
+    seen = motion.observe(states, controls_over_time(motion, times))
+    traces = _traces(climb, motion, times, states, seen)
+    decided, later = decide(motion, run, settings, wanted=wanted)
+    nodes = run.states.T
+    residual, scale = motion.energy_residual(nodes, motion.observe(nodes, controls_over_time(motion, run.times)))
+    integrals = nodes[ENERGY_ROWS, -1] - nodes[ENERGY_ROWS, 0]
+    stats = {
+        **{key: value for key, value in later.__dict__.items()},
+        "position_drift_m": max(position_drift, run.position_drift),
+        "speed_drift_m_per_s": max(speed_drift, run.speed_drift),
+        "energy_residual": float(np.abs(residual).max() / scale),
+        "energy_scale_j": float(scale),
+        "energy_j": {name: float(value) for name, value in zip(ENERGIES, integrals, strict=True)},
+        "tolerance": settings.tolerance,
+    }
+    summary = summarise_wheels(motion, run, decided)
+    reference = climb.standing.reference
+    return replace(
+        empty,
+        status="ok",
+        message="",
+        start=empty.start | _first_values(traces, seen),
+        time_s=times,
+        traces=traces,
+        budget=motion_load_budget(motion, states, seen, reference),
+        twist_budget=motion_twist_budget(motion, states, seen),
+        events=_events(motion, run),
+        summary=summary,
+        stats=stats,
+        lowest=_at(motion, run, summary["decisive_time_s"], reference),
+        states=states,
+    )
+
+
+def _at(motion, run, time, reference):
+    """Wheel loads of the front axle and their budgets at one moment, s."""
+    times = np.array([time])
+    states, _, _ = _sampled(motion, run, times)
+    seen = motion.observe(states, controls_over_time(motion, times))
+    loads = seen["load"][:, 0]
+    return {
+        "time_s": float(time),
+        "loads_n": {wheel: float(load) for wheel, load in zip(WHEELS, loads, strict=True)},
+        "front_load_n": float(loads[2] + loads[3]),
+        "twist_n": 0.5 * float(loads[2] - loads[3]),
+        "budget": {key: float(part[0]) for key, part in motion_load_budget(motion, states, seen, reference).items()},
+        "twist_budget": {key: float(part[0]) for key, part in motion_twist_budget(motion, states, seen).items()},
+    }
+
+
+def _events(motion, run):
+    if not run.events:
+        return ()
+    times = np.array([event.time for event in run.events])
+    states = np.array([event.state for event in run.events]).T
+    loads = motion.observe(states, controls_over_time(motion, times))["load"][2:].sum(axis=0)
+    return tuple(
+        PunchEvent(float(event.time), event.name, event.state, float(load))
+        for event, load in zip(run.events, loads, strict=True)
+    )
+
+
+def _first_values(traces, seen):
+    keys = [f"{wheel}_load_n" for wheel in WHEELS] + ["front_load_n", "rear_load_n"]
+    keys += ["nose_up_pitch_deg", "chassis_roll_deg"] + [f"{wheel}_shock_travel_mm" for wheel in WHEELS]
+    first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
+    first["stops_engaged"] = [
+        f"{wheel}_{stop}_stop"
+        for k, wheel in enumerate(WHEELS)
+        for stop in ("droop", "bump")
+        if seen[f"{stop}_depth"][k, 0] > 0.0
+    ]
+    return first
+
+
+def _traces(climb, motion, times, states, seen):
+    """Traces under the keys of the JSON document."""
+    loads = seen["load"]
+    traces = {f"{wheel}_load_n": load for wheel, load in zip(WHEELS, loads, strict=True)}
+    traces |= {"front_load_n": loads[2] + loads[3], "rear_load_n": loads[0] + loads[1]}
+    traces |= {
+        "nose_up_pitch_deg": -np.degrees(states[PITCH]),
+        "chassis_roll_deg": np.degrees(states[ROLL]),
+        "heading_deg": np.degrees(states[HEADING]) + climb.heading_deg,
+        "off_line_mm": 1e3 * (states[1] - states[1, 0]),
+    }
+    names = [name for rods in motion.numbers.space.rods for name in rods]
+    for name, tension in zip(names, seen["tensions"], strict=True):
+        traces[f"{name}_n" if "link" in name else f"{name}_link_n"] = tension
+    lengths = climb.standing.side_view.measured_lengths
+    for k, wheel in enumerate(WHEELS):
+        traces[f"{wheel}_shock_travel_mm"] = 1e3 * (seen["shock_length"][k] - lengths[k // len(SIDES)])
+    for k, wheel in enumerate(WHEELS):
+        traces[f"{wheel}_traction_n"] = seen["traction"][k]
+        traces[f"{wheel}_side_force_n"] = seen["side_force"][k]
+        traces[f"{wheel}_slip_mm_per_s"] = 1e3 * seen["slip"][k]
+    for k, end in enumerate(ENDS):
+        traces[f"{end}_wheel_speed_rad_per_s"] = states[36 + k]
+        traces[f"{end}_wheel_torque_n_mm"] = 1e3 * seen["wheel_torque"][k]
+        share = motion.numbers.axles[k]["shaft_share"]
+        traces[f"{end}_shaft_torque_n_mm"] = 1e3 * share * seen["wheel_torque"][k]
+    traces["speed_mm_per_s"] = 1e3 * (states[18] * np.cos(states[HEADING]) + states[19] * np.sin(states[HEADING]))
+    traces["travel_mm"] = 1e3 * (states[0] - states[0, 0])
+    traces["throttle"] = motion.throttle.at(times)
+    return traces

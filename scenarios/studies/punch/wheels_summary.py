@@ -1,0 +1,72 @@
+"""What mattered in a punch in space: which wheel was up how long, how far it rolled, where it went."""
+
+from math import degrees
+from typing import Any
+
+import numpy as np
+
+from noseload.model.parameters import ENDS
+from noseload.model.space.parameters import WHEELS
+from noseload.model.space.vehicle_motion import HEADING, PITCH, ROLL
+
+from .outcome import airborne_spells
+
+_FINE_S = 0.001
+
+
+def controls_over_time(motion, times):
+    """Throttle, grip factor and drag brake (N m) at times, (3, n)."""
+    return np.array([motion.throttle.at(times), motion.grip_factor.at(times), motion.brake_torque.at(times)])
+
+
+def both(first: list, second: list) -> list:
+    """Spells in which two things happen at once, from their own (start, end), s."""
+    found = [(max(a, c), min(b, d)) for a, b in first for c, d in second]
+    return sorted((start, end) for start, end in found if end > start)
+
+
+def summarise_wheels(motion, run, decided: dict[str, Any]) -> dict[str, Any]:
+    """Summary of a punch in space over its traces, with the outcome.
+
+    Returns
+    -------
+    dict
+        Airborne times and least loads by wheel and by axle, the first wheel to lift (None where none does) and for how
+        long, `decisive_time_s` (when it lifts; else when a wheel's load is least), largest angles, heading and drift.
+    """
+    end = float(run.times[-1])
+    times = np.unique(np.append(np.arange(run.times[0], end, _FINE_S), run.times))
+    states = run.at(times)
+    load = motion.observe(states, controls_over_time(motion, times))["load"]
+    spells = {wheel: airborne_spells(run, motion, wheel, end) for wheel in WHEELS}
+    summary: dict[str, Any] = {}
+    for k, wheel in enumerate(WHEELS):
+        lowest = 0.0 if spells[wheel] else float(load[k].min())
+        summary[f"{wheel}_load_min_n"] = lowest
+        summary[f"{wheel}_airborne_s"] = _total(spells[wheel])
+    for k, axle in reversed(list(enumerate(ENDS))):
+        whole = load[2 * k] + load[2 * k + 1]
+        up = both(*(spells[wheel] for wheel in WHEELS[2 * k : 2 * k + 2]))
+        summary[f"{axle}_axle_load_min_n"] = 0.0 if up else float(whole.min())
+        summary[f"{axle}_axle_load_min_time_s"] = up[0][0] if up else float(times[int(whole.argmin())])
+        summary[f"{axle}_axle_airborne_s"] = _total(up)
+    lifted = {wheel: since[0][0] for wheel, since in spells.items() if since}
+    first = min(lifted, key=lambda wheel: lifted[wheel]) if lifted else None
+    summary["first_wheel"] = first
+    summary["first_wheel_lift_s"] = None if first is None else lifted[first]
+    summary["first_wheel_airborne_s"] = 0.0 if first is None else summary[f"{first}_airborne_s"]
+    least = float(times[int(load.min(axis=0).argmin())])
+    summary["decisive_time_s"] = least if first is None else lifted[first]
+    roll = np.degrees(states[ROLL])
+    summary |= {
+        "peak_chassis_roll_deg": float(roll[int(np.abs(roll).argmax())]),
+        "peak_nose_up_pitch_deg": degrees(float((-states[PITCH]).max())),
+        "peak_nose_down_pitch_deg": degrees(float(states[PITCH].max())),
+        "heading_change_deg": degrees(float(states[HEADING, -1] - states[HEADING, 0])),
+        "off_line_mm": 1e3 * float(states[1, -1] - states[1, 0]),
+    }
+    return summary | decided
+
+
+def _total(spells):
+    return float(sum(end - start for start, end in spells))
