@@ -12,6 +12,10 @@ BRAKE_SPEED = 0.05
 """Spin over which the drag brake's torque sets in, rad/s: smooth, far below any creep speed."""
 
 
+AT_REST = {f"{end}_rolling_resistance": 0.0 for end in ENDS}
+"""Kernel parameters of a vehicle whose wheels do not roll."""
+
+
 def side_view(point):
     """(x, z) of a point that may carry a y."""
     return point[0], point[-1]
@@ -172,6 +176,8 @@ def _axle_numbers(vehicle, end, free_length, drive):
         grip=tyre.grip_coefficient,
         slip_speed=tyre.slip_speed,
         slip_ratio_scale=tyre.slip_ratio_scale,
+        rolling_resistance=tyre.rolling_resistance,
+        contact_give=tyre.contact_give,
         **places,
     )
 

@@ -267,6 +267,9 @@ _TYRE_KEYS = {
     "grip_coefficient": "grip_coefficient",
     "slip_speed": "slip_speed_mm_per_s",
     "slip_ratio_scale": "slip_ratio_scale",
+    "rolling_resistance": "rolling_resistance",
+    "lengthwise_stiffness": "lengthwise_stiffness_n_per_mm",
+    "contact_offset_share": "contact_offset_share",
 }
 _RADIUS_KEYS = {"radius": "radius_mm", "loaded_radius": "loaded_radius_mm"}
 

@@ -58,6 +58,17 @@ class Tyre:
     grip_coefficient: float
     slip_speed: float
     slip_ratio_scale: float
+    rolling_resistance: float = 0.0
+    """Share of the load: a moment of that share times load times height of the wheel centre against the rolling."""
+    lengthwise_stiffness: float = 5000.0
+    """Of the pair, N/m."""
+    contact_offset_share: float = 0.0
+    """Share of the lengthwise give by which traction moves the resultant of the load forward."""
+
+    @property
+    def contact_give(self) -> float:
+        """How far the load's resultant moves forward per traction of the pair, m/N."""
+        return self.contact_offset_share / self.lengthwise_stiffness
 
     @property
     def wheel_centre_height(self) -> float:

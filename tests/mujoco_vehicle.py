@@ -144,14 +144,14 @@ class EngineVehicle:
         for k, end in enumerate(ENDS):
             tyre, load = getattr(self.vehicle, end).tyre, self.load(k, q, u)
             travel, height = u[3 + 3 * k], q[4 + 3 * k]
-            slip = (u[5 + 3 * k] + u[9 + k]) * height - travel
+            spin = u[5 + 3 * k] + u[9 + k]
+            slip = spin * (height + tyre.contact_give * load) - travel
             pull = tyre.grip_coefficient * load * tanh(slip / (tyre.slip_speed + tyre.slip_ratio_scale * abs(travel)))
-            for speed, force in (
-                (3 + 3 * k, pull),
-                (4 + 3 * k, load),
-                (5 + 3 * k, -pull * height),
-                (9 + k, -pull * height),
-            ):
+            # The load acts ahead of the wheel by rolling resistance and by what traction shifts.
+            ahead = tyre.contact_give * pull
+            ahead += tyre.rolling_resistance * height * tanh(spin * height / tyre.slip_speed)
+            moment = -pull * height - ahead * load
+            for speed, force in ((3 + 3 * k, pull), (4 + 3 * k, load), (5 + 3 * k, moment), (9 + k, moment)):
                 data.qfrc_applied[self.speeds[speed]] += force
             tendon, longest, shortest, stiffness, damping = self.stops[k]
             length, rate = data.ten_length[tendon], data.ten_velocity[tendon]

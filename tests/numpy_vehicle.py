@@ -63,7 +63,7 @@ class Vehicle:
         self.forces = np.zeros(11, dtype=kind)
         self.jacobian, self.gamma = np.zeros((4, 11), dtype=kind), np.zeros(4, dtype=kind)
         self.residuals = np.zeros(4, dtype=kind)
-        self.losses = dict.fromkeys(("damper", "stop", "tyre", "slip"), 0.0)
+        self.losses = dict.fromkeys(("damper", "stop", "tyre", "slip", "rolling"), 0.0)
         self.out = {}
         self._add_weight()
         for end in ENDS:
@@ -143,26 +143,59 @@ class Vehicle:
         self.out[f"{end}_slip_slope"] = limit / np.cosh(slip / scale) ** 2 / scale
         return limit * np.tanh(slip / scale)
 
+    def _offset(self, end, height, sense, traction):
+        """How far ahead of the wheel centre the load acts: rolling resistance, and what traction adds."""
+        return sense * self.p[f"{end}_rolling_resistance"] * height + self.p[f"{end}_contact_give"] * traction
+
+    def _free(self, end, height, sense):
+        """Traction of a wheel with no torque: -Fx z - e N = 0 with e = sense f z + give Fx."""
+        load = self.out[f"{end}_load"]
+        arm = height + self.p[f"{end}_contact_give"] * load
+        return -sense * self.p[f"{end}_rolling_resistance"] * height * load / arm
+
+    def _free_sense(self, end, height, travel):
+        """Sense of rolling of a free wheel: its slip under the drag is small, and taken to first order."""
+        p = self.p
+        arm = height + p[f"{end}_contact_give"] * self.out[f"{end}_load"]
+        size = travel if travel.real > 0 else -travel
+        scale = p[f"{end}_slip_speed"] + p[f"{end}_slip_ratio_scale"] * size
+        share = p[f"{end}_rolling_resistance"] * height / arm / (p[f"{end}_grip"] * self.controls["grip_factor"])
+        spin = travel / arm
+        for _ in range(2):
+            spin = (travel - scale * share * np.tanh(spin * height / p[f"{end}_slip_speed"])) / arm
+        return np.tanh(spin * height / p[f"{end}_slip_speed"])
+
     def _tractions(self, centres):
         p, controls = self.p, self.controls
+        self.senses = [1.0, 1.0]
         if self.law == "creep":
             weights = [p[f"{end}_grip"] * self.out[f"{end}_load"] for end in ENDS]
             front = p["geared"] * weights[1] / sum(weights) + p["front_alone"]
-            return [controls["traction"] * (1 - front), controls["traction"] * front]
+            shares = [controls["traction"] * (1 - front), controls["traction"] * front]
+            drags = [self._free(end, c.position[1], 1.0) for end, c in zip(ENDS, centres, strict=True)]
+            return [shares[k] + (1 - p[f"{end}_driven"]) * drags[k] for k, end in enumerate(ENDS)]
         forces = []
         for k, (end, centre) in enumerate(zip(ENDS, centres, strict=True)):
             height = centre.position[1]
             if self.law == "steady":
                 spin = controls["spin_speed"] * (1.0 if end == "rear" else p["spin_ratio"])
                 travel, driven = controls["travel_speed"], p[f"{end}_driven"]
-                slip = spin * height - travel
             else:
                 travel, driven = centre.velocity[0], 1.0
-                slip = (self.u[3 * k + 5] + self.u[9 + k]) * height - travel
-            grip = driven * p[f"{end}_grip"] * controls["grip_factor"]
-            forces.append(self._slipping(end, slip, travel, grip))
-            self.out[f"{end}_slip"] = slip
-            self.losses["slip"] += forces[-1] * slip
+                spin = self.u[3 * k + 5] + self.u[9 + k]
+                self.senses[k] = np.tanh(spin * height / p[f"{end}_slip_speed"])
+                power = self.senses[k] * p[f"{end}_rolling_resistance"] * height * self.out[f"{end}_load"] * spin
+                self.losses["rolling"] += power
+            # The couple of the offset works on the wheel: what it takes, a longer rolling radius gives back.
+            slip = spin * (height + p[f"{end}_contact_give"] * self.out[f"{end}_load"]) - travel
+            force = self._slipping(end, slip, travel, p[f"{end}_grip"] * controls["grip_factor"])
+            if self.law == "steady":
+                free, turned = self._free_sense(end, height, travel), np.tanh(spin * height / p[f"{end}_slip_speed"])
+                force = driven * force + (1 - driven) * self._free(end, height, free)
+                self.senses[k] = driven * turned + (1 - driven) * free
+            forces.append(force)
+            self.out[f"{end}_slip"], self.out[f"{end}_wheel_speed"] = slip, spin
+            self.losses["slip"] += force * slip
         return forces
 
     def _add_contacts(self):
@@ -171,9 +204,10 @@ class Vehicle:
             rows, height = centres[k].rows, centres[k].position[1]
             self.forces += force * rows[0] + self.out[f"{end}_load"] * rows[1]
             # The traction acts at the ground, a height below the wheel centre: it turns the wheel alone.
+            couple = self._offset(end, height, self.senses[k], force) * self.out[f"{end}_load"]
             for speed in (3 * k + 5, 9 + k):
-                self.forces[speed] -= force * height
-            self.out[f"{end}_traction"] = force
+                self.forces[speed] -= force * height + couple
+            self.out[f"{end}_traction"], self.out[f"{end}_contact_couple"] = force, couple
 
     def _add_motor(self):
         p, controls = self.p, self.controls

@@ -3,6 +3,8 @@
 import json
 import shutil
 import subprocess
+import tempfile
+from pathlib import Path
 
 import pytest
 
@@ -20,13 +22,17 @@ def run_script(body, given):
         f"{solver_script()}\nconst run=(given)=>{{{body}}};"
         "console.log(JSON.stringify(run(JSON.parse(require('fs').readFileSync(0,'utf8')))));"
     )
-    done = subprocess.run(
-        [ENGINE, "-e", program],
-        input=json.dumps(given),
-        capture_output=True,
-        text=True,
-        timeout=PATIENCE_S,
-        check=False,
-    )
+    # From a file: a system allows one argument only so many bytes.
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder, "program.cjs")
+        file.write_text(program, encoding="utf-8")
+        done = subprocess.run(
+            [ENGINE, str(file)],
+            input=json.dumps(given),
+            capture_output=True,
+            text=True,
+            timeout=PATIENCE_S,
+            check=False,
+        )
     assert done.returncode == 0, done.stderr[-2000:]
     return json.loads(done.stdout)

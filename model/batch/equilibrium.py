@@ -22,12 +22,22 @@ from noseload.model.crawl.equilibrium import (
 )
 from noseload.model.generated.parameter_order import STATIC_PARAMETERS
 from noseload.model.generated.vehicle_numbers import VehicleNumbers
-from noseload.model.parameters import ENDS, POSITION
+from noseload.model.parameters import AT_REST, ENDS, POSITION
 
 from .kernels import BatchKernel, kernel_rows, parameter_rows, scratch_rows, written_rows
 
 _PLACES = (("rear", 2), ("front", 5))
 """Ends and the row of their wheel centre's x among the unknowns."""
+
+
+class _AxleRows:
+    """One axle of a batch, its rows by the names of `AxleNumbers`."""
+
+    def __init__(self, batch, end):
+        self._batch, self._end = batch, end
+
+    def __getattr__(self, name):
+        return self._batch[f"{self._end}_{name}"]
 
 
 @dataclass(frozen=True)
@@ -74,6 +84,10 @@ class VehicleBatch:
     def __getitem__(self, name):
         """One kernel parameter of all cases."""
         return self.parameters[POSITION[name]]
+
+    def axle(self, end):
+        """Kernel parameters of one axle of all cases, as attributes."""
+        return _AxleRows(self, end)
 
     def numbers_of(self, case):
         """Numbers of one case at rest, floats."""
@@ -193,7 +207,7 @@ class BatchStanding:
         self.shock_lengths = np.asarray(shock_lengths, dtype=float)
         self.chassis_pose = unset if chassis_pose is None else np.asarray(chassis_pose, dtype=float)
         self.free_lengths = unset if free_lengths is None else np.asarray(free_lengths, dtype=float)
-        self._own_rows = kernel_rows(creep.vehicles.parameters)
+        self._own_rows = kernel_rows(creep.vehicles.with_values(AT_REST).parameters)
         self.residual_scales = np.concatenate([creep.residual_scales, [creep.vehicles.wheelbases] * 2])
         self.step_limits = np.concatenate([creep.step_limits, np.full((2, cases), np.inf)])
         self.pattern = np.ones((N + 2, N + 2), dtype=bool)

@@ -7,6 +7,7 @@ where the wheels are held. See `noseload.model.crawl.steady`.
 import numpy as np
 
 from noseload.model.crawl.equilibrium import EQUATIONS, UNKNOWNS, N
+from noseload.model.crawl.rolling import free_spin, lever_of
 from noseload.model.parameters import ENDS, POSITION
 
 from .kernels import BatchKernel, kernel_rows, written_rows
@@ -90,12 +91,13 @@ class BatchSteady:
         needed = np.divide(creep_states[N - 1], available, out=np.full(available.shape, np.inf), where=available > 0.0)
         heights = self.wheel_heights(creep_states)
         rear = v["rear_driven"] != 0.0
-        height = np.where(rear, heights[0], heights[1])
+        levers = [lever_of(v.axle(end), outputs[k], heights[k]) for k, end in enumerate(ENDS)]
+        arm = np.where(rear, levers[0], levers[1])
         scale = np.where(rear, v["rear_slip_speed"], v["front_slip_speed"])
         ratio = np.where(rear, v["rear_slip_ratio_scale"], v["front_slip_ratio_scale"])
         bounded = np.clip(needed, -LARGEST_SATURATION, LARGEST_SATURATION)
         slip = np.arctanh(bounded) * (scale + ratio * np.abs(travel))
-        last = self.spin_speed * height - slip if self.free_travel else (travel + slip) / height
+        last = self.spin_speed * arm - slip if self.free_travel else (travel + slip) / arm
         return np.concatenate([creep_states[: N - 1], [last]]), needed
 
     def wheel_heights(self, states):
@@ -115,22 +117,26 @@ class BatchSteady:
         whole[1:9] = states[:8]
         spin, travel = self.speeds(states)
         whole[[9, 12, 15]] = travel
+        loads = self.creep.outputs(
+            np.concatenate([states[: N - 1], np.zeros((1, states.shape[1]))]), np.zeros(states.shape[1])
+        )[0]
         for k, (end, ratio) in enumerate((("rear", 1.0), ("front", v["spin_ratio"]))):
             driven = v[f"{end}_driven"] != 0.0
-            whole[18 + k] = np.where(driven, ratio * spin, travel / heights[k])
+            free = free_spin(v.axle(end), loads[k], heights[k], travel, self.grip_factor)[0]
+            whole[18 + k] = np.where(driven, ratio * spin, free)
         return whole
 
-    def torque(self, states, tractions):
-        """Torque (cases,) at the motor's spin that keeps states steady under their tractions (N, rear and front), N m."""
+    def torque(self, states, tractions, couples):
+        """Torque (cases,) at the motor's spin that keeps states steady under their tractions (N) and couples of loads (N m)."""
         v, heights = self.creep.vehicles, self.wheel_heights(states)
-        rear, front = tractions[0] * heights[0], tractions[1] * heights[1]
+        rear, front = (t * z + c for t, z, c in zip(tractions, heights, couples, strict=True))
         geared = v["geared"] != 0.0
         return np.where(geared, rear + v["spin_ratio"] * front, v["rear_motor"] * rear + v["front_motor"] * front)
 
-    def throttle(self, states, tractions):
-        """Throttle (cases,) that holds steady states under their tractions (N, rear and front)."""
+    def throttle(self, states, tractions, couples):
+        """Throttle (cases,) that holds steady states; arguments as `torque`."""
         v = self.creep.vehicles
-        return self.torque(states, tractions) / v["stall_torque"] + self.speeds(states)[0] / v["no_load_speed"]
+        return self.torque(states, tractions, couples) / v["stall_torque"] + self.speeds(states)[0] / v["no_load_speed"]
 
 
 def _steady_pattern():

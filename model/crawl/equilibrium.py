@@ -9,7 +9,7 @@ from math import cos, sin
 import numpy as np
 
 from noseload.model.generated.scalar_creep import creep, creep_outputs
-from noseload.model.parameters import ENDS, LINKS, POSITION, axle_of, rigid_centre_of_gravity, wheel_height
+from noseload.model.parameters import AT_REST, ENDS, LINKS, POSITION, axle_of, rigid_centre_of_gravity, wheel_height
 from noseload.model.units import STANDARD_GRAVITY
 
 POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z", "front_theta")
@@ -184,6 +184,7 @@ class StandingEquilibrium:
     def __init__(self, creep, *, shock_lengths, free_lengths=(None, None), chassis_pose=None):
         self.creep, self.chassis_pose = creep, chassis_pose
         self.shock_lengths, self.free_lengths = shock_lengths, free_lengths
+        self._numbers = creep.values.with_values(AT_REST).in_order()
         length = 0.1 * creep.wheelbase
         self.scales = np.append(creep.scales, [length, length])
         self.residual_scales = np.append(creep.residual_scales, [creep.wheelbase] * 2)
@@ -192,7 +193,7 @@ class StandingEquilibrium:
     def evaluate(self, state, parameter):
         """Residual (15) and Jacobian (15, 16)."""
         creep = self.creep
-        numbers = list(creep.parameters)
+        numbers = list(self._numbers)
         for place, free_length in zip(FREE_LENGTHS, state[N:].tolist(), strict=True):
             numbers[place] = free_length
         residual, jacobian = creep.evaluate(state[:N], 0.0, numbers)

@@ -6,6 +6,7 @@ from math import cos, hypot, sin
 from noseload.model.parameters import LINKS
 
 from .geometry import solved_pose
+from .rolling import contact_offset
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,14 @@ def _toward(start, end, size):
     return size * dx / length, size * dz / length
 
 
-def whole_vehicle(values, coordinates, grade, loads, tractions):
+def _load(name, values, pose, end, load, traction, sense):
+    """Tyre load where it acts: ahead of the wheel by rolling resistance and by what traction shifts."""
+    x, z = pose.points[f"{end}_contact"]
+    ahead = contact_offset(values.axle(end), traction, pose.points[f"{end}_wheel_centre"][1], sense)
+    return Force(name, (x + float(ahead), z), (0.0, load))
+
+
+def whole_vehicle(values, coordinates, grade, loads, tractions, *, senses=(1.0, 1.0)):
     """Forces on the whole vehicle.
 
     Parameters
@@ -45,6 +53,8 @@ def whole_vehicle(values, coordinates, grade, loads, tractions):
         rad.
     loads, tractions : pair of float
         Tyre forces (rear, front), N.
+    senses : pair of float
+        Sense of rolling: 0 for wheels that stand.
 
     Returns
     -------
@@ -54,13 +64,13 @@ def whole_vehicle(values, coordinates, grade, loads, tractions):
     pose = solved_pose(values, coordinates)
     mass = sum(values.mass_of(body) for body in ("chassis", "rear", "front"))
     forces = [_weight("weight", pose.points["centre_of_gravity"], mass, values, grade)]
-    for end, load, traction in zip(("rear", "front"), loads, tractions, strict=True):
-        forces.append(Force(f"{end}_load", pose.points[f"{end}_contact"], (0.0, load)))
+    for end, load, traction, sense in zip(("rear", "front"), loads, tractions, senses, strict=True):
+        forces.append(_load(f"{end}_load", values, pose, end, load, traction, sense))
         forces.append(Force(f"{end}_traction", pose.points[f"{end}_contact"], (traction, 0.0)))
     return forces
 
 
-def axle_alone(values, coordinates, end, grade, load, traction, tensions):
+def axle_alone(values, coordinates, end, grade, load, traction, tensions, *, sense=1.0):
     """Forces on one axle assembly (housing and wheels) cut free; its drive couple lies lengthwise.
 
     Parameters
@@ -70,6 +80,8 @@ def axle_alone(values, coordinates, end, grade, load, traction, tensions):
         Tyre forces of this axle, N.
     tensions : dict
         Axial force by 'lower_link' and 'upper_link', N, tension positive.
+    sense : float
+        Sense of rolling: 0 for wheels that stand.
 
     Returns
     -------
@@ -80,7 +92,7 @@ def axle_alone(values, coordinates, end, grade, load, traction, tensions):
     points = pose.points
     forces = [
         _weight("weight", points[f"{end}_centre"], values.axle(end).mass, values, grade),
-        Force("load", points[f"{end}_contact"], (0.0, load)),
+        _load("load", values, pose, end, load, traction, sense),
         Force("traction", points[f"{end}_contact"], (traction, 0.0)),
     ]
     for link in LINKS:

@@ -9,14 +9,15 @@
       C, -X, N_r            X, N_f
 
 The clamp holds the rear wheels against turning and rolling and carries no load. Sums over the whole vehicle
-leave no horizontal force but X at the front and -X at the clamp. Front wheels free to roll: X = 0. Geared to
-the same motor they take ``T_f = X z_f`` of it, ``T = T_r + ratio T_f``, and X is not a matter of statics: it
+leave no horizontal force but X at the front and -X at the clamp. No wheel rolls, so that there is no rolling
+resistance; X moves the front load ahead by its give, e = give X, so that z_f above is r = z_f + give N_f but for
+the budget's own part -e N_f / L. Front wheels free to roll: X = 0. Geared to the same motor they take ``T_f = X r`` of it, ``T = T_r + ratio T_f``, and X is not a matter of statics: it
 depends on play and grip. Three laws, one at a time: free (play not yet taken up), stuck, sliding at the grip.
 """
 
 import numpy as np
 
-from noseload.model.parameters import ENDS, POSITION
+from noseload.model.parameters import AT_REST, ENDS, POSITION
 
 from .budget_parts import BENCH_PARTS
 from .equilibrium import EQUATIONS, UNKNOWNS, CreepEquilibrium, N
@@ -55,7 +56,7 @@ class HeldWheels:
         self.standing, self.law = np.asarray(standing, dtype=float)[:N], law
         self.taken_up, self.sense = taken_up, sense
         # Nothing pulls the whole vehicle: the creep traction stays zero, whichever axle it is put on.
-        self.values = creep.values.with_values({"geared": 0.0, "front_alone": 0.0})
+        self.values = creep.values.with_values(AT_REST | {"rear_contact_give": 0.0, "geared": 0.0, "front_alone": 0.0})
         self.creep = CreepEquilibrium(self.values, creep.weight, creep.wheelbase).take_branch_of(creep)
         self.ratio = creep.values.spin_ratio
         self.torque_unit = creep.weight * creep.wheelbase
@@ -91,17 +92,25 @@ class HeldWheels:
         (rear, rear_slope), (front, front_slope) = (self._centre_height(state, end) for end in ENDS)
         residual[3] -= pull
         residual[6] += pull
-        arm = self.ratio * front + state[3] - rear
+        (own, by_height), rise = self._front_arm(front), front - state[6]
+        arm = self.ratio * own + state[3] - rear
         residual[5] += pull * arm
-        residual[8] -= pull * state[6]
+        residual[8] -= pull * (own - rise)
         jacobian[3, FRONT_TRACTION] -= 1.0
         jacobian[6, FRONT_TRACTION] += 1.0
         jacobian[5, FRONT_TRACTION] += arm
-        jacobian[8, FRONT_TRACTION] -= state[6]
-        jacobian[5, 7] += pull * self.ratio * front_slope
-        jacobian[5, 6] += pull * self.ratio
+        jacobian[8, FRONT_TRACTION] -= own - rise
+        jacobian[5, 7] += pull * self.ratio * by_height * front_slope
+        jacobian[5, 6] += pull * self.ratio * by_height
         jacobian[5, 4] -= pull * rear_slope
-        jacobian[8, 6] -= pull
+        jacobian[8, 6] -= pull * by_height
+        jacobian[8, 7] -= pull * (by_height - 1.0) * front_slope
+
+    def _front_arm(self, height):
+        """Arm of the front traction about its wheels' axis, m: the height, and what traction shifts the load; slope by the height."""
+        axle = self.values.front
+        stiffness = axle.contact_give * axle.tyre_stiffness
+        return height + stiffness * (axle.tyre_radius - height), 1.0 - stiffness
 
     def _centre_height(self, state, end):
         """Height of a wheel centre, m, and its slope by the housing's angle (that by the height is 1)."""
@@ -183,7 +192,12 @@ class HeldWheels:
         """Couple of the clamp on the rear wheels, its horizontal force taken at the floor, N m (+y)."""
         rear, front = self.centre_heights(state)
         pull = float(state[FRONT_TRACTION])
-        return -parameter * self.torque_unit + pull * (self.ratio * front - rear)
+        return -parameter * self.torque_unit + pull * (self.ratio * self._front_arm(front)[0] - rear)
+
+    def front_couple(self, state):
+        """Moment of the front load about the point below its wheel centre, N m."""
+        front = self.centre_heights(state)[1]
+        return float(state[FRONT_TRACTION]) * (self._front_arm(front)[0] - front)
 
 
 def bench_budget(bench, state, parameter, reference):
@@ -205,12 +219,12 @@ def bench_budget(bench, state, parameter, reference):
     """
     weight = bench.creep.weight
     distance, _, wheelbase = centre_of_gravity(bench.values, [0.0, *state[:8]])
-    rear, front = bench.centre_heights(state)
     standing = weight * reference[0] / reference[2]
     parts = (
         standing,
         -parameter * bench.torque_unit / wheelbase,
         weight * distance / wheelbase - standing,
-        state[FRONT_TRACTION] * (bench.ratio * front - rear) / wheelbase,
+        (bench.clamp_couple(state, parameter) + parameter * bench.torque_unit) / wheelbase,
+        -bench.front_couple(state) / wheelbase,
     )
     return {key: float(part) for key, part in zip(BUDGET_KEYS, parts, strict=True)}

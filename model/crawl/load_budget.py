@@ -2,8 +2,9 @@
 
 Angular momentum of all bodies about the point of the slope below the rear wheel centre::
 
-    N_front L = sum m (x - x_r)(G cos g + z'') - sum m z (G sin g + x'') - sum I theta''
+    N_front L = sum m (x - x_r)(G cos g + z'') - sum m z (G sin g + x'') - sum I theta'' - e_r N_r - e_f N_f
 
+e is how far ahead of its wheel centre an axle's load acts (rolling resistance, lengthwise give of the tyres).
 Links, shocks and traction do not appear: inside forces cancel, traction has no arm. The rotor's axis
 lies lengthwise in the vehicle, so its spin has no part in this balance.
 """
@@ -54,7 +55,7 @@ def centre_of_gravity(values, coordinates):
     return sum(m * x for m, x, _ in bodies) / mass, sum(m * z for m, _, z in bodies) / mass, wheelbase
 
 
-def load_budget(values, weight, coordinates, accelerations, grade, standing):
+def load_budget(values, weight, coordinates, accelerations, grade, standing, contact):
     """Parts of the front axle load; they add up to the front tyre force, airborne included.
 
     Parameters
@@ -73,6 +74,8 @@ def load_budget(values, weight, coordinates, accelerations, grade, standing):
         rad.
     standing : tuple of float
         (distance, height, wheelbase) of `centre_of_gravity` in the solved standing pose, m.
+    contact : pair of float or array_like
+        Moment of rear and front load about the points below their wheel centres, N m: `noseload.model.crawl.rolling`.
 
     Returns
     -------
@@ -88,6 +91,7 @@ def load_budget(values, weight, coordinates, accelerations, grade, standing):
         "standing_n": flat,
         "grade_n": rigid - flat,
         "attitude_n": (normal * distance - along * height) / wheelbase - rigid,
+        "contact_offset_n": -(contact[0] + contact[1]) / wheelbase,
     }
     if accelerations is None:
         parts |= dict.fromkeys(budget_parts.motion_keys(), 0.0 * distance)

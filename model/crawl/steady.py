@@ -15,6 +15,7 @@ from noseload.model.parameters import ENDS
 
 from .equilibrium import CreepEquilibrium
 from .geometry import wheel_centre, wheel_heights
+from .rolling import free_drag, free_spin, lever_of
 
 N = 13
 LARGEST_SATURATION = 0.999999
@@ -92,9 +93,14 @@ class SteadyMotion:
         v = self.creep.values
         *_, spin, travel = self._unknowns(state)
         for k, (end, ratio) in enumerate(zip(ENDS, (1.0, v.spin_ratio), strict=True)):
-            slip = ratio * spin * wheel_heights(v, state[2:8])[k] - travel
-            scale = v.axle(end).slip_speed + v.axle(end).slip_ratio_scale * abs(travel)
-            values[2 + k] = v.axle(end).driven * v.axle(end).grip * self.grip_factor * values[k] * tanh(slip / scale)
+            axle, height = v.axle(end), wheel_heights(v, state[2:8])[k]
+            if not axle.driven:
+                sense = free_spin(axle, values[k], height, travel, self.grip_factor)[1]
+                values[2 + k] = free_drag(axle, values[k], height, sense)
+                continue
+            slip = ratio * spin * lever_of(axle, values[k], height) - travel
+            scale = axle.slip_speed + axle.slip_ratio_scale * abs(travel)
+            values[2 + k] = axle.grip * self.grip_factor * values[k] * tanh(slip / scale)
         return values, None
 
     def accept(self, state, parameter):
@@ -119,24 +125,26 @@ class SteadyMotion:
         bounded = min(max(share, -LARGEST_SATURATION), LARGEST_SATURATION) if isfinite(share) else LARGEST_SATURATION
         end = "rear" if v.rear.driven else "front"
         speed, ratio = v.axle(end).slip_speed, v.axle(end).slip_ratio_scale
-        height = float(wheel_heights(v, creep_state[2:8])[ENDS.index(end)])
+        k = ENDS.index(end)
+        arm = float(lever_of(v.axle(end), outputs[k], wheel_heights(v, creep_state[2:8])[k]))
         if self.free_travel:
-            last = self.spin_speed * height - atanh(bounded) * speed
+            last = self.spin_speed * arm - atanh(bounded) * speed
         else:
-            last = (self.travel_speed + atanh(bounded) * (speed + ratio * abs(self.travel_speed))) / height
+            last = (self.travel_speed + atanh(bounded) * (speed + ratio * abs(self.travel_speed))) / arm
         return np.append(creep_state[:12], last), share
 
     def motion_state(self, state):
-        """State of `noseload.model.motion.vehicle_motion` (27) in this steady motion; the rear wheel centre starts at x = 0."""
+        """State of `noseload.model.motion.vehicle_motion` (28) in this steady motion; the rear wheel centre starts at x = 0."""
         v = self.creep.values
         travel = float(state[12]) if self.free_travel else self.travel_speed
         spin = self.spin_speed if self.free_travel else float(state[12])
+        loads = self.creep.outputs(np.append(state[:12], 0.0), 0.0)[0][:2]
         whole = np.zeros(SIZE)
         whole[1:9] = state[:8]
         whole[[0, 3, 6]] -= wheel_centre(v.rear, *state[2:5])[0]
         whole[[9, 12, 15]] = travel
         for k, (end, ratio) in enumerate((("rear", 1.0), ("front", v.spin_ratio))):
-            rolling = travel / wheel_heights(v, state[2:8])[k]
+            rolling = free_spin(v.axle(end), loads[k], wheel_heights(v, state[2:8])[k], travel, self.grip_factor)[0]
             whole[18 + k] = ratio * spin if v.axle(end).driven else rolling
         return whole
 
@@ -149,10 +157,20 @@ class DriveDemand:
     throttle: float
 
 
-def drive_demand(values, state, tractions, brake=0.0):
-    """Motor torque and throttle that keep a state of `noseload.model.motion.vehicle_motion` steady under its tractions (N)."""
-    rear, front = wheel_heights(values, state[3:9])
-    moments = (tractions[0] * rear, tractions[1] * front)
+def drive_demand(values, state, tractions, couples, brake=0.0):
+    """Motor torque and throttle that keep a state of `noseload.model.motion.vehicle_motion` steady.
+
+    Parameters
+    ----------
+    tractions : pair of float
+        N.
+    couples : pair of float
+        Moment of each axle's load about the point below its wheel centre, N m.
+    """
+    moments = [
+        traction * height + couple
+        for traction, height, couple in zip(tractions, wheel_heights(values, state[3:9]), couples, strict=True)
+    ]
     if values.geared:
         torque = moments[0] + values.spin_ratio * moments[1]
     else:

@@ -76,6 +76,8 @@ class _Filler:
             default = key.default(sizes) if callable(key.default) else key.default
             if default is None:
                 raise ModelError(f"{dotted} has no default; give it in the file: {key.recipe}")
+            if default.left_out:
+                return default.value * key.factor
             known = Assumption(dotted, default.value, default.low, default.high, key.unit, default.reason)
         if known not in self.assumed:
             self.assumed.append(known)
@@ -85,12 +87,12 @@ class _Filler:
         """A value that only answers about single wheels take; None unless it is given or the file gives every y."""
         return self.take(dotted, sizes) if self.spatial else self.values.get(dotted)
 
-    def take_tyre(self, axle: str, name: str, sizes: Sizes) -> float:
-        """A tyre value of one axle; assumed for both at once unless the file gives one of them."""
+    def take_tyre(self, axle: str, name: str, sizes: Sizes, own: bool = False) -> float:
+        """A tyre value of one axle; assumed for both at once unless the file gives one of them or the axle has its `own`."""
         value = tyre_value(self.values, axle, name)
         if value is not None:
             return value
-        alone = any(f"{other}.tyre.{name}" in self.values for other in AXLES)
+        alone = own or any(f"{other}.tyre.{name}" in self.values for other in AXLES)
         return self.take(f"{axle}.tyre.{name}" if alone else f"tyre.{name}", sizes)
 
 
@@ -301,6 +303,9 @@ def _build_tyre(filler: _Filler, axle: str, sizes: Sizes) -> Tyre:
     table = next(t for t in tables if f"{t}.radius_mm" in values or f"{t}.loaded_radius_mm" in values)
     stiffness = filler.take_tyre(axle, "vertical_stiffness_n_per_mm", sizes)
     sizes = sizes._replace(tyre_stiffness_n_per_mm=stiffness * 1e-3)
+    give = ("lengthwise_stiffness_n_per_mm", "contact_offset_share")
+    own = any(f"{axle}.tyre.{name}" in values for name in give)
+    of_give = sizes._replace(gives=any(tyre_value(values, axle, name) is not None for name in give))
     return Tyre(
         radius=values.get(f"{table}.radius_mm"),
         loaded_radius=values.get(f"{table}.loaded_radius_mm"),
@@ -309,6 +314,9 @@ def _build_tyre(filler: _Filler, axle: str, sizes: Sizes) -> Tyre:
         grip_coefficient=filler.take_tyre(axle, "grip_coefficient", sizes),
         slip_speed=filler.take_tyre(axle, "slip_speed_mm_per_s", sizes),
         slip_ratio_scale=filler.take_tyre(axle, "slip_ratio_scale", sizes),
+        rolling_resistance=filler.take_tyre(axle, "rolling_resistance", sizes),
+        lengthwise_stiffness=filler.take_tyre(axle, "lengthwise_stiffness_n_per_mm", of_give, own),
+        contact_offset_share=filler.take_tyre(axle, "contact_offset_share", of_give, own),
     )
 
 

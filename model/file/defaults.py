@@ -17,6 +17,8 @@ class Default(NamedTuple):
     low: float
     high: float
     reason: str
+    left_out: bool = False
+    """The value keeps something out of the equations: its range is the model's own error, and it is not told as assumed."""
 
 
 class Sizes(NamedTuple):
@@ -32,6 +34,8 @@ class Sizes(NamedTuple):
     tyre_stiffness_n_per_mm: float = nan
     stall_torque_n_mm: float = nan
     track_width_mm: float = nan
+    gives: bool = False
+    """Whether the file says anything of the lengthwise give of a tyre."""
 
 
 def _rounded(value: float, low: float, high: float, reason: str) -> Default:
@@ -173,6 +177,26 @@ SLIP_SPEED = Default(
 SLIP_RATIO_SCALE = Default(
     0.1, 0.05, 0.2, "rubber tyres reach most of their grip at a slip of 10 to 20 % (common practice, no source)"
 )
+
+ROLLING_RESISTANCE = Default(
+    0.0,
+    0.0,
+    0.05,
+    "not counted unless measured; soft tyres on foam take a few per cent of their load (estimate, no source)",
+    left_out=True,
+)
+
+
+def lengthwise_stiffness(sizes: Sizes) -> Default:
+    """Of one axle's tyres, N/mm; of no account unless the file says something of their give."""
+    reason = "soft tyres on foam give 1 to 5 mm under a pull of 10 N an axle (estimate, no source)"
+    return Default(5.0, 2.0, 10.0, reason, left_out=not sizes.gives)
+
+
+def contact_offset_share(sizes: Sizes) -> Default:
+    """Share of the lengthwise give by which the load moves forward: none unless the file says something of the give."""
+    reason = "the load moves by most of what the tread moves (estimate, no source)"
+    return Default(0.7 if sizes.gives else 0.0, 0.4, 1.0, reason, left_out=not sizes.gives)
 
 
 STALL_TORQUE = Default(

@@ -174,6 +174,30 @@ def _tyre_keys(table):
         (0.0, 1.0),
         defaults.SLIP_RATIO_SCALE,
     )
+    yield _not_negative(
+        f"{table}.rolling_resistance",
+        "",
+        "",
+        "Pinion out, pull it over a level floor by a thread at hub height: grams of pull / grams of weight.",
+        (0.0, 0.2),
+        defaults.ROLLING_RESISTANCE,
+    )
+    yield _positive(
+        f"{table}.lengthwise_stiffness_n_per_mm",
+        "N/mm",
+        "",
+        "Both tyres of an axle: wheels tied, pull the hub forward by 10 N; 10 / (mm it moves along the floor).",
+        (0.2, 100.0),
+        defaults.lengthwise_stiffness,
+    )
+    yield _not_negative(
+        f"{table}.contact_offset_share",
+        "",
+        "",
+        "Wheels tied, pull the body back by a thread: share of the tyre's give by which its load moves forward.",
+        (0.0, 1.5),
+        defaults.contact_offset_share,
+    )
 
 
 def _drive_keys():

@@ -1,6 +1,6 @@
 """Scalar kernels: sensitivity. Written by `python -m noseload.model.symbols.derive`; do not edit.
 
-Operations: creep_sensitivity 1163, steady_sensitivity 1216.
+Operations: creep_sensitivity 1375, steady_sensitivity 1657.
 """
 
 from math import cos, sin, sqrt, tanh
@@ -13,16 +13,17 @@ def creep_sensitivity(unknowns, grade, parameters):
         tension_rear_lower_link, tension_rear_upper_link, tension_front_lower_link, tension_front_upper_link,
         traction,) = unknowns
     (brake_speed, chassis_inertia, chassis_mass, front_alone, geared, gravity, held_couple, no_load_speed,
-        spin_ratio, stall_torque, rear_damping, rear_driven, rear_free_length, rear_grip, rear_longest,
-        rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z,
-        rear_lower_link_length, rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x,
-        rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale,
-        rear_slip_speed, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
-        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
-        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
-        rear_wheel_centre_z, front_damping, front_driven, front_free_length, front_grip, front_longest,
-        front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
-        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor, front_shock_across,
+        spin_ratio, stall_torque, rear_contact_give, rear_damping, rear_driven, rear_free_length, rear_grip,
+        rear_longest, rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x,
+        rear_lower_link_chassis_z, rear_lower_link_length, rear_mass, rear_motor, rear_rolling_resistance,
+        rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z,
+        rear_shortest, rear_slip_ratio_scale, rear_slip_speed, rear_spring_rate, rear_stop_damping,
+        rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
+        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
+        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, front_contact_give, front_damping,
+        front_driven, front_free_length, front_grip, front_longest, front_lower_link_axle_x,
+        front_lower_link_axle_z, front_lower_link_chassis_x, front_lower_link_chassis_z,
+        front_lower_link_length, front_mass, front_motor, front_rolling_resistance, front_shock_across,
         front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shortest,
         front_slip_ratio_scale, front_slip_speed, front_spring_rate, front_stop_damping,
         front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
@@ -125,395 +126,429 @@ def creep_sensitivity(unknowns, grade, parameters):
     v238 = (v23 * v26)
     v239 = (v42 * v206)
     v240 = (v40 * v42)
-    v242 = (v106 * front_wheel_centre_x)
-    v244 = (v105 * front_wheel_centre_z)
-    v245 = (v242 - v244)
-    v248 = ((v245 - front_z) + front_tyre_radius)
-    v250 = (v248 * front_tyre_stiffness)
-    v252 = (v250 * front_grip)
-    v254 = (v14 * rear_wheel_centre_x)
-    v256 = (v13 * rear_wheel_centre_z)
-    v257 = (v254 - v256)
-    v260 = ((v257 - rear_z) + rear_tyre_radius)
-    v262 = (v260 * rear_tyre_stiffness)
-    v267 = (v252 + (v262 * rear_grip))
-    v268 = (v252 * geared)
-    v270 = (front_alone + (v268 / v267))
-    v275 = ((1.0 - v270) * traction)
-    v278 = (v270 * traction)
-    v315 = (v46 + v48)
-    v317 = (v137 + v139)
-    v344 = ((-(v13 * rear_wheel_centre_x)) - (v14 * rear_wheel_centre_z))
-    v376 = ((-(v105 * front_wheel_centre_x)) - (v106 * front_wheel_centre_z))
-    v391 = (rear_lower_link_length * rear_lower_link_length)
-    v398 = (rear_upper_link_length * rear_upper_link_length)
-    v405 = (front_lower_link_length * front_lower_link_length)
-    v412 = (front_upper_link_length * front_upper_link_length)
-    v419 = (-v6)
-    v420 = (-v9)
-    v422 = (-(1.0 / v391))
-    v423 = (tension_rear_lower_link * v422)
-    v425 = (-(1.0 / v398))
-    v426 = (tension_rear_upper_link * v425)
-    v427 = (-v13)
-    v428 = (-v14)
-    v429 = (rear_shock_across / v75)
-    v430 = (v56 / v75)
-    v431 = (v68 / v75)
-    v434 = ((v419 * v430) + (v9 * v431))
-    v437 = ((v419 * v431) + (v420 * v430))
-    v440 = ((v428 * v431) + (v13 * v430))
-    v443 = ((v13 * v431) + (v14 * v430))
-    v449 = (rear_spring_rate / v75)
-    v450 = (1.0 if v81 > 0.0 else 0.0)
-    v453 = ((rear_stop_stiffness * v450) * (1.0 if v79 > 0.0 else 0.0))
-    v454 = (v453 / v75)
-    v455 = (1.0 if v90 > 0.0 else 0.0)
-    v458 = ((rear_stop_stiffness * v455) * (1.0 if v88 > 0.0 else 0.0))
-    v459 = (v458 / v75)
-    v460 = (v85 / v75)
-    v464 = (((v89 * v455) - (v80 * v450)) / v75)
-    v467 = (-(v93 / (v75 * v75)))
-    v470 = (((rear_spring_rate + v453) + v458) / v75)
-    v473 = ((v429 * v467) + ((-v429) * v470))
-    v476 = ((v434 * v467) + ((-v434) * v470))
-    v479 = ((v437 * v467) + ((-v437) * v470))
-    v482 = ((v440 * v467) + ((-v440) * v470))
-    v485 = ((v443 * v467) + ((-v443) * v470))
-    v486 = (v94 * v419)
-    v488 = (v486 + (v56 * v476))
-    v491 = ((v94 * v420) + (v56 * v479))
-    v493 = (v13 * v94)
-    v494 = ((v56 * v482) + v493)
-    v497 = ((v56 * v485) + (v14 * v94))
-    v498 = (v56 * v449)
-    v499 = (v56 * v454)
-    v500 = (v56 * v459)
-    v501 = (v56 * v460)
-    v502 = (v56 * v464)
-    v503 = (v56 * v473)
-    v504 = (v23 * v423)
-    v505 = (v44 * v419)
-    v506 = (v44 * v420)
-    v507 = (v13 * v44)
-    v508 = (v14 * v44)
-    v509 = (v40 * v426)
-    v520 = (v28 * v419)
-    v521 = (v28 * v420)
-    v522 = (v13 * v28)
-    v523 = (v14 * v28)
-    v525 = (-(1.0 / v405))
-    v526 = (tension_front_lower_link * v525)
-    v528 = (-(1.0 / v412))
-    v529 = (tension_front_upper_link * v528)
-    v530 = (-v105)
-    v531 = (-v106)
-    v532 = (front_shock_across / v165)
-    v533 = (v147 / v165)
-    v534 = (v158 / v165)
-    v537 = ((v419 * v533) + (v9 * v534))
-    v540 = ((v419 * v534) + (v420 * v533))
-    v543 = ((v531 * v534) + (v105 * v533))
-    v546 = ((v105 * v534) + (v106 * v533))
-    v552 = (front_spring_rate / v165)
-    v553 = (1.0 if v171 > 0.0 else 0.0)
-    v556 = ((front_stop_stiffness * v553) * (1.0 if v169 > 0.0 else 0.0))
-    v557 = (v556 / v165)
-    v558 = (1.0 if v180 > 0.0 else 0.0)
-    v561 = ((front_stop_stiffness * v558) * (1.0 if v178 > 0.0 else 0.0))
-    v562 = (v561 / v165)
-    v563 = (v175 / v165)
-    v567 = (((v179 * v558) - (v170 * v553)) / v165)
-    v570 = (-(v183 / (v165 * v165)))
-    v573 = (((front_spring_rate + v556) + v561) / v165)
-    v576 = ((v532 * v570) + ((-v532) * v573))
-    v579 = ((v537 * v570) + ((-v537) * v573))
-    v582 = ((v540 * v570) + ((-v540) * v573))
-    v585 = ((v543 * v570) + ((-v543) * v573))
-    v588 = ((v546 * v570) + ((-v546) * v573))
-    v589 = (v184 * v419)
-    v591 = (v589 + (v147 * v579))
-    v594 = ((v184 * v420) + (v147 * v582))
-    v596 = (v105 * v184)
-    v597 = ((v147 * v585) + v596)
-    v600 = ((v147 * v588) + (v106 * v184))
-    v601 = (v147 * v552)
-    v602 = (v147 * v557)
-    v603 = (v147 * v562)
-    v604 = (v147 * v563)
-    v605 = (v147 * v567)
-    v606 = (v147 * v576)
-    v607 = (v119 * v419)
-    v608 = (v119 * v420)
-    v609 = (v105 * v119)
-    v610 = (v106 * v119)
-    v611 = (v115 * v526)
-    v612 = (v135 * v419)
-    v613 = (v135 * v420)
-    v614 = (v105 * v135)
-    v615 = (v106 * v135)
-    v616 = (v131 * v529)
-    v629 = ((v68 * v476) + (v9 * v94))
-    v631 = (v486 + (v68 * v479))
-    v634 = ((v94 * v428) + (v68 * v482))
-    v636 = (v493 + (v68 * v485))
-    v637 = (v68 * v449)
-    v638 = (v68 * v454)
-    v639 = (v68 * v459)
-    v640 = (v68 * v460)
-    v641 = (v68 * v464)
-    v642 = (v68 * v473)
-    v643 = (v198 * v423)
-    v644 = (v206 * v426)
-    v645 = (v9 * v28)
-    v646 = (v28 * v428)
-    v647 = (v9 * v44)
-    v648 = (v44 * v428)
-    v661 = ((v158 * v579) + (v9 * v184))
-    v663 = (v589 + (v158 * v582))
-    v666 = ((v184 * v531) + (v158 * v585))
-    v668 = (v596 + (v158 * v588))
-    v669 = (v158 * v552)
-    v670 = (v158 * v557)
-    v671 = (v158 * v562)
-    v672 = (v158 * v563)
-    v673 = (v158 * v567)
-    v674 = (v158 * v576)
-    v675 = (v219 * v526)
-    v676 = (v227 * v529)
-    v677 = (v9 * v119)
-    v678 = (v119 * v531)
-    v679 = (v9 * v135)
-    v680 = (v135 * v531)
-    v691 = (v219 * v525)
-    v692 = (v9 * v117)
-    v693 = (v117 * v419)
-    v694 = (v117 * v531)
-    v695 = (v105 * v117)
-    v696 = (v117 * v420)
-    v697 = (v106 * v117)
-    v698 = (v115 * v525)
-    v699 = (v227 * v528)
-    v700 = (v9 * v133)
-    v701 = (v133 * v419)
-    v702 = (v133 * v531)
-    v703 = (v105 * v133)
-    v704 = (v133 * v420)
-    v705 = (v106 * v133)
-    v706 = (v131 * v528)
-    v707 = (v198 * v422)
-    v708 = (v9 * v26)
-    v709 = (v26 * v419)
-    v710 = (v26 * v428)
-    v711 = (v13 * v26)
-    v712 = (v23 * v422)
-    v713 = (v26 * v420)
-    v714 = (v14 * v26)
-    v715 = (v206 * v425)
-    v716 = (v9 * v42)
-    v717 = (v42 * v419)
-    v718 = (v42 * v428)
-    v719 = (v13 * v42)
-    v720 = (v42 * v420)
-    v721 = (v14 * v42)
-    v722 = (v40 * v425)
-    v723 = (v106 * front_tyre_stiffness)
-    v724 = (front_tyre_stiffness * v530)
-    v729 = (v14 * rear_tyre_stiffness)
-    v730 = (rear_tyre_stiffness * v427)
-    v731 = (v252 / v267)
-    v732 = (v267 * v267)
-    v735 = (((v252 * v262) * geared) / v732)
-    v739 = ((geared / v267) - (v268 / v732))
-    v742 = (-((v268 * rear_grip) / v732))
-    v743 = (v250 * v739)
-    v744 = ((v248 * front_grip) * v739)
-    v745 = ((front_tyre_stiffness * front_grip) * v739)
-    v746 = ((front_grip * v723) * v739)
-    v747 = ((front_grip * v724) * v739)
-    v748 = (v260 * v742)
-    v749 = (rear_tyre_stiffness * v742)
-    v750 = (v729 * v742)
-    v751 = (v730 * v742)
-    v762 = (-traction)
-    v763 = (traction * (-v731))
-    v764 = (traction * v735)
-    v765 = (traction * (-v743))
-    v766 = (traction * (-v744))
-    v767 = (traction * (-v745))
-    v768 = (traction * (-v746))
-    v769 = (traction * (-v747))
-    v770 = (traction * (-v748))
-    v771 = (traction * (-v749))
-    v772 = (traction * (-v750))
-    v773 = (traction * (-v751))
-    v774 = (traction * v731)
-    v775 = (traction * (-v735))
-    v776 = (traction * v743)
-    v777 = (traction * v744)
-    v778 = (traction * v745)
-    v779 = (traction * v746)
-    v780 = (traction * v747)
-    v781 = (traction * v748)
-    v782 = (traction * v749)
-    v783 = (traction * v750)
-    v784 = (traction * v751)
-    v785 = (-sin(grade))
-    v786 = (gravity * v785)
-    v788 = (-cos(grade))
-    v789 = (gravity * v788)
-    v805 = (tension_rear_upper_link * v239)
-    v806 = (-v805)
-    v807 = (-v95)
-    v808 = (tension_rear_lower_link * v237)
-    v809 = (-v808)
-    v810 = (tension_front_lower_link * v233)
-    v811 = (-v810)
-    v812 = (tension_front_upper_link * v235)
-    v813 = (-v812)
-    v814 = (-v185)
-    v815 = (tension_rear_lower_link * v238)
-    v816 = (tension_rear_upper_link * v240)
-    v817 = (tension_front_lower_link * v234)
-    v818 = (tension_front_upper_link * v236)
-    v821 = (tension_front_lower_link * ((-v101) - v103))
-    v823 = (tension_front_lower_link * (v212 - v216))
-    v826 = (tension_front_upper_link * ((-v121) - v123))
-    v828 = (tension_front_upper_link * (v220 - v224))
-    v831 = (tension_rear_lower_link * ((-v8) - v11))
-    v833 = (tension_rear_lower_link * (v191 - v195))
-    v836 = (tension_rear_upper_link * ((-v30) - v32))
-    v838 = (tension_rear_upper_link * (v199 - v203))
-    v1002 = (-v505)
-    v1004 = (-v507)
-    v1007 = (-v520)
-    v1009 = (-v522)
-    v1023 = (-v207)
-    v1024 = (v59 - v58)
-    v1025 = (-v53)
-    v1026 = (v19 * tension_rear_lower_link)
-    v1027 = (tension_rear_lower_link * v194)
-    v1028 = (v37 * tension_rear_upper_link)
-    v1029 = (tension_rear_upper_link * v202)
-    v1030 = (-v275)
-    v1033 = (((v254 - rear_z) - v256) - v257)
-    v1149 = (-v607)
-    v1151 = (-v609)
-    v1154 = (-v612)
-    v1156 = (-v614)
-    v1172 = (((v242 - front_z) - v244) - v245)
-    v1173 = (-v228)
-    v1174 = (v150 - v149)
-    v1175 = (-v144)
-    v1176 = (v111 * tension_front_lower_link)
-    v1177 = (tension_front_lower_link * v215)
-    v1178 = (v128 * tension_front_upper_link)
-    v1179 = (tension_front_upper_link * v223)
-    v1180 = (-v278)
-    v1301 = (-v237)
-    v1302 = (-v238)
-    v1318 = (-v240)
-    v1324 = (-v239)
-    v1340 = (-v234)
-    v1346 = (-v233)
-    v1362 = (-v236)
-    v1368 = (-v235)
-    return (0.0, 0.0, v786, 0.0, 0.0, (chassis_mass * v785), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (-v498), 0.0,
-        (-v499), v522, v523, v520, v521, v504, 0.0, 0.0, (-v503), (-v494), (-v497), (-v488), (-v491),
-        (-v500), 0.0, 0.0, (-v501), 0.0, (-v502), 0.0, 0.0, 0.0, v507, v508, v505, v506, v509, 0.0, 0.0, 0.0,
-        0.0, (-v601), 0.0, (-v602), v609, v610, v607, v608, v611, 0.0, 0.0, (-v606), (-v597), (-v600),
-        (-v591), (-v594), (-v603), 0.0, 0.0, (-v604), 0.0, (-v605), 0.0, 0.0, 0.0, v614, v615, v612, v613,
-        v616, 0.0, 0.0, 0.0, 0.0, v789, 0.0, 0.0, (chassis_mass * v788), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        (-v637), 0.0, (-v638), v646, v522, v645, v520, v643, 0.0, 0.0, (-v642), (-v634), (-v636), (-v629),
-        (-v631), (-v639), 0.0, 0.0, (-v640), 0.0, (-v641), 0.0, 0.0, 0.0, v648, v507, v647, v505, v644, 0.0,
-        0.0, 0.0, 0.0, (-v669), 0.0, (-v670), v678, v609, v677, v607, v675, 0.0, 0.0, (-v674), (-v666),
-        (-v668), (-v661), (-v663), (-v671), 0.0, 0.0, (-v672), 0.0, (-v673), 0.0, 0.0, 0.0, v680, v614, v679,
-        v612, v676, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        ((v66 * v498) + (v315 * v637)), 0.0, ((v66 * v499) + (v315 * v638)), ((v710 * v831) + (v711 * v833)),
-        ((v711 * v831) + (v714 * v833)),
-        ((((v6 * v809) - ((v9 * tension_rear_lower_link) * v238)) + (v708 * v831)) + (v709 * v833)),
-        ((((v6 * v815) + (v709 * v831)) + (v713 * v833)) + (v9 * v809)), ((v707 * v831) + (v712 * v833)),
-        0.0, 0.0, ((v66 * v503) + (v315 * v642)), ((v66 * v494) + (v315 * v634)),
-        ((v66 * v497) + (v315 * v636)), ((((v9 * v95) + (v66 * v488)) + (v6 * v207)) + (v315 * v629)),
-        ((((v66 * v491) + (v6 * v807)) + (v315 * v631)) + (v9 * v207)), ((v66 * v500) + (v315 * v639)), 0.0,
-        0.0, ((v66 * v501) + (v315 * v640)), 0.0, ((v66 * v502) + (v315 * v641)), 0.0, 0.0, 0.0,
-        ((v718 * v836) + (v719 * v838)), ((v719 * v836) + (v721 * v838)),
-        ((((v6 * v806) - ((v9 * tension_rear_upper_link) * v240)) + (v716 * v836)) + (v717 * v838)),
-        ((((v6 * v816) + (v717 * v836)) + (v720 * v838)) + (v9 * v806)), ((v715 * v836) + (v722 * v838)),
-        0.0, 0.0, 0.0, 0.0, ((v156 * v601) + (v317 * v669)), 0.0, ((v156 * v602) + (v317 * v670)),
-        ((v694 * v821) + (v695 * v823)), ((v695 * v821) + (v697 * v823)),
-        ((((v6 * v811) - ((v9 * tension_front_lower_link) * v234)) + (v692 * v821)) + (v693 * v823)),
-        ((((v6 * v817) + (v693 * v821)) + (v696 * v823)) + (v9 * v811)), ((v691 * v821) + (v698 * v823)),
-        0.0, 0.0, ((v156 * v606) + (v317 * v674)), ((v156 * v597) + (v317 * v666)),
-        ((v156 * v600) + (v317 * v668)), ((((v9 * v185) + (v6 * v228)) + (v156 * v591)) + (v317 * v661)),
-        ((((v6 * v814) + (v156 * v594)) + (v317 * v663)) + (v9 * v228)), ((v156 * v603) + (v317 * v671)),
-        0.0, 0.0, ((v156 * v604) + (v317 * v672)), 0.0, ((v156 * v605) + (v317 * v673)), 0.0, 0.0, 0.0,
-        ((v702 * v826) + (v703 * v828)), ((v703 * v826) + (v705 * v828)),
-        ((((v6 * v813) - ((v9 * tension_front_upper_link) * v236)) + (v700 * v826)) + (v701 * v828)),
-        ((((v6 * v818) + (v701 * v826)) + (v704 * v828)) + (v9 * v813)), ((v699 * v826) + (v706 * v828)),
-        0.0, 0.0, 0.0, 0.0, 0.0, v762, v763, (rear_mass * v785), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v498, v764,
-        v499, v1009, (-v523), v1007, (-v521), (-v504), v786, 0.0, v503, v494, v497, v488, v491, v500, 0.0,
-        0.0, v501, 0.0, v502, 0.0, v771, v770, v1004, (-v508), v1002, (-v506), (-v509), v772, v773, 0.0, 0.0,
-        0.0, v765, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        0.0, 0.0, v767, v766, 0.0, 0.0, 0.0, 0.0, 0.0, v768, v769, 0.0, 0.0, 0.0, 0.0, 0.0,
-        (rear_mass * v788), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v637, 0.0, v638, (-v646), v1009, (-v645), v1007,
-        (-v643), v789, 0.0, v642, v634, v636, v629, v631, v639, 0.0, 0.0, v640, 0.0, v641, 0.0,
-        rear_tyre_stiffness, v260, (-v648), v1004, (-v647), v1002, (-v644), v729, v730, 0.0, 0.0, 0.0, 0.0,
+    v244 = (v106 * front_wheel_centre_x)
+    v246 = (v105 * front_wheel_centre_z)
+    v250 = (((v244 - v246) - front_z) + front_tyre_radius)
+    v252 = (v250 * front_tyre_stiffness)
+    v254 = (v252 * front_grip)
+    v256 = (v14 * rear_wheel_centre_x)
+    v258 = (v13 * rear_wheel_centre_z)
+    v262 = (((v256 - v258) - rear_z) + rear_tyre_radius)
+    v264 = (v262 * rear_tyre_stiffness)
+    v269 = (v254 + (v264 * rear_grip))
+    v270 = (v254 * geared)
+    v272 = (front_alone + (v270 / v269))
+    v274 = (v264 * rear_contact_give)
+    v276 = ((rear_z + v258) - v256)
+    v278 = (v264 * v276)
+    v279 = (v278 * rear_rolling_resistance)
+    v283 = (v274 + v276)
+    v285 = (1.0 - rear_driven)
+    v286 = (v279 * v285)
+    v288 = ((v286 / v283) - (traction * (1.0 - v272)))
+    v293 = (v252 * front_contact_give)
+    v295 = ((front_z + v246) - v244)
+    v297 = (v252 * v295)
+    v298 = (v297 * front_rolling_resistance)
+    v300 = (v293 + v295)
+    v302 = (1.0 - front_driven)
+    v303 = (v298 * v302)
+    v305 = ((v303 / v300) - (v272 * traction))
+    v343 = (v46 + v48)
+    v345 = (v137 + v139)
+    v374 = ((-(v13 * rear_wheel_centre_x)) - (v14 * rear_wheel_centre_z))
+    v408 = ((-(v105 * front_wheel_centre_x)) - (v106 * front_wheel_centre_z))
+    v423 = (rear_lower_link_length * rear_lower_link_length)
+    v430 = (rear_upper_link_length * rear_upper_link_length)
+    v437 = (front_lower_link_length * front_lower_link_length)
+    v444 = (front_upper_link_length * front_upper_link_length)
+    v451 = (-v6)
+    v452 = (-v9)
+    v454 = (-(1.0 / v423))
+    v455 = (tension_rear_lower_link * v454)
+    v457 = (-(1.0 / v430))
+    v458 = (tension_rear_upper_link * v457)
+    v459 = (-v13)
+    v460 = (-v14)
+    v461 = (rear_shock_across / v75)
+    v462 = (v56 / v75)
+    v463 = (v68 / v75)
+    v466 = ((v451 * v462) + (v9 * v463))
+    v469 = ((v451 * v463) + (v452 * v462))
+    v472 = ((v460 * v463) + (v13 * v462))
+    v475 = ((v13 * v463) + (v14 * v462))
+    v481 = (rear_spring_rate / v75)
+    v482 = (1.0 if v81 > 0.0 else 0.0)
+    v485 = ((rear_stop_stiffness * v482) * (1.0 if v79 > 0.0 else 0.0))
+    v486 = (v485 / v75)
+    v487 = (1.0 if v90 > 0.0 else 0.0)
+    v490 = ((rear_stop_stiffness * v487) * (1.0 if v88 > 0.0 else 0.0))
+    v491 = (v490 / v75)
+    v492 = (v85 / v75)
+    v496 = (((v89 * v487) - (v80 * v482)) / v75)
+    v499 = (-(v93 / (v75 * v75)))
+    v502 = (((rear_spring_rate + v485) + v490) / v75)
+    v505 = ((v461 * v499) + ((-v461) * v502))
+    v508 = ((v466 * v499) + ((-v466) * v502))
+    v511 = ((v469 * v499) + ((-v469) * v502))
+    v514 = ((v472 * v499) + ((-v472) * v502))
+    v517 = ((v475 * v499) + ((-v475) * v502))
+    v518 = (v94 * v451)
+    v520 = (v518 + (v56 * v508))
+    v523 = ((v94 * v452) + (v56 * v511))
+    v525 = (v13 * v94)
+    v526 = ((v56 * v514) + v525)
+    v529 = ((v56 * v517) + (v14 * v94))
+    v530 = (v56 * v481)
+    v531 = (v56 * v486)
+    v532 = (v56 * v491)
+    v533 = (v56 * v492)
+    v534 = (v56 * v496)
+    v535 = (v56 * v505)
+    v536 = (v23 * v455)
+    v537 = (v44 * v451)
+    v538 = (v44 * v452)
+    v539 = (v13 * v44)
+    v540 = (v14 * v44)
+    v541 = (v40 * v458)
+    v552 = (v28 * v451)
+    v553 = (v28 * v452)
+    v554 = (v13 * v28)
+    v555 = (v14 * v28)
+    v557 = (-(1.0 / v437))
+    v558 = (tension_front_lower_link * v557)
+    v560 = (-(1.0 / v444))
+    v561 = (tension_front_upper_link * v560)
+    v562 = (-v105)
+    v563 = (-v106)
+    v564 = (front_shock_across / v165)
+    v565 = (v147 / v165)
+    v566 = (v158 / v165)
+    v569 = ((v451 * v565) + (v9 * v566))
+    v572 = ((v451 * v566) + (v452 * v565))
+    v575 = ((v563 * v566) + (v105 * v565))
+    v578 = ((v105 * v566) + (v106 * v565))
+    v584 = (front_spring_rate / v165)
+    v585 = (1.0 if v171 > 0.0 else 0.0)
+    v588 = ((front_stop_stiffness * v585) * (1.0 if v169 > 0.0 else 0.0))
+    v589 = (v588 / v165)
+    v590 = (1.0 if v180 > 0.0 else 0.0)
+    v593 = ((front_stop_stiffness * v590) * (1.0 if v178 > 0.0 else 0.0))
+    v594 = (v593 / v165)
+    v595 = (v175 / v165)
+    v599 = (((v179 * v590) - (v170 * v585)) / v165)
+    v602 = (-(v183 / (v165 * v165)))
+    v605 = (((front_spring_rate + v588) + v593) / v165)
+    v608 = ((v564 * v602) + ((-v564) * v605))
+    v611 = ((v569 * v602) + ((-v569) * v605))
+    v614 = ((v572 * v602) + ((-v572) * v605))
+    v617 = ((v575 * v602) + ((-v575) * v605))
+    v620 = ((v578 * v602) + ((-v578) * v605))
+    v621 = (v184 * v451)
+    v623 = (v621 + (v147 * v611))
+    v626 = ((v184 * v452) + (v147 * v614))
+    v628 = (v105 * v184)
+    v629 = ((v147 * v617) + v628)
+    v632 = ((v147 * v620) + (v106 * v184))
+    v633 = (v147 * v584)
+    v634 = (v147 * v589)
+    v635 = (v147 * v594)
+    v636 = (v147 * v595)
+    v637 = (v147 * v599)
+    v638 = (v147 * v608)
+    v639 = (v119 * v451)
+    v640 = (v119 * v452)
+    v641 = (v105 * v119)
+    v642 = (v106 * v119)
+    v643 = (v115 * v558)
+    v644 = (v135 * v451)
+    v645 = (v135 * v452)
+    v646 = (v105 * v135)
+    v647 = (v106 * v135)
+    v648 = (v131 * v561)
+    v661 = ((v68 * v508) + (v9 * v94))
+    v663 = (v518 + (v68 * v511))
+    v666 = ((v94 * v460) + (v68 * v514))
+    v668 = (v525 + (v68 * v517))
+    v669 = (v68 * v481)
+    v670 = (v68 * v486)
+    v671 = (v68 * v491)
+    v672 = (v68 * v492)
+    v673 = (v68 * v496)
+    v674 = (v68 * v505)
+    v675 = (v198 * v455)
+    v676 = (v206 * v458)
+    v677 = (v9 * v28)
+    v678 = (v28 * v460)
+    v679 = (v9 * v44)
+    v680 = (v44 * v460)
+    v693 = ((v158 * v611) + (v9 * v184))
+    v695 = (v621 + (v158 * v614))
+    v698 = ((v184 * v563) + (v158 * v617))
+    v700 = (v628 + (v158 * v620))
+    v701 = (v158 * v584)
+    v702 = (v158 * v589)
+    v703 = (v158 * v594)
+    v704 = (v158 * v595)
+    v705 = (v158 * v599)
+    v706 = (v158 * v608)
+    v707 = (v219 * v558)
+    v708 = (v227 * v561)
+    v709 = (v9 * v119)
+    v710 = (v119 * v563)
+    v711 = (v9 * v135)
+    v712 = (v135 * v563)
+    v723 = (v219 * v557)
+    v724 = (v9 * v117)
+    v725 = (v117 * v451)
+    v726 = (v117 * v563)
+    v727 = (v105 * v117)
+    v728 = (v117 * v452)
+    v729 = (v106 * v117)
+    v730 = (v115 * v557)
+    v731 = (v227 * v560)
+    v732 = (v9 * v133)
+    v733 = (v133 * v451)
+    v734 = (v133 * v563)
+    v735 = (v105 * v133)
+    v736 = (v133 * v452)
+    v737 = (v106 * v133)
+    v738 = (v131 * v560)
+    v739 = (v198 * v454)
+    v740 = (v9 * v26)
+    v741 = (v26 * v451)
+    v742 = (v26 * v460)
+    v743 = (v13 * v26)
+    v744 = (v23 * v454)
+    v745 = (v26 * v452)
+    v746 = (v14 * v26)
+    v747 = (v206 * v457)
+    v748 = (v9 * v42)
+    v749 = (v42 * v451)
+    v750 = (v42 * v460)
+    v751 = (v13 * v42)
+    v752 = (v42 * v452)
+    v753 = (v14 * v42)
+    v754 = (v40 * v457)
+    v755 = (v106 * front_tyre_stiffness)
+    v756 = (front_tyre_stiffness * v562)
+    v761 = (v14 * rear_tyre_stiffness)
+    v762 = (rear_tyre_stiffness * v459)
+    v763 = (v254 / v269)
+    v764 = (v269 * v269)
+    v768 = (-(((v254 * v264) * geared) / v764))
+    v771 = ((geared / v269) - (v270 / v764))
+    v774 = (-((v270 * rear_grip) / v764))
+    v775 = (v252 * v771)
+    v776 = ((v250 * front_grip) * v771)
+    v777 = ((front_tyre_stiffness * front_grip) * v771)
+    v778 = ((front_grip * v755) * v771)
+    v779 = ((front_grip * v756) * v771)
+    v780 = (v262 * v774)
+    v781 = (rear_tyre_stiffness * v774)
+    v782 = (v761 * v774)
+    v783 = (v762 * v774)
+    v784 = (v262 * rear_contact_give)
+    v785 = (rear_tyre_stiffness * rear_contact_give)
+    v786 = (rear_contact_give * v761)
+    v787 = (rear_contact_give * v762)
+    v788 = (v276 * rear_rolling_resistance)
+    v789 = (v264 * rear_rolling_resistance)
+    v790 = (v262 * v788)
+    v791 = (rear_tyre_stiffness * v788)
+    v794 = ((v460 * v789) + (v761 * v788))
+    v797 = ((v762 * v788) + (v13 * v789))
+    v798 = (v279 / v283)
+    v800 = (v285 / v283)
+    v803 = (-(v286 / (v283 * v283)))
+    v804 = (v278 * v800)
+    v809 = (((traction * v780) + (v784 * v803)) + (v790 * v800))
+    v814 = (((traction * v781) + (v785 * v803)) + (v791 * v800))
+    v821 = ((((traction * v782) + (v460 * v803)) + (v786 * v803)) + (v794 * v800))
+    v828 = ((((traction * v783) + (v787 * v803)) + (v797 * v800)) + (v13 * v803))
+    v829 = (traction * v763)
+    v830 = (traction * v768)
+    v831 = (traction * v775)
+    v832 = (traction * v776)
+    v833 = (traction * v777)
+    v834 = (traction * v778)
+    v835 = (traction * v779)
+    v836 = (v264 * v803)
+    v837 = (-v804)
+    v838 = (-v809)
+    v839 = (-v814)
+    v840 = (-v821)
+    v841 = (-v828)
+    v842 = (-traction)
+    v843 = (-v829)
+    v844 = (-v830)
+    v845 = (-v831)
+    v846 = (-v832)
+    v847 = (-v833)
+    v848 = (-v834)
+    v849 = (-v835)
+    v850 = (-v836)
+    v851 = (v250 * front_contact_give)
+    v852 = (front_tyre_stiffness * front_contact_give)
+    v853 = (front_contact_give * v755)
+    v854 = (front_contact_give * v756)
+    v855 = (v252 * front_rolling_resistance)
+    v856 = (v295 * front_rolling_resistance)
+    v859 = ((v563 * v855) + (v755 * v856))
+    v862 = ((v756 * v856) + (v105 * v855))
+    v863 = (v250 * v856)
+    v864 = (front_tyre_stiffness * v856)
+    v865 = (v298 / v300)
+    v869 = (-(v303 / (v300 * v300)))
+    v870 = (v302 / v300)
+    v871 = (v252 * v869)
+    v876 = (((v776 * v842) + (v851 * v869)) + (v863 * v870))
+    v881 = (((v777 * v842) + (v852 * v869)) + (v864 * v870))
+    v888 = ((((v563 * v869) + (v778 * v842)) + (v853 * v869)) + (v859 * v870))
+    v895 = ((((v105 * v869) + (v779 * v842)) + (v854 * v869)) + (v862 * v870))
+    v896 = (v297 * v870)
+    v897 = (v763 * v842)
+    v898 = (v768 * v842)
+    v899 = (v775 * v842)
+    v900 = (v780 * v842)
+    v901 = (v781 * v842)
+    v902 = (v782 * v842)
+    v903 = (v783 * v842)
+    v904 = (-v871)
+    v905 = (-v876)
+    v906 = (-v881)
+    v907 = (-v888)
+    v908 = (-v895)
+    v909 = (-v896)
+    v910 = (-v897)
+    v911 = (-v898)
+    v912 = (-v899)
+    v913 = (-v900)
+    v914 = (-v901)
+    v915 = (-v902)
+    v916 = (-v903)
+    v917 = (-sin(grade))
+    v918 = (gravity * v917)
+    v920 = (-cos(grade))
+    v921 = (gravity * v920)
+    v937 = (tension_rear_upper_link * v239)
+    v938 = (-v937)
+    v939 = (-v95)
+    v940 = (tension_rear_lower_link * v237)
+    v941 = (-v940)
+    v942 = (tension_front_lower_link * v233)
+    v943 = (-v942)
+    v944 = (tension_front_upper_link * v235)
+    v945 = (-v944)
+    v946 = (-v185)
+    v947 = (tension_rear_lower_link * v238)
+    v948 = (tension_rear_upper_link * v240)
+    v949 = (tension_front_lower_link * v234)
+    v950 = (tension_front_upper_link * v236)
+    v953 = (tension_front_lower_link * ((-v101) - v103))
+    v955 = (tension_front_lower_link * (v212 - v216))
+    v958 = (tension_front_upper_link * ((-v121) - v123))
+    v960 = (tension_front_upper_link * (v220 - v224))
+    v963 = (tension_rear_lower_link * ((-v8) - v11))
+    v965 = (tension_rear_lower_link * (v191 - v195))
+    v968 = (tension_rear_upper_link * ((-v30) - v32))
+    v970 = (tension_rear_upper_link * (v199 - v203))
+    v1134 = (-v537)
+    v1136 = (-v539)
+    v1139 = (-v552)
+    v1141 = (-v554)
+    v1156 = ((v258 - v256) - v274)
+    v1157 = (-v207)
+    v1158 = (v59 - v58)
+    v1159 = (-v53)
+    v1160 = (v19 * tension_rear_lower_link)
+    v1161 = (tension_rear_lower_link * v194)
+    v1162 = (v37 * tension_rear_upper_link)
+    v1163 = (tension_rear_upper_link * v202)
+    v1327 = (-v639)
+    v1329 = (-v641)
+    v1332 = (-v644)
+    v1334 = (-v646)
+    v1349 = ((v246 - v244) - v293)
+    v1350 = (-v228)
+    v1351 = (v150 - v149)
+    v1352 = (-v144)
+    v1353 = (v111 * tension_front_lower_link)
+    v1354 = (tension_front_lower_link * v215)
+    v1355 = (v128 * tension_front_upper_link)
+    v1356 = (tension_front_upper_link * v223)
+    v1525 = (-v237)
+    v1526 = (-v238)
+    v1542 = (-v240)
+    v1548 = (-v239)
+    v1564 = (-v234)
+    v1570 = (-v233)
+    v1586 = (-v236)
+    v1592 = (-v235)
+    return (0.0, 0.0, v918, 0.0, 0.0, (chassis_mass * v917), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (-v530), 0.0,
+        (-v531), v554, v555, v552, v553, v536, 0.0, 0.0, 0.0, (-v535), (-v526), (-v529), (-v520), (-v523),
+        (-v532), 0.0, 0.0, (-v533), 0.0, (-v534), 0.0, 0.0, 0.0, v539, v540, v537, v538, v541, 0.0, 0.0, 0.0,
+        0.0, 0.0, (-v633), 0.0, (-v634), v641, v642, v639, v640, v643, 0.0, 0.0, 0.0, (-v638), (-v629),
+        (-v632), (-v623), (-v626), (-v635), 0.0, 0.0, (-v636), 0.0, (-v637), 0.0, 0.0, 0.0, v646, v647, v644,
+        v645, v648, 0.0, 0.0, 0.0, 0.0, v921, 0.0, 0.0, (chassis_mass * v920), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+        0.0, (-v669), 0.0, (-v670), v678, v554, v677, v552, v675, 0.0, 0.0, 0.0, (-v674), (-v666), (-v668),
+        (-v661), (-v663), (-v671), 0.0, 0.0, (-v672), 0.0, (-v673), 0.0, 0.0, 0.0, v680, v539, v679, v537,
+        v676, 0.0, 0.0, 0.0, 0.0, 0.0, (-v701), 0.0, (-v702), v710, v641, v709, v639, v707, 0.0, 0.0, 0.0,
+        (-v706), (-v698), (-v700), (-v693), (-v695), (-v703), 0.0, 0.0, (-v704), 0.0, (-v705), 0.0, 0.0, 0.0,
+        v712, v646, v711, v644, v708, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+        0.0, ((v66 * v530) + (v343 * v669)), 0.0, ((v66 * v531) + (v343 * v670)),
+        ((v742 * v963) + (v743 * v965)), ((v743 * v963) + (v746 * v965)),
+        ((((v6 * v941) - ((v9 * tension_rear_lower_link) * v238)) + (v740 * v963)) + (v741 * v965)),
+        ((((v6 * v947) + (v741 * v963)) + (v745 * v965)) + (v9 * v941)), ((v739 * v963) + (v744 * v965)),
+        0.0, 0.0, 0.0, ((v66 * v535) + (v343 * v674)), ((v66 * v526) + (v343 * v666)),
+        ((v66 * v529) + (v343 * v668)), ((((v9 * v95) + (v66 * v520)) + (v6 * v207)) + (v343 * v661)),
+        ((((v66 * v523) + (v6 * v939)) + (v343 * v663)) + (v9 * v207)), ((v66 * v532) + (v343 * v671)), 0.0,
+        0.0, ((v66 * v533) + (v343 * v672)), 0.0, ((v66 * v534) + (v343 * v673)), 0.0, 0.0, 0.0,
+        ((v750 * v968) + (v751 * v970)), ((v751 * v968) + (v753 * v970)),
+        ((((v6 * v938) - ((v9 * tension_rear_upper_link) * v240)) + (v748 * v968)) + (v749 * v970)),
+        ((((v6 * v948) + (v749 * v968)) + (v752 * v970)) + (v9 * v938)), ((v747 * v968) + (v754 * v970)),
+        0.0, 0.0, 0.0, 0.0, 0.0, ((v156 * v633) + (v345 * v701)), 0.0, ((v156 * v634) + (v345 * v702)),
+        ((v726 * v953) + (v727 * v955)), ((v727 * v953) + (v729 * v955)),
+        ((((v6 * v943) - ((v9 * tension_front_lower_link) * v234)) + (v724 * v953)) + (v725 * v955)),
+        ((((v6 * v949) + (v725 * v953)) + (v728 * v955)) + (v9 * v943)), ((v723 * v953) + (v730 * v955)),
+        0.0, 0.0, 0.0, ((v156 * v638) + (v345 * v706)), ((v156 * v629) + (v345 * v698)),
+        ((v156 * v632) + (v345 * v700)), ((((v9 * v185) + (v6 * v228)) + (v156 * v623)) + (v345 * v693)),
+        ((((v6 * v946) + (v156 * v626)) + (v345 * v695)) + (v9 * v228)), ((v156 * v635) + (v345 * v703)),
+        0.0, 0.0, ((v156 * v636) + (v345 * v704)), 0.0, ((v156 * v637) + (v345 * v705)), 0.0, 0.0, 0.0,
+        ((v734 * v958) + (v735 * v960)), ((v735 * v958) + (v737 * v960)),
+        ((((v6 * v945) - ((v9 * tension_front_upper_link) * v236)) + (v732 * v958)) + (v733 * v960)),
+        ((((v6 * v950) + (v733 * v958)) + (v736 * v960)) + (v9 * v945)), ((v731 * v958) + (v738 * v960)),
+        0.0, 0.0, 0.0, 0.0, 0.0, v842, v843, (rear_mass * v917), 0.0, 0.0, 0.0, 0.0, v850, 0.0, v798, v530,
+        v844, v531, v1141, (-v555), v1139, (-v553), (-v536), v918, 0.0, v837, v535, v526, v529, v520, v523,
+        v532, 0.0, 0.0, v533, 0.0, v534, 0.0, v839, v838, v1136, (-v540), v1134, (-v538), (-v541), v840,
+        v841, 0.0, 0.0, 0.0, 0.0, v845, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v847, v846, 0.0, 0.0, 0.0, 0.0, 0.0, v848, v849, 0.0, 0.0, 0.0,
+        0.0, 0.0, (rear_mass * v920), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v669, 0.0, v670, (-v678), v1141,
+        (-v677), v1139, (-v675), v921, 0.0, 0.0, v674, v666, v668, v661, v663, v671, 0.0, 0.0, v672, 0.0,
+        v673, 0.0, rear_tyre_stiffness, v262, (-v680), v1136, (-v679), v1134, (-v676), v761, v762, 0.0, 0.0,
         0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (v762 * v1033), (v763 * v1033), 0.0, 1.0,
-        0.0, 0.0, 0.0, 0.0, 0.0, ((v498 * v1024) + (v637 * v1025)), (v764 * v1033),
-        ((v499 * v1024) + (v638 * v1025)),
-        ((((v710 * v1026) + (v711 * v1027)) + (v14 * v815)) + (v13 * v808)),
-        ((((v427 * v815) + (v711 * v1026)) + (v714 * v1027)) + (v14 * v808)),
-        ((v708 * v1026) + (v709 * v1027)), ((v709 * v1026) + (v713 * v1027)),
-        ((v707 * v1026) + (v712 * v1027)), 0.0, 0.0, ((v503 * v1024) + (v642 * v1025)),
-        ((((v494 * v1024) + (v634 * v1025)) + (v14 * v807)) + (v13 * v1023)),
-        ((((v427 * v807) + (v497 * v1024)) + (v636 * v1025)) + (v14 * v1023)),
-        ((v488 * v1024) + (v629 * v1025)), ((v491 * v1024) + (v631 * v1025)),
-        ((v500 * v1024) + (v639 * v1025)), 0.0, 0.0, ((v501 * v1024) + (v640 * v1025)), 0.0,
-        ((v502 * v1024) + (v641 * v1025)), 0.0, ((rear_tyre_stiffness * v344) + (v771 * v1033)),
-        ((v770 * v1033) + (v260 * v344)),
-        ((((v718 * v1028) + (v719 * v1029)) + (v14 * v816)) + (v13 * v805)),
-        ((((v427 * v816) + (v719 * v1028)) + (v721 * v1029)) + (v14 * v805)),
-        ((v716 * v1028) + (v717 * v1029)), ((v717 * v1028) + (v720 * v1029)),
-        ((v715 * v1028) + (v722 * v1029)),
-        (((((v344 * v729) - (v13 * v262)) + (v772 * v1033)) + (v14 * v1030)) + (v14 * v275)),
-        (((((v427 * v1030) - (v14 * v262)) + (v344 * v730)) + (v773 * v1033)) + (v13 * v1030)), 0.0, 0.0,
-        0.0, (v765 * v1033), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        0.0, 0.0, 0.0, 0.0, (v767 * v1033), (v766 * v1033), 0.0, 0.0, 0.0, 0.0, 0.0, (v768 * v1033),
-        (v769 * v1033), 0.0, 0.0, 0.0, traction, v774, (front_mass * v785), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        0.0, v775, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        0.0, 0.0, v782, v781, 0.0, 0.0, 0.0, 0.0, 0.0, v783, v784, 0.0, 0.0, v601, v776, v602, v1151,
-        (-v610), v1149, (-v608), (-v611), v786, 0.0, v606, v597, v600, v591, v594, v603, 0.0, 0.0, v604, 0.0,
-        v605, 0.0, v778, v777, v1156, (-v615), v1154, (-v613), (-v616), v779, v780, 0.0, 0.0, 0.0, 0.0, 0.0,
-        (front_mass * v788), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        0.0, 0.0, 0.0, v669, 0.0, v670, (-v678), v1151, (-v677), v1149, (-v675), v789, 0.0, v674, v666, v668,
-        v661, v663, v671, 0.0, 0.0, v672, 0.0, v673, 0.0, front_tyre_stiffness, v248, (-v680), v1156,
-        (-v679), v1154, (-v676), v723, v724, 0.0, 0.0, 0.0, (traction * v1172), (v774 * v1172), 0.0, 0.0,
-        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (v775 * v1172), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (v782 * v1172), (v781 * v1172), 0.0, 0.0, 0.0, 0.0, 0.0,
-        (v783 * v1172), (v784 * v1172), 0.0, 0.0, ((v601 * v1174) + (v669 * v1175)), (v776 * v1172),
-        ((v602 * v1174) + (v670 * v1175)),
-        ((((v694 * v1176) + (v695 * v1177)) + (v105 * v810)) + (v106 * v817)),
-        ((((v530 * v817) + (v695 * v1176)) + (v697 * v1177)) + (v106 * v810)),
-        ((v692 * v1176) + (v693 * v1177)), ((v693 * v1176) + (v696 * v1177)),
-        ((v691 * v1176) + (v698 * v1177)), 0.0, 0.0, ((v606 * v1174) + (v674 * v1175)),
-        ((((v597 * v1174) + (v666 * v1175)) + (v105 * v1173)) + (v106 * v814)),
-        ((((v530 * v814) + (v600 * v1174)) + (v668 * v1175)) + (v106 * v1173)),
-        ((v591 * v1174) + (v661 * v1175)), ((v594 * v1174) + (v663 * v1175)),
-        ((v603 * v1174) + (v671 * v1175)), 0.0, 0.0, ((v604 * v1174) + (v672 * v1175)), 0.0,
-        ((v605 * v1174) + (v673 * v1175)), 0.0, ((front_tyre_stiffness * v376) + (v778 * v1172)),
-        ((v777 * v1172) + (v248 * v376)),
-        ((((v702 * v1178) + (v703 * v1179)) + (v105 * v812)) + (v106 * v818)),
-        ((((v530 * v818) + (v703 * v1178)) + (v705 * v1179)) + (v106 * v812)),
-        ((v700 * v1178) + (v701 * v1179)), ((v701 * v1178) + (v704 * v1179)),
-        ((v699 * v1178) + (v706 * v1179)),
-        (((((v106 * v278) - (v105 * v250)) + (v376 * v723)) + (v106 * v1180)) + (v779 * v1172)),
-        (((((v530 * v1180) - (v106 * v250)) + (v376 * v724)) + (v105 * v1180)) + (v780 * v1172)), 0.0, 0.0,
-        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v428 * v1301) + (v13 * v1302)),
-        ((v13 * v1301) + (v14 * v1302)), ((v419 * v1302) + (v9 * v1301)), ((v419 * v1301) + (v420 * v1302)),
-        ((rear_lower_link_length * v26) + (v422 * (((0.5 * v391) - (0.5 * (v198 * v198))) - (0.5 * (v23 * v23))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v428 * v1324) + (v13 * v1318)), ((v13 * v1324) + (v14 * v1318)), ((v419 * v1318) + (v9 * v1324)), ((v419 * v1324) + (v420 * v1318)), ((rear_upper_link_length * v42) + (v425 * (((0.5 * v398) - (0.5 * (v40 * v40))) - (0.5 * (v206 * v206))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v531 * v1346) + (v105 * v1340)), ((v105 * v1346) + (v106 * v1340)), ((v419 * v1340) + (v9 * v1346)), ((v419 * v1346) + (v420 * v1340)), ((front_lower_link_length * v117) + (v525 * (((0.5 * v405) - (0.5 * (v115 * v115))) - (0.5 * (v219 * v219))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v531 * v1368) + (v105 * v1362)), ((v105 * v1368) + (v106 * v1362)), ((v419 * v1362) + (v9 * v1368)), ((v419 * v1368) + (v420 * v1362)), ((front_upper_link_length * v133) + (v528 * (((0.5 * v412) - (0.5 * (v131 * v131))) - (0.5 * (v227 * v227))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rear_tyre_stiffness, v260, 0.0, 0.0, 0.0, 0.0, 0.0, v729, v730, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, front_tyre_stiffness, v248, 0.0, 0.0, 0.0, 0.0, 0.0, v723, v724, 0.0, 0.0, 0.0, v762, v763, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v764, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v771, v770, 0.0, 0.0, 0.0, 0.0, 0.0, v772, v773, 0.0, 0.0, 0.0, v765, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v767, v766, 0.0, 0.0, 0.0, 0.0, 0.0, v768, v769, 0.0, 0.0, 0.0, traction, v774, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v775, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v782, v781, 0.0, 0.0, 0.0, 0.0, 0.0, v783, v784, 0.0, 0.0, 0.0, v776, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v778, v777, 0.0, 0.0, 0.0, 0.0, 0.0, v779, v780, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v429, v440, v443, v434, v437, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v532, v543, v546, v537, v540, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,)
+        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+        ((v276 * traction) + (v842 * v1156)), ((v276 * v829) + (v843 * v1156)), 0.0, 1.0, 0.0, 0.0, 0.0,
+        (((v276 * v836) + (v850 * v1156)) + (v264 * v288)), 0.0, ((v276 * (-v798)) + (v798 * v1156)),
+        ((v530 * v1158) + (v669 * v1159)), ((v276 * v830) + (v844 * v1156)),
+        ((v531 * v1158) + (v670 * v1159)),
+        ((((v742 * v1160) + (v743 * v1161)) + (v14 * v947)) + (v13 * v940)),
+        ((((v459 * v947) + (v743 * v1160)) + (v746 * v1161)) + (v14 * v940)),
+        ((v740 * v1160) + (v741 * v1161)), ((v741 * v1160) + (v745 * v1161)),
+        ((v739 * v1160) + (v744 * v1161)), 0.0, 0.0, (((v276 * v804) + (v837 * v1156)) - v278),
+        ((v535 * v1158) + (v674 * v1159)),
+        ((((v526 * v1158) + (v666 * v1159)) + (v14 * v939)) + (v13 * v1157)),
+        ((((v459 * v939) + (v529 * v1158)) + (v668 * v1159)) + (v14 * v1157)),
+        ((v520 * v1158) + (v661 * v1159)), ((v523 * v1158) + (v663 * v1159)),
+        ((v532 * v1158) + (v671 * v1159)), 0.0, 0.0, ((v533 * v1158) + (v672 * v1159)), 0.0,
+        ((v534 * v1158) + (v673 * v1159)), 0.0,
+        (((((rear_tyre_stiffness * v374) + (v288 * v785)) + (v276 * v814)) + (v839 * v1156)) - v791),
+        (((((v288 * v784) + (v276 * v809)) + (v838 * v1156)) + (v262 * v374)) - v790),
+        ((((v750 * v1162) + (v751 * v1163)) + (v14 * v948)) + (v13 * v937)),
+        ((((v459 * v948) + (v751 * v1162)) + (v753 * v1163)) + (v14 * v937)),
+        ((v748 * v1162) + (v749 * v1163)), ((v749 * v1162) + (v752 * v1163)),
+        ((v747 * v1162) + (v754 * v1163)),
+        ((((((((v288 * v460) - (v13 * v264)) + (v374 * v761)) + (v288 * v786)) + (v276 * v821)) + (v840 * v1156)) + (v14 * v288)) - v794), ((((((((v13 * v288) - (v14 * v264)) + (v288 * v459)) + (v374 * v762)) + (v288 * v787)) + (v276 * v828)) + (v841 * v1156)) - v797), 0.0, 0.0, 0.0, 0.0, ((v276 * v831) + (v845 * v1156)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v276 * v833) + (v847 * v1156)), ((v276 * v832) + (v846 * v1156)), 0.0, 0.0, 0.0, 0.0, 0.0, ((v276 * v834) + (v848 * v1156)), ((v276 * v835) + (v849 * v1156)), 0.0, 0.0, 0.0, traction, v910, (front_mass * v917), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v911, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v914, v913, 0.0, 0.0, 0.0, 0.0, 0.0, v915, v916, v904, 0.0, v865, v633, v912, v634, v1329, (-v642), v1327, (-v640), (-v643), v918, 0.0, v909, v638, v629, v632, v623, v626, v635, 0.0, 0.0, v636, 0.0, v637, 0.0, v906, v905, v1334, (-v647), v1332, (-v645), (-v648), v907, v908, 0.0, 0.0, 0.0, 0.0, 0.0, (front_mass * v920), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v701, 0.0, v702, (-v710), v1329, (-v709), v1327, (-v707), v921, 0.0, 0.0, v706, v698, v700, v693, v695, v703, 0.0, 0.0, v704, 0.0, v705, 0.0, front_tyre_stiffness, v250, (-v712), v1334, (-v711), v1332, (-v708), v755, v756, 0.0, 0.0, 0.0, ((v295 * v842) + (traction * v1349)), ((v295 * v897) + (v910 * v1349)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v295 * v898) + (v911 * v1349)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v295 * v901) + (v914 * v1349)), ((v295 * v900) + (v913 * v1349)), 0.0, 0.0, 0.0, 0.0, 0.0, ((v295 * v902) + (v915 * v1349)), ((v295 * v903) + (v916 * v1349)), (((v295 * v871) + (v904 * v1349)) + (v252 * v305)), 0.0, ((v295 * (-v865)) + (v865 * v1349)), ((v633 * v1351) + (v701 * v1352)), ((v295 * v899) + (v912 * v1349)), ((v634 * v1351) + (v702 * v1352)), ((((v726 * v1353) + (v727 * v1354)) + (v105 * v942)) + (v106 * v949)), ((((v562 * v949) + (v727 * v1353)) + (v729 * v1354)) + (v106 * v942)), ((v724 * v1353) + (v725 * v1354)), ((v725 * v1353) + (v728 * v1354)), ((v723 * v1353) + (v730 * v1354)), 0.0, 0.0, (((v295 * v896) + (v909 * v1349)) - v297), ((v638 * v1351) + (v706 * v1352)), ((((v629 * v1351) + (v698 * v1352)) + (v105 * v1350)) + (v106 * v946)), ((((v562 * v946) + (v632 * v1351)) + (v700 * v1352)) + (v106 * v1350)), ((v623 * v1351) + (v693 * v1352)), ((v626 * v1351) + (v695 * v1352)), ((v635 * v1351) + (v703 * v1352)), 0.0, 0.0, ((v636 * v1351) + (v704 * v1352)), 0.0, ((v637 * v1351) + (v705 * v1352)), 0.0, (((((front_tyre_stiffness * v408) + (v295 * v881)) + (v305 * v852)) + (v906 * v1349)) - v864), (((((v295 * v876) + (v305 * v851)) + (v905 * v1349)) + (v250 * v408)) - v863), ((((v734 * v1355) + (v735 * v1356)) + (v105 * v944)) + (v106 * v950)), ((((v562 * v950) + (v735 * v1355)) + (v737 * v1356)) + (v106 * v944)), ((v732 * v1355) + (v733 * v1356)), ((v733 * v1355) + (v736 * v1356)), ((v731 * v1355) + (v738 * v1356)), ((((((((v295 * v888) - (v105 * v252)) + (v305 * v563)) + (v408 * v755)) + (v106 * v305)) + (v305 * v853)) + (v907 * v1349)) - v859), ((((((((v295 * v895) - (v106 * v252)) + (v105 * v305)) + (v305 * v562)) + (v408 * v756)) + (v305 * v854)) + (v908 * v1349)) - v862), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v460 * v1525) + (v13 * v1526)), ((v13 * v1525) + (v14 * v1526)), ((v451 * v1526) + (v9 * v1525)), ((v451 * v1525) + (v452 * v1526)), ((rear_lower_link_length * v26) + (v454 * (((0.5 * v423) - (0.5 * (v198 * v198))) - (0.5 * (v23 * v23))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v460 * v1548) + (v13 * v1542)), ((v13 * v1548) + (v14 * v1542)), ((v451 * v1542) + (v9 * v1548)), ((v451 * v1548) + (v452 * v1542)), ((rear_upper_link_length * v42) + (v457 * (((0.5 * v430) - (0.5 * (v40 * v40))) - (0.5 * (v206 * v206))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v563 * v1570) + (v105 * v1564)), ((v105 * v1570) + (v106 * v1564)), ((v451 * v1564) + (v9 * v1570)), ((v451 * v1570) + (v452 * v1564)), ((front_lower_link_length * v117) + (v557 * (((0.5 * v437) - (0.5 * (v115 * v115))) - (0.5 * (v219 * v219))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v563 * v1592) + (v105 * v1586)), ((v105 * v1592) + (v106 * v1586)), ((v451 * v1586) + (v9 * v1592)), ((v451 * v1592) + (v452 * v1586)), ((front_upper_link_length * v133) + (v560 * (((0.5 * v444) - (0.5 * (v131 * v131))) - (0.5 * (v227 * v227))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, rear_tyre_stiffness, v262, 0.0, 0.0, 0.0, 0.0, 0.0, v761, v762, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, front_tyre_stiffness, v250, 0.0, 0.0, 0.0, 0.0, 0.0, v755, v756, 0.0, 0.0, 0.0, v842, v843, 0.0, 0.0, 0.0, 0.0, 0.0, v850, 0.0, v798, 0.0, v844, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v837, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v839, v838, 0.0, 0.0, 0.0, 0.0, 0.0, v840, v841, 0.0, 0.0, 0.0, 0.0, v845, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v847, v846, 0.0, 0.0, 0.0, 0.0, 0.0, v848, v849, 0.0, 0.0, 0.0, traction, v910, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v911, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v914, v913, 0.0, 0.0, 0.0, 0.0, 0.0, v915, v916, v904, 0.0, v865, 0.0, v912, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v909, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v906, v905, 0.0, 0.0, 0.0, 0.0, 0.0, v907, v908, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v461, v472, v475, v466, v469, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v564, v575, v578, v569, v572, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,)
 
 
 def steady_sensitivity(unknowns, grip_factor, grade, parameters):
@@ -522,16 +557,17 @@ def steady_sensitivity(unknowns, grip_factor, grade, parameters):
         tension_rear_lower_link, tension_rear_upper_link, tension_front_lower_link, tension_front_upper_link,
         spin_speed, travel_speed,) = unknowns
     (brake_speed, chassis_inertia, chassis_mass, front_alone, geared, gravity, held_couple, no_load_speed,
-        spin_ratio, stall_torque, rear_damping, rear_driven, rear_free_length, rear_grip, rear_longest,
-        rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x, rear_lower_link_chassis_z,
-        rear_lower_link_length, rear_mass, rear_motor, rear_shock_across, rear_shock_axle_x,
-        rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z, rear_shortest, rear_slip_ratio_scale,
-        rear_slip_speed, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
-        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
-        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
-        rear_wheel_centre_z, front_damping, front_driven, front_free_length, front_grip, front_longest,
-        front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
-        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor, front_shock_across,
+        spin_ratio, stall_torque, rear_contact_give, rear_damping, rear_driven, rear_free_length, rear_grip,
+        rear_longest, rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x,
+        rear_lower_link_chassis_z, rear_lower_link_length, rear_mass, rear_motor, rear_rolling_resistance,
+        rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x, rear_shock_chassis_z,
+        rear_shortest, rear_slip_ratio_scale, rear_slip_speed, rear_spring_rate, rear_stop_damping,
+        rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
+        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
+        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, front_contact_give, front_damping,
+        front_driven, front_free_length, front_grip, front_longest, front_lower_link_axle_x,
+        front_lower_link_axle_z, front_lower_link_chassis_x, front_lower_link_chassis_z,
+        front_lower_link_length, front_mass, front_motor, front_rolling_resistance, front_shock_across,
         front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shortest,
         front_slip_ratio_scale, front_slip_speed, front_spring_rate, front_stop_damping,
         front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
@@ -634,355 +670,493 @@ def steady_sensitivity(unknowns, grip_factor, grade, parameters):
     v238 = (v23 * v26)
     v239 = (v42 * v206)
     v240 = (v40 * v42)
-    v244 = (v14 * rear_wheel_centre_x)
-    v246 = (v13 * rear_wheel_centre_z)
-    v250 = (((v244 - v246) - rear_z) + rear_tyre_radius)
-    v252 = abs(travel_speed)
-    v255 = ((rear_z + v246) - v244)
-    v259 = (rear_slip_speed + (v252 * rear_slip_ratio_scale))
-    v262 = ((v255 * spin_speed) - travel_speed)
-    v264 = tanh((v262 / v259))
-    v266 = (v250 * rear_tyre_stiffness)
-    v271 = ((v264 * v266) * grip_factor)
-    v272 = (v271 * rear_driven)
-    v277 = (v106 * front_wheel_centre_x)
-    v279 = (v105 * front_wheel_centre_z)
-    v283 = (((v277 - v279) - front_z) + front_tyre_radius)
-    v285 = ((front_z + v279) - v277)
-    v289 = (front_slip_speed + (v252 * front_slip_ratio_scale))
-    v291 = (spin_speed * v285)
-    v293 = ((v291 * spin_ratio) - travel_speed)
-    v295 = tanh((v293 / v289))
-    v297 = (v283 * front_tyre_stiffness)
-    v300 = (grip_factor * v295)
-    v301 = (v300 * v297)
-    v302 = (v301 * front_driven)
-    v340 = (v46 + v48)
-    v342 = (v137 + v139)
-    v352 = (v250 * v264)
-    v354 = ((v352 * rear_tyre_stiffness) * grip_factor)
-    v374 = ((-(v13 * rear_wheel_centre_x)) - (v14 * rear_wheel_centre_z))
-    v388 = (grip_factor * v283)
-    v389 = (v388 * v295)
-    v390 = (v389 * front_tyre_stiffness)
-    v409 = ((-(v105 * front_wheel_centre_x)) - (v106 * front_wheel_centre_z))
-    v422 = (rear_lower_link_length * rear_lower_link_length)
-    v429 = (rear_upper_link_length * rear_upper_link_length)
-    v436 = (front_lower_link_length * front_lower_link_length)
-    v443 = (front_upper_link_length * front_upper_link_length)
-    v450 = (-v6)
-    v451 = (-v9)
-    v453 = (-(1.0 / v422))
-    v454 = (tension_rear_lower_link * v453)
-    v456 = (-(1.0 / v429))
-    v457 = (tension_rear_upper_link * v456)
-    v458 = (-v13)
-    v459 = (-v14)
-    v460 = (rear_shock_across / v75)
-    v461 = (v56 / v75)
-    v462 = (v68 / v75)
-    v465 = ((v450 * v461) + (v9 * v462))
-    v468 = ((v450 * v462) + (v451 * v461))
-    v471 = ((v459 * v462) + (v13 * v461))
-    v474 = ((v13 * v462) + (v14 * v461))
-    v480 = (rear_spring_rate / v75)
-    v481 = (1.0 if v81 > 0.0 else 0.0)
-    v484 = ((rear_stop_stiffness * v481) * (1.0 if v79 > 0.0 else 0.0))
-    v485 = (v484 / v75)
-    v486 = (1.0 if v90 > 0.0 else 0.0)
-    v489 = ((rear_stop_stiffness * v486) * (1.0 if v88 > 0.0 else 0.0))
-    v490 = (v489 / v75)
-    v491 = (v85 / v75)
-    v495 = (((v89 * v486) - (v80 * v481)) / v75)
-    v498 = (-(v93 / (v75 * v75)))
-    v501 = (((rear_spring_rate + v484) + v489) / v75)
-    v504 = ((v460 * v498) + ((-v460) * v501))
-    v507 = ((v465 * v498) + ((-v465) * v501))
-    v510 = ((v468 * v498) + ((-v468) * v501))
-    v513 = ((v471 * v498) + ((-v471) * v501))
-    v516 = ((v474 * v498) + ((-v474) * v501))
-    v517 = (v94 * v450)
-    v519 = (v517 + (v56 * v507))
-    v522 = ((v94 * v451) + (v56 * v510))
-    v524 = (v13 * v94)
-    v525 = ((v56 * v513) + v524)
-    v528 = ((v56 * v516) + (v14 * v94))
-    v529 = (v56 * v480)
-    v530 = (v56 * v485)
-    v531 = (v56 * v490)
-    v532 = (v56 * v491)
-    v533 = (v56 * v495)
-    v534 = (v56 * v504)
-    v535 = (v23 * v454)
-    v536 = (v44 * v450)
-    v537 = (v44 * v451)
-    v538 = (v13 * v44)
-    v539 = (v14 * v44)
-    v540 = (v40 * v457)
-    v551 = (v28 * v450)
-    v552 = (v28 * v451)
-    v553 = (v13 * v28)
-    v554 = (v14 * v28)
-    v556 = (-(1.0 / v436))
-    v557 = (tension_front_lower_link * v556)
-    v559 = (-(1.0 / v443))
-    v560 = (tension_front_upper_link * v559)
-    v561 = (-v105)
-    v562 = (-v106)
-    v563 = (front_shock_across / v165)
-    v564 = (v147 / v165)
-    v565 = (v158 / v165)
-    v568 = ((v450 * v564) + (v9 * v565))
-    v571 = ((v450 * v565) + (v451 * v564))
-    v574 = ((v562 * v565) + (v105 * v564))
-    v577 = ((v105 * v565) + (v106 * v564))
-    v583 = (front_spring_rate / v165)
-    v584 = (1.0 if v171 > 0.0 else 0.0)
-    v587 = ((front_stop_stiffness * v584) * (1.0 if v169 > 0.0 else 0.0))
-    v588 = (v587 / v165)
-    v589 = (1.0 if v180 > 0.0 else 0.0)
-    v592 = ((front_stop_stiffness * v589) * (1.0 if v178 > 0.0 else 0.0))
-    v593 = (v592 / v165)
-    v594 = (v175 / v165)
-    v598 = (((v179 * v589) - (v170 * v584)) / v165)
-    v601 = (-(v183 / (v165 * v165)))
-    v604 = (((front_spring_rate + v587) + v592) / v165)
-    v607 = ((v563 * v601) + ((-v563) * v604))
-    v610 = ((v568 * v601) + ((-v568) * v604))
-    v613 = ((v571 * v601) + ((-v571) * v604))
-    v616 = ((v574 * v601) + ((-v574) * v604))
-    v619 = ((v577 * v601) + ((-v577) * v604))
-    v620 = (v184 * v450)
-    v622 = (v620 + (v147 * v610))
-    v625 = ((v184 * v451) + (v147 * v613))
-    v627 = (v105 * v184)
-    v628 = ((v147 * v616) + v627)
-    v631 = ((v147 * v619) + (v106 * v184))
-    v632 = (v147 * v583)
-    v633 = (v147 * v588)
-    v634 = (v147 * v593)
-    v635 = (v147 * v594)
-    v636 = (v147 * v598)
-    v637 = (v147 * v607)
-    v638 = (v119 * v450)
-    v639 = (v119 * v451)
-    v640 = (v105 * v119)
-    v641 = (v106 * v119)
-    v642 = (v115 * v557)
-    v643 = (v135 * v450)
-    v644 = (v135 * v451)
-    v645 = (v105 * v135)
-    v646 = (v106 * v135)
-    v647 = (v131 * v560)
-    v660 = ((v68 * v507) + (v9 * v94))
-    v662 = (v517 + (v68 * v510))
-    v665 = ((v94 * v459) + (v68 * v513))
-    v667 = (v524 + (v68 * v516))
-    v668 = (v68 * v480)
-    v669 = (v68 * v485)
-    v670 = (v68 * v490)
-    v671 = (v68 * v491)
-    v672 = (v68 * v495)
-    v673 = (v68 * v504)
-    v674 = (v198 * v454)
-    v675 = (v206 * v457)
-    v676 = (v9 * v28)
-    v677 = (v28 * v459)
-    v678 = (v9 * v44)
-    v679 = (v44 * v459)
-    v692 = ((v158 * v610) + (v9 * v184))
-    v694 = (v620 + (v158 * v613))
-    v697 = ((v184 * v562) + (v158 * v616))
-    v699 = (v627 + (v158 * v619))
-    v700 = (v158 * v583)
-    v701 = (v158 * v588)
-    v702 = (v158 * v593)
-    v703 = (v158 * v594)
-    v704 = (v158 * v598)
-    v705 = (v158 * v607)
-    v706 = (v219 * v557)
-    v707 = (v227 * v560)
-    v708 = (v9 * v119)
-    v709 = (v119 * v562)
-    v710 = (v9 * v135)
-    v711 = (v135 * v562)
-    v722 = (v219 * v556)
-    v723 = (v9 * v117)
-    v724 = (v117 * v450)
-    v725 = (v117 * v562)
-    v726 = (v105 * v117)
-    v727 = (v117 * v451)
-    v728 = (v106 * v117)
-    v729 = (v115 * v556)
-    v730 = (v227 * v559)
-    v731 = (v9 * v133)
-    v732 = (v133 * v450)
-    v733 = (v133 * v562)
-    v734 = (v105 * v133)
-    v735 = (v133 * v451)
-    v736 = (v106 * v133)
-    v737 = (v131 * v559)
-    v738 = (v198 * v453)
-    v739 = (v9 * v26)
-    v740 = (v26 * v450)
-    v741 = (v26 * v459)
-    v742 = (v13 * v26)
-    v743 = (v23 * v453)
-    v744 = (v26 * v451)
-    v745 = (v14 * v26)
-    v746 = (v206 * v456)
-    v747 = (v9 * v42)
-    v748 = (v42 * v450)
-    v749 = (v42 * v459)
-    v750 = (v13 * v42)
-    v751 = (v42 * v451)
-    v752 = (v14 * v42)
-    v753 = (v40 * v456)
-    v754 = (v259 * v259)
-    v756 = (1.0 - (v264 * v264))
-    v765 = ((spin_speed * v756) / v259)
-    v768 = (v14 * rear_tyre_stiffness)
-    v769 = (rear_tyre_stiffness * v458)
-    v773 = (((v266 * grip_factor) * rear_driven) * rear_grip)
-    v776 = (((v264 * grip_factor) * rear_driven) * rear_grip)
-    v777 = ((-(((v252 * v262) * v756) / v754)) * v773)
-    v778 = ((-((v262 * v756) / v754)) * v773)
-    v779 = ((v459 * v765) * v773)
-    v782 = ((v13 * v765) * v773)
-    v787 = (v289 * v289)
-    v789 = (1.0 - (v295 * v295))
-    v793 = (-(((v252 * v293) * v789) / v787))
-    v796 = (-((v293 * v789) / v787))
-    v798 = ((v291 * v789) / v289)
-    v801 = (((spin_speed * spin_ratio) * v789) / v289)
-    v802 = (v562 * v801)
-    v803 = (v105 * v801)
-    v804 = (v106 * front_tyre_stiffness)
-    v805 = (front_tyre_stiffness * v561)
-    v809 = (((grip_factor * v297) * front_driven) * front_grip)
-    v811 = ((v300 * front_driven) * front_grip)
-    v823 = (-sin(grade))
-    v824 = (gravity * v823)
-    v826 = (-cos(grade))
-    v827 = (gravity * v826)
-    v843 = (tension_rear_upper_link * v239)
-    v844 = (-v843)
-    v845 = (-v95)
-    v846 = (tension_rear_lower_link * v237)
-    v847 = (-v846)
-    v848 = (tension_front_lower_link * v233)
-    v849 = (-v848)
-    v850 = (tension_front_upper_link * v235)
-    v851 = (-v850)
-    v852 = (-v185)
-    v853 = (tension_rear_lower_link * v238)
-    v854 = (tension_rear_upper_link * v240)
-    v855 = (tension_front_lower_link * v234)
-    v856 = (tension_front_upper_link * v236)
-    v859 = (tension_front_lower_link * ((-v101) - v103))
-    v861 = (tension_front_lower_link * (v212 - v216))
-    v864 = (tension_front_upper_link * ((-v121) - v123))
-    v866 = (tension_front_upper_link * (v220 - v224))
-    v869 = (tension_rear_lower_link * ((-v8) - v11))
-    v871 = (tension_rear_lower_link * (v191 - v195))
-    v874 = (tension_rear_upper_link * ((-v30) - v32))
-    v876 = (tension_rear_upper_link * (v199 - v203))
-    v1046 = ((((v264 * rear_tyre_stiffness) * grip_factor) * rear_driven) * rear_grip)
-    v1048 = (-v536)
-    v1050 = (-v538)
-    v1053 = (-v551)
-    v1055 = (-v553)
-    v1073 = (-v207)
-    v1074 = (v59 - v58)
-    v1075 = (-v53)
-    v1076 = (v19 * tension_rear_lower_link)
-    v1077 = (tension_rear_lower_link * v194)
-    v1078 = (v37 * tension_rear_upper_link)
-    v1079 = (tension_rear_upper_link * v202)
-    v1080 = (-(v272 * rear_grip))
-    v1082 = ((v246 - v244) - v255)
-    v1198 = (((v300 * front_tyre_stiffness) * front_driven) * front_grip)
-    v1201 = (((v388 * front_tyre_stiffness) * front_driven) * front_grip)
-    v1211 = (-v638)
-    v1213 = (-v640)
-    v1216 = (-v643)
-    v1218 = (-v645)
-    v1233 = (-(v302 * front_grip))
-    v1235 = ((v279 - v277) - v285)
-    v1236 = (-v228)
-    v1237 = (v150 - v149)
-    v1238 = (-v144)
-    v1239 = (v111 * tension_front_lower_link)
-    v1240 = (tension_front_lower_link * v215)
-    v1241 = (v128 * tension_front_upper_link)
-    v1242 = (tension_front_upper_link * v223)
-    v1360 = (-v237)
-    v1361 = (-v238)
-    v1377 = (-v240)
-    v1383 = (-v239)
-    v1399 = (-v234)
-    v1405 = (-v233)
-    v1421 = (-v236)
-    v1427 = (-v235)
-    return (0.0, 0.0, v824, 0.0, 0.0, (chassis_mass * v823), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (-v529), 0.0,
-        (-v530), v553, v554, v551, v552, v535, 0.0, 0.0, (-v534), (-v525), (-v528), (-v519), (-v522),
-        (-v531), 0.0, 0.0, (-v532), 0.0, (-v533), 0.0, 0.0, 0.0, v538, v539, v536, v537, v540, 0.0, 0.0, 0.0,
-        0.0, (-v632), 0.0, (-v633), v640, v641, v638, v639, v642, 0.0, 0.0, (-v637), (-v628), (-v631),
-        (-v622), (-v625), (-v634), 0.0, 0.0, (-v635), 0.0, (-v636), 0.0, 0.0, 0.0, v645, v646, v643, v644,
-        v647, 0.0, 0.0, 0.0, 0.0, v827, 0.0, 0.0, (chassis_mass * v826), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        (-v668), 0.0, (-v669), v677, v553, v676, v551, v674, 0.0, 0.0, (-v673), (-v665), (-v667), (-v660),
-        (-v662), (-v670), 0.0, 0.0, (-v671), 0.0, (-v672), 0.0, 0.0, 0.0, v679, v538, v678, v536, v675, 0.0,
-        0.0, 0.0, 0.0, (-v700), 0.0, (-v701), v709, v640, v708, v638, v706, 0.0, 0.0, (-v705), (-v697),
-        (-v699), (-v692), (-v694), (-v702), 0.0, 0.0, (-v703), 0.0, (-v704), 0.0, 0.0, 0.0, v711, v645, v710,
-        v643, v707, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        ((v66 * v529) + (v340 * v668)), 0.0, ((v66 * v530) + (v340 * v669)), ((v741 * v869) + (v742 * v871)),
-        ((v742 * v869) + (v745 * v871)),
-        ((((v6 * v847) - ((v9 * tension_rear_lower_link) * v238)) + (v739 * v869)) + (v740 * v871)),
-        ((((v6 * v853) + (v740 * v869)) + (v744 * v871)) + (v9 * v847)), ((v738 * v869) + (v743 * v871)),
-        0.0, 0.0, ((v66 * v534) + (v340 * v673)), ((v66 * v525) + (v340 * v665)),
-        ((v66 * v528) + (v340 * v667)), ((((v9 * v95) + (v66 * v519)) + (v6 * v207)) + (v340 * v660)),
-        ((((v66 * v522) + (v6 * v845)) + (v340 * v662)) + (v9 * v207)), ((v66 * v531) + (v340 * v670)), 0.0,
-        0.0, ((v66 * v532) + (v340 * v671)), 0.0, ((v66 * v533) + (v340 * v672)), 0.0, 0.0, 0.0,
-        ((v749 * v874) + (v750 * v876)), ((v750 * v874) + (v752 * v876)),
-        ((((v6 * v844) - ((v9 * tension_rear_upper_link) * v240)) + (v747 * v874)) + (v748 * v876)),
-        ((((v6 * v854) + (v748 * v874)) + (v751 * v876)) + (v9 * v844)), ((v746 * v874) + (v753 * v876)),
-        0.0, 0.0, 0.0, 0.0, ((v156 * v632) + (v342 * v700)), 0.0, ((v156 * v633) + (v342 * v701)),
-        ((v725 * v859) + (v726 * v861)), ((v726 * v859) + (v728 * v861)),
-        ((((v6 * v849) - ((v9 * tension_front_lower_link) * v234)) + (v723 * v859)) + (v724 * v861)),
-        ((((v6 * v855) + (v724 * v859)) + (v727 * v861)) + (v9 * v849)), ((v722 * v859) + (v729 * v861)),
-        0.0, 0.0, ((v156 * v637) + (v342 * v705)), ((v156 * v628) + (v342 * v697)),
-        ((v156 * v631) + (v342 * v699)), ((((v9 * v185) + (v6 * v228)) + (v156 * v622)) + (v342 * v692)),
-        ((((v6 * v852) + (v156 * v625)) + (v342 * v694)) + (v9 * v228)), ((v156 * v634) + (v342 * v702)),
-        0.0, 0.0, ((v156 * v635) + (v342 * v703)), 0.0, ((v156 * v636) + (v342 * v704)), 0.0, 0.0, 0.0,
-        ((v733 * v864) + (v734 * v866)), ((v734 * v864) + (v736 * v866)),
-        ((((v6 * v851) - ((v9 * tension_front_upper_link) * v236)) + (v731 * v864)) + (v732 * v866)),
-        ((((v6 * v856) + (v732 * v864)) + (v735 * v866)) + (v9 * v851)), ((v730 * v864) + (v737 * v866)),
-        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (rear_mass * v823), 0.0, 0.0, 0.0, 0.0, 0.0, (v354 * rear_grip),
-        v529, (v354 * rear_driven), v530, v1055, (-v554), v1053, (-v552), (-v535), v824, 0.0, v534, v525,
-        v528, v519, v522, v531, v777, v778, v532, 0.0, v533, 0.0, v1046,
-        (((v352 * grip_factor) * rear_driven) * rear_grip), v1050, (-v539), v1048, (-v537), (-v540),
-        (v779 + (v14 * v1046)), (v782 + (v458 * v1046)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+    v244 = abs(travel_speed)
+    v248 = (rear_slip_speed + (v244 * rear_slip_ratio_scale))
+    v251 = (v14 * rear_wheel_centre_x)
+    v253 = (v13 * rear_wheel_centre_z)
+    v257 = (((v251 - v253) - rear_z) + rear_tyre_radius)
+    v259 = (v257 * rear_tyre_stiffness)
+    v261 = (v259 * rear_contact_give)
+    v263 = ((rear_z + v253) - v251)
+    v264 = (v261 + v263)
+    v270 = ((v264 * spin_speed) - travel_speed)
+    v272 = tanh((v270 / v248))
+    v273 = (v259 * grip_factor)
+    v274 = (v273 * rear_driven)
+    v275 = (v274 * rear_grip)
+    v277 = (1.0 / v264)
+    v278 = (v263 / rear_slip_speed)
+    v279 = (v277 * v278)
+    v280 = (1.0 / grip_factor)
+    v282 = (v263 * rear_rolling_resistance)
+    v284 = ((v248 * v277) * v280)
+    v285 = (v284 * v282)
+    v286 = (v285 / rear_grip)
+    v287 = (1.0 - rear_driven)
+    v288 = (travel_speed * v279)
+    v289 = tanh(v288)
+    v291 = (travel_speed - (v286 * v289))
+    v293 = tanh((v279 * v291))
+    v295 = (travel_speed - (v286 * v293))
+    v297 = tanh((v279 * v295))
+    v298 = (v287 * v297)
+    v299 = (v259 * v282)
+    v300 = (v277 * v298)
+    v308 = (front_slip_speed + (v244 * front_slip_ratio_scale))
+    v310 = (v106 * front_wheel_centre_x)
+    v312 = (v105 * front_wheel_centre_z)
+    v316 = (((v310 - v312) - front_z) + front_tyre_radius)
+    v318 = (v316 * front_tyre_stiffness)
+    v320 = (v318 * front_contact_give)
+    v322 = ((front_z + v312) - v310)
+    v323 = (v320 + v322)
+    v325 = (spin_speed * spin_ratio)
+    v329 = ((v323 * v325) - travel_speed)
+    v331 = tanh((v329 / v308))
+    v332 = (grip_factor * v318)
+    v333 = (v332 * front_driven)
+    v334 = (v333 * front_grip)
+    v336 = (1.0 / v323)
+    v337 = (v322 / front_slip_speed)
+    v338 = (v336 * v337)
+    v340 = (v322 * front_rolling_resistance)
+    v341 = (v280 * v308)
+    v342 = (v341 * v336)
+    v343 = (v342 * v340)
+    v344 = (v343 / front_grip)
+    v345 = (1.0 - front_driven)
+    v346 = (travel_speed * v338)
+    v347 = tanh(v346)
+    v349 = (travel_speed - (v344 * v347))
+    v351 = tanh((v338 * v349))
+    v353 = (travel_speed - (v344 * v351))
+    v355 = tanh((v338 * v353))
+    v356 = (v345 * v355)
+    v357 = (v318 * v340)
+    v358 = (v336 * v356)
+    v397 = (v46 + v48)
+    v399 = (v137 + v139)
+    v427 = ((-(v13 * rear_wheel_centre_x)) - (v14 * rear_wheel_centre_z))
+    v430 = tanh((spin_speed * v278))
+    v466 = ((-(v105 * front_wheel_centre_x)) - (v106 * front_wheel_centre_z))
+    v472 = tanh((v325 * v337))
+    v487 = (rear_lower_link_length * rear_lower_link_length)
+    v494 = (rear_upper_link_length * rear_upper_link_length)
+    v501 = (front_lower_link_length * front_lower_link_length)
+    v508 = (front_upper_link_length * front_upper_link_length)
+    v515 = (-v6)
+    v516 = (-v9)
+    v518 = (-(1.0 / v487))
+    v519 = (tension_rear_lower_link * v518)
+    v521 = (-(1.0 / v494))
+    v522 = (tension_rear_upper_link * v521)
+    v523 = (-v13)
+    v524 = (-v14)
+    v525 = (rear_shock_across / v75)
+    v526 = (v56 / v75)
+    v527 = (v68 / v75)
+    v530 = ((v515 * v526) + (v9 * v527))
+    v533 = ((v515 * v527) + (v516 * v526))
+    v536 = ((v524 * v527) + (v13 * v526))
+    v539 = ((v13 * v527) + (v14 * v526))
+    v545 = (rear_spring_rate / v75)
+    v546 = (1.0 if v81 > 0.0 else 0.0)
+    v549 = ((rear_stop_stiffness * v546) * (1.0 if v79 > 0.0 else 0.0))
+    v550 = (v549 / v75)
+    v551 = (1.0 if v90 > 0.0 else 0.0)
+    v554 = ((rear_stop_stiffness * v551) * (1.0 if v88 > 0.0 else 0.0))
+    v555 = (v554 / v75)
+    v556 = (v85 / v75)
+    v560 = (((v89 * v551) - (v80 * v546)) / v75)
+    v563 = (-(v93 / (v75 * v75)))
+    v566 = (((rear_spring_rate + v549) + v554) / v75)
+    v569 = ((v525 * v563) + ((-v525) * v566))
+    v572 = ((v530 * v563) + ((-v530) * v566))
+    v575 = ((v533 * v563) + ((-v533) * v566))
+    v578 = ((v536 * v563) + ((-v536) * v566))
+    v581 = ((v539 * v563) + ((-v539) * v566))
+    v582 = (v94 * v515)
+    v584 = (v582 + (v56 * v572))
+    v587 = ((v94 * v516) + (v56 * v575))
+    v589 = (v13 * v94)
+    v590 = ((v56 * v578) + v589)
+    v593 = ((v56 * v581) + (v14 * v94))
+    v594 = (v56 * v545)
+    v595 = (v56 * v550)
+    v596 = (v56 * v555)
+    v597 = (v56 * v556)
+    v598 = (v56 * v560)
+    v599 = (v56 * v569)
+    v600 = (v23 * v519)
+    v601 = (v44 * v515)
+    v602 = (v44 * v516)
+    v603 = (v13 * v44)
+    v604 = (v14 * v44)
+    v605 = (v40 * v522)
+    v616 = (v28 * v515)
+    v617 = (v28 * v516)
+    v618 = (v13 * v28)
+    v619 = (v14 * v28)
+    v621 = (-(1.0 / v501))
+    v622 = (tension_front_lower_link * v621)
+    v624 = (-(1.0 / v508))
+    v625 = (tension_front_upper_link * v624)
+    v626 = (-v105)
+    v627 = (-v106)
+    v628 = (front_shock_across / v165)
+    v629 = (v147 / v165)
+    v630 = (v158 / v165)
+    v633 = ((v515 * v629) + (v9 * v630))
+    v636 = ((v515 * v630) + (v516 * v629))
+    v639 = ((v627 * v630) + (v105 * v629))
+    v642 = ((v105 * v630) + (v106 * v629))
+    v648 = (front_spring_rate / v165)
+    v649 = (1.0 if v171 > 0.0 else 0.0)
+    v652 = ((front_stop_stiffness * v649) * (1.0 if v169 > 0.0 else 0.0))
+    v653 = (v652 / v165)
+    v654 = (1.0 if v180 > 0.0 else 0.0)
+    v657 = ((front_stop_stiffness * v654) * (1.0 if v178 > 0.0 else 0.0))
+    v658 = (v657 / v165)
+    v659 = (v175 / v165)
+    v663 = (((v179 * v654) - (v170 * v649)) / v165)
+    v666 = (-(v183 / (v165 * v165)))
+    v669 = (((front_spring_rate + v652) + v657) / v165)
+    v672 = ((v628 * v666) + ((-v628) * v669))
+    v675 = ((v633 * v666) + ((-v633) * v669))
+    v678 = ((v636 * v666) + ((-v636) * v669))
+    v681 = ((v639 * v666) + ((-v639) * v669))
+    v684 = ((v642 * v666) + ((-v642) * v669))
+    v685 = (v184 * v515)
+    v687 = (v685 + (v147 * v675))
+    v690 = ((v184 * v516) + (v147 * v678))
+    v692 = (v105 * v184)
+    v693 = ((v147 * v681) + v692)
+    v696 = ((v147 * v684) + (v106 * v184))
+    v697 = (v147 * v648)
+    v698 = (v147 * v653)
+    v699 = (v147 * v658)
+    v700 = (v147 * v659)
+    v701 = (v147 * v663)
+    v702 = (v147 * v672)
+    v703 = (v119 * v515)
+    v704 = (v119 * v516)
+    v705 = (v105 * v119)
+    v706 = (v106 * v119)
+    v707 = (v115 * v622)
+    v708 = (v135 * v515)
+    v709 = (v135 * v516)
+    v710 = (v105 * v135)
+    v711 = (v106 * v135)
+    v712 = (v131 * v625)
+    v725 = ((v68 * v572) + (v9 * v94))
+    v727 = (v582 + (v68 * v575))
+    v730 = ((v94 * v524) + (v68 * v578))
+    v732 = (v589 + (v68 * v581))
+    v733 = (v68 * v545)
+    v734 = (v68 * v550)
+    v735 = (v68 * v555)
+    v736 = (v68 * v556)
+    v737 = (v68 * v560)
+    v738 = (v68 * v569)
+    v739 = (v198 * v519)
+    v740 = (v206 * v522)
+    v741 = (v9 * v28)
+    v742 = (v28 * v524)
+    v743 = (v9 * v44)
+    v744 = (v44 * v524)
+    v757 = ((v158 * v675) + (v9 * v184))
+    v759 = (v685 + (v158 * v678))
+    v762 = ((v184 * v627) + (v158 * v681))
+    v764 = (v692 + (v158 * v684))
+    v765 = (v158 * v648)
+    v766 = (v158 * v653)
+    v767 = (v158 * v658)
+    v768 = (v158 * v659)
+    v769 = (v158 * v663)
+    v770 = (v158 * v672)
+    v771 = (v219 * v622)
+    v772 = (v227 * v625)
+    v773 = (v9 * v119)
+    v774 = (v119 * v627)
+    v775 = (v9 * v135)
+    v776 = (v135 * v627)
+    v787 = (v219 * v621)
+    v788 = (v9 * v117)
+    v789 = (v117 * v515)
+    v790 = (v117 * v627)
+    v791 = (v105 * v117)
+    v792 = (v117 * v516)
+    v793 = (v106 * v117)
+    v794 = (v115 * v621)
+    v795 = (v227 * v624)
+    v796 = (v9 * v133)
+    v797 = (v133 * v515)
+    v798 = (v133 * v627)
+    v799 = (v105 * v133)
+    v800 = (v133 * v516)
+    v801 = (v106 * v133)
+    v802 = (v131 * v624)
+    v803 = (v198 * v518)
+    v804 = (v9 * v26)
+    v805 = (v26 * v515)
+    v806 = (v26 * v524)
+    v807 = (v13 * v26)
+    v808 = (v23 * v518)
+    v809 = (v26 * v516)
+    v810 = (v14 * v26)
+    v811 = (v206 * v521)
+    v812 = (v9 * v42)
+    v813 = (v42 * v515)
+    v814 = (v42 * v524)
+    v815 = (v13 * v42)
+    v816 = (v42 * v516)
+    v817 = (v14 * v42)
+    v818 = (v40 * v521)
+    v819 = (v14 * rear_tyre_stiffness)
+    v820 = (rear_tyre_stiffness * v523)
+    v821 = (v257 * rear_contact_give)
+    v822 = (rear_tyre_stiffness * rear_contact_give)
+    v823 = (rear_contact_give * v819)
+    v824 = (rear_contact_give * v820)
+    v825 = (v823 - v14)
+    v826 = (v13 + v824)
+    v832 = (1.0 - (v272 * v272))
+    v836 = (-(((v275 * v270) * v832) / (v248 * v248)))
+    v839 = (((grip_factor * rear_driven) * rear_grip) * v272)
+    v842 = (((v275 * spin_speed) * v832) / v248)
+    v859 = (-(1.0 / (v264 * v264)))
+    v860 = (v259 * v859)
+    v861 = (v821 * v859)
+    v862 = (v822 * v859)
+    v863 = (v825 * v859)
+    v864 = (v826 * v859)
+    v867 = (-(v263 / (rear_slip_speed * rear_slip_speed)))
+    v868 = (1.0 / rear_slip_speed)
+    v869 = (v524 * v868)
+    v870 = (v13 * v868)
+    v881 = (rear_rolling_resistance * v524)
+    v882 = (v13 * rear_rolling_resistance)
+    v886 = (v284 / rear_grip)
+    v889 = (((v277 * v280) * v282) / rear_grip)
+    v892 = (((v248 * v280) * v282) / rear_grip)
+    v904 = (-v297)
+    v906 = (1.0 - (v297 * v297))
+    v908 = (1.0 - (v293 * v293))
+    v914 = (v279 * v286)
+    v919 = ((v287 * v906) * (v295 - ((v914 * v908) * (v291 - ((v288 * v286) * (1.0 - (v289 * v289)))))))
+    v925 = (((v279 * v287) * v906) * (((v914 * v289) * v908) - v293))
+    v928 = (((v278 * v860) * v919) + ((v860 * v892) * v925))
+    v931 = (((v278 * v861) * v919) + ((v861 * v892) * v925))
+    v934 = (((v278 * v862) * v919) + ((v862 * v892) * v925))
+    v937 = ((((v278 * v863) + (v277 * v869)) * v919) + (((v863 * v892) + (v881 * v886)) * v925))
+    v940 = ((((v278 * v864) + (v277 * v870)) * v919) + (((v864 * v892) + (v882 * v886)) * v925))
+    v943 = (((v277 * v867) * v919) + (v889 * v925))
+    v944 = ((-(v285 / (rear_grip * rear_grip))) * v925)
+    v945 = ((v263 * v886) * v925)
+    v946 = ((v244 * v889) * v925)
+    v947 = (v259 * v263)
+    v950 = ((v282 * v819) + (v259 * v881))
+    v953 = ((v282 * v820) + (v259 * v882))
+    v954 = (v257 * v282)
+    v955 = (rear_tyre_stiffness * v282)
+    v956 = (v277 * v299)
+    v957 = (v298 * v299)
+    v988 = (((v273 * rear_grip) * v272) - (v904 * v956))
+    v989 = ((v259 * v842) - ((v860 * v957) + (v928 * v956)))
+    v990 = (((v821 * v842) + (v257 * v839)) - (((v861 * v957) + (v931 * v956)) + (v300 * v954)))
+    v991 = (((rear_tyre_stiffness * v839) + (v822 * v842)) - (((v862 * v957) + (v934 * v956)) + (v300 * v955)))
+    v992 = (((v819 * v839) + (v825 * v842)) - (((v863 * v957) + (v937 * v956)) + (v300 * v950)))
+    v993 = (((v820 * v839) + (v826 * v842)) - (((v864 * v957) + (v940 * v956)) + (v300 * v953)))
+    v994 = (v836 - (v943 * v956))
+    v995 = ((v274 * v272) - (v944 * v956))
+    v996 = (-((v945 * v956) + (v300 * v947)))
+    v997 = ((v244 * v836) - (v946 * v956))
+    v998 = (v106 * front_tyre_stiffness)
+    v999 = (front_tyre_stiffness * v626)
+    v1000 = (v316 * front_contact_give)
+    v1001 = (front_tyre_stiffness * front_contact_give)
+    v1002 = (front_contact_give * v998)
+    v1003 = (front_contact_give * v999)
+    v1004 = (v1002 - v106)
+    v1005 = (v105 + v1003)
+    v1011 = (1.0 - (v331 * v331))
+    v1015 = (-(((v334 * v329) * v1011) / (v308 * v308)))
+    v1018 = (((grip_factor * front_driven) * front_grip) * v331)
+    v1023 = (((((v332 * v325) * front_driven) * front_grip) * v1011) / v308)
+    v1043 = (spin_speed * (((((v332 * v323) * front_driven) * front_grip) * v1011) / v308))
+    v1046 = (-(1.0 / (v323 * v323)))
+    v1047 = (v318 * v1046)
+    v1048 = (v1000 * v1046)
+    v1049 = (v1001 * v1046)
+    v1050 = (v1004 * v1046)
+    v1051 = (v1005 * v1046)
+    v1054 = (-(v322 / (front_slip_speed * front_slip_speed)))
+    v1055 = (1.0 / front_slip_speed)
+    v1056 = (v627 * v1055)
+    v1057 = (v105 * v1055)
+    v1068 = (front_rolling_resistance * v627)
+    v1069 = (v105 * front_rolling_resistance)
+    v1075 = (((v280 * v336) * v340) / front_grip)
+    v1077 = ((v341 * v340) / front_grip)
+    v1078 = (v342 / front_grip)
+    v1090 = (-v355)
+    v1092 = (1.0 - (v355 * v355))
+    v1094 = (1.0 - (v351 * v351))
+    v1100 = (v338 * v344)
+    v1105 = ((v345 * v1092) * (v353 - ((v1100 * v1094) * (v349 - ((v346 * v344) * (1.0 - (v347 * v347)))))))
+    v1111 = (((v338 * v345) * v1092) * (((v1100 * v347) * v1094) - v351))
+    v1114 = (((v337 * v1047) * v1105) + ((v1047 * v1077) * v1111))
+    v1117 = (((v337 * v1048) * v1105) + ((v1048 * v1077) * v1111))
+    v1120 = (((v337 * v1049) * v1105) + ((v1049 * v1077) * v1111))
+    v1123 = ((((v336 * v1056) + (v337 * v1050)) * v1105) + (((v1050 * v1077) + (v1068 * v1078)) * v1111))
+    v1126 = ((((v336 * v1057) + (v337 * v1051)) * v1105) + (((v1051 * v1077) + (v1069 * v1078)) * v1111))
+    v1129 = (((v336 * v1054) * v1105) + (v1075 * v1111))
+    v1130 = ((-(v343 / (front_grip * front_grip))) * v1111)
+    v1131 = ((v244 * v1075) * v1111)
+    v1132 = ((v322 * v1078) * v1111)
+    v1133 = (v316 * v340)
+    v1134 = (front_tyre_stiffness * v340)
+    v1137 = ((v318 * v1068) + (v340 * v998))
+    v1140 = ((v318 * v1069) + (v340 * v999))
+    v1141 = (v318 * v322)
+    v1142 = (v356 * v357)
+    v1143 = (v336 * v357)
+    v1174 = (((v332 * front_grip) * v331) - (v1090 * v1143))
+    v1175 = ((v333 * v331) - (v1130 * v1143))
+    v1176 = ((v244 * v1015) - (v1131 * v1143))
+    v1177 = (v1015 - (v1129 * v1143))
+    v1178 = (((v316 * v1018) + (v1000 * v1023)) - (((v1048 * v1142) + (v1117 * v1143)) + (v358 * v1133)))
+    v1179 = (((front_tyre_stiffness * v1018) + (v1001 * v1023)) - (((v1049 * v1142) + (v1120 * v1143)) + (v358 * v1134)))
+    v1180 = (((v998 * v1018) + (v1004 * v1023)) - (((v1050 * v1142) + (v1123 * v1143)) + (v358 * v1137)))
+    v1181 = (((v999 * v1018) + (v1005 * v1023)) - (((v1051 * v1142) + (v1126 * v1143)) + (v358 * v1140)))
+    v1182 = ((v318 * v1023) - ((v1047 * v1142) + (v1114 * v1143)))
+    v1183 = (-((v1132 * v1143) + (v358 * v1141)))
+    v1184 = (-sin(grade))
+    v1185 = (gravity * v1184)
+    v1187 = (-cos(grade))
+    v1188 = (gravity * v1187)
+    v1204 = (tension_rear_upper_link * v239)
+    v1205 = (-v1204)
+    v1206 = (-v95)
+    v1207 = (tension_rear_lower_link * v237)
+    v1208 = (-v1207)
+    v1209 = (tension_front_lower_link * v233)
+    v1210 = (-v1209)
+    v1211 = (tension_front_upper_link * v235)
+    v1212 = (-v1211)
+    v1213 = (-v185)
+    v1214 = (tension_rear_lower_link * v238)
+    v1215 = (tension_rear_upper_link * v240)
+    v1216 = (tension_front_lower_link * v234)
+    v1217 = (tension_front_upper_link * v236)
+    v1220 = (tension_front_lower_link * ((-v101) - v103))
+    v1222 = (tension_front_lower_link * (v212 - v216))
+    v1225 = (tension_front_upper_link * ((-v121) - v123))
+    v1227 = (tension_front_upper_link * (v220 - v224))
+    v1230 = (tension_rear_lower_link * ((-v8) - v11))
+    v1232 = (tension_rear_lower_link * (v191 - v195))
+    v1235 = (tension_rear_upper_link * ((-v30) - v32))
+    v1237 = (tension_rear_upper_link * (v199 - v203))
+    v1401 = (-v601)
+    v1403 = (-v603)
+    v1406 = (-v616)
+    v1408 = (-v618)
+    v1424 = (-v299)
+    v1426 = ((-v298) - (rear_driven * v430))
+    v1429 = (((v253 - v251) - v261) - v263)
+    v1430 = (-v207)
+    v1431 = (v59 - v58)
+    v1432 = (-v53)
+    v1433 = (v19 * tension_rear_lower_link)
+    v1434 = (tension_rear_lower_link * v194)
+    v1435 = (v37 * tension_rear_upper_link)
+    v1436 = (tension_rear_upper_link * v202)
+    v1437 = ((v300 * v299) - (v275 * v272))
+    v1443 = (-(((rear_driven * spin_speed) * v299) * (1.0 - (v430 * v430))))
+    v1604 = (-v703)
+    v1606 = (-v705)
+    v1609 = (-v708)
+    v1611 = (-v710)
+    v1627 = ((v358 * v357) - (v334 * v331))
+    v1629 = (1.0 - (v472 * v472))
+    v1637 = (-(((v325 * front_driven) * v357) * v1629))
+    v1638 = (-v357)
+    v1640 = ((-v356) - (front_driven * v472))
+    v1643 = (((v312 - v310) - v320) - v322)
+    v1644 = (-v228)
+    v1645 = (v150 - v149)
+    v1646 = (-v144)
+    v1647 = (v111 * tension_front_lower_link)
+    v1648 = (tension_front_lower_link * v215)
+    v1649 = (v128 * tension_front_upper_link)
+    v1650 = (tension_front_upper_link * v223)
+    v1819 = (-v237)
+    v1820 = (-v238)
+    v1836 = (-v240)
+    v1842 = (-v239)
+    v1858 = (-v234)
+    v1864 = (-v233)
+    v1880 = (-v236)
+    v1886 = (-v235)
+    return (0.0, 0.0, v1185, 0.0, 0.0, (chassis_mass * v1184), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (-v594),
+        0.0, (-v595), v618, v619, v616, v617, v600, 0.0, 0.0, 0.0, (-v599), (-v590), (-v593), (-v584),
+        (-v587), (-v596), 0.0, 0.0, (-v597), 0.0, (-v598), 0.0, 0.0, 0.0, v603, v604, v601, v602, v605, 0.0,
+        0.0, 0.0, 0.0, 0.0, (-v697), 0.0, (-v698), v705, v706, v703, v704, v707, 0.0, 0.0, 0.0, (-v702),
+        (-v693), (-v696), (-v687), (-v690), (-v699), 0.0, 0.0, (-v700), 0.0, (-v701), 0.0, 0.0, 0.0, v710,
+        v711, v708, v709, v712, 0.0, 0.0, 0.0, 0.0, v1188, 0.0, 0.0, (chassis_mass * v1187), 0.0, 0.0, 0.0,
+        0.0, 0.0, 0.0, 0.0, (-v733), 0.0, (-v734), v742, v618, v741, v616, v739, 0.0, 0.0, 0.0, (-v738),
+        (-v730), (-v732), (-v725), (-v727), (-v735), 0.0, 0.0, (-v736), 0.0, (-v737), 0.0, 0.0, 0.0, v744,
+        v603, v743, v601, v740, 0.0, 0.0, 0.0, 0.0, 0.0, (-v765), 0.0, (-v766), v774, v705, v773, v703, v771,
+        0.0, 0.0, 0.0, (-v770), (-v762), (-v764), (-v757), (-v759), (-v767), 0.0, 0.0, (-v768), 0.0, (-v769),
+        0.0, 0.0, 0.0, v776, v710, v775, v708, v772, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+        0.0, 0.0, 0.0, 0.0, ((v66 * v594) + (v397 * v733)), 0.0, ((v66 * v595) + (v397 * v734)),
+        ((v806 * v1230) + (v807 * v1232)), ((v807 * v1230) + (v810 * v1232)),
+        ((((v6 * v1208) - ((v9 * tension_rear_lower_link) * v238)) + (v804 * v1230)) + (v805 * v1232)),
+        ((((v6 * v1214) + (v805 * v1230)) + (v809 * v1232)) + (v9 * v1208)),
+        ((v803 * v1230) + (v808 * v1232)), 0.0, 0.0, 0.0, ((v66 * v599) + (v397 * v738)),
+        ((v66 * v590) + (v397 * v730)), ((v66 * v593) + (v397 * v732)),
+        ((((v9 * v95) + (v66 * v584)) + (v6 * v207)) + (v397 * v725)),
+        ((((v66 * v587) + (v6 * v1206)) + (v397 * v727)) + (v9 * v207)), ((v66 * v596) + (v397 * v735)), 0.0,
+        0.0, ((v66 * v597) + (v397 * v736)), 0.0, ((v66 * v598) + (v397 * v737)), 0.0, 0.0, 0.0,
+        ((v814 * v1235) + (v815 * v1237)), ((v815 * v1235) + (v817 * v1237)),
+        ((((v6 * v1205) - ((v9 * tension_rear_upper_link) * v240)) + (v812 * v1235)) + (v813 * v1237)),
+        ((((v6 * v1215) + (v813 * v1235)) + (v816 * v1237)) + (v9 * v1205)),
+        ((v811 * v1235) + (v818 * v1237)), 0.0, 0.0, 0.0, 0.0, 0.0, ((v156 * v697) + (v399 * v765)), 0.0,
+        ((v156 * v698) + (v399 * v766)), ((v790 * v1220) + (v791 * v1222)),
+        ((v791 * v1220) + (v793 * v1222)),
+        ((((v6 * v1210) - ((v9 * tension_front_lower_link) * v234)) + (v788 * v1220)) + (v789 * v1222)),
+        ((((v6 * v1216) + (v789 * v1220)) + (v792 * v1222)) + (v9 * v1210)),
+        ((v787 * v1220) + (v794 * v1222)), 0.0, 0.0, 0.0, ((v156 * v702) + (v399 * v770)),
+        ((v156 * v693) + (v399 * v762)), ((v156 * v696) + (v399 * v764)),
+        ((((v9 * v185) + (v6 * v228)) + (v156 * v687)) + (v399 * v757)),
+        ((((v6 * v1213) + (v156 * v690)) + (v399 * v759)) + (v9 * v228)), ((v156 * v699) + (v399 * v767)),
+        0.0, 0.0, ((v156 * v700) + (v399 * v768)), 0.0, ((v156 * v701) + (v399 * v769)), 0.0, 0.0, 0.0,
+        ((v798 * v1225) + (v799 * v1227)), ((v799 * v1225) + (v801 * v1227)),
+        ((((v6 * v1212) - ((v9 * tension_front_upper_link) * v236)) + (v796 * v1225)) + (v797 * v1227)),
+        ((((v6 * v1217) + (v797 * v1225)) + (v800 * v1227)) + (v9 * v1212)),
+        ((v795 * v1225) + (v802 * v1227)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (rear_mass * v1184), 0.0, 0.0,
+        0.0, 0.0, v989, 0.0, v988, v594, v995, v595, v1408, (-v619), v1406, (-v617), (-v600), v1185, 0.0,
+        v996, v599, v590, v593, v584, v587, v596, v997, v994, v597, 0.0, v598, 0.0, v991, v990, v1403,
+        (-v604), v1401, (-v602), (-v605), v992, v993, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
         0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (rear_mass * v826), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v668, 0.0,
-        v669, (-v677), v1055, (-v676), v1053, (-v674), v827, 0.0, v673, v665, v667, v660, v662, v670, 0.0,
-        0.0, v671, 0.0, v672, 0.0, rear_tyre_stiffness, v250, (-v679), v1050, (-v678), v1048, (-v675), v768,
-        v769, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (rear_mass * v1187), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+        v733, 0.0, v734, (-v742), v1408, (-v741), v1406, (-v739), v1188, 0.0, 0.0, v738, v730, v732, v725,
+        v727, v735, 0.0, 0.0, v736, 0.0, v737, 0.0, rear_tyre_stiffness, v257, (-v744), v1403, (-v743),
+        v1401, (-v740), v819, v820, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
         0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
-        1.0, 0.0, 0.0, 0.0, 0.0, ((v271 * rear_grip) * v1082), ((v529 * v1074) + (v668 * v1075)),
-        (v272 * v1082), ((v530 * v1074) + (v669 * v1075)),
-        ((((v741 * v1076) + (v742 * v1077)) + (v14 * v853)) + (v13 * v846)),
-        ((((v458 * v853) + (v742 * v1076)) + (v745 * v1077)) + (v14 * v846)),
-        ((v739 * v1076) + (v740 * v1077)), ((v740 * v1076) + (v744 * v1077)),
-        ((v738 * v1076) + (v743 * v1077)), 0.0, 0.0, ((v534 * v1074) + (v673 * v1075)),
-        ((((v525 * v1074) + (v665 * v1075)) + (v14 * v845)) + (v13 * v1073)),
-        ((((v458 * v845) + (v528 * v1074)) + (v667 * v1075)) + (v14 * v1073)),
-        ((v519 * v1074) + (v660 * v1075)), ((v522 * v1074) + (v662 * v1075)),
-        ((v531 * v1074) + (v670 * v1075)), (v777 * v1082), (v778 * v1082), ((v532 * v1074) + (v671 * v1075)),
-        0.0, ((v533 * v1074) + (v672 * v1075)), 0.0,
-        ((rear_tyre_stiffness * v374) + ((rear_tyre_stiffness * v776) * v1082)),
-        (((v250 * v776) * v1082) + (v250 * v374)),
-        ((((v749 * v1078) + (v750 * v1079)) + (v14 * v854)) + (v13 * v843)),
-        ((((v458 * v854) + (v750 * v1078)) + (v752 * v1079)) + (v14 * v843)),
-        ((v747 * v1078) + (v748 * v1079)), ((v748 * v1078) + (v751 * v1079)),
-        ((v746 * v1078) + (v753 * v1079)),
-        (((((v459 * v1080) - (v13 * v266)) + (v374 * v768)) + ((v779 + (v768 * v776)) * v1082)) + (v14 * v1080)), (((((v458 * v1080) - (v14 * v266)) + (v374 * v769)) + ((v782 + (v769 * v776)) * v1082)) + (v13 * v1080)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (front_mass * v823), 0.0, 0.0, (v798 * v1201), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (v390 * front_grip), v632, (v390 * front_driven), v633, v1213, (-v641), v1211, (-v639), (-v642), v824, 0.0, v637, v628, v631, v622, v625, v634, (v793 * v1201), (v796 * v1201), v635, 0.0, v636, 0.0, v1198, ((v389 * front_driven) * front_grip), v1218, (-v646), v1216, (-v644), (-v647), ((v106 * v1198) + (v802 * v1201)), ((v561 * v1198) + (v803 * v1201)), 0.0, 0.0, 0.0, 0.0, 0.0, (front_mass * v826), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v700, 0.0, v701, (-v709), v1213, (-v708), v1211, (-v706), v827, 0.0, v705, v697, v699, v692, v694, v702, 0.0, 0.0, v703, 0.0, v704, 0.0, front_tyre_stiffness, v283, (-v711), v1218, (-v710), v1216, (-v707), v804, v805, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v798 * v809) * v1235), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v301 * front_grip) * v1235), ((v632 * v1237) + (v700 * v1238)), (v302 * v1235), ((v633 * v1237) + (v701 * v1238)), ((((v725 * v1239) + (v726 * v1240)) + (v105 * v848)) + (v106 * v855)), ((((v561 * v855) + (v726 * v1239)) + (v728 * v1240)) + (v106 * v848)), ((v723 * v1239) + (v724 * v1240)), ((v724 * v1239) + (v727 * v1240)), ((v722 * v1239) + (v729 * v1240)), 0.0, 0.0, ((v637 * v1237) + (v705 * v1238)), ((((v628 * v1237) + (v697 * v1238)) + (v105 * v1236)) + (v106 * v852)), ((((v561 * v852) + (v631 * v1237)) + (v699 * v1238)) + (v106 * v1236)), ((v622 * v1237) + (v692 * v1238)), ((v625 * v1237) + (v694 * v1238)), ((v634 * v1237) + (v702 * v1238)), ((v793 * v809) * v1235), ((v796 * v809) * v1235), ((v635 * v1237) + (v703 * v1238)), 0.0, ((v636 * v1237) + (v704 * v1238)), 0.0, ((front_tyre_stiffness * v409) + ((front_tyre_stiffness * v811) * v1235)), ((v283 * v409) + ((v283 * v811) * v1235)), ((((v733 * v1241) + (v734 * v1242)) + (v105 * v850)) + (v106 * v856)), ((((v561 * v856) + (v734 * v1241)) + (v736 * v1242)) + (v106 * v850)), ((v731 * v1241) + (v732 * v1242)), ((v732 * v1241) + (v735 * v1242)), ((v730 * v1241) + (v737 * v1242)), (((((v562 * v1233) - (v105 * v297)) + (v106 * v1233)) + (v409 * v804)) + (((v802 * v809) + (v804 * v811)) * v1235)), (((((v561 * v1233) - (v106 * v297)) + (v105 * v1233)) + (v409 * v805)) + (((v803 * v809) + (v805 * v811)) * v1235)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v459 * v1360) + (v13 * v1361)), ((v13 * v1360) + (v14 * v1361)), ((v450 * v1361) + (v9 * v1360)), ((v450 * v1360) + (v451 * v1361)), ((rear_lower_link_length * v26) + (v453 * (((0.5 * v422) - (0.5 * (v198 * v198))) - (0.5 * (v23 * v23))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v459 * v1383) + (v13 * v1377)), ((v13 * v1383) + (v14 * v1377)), ((v450 * v1377) + (v9 * v1383)), ((v450 * v1383) + (v451 * v1377)), ((rear_upper_link_length * v42) + (v456 * (((0.5 * v429) - (0.5 * (v40 * v40))) - (0.5 * (v206 * v206))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v562 * v1405) + (v105 * v1399)), ((v105 * v1405) + (v106 * v1399)), ((v450 * v1399) + (v9 * v1405)), ((v450 * v1405) + (v451 * v1399)), ((front_lower_link_length * v117) + (v556 * (((0.5 * v436) - (0.5 * (v115 * v115))) - (0.5 * (v219 * v219))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v562 * v1427) + (v105 * v1421)), ((v105 * v1427) + (v106 * v1421)), ((v450 * v1421) + (v9 * v1427)), ((v450 * v1427) + (v451 * v1421)), ((front_upper_link_length * v133) + (v559 * (((0.5 * v443) - (0.5 * (v131 * v131))) - (0.5 * (v227 * v227))))), 0.0, 0.0,)
+        0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0,
+        (((v928 * v1424) + (v989 * v1429)) + (v259 * v1437)), 0.0,
+        (((v904 * v1424) - (v299 * v430)) + (v988 * v1429)), ((v594 * v1431) + (v733 * v1432)),
+        ((v944 * v1424) + (v995 * v1429)), ((v595 * v1431) + (v734 * v1432)),
+        ((((v806 * v1433) + (v807 * v1434)) + (v14 * v1214)) + (v13 * v1207)),
+        ((((v523 * v1214) + (v807 * v1433)) + (v810 * v1434)) + (v14 * v1207)),
+        ((v804 * v1433) + (v805 * v1434)), ((v805 * v1433) + (v809 * v1434)),
+        ((v803 * v1433) + (v808 * v1434)), 0.0, 0.0, (((v945 * v1424) + (v947 * v1426)) + (v996 * v1429)),
+        ((v599 * v1431) + (v738 * v1432)),
+        ((((v590 * v1431) + (v730 * v1432)) + (v14 * v1206)) + (v13 * v1430)),
+        ((((v523 * v1206) + (v593 * v1431)) + (v732 * v1432)) + (v14 * v1430)),
+        ((v584 * v1431) + (v725 * v1432)), ((v587 * v1431) + (v727 * v1432)),
+        ((v596 * v1431) + (v735 * v1432)), ((v946 * v1424) + (v997 * v1429)),
+        (((v867 * v1443) + (v943 * v1424)) + (v994 * v1429)), ((v597 * v1431) + (v736 * v1432)), 0.0,
+        ((v598 * v1431) + (v737 * v1432)), 0.0,
+        (((((rear_tyre_stiffness * v427) + (v822 * v1437)) + (v934 * v1424)) + (v955 * v1426)) + (v991 * v1429)), (((((v821 * v1437) + (v931 * v1424)) + (v954 * v1426)) + (v990 * v1429)) + (v257 * v427)), ((((v814 * v1435) + (v815 * v1436)) + (v14 * v1215)) + (v13 * v1204)), ((((v523 * v1215) + (v815 * v1435)) + (v817 * v1436)) + (v14 * v1204)), ((v812 * v1435) + (v813 * v1436)), ((v813 * v1435) + (v816 * v1436)), ((v811 * v1435) + (v818 * v1436)), (((((((((v524 * v1437) - (v13 * v259)) + (v427 * v819)) + (v823 * v1437)) + (v869 * v1443)) + (v937 * v1424)) + (v950 * v1426)) + (v992 * v1429)) + (v14 * v1437)), (((((((((v523 * v1437) - (v14 * v259)) + (v427 * v820)) + (v824 * v1437)) + (v870 * v1443)) + (v940 * v1424)) + (v953 * v1426)) + (v993 * v1429)) + (v13 * v1437)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (front_mass * v1184), 0.0, 0.0, v1043, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v1182, 0.0, v1174, v697, v1175, v698, v1606, (-v706), v1604, (-v704), (-v707), v1185, 0.0, v1183, v702, v693, v696, v687, v690, v699, v1176, v1177, v700, 0.0, v701, 0.0, v1179, v1178, v1611, (-v711), v1609, (-v709), (-v712), v1180, v1181, 0.0, 0.0, 0.0, 0.0, 0.0, (front_mass * v1187), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, v765, 0.0, v766, (-v774), v1606, (-v773), v1604, (-v771), v1188, 0.0, 0.0, v770, v762, v764, v757, v759, v767, 0.0, 0.0, v768, 0.0, v769, 0.0, front_tyre_stiffness, v316, (-v776), v1611, (-v775), v1609, (-v772), v998, v999, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((spin_speed * (-(((front_driven * v337) * v357) * v1629))) + (v1043 * v1643)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, (((v318 * v1627) + (v1114 * v1638)) + (v1182 * v1643)), 0.0, (((v1090 * v1638) - (v357 * v472)) + (v1174 * v1643)), ((v697 * v1645) + (v765 * v1646)), ((v1130 * v1638) + (v1175 * v1643)), ((v698 * v1645) + (v766 * v1646)), ((((v790 * v1647) + (v791 * v1648)) + (v105 * v1209)) + (v106 * v1216)), ((((v626 * v1216) + (v791 * v1647)) + (v793 * v1648)) + (v106 * v1209)), ((v788 * v1647) + (v789 * v1648)), ((v789 * v1647) + (v792 * v1648)), ((v787 * v1647) + (v794 * v1648)), 0.0, 0.0, (((v1132 * v1638) + (v1141 * v1640)) + (v1183 * v1643)), ((v702 * v1645) + (v770 * v1646)), ((((v693 * v1645) + (v762 * v1646)) + (v105 * v1644)) + (v106 * v1213)), ((((v626 * v1213) + (v696 * v1645)) + (v764 * v1646)) + (v106 * v1644)), ((v687 * v1645) + (v757 * v1646)), ((v690 * v1645) + (v759 * v1646)), ((v699 * v1645) + (v767 * v1646)), ((v1131 * v1638) + (v1176 * v1643)), (((v1054 * v1637) + (v1129 * v1638)) + (v1177 * v1643)), ((v700 * v1645) + (v768 * v1646)), 0.0, ((v701 * v1645) + (v769 * v1646)), 0.0, (((((front_tyre_stiffness * v466) + (v1001 * v1627)) + (v1120 * v1638)) + (v1134 * v1640)) + (v1179 * v1643)), (((((v316 * v466) + (v1000 * v1627)) + (v1117 * v1638)) + (v1133 * v1640)) + (v1178 * v1643)), ((((v798 * v1649) + (v799 * v1650)) + (v105 * v1211)) + (v106 * v1217)), ((((v626 * v1217) + (v799 * v1649)) + (v801 * v1650)) + (v106 * v1211)), ((v796 * v1649) + (v797 * v1650)), ((v797 * v1649) + (v800 * v1650)), ((v795 * v1649) + (v802 * v1650)), (((((((((v627 * v1627) - (v105 * v318)) + (v106 * v1627)) + (v466 * v998)) + (v1002 * v1627)) + (v1056 * v1637)) + (v1123 * v1638)) + (v1137 * v1640)) + (v1180 * v1643)), (((((((((v626 * v1627) - (v106 * v318)) + (v105 * v1627)) + (v466 * v999)) + (v1003 * v1627)) + (v1057 * v1637)) + (v1126 * v1638)) + (v1140 * v1640)) + (v1181 * v1643)), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v524 * v1819) + (v13 * v1820)), ((v13 * v1819) + (v14 * v1820)), ((v515 * v1820) + (v9 * v1819)), ((v515 * v1819) + (v516 * v1820)), ((rear_lower_link_length * v26) + (v518 * (((0.5 * v487) - (0.5 * (v198 * v198))) - (0.5 * (v23 * v23))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v524 * v1842) + (v13 * v1836)), ((v13 * v1842) + (v14 * v1836)), ((v515 * v1836) + (v9 * v1842)), ((v515 * v1842) + (v516 * v1836)), ((rear_upper_link_length * v42) + (v521 * (((0.5 * v494) - (0.5 * (v40 * v40))) - (0.5 * (v206 * v206))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v627 * v1864) + (v105 * v1858)), ((v105 * v1864) + (v106 * v1858)), ((v515 * v1858) + (v9 * v1864)), ((v515 * v1864) + (v516 * v1858)), ((front_lower_link_length * v117) + (v621 * (((0.5 * v501) - (0.5 * (v115 * v115))) - (0.5 * (v219 * v219))))), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ((v627 * v1886) + (v105 * v1880)), ((v105 * v1886) + (v106 * v1880)), ((v515 * v1880) + (v9 * v1886)), ((v515 * v1886) + (v516 * v1880)), ((front_upper_link_length * v133) + (v624 * (((0.5 * v508) - (0.5 * (v131 * v131))) - (0.5 * (v227 * v227))))), 0.0, 0.0,)

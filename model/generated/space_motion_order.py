@@ -9,7 +9,7 @@ STEADY_NUMBERS = (
     'shock_chassis_z', 'shock_axle_x', 'shock_axle_y', 'shock_axle_z', 'shock_chassis_shift',
     'shock_axle_shift', 'spring_rate', 'free_length', 'longest', 'shortest', 'stop_stiffness', 'wheel_x',
     'wheel_y', 'wheel_z', 'half_track', 'tyre_radius', 'tyre_stiffness', 'grip', 'shaft_share',
-    'slip_speed', 'slip_ratio_scale',
+    'rolling_resistance', 'free_rolling', 'contact_give', 'slip_speed', 'slip_ratio_scale',
 )
 STEADY_ROWS = (
     0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2, 2, 2, 2,
@@ -46,8 +46,8 @@ MOVING_NUMBERS = (
     'shock_chassis_z', 'shock_axle_x', 'shock_axle_y', 'shock_axle_z', 'shock_chassis_shift',
     'shock_axle_shift', 'spring_rate', 'damping', 'free_length', 'longest', 'shortest', 'stop_stiffness',
     'stop_damping', 'wheel_x', 'wheel_y', 'wheel_z', 'half_track', 'tyre_radius', 'tyre_stiffness',
-    'tyre_damping', 'grip', 'slip_speed', 'slip_ratio_scale', 'driven', 'driven_shaft', 'motor_ratio',
-    'mass', 'roll_inertia', 'pitch_inertia', 'wheels_inertia',
+    'tyre_damping', 'grip', 'slip_speed', 'slip_ratio_scale', 'rolling_resistance', 'contact_give',
+    'driven', 'driven_shaft', 'motor_ratio', 'mass', 'roll_inertia', 'pitch_inertia', 'wheels_inertia',
 )
 CHASSIS_NUMBERS = (
     'mass', 'roll_inertia', 'pitch_inertia', 'yaw_inertia', 'rotor_inertia', 'stall_torque',
@@ -57,13 +57,13 @@ SEEN_IN_MOTION = (
     'left_load', 'right_load', 'left_depth', 'right_depth', 'left_raw_load', 'right_raw_load',
     'left_radius', 'right_radius', 'left_traction', 'right_traction', 'left_side_force', 'right_side_force',
     'left_slip', 'right_slip', 'left_drift', 'right_drift', 'left_forward', 'right_forward',
-    'left_contact_x', 'right_contact_x', 'left_contact_y', 'right_contact_y', 'left_contact_z',
-    'right_contact_z', 'left_shock_length', 'right_shock_length', 'left_shock_rate', 'right_shock_rate',
-    'left_shock_push', 'right_shock_push', 'left_droop_depth', 'right_droop_depth', 'left_bump_depth',
-    'right_bump_depth',
+    'left_contact_couple', 'right_contact_couple', 'left_contact_x', 'right_contact_x', 'left_contact_y',
+    'right_contact_y', 'left_contact_z', 'right_contact_z', 'left_shock_length', 'right_shock_length',
+    'left_shock_rate', 'right_shock_rate', 'left_shock_push', 'right_shock_push', 'left_droop_depth',
+    'right_droop_depth', 'left_bump_depth', 'right_bump_depth',
 )
 LOSSES = (
-    'damper', 'stop', 'tyre', 'slip',
+    'damper', 'stop', 'tyre', 'slip', 'rolling',
 )
 CARRIED = (
     'factor_0_0', 'factor_1_0', 'factor_1_1', 'factor_2_0', 'factor_2_1', 'factor_2_2', 'factor_3_0',

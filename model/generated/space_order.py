@@ -21,11 +21,13 @@ AXLE_NUMBERS = (
     'shock_chassis_z', 'shock_axle_x', 'shock_axle_y', 'shock_axle_z', 'shock_chassis_shift',
     'shock_axle_shift', 'spring_rate', 'free_length', 'longest', 'shortest', 'stop_stiffness', 'wheel_x',
     'wheel_y', 'wheel_z', 'half_track', 'tyre_radius', 'tyre_stiffness', 'grip', 'shaft_share',
+    'rolling_resistance', 'free_rolling', 'contact_give',
 )
 AXLE_SEEN = (
     'left_load', 'right_load', 'left_depth', 'right_depth', 'left_radius', 'right_radius', 'left_contact_x',
     'right_contact_x', 'left_contact_y', 'right_contact_y', 'left_contact_z', 'right_contact_z',
-    'left_shock_length', 'right_shock_length', 'left_shock_push', 'right_shock_push', 'wheel_torque',
+    'left_shock_length', 'right_shock_length', 'left_shock_push', 'right_shock_push', 'left_traction',
+    'right_traction', 'wheel_torque', 'contact_couple',
 )
 ENTRY_ROWS = (
     0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2, 2, 2, 2,

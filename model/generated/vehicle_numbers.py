@@ -12,6 +12,7 @@ from .parameter_order import PARAMETERS, STATIC_PARAMETERS
 class AxleNumbers:
     """What the kernels take of one axle; floats, complex numbers or arrays."""
 
+    contact_give: Any
     damping: Any
     driven: Any
     free_length: Any
@@ -24,6 +25,7 @@ class AxleNumbers:
     lower_link_length: Any
     mass: Any
     motor: Any
+    rolling_resistance: Any
     shock_across: Any
     shock_axle_x: Any
     shock_axle_z: Any
@@ -79,19 +81,20 @@ class VehicleNumbers:
         return (
             self.brake_speed, self.chassis_inertia, self.chassis_mass, self.front_alone, self.geared,
             self.gravity, self.held_couple, self.no_load_speed, self.spin_ratio, self.stall_torque,
-            self.rear.damping, self.rear.driven, self.rear.free_length, self.rear.grip, self.rear.longest,
-            self.rear.lower_link_axle_x, self.rear.lower_link_axle_z, self.rear.lower_link_chassis_x,
-            self.rear.lower_link_chassis_z, self.rear.lower_link_length, self.rear.mass, self.rear.motor,
-            self.rear.shock_across, self.rear.shock_axle_x, self.rear.shock_axle_z,
-            self.rear.shock_chassis_x, self.rear.shock_chassis_z, self.rear.shortest,
-            self.rear.slip_ratio_scale, self.rear.slip_speed, self.rear.spring_rate, self.rear.stop_damping,
-            self.rear.stop_stiffness, self.rear.tyre_damping, self.rear.tyre_radius,
-            self.rear.tyre_stiffness, self.rear.upper_link_axle_x, self.rear.upper_link_axle_z,
-            self.rear.upper_link_chassis_x, self.rear.upper_link_chassis_z, self.rear.upper_link_length,
-            self.rear.wheel_centre_x, self.rear.wheel_centre_z, self.front.damping, self.front.driven,
-            self.front.free_length, self.front.grip, self.front.longest, self.front.lower_link_axle_x,
-            self.front.lower_link_axle_z, self.front.lower_link_chassis_x, self.front.lower_link_chassis_z,
-            self.front.lower_link_length, self.front.mass, self.front.motor, self.front.shock_across,
+            self.rear.contact_give, self.rear.damping, self.rear.driven, self.rear.free_length,
+            self.rear.grip, self.rear.longest, self.rear.lower_link_axle_x, self.rear.lower_link_axle_z,
+            self.rear.lower_link_chassis_x, self.rear.lower_link_chassis_z, self.rear.lower_link_length,
+            self.rear.mass, self.rear.motor, self.rear.rolling_resistance, self.rear.shock_across,
+            self.rear.shock_axle_x, self.rear.shock_axle_z, self.rear.shock_chassis_x,
+            self.rear.shock_chassis_z, self.rear.shortest, self.rear.slip_ratio_scale, self.rear.slip_speed,
+            self.rear.spring_rate, self.rear.stop_damping, self.rear.stop_stiffness, self.rear.tyre_damping,
+            self.rear.tyre_radius, self.rear.tyre_stiffness, self.rear.upper_link_axle_x,
+            self.rear.upper_link_axle_z, self.rear.upper_link_chassis_x, self.rear.upper_link_chassis_z,
+            self.rear.upper_link_length, self.rear.wheel_centre_x, self.rear.wheel_centre_z,
+            self.front.contact_give, self.front.damping, self.front.driven, self.front.free_length,
+            self.front.grip, self.front.longest, self.front.lower_link_axle_x, self.front.lower_link_axle_z,
+            self.front.lower_link_chassis_x, self.front.lower_link_chassis_z, self.front.lower_link_length,
+            self.front.mass, self.front.motor, self.front.rolling_resistance, self.front.shock_across,
             self.front.shock_axle_x, self.front.shock_axle_z, self.front.shock_chassis_x,
             self.front.shock_chassis_z, self.front.shortest, self.front.slip_ratio_scale,
             self.front.slip_speed, self.front.spring_rate, self.front.stop_damping,

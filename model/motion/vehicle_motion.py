@@ -1,6 +1,6 @@
 """The moving vehicle on a slope: rates, stiff slip terms, exact Jacobian, switches, energies.
 
-State y (27): coordinates (9), speeds (11), running integrals of power (7), J. The object satisfies
+State y (28): coordinates (9), speeds (11), running integrals of power (8), J. The object satisfies
 the `Motion` protocol of the transient solvers by its shape.
 """
 
@@ -9,7 +9,7 @@ from math import inf, radians
 import numpy as np
 
 from noseload.model.generated import array_motion
-from noseload.model.generated.parameter_order import OBSERVED
+from noseload.model.generated.parameter_order import OBSERVED, POWERS
 from noseload.model.generated.scalar_motion import closure, observe, project, rates, stiff_rates, switches
 from noseload.model.generated.scalar_tangent import tangent
 from noseload.model.parameters import ENDS
@@ -20,10 +20,12 @@ from .programs import Program
 BODIES = ("chassis", *ENDS)
 COORDINATES = tuple(f"{body}_{axis}" for body in BODIES for axis in ("x", "z", "theta"))
 SPEEDS = (*(f"{name}_rate" for name in COORDINATES), "rear_spin_rate", "front_spin_rate")
-ENERGIES = ("motor", "brake", "damper", "stop", "tyre", "slip", "motor_turnover")
+ENERGIES = (*POWERS, "motor_turnover")
 """Running integrals: motor work, losses, and the integral of |motor power|."""
-COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, 9), slice(9, 20), slice(20, 27)
-SIZE = 27
+COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, 9), slice(9, 20), slice(20, 20 + len(ENERGIES))
+SIZE = 20 + len(ENERGIES)
+_STIFF = 11 + len(POWERS)
+"""Row of `stiff_rates` at which the stiff terms begin."""
 TOUCH_DEPTH = 1e-3
 """Depth over which the damping of a touch sets in, m (see `noseload.model.symbols.assembly`)."""
 FLIP_PITCH = radians(80.0)
@@ -55,7 +57,7 @@ class VehicleMotion:
     size = SIZE
     coordinate_count = 9
     state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
-    error_weights = np.repeat([1.0, 0.0], [20, 7])
+    error_weights = np.repeat([1.0, 0.0], [20, len(ENERGIES)])
     switch_names = _CONTACTS + _STOPS + _FLIPS + _KINKS
     """(name where it rises through zero, name where it falls); None is not reported."""
     terminal = (False,) * 6 + (True, True) + (False,) * 2
@@ -101,27 +103,27 @@ class VehicleMotion:
     # what solvers call -------------------------------------------------------------------
 
     def rates(self, time, state):
-        """Time derivative of the state, shape (27,)."""
+        """Time derivative of the state, shape (28,)."""
         y = state.tolist()
         out = _finite(rates, y[:9], y[9:20], *self.controls(time), self.parameters)
         return np.array((*y[9:18], *out, abs(out[11])))
 
     def stiff_rates(self, time, state):
-        """Rates, then slopes (3), rows and pulls (3, 27) of slip and drag brake: ``J ~ -pulls^T slopes rows``."""
+        """Rates, then slopes (3), rows and pulls (3, 28) of slip and drag brake: ``J ~ -pulls^T slopes rows``."""
         y = state.tolist()
         out = _finite(stiff_rates, y[:9], y[9:20], *self.controls(time), self.parameters)
-        rate = np.array((*y[9:18], *out[:17], abs(out[11])))
-        braked = out[19] != 0.0
+        rate, stiff = np.array((*y[9:18], *out[:_STIFF], abs(out[11]))), out[_STIFF:]
+        braked = stiff[2] != 0.0
         count = 3 if braked else 2
         rows, pulls = np.zeros((count, SIZE)), np.zeros((count, SIZE))
-        rows[:2, 9:20] = np.array(out[20:42]).reshape(2, 11)
-        pulls[:, 9:20] = np.array(out[42 : 42 + 11 * count]).reshape(count, 11)
+        rows[:2, 9:20] = np.array(stiff[3:25]).reshape(2, 11)
+        pulls[:, 9:20] = np.array(stiff[25 : 25 + 11 * count]).reshape(count, 11)
         if braked:
             rows[2, 18], rows[2, 19] = self.values.rear.motor, self.values.front.motor
-        return rate, np.array(out[17 : 17 + count]), rows, pulls
+        return rate, np.array(stiff[:count]), rows, pulls
 
     def jacobian(self, time, state):
-        """Exact Jacobian of the rates, shape (27, 27); rows of the running integrals are left at zero."""
+        """Exact Jacobian of the rates, shape (28, 28); rows of the running integrals are left at zero."""
         y = state.tolist()
         q, u, controls = y[:9], y[9:20], self.controls(time)
         seen = observe(q, u, *controls, self.parameters)
@@ -182,7 +184,7 @@ class VehicleMotion:
 
         Parameters
         ----------
-        states : ndarray, shape (27, n)
+        states : ndarray, shape (28, n)
         controls : ndarray, shape (3, n)
             Throttle, grip factor, brake torque.
 
@@ -211,8 +213,8 @@ class VehicleMotion:
         stored = self.stored_energy(states, seen)
         change = stored - stored[0]
         integrals = states[ENERGY_ROWS] - states[ENERGY_ROWS, :1]
-        lost = integrals[1:6].sum(axis=0)
-        scale = integrals[6, -1] + lost[-1] + np.abs(change).max()
+        lost = integrals[1:-1].sum(axis=0)
+        scale = integrals[-1, -1] + lost[-1] + np.abs(change).max()
         return integrals[0] - change - lost, max(scale, ENERGY_FLOOR * self.weight * self.wheelbase)
 
 
@@ -236,7 +238,7 @@ def state_scales(weight, wheelbase, values):
     """Sizes by which errors of the state are judged: wheelbase, free-fall speed over it, and their like."""
     speed = (values.gravity * wheelbase) ** 0.5
     place, fast = [wheelbase, wheelbase, 1.0] * 3, [speed, speed, speed / wheelbase] * 3
-    return np.array(place + fast + [speed / wheelbase * 4.0] * 2 + [weight * wheelbase] * 7)
+    return np.array(place + fast + [speed / wheelbase * 4.0] * 2 + [weight * wheelbase] * len(ENERGIES))
 
 
 def observe_states(parameters, grade, states, controls):
@@ -253,7 +255,7 @@ def observe_states(parameters, grade, states, controls):
 
 
 def project_states(parameters, states):
-    """One correction of many states (27, n) onto the constraints; the largest drift before it, m and m/s."""
+    """One correction of many states (28, n) onto the constraints; the largest drift before it, m and m/s."""
     states = np.ascontiguousarray(states)
     count = states.shape[1]
     out = np.zeros((array_motion.OUTPUT_ROWS["project"], count))

@@ -14,14 +14,14 @@ import numpy as np
 from noseload.model.parameters import ENDS
 from noseload.model.units import STANDARD_GRAVITY
 
-from .equilibrium import arm, rotation_of
+from .equilibrium import SIDE, arm, rotation_of
 from .parameters import SIDES
 
 TWIST_PARTS = ("own_shaft", "shocks", "links", "side_forces", "contact_shift", "held")
 """Couple of the axle's own shaft; what the shocks pass on of the chassis' roll (the other shaft's couple with it);
-links; side forces at their height; contacts that are not level with the middle; torque held at the wheels."""
+links; side forces at their height; contacts that are not level with the middle (ahead of steered wheels too); torque held at the wheels."""
 TWIST_KEYS = tuple(f"{part}_n" for part in TWIST_PARTS)
-LOAD_PARTS = ("standing", "grade", "attitude")
+LOAD_PARTS = ("standing", "grade", "attitude", "contact_offset")
 LOAD_KEYS = tuple(f"{part}_n" for part in LOAD_PARTS)
 _SIGN = (1.0, -1.0)
 
@@ -80,13 +80,18 @@ def twist_budget(equilibrium, state, k=1):
         shocks += lever[1] * push[2] - lever[2] * push[1]
     use = equilibrium.arguments([float(v) for v in state], k)[3]
     heading = float(state[3 + 6 * k + 3])
-    aside = values["grip"] * use[0] * np.sin(heading) + use[1] * np.cos(heading)
     loads = [seen[f"{side}_load"] for side in SIDES]
-    sideways = -sum(n * aside * seen[f"{side}_contact_z"] for n, side in zip(loads, SIDES, strict=True))
-    held = -equilibrium.held[k] * turn[0, 1]
+    sideways = 0.0
     apart = seen["left_contact_y"] - seen["right_contact_y"]
-    middle = 0.5 * (seen["left_contact_y"] + seen["right_contact_y"])
-    parts = (-couple, -shocks, -links, -sideways, -middle * sum(loads), -held)
+    for load, side in zip(loads, SIDES, strict=True):
+        aside = seen[f"{side}_traction"] * np.sin(heading) + load * use[1] * np.cos(heading)
+        sideways -= aside * seen[f"{side}_contact_z"]
+    # A load ahead of a steered wheel is beside it too.
+    middle = -seen["contact_couple"] * turn[0, 1] + 0.5 * (seen["left_contact_y"] + seen["right_contact_y"]) * sum(
+        loads
+    )
+    held = -equilibrium.held[k] * turn[0, 1]
+    parts = (-couple, -shocks, -links, -sideways, -middle, -held)
     return {key: float(part / apart) for key, part in zip(TWIST_KEYS, parts, strict=True)}
 
 
@@ -99,21 +104,26 @@ def centre_in_space(equilibrium, state):
         From the rear contacts (their middle by load) forward, above the plane, between rear and front contacts, m.
     lifted : float
         Sum of traction times the height of what its wheel stands on, N m.
+    ahead : float
+        Moment of all loads about the lowest points of their wheels, across the vehicle, N m: rolling resistance, and what
+        traction shifts.
     """
     mass = sum(equilibrium.numbers.masses)
     places = [chassis_frame(state)[0], *(axle_frame(state, k)[0] for k in range(len(ENDS)))]
     x, _, z = sum(m * place for m, place in zip(equilibrium.numbers.masses, places, strict=True)) / mass
-    contacts, lifted = [], 0.0
+    contacts, lifted, ahead = [], 0.0, 0.0
     for k in range(len(ENDS)):
-        values, seen, origin = equilibrium.numbers.axles[k], equilibrium.seen(state, k), places[1 + k]
-        use, heading = equilibrium.arguments([float(v) for v in state], k)[3], float(state[3 + 6 * k + 3])
-        forward = values["grip"] * use[0] * np.cos(heading) - use[1] * np.sin(heading)
-        loads = np.array([seen[f"{side}_load"] for side in SIDES])
-        along = np.array([origin[0] + seen[f"{side}_contact_x"] for side in SIDES])
-        total = loads.sum()
+        seen, origin = equilibrium.seen(state, k), places[1 + k]
+        side_used, heading = float(state[SIDE[k]]), float(state[3 + 6 * k + 3])
+        loads, pulls, along = (
+            np.array([seen[f"{side}_{name}"] for side in SIDES]) for name in ("load", "traction", "contact_x")
+        )
+        along, total = origin[0] + along, loads.sum()
         contacts.append(float(loads @ along / total) if total > 0.0 else float(along.mean()))
-        lifted += float(forward * loads @ np.array(equilibrium.blocks[2 * k : 2 * k + 2]))
-    return float(x) - contacts[0], float(z), contacts[1] - contacts[0], lifted
+        forward = pulls * np.cos(heading) - loads * side_used * np.sin(heading)
+        lifted += float(forward @ np.array(equilibrium.blocks[2 * k : 2 * k + 2]))
+        ahead += seen["contact_couple"] * float(axle_frame(state, k)[1][1, 1])
+    return float(x) - contacts[0], float(z), contacts[1] - contacts[0], lifted, ahead
 
 
 def front_load_budget(equilibrium, state, grade, standing):
@@ -127,8 +137,8 @@ def front_load_budget(equilibrium, state, grade, standing):
     pull = equilibrium.gravity(grade)[0]
     weight = sum(equilibrium.numbers.masses) * STANDARD_GRAVITY
     b0, h0, l0 = standing
-    b, h, length, lifted = centre_in_space(equilibrium, state)
+    b, h, length, lifted, ahead = centre_in_space(equilibrium, state)
     whole = (weight * (-b * pull[2] + h * pull[0]) + lifted) / length
     level = weight * b0 / l0
     sloped = weight * (-b0 * pull[2] + h0 * pull[0]) / l0
-    return dict(zip(LOAD_KEYS, (level, sloped - level, whole - sloped), strict=True))
+    return dict(zip(LOAD_KEYS, (level, sloped - level, whole - sloped, -ahead / length), strict=True))

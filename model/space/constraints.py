@@ -17,8 +17,9 @@ from noseload.model.generated.array_space_motion import (
 )
 from noseload.model.generated.scalar_space_motion import axle_drifts, axle_returns, chassis_returns
 from noseload.model.generated.space_motion_order import CARRIED, PROJECTED
+from noseload.model.motion.vehicle_motion import ENERGIES
 
-SPEEDS, ROWS, SIZE = 21, 10, 46
+SPEEDS, ROWS, SIZE = 21, 10, 39 + len(ENERGIES)
 _JOINED, _SHOVED, _HELD = slice(0, 28), slice(28, 42), slice(42, 42 + len(PROJECTED))
 _DRIFTS = _HELD.stop
 _LEAST_ROTOR = 1e-3
@@ -93,7 +94,7 @@ class Constraints:
         self._radii = tuple(float(axle["tyre_radius"]) for axle in numbers.axles)
 
     def project(self, state):
-        """One correction of a state (46) onto the constraints; the drift found before it, m and m/s."""
+        """One correction of a state (47) onto the constraints; the drift found before it, m and m/s."""
         y = state.tolist()
         groups = [(y[6 + 6 * k : 12 + 6 * k], y[24 + 6 * k : 30 + 6 * k]) for k in (0, 1)]
         try:
@@ -134,7 +135,7 @@ class Constraints:
         return whole
 
     def stiff_terms(self, y, kept, slips, braked):
-        """Rows and pulls (r, 46) of the slips (8) and of the drag brake where it holds.
+        """Rows and pulls (r, 47) of the slips (8) and of the drag brake where it holds.
 
         Parameters
         ----------
@@ -182,7 +183,7 @@ def axes_of(y):
 
 
 def project_states(numbers, states):
-    """One correction of many states (46, n) onto the constraints; the largest drift before it, m and m/s."""
+    """One correction of many states (47, n) onto the constraints; the largest drift before it, m and m/s."""
     y = np.ascontiguousarray(states)
     count, axles, groups = y.shape[1], numbers.ordered_axles(), []
     found = []

@@ -24,7 +24,7 @@ class HeldWheelsInSpace(ForceUnknowns):
     """
 
     def __init__(self, standing: SpaceEquilibrium):
-        free = replace(standing.numbers, driven=(1.0, 0.0))
+        free = replace(standing.numbers.at_rest(), driven=(1.0, 0.0))
         super().__init__(SpaceEquilibrium(free, blocks=standing.blocks).take_branch_of(standing))
         self.torque_unit = self.weight * self.wheelbase
 

@@ -3,9 +3,9 @@
 Directions: f along the chassis' heading, l to its left, n across the plane. Front axle load, about the rear contacts
 (their middle by load), with L to those of the front::
 
-    N_front L = sum m (z g_f - (x - x_r) g_n) + lifted - sum m (z a_f - (x - x_r) a_n) - sum dH/dt . l
+    N_front L = sum m (z g_f - (x - x_r) g_n) + lifted - sum e N a . l - sum m (z a_f - (x - x_r) a_n) - sum dH/dt . l
 
-`lifted` is the traction on blocks. Twist of the front axle, ``(N_left - N_right) / 2``: roll moments on its assembly
+`lifted` is the traction on blocks, e how far ahead of its wheel (axis a) a load acts. Twist of the front axle, ``(N_left - N_right) / 2``: roll moments on its assembly
 about its centre of gravity as in `noseload.model.space.budget`, and what turns it, ``dH/dt . f``.
 """
 
@@ -30,7 +30,7 @@ class Moments:
     Parameters
     ----------
     motion : SpaceMotion
-    states : ndarray, shape (46, n)
+    states : ndarray, shape (47, n)
     seen : dict
         `motion.observe` of them.
     """
@@ -105,13 +105,19 @@ def _middle(loads, along):
     return np.where(total > 0.0, (loads * along).sum(axis=0) / np.where(total > 0.0, total, 1.0), mean)
 
 
+def _couple(moments, seen, k, direction):
+    """Couples of an axle's loads that act ahead of their wheels, about a direction, N m."""
+    couple = seen["contact_couple"][2 * k : 2 * k + 2].sum(axis=0)
+    return couple * _along(moments.turns[1 + k][:, :, 1], direction)
+
+
 def motion_load_budget(motion, states, seen, standing):
     """Parts of the front axle load over time, N; they add up to it.
 
     Parameters
     ----------
     motion : SpaceMotion
-    states : ndarray, shape (46, n)
+    states : ndarray, shape (47, n)
     seen : dict
         `motion.observe` of them.
     standing : triple of float
@@ -144,6 +150,7 @@ def motion_load_budget(motion, states, seen, standing):
         "standing_n": np.full(length.shape, level),
         "grade_n": np.full(length.shape, sloped - level),
         "attitude_n": (whole + low + high) / length - sloped,
+        "contact_offset_n": -sum(_couple(moments, seen, k, moments.left) for k in (0, 1)) / length,
         "lengthwise_acceleration_n": lengthwise / length,
         "normal_acceleration_n": normal / length,
         "rotation_chassis_n": turned["chassis"] / length,
@@ -196,7 +203,7 @@ def motion_twist_budget(motion, states, seen, k=1):
         -shocks,
         -links,
         -sideways,
-        -middle * total,
+        -middle * total + _couple(moments, seen, k, forward),
         np.zeros_like(total),
         _along(moments.momentum_of(end), forward),
         _along(moments.momentum_of(f"{end}_wheels"), forward),

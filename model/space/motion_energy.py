@@ -10,11 +10,13 @@ from noseload.model.generated.array_space_motion import (
     axle_moving_seen_batch,
     chassis_moves_batch,
 )
-from noseload.model.generated.space_motion_order import CARRIED, SEEN_IN_MOTION
+from noseload.model.generated.space_motion_order import CARRIED, LOSSES, SEEN_IN_MOTION
 
 from .frames import axle_axes, chassis_axes, chassis_rotation
 
-_KEPT = slice(39, 39 + len(CARRIED))
+CARRIED_FROM = 35 + len(LOSSES)
+"""Row of `axle_moves` from which on it has what CARRIED names."""
+_KEPT = slice(CARRIED_FROM, CARRIED_FROM + len(CARRIED))
 
 
 def _call(kernel, name, count, *arguments):
@@ -33,7 +35,7 @@ def observe_motion(numbers, gravity, blocks, states, controls):
         In the frame, m/s2.
     blocks : tuple of float
         m.
-    states : ndarray, shape (46, n)
+    states : ndarray, shape (47, n)
     controls : ndarray, shape (3, n)
         Throttle, grip factor, brake torque.
 

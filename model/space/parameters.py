@@ -1,6 +1,6 @@
 """From a `Vehicle` to the numbers that the axle kernels in space take, in the order they take them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from noseload.model.file.space import check_in_space, rods_of
 from noseload.model.generated.space_order import AXLE_NUMBERS
@@ -19,6 +19,7 @@ SIDES = ("left", "right")
 WHEELS = tuple(f"{end}_{side}" for end in ENDS for side in SIDES)
 """Rear left, rear right, front left, front right."""
 _AXES = "xyz"
+_ROLLING = ("rolling_resistance", "free_rolling")
 
 
 @dataclass(frozen=True)
@@ -49,12 +50,17 @@ class SpaceNumbers:
         """N."""
         return sum(self.masses) * STANDARD_GRAVITY
 
+    def at_rest(self):
+        """Those of the vehicle whose wheels do not roll."""
+        return replace(self, axles=tuple(axle | dict.fromkeys(_ROLLING, 0.0) for axle in self.axles))
+
     def ordered(self):
         """Axle numbers in kernel order, rear and front."""
         return tuple(tuple(axle[name] for name in AXLE_NUMBERS) for axle in self.axles)
 
 
 def _axle_numbers(vehicle, end, free_length, shafts):
+    driven = vehicle.drive.driven_axles in ("both", end)
     axle = axle_of(vehicle, end)
     x, z = vehicle.body.centre_of_gravity
     chassis, (cx, cz) = (x, vehicle.body.side_offset, z), axle_centre(vehicle, end)
@@ -89,6 +95,10 @@ def _axle_numbers(vehicle, end, free_length, shafts):
         "tyre_radius": free_radius(vehicle, end),
         "tyre_stiffness": 0.5 * tyre.vertical_stiffness,
         "grip": tyre.grip_coefficient,
+        "rolling_resistance": tyre.rolling_resistance,
+        # Of wheels that nothing turns: traction is what keeps them rolling. Each wheel of a pair has half its stiffness.
+        "free_rolling": 0.0 if driven else tyre.rolling_resistance,
+        "contact_give": 2.0 * tyre.contact_give,
         "shaft_share": axle.shaft_direction / axle.axle_ratio if shafts and axle.axle_ratio is not None else 0.0,
     }
     for name, point in (("chassis", axle.shock.chassis_end), ("axle", axle.shock.axle_end)):

@@ -98,7 +98,7 @@ def pose_in_motion(numbers: SpaceNumbers, state, blocks=(0.0,) * 4) -> SpacePose
 
     Parameters
     ----------
-    state : ndarray, shape (46,)
+    state : ndarray, shape (47,)
         Of `noseload.model.space.vehicle_motion`.
     """
     y = np.asarray(state, dtype=float)

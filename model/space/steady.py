@@ -200,7 +200,7 @@ class SpaceSteady:
         return [float(load) for out in self.outputs(state) for load in out[-2:]]
 
     def motion_state(self, state):
-        """State of `noseload.model.space.vehicle_motion` (46) in this steady motion; the chassis starts at x = y = 0."""
+        """State of `noseload.model.space.vehicle_motion` (47) in this steady motion; the chassis starts at x = y = 0."""
         speed, travel = self._speeds(state)
         whole = np.zeros(SIZE)
         z, pitch, roll = state[:3]

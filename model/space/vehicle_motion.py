@@ -1,7 +1,7 @@
 """The vehicle moving in space on a slope: rates, stiff slip terms, switches, energies.
 
-State y (46): coordinates (18), their rates (18), absolute spins of the rear and the front wheels and the motor's speed
-at the wheels (3), running integrals of power (7), J. The object satisfies the `Motion` protocol of the transient
+State y (47): coordinates (18), their rates (18), absolute spins of the rear and the front wheels and the motor's speed
+at the wheels (3), running integrals of power (8), J. The object satisfies the `Motion` protocol of the transient
 solvers by its shape, as the side view's `noseload.model.motion.vehicle_motion` does.
 """
 
@@ -17,14 +17,14 @@ from noseload.model.parameters import ENDS
 
 from .constraints import Constraints
 from .jacobian import motion_slopes
-from .motion_energy import observe_motion, stored_energy
+from .motion_energy import CARRIED_FROM, observe_motion, stored_energy
 from .motion_parameters import MotionNumbers
 from .parameters import WHEELS
 
 COORDINATES = (*CHASSIS_PLACE, *(f"{end}_{name.removeprefix('axle_')}" for end in ENDS for name in AXLE_PLACE))
 SPEEDS = (*(f"{name}_rate" for name in COORDINATES), "rear_spin", "front_spin", "motor_speed")
-COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, 18), slice(18, 39), slice(39, 46)
-SIZE = 46
+COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, 18), slice(18, 39), slice(39, 39 + len(ENERGIES))
+SIZE = 39 + len(ENERGIES)
 HEADING, PITCH, ROLL = 3, 4, 5
 """Places of the chassis' angles in the state."""
 ROLLED_OVER = radians(90.0)
@@ -38,7 +38,12 @@ _STOPS = tuple(
 )
 _OVERS = (("flips_back", None), ("flips_forward", None), ("rolls_over", None))
 _KINKS = ((None, None),) * 4
-_JOINED, _PUSHED, _LOST, _KEPT = slice(0, 28), slice(28, 35), slice(35, 39), slice(39, 39 + len(CARRIED))
+_JOINED, _PUSHED, _LOST, _KEPT = (
+    slice(0, 28),
+    slice(28, 35),
+    slice(35, CARRIED_FROM),
+    slice(CARRIED_FROM, CARRIED_FROM + len(CARRIED)),
+)
 _LOADS = slice(_KEPT.stop, _KEPT.stop + 2)
 _SLOPES = slice(_LOADS.stop + 8, _LOADS.stop + 12)
 _SLIPS = slice(_SLOPES.stop, _SLOPES.stop + 24)
@@ -63,7 +68,7 @@ class SpaceMotion:
     size = SIZE
     coordinate_count = 18
     state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
-    error_weights = np.repeat([1.0, 0.0], [39, 7])
+    error_weights = np.repeat([1.0, 0.0], [39, len(ENERGIES)])
     switch_names = _CONTACTS + _STOPS + _OVERS + _KINKS
     """(name where it rises through zero, name where it falls); None is not reported."""
     terminal = (False,) * 12 + (True,) * 3 + (False,) * 4
@@ -151,7 +156,7 @@ class SpaceMotion:
         return rear, front, moved, behind, ahead
 
     def rates(self, time, state):
-        """Time derivative of the state, shape (46,)."""
+        """Time derivative of the state, shape (47,)."""
         y = state.tolist()
         return np.array(_rates(y, *self._solved(time, y)))
 
@@ -169,7 +174,7 @@ class SpaceMotion:
         return np.array(_rates(y, *solved)), np.array(slopes), rows, pulls
 
     def jacobian(self, time, state):
-        """Exact Jacobian of the rates, shape (46, 46); rows of the running integrals are left at zero."""
+        """Exact Jacobian of the rates, shape (47, 47); rows of the running integrals are left at zero."""
         y = state.tolist()
         rear, front, moved, behind, ahead = self._solved(time, y)
         accelerations = (*moved[:3], *moved[7:10], *behind[:6], *ahead[:6], behind[6], ahead[6], moved[6])
@@ -246,7 +251,7 @@ class SpaceMotion:
 
         Parameters
         ----------
-        states : ndarray, shape (46, n)
+        states : ndarray, shape (47, n)
         controls : ndarray, shape (3, n)
             Throttle, grip factor, brake torque.
 
@@ -269,8 +274,8 @@ class SpaceMotion:
         stored = stored_energy(self.numbers, self.gravity, states, seen)
         change = stored - stored[0]
         integrals = states[ENERGY_ROWS] - states[ENERGY_ROWS, :1]
-        lost = integrals[1:6].sum(axis=0)
-        scale = integrals[6, -1] + lost[-1] + np.abs(change).max()
+        lost = integrals[1:-1].sum(axis=0)
+        scale = integrals[-1, -1] + lost[-1] + np.abs(change).max()
         return integrals[0] - change - lost, max(scale, ENERGY_FLOOR * self.weight * self.wheelbase)
 
 
@@ -303,4 +308,4 @@ def state_scales(numbers):
     length = numbers.wheelbase
     speed = (numbers.chassis["gravity"] * length) ** 0.5
     place, fast = [length] * 3 + [1.0] * 3, [speed] * 3 + [speed / length] * 3
-    return np.array(place * 3 + fast * 3 + [speed / length * 4.0] * 3 + [numbers.weight * length] * 7)
+    return np.array(place * 3 + fast * 3 + [speed / length * 4.0] * 3 + [numbers.weight * length] * len(ENERGIES))

@@ -14,6 +14,7 @@ TOUCH_DEPTH = sp.Rational(1, 1000)
 """Depth over which the damping of a touch sets in, m: continuous at first touch."""
 
 END_NAMES = ("rear", "front")
+LOSSES = ("damper", "stop", "tyre", "slip", "rolling")
 
 
 class positive_part(sp.Function):
@@ -28,6 +29,15 @@ class step(sp.Function):
 
     def fdiff(self, argindex=1):
         return sp.Integer(0)
+
+
+class tanh(sp.Function):
+    """Hyperbolic tangent; kept opaque, as SymPy's own takes for ever to find out whether nested ones are real."""
+
+    is_real = True
+
+    def fdiff(self, argindex=1):
+        return 1 - tanh(self.args[0]) ** 2
 
 
 class magnitude(sp.Function):
@@ -122,14 +132,38 @@ def add_axle(mechanism, chassis, end, *, moving):
     return AxleParts(end, housing, wheel_centre, wheels, load)
 
 
+def rolling_sense(end, speed):
+    """Sense of rolling at a rolling speed (m/s): the sign of it, smooth over the slip speed."""
+    return tanh(speed / parameter(f"{end}_slip_speed"))
+
+
+def lever_of(axle):
+    """Arm of the traction about the wheel's axis, m: the centre's height, and what the contact moves forward per traction.
+
+    The load then acts ``give Fx`` ahead of the wheel centre, ``give = a / kx``. Slip takes the same arm: the wheel rolls
+    on it, and the couple neither feeds nor takes energy beside the slip.
+    """
+    return axle.wheel_centre.z + parameter(f"{axle.end}_contact_give") * axle.load
+
+
+def rolling_moment(axle):
+    """Moment ``f R N`` against the rolling of an axle's wheels, N m (rolling resistance as ISO 28580: a share of the load)."""
+    return parameter(f"{axle.end}_rolling_resistance") * axle.wheel_centre.z * axle.load
+
+
+def dragged(axle, sense):
+    """Traction of wheels that nothing turns: just what keeps them rolling against their own resistance."""
+    return -sense * rolling_moment(axle) / lever_of(axle)
+
+
 def assemble(*, traction, moving):
     """Assemble the vehicle.
 
     Parameters
     ----------
     traction : callable
-        `traction(rear, front, mechanism)` returns both traction forces, N, as expressions of the
-        two `AxleParts`.
+        `traction(rear, front, mechanism)` returns both traction forces, N, and both senses of rolling (1 forward,
+        0 standing), as expressions of the two `AxleParts`.
     moving : bool
         With damping, one-sided tyres and motor torque; without, the quasi-static vehicle.
     """
@@ -138,12 +172,15 @@ def assemble(*, traction, moving):
     mechanism = Mechanism(gravity=(-gravity * sp.sin(grade), -gravity * sp.cos(grade)))
     chassis = mechanism.body("chassis", parameter("chassis_mass"), parameter("chassis_inertia"))
     axles = tuple(add_axle(mechanism, chassis, end, moving=moving) for end in END_NAMES)
-    forces = traction(*axles, mechanism)
-    for axle, force in zip(axles, forces, strict=True):
+    forces, senses = traction(*axles, mechanism)
+    for axle, force, sense in zip(axles, forces, senses, strict=True):
         mechanism.force(axle.wheel_centre, force, axle.load)
-        mechanism.contact_moment(axle.wheels, -force * axle.wheel_centre.z)
+        couple = force * parameter(f"{axle.end}_contact_give") * axle.load + sense * rolling_moment(axle)
+        mechanism.contact_moment(axle.wheels, -force * axle.wheel_centre.z - couple)
+        mechanism.output(f"{axle.end}_contact_couple", couple)
         mechanism.output(f"{axle.end}_load", axle.load)
         mechanism.output(f"{axle.end}_traction", force)
+        mechanism.output(f"{axle.end}_rolling_loss", sense * rolling_moment(axle) * axle.wheels.absolute_speed)
     mechanism.couple(axles[0].housing, parameter("held_couple"))
     if moving:
         add_motor(mechanism, axles)
@@ -155,14 +192,14 @@ def add_motor(mechanism, axles):
     shares = [parameter(f"{axle.end}_motor") for axle in axles]
     speed = sum(share * axle.wheels.speed for share, axle in zip(shares, axles, strict=True))
     motor = parameter("stall_torque") * (parameter("throttle") - speed / parameter("no_load_speed"))
-    brake = parameter("brake_torque") * sp.tanh(speed / parameter("brake_speed"))
+    brake = parameter("brake_torque") * tanh(speed / parameter("brake_speed"))
     for share, axle in zip(shares, axles, strict=True):
         mechanism.torque(axle.wheels, share * (motor - brake))
     mechanism.output("motor_power", motor * speed)
     mechanism.output("brake_loss", brake * speed)
     mechanism.output(
         "brake_slope",
-        parameter("brake_torque") / parameter("brake_speed") * (1 - sp.tanh(speed / parameter("brake_speed")) ** 2),
+        parameter("brake_torque") / parameter("brake_speed") * (1 - tanh(speed / parameter("brake_speed")) ** 2),
     )
 
 
@@ -174,13 +211,19 @@ def quasi_static_traction(rear, front, mechanism):
     weight_front = parameter("front_grip") * front.load
     share = weight_front / (weight_rear + weight_front)
     front_share = both * share + parameter("front_alone")
-    return total * (1 - front_share), total * front_share
+    free = [(1 - parameter(f"{axle.end}_driven")) * dragged(axle, 1) for axle in (rear, front)]
+    forward = (sp.Integer(1), sp.Integer(1))
+    return (total * (1 - front_share) + free[0], total * front_share + free[1]), forward
+
+
+def _slip_scale(axle, travel):
+    return parameter(f"{axle.end}_slip_speed") + parameter(f"{axle.end}_slip_ratio_scale") * magnitude(travel)
 
 
 def _slip_force(axle, grip, slip, travel):
     """Traction law ``mu N tanh(s / (v0 + kappa |x'|))`` and its slope with respect to the slip."""
-    scale = parameter(f"{axle.end}_slip_speed") + parameter(f"{axle.end}_slip_ratio_scale") * magnitude(travel)
-    saturation = sp.tanh(slip / scale)
+    scale = _slip_scale(axle, travel)
+    saturation = tanh(slip / scale)
     limit = grip * axle.load
     return limit * saturation, limit * (1 - saturation**2) / scale
 
@@ -188,24 +231,42 @@ def _slip_force(axle, grip, slip, travel):
 def steady_traction(rear, front, mechanism):
     """Traction at the steady speed `travel_speed` with the driven spin `spin_speed`; free wheels roll."""
     travel, spin = parameter("travel_speed"), parameter("spin_speed")
-    forces = []
+    forces, senses = [], []
     for axle, ratio in ((rear, 1), (front, parameter("spin_ratio"))):
-        slip = ratio * spin * axle.wheel_centre.z - travel
-        grip = parameter(f"{axle.end}_driven") * parameter(f"{axle.end}_grip") * parameter("grip_factor")
-        forces.append(_slip_force(axle, grip, slip, travel)[0])
-    return tuple(forces)
+        slip = ratio * spin * lever_of(axle) - travel
+        driven = parameter(f"{axle.end}_driven")
+        grip = parameter(f"{axle.end}_grip") * parameter("grip_factor")
+        pull = _slip_force(axle, grip, slip, travel)[0]
+        turned, free = rolling_sense(axle.end, ratio * spin * axle.wheel_centre.z), _free_sense(axle, travel)
+        forces.append(driven * pull + (1 - driven) * dragged(axle, free))
+        senses.append(driven * turned + (1 - driven) * free)
+    return tuple(forces), tuple(senses)
+
+
+def _free_sense(axle, travel):
+    """Sense of rolling of a free wheel at a travel speed: its own slip, small beside it, counts from the drag at first guess."""
+    scale = _slip_scale(axle, travel)
+    grip = parameter(f"{axle.end}_grip") * parameter("grip_factor")
+    share = parameter(f"{axle.end}_rolling_resistance") / grip
+    height, lever = axle.wheel_centre.z, lever_of(axle)
+    sense = rolling_sense(axle.end, travel * height / lever)
+    for _ in range(2):
+        spin = (travel - scale * share * sense * height / lever) / lever
+        sense = rolling_sense(axle.end, spin * height)
+    return sense
 
 
 def slipping_traction(rear, front, mechanism):
-    """Traction in motion, with slip speed ``s = omega z - x'`` of each wheel pair."""
-    forces = []
+    """Traction in motion, with slip speed ``s = omega r - x'`` of each wheel pair, r of `lever_of`."""
+    forces, senses = [], []
     for axle in (rear, front):
         travel = mechanism.rate(axle.wheel_centre.x)
-        slip = axle.wheels.absolute_speed * axle.wheel_centre.z - travel
+        slip = axle.wheels.absolute_speed * lever_of(axle) - travel
         grip = parameter(f"{axle.end}_grip") * parameter("grip_factor")
         force, slope = _slip_force(axle, grip, slip, travel)
         forces.append(force)
         mechanism.output(f"{axle.end}_slip", slip)
         mechanism.output(f"{axle.end}_slip_slope", slope)
         mechanism.output(f"{axle.end}_slip_loss", force * slip)
-    return tuple(forces)
+        senses.append(rolling_sense(axle.end, axle.wheels.absolute_speed * axle.wheel_centre.z))
+    return tuple(forces), tuple(senses)

@@ -7,7 +7,16 @@ from pathlib import Path
 
 import sympy as sp
 
-from .assembly import END_NAMES, assemble, parameter, quasi_static_traction, slipping_traction, steady_traction
+from .assembly import (
+    END_NAMES,
+    LOSSES,
+    assemble,
+    lever_of,
+    parameter,
+    quasi_static_traction,
+    slipping_traction,
+    steady_traction,
+)
 from .codegen import Kernel, Tape
 from .derive_space import space_modules
 from .modules import array_module, fill, scalar_module
@@ -29,7 +38,8 @@ CREEP_OUTPUTS = (
     "rear_shock_length",
     "front_shock_length",
 )
-LOSSES = ("damper", "stop", "tyre", "slip")
+POWERS = ("motor", "brake", *LOSSES)
+"""What `rates` gives beside the speed rates, W: work of motor and drag brake, losses."""
 SWITCHED = ("tyre_depth", "raw_load", "droop_depth", "bump_depth")
 """What tells contact and stops apart, each rear and front."""
 CONTROLS = ("throttle", "grip_factor", "brake_torque", "grade")
@@ -199,9 +209,13 @@ class _Motion:
         return result, lam
 
     def slip_rows(self):
-        """Rows d(slip)/d(speeds) at fixed contact scale, rear then front."""
-        eq = self.equations
-        return [[self.tape.assign(sp.diff(eq.outputs[f"{end}_slip"], s)) for s in eq.speeds] for end in END_NAMES]
+        """Rows d(slip)/d(speeds) at fixed contact scale and arm, rear then front."""
+        rows = []
+        for axle in self.assembly.axles:
+            arm, travel = lever_of(axle), self.assembly.mechanism.rate(axle.wheel_centre.x)
+            spin = axle.wheels.absolute_speed
+            rows.append([self.tape.assign(sp.diff(spin, s) * arm - sp.diff(travel, s)) for s in self.equations.speeds])
+        return rows
 
 
 def _motion_arguments(motion, parameters):
@@ -220,17 +234,10 @@ def _motion_kernels(parameters):
     outputs, tape = motion.outputs, motion.tape
     state, arguments = _motion_arguments(motion, parameters)
     rates, tensions = motion.constrained(motion.forces, motion.gamma)
-    loads = [outputs[f"{end}_load"] for end in END_NAMES]
     energy = [tape.assign(value) for value in _energy_rates(outputs)]
     slopes = [outputs[f"{end}_slip_slope"] for end in END_NAMES]
     kernels = [
-        Kernel(
-            "rates",
-            "Speed rates (11) and energy rates (6: motor, brake, damper, stop, tyre, slip).",
-            arguments,
-            (*rates, *energy),
-            tape,
-        )
+        Kernel("rates", "Speed rates (11) and energy rates, those of POWERS (7).", arguments, (*rates, *energy), tape)
     ]
     zero = [sp.Integer(0)] * len(motion.gamma)
     rows = motion.slip_rows()
@@ -249,27 +256,13 @@ def _motion_kernels(parameters):
             tape,
         )
     )
-    ends = [
-        outputs[f"{end}_{name}"]
-        for name in (
-            "traction",
-            "slip",
-            "shock_length",
-            "shock_rate",
-            "shock_force",
-            "tyre_depth",
-            "raw_load",
-            "droop_depth",
-            "bump_depth",
-        )
-        for end in END_NAMES
-    ]
+    seen = [outputs[f"{end}_{name}"] for name in OBSERVED for end in END_NAMES]
     kernels.append(
         Kernel(
             "observe",
             "Speed rates (11), tensions (4), then the names in OBSERVED, rear and front.",
             arguments,
-            (*rates, *tensions, *loads, *ends),
+            (*rates, *tensions, *seen),
             tape,
         )
     )
@@ -383,6 +376,7 @@ OBSERVED = (
     "raw_load",
     "droop_depth",
     "bump_depth",
+    "contact_couple",
 )
 
 
@@ -453,6 +447,7 @@ def _order_module(parameters):
         "PARAMETERS = STATIC_PARAMETERS + MOBILITY",
         f"CREEP_OUTPUTS = {CREEP_OUTPUTS!r}",
         f"OBSERVED = {OBSERVED!r}",
+        f"POWERS = {POWERS!r}",
     ]
     return "\n".join(lines) + "\n"
 
@@ -469,7 +464,7 @@ def generated_modules():
         "parameter_order.py": _order_module(parameters),
         "vehicle_numbers.py": records_module([s.name for s in statics_of(parameters)], END_NAMES, _place_of),
     }
-    texts["kernels.js"] = script_module(by_name, parameters)
+    texts["kernels.js"] = script_module(by_name, parameters, POWERS)
     for family, names in FAMILIES.items():
         chosen = [by_name[name] for name in names]
         if family not in ARRAY_ONLY:

@@ -10,9 +10,19 @@ COLUMNS = (*CHASSIS, *AXLE, *TENSIONS, *USES)
 """Columns of the axle kernel's Jacobian."""
 SEEN = tuple(
     f"{side}_{name}"
-    for name in ("load", "depth", "radius", "contact_x", "contact_y", "contact_z", "shock_length", "shock_push")
+    for name in (
+        "load",
+        "depth",
+        "radius",
+        "contact_x",
+        "contact_y",
+        "contact_z",
+        "shock_length",
+        "shock_push",
+        "traction",
+    )
     for side in SIDES
-) + ("wheel_torque",)
+) + ("wheel_torque", "contact_couple")
 """What `axle_seen` reports, left and right."""
 _AXES = ("x", "y", "z")
 AXLE_NUMBERS = (
@@ -22,6 +32,7 @@ AXLE_NUMBERS = (
     *("shock_chassis_shift", "shock_axle_shift"),
     *("spring_rate", "free_length", "longest", "shortest", "stop_stiffness"),
     *("wheel_x", "wheel_y", "wheel_z", "half_track", "tyre_radius", "tyre_stiffness", "grip", "shaft_share"),
+    *("rolling_resistance", "free_rolling", "contact_give"),
 )
 """Numbers of one axle in kernel order."""
 

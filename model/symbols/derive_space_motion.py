@@ -26,7 +26,16 @@ MOVING_NUMBERS = (
     *("shock_chassis_shift", "shock_axle_shift"),
     *("spring_rate", "damping", "free_length", "longest", "shortest", "stop_stiffness", "stop_damping"),
     *("wheel_x", "wheel_y", "wheel_z", "half_track", "tyre_radius", "tyre_stiffness", "tyre_damping"),
-    *("grip", "slip_speed", "slip_ratio_scale", "driven", "driven_shaft", "motor_ratio"),
+    *(
+        "grip",
+        "slip_speed",
+        "slip_ratio_scale",
+        "rolling_resistance",
+        "contact_give",
+        "driven",
+        "driven_shaft",
+        "motor_ratio",
+    ),
     *("mass", "roll_inertia", "pitch_inertia", "wheels_inertia"),
 )
 """Numbers of one moving axle in kernel order."""
@@ -44,6 +53,7 @@ SEEN_IN_MOTION = tuple(
     f"{side}_{name}"
     for name in (
         *("load", "depth", "raw_load", "radius", "traction", "side_force", "slip", "drift", "forward"),
+        "contact_couple",
         *("contact_x", "contact_y", "contact_z", "shock_length", "shock_rate", "shock_push"),
         *("droop_depth", "bump_depth"),
     )
@@ -97,7 +107,7 @@ def _axle_kernels():
         *(part for row in moving.rows for part in row.chassis_turn),
     )
     text = (
-        "S (28), p (7), losses (4: damper, stop, tyre, slip), CARRIED; loads and switch values (2 + 8); slopes (4) and "
+        "S (28), p (7), losses (5, those of LOSSES), CARRIED; loads and switch values (2 + 8); slopes (4) and "
         "rows (4 x 6) of the slips; rows on the chassis' turning (5 x 3)."
     )
     looks = "Depth, raw load, droop and bump depth, left and right each."

@@ -98,7 +98,7 @@ def space_script(kernels: list[Kernel], orders: dict[str, tuple]) -> str:
     return f"{_HEAD}const SPACE=(()=>{{{_NAMES}return{{{lists},\n{members}}}}})();\n"
 
 
-def script_module(kernels: dict[str, Kernel], parameters: list) -> str:
+def script_module(kernels: dict[str, Kernel], parameters: list, powers: tuple[str, ...]) -> str:
     """Text of the whole script: `KERNELS`, an object of functions, and the order of their numbers.
 
     Parameters
@@ -107,7 +107,11 @@ def script_module(kernels: dict[str, Kernel], parameters: list) -> str:
         All kernels by name.
     parameters : list of Symbol
         In kernel order.
+    powers : tuple of str
+        Names of what `rates` gives beside the speed rates.
     """
     order = ",".join(f'"{symbol.name}"' for symbol in parameters)
     members = ",\n".join(print_script(kernels[name]) for name in SCRIPT_KERNELS)
-    return f"{_HEAD}const KERNELS=(()=>{{{_NAMES}return{{PARAMETERS:[{order}],\n{members}}}}})();\n"
+    return (
+        f"{_HEAD}const KERNELS=(()=>{{{_NAMES}return{{PARAMETERS:[{order}],POWERS:{len(powers)},\n{members}}}}})();\n"
+    )

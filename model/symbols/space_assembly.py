@@ -82,10 +82,8 @@ def add_wheels(mechanism, axle, height, heading, lean, seen):
     cos_h, sin_h = tape.assign(sp.cos(heading)), tape.assign(sp.sin(heading))
     upright, tangent = tape.assign(sp.cos(lean)), tape.assign(sp.sin(lean) / sp.cos(lean))
     along = tape.assign(parameter("grip") * pull)
-    # Force of a wheel over its load: the same for both.
-    force = (tape.assign(along * cos_h - push * sin_h), tape.assign(along * sin_h + push * cos_h), ONE)
-    load_sum, torque, centres = [], [], []
-    lever: list = [[], [], []]
+    torque, couples, centres = [], [], []
+    wrench: list[list] = [[] for _ in range(6)]
     for side, sign in zip(SIDES, (ONE, -ONE), strict=True):
         centre = mechanism.point(axle, wx, wy + sign * parameter("half_track"), wz)
         above = tape.assign(height + centre.arm[2] - parameter(f"{side}_block"))
@@ -98,18 +96,29 @@ def add_wheels(mechanism, axle, height, heading, lean, seen):
             tape.assign(centre.arm[1] + aside * cos_h),
             tape.assign(centre.arm[2] - above),
         ]
-        for terms, component in zip(lever, contact, strict=True):
-            terms.append(load * component)
-        load_sum.append(load)
-        torque.append(load * radius)
+        # Wheels that nothing turns are dragged against their rolling resistance.
+        arm = tape.assign(radius + parameter("contact_give") * load)
+        traction = tape.assign(load * (along - parameter("free_rolling") * radius / arm))
+        couples.append(load * (parameter("rolling_resistance") * radius + parameter("contact_give") * traction))
+        torque.append(traction * radius)
+        aside_force = tape.assign(push * load)
+        force = (
+            tape.assign(traction * cos_h - aside_force * sin_h),
+            tape.assign(traction * sin_h + aside_force * cos_h),
+            load,
+        )
+        for terms, component in zip(wrench, (*force, *mechanism.cross(contact, force)), strict=True):
+            terms.append(component)
         centres.append(centre)
         seen |= {f"{side}_load": load, f"{side}_depth": depth, f"{side}_radius": radius}
         seen |= {f"{side}_contact_{axis}": place for axis, place in zip("xyz", contact, strict=True)}
-    load, (p, q, r) = tape.assign(sp.Add(*load_sum)), [tape.assign(sp.Add(*terms)) for terms in lever]
-    fx, fy, _ = force
-    moment = (q - r * fy, r * fx - p, p * fy - q * fx)
-    mechanism.wrench(axle, (load * fx, load * fy, load, *moment), seeds=centres)
-    torque = tape.assign(along * sp.Add(*torque) + held)
+        seen[f"{side}_traction"] = traction
     wheel_axis = tuple(row[1] for row in axle.rotation)
+    # The load acts e = f R + give Fx ahead of its wheel: a couple -e N about the wheels' axis.
+    couple = seen["contact_couple"] = tape.assign(sp.Add(*couples))
+    for terms, part in zip(wrench[3:], wheel_axis, strict=True):
+        terms.append(-couple * part)
+    mechanism.wrench(axle, [sp.Add(*terms) for terms in wrench], seeds=centres)
+    torque = tape.assign(sp.Add(*torque) + couple + held)
     mechanism.couple(axle, wheel_axis, -held)
     return torque

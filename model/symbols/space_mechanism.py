@@ -157,7 +157,7 @@ class SpaceMechanism:
         """How the half square of the distance follows the twists of both bodies: {body: (6)}."""
         found = {}
         for point, sign in ((start, -1), (end, 1)):
-            arm = self._cross(point.arm, line)
+            arm = self.cross(point.arm, line)
             found[point.body] = tuple(sign * c for c in (*line, *arm))
         return found
 
@@ -234,7 +234,7 @@ class SpaceMechanism:
         known: dict = {}
         for point in seeds:
             for coordinate, (_, axis) in point.body.moves:
-                for component, slope in zip(point.arm, self._cross(axis, point.arm), strict=True):
+                for component, slope in zip(point.arm, self.cross(axis, point.arm), strict=True):
                     known.setdefault(component, {})[coordinate] = slope
         outputs = [self.tape.assign(expression) for expression in expressions]
         return outputs, self.tape.derivatives(outputs, self.variables(), seeds=known)
@@ -288,7 +288,7 @@ class SpaceMechanism:
         for body, sign, arms, own in ((end, 1, at_end, 1), (start, -1, at_start, -1)):
             if body is self.ground:
                 continue
-            moment = self._cross(arms, gap)
+            moment = self.cross(arms, gap)
             wrench = self._wrenches.setdefault(body, [[] for _ in range(6)])
             for i in range(3):
                 wrench[i].append(sign * pull[i])
@@ -351,7 +351,8 @@ class SpaceMechanism:
             for k, component in enumerate(components if body is not self.ground else ()):
                 self._add(body, k, tension, -component * inverse)
 
-    def _cross(self, a, b):
+    def cross(self, a, b):
+        """Vector product of two triples."""
         pairs = ((1, 2), (2, 0), (0, 1))
         return tuple(self.tape.assign(a[i] * b[j] - a[j] * b[i]) for i, j in pairs)
 

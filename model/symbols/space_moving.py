@@ -10,7 +10,7 @@ Rows of constraints, ``G u' = gamma``: rods ``(l^2 - d.d)/(2 l)``, whose multipl
 driven the gear ``spin - omega_axle.a + k (omega_axle - omega_chassis).e = ratio motor`` with ``e`` the chassis' x axis
 and k the shaft's turns over its ratio: its multiplier is the wheel torque, the shaft's couple with it.
 
-Slip of a wheel at its contact P, H above it: ``sx = spin R - v.t``, ``sy = -(v.l + H W.t)`` with the velocity v of the
+Slip of a wheel at its contact P, H above it: ``sx = spin (R + give N) - v.t``, ``sy = -(v.l + H W.t)`` with the velocity v of the
 wheel's centre and W of the axle; ``F = mu N tanh(|s| / (v0 + kappa |v.t|))`` along it.
 """
 
@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 
 import sympy as sp
 
-from .assembly import magnitude, parameter, positive_part, touch
+from .assembly import LOSSES, magnitude, parameter, positive_part, tanh, touch
 from .space_assembly import AXLE, CHASSIS, RODS, SIDES, symbols
 from .space_mechanism import ONE, ZERO, SpaceMechanism
 from .vectors import Vectors
@@ -29,7 +29,6 @@ AXLE_SPEEDS = tuple(f"{name}_rate" for name in AXLE)
 WHEELS = ("spin", "grip_factor")
 """Absolute spin of the wheels of the axle, rad/s, and a factor on their grip."""
 GRAVITY = ("gravity_x", "gravity_y", "gravity_z")
-LOSSES = ("damper", "stop", "tyre", "slip")
 STILL = sp.Float(1e-9)
 """Slip below which its direction is of no account, m/s: keeps the law smooth at rest."""
 
@@ -191,7 +190,7 @@ class MovingAxle:
         return (*self.vectors.add(*moving.forces), *self.vectors.add(*moving.moments))
 
     def lost(self):
-        """Losses (W) of dampers, stops, tyres and slip."""
+        """Losses (W), those of LOSSES."""
         return [self.tape.assign(sp.Add(*terms)) for terms in self.losses.values()]
 
 
@@ -216,7 +215,8 @@ def add_moving_wheels(assembly):
     cos_h, sin_h = tape.assign(sp.cos(heading)), tape.assign(sp.sin(heading))
     upright, tangent = tape.assign(sp.cos(lean)), tape.assign(sp.sin(lean) / sp.cos(lean))
     grip = tape.assign(parameter("grip") * grip_factor)
-    torques = []
+    torques: list = []
+    couples: list = []
     for side, sign in zip(SIDES, (ONE, -ONE), strict=True):
         wx, wy, wz = symbols(f"wheel_{axis}" for axis in "xyz")
         centre = assembly.point(axle, wx, wy + sign * parameter("half_track"), wz)
@@ -232,31 +232,39 @@ def add_moving_wheels(assembly):
         forward = tape.assign(centre.velocity[0] * cos_h + centre.velocity[1] * sin_h)
         sideways = tape.assign(centre.velocity[1] * cos_h - centre.velocity[0] * sin_h)
         turn = tape.assign(axle.turning[0] * cos_h + axle.turning[1] * sin_h)
-        slip, drift = tape.assign(spin * radius - forward), tape.assign(-(sideways + above * turn))
-        along, across = _slip_forces(assembly, load, slip, drift, forward, grip, contact, radius, cos_h, sin_h)
+        arm = tape.assign(radius + parameter("contact_give") * load)
+        slip, drift = tape.assign(spin * arm - forward), tape.assign(-(sideways + above * turn))
+        along, across = _slip_forces(assembly, load, slip, drift, forward, grip, contact, radius, arm, cos_h, sin_h)
         pull, push = tape.assign(along), tape.assign(across)
         force = (tape.assign(pull * cos_h - push * sin_h), tape.assign(pull * sin_h + push * cos_h), load)
         assembly.act(MovingPoint(axle, contact, (), ()), force)
+        resistance = tape.assign(
+            parameter("rolling_resistance") * radius * load * tanh(spin * radius / parameter("slip_speed"))
+        )
+        couple = tape.assign(resistance + parameter("contact_give") * pull * load)
         torques.append(tape.assign(pull * radius))
+        couples.append(couple)
+        assembly.losses["rolling"].append(resistance * spin)
         assembly.losses["tyre"].append((stiffness * positive_part(depth) - pressed) * grows)
         assembly.losses["slip"].append(pull * slip + push * drift)
         raw = stiffness * depth - damping * grows
         names = {"load": load, "depth": depth, "raw_load": raw, "radius": radius, "traction": pull, "side_force": push}
-        names |= {"slip": slip, "drift": drift, "forward": forward}
+        names |= {"slip": slip, "drift": drift, "forward": forward, "contact_couple": couple}
         names |= {f"contact_{axis}": place for axis, place in zip("xyz", contact, strict=True)}
         assembly.seen |= {f"{side}_{name}": value for name, value in names.items()}
     # The wheels' own share of the moment about their axis turns them, not the housing.
     torque = tape.assign(sp.Add(*torques))
     axle.moments.append(vectors.times(torque, assembly.wheel_axis))
-    assembly.spin_forces.append(-torque)
+    # So does the couple of loads that act ahead of their wheels: it never reaches the housing but by the gear.
+    assembly.spin_forces.append(-tape.assign(torque + sp.Add(*couples)))
 
 
-def _slip_forces(assembly, load, slip, drift, forward, grip, contact, radius, cos_h, sin_h):
+def _slip_forces(assembly, load, slip, drift, forward, grip, contact, radius, arm, cos_h, sin_h):
     """Forces along and across a wheel, N; its principal slopes and their rows are noted."""
     tape = assembly.tape
     scale = tape.assign(parameter("slip_speed") + parameter("slip_ratio_scale") * magnitude(forward))
     amount = tape.assign(sp.sqrt(slip**2 + drift**2 + STILL**2))
-    used, limit = tape.assign(sp.tanh(amount / scale)), tape.assign(grip * load)
+    used, limit = tape.assign(tanh(amount / scale)), tape.assign(grip * load)
     over = tape.assign(limit * used / amount)
     # Stiff part: steep along the slip, as force over slip across it.
     first, second = tape.assign((slip + STILL) / amount), tape.assign(drift / amount)
@@ -267,6 +275,6 @@ def _slip_forces(assembly, load, slip, drift, forward, grip, contact, radius, co
         moment = assembly.vectors.cross(contact, direction)
         # A wheel's part of the moment about its axis belongs to its spin.
         own = assembly.vectors.mix((ONE, -p * radius), (moment, assembly.wheel_axis))
-        rows.append((direction[0], direction[1], *own, tape.assign(p * radius)))
+        rows.append((direction[0], direction[1], *own, tape.assign(p * arm)))
     assembly.slips.append(Slip((steep, over), tuple(rows)))
     return over * slip, over * drift

@@ -7,7 +7,7 @@ rate times speed, is left out: at a crawl it is a thousandth of a newton.
 
 import sympy as sp
 
-from .assembly import magnitude, parameter, positive_part
+from .assembly import magnitude, parameter, positive_part, tanh
 from .space_assembly import SIDES, symbols
 from .space_mechanism import ONE
 from .space_moving import STILL
@@ -26,6 +26,7 @@ def add_steady_wheels(mechanism, axle, height, heading, lean, seen):
     grip = tape.assign(parameter("grip") * parameter("grip_factor"))
     centres: list = []
     torques: list = []
+    couples: list = []
     forces: list[list] = [[], [], []]
     moments: list[list] = [[], [], []]
     for side, sign in zip(SIDES, (ONE, -ONE), strict=True):
@@ -42,20 +43,27 @@ def add_steady_wheels(mechanism, axle, height, heading, lean, seen):
         ahead = tape.assign(travel - yaw_rate * (y + centre.arm[1]))
         left = tape.assign(side_speed + yaw_rate * (x + centre.arm[0]))
         forward = tape.assign(ahead * cos_h + left * sin_h)
-        slip, drift = tape.assign(spin * radius - forward), tape.assign(ahead * sin_h - left * cos_h)
+        arm = tape.assign(radius + parameter("contact_give") * load)
+        slip, drift = tape.assign(spin * arm - forward), tape.assign(ahead * sin_h - left * cos_h)
         scale = tape.assign(parameter("slip_speed") + parameter("slip_ratio_scale") * magnitude(forward))
         amount = tape.assign(sp.sqrt(slip**2 + drift**2 + STILL**2))
-        over = tape.assign(grip * load * sp.tanh(amount / scale) / amount)
+        over = tape.assign(grip * load * tanh(amount / scale) / amount)
         pull, push = tape.assign(over * slip), tape.assign(over * drift)
         force = (tape.assign(pull * cos_h - push * sin_h), tape.assign(pull * sin_h + push * cos_h), load)
         for terms, component in zip(forces, force, strict=True):
             terms.append(component)
         for i, (p, q) in enumerate(((1, 2), (2, 0), (0, 1))):
             moments[i].append(contact[p] * force[q] - contact[q] * force[p])
+        sense = tanh(spin * radius / parameter("slip_speed"))
+        resistance = parameter("rolling_resistance") * radius * sense
+        couples.append(tape.assign(load * (resistance + parameter("contact_give") * pull)))
         torques.append(pull * radius)
         centres.append(centre)
         seen |= {f"{side}_load": load, f"{side}_traction": pull, f"{side}_side_force": push}
+    couple = tape.assign(sp.Add(*couples))
+    for terms, row in zip(moments, axle.rotation, strict=True):
+        terms.append(-couple * row[1])
     wrench = [tape.assign(sp.Add(*terms)) for terms in (*forces, *moments)]
     mechanism.wrench(axle, wrench, seeds=centres)
-    (torque,), (seen["torque_slopes"],) = mechanism.slopes([sp.Add(*torques)], centres)
+    (torque,), (seen["torque_slopes"],) = mechanism.slopes([sp.Add(*torques, couple)], centres)
     return torque

@@ -13,7 +13,7 @@ from noseload.model.file.reader import load_vehicle
 from noseload.model.motion.linear import linearise
 from noseload.model.motion.mobility import add_inertia, gear_pattern
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import VehicleMotion
+from noseload.model.motion.vehicle_motion import SIZE, VehicleMotion
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.studies.climb.modes import creep_modes, standing_modes
 from noseload.studies.climb.standing import stand
@@ -85,7 +85,7 @@ def small_swing(vehicle, name, size):
     row = int(np.argmax(np.abs(moved[[1, 2]]))) + 1
     scale = size / moved[row]
     spins = gear_pattern(values)[2:, 2:] @ vectors[10:, k]
-    state = np.zeros(27)
+    state = np.zeros(SIZE)
     state[:9] = places + (scale * moved).real
     state[9:20] = (scale * np.concatenate([linear.shapes @ vectors[5:10, k], spins])).real
     motion = VehicleMotion(values, standing.weight, vehicle.wheelbase, 0.0, throttle=Program.constant(0.0))

@@ -9,7 +9,7 @@ import pytest
 from noseload.model.file.reader import load_vehicle
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import VehicleMotion
+from noseload.model.motion.vehicle_motion import SIZE, VehicleMotion
 from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.studies.climb.standing import stand
@@ -34,7 +34,7 @@ def motion_of(standing, throttle=0.0, **changes):
 
 
 def at_rest(standing):
-    state = np.zeros(27)
+    state = np.zeros(SIZE)
     state[1:9] = standing.state[:8]
     return state
 

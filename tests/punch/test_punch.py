@@ -17,6 +17,7 @@ from noseload.model.motion.programs import Program
 from noseload.model.motion.vehicle_motion import (
     COORDINATE_ROWS,
     ENERGY_ROWS,
+    SIZE,
     SPEED_ROWS,
     VehicleMotion,
     contact_switch,
@@ -111,7 +112,7 @@ def moving(drive="both", grade=0.3, *, throttle=0.4, brake=0.0, name="check", se
         brake_torque=Program.constant(brake),
     )
     rng = np.random.default_rng(seed)
-    state = np.zeros(27)
+    state = np.zeros(SIZE)
     state[1:9] = standing.state[:8]
     state[:9] += 2e-3 * rng.normal(size=9)
     state[9:18] = 0.2 * rng.normal(size=9)
@@ -129,7 +130,7 @@ def test_jacobian_is_the_slope_of_the_rates(drive):
     motion, state = moving(drive, brake=0.2)
     jacobian = motion.jacobian(0.0, state)
     for k in range(20):
-        shift = np.zeros(27)
+        shift = np.zeros(SIZE)
         shift[k] = 1e-6
         slope = (motion.rates(0.0, state + shift) - motion.rates(0.0, state - shift)) / 2e-6
         assert jacobian[:20, k] == pytest.approx(slope[:20], abs=1e-6 * np.abs(jacobian).max()), k
@@ -341,7 +342,7 @@ def settled_slide(grade_deg, *, grip=None, brake=0.0, wheels=None):
         throttle=Program.constant(0.0),
         brake_torque=Program.constant(brake),
     )
-    state = np.zeros(27)
+    state = np.zeros(SIZE)
     state[1:9] = standing.state[:8]
     run = integrate(motion, state, 0.0, 6.0, options=TOLERANCES["tight"]).raise_for_status()
     end = run.states[-1]
@@ -426,7 +427,7 @@ def test_run_from_standstill():
         standing = stand(rigid_runner(stiffening))
         values = add_inertia(standing.equilibrium.values, standing.vehicle)
         motion = VehicleMotion(values, standing.weight, 0.3, 0.0, throttle=Program.constant(1.0))
-        state = np.zeros(27)
+        state = np.zeros(SIZE)
         state[1:9] = standing.state[:8]
         run = integrate(motion, state, 0.0, 1.0, options=TOLERANCES["default"]).raise_for_status()
         return run.at(times)[9]
@@ -458,6 +459,7 @@ def test_budget_needs_no_steady_motion():
             seen["accelerations"],
             motion.grade,
             (0.15, 0.09, 0.3),
+            seen["contact_couple"],
         )
         assert sum(parts.values())[0] == pytest.approx(seen["load"][1, 0], abs=SUM_TOLERANCE * motion.weight)
     assert state[SPEED_ROWS].shape == (11,)

@@ -148,9 +148,21 @@ def test_loads_scale_with_mass_and_poses_with_length():
     numbers = state.standing.equilibrium.numbers
     length, force = 2.0, 8.0
     rates = {"spring_rate", "stop_stiffness", "tyre_stiffness"}
-    angles = {"grip", "shaft_share"}
+    angles = {"grip", "shaft_share", "rolling_resistance", "free_rolling"}
     axles = tuple(
-        {n: v * (force / length if n in rates else 1.0 if n in angles else length) for n, v in axle.items()}
+        {
+            n: v
+            * (
+                length / force
+                if n == "contact_give"
+                else force / length
+                if n in rates
+                else 1.0
+                if n in angles
+                else length
+            )
+            for n, v in axle.items()
+        }
         for axle in numbers.axles
     )
     bigger = replace(

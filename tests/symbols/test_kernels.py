@@ -7,7 +7,16 @@ import numpy as np
 import pytest
 
 from noseload.model.generated.parameter_order import PARAMETERS, STATIC_PARAMETERS
-from noseload.model.symbols.derive import ARRAY_ONLY, CREEP_OUTPUTS, FAMILIES, LOSSES, OBSERVED, SPINS, derive_kernels
+from noseload.model.symbols.derive import (
+    ARRAY_ONLY,
+    CREEP_OUTPUTS,
+    FAMILIES,
+    LOSSES,
+    OBSERVED,
+    POWERS,
+    SPINS,
+    derive_kernels,
+)
 from numpy_vehicle import ENDS, Vehicle, complex_step, constrained, gear_rows, mass_matrix
 
 DIRECT = 1e-12
@@ -38,8 +47,8 @@ SHAPES = {
     "creep_sensitivity": 19 * len(STATIC_PARAMETERS),
     "steady": 13 + 13 * 14,
     "steady_sensitivity": 13 * len(STATIC_PARAMETERS),
-    "rates": 17,
-    "stiff_rates": 17 + 3 + 22 + 33,
+    "rates": 11 + len(POWERS),
+    "stiff_rates": 11 + len(POWERS) + 3 + 22 + 33,
     "observe": 11 + 4 + 2 * len(OBSERVED),
     "switches": 8,
     "project": 9 + 11 + 8,
@@ -101,6 +110,8 @@ def random_values(rng, drive):
                 "grip": near(1.6),
                 "slip_speed": near(0.02),
                 "slip_ratio_scale": near(0.1),
+                "rolling_resistance": near(0.04),
+                "contact_give": near(2e-4),
                 "wheel_centre_x": rng.uniform(-2e-3, 2e-3),
                 "wheel_centre_z": rng.uniform(-2e-3, 2e-3),
                 "shock_chassis_x": -side * near(0.09),
@@ -362,7 +373,7 @@ def test_rates_and_energy(states):
         close(flat[:11], rates, SOLVED)
         energy = [at.out["motor_power"], at.out["brake_loss"], *(at.losses[kind] for kind in LOSSES)]
         np.testing.assert_allclose(flat[11:], energy, rtol=1e-11, atol=1e-12)
-        np.testing.assert_array_equal(committed("stiff_rates", state)[:17], flat)
+        np.testing.assert_array_equal(committed("stiff_rates", state)[: len(flat)], flat)
 
 
 def test_losses_are_never_gains(states):
@@ -371,18 +382,24 @@ def test_losses_are_never_gains(states):
         assert (committed("rates", state)[12:] >= -1e-12).all()
 
 
+def slips_on_held_arms(state, u, held):
+    """Slips of both axles at other speeds, the loads in their arms as they were: tyre damping is no part of the stiff term."""
+    at = reference(state, "moving", u=u)
+    grown = [state["p"][f"{end}_contact_give"] * (at.out[f"{end}_load"] - held.out[f"{end}_load"]) for end in ENDS]
+    return np.array(
+        [at.out[f"{end}_slip"] - at.out[f"{end}_wheel_speed"] * g for end, g in zip(ENDS, grown, strict=True)]
+    )
+
+
 def test_stiff_part(states):
     """Slip slopes; how slips and brake answer to a push: M^-1 rows with constraints and gears held, by hand."""
     for state in states:
         at = reference(state, "moving")
-        flat = committed("stiff_rates", state)[17:]
+        flat = committed("stiff_rates", state)[11 + len(POWERS) :]
         expected = [at.out["rear_slip_slope"], at.out["front_slip_slope"], at.out["brake_slope"]]
         # 1 - tanh^2 of a saturated law is known to rounding only: measured against the slope at rest.
         np.testing.assert_allclose(flat[:3], expected, rtol=DIRECT, atol=1e-14 * 5e3)
-        slips = complex_step(
-            lambda u, state=state: np.array([reference(state, "moving", u=u).out[f"{end}_slip"] for end in ENDS]),
-            state["u"],
-        )
+        slips = complex_step(lambda u, state=state, at=at: slips_on_held_arms(state, u, at), state["u"])
         close(flat[3:25], slips.ravel(), DIRECT)
         motor = np.zeros(11)
         motor[9:] = state["p"]["rear_motor"], state["p"]["front_motor"]

@@ -2,6 +2,7 @@
 //   {values: numbers by kernel name (SI), weight, wheelbase, start: a pose to begin with (13), measured: shock lengths,
 //    free: free lengths, pose: null or the chassis pose to be held (ride height reset), places: body origins as measured}.
 const ENDS = ["rear", "front"], RADIANS = Math.PI / 180, STEEPEST = 89 * RADIANS, PAST_END = 0.02, CREEP_SPEED = 0.1;
+const AT_REST = { rear_rolling_resistance: 0, front_rolling_resistance: 0 };
 const ANGLE_STEP = 0.15, LENGTH_STEP = 0.015, LARGEST_PITCH = 1.2, LARGEST_GRADE = 1.56;
 
 const inOrder = (values) => KERNELS.PARAMETERS.map((name) => (name in values ? values[name] : NaN));
@@ -59,7 +60,7 @@ function resetEquilibrium(creep, pose) {
   return {
     scales: [...creep.scales, length, length], rows: [...creep.rows, 1 / creep.wheelbase, 1 / creep.wheelbase], caps: [...creep.caps, 0, 0],
     evaluate(state) {
-      const values = { ...creep.values, rear_free_length: state[13], front_free_length: state[14] };
+      const values = { ...creep.values, ...AT_REST, rear_free_length: state[13], front_free_length: state[14] };
       const at = crawlEquilibrium(values, creep.weight, creep.wheelbase, creep.branch), pose13 = state.slice(0, 13);
       const { residual, jacobian } = at.evaluate(pose13, 0), flat = at.outputs(pose13, 0);
       const rows = jacobian.map((row) => [...row, 0, 0]);
@@ -104,29 +105,38 @@ function stand(vehicle) {
     free = solved.state.slice(13);
     [values.rear_free_length, values.front_free_length] = free;
   }
-  const equilibrium = crawlEquilibrium(values, weight, wheelbase, branch), solution = newton(equilibrium, start, 0);
+  const equilibrium = crawlEquilibrium(values, weight, wheelbase, branch);
+  const solution = newton(crawlEquilibrium({ ...values, ...AT_REST }, weight, wheelbase, branch), start, 0);
   if (solution.status !== "converged") return { failed: words(solution) };
-  return { vehicle, values, weight, wheelbase, equilibrium, solution, free, reference: centreOfGravity(values, solution.state) };
+  const level = values.rear_rolling_resistance || values.front_rolling_resistance ? newton(equilibrium, solution.state, 0) : solution;
+  return { vehicle, values, weight, wheelbase, equilibrium, solution, level, free, reference: centreOfGravity(values, solution.state) };
 }
 function words(solution) { return solution.objection || "these links cannot close"; }
 
+/** Moments of the loads about the points below the wheel centres in a crawl, N m: rolling resistance, and what traction shifts. */
+function contactCouples(values, state, o) {
+  return ENDS.map((end, k) => o[k] * (values[`${end}_rolling_resistance`] * poseWheelHeight(values, state, k) + values[`${end}_contact_give`] * o[2 + k]));
+}
+
 /** Parts of the front axle load in a steady crawl, N. */
-function steadyBudget(standing, state, grade) {
+function steadyBudget(standing, state, grade, o) {
   const [b0, h0, l0] = standing.reference, [b, h, l] = centreOfGravity(standing.values, state);
   const normal = standing.weight * Math.cos(grade), along = standing.weight * Math.sin(grade), flat = (standing.weight * b0) / l0;
-  const rigid = (normal * b0 - along * h0) / l0;
-  return { standing_n: flat, grade_n: rigid - flat, attitude_n: (normal * b - along * h) / l - rigid };
+  const rigid = (normal * b0 - along * h0) / l0, couples = contactCouples(standing.values, state, o);
+  return { standing_n: flat, grade_n: rigid - flat, attitude_n: (normal * b - along * h) / l - rigid, contact_offset_n: -(couples[0] + couples[1]) / l };
 }
 
 /** Traction needed as a share of the grip of the driven axles, and the torque at the driven spin. */
 function gripUse(values, o) {
   let held = 0;
   ENDS.forEach((end, k) => { held += values[`${end}_driven`] * values[`${end}_grip`] * o[k]; });
-  const pull = Math.abs(o[2] + o[3]);
+  const pull = Math.abs(values.rear_driven * o[2] + values.front_driven * o[3]);
   return held > 0 ? pull / held : pull > 0 ? Infinity : 0;
 }
 function driveTorque(values, state, o) {
-  return o[2] * poseWheelHeight(values, state, 0) + (values.geared ? values.spin_ratio : 1) * o[3] * poseWheelHeight(values, state, 1);
+  const couples = contactCouples(values, state, o);
+  const [rear, front] = ENDS.map((end, k) => values[`${end}_driven`] * (o[2 + k] * poseWheelHeight(values, state, k) + couples[k]));
+  return rear + (values.geared ? values.spin_ratio : 1) * front;
 }
 
 /** A row of the crawl from a solved pose. */
@@ -136,12 +146,12 @@ function rowOf(standing, state, grade, o = standing.equilibrium.outputs(state, g
   const use = gripUse(values, o), moment = driveTorque(values, state, o);
   const status = use > 1 ? "beyond_grip" : Math.abs(moment) > values.stall_torque ? "beyond_torque" : "ok";
   return { status, grade, state, rear_load_n: o[0], front_load_n: o[1], traction_n: [o[2], o[3]], shock_length: [o[4], o[5]],
-    nose_up_pitch: -state[1], grip_use: use, wheel_torque: moment, budget: steadyBudget(standing, state, grade) };
+    nose_up_pitch: -state[1], grip_use: use, wheel_torque: moment, budget: steadyBudget(standing, state, grade, o) };
 }
 
 /** Pose of the crawl followed from level in strides of 12 deg, or null: quick, and blind to folds; `climb` is not. */
 function followed(standing, grade) {
-  let state = standing.solution.state;
+  let state = standing.level.state;
   const steps = Math.max(2, 1 + Math.ceil(Math.abs(grade) / (12 * RADIANS)));
   for (let k = 1; k < steps; k++) {
     const solution = newton(standing.equilibrium, state, (grade * k) / (steps - 1));
@@ -155,7 +165,7 @@ function followed(standing, grade) {
 function climb(standing) {
   const { equilibrium, values, weight } = standing, seen = new Map();
   const outputs = (p) => { let o = seen.get(p); if (!o) { o = equilibrium.outputs(p.state, p.parameter); seen.set(p, o); } return o; };
-  const curve = trace(equilibrium, standing.solution, 1, (p) => outputs(p)[1] <= -PAST_END * weight || Math.abs(p.parameter) > STEEPEST);
+  const curve = trace(equilibrium, standing.level, 1, (p) => outputs(p)[1] <= -PAST_END * weight || Math.abs(p.parameter) > STEEPEST);
   const folded = firstFold(curve), branch = firstBranch(curve), tip = findOn(curve, (p) => outputs(p)[1]);
   const fold = folded < 0 ? null : branch.points[branch.points.length - 1].parameter;
   const last = folded < 0 ? undefined : folded + 1, end = fold === null ? tip && tip.parameter : fold;

@@ -1,6 +1,6 @@
 // The punch: a fourth-order exponential Runge-Kutta method (S. Krogstad, 2005) whose stiff part is that of the slip, with
-// located switches and one projection onto the constraints a step. State (27): coordinates, speeds, running integrals.
-const SIZE = 27, STEERED = 20, TOUCH_DEPTH = 1e-3, FLIP_PITCH = 80 * RADIANS, ORDER = 4, SAFETY = 0.9;
+// located switches and one projection onto the constraints a step. State (28): coordinates, speeds, running integrals.
+const SIZE = 21 + KERNELS.POWERS, STIFF = 11 + KERNELS.POWERS, STEERED = 20, TOUCH_DEPTH = 1e-3, FLIP_PITCH = 80 * RADIANS, ORDER = 4, SAFETY = 0.9;
 const LARGEST_GROWTH = 2.5, LARGEST_CUT = 0.2, SMALLEST_ERROR = 1e-4, FIRST_STEP = 1e-3, LARGEST_STEP = 0.02, SMALLEST_STEP = 1e-10;
 const MOST_STEPS = 20000, FULL_THROTTLE = 1, LARGEST_SATURATION = 0.999999;
 const SWITCHES = [["rear_touchdown", "rear_lift_off"], ["front_touchdown", "front_lift_off"],
@@ -25,9 +25,20 @@ function steadyEquilibrium(creep, speed, grip) {
       const bounded = Number.isFinite(share) ? Math.min(Math.max(share, -LARGEST_SATURATION), LARGEST_SATURATION) : LARGEST_SATURATION;
       const i = values.rear_driven ? 0 : 1, end = ENDS[i];
       const scale = values[`${end}_slip_speed`] + values[`${end}_slip_ratio_scale`] * Math.abs(speed);
-      return { share, start: [...state.slice(0, 12), (speed + Math.atanh(bounded) * scale) / poseWheelHeight(values, state, i)] };
+      return { share, start: [...state.slice(0, 12), (speed + Math.atanh(bounded) * scale) / leverOf(values, state, i, o[i])] };
     },
   };
+}
+
+/** Arm of an axle's traction about its wheels' axis, on which the wheels roll, m. */
+function leverOf(values, state, k, load) { return poseWheelHeight(values, state, k) + values[`${ENDS[k]}_contact_give`] * load; }
+/** Spin of wheels that nothing turns: their slip is what their rolling resistance needs. */
+function freeSpin(values, state, k, load, travel) {
+  const own = (name) => values[`${ENDS[k]}_${name}`], height = poseWheelHeight(values, state, k), lever = leverOf(values, state, k, load);
+  const scale = own("slip_speed") + own("slip_ratio_scale") * Math.abs(travel), share = ((own("rolling_resistance") / own("grip")) * height) / lever;
+  let spin = travel / lever;
+  for (let n = 0; n < 5; n++) spin = (travel - scale * Math.atanh(share * Math.tanh((spin * height) / own("slip_speed")))) / lever;
+  return spin;
 }
 
 /** The steady motion a punch starts from: {state, throttle}, or {failed: words}. */
@@ -45,12 +56,13 @@ function steadyStart(standing, grade, speed) {
   const back0 = wheelX(values, "rear", s[2], s[4]);
   for (const k of [0, 3, 6]) whole[k] -= back0;
   for (const k of [9, 12, 15]) whole[k] = speed;
+  const loads = standing.equilibrium.outputs([...s.slice(0, 12), 0], grade);
   ENDS.forEach((end, k) => {
     const ratio = k ? values.spin_ratio : 1;
-    whole[18 + k] = values[`${end}_driven`] ? ratio * spin : speed / poseWheelHeight(values, s, k);
+    whole[18 + k] = values[`${end}_driven`] ? ratio * spin : freeSpin(values, s, k, loads[k], speed);
   });
   const seen = KERNELS.observe(whole.slice(0, 9), whole.slice(9, 20), 0, 1, 0, grade, inOrder(values));
-  const moments = ENDS.map((end, k) => seen[17 + k] * poseWheelHeight(values, s, k));
+  const moments = ENDS.map((end, k) => seen[17 + k] * poseWheelHeight(values, s, k) + seen[35 + k]);
   const torque = values.geared ? moments[0] + values.spin_ratio * moments[1] : moments[0] * values.rear_motor + moments[1] * values.front_motor;
   const driven = values.rear_motor * whole[18] + values.front_motor * whole[19];
   const throttle = torque / values.stall_torque + driven / values.no_load_speed;
@@ -68,7 +80,7 @@ function vehicleMotion(values, weight, wheelbase, grade, points) {
   const throttleAt = (t) => piece[1] + piece[2] * (t - piece[0]);
   const tyres = ENDS.map((end) => values[`${end}_tyre_stiffness`]);
   const contact = (depth, raw, k) => depth <= 0 ? depth : Math.min(depth, (k * depth + (raw - k * depth) * Math.min(1, depth / TOUCH_DEPTH)) / k);
-  const whole = (y, out) => { const r = y.slice(9, 18); for (let k = 0; k < 17; k++) r.push(out[k]); r.push(Math.abs(out[11])); return r; };
+  const whole = (y, out) => { const r = y.slice(9, 18); for (let k = 0; k < STIFF; k++) r.push(out[k]); r.push(Math.abs(out[11])); return r; };
   return {
     values, parameters, weight, wheelbase, grade, weights: scales.map((s) => 1 / s),
     corners() { return points.length < 2 ? [] : [...new Set(points.map((p) => p[0]))]; },
@@ -87,7 +99,7 @@ function vehicleMotion(values, weight, wheelbase, grade, points) {
     rates(t, y) { return whole(y, KERNELS.rates(y, y.slice(9, 20), throttleAt(t), 1, 0, grade, parameters)); },
     stiffRates(t, y) {
       const out = KERNELS.stiff_rates(y, y.slice(9, 20), throttleAt(t), 1, 0, grade, parameters);
-      return { rates: whole(y, out), modes: stiffModes(out[17], out[18], out.slice(20, 31), out.slice(31, 42), out.slice(42, 53), out.slice(53, 64)) };
+      return { rates: whole(y, out), modes: stiffModes(out[STIFF], out[STIFF + 1], ...[3, 14, 25, 36].map((k) => out.slice(STIFF + k, STIFF + k + 11))) };
     },
     observe(t, y, throttle) { return KERNELS.observe(y, y.slice(9, 20), throttle, 1, 0, grade, parameters); },
     project(y) { const out = KERNELS.project(y, y.slice(9, 20), parameters), moved = y.slice(); for (let k = 0; k < 20; k++) moved[k] = out[k]; return moved; },

@@ -87,7 +87,7 @@ def _couple(ax, centre, radius, words, *, above=False):
 
 
 def _whole(ax, bench, row):
-    values, coordinates = bench.path.standing.values, coordinates_of(row.state)
+    values, coordinates = bench.path.bench.values, coordinates_of(row.state)
     pose = solved_pose(values, coordinates)
     origin = pose.points["rear_contact"][0]
     span = pose.points["front_contact"][0] - origin
@@ -136,7 +136,7 @@ def _clamp(ax, centre, radius):
 
 
 def _rear(ax, bench, row):
-    values, coordinates = bench.path.standing.values, coordinates_of(row.state)
+    values, coordinates = bench.path.bench.values, coordinates_of(row.state)
     pose = solved_pose(values, coordinates)
     slope = Slope(0.0, pose.points["rear_contact"][0])
     centre = slope.place(pose.points["rear_wheel_centre"])

@@ -7,6 +7,7 @@ import numpy as np
 from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
 from noseload.model.batch.kernels import BatchKernel
 from noseload.model.batch.steady import BatchSteady
+from noseload.model.generated.parameter_order import OBSERVED
 from noseload.model.parameters import BRAKE_SPEED
 from noseload.solvers.batch.newton import solve_batch
 
@@ -16,6 +17,7 @@ FULL_THROTTLE = 1.0
 SAME_SPIN = 1e-14
 """Spin of braked wheels is solved to this, rad/s."""
 _ROUNDS, _NEWTON_STEPS = 60, 50
+_CONTACT = ("load", "traction", "contact_couple")
 
 
 @dataclass(frozen=True)
@@ -104,12 +106,12 @@ def batch_starts(fleet, which, brake_torques, *, grade_deg, grip_factor, braked,
 
 
 def _observed(vehicles, grades, grip, states):
-    """Tyre loads and tractions (2, cases), N, of steady states; what the motor does is of no matter to them."""
+    """Loads and tractions (N) and couples of the loads (N m), (2, cases) each, of steady states; the motor is of no matter."""
     nothing = np.zeros(grades.size)
     seen = BatchKernel("observe", grades.size)(
         list(states[:9]), list(states[9:]), nothing, grip, nothing, grades, list(vehicles.parameters)
     )
-    return seen[15:17].copy(), seen[17:19].copy()
+    return tuple(seen[k : k + 2].copy() for k in (15 + 2 * OBSERVED.index(name) for name in _CONTACT))
 
 
 def _crawls(vehicles, grades, grip, creep_states, creep_speed):
@@ -118,8 +120,8 @@ def _crawls(vehicles, grades, grip, creep_states, creep_speed):
     guess, needed = steady.guess(creep_states, grades)
     solution = solve_batch(steady, guess, grades)
     states = steady.motion_states(solution.states)
-    loads, tractions = _observed(vehicles, grades, grip, states)
-    throttles = steady.throttle(solution.states, tractions)
+    loads, *contact = _observed(vehicles, grades, grip, states)
+    throttles = steady.throttle(solution.states, *contact)
     with np.errstate(invalid="ignore"):
         held = (np.abs(needed) < 1.0) & solution.success & (np.abs(throttles) <= FULL_THROTTLE)
     return states, loads, throttles, solution.success, held
@@ -135,8 +137,8 @@ def _stands(vehicles, grades, grip, creep_states, brakes):
         solution = solve_batch(steady, guess, grades)
         guess = np.where(solution.success, solution.states, guess)
         states = steady.motion_states(guess)
-        loads, tractions = _observed(vehicles, grades, grip, states)
-        torque = steady.torque(guess, tractions)
+        loads, *contact = _observed(vehicles, grades, grip, states)
+        torque = steady.torque(guess, *contact)
         with np.errstate(invalid="ignore"):
             held = (np.abs(needed) < 1.0) & solution.success & (np.abs(torque) < brakes)
         last, spin = (

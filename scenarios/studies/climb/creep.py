@@ -9,6 +9,7 @@ import numpy as np
 from noseload.model.crawl.equilibrium import TENSIONS
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.load_budget import load_budget
+from noseload.model.crawl.rolling import contact_couples, lever_of, wheel_moment
 from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
@@ -45,7 +46,7 @@ class Climb:
         self.standing: Standing = standing or stand(vehicle)
         self._seen = {}
         self.vehicle, self._tips = vehicle, {}
-        self.equilibrium, self.level = self.standing.equilibrium, self.standing.solution
+        self.equilibrium, self.level = self.standing.equilibrium, self.standing.level
         self.overdriven = bool(self.standing.values.geared) and self.standing.values.spin_ratio != 1.0
         if self.overdriven:
             from noseload.model.crawl.steady import SteadyMotion
@@ -93,15 +94,23 @@ class Climb:
         """Traction needed as a share of the grip of the driven axles; infinite where they carry nothing."""
         values = self.standing.values
         held = sum(values.axle(e).driven * values.axle(e).grip * outputs[k] for k, e in enumerate(ENDS))
-        pull = abs(outputs[2] + outputs[3])
+        pull = abs(self._driven_traction(outputs))
         return pull / held if held > 0.0 else (inf if pull > 0.0 else 0.0)
+
+    def _driven_traction(self, outputs):
+        """What the driven axles pull, N: free wheels hold back by their rolling resistance."""
+        return sum(self.standing.values.axle(end).driven * outputs[2 + k] for k, end in enumerate(ENDS))
 
     def wheel_torque(self, point, outputs):
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
         values = self.standing.values
         ratio = values.spin_ratio if values.geared else 1.0
-        arms = wheel_heights(values, point.state[2:8])
-        return outputs[2] * arms[0] + ratio * outputs[3] * arms[1]
+        heights = wheel_heights(values, point.state[2:8])
+        rear, front = (
+            values.axle(end).driven * wheel_moment(values.axle(end), outputs[k], outputs[2 + k], heights[k])
+            for k, end in enumerate(ENDS)
+        )
+        return rear + ratio * front
 
     def hold_throttle(self, point, outputs):
         """Throttle that keeps the creep speed, slip included; infinite where the grip is not enough."""
@@ -113,7 +122,9 @@ class Climb:
             return self.wheel_torque(point, outputs) / values.stall_torque + point.state[12] / values.no_load_speed
         end = "front" if values.front_alone else "rear"
         scale = values.axle(end).slip_speed + values.axle(end).slip_ratio_scale * CREEP_SPEED
-        spin = (CREEP_SPEED + scale * atanh(use)) / wheel_heights(values, point.state[2:8])[ENDS.index(end)]
+        k = ENDS.index(end)
+        arm = lever_of(values.axle(end), outputs[k], wheel_heights(values, point.state[2:8])[k])
+        spin = (CREEP_SPEED + scale * atanh(use)) / arm
         return self.wheel_torque(point, outputs) / values.stall_torque + spin / values.no_load_speed
 
     # places on the path ------------------------------------------------------------------
@@ -269,8 +280,10 @@ class Climb:
             status, message = "unstable", "stays in this attitude only until the slightest push"
         held = sum(standing.values.axle(e).driven * outputs[k] for k, e in enumerate(ENDS))
         # Plain floats: a budget of one pose costs a quarter of what small arrays would.
+        place = [0.0, *state[:8].tolist()]
+        contact = contact_couples(standing.values, place, outputs[:2], outputs[2:4])
         budget = load_budget(
-            standing.values, standing.weight, [0.0, *state[:8].tolist()], None, solution.parameter, standing.reference
+            standing.values, standing.weight, place, None, solution.parameter, standing.reference, contact
         )
         travel = [1e3 * (outputs[4 + k] - standing.measured_lengths[k]) for k in range(2)]
         return Creep(
@@ -287,7 +300,7 @@ class Climb:
             **{f"{name}_n": float(state[8 + k]) for k, name in enumerate(TENSIONS)},
             rear_shock_travel_mm=float(travel[0]),
             front_shock_travel_mm=float(travel[1]),
-            grip_needed=float(abs(outputs[2] + outputs[3]) / held) if held > 0.0 else None,
+            grip_needed=float(abs(self._driven_traction(outputs)) / held) if held > 0.0 else None,
             wheel_torque_n_mm=float(1e3 * torque),
             stable=stable,
             budget={k: float(v) for k, v in budget.items()},

@@ -6,12 +6,14 @@ The weight acts at the measured centre of gravity; squat and pitch are left out.
 
 from math import atan2, cos, degrees, inf, radians, sin
 
+from noseload.model.crawl.rolling import contact_offset, free_drag
 from noseload.model.parameters import ENDS, axle_of, drive_flags, rigid_centre_of_gravity, wheel_height
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.solvers.roots import bracketed_root
 
 from .results import Creep, Limits
 
+_ROUNDS = 100
 NOTE = "rigid loads: this file has no links (level A), so squat and pitch are left out"
 
 
@@ -25,39 +27,82 @@ class RigidClimb:
         self.weight = vehicle.mass * STANDARD_GRAVITY
         self.distance, self.height = rigid_centre_of_gravity(vehicle)
         self.flags = drive_flags(vehicle.drive)
+        axles = [axle_of(vehicle, end) for end in ENDS]
+        self.tyres, self.radii = [axle.tyre for axle in axles], [wheel_height(axle) for axle in axles]
+
+    def _contact(self, grade):
+        """Loads, tractions (N) and moments of the loads about the points below the wheels (N m), rear and front each.
+
+        ``N_front L = W (b cos g - h sin g) - e_r N_r - e_f N_f`` with e of `noseload.model.crawl.rolling`: e follows from
+        the loads by the traction, so that both are found in turn.
+        """
+        plain = self.weight * (self.distance * cos(grade) - self.height * sin(grade))
+        front, couples = plain / self.vehicle.wheelbase, [0.0, 0.0]
+        for _ in range(_ROUNDS):
+            loads = (self.weight * cos(grade) - front, front)
+            tractions = self._tractions(grade, loads)
+            couples = [
+                load * contact_offset(tyre, pull, height)
+                for load, tyre, pull, height in zip(loads, self.tyres, tractions, self.radii, strict=True)
+            ]
+            last, front = front, (plain - sum(couples)) / self.vehicle.wheelbase
+            if abs(front - last) <= 1e-15 * self.weight:
+                break
+        return loads, tractions, couples
 
     def loads(self, grade):
         """Tyre loads (rear, front), N."""
-        front = self.weight * (self.distance * cos(grade) - self.height * sin(grade)) / self.vehicle.wheelbase
-        return self.weight * cos(grade) - front, front
+        return self._contact(grade)[0]
 
     def _grip_use(self, grade):
-        held = sum(
-            self.flags[f"{end}_driven"] * axle_of(self.vehicle, end).tyre.grip_coefficient * load
-            for end, load in zip(ENDS, self.loads(grade), strict=True)
-        )
-        pull = abs(self.weight * sin(grade))
-        return pull / held if held > 0.0 else (inf if pull > 0.0 else 0.0)
+        loads, tractions, _ = self._contact(grade)
+        held = pull = 0.0
+        for end, tyre, load, traction in zip(ENDS, self.tyres, loads, tractions, strict=True):
+            held += self.flags[f"{end}_driven"] * tyre.grip_coefficient * load
+            pull += self.flags[f"{end}_driven"] * traction
+        return abs(pull) / held if held > 0.0 else (inf if pull else 0.0)
 
-    def _tractions(self, grade):
-        pull, flags = self.weight * sin(grade), self.flags
-        weights = [
-            axle_of(self.vehicle, end).tyre.grip_coefficient * load
-            for end, load in zip(ENDS, self.loads(grade), strict=True)
-        ]
-        front_share = flags["geared"] * weights[1] / sum(weights) + flags["front_alone"]
-        return pull * (1.0 - front_share), pull * front_share
+    def _tractions(self, grade, loads):
+        """Rear and front, N: free wheels are dragged, the driven ones share the rest by grip."""
+        drags, shares = [0.0, 0.0], [0.0, 0.0]
+        for k, (end, tyre, load, radius) in enumerate(zip(ENDS, self.tyres, loads, self.radii, strict=True)):
+            if self.flags[f"{end}_driven"]:
+                shares[k] = tyre.grip_coefficient * load if self.flags["geared"] else 1.0
+            else:
+                drags[k] = free_drag(tyre, load, radius)
+        pull = self.weight * sin(grade) - sum(drags)
+        return [pull * share / sum(shares) + drag for share, drag in zip(shares, drags, strict=True)]
 
     def _torque(self, grade):
-        ratio = self.flags["spin_ratio"] if self.flags["geared"] else 1.0
-        rear, front = self._tractions(grade)
-        return rear * wheel_height(self.vehicle.rear) + ratio * front * wheel_height(self.vehicle.front)
+        _, tractions, couples = self._contact(grade)
+        rear, front = (
+            self.flags[f"{end}_driven"] * (pull * radius + couple)
+            for end, pull, radius, couple in zip(ENDS, tractions, self.radii, couples, strict=True)
+        )
+        return rear + (self.flags["spin_ratio"] if self.flags["geared"] else 1.0) * front
+
+    def _tip(self, end):
+        """Grade at which an axle carries nothing, rad; downhill for the rear one.
+
+        The other axle, k, carries ``W cos g`` an offset e_k ahead of its wheels, so that ``h tan g = b - e_rear`` uphill
+        and ``b - L - e_front`` downhill.
+        """
+        k = 1 - ENDS.index(end)
+        tyre, radius, grade, offset = self.tyres[k], self.radii[k], 0.0, 0.0
+        for _ in range(_ROUNDS):
+            last, grade = grade, atan2(abs(self.distance - k * self.vehicle.wheelbase - offset), self.height)
+            grade = grade if k == 0 else -grade
+            pull, load = self.weight * sin(grade), self.weight * cos(grade)
+            driven = self.flags[f"{ENDS[k]}_driven"]
+            offset = contact_offset(tyre, pull if driven else free_drag(tyre, load, radius), radius)
+            if abs(grade - last) <= 1e-15:
+                break
+        return grade
 
     @property
     def limits(self):
         """All limits that a rigid vehicle has."""
-        tip = atan2(self.distance, self.height)
-        down = -atan2(self.vehicle.wheelbase - self.distance, self.height)
+        tip, down = self._tip("front"), self._tip("rear")
         stall = self.vehicle.drive.stall_torque
         grip = self._reached(lambda g: min(self._grip_use(g), 1e6) - 1.0, tip)
         torque = self._reached(lambda g: self._torque(g) - stall, tip)
@@ -86,17 +131,19 @@ class RigidClimb:
     def row(self, grade_deg):
         """Rigid loads at one grade, as a `Creep` without attitude and links."""
         grade = radians(grade_deg)
-        rear, front = self.loads(grade)
+        (rear, front), tractions, couples = self._contact(grade)
         if min(rear, front) < -1e-9 * self.weight:
             return Creep(self.vehicle.setup, float(grade_deg), "beyond_tip_over", NOTE)
         use, torque = self._grip_use(grade), self._torque(grade)
         status = "beyond_grip" if use > 1.0 else "ok"
         if status == "ok" and abs(torque) > self.vehicle.drive.stall_torque:
             status = "beyond_torque"
-        held = sum(self.flags[f"{end}_driven"] * load for end, load in zip(ENDS, (rear, front), strict=True))
-        tractions = self._tractions(grade)
-        standing = self.loads(0.0)[1]
-        budget = dict.fromkeys(Creep("", 0.0, "").budget, 0.0) | {"standing_n": standing, "grade_n": front - standing}
+        driven = [self.flags[f"{end}_driven"] for end in ENDS]
+        held = sum(on * load for on, load in zip(driven, (rear, front), strict=True))
+        pull = sum(on * traction for on, traction in zip(driven, tractions, strict=True))
+        standing, offset = self.weight * self.distance / self.vehicle.wheelbase, -sum(couples) / self.vehicle.wheelbase
+        budget = dict.fromkeys(Creep("", 0.0, "").budget, 0.0)
+        budget |= {"standing_n": standing, "grade_n": front - standing - offset, "contact_offset_n": offset}
         return Creep(
             self.vehicle.setup,
             float(grade_deg),
@@ -107,7 +154,7 @@ class RigidClimb:
             rear_traction_n=tractions[0],
             front_traction_n=tractions[1],
             nose_up_pitch_deg=0.0,
-            grip_needed=abs(self.weight * sin(grade)) / held if held > 0.0 else None,
+            grip_needed=abs(pull) / held if held > 0.0 else None,
             wheel_torque_n_mm=1e3 * torque,
             budget=budget,
         )

@@ -8,12 +8,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from noseload.model.crawl.equilibrium import FREE_LENGTHS, N
-from noseload.model.parameters import ENDS, measured_shock_length
+from noseload.model.parameters import AT_REST, ENDS, POSITION, measured_shock_length
 from noseload.model.sensitivity import creep_slopes, kernel_slopes, slope_of, steady_slopes
 from noseload.model.variation import COMPLEX_STEP
 from noseload.solvers.implicit import outcome_slopes, state_slopes
 
 from .standing import base_chassis_pose, given_free_lengths
+
+_ROLLING = [POSITION[name] for name in AT_REST]
+"""Rows of what a vehicle at rest does not feel."""
 
 
 @dataclass(frozen=True)
@@ -58,7 +61,9 @@ def standing_slopes(standing, varied, count):
         base = standing_slopes(standing.base, varied.base, count)
     given = given_free_lengths(varied, None if base is None else base.free_lengths)
     slopes = kernel_slopes(varied, count)
-    equilibrium, state = standing.equilibrium, standing.state
+    rolling = [slopes[place].copy() for place in _ROLLING]
+    slopes[_ROLLING] = 0.0
+    equilibrium, state = standing.resting, standing.state
     by_parameter, outputs_by_parameter = creep_slopes(equilibrium, state, 0.0)
     _, jacobian = equilibrium.evaluate(state, 0.0)
     _, outputs = equilibrium.outputs(state, 0.0)
@@ -77,6 +82,7 @@ def standing_slopes(standing, varied, count):
             whole[N + k, :N] = outputs[4 + k, :N]
             right[N + k] = outputs_by_parameter[4 + k] @ slopes - slope_of(measured_shock_length(varied, end), count)
     moved = state_slopes(whole, right)
+    slopes[_ROLLING] = rolling
     slopes[list(FREE_LENGTHS)] = moved[N:]
     step = 1j * COMPLEX_STEP
     free = tuple(length + step * row for length, row in zip(standing.free_lengths, moved[N:], strict=True))

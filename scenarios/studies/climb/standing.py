@@ -1,13 +1,22 @@
 """How a vehicle stands on level ground: solved pose, free shock lengths, link lengths."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from noseload.model.crawl.equilibrium import CreepEquilibrium, N, StandingEquilibrium, resting_pose, vehicle_scales
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.crawl.standing_faults import standing_fault
-from noseload.model.parameters import ENDS, axle_of, check_links, is_same, kernel_parameters, measured_shock_length
+from noseload.model.parameters import (
+    AT_REST,
+    ENDS,
+    axle_of,
+    check_links,
+    is_same,
+    kernel_parameters,
+    measured_shock_length,
+)
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.newton import Solution, solve
@@ -23,9 +32,9 @@ class Standing:
     ----------
     vehicle : Vehicle
     equilibrium : CreepEquilibrium
-        With the solved free lengths, on the right assembly branch.
+        Of the crawl, with the solved free lengths, on the right assembly branch.
     solution : Solution
-        Creep at grade 0.
+        At rest at grade 0: no wheel rolls.
     free_lengths, measured_lengths : tuple of float
         Shock lengths (rear, front), m.
     reference : tuple of float
@@ -44,6 +53,19 @@ class Standing:
     nfev: int
     base: "Standing | None" = None
 
+    @cached_property
+    def resting(self) -> CreepEquilibrium:
+        """The vehicle whose wheels do not roll."""
+        return at_rest(self.equilibrium)
+
+    @cached_property
+    def level(self) -> Solution:
+        """Creep at grade 0."""
+        values = self.values
+        if is_same(values.rear.rolling_resistance, 0.0) and is_same(values.front.rolling_resistance, 0.0):
+            return self.solution
+        return solve(self.equilibrium, self.state, LEVEL).raise_for_status()
+
     @property
     def values(self):
         """Kernel parameters by name, free lengths included."""
@@ -56,8 +78,14 @@ class Standing:
 
     @property
     def state(self):
-        """Unknowns of creep at grade 0, shape (13,)."""
+        """Unknowns of creep at rest at grade 0, shape (13,)."""
         return self.solution.state
+
+
+def at_rest(equilibrium: CreepEquilibrium) -> CreepEquilibrium:
+    """The same vehicle with wheels that do not roll."""
+    resting = CreepEquilibrium(equilibrium.values.with_values(AT_REST), equilibrium.weight, equilibrium.wheelbase)
+    return resting.take_branch_of(equilibrium)
 
 
 def coordinates_of(states):
@@ -115,7 +143,7 @@ def _stand(vehicle, base):
         start, nfev = solved.state[:N], solved.nfev
         free = tuple(solved.state[N:].tolist())
         equilibrium = _with_free_lengths(equilibrium, free)
-    solution = solve(equilibrium, start, LEVEL).raise_for_status()
+    solution = solve(at_rest(equilibrium), start, LEVEL).raise_for_status()
     reference = tuple(float(v) for v in centre_of_gravity(equilibrium.values, coordinates_of(solution.state)))
     return Standing(vehicle, equilibrium, solution, free, measured, reference, nfev + solution.nfev, base)
 

@@ -6,6 +6,7 @@ from math import atanh, degrees, radians, tanh
 import numpy as np
 
 from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.crawl.rolling import lever_of, wheel_moment
 from noseload.model.crawl.steady import SteadyMotion, drive_demand
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
@@ -32,7 +33,7 @@ class SteadyStart:
         'ok' or 'start_not_held'.
     message : str
         What was missing.
-    state : ndarray, shape (27,), or None
+    state : ndarray, shape (28,), or None
         State of `noseload.model.motion.vehicle_motion`; every acceleration is zero under `throttle` and `brake_torque`.
     throttle : float or None
         Throttle that holds it; above 1 where the motor is too weak.
@@ -64,7 +65,7 @@ class SteadyStart:
 
 def creep_state(standing, grade):
     """Unknowns of creep (13) at a grade (rad), followed from level; None where there is no such climb."""
-    state = standing.state
+    state = standing.level.state
     for step in np.linspace(0.0, grade, max(2, 1 + int(np.ceil(abs(grade) / STRIDE))))[1:]:
         solution = solve(standing.equilibrium, state, float(step))
         if not solution.success:
@@ -133,7 +134,7 @@ def steady_start(standing: Standing, *, grade, creep_speed, grip_factor=1.0, sta
             values,
         )
     state = motion.motion_state(solution.state)
-    demand = drive_demand(values, state, _tractions(standing, values, state, grade, grip_factor))
+    demand = drive_demand(values, state, *_contact(standing, values, state, grade, grip_factor))
     if abs(demand.throttle) > FULL_THROTTLE:
         return SteadyStart(
             "start_not_held",
@@ -185,13 +186,18 @@ def _no_grip(grade, share, needed, values, throttle):
 def _throttle_without_slip(values, crawl, speed, motion):
     """Throttle that the grade alone would take, wheels rolling: said where there is not enough grip."""
     state = motion.motion_state(np.append(crawl[:12], speed / 0.05))
-    height = wheel_heights(values, state[3:9])[1 if values.front_alone else 0]
-    return float(crawl[12] * height / values.stall_torque + speed / height / values.no_load_speed)
+    k = 1 if values.front_alone else 0
+    height, loads = wheel_heights(values, state[3:9])[k], motion.creep.outputs(crawl, 0.0)[0]
+    axle = values.axle(ENDS[k])
+    torque = wheel_moment(axle, loads[k], crawl[12], height)
+    return float(torque / values.stall_torque + speed / lever_of(axle, loads[k], height) / values.no_load_speed)
 
 
-def _tractions(standing, values, state, grade, grip_factor):
+def _contact(standing, values, state, grade, grip_factor):
+    """Tractions (N) and couples of the loads (N m) of both axles."""
     motion = VehicleMotion(values, standing.weight, standing.vehicle.wheelbase, grade, throttle=Program.constant(0.0))
-    return motion.observe(state[:, None], np.array([[0.0], [grip_factor], [0.0]]))["traction"][:, 0]
+    seen = motion.observe(state[:, None], np.array([[0.0], [grip_factor], [0.0]]))
+    return seen["traction"][:, 0], seen["contact_couple"][:, 0]
 
 
 def _on_the_brake(standing, values, crawl, grade, grip_factor):
@@ -219,7 +225,7 @@ def _on_the_brake(standing, values, crawl, grade, grip_factor):
             )
         guess = solution.state
         state = motion.motion_state(guess)
-        torque = drive_demand(values, state, _tractions(standing, values, state, grade, grip_factor)).torque
+        torque = drive_demand(values, state, *_contact(standing, values, state, grade, grip_factor)).torque
         if abs(torque) >= brake:
             return SteadyStart(
                 "start_not_held",

@@ -17,7 +17,7 @@ from noseload.model.crawl.geometry import solved_pose
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import ModelError
 from noseload.model.links.link_geometry import anti_as_driven, side_view
-from noseload.model.parameters import ENDS
+from noseload.model.parameters import AT_REST, ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.newton import solve
 from noseload.solvers.roots import bracketed_root
@@ -206,7 +206,7 @@ def _row(vehicle, height, grade_deg, pushed):
 
 def _eased(standing, grade):
     """Shock travels (mm) and nose-up pitch (deg) of the vehicle on the level with cos g of its weight."""
-    values = standing.values.with_values({"gravity": standing.values.gravity * cos(grade)})
+    values = standing.values.with_values(AT_REST | {"gravity": standing.values.gravity * cos(grade)})
     equilibrium = CreepEquilibrium(values, standing.weight, standing.vehicle.wheelbase)
     equilibrium.use_branch_of(standing.state[:13])
     solved = solve(equilibrium, standing.state[:13], 0.0).raise_for_status()

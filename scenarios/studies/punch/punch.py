@@ -303,9 +303,7 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
     times = options.sample_s * np.arange(count)
     states, position_drift, speed_drift = _sampled(motion, run, times)
     seen = motion.observe(states, _controls(motion, times))
-    budget = load_budget(
-        motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade, standing.reference
-    )
+    budget = _budget(standing, motion, states, seen)
     traces = _traces(standing, motion, times, states, seen)
     decided, later = decide(motion, run, settings, wanted=wanted)
     # The book is closed at the nodes: what the integration itself carries, nothing interpolated.
@@ -344,14 +342,24 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
     )
 
 
+def _budget(standing, motion, states, seen):
+    return load_budget(
+        motion.values,
+        motion.weight,
+        states[COORDINATE_ROWS],
+        seen["accelerations"],
+        motion.grade,
+        standing.reference,
+        seen["contact_couple"],
+    )
+
+
 def _at(standing, motion, run, time):
     """Front load and its budget at one moment, s."""
     times = np.array([time])
     states, _, _ = _sampled(motion, run, times)
     seen = motion.observe(states, _controls(motion, times))
-    budget = load_budget(
-        motion.values, motion.weight, states[COORDINATE_ROWS], seen["accelerations"], motion.grade, standing.reference
-    )
+    budget = _budget(standing, motion, states, seen)
     return {
         "time_s": float(time),
         "front_load_n": float(seen["load"][1, 0]),

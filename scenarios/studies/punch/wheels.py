@@ -70,7 +70,7 @@ class WheelsPunch(Result):
     lowest : dict
         `time_s`, twist, front axle load and their budgets where the first wheel to lift does so; where none does, where
         the lowest wheel load is smallest.
-    states : ndarray, shape (46, n)
+    states : ndarray, shape (47, n)
         SI; order of `noseload.model.space.vehicle_motion`.
     """
 

@@ -38,7 +38,7 @@ class SpaceStanding:
         It sets the free lengths and radii.
     equilibrium : SpaceEquilibrium
     solution : Solution
-        At grade 0.
+        At rest at grade 0: no wheel rolls.
     reference : triple of float
         (distance, height, wheelbase) of the centre of gravity, m.
     stable_sign : float
@@ -93,7 +93,8 @@ def stand_in_space(vehicle: Vehicle, *, shafts: bool = True, standing: Standing 
     numbers = space_numbers(vehicle, flat.free_lengths, shafts=shafts)
     start = symmetric_state(numbers, flat.values, flat.state)
     equilibrium = SpaceEquilibrium(numbers).use_branch_of(start)
-    solution = solve(equilibrium, start, 0.0).raise_for_status()
+    resting = SpaceEquilibrium(numbers.at_rest()).take_branch_of(equilibrium)
+    solution = solve(resting, start, 0.0).raise_for_status()
     stiffness = equilibrium.reduced_stiffness(solution.state, solution.jacobian)
     stiffnesses = np.linalg.eigvalsh(0.5 * (stiffness + stiffness.T))
     sign = np.linalg.slogdet(_scaled(equilibrium, solution.jacobian))[0] * (-1.0) ** int((stiffnesses <= 0.0).sum())

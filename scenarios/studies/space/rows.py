@@ -7,7 +7,7 @@ import numpy as np
 
 from noseload.model.parameters import ENDS
 from noseload.model.space.budget import axle_frame, chassis_frame, front_load_budget, twist_budget
-from noseload.model.space.equilibrium import SIDE, SLIP
+from noseload.model.space.equilibrium import SIDE
 from noseload.model.space.parameters import SIDES, WHEELS
 from noseload.solvers.continuation import solve_on
 from noseload.solvers.errors import Status
@@ -175,9 +175,8 @@ def _filled(climb, grade_deg, solution, *, snapped):
     loads = [seen[k][f"{side}_load"] for k in range(len(ENDS)) for side in SIDES]
     status, message = _status(climb, state, loads, snapped)
     axles, numbers = equilibrium.numbers.axles, equilibrium.numbers
-    uses, _ = equilibrium.law.uses(float(state[SLIP]))
     held = [axles[k]["grip"] * numbers.driven[k] * sum(loads[2 * k : 2 * k + 2]) for k in range(2)]
-    pull = [uses[k] * held[k] for k in range(2)]
+    pull = [sum(seen[k][f"{side}_traction"] for side in SIDES) for k in range(2)]
     torques = [seen[k]["wheel_torque"] for k in range(2)]
     scaled = solution.jacobian[:, :-1] * equilibrium.scales / equilibrium.residual_scales[:, None]
     return Wheels(

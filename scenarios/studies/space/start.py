@@ -30,7 +30,7 @@ class SpaceStart:
         What was missing.
     grade : float
         rad.
-    state : ndarray, shape (46,), or None
+    state : ndarray, shape (47,), or None
         State of `noseload.model.space.vehicle_motion`.
     throttle : float or None
         Throttle that holds it; above 1 where the motor is too weak.

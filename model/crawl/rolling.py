@@ -1,0 +1,76 @@
+"""Where an axle's load acts ahead of its wheels, and what that does to torque, arm and free wheels; floats or arrays.
+
+::
+
+        v        e = sense f R + give Fx         f     rolling resistance, share of the load (ISO 28580)
+       (O)       moment about O: -Fx R - e N     give  a / kx: how far traction moves the load's resultant
+     ---^-^--->  a wheel rolls on R + give N     R     height of the wheel centre
+        Fx N
+"""
+
+import numpy as np
+
+from noseload.model.parameters import ENDS
+
+from .geometry import wheel_heights
+
+_ROUNDS = 5
+
+
+def contact_offset(axle, traction, height, sense=1.0):
+    """How far ahead of the wheel centre an axle's load acts, m.
+
+    Parameters
+    ----------
+    axle : AxleNumbers
+    traction : float or ndarray
+        N.
+    height : float or ndarray
+        Of the wheel centre, m.
+    sense : float or ndarray
+        Sense of rolling, -1 to 1: 0 for wheels that stand.
+    """
+    return sense * axle.rolling_resistance * height + axle.contact_give * traction
+
+
+def wheel_moment(axle, load, traction, height, sense=1.0):
+    """Torque at a pair of wheels that holds its traction and rolls it under its load (N), N m; else as `contact_offset`."""
+    return traction * height + contact_offset(axle, traction, height, sense) * load
+
+
+def lever_of(axle, load, height):
+    """Arm of the traction about the wheel's axis, on which the wheel rolls too, m."""
+    return height + axle.contact_give * load
+
+
+def free_drag(axle, load, height, sense=1.0):
+    """Traction of wheels that nothing turns, N: just what keeps them rolling against their own resistance."""
+    return -sense * axle.rolling_resistance * height * load / lever_of(axle, load, height)
+
+
+def free_spin(axle, load, height, travel, grip_factor=1.0):
+    """Spin of wheels that nothing turns at a travel speed (m/s), and their sense of rolling; rad/s.
+
+    Their slip is what the drag needs under the law of motion; the sense is smooth over the slip speed.
+    """
+    lever, scale = lever_of(axle, load, height), axle.slip_speed + axle.slip_ratio_scale * abs(travel)
+    spin = travel / lever
+    share = axle.rolling_resistance / (axle.grip * grip_factor) * height / lever
+    for _ in range(_ROUNDS):
+        sense = np.tanh(spin * height / axle.slip_speed)
+        spin = (travel - scale * np.arctanh(np.clip(share * sense, -1.0 + 1e-9, 1.0 - 1e-9))) / lever
+    return spin, sense
+
+
+def contact_couples(values, coordinates, loads, tractions):
+    """Moment of each axle's load about the point below its wheel centre in a crawl, N m, rear and front.
+
+    Parameters
+    ----------
+    values : VehicleNumbers
+    coordinates : array_like, shape (9, ...)
+    loads, tractions : pair of float or array_like
+        N.
+    """
+    heights = wheel_heights(values, coordinates[3:9])
+    return [contact_offset(values.axle(end), tractions[k], heights[k]) * loads[k] for k, end in enumerate(ENDS)]
