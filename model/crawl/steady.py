@@ -10,7 +10,6 @@ from math import atanh, cos, isfinite, sin, tanh
 import numpy as np
 
 from noseload.model.generated.scalar_steady import steady
-from noseload.model.motion.vehicle_motion import SIZE
 from noseload.model.parameters import ENDS
 
 from .equilibrium import CreepEquilibrium
@@ -135,6 +134,9 @@ class SteadyMotion:
 
     def motion_state(self, state):
         """State of `noseload.model.motion.vehicle_motion` (28) in this steady motion; the rear wheel centre starts at x = 0."""
+        # The kernels of motion are many: limits of a climb take these equations and not those.
+        from noseload.model.motion.vehicle_motion import SIZE
+
         v = self.creep.values
         travel = float(state[12]) if self.free_travel else self.travel_speed
         spin = self.spin_speed if self.free_travel else float(state[12])

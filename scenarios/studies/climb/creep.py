@@ -189,6 +189,8 @@ class Climb:
             "hold": self._grade_where(curve, lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0, last),
         }
         grades = {k: g if g is None or end is None or g <= end else None for k, g in grades.items()}
+        if self.standing.values.geared and not self.overdriven and (grades["hold"] is not None or fold is None):
+            grades["hold"] = self._steady_hold(grades["hold"], end)
         reached = [p.parameter for p in curve.points if self.load(p, "front") >= 0.0]
         if fold is not None:
             reached.append(fold[1])
@@ -213,6 +215,12 @@ class Climb:
             fold_downhill_grade_deg=None,
             first=min(met, key=lambda name: met[name]) if met else None,
         )
+
+    def _steady_hold(self, estimate, end):
+        """The grade of a hold by the steady motion; its module comes with equations that other creeps do not need."""
+        from .hold import steady_hold
+
+        return steady_hold(self, estimate, end, CREEP_SPEED)
 
     # rows --------------------------------------------------------------------------------
 

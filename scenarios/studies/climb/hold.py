@@ -1,0 +1,83 @@
+"""Where full throttle is needed to keep crawling: the steady motion at the creep speed with geared axles.
+
+In the limit of no speed both axles slip alike. At a speed they cannot: one spin turns wheels of different loaded radii, so the
+axles share the pull otherwise, and the throttle that holds them is that of the steady motion itself.
+"""
+
+from __future__ import annotations
+
+from math import inf, radians
+
+import numpy as np
+
+from noseload.model.crawl.steady import SteadyMotion
+from noseload.solvers.continuation import solve_on
+from noseload.solvers.newton import solve
+from noseload.solvers.roots import bracketed_root
+
+FIRST_STEP = radians(0.2)
+MOST_STEPS = 12
+"""Doublings of the first step before a bracket is given up: it then spans more than all grades."""
+CLOSE = 1e-7
+"""Width of the last bracket relative to the first: some 1e-8 deg."""
+LARGEST = 1e6
+"""What an infinite excess is cut to: sliding tyres need any throttle."""
+
+
+class _Holding:
+    """Throttle above full that the steady motion at a grade needs; each solved from the one before."""
+
+    def __init__(self, climb, creep_speed):
+        self.climb = climb
+        self.motion = SteadyMotion(climb.standing.equilibrium, travel_speed=creep_speed)
+
+    def excess(self, grade):
+        """Throttle less one at a grade, rad; `LARGEST` where the tyres slide or there is no such motion."""
+        creep = solve_on(self.climb.uphill.first_branch, grade)
+        if creep is None or not creep.success:
+            return LARGEST
+        guess, share = self.motion.guess(creep.state, grade)
+        if abs(share) >= 1.0:
+            return LARGEST
+        solution = solve(self.motion, guess, grade)
+        if not solution.success:
+            return LARGEST
+        values = self.climb.standing.values
+        outputs = self.motion.outputs(solution.state, grade)[0]
+        torque = self.climb.wheel_torque(solution, outputs)
+        throttle = torque / values.stall_torque + solution.state[12] / values.no_load_speed
+        return min(throttle, LARGEST) - 1.0 if np.isfinite(throttle) else LARGEST
+
+
+def steady_hold(climb, estimate: float | None, end: float | None, creep_speed: float) -> float | None:
+    """Grade (rad) at which the steady motion at the creep speed needs full throttle; None where it does not below `end`.
+
+    Parameters
+    ----------
+    climb : Climb
+        With geared axles.
+    estimate : float or None
+        That grade in the limit of no speed, rad.
+    end : float or None
+        Where the climb ends, rad.
+    creep_speed : float
+        m/s.
+    """
+    end = climb.uphill.points[-1].parameter if end is None else end
+    start = min(end if estimate is None else estimate, end)
+    holding = _Holding(climb, creep_speed)
+    here = holding.excess(start)
+    sign, step, there = (-1.0 if here > 0.0 else 1.0), FIRST_STEP, -inf if here > 0.0 else inf
+    first, grade = start, start
+    for _ in range(MOST_STEPS):
+        grade = min(max(start + sign * step, 0.0), end)
+        if grade == first:
+            # At its end, or on the level, it still is on the same side.
+            return None if sign > 0.0 else 0.0
+        there = holding.excess(grade)
+        if (there > 0.0) != (here > 0.0):
+            break
+        first, here, step = grade, there, 2.0 * step
+    else:
+        return None
+    return bracketed_root(holding.excess, first, grade, here, there, tolerance=CLOSE)
