@@ -41,10 +41,7 @@ class ErrorSource:
 
     Attributes
     ----------
-    quantity : Quantity or None
-        None for suspension friction.
-    end : str
-        'rear' or 'front' of suspension friction, else ''.
+    quantity : Quantity
     low, high : float
         Where the error lies, SI: for a normal error the limits (two deviations), else the whole range.
     normal : bool
@@ -52,8 +49,7 @@ class ErrorSource:
         The one setup that the error belongs to; '' where all setups of the file share it.
     """
 
-    quantity: Quantity | None
-    end: str
+    quantity: Quantity
     low: float
     high: float
     normal: bool
@@ -61,9 +57,8 @@ class ErrorSource:
 
     @property
     def name(self) -> str:
-        """File key with its coordinate; of friction 'front ride height (friction)'."""
-        name = f"{self.end} ride height (friction)" if self.quantity is None else self.quantity.name
-        return f"{name} of {self.setup}" if self.setup else name
+        """File key with its coordinate."""
+        return f"{self.quantity.name} of {self.setup}" if self.setup else self.quantity.name
 
     @property
     def mean(self) -> float:
@@ -79,8 +74,6 @@ class ErrorSource:
     @property
     def limit_words(self) -> str:
         """The limit in file units."""
-        if self.quantity is None:
-            return f"+-{0.5e3 * (self.high - self.low):g} mm"
         factor, unit = self.quantity.factor, self.quantity.unit
         if self.normal:
             return f"+-{self.high / factor:.3g} {unit}".rstrip()
@@ -133,12 +126,10 @@ def source_of(
         limit = limits[quantity.key] * factor
     elif quantity.assumed is not None:
         item = quantity.assumed
-        return ErrorSource(
-            quantity, "", (item.low - item.value) * factor, (item.high - item.value) * factor, False, setup
-        )
+        return ErrorSource(quantity, (item.low - item.value) * factor, (item.high - item.value) * factor, False, setup)
     else:
         limit = _limit(quantity, limits, vehicle) * factor
-    return ErrorSource(quantity, "", -limit, limit, True, setup) if limit > 0.0 else None
+    return ErrorSource(quantity, -limit, limit, True, setup) if limit > 0.0 else None
 
 
 def _limit(quantity, limits, vehicle):
@@ -165,9 +156,3 @@ def _height_limit(height, limits, vehicle):
     rear, front = (axle_reading_g(given, axle) for axle in AXLES)
     distance = 1e3 * vehicle.wheelbase * front / (rear + front)
     return (distance**2 + height**2) / distance * limits["angle_deg"] * pi / 180.0
-
-
-def friction_source(end: str, limits: Mapping[str, float], *, setup: str = "") -> ErrorSource | None:
-    """Where within the gap of ride heights the suspension sticks; every setup sticks where it will."""
-    half = 0.5e-3 * limits[f"{end}_ride_height_gap_mm"]
-    return ErrorSource(None, end, -half, half, False, setup) if half > 0.0 else None

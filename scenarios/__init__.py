@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from noseload.studies.climb.sweep import sweep as sweep
     from noseload.studies.compare.compare import compare as compare
     from noseload.studies.compare.punch import compare_punch as compare_punch
+    from noseload.studies.errors.doubts import doubts as doubts
     from noseload.studies.punch.largest_throttle import largest_throttle as largest_throttle
     from noseload.studies.punch.limits import punch_limits as punch_limits
     from noseload.studies.punch.many import punch_many as punch_many
@@ -54,6 +55,7 @@ _HOME = {
     "compare": "noseload.studies.compare.compare",
     "compare_punch": "noseload.studies.compare.punch",
     "describe": "noseload.studies.climb.describe",
+    "doubts": "noseload.studies.errors.doubts",
     "bench": "noseload.studies.bench.bench",
     "compare_bench": "noseload.studies.bench.bench",
     "bench_wheels": "noseload.studies.space.bench",

@@ -14,6 +14,7 @@ COMMANDS = {
     "readings": ("measuring", "what was read on the board against the prediction"),
     "bench": ("climb", "rear wheels held on the level: torque against front axle load until the front is free"),
     "compare": ("climb", "setups side by side: loads, limits, what changed, and a verdict"),
+    "doubts": ("climb", "what the model leaves out, in grams and degrees for this vehicle, and how to settle it"),
     "modes": ("climb", "free motions about standing and a steady crawl: frequency, damping, stable or not"),
     "punch": ("punch", "what a sudden throttle does to the front axle, over time"),
     "animate": ("show", "a punch in slow motion, or a crawl over grade, as GIF or MP4"),
@@ -42,6 +43,7 @@ GROUPS = {
     "measure": ("sheet", "weigh", "measure", "readings"),
     "go deeper": (
         "rank",
+        "doubts",
         "creep",
         "sweep",
         "wheels",

@@ -104,6 +104,12 @@ def _uncertainty():
     return uncertainty([demo(), demo(RAISED)], grade_deg=30.0, draws=50)
 
 
+def _doubts():
+    from noseload import doubts
+
+    return doubts([demo(), demo(RAISED)], grade_deg=30.0, draws=20)
+
+
 def _promise():
     from noseload.studies.links.promise import promise
 
@@ -226,6 +232,7 @@ MAKERS = {
     "most_load": _most,
     "survey": _survey,
     "uncertainty": _uncertainty,
+    "doubts": _doubts,
     "promise": _promise,
     "map": _map,
     "limits": _limits,

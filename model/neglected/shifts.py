@@ -10,10 +10,10 @@ from noseload.model.crawl.geometry import wheel_centre
 from noseload.model.parameters import ENDS
 
 from .shafts import Shaft, sliding_share
-from .split import grip_ratio
+from .split import grip_used
 
-TAKEN_UP = 0.3
-"""Force that takes up the play of a link to three quarters, N: a smooth switch, far below the forces of a climb."""
+TAKEN_UP = 1.0
+"""Force that takes up three quarters of the play of a link, N: a smooth switch, well below the forces of a climb."""
 
 
 @dataclass(frozen=True)
@@ -34,8 +34,10 @@ class LeftOut:
         How much longer a link with its mounts gets for each newton of tension; both sides together.
     link_play : m
         Between pulled and pushed.
-    rear_contact_shift, front_contact_shift : m
-        How far ahead of the wheel centre the tyre load acts.
+    contact_give : m/N
+        How far the tyre load of an axle moves forward for each newton of its traction.
+    rolling_resistance : float
+        Share of the radius by which the load of rolling wheels acts ahead of their centre.
     speed_mismatch : float
         How much faster the front axle of geared ones rolls at its rim, as a share; acts with `slip_scale`.
     slip_scale : float
@@ -52,8 +54,8 @@ class LeftOut:
     front_tyre_progression: float | np.ndarray = 0.0
     link_give: float | np.ndarray = 0.0
     link_play: float | np.ndarray = 0.0
-    rear_contact_shift: float | np.ndarray = 0.0
-    front_contact_shift: float | np.ndarray = 0.0
+    contact_give: float | np.ndarray = 0.0
+    rolling_resistance: float | np.ndarray = 0.0
     speed_mismatch: float | np.ndarray = 0.0
     slip_scale: float | np.ndarray = 0.0
 
@@ -65,6 +67,11 @@ class LeftOut:
     def take(self, cases):
         """That of some of the cases, by index array."""
         return LeftOut(**{f.name: v if np.ndim(v := getattr(self, f.name)) == 0 else v[cases] for f in fields(self)})
+
+    def scaled(self, share):
+        """A share of all of it; the slip at which grip builds up is no size and stays."""
+        changes = {f.name: share * getattr(self, f.name) for f in fields(self) if f.name != "slip_scale"}
+        return replace(self, **changes)
 
 
 @dataclass(frozen=True)
@@ -150,14 +157,16 @@ class Neglected:
         changes = {}
         for k, end in enumerate(ENDS):
             place = 2 if end == "rear" else 5
-            push = getattr(left, f"{end}_shock_friction") + self._spline(end, k, states, tractions[k], place)
+            height = wheel_centre(_Centre(batch, end), *states[place : place + 3])[1]
+            ahead = left.contact_give * tractions[k] + left.rolling_resistance * height
+            torque = tractions[k] * height + ahead * loads[k]
+            push = getattr(left, f"{end}_shock_friction") + self._spline(end, k, states, torque)
             rate, shorter = batch[f"{end}_spring_rate"], self.rest.lengths[k] - lengths[k]
             more = 0.5 * getattr(left, f"{end}_spring_progression") * shorter * np.abs(shorter)
             changes[f"{end}_free_length"] = batch[f"{end}_free_length"] + push / rate + more
             deeper = loads[k] / batch[f"{end}_tyre_stiffness"] - self.rest.depths[k]
             pressed = 0.5 * getattr(left, f"{end}_tyre_progression") * deeper * np.abs(deeper)
             changes[f"{end}_tyre_radius"] = batch[f"{end}_tyre_radius"] + pressed
-            ahead = getattr(left, f"{end}_contact_shift")
             # Ahead along the slope, in the axle's own frame.
             sine, cosine = np.sin(states[place + 2]), np.cos(states[place + 2])
             changes[f"{end}_wheel_centre_x"] = batch[f"{end}_wheel_centre_x"] + ahead * cosine
@@ -167,30 +176,26 @@ class Neglected:
             taken_up = 0.5 * left.link_play * (np.tanh(pull / TAKEN_UP) - np.tanh(before / TAKEN_UP))
             changes[f"{name}_length"] = batch[f"{name}_length"] + left.link_give * (pull - before) + taken_up
         if np.any(left.slip_scale):
-            changes["front_grip"] = self._front_grip(states, loads)
+            changes["rear_grip"], changes["front_grip"] = self._grips(states[N - 1], loads)
         return batch.with_values(changes)
 
-    def _spline(self, end, k, states, traction, place):
+    def _spline(self, end, k, states, torque):
         """Friction of a shaft's splines as a force of the shock, N."""
         friction, shaft = getattr(self.left, f"{end}_shaft_friction"), self.shafts[k]
         if shaft.ratio is None or not np.any(friction):
             return 0.0
-        height = wheel_centre(_Centre(self.batch, end), *states[place : place + 3])[1]
-        along = friction * traction * height / shaft.ratio
-        return along * sliding_share(self.batch, shaft, end, states)
+        return friction * torque / shaft.ratio * sliding_share(self.batch, shaft, end, states)
 
-    def _front_grip(self, states, loads):
-        """Grip of the front axle with which the zero-speed law divides the traction as mismatched speeds do."""
+    def _grips(self, traction, loads):
+        """Grips with which the zero-speed law, shares as mu N, divides the traction as mismatched speeds do."""
         left, batch = self.left, self.batch
-        ratio = grip_ratio(
-            states[N - 1],
-            np.array([batch[f"{end}_grip"] for end in ENDS]) * loads,
-            left.speed_mismatch,
-            left.slip_scale,
+        plain = np.array([batch[f"{end}_grip"] for end in ENDS])
+        mismatched = np.broadcast_to(
+            (np.asarray(left.slip_scale) > 0.0) & (np.asarray(left.speed_mismatch) != 0.0), traction.shape
         )
-        plain = batch["front_grip"]
-        both = (batch["geared"] > 0.0) & (np.broadcast_to(left.slip_scale, plain.shape) > 0.0)
-        return np.where(both, plain * ratio, plain)
+        scale = np.where(np.asarray(left.slip_scale) > 0.0, left.slip_scale, 1.0)
+        used = grip_used(traction, plain * loads, left.speed_mismatch, scale)
+        return np.where((batch["geared"] > 0.0) & mismatched, plain * used, plain)
 
 
 class _Centre:

@@ -8,16 +8,14 @@ speed. Without mismatch all wheels slip alike: F_i = F mu_i N_i / sum(mu N).
 
 import numpy as np
 
-STEPS = 12
-"""Halvings and Newton steps are mixed; from the middle twelve give all digits."""
-LEAST = 1e-9
-"""Smallest share of its grip that the rear axle is taken to use where the ratio divides by it."""
+STEPS = 44
+"""Newton steps, halvings where they leave the bracket."""
 MOST = 0.999
 """Share of the whole grip at which traction is taken to end: past it no slip holds the load."""
 
 
-def grip_ratio(traction, grips, mismatch, scale):
-    """By what the ratio of grips in the zero-speed law is to be multiplied, so that it divides as the slip law does.
+def grip_used(traction, grips, mismatch, scale):
+    """Shares of their grips that rear and front axle use, as the slip law divides the traction.
 
     Parameters
     ----------
@@ -28,23 +26,19 @@ def grip_ratio(traction, grips, mismatch, scale):
     mismatch : float or ndarray
         How much faster the front rolls, a share of the travelling speed.
     scale : float or ndarray
-        kappa.
+        kappa, above 0.
 
     Returns
     -------
-    ndarray
-        tanh of the front's slip over tanh of the rear's.
-
-    Notes
-    -----
-    Both axles slip by half of the mismatch to either side of a common slip s, found by bisection and Newton steps.
+    ndarray, shape (2, cases)
+        tanh of either axle's slip over kappa: the front's more by the mismatch, the rear's less.
     """
     rear, front = np.maximum(grips, 0.0)
-    half = 0.5 * np.asarray(mismatch) / np.where(np.asarray(scale) > 0.0, scale, 1.0)
+    half = 0.5 * np.asarray(mismatch) / scale
     wanted = np.clip(traction, -MOST * (rear + front), MOST * (rear + front))
-    low = np.full(np.shape(wanted), -20.0) - np.abs(half)
-    high = -low
     slip = np.arctanh(np.clip(wanted / np.maximum(rear + front, 1e-12), -MOST, MOST))
+    # Half of the mismatch to either side both axles slip at least, or at most, as if there were none.
+    low, high = slip - np.abs(half), slip + np.abs(half)
     for _ in range(STEPS):
         back, ahead = np.tanh(slip - half), np.tanh(slip + half)
         excess = rear * back + front * ahead - wanted
@@ -53,6 +47,4 @@ def grip_ratio(traction, grips, mismatch, scale):
         with np.errstate(all="ignore"):
             step = slip - excess / slope
         slip = np.where((step > low) & (step < high), step, 0.5 * (low + high))
-    back = np.tanh(slip - half)
-    ratio = np.tanh(slip + half) / np.where(np.abs(back) < LEAST, np.copysign(LEAST, back), back)
-    return np.where(half == 0.0, 1.0, ratio)
+    return np.array([np.tanh(slip - half), np.tanh(slip + half)])

@@ -46,15 +46,64 @@ def ask(options, vehicles, grade_deg):
 
 
 def interval_text(result):
-    """Lines for people: each number with its interval, and what to measure again first."""
+    """Lines for people: each number with its interval in two parts and together, and what to measure again first."""
     if result is None:
         return ""
     grade_deg = result.setups[0].grade_deg
     lines = [
-        f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}, front axle load and pitch at {grade_deg:g} deg",
-        *_interval_lines(result, WORDS, 2),
+        f"how sure: 95 % intervals, seed {result.seed}, front axle load and pitch at {grade_deg:g} deg: of what was measured "
+        f"({result.draws} draws), of what the model leaves out ({result.left_out_draws}), and of both together",
+        *_parts_lines(result),
+        "bias: how far what is left out moves the number in the middle of its draws; `noseload doubts` lists it.",
     ]
+    if any(setup.alike for setup in result.setups):
+        lines.append(
+            "own state: each setup stands as its friction happens to hold it; alike: both driven up the same way, as trials do it."
+        )
     return "\n".join(["", "", *lines, *([result.note] if result.note else [])])
+
+
+PARTS_HEADER = ("setup", "number", "value", "measured", "left out: bias", "from", "to", "together: from", "to")
+
+
+def _parts_lines(result):
+    """The table of both parts, and what to measure again first for load and tip-over."""
+    first, rows, advice = result.setups[0], [], []
+    for setup in result.setups:
+        rows += [
+            _parts_row(setup.setup, words, getattr(setup, name), unit, convert, form)
+            for name, words, unit, convert, form in WORDS
+        ]
+        for state, intervals in (("own state", setup.difference), ("alike", setup.alike)):
+            who = f"{setup.setup} less {first.setup}" + (f", {state}" if setup.alike else "")
+            rows += [
+                _parts_row(who, words, intervals[name], unit, convert, form, "+")
+                for name, words, unit, convert, form in WORDS
+                if intervals
+            ]
+    last = result.setups[-1]
+    for name, words, _, _, _ in WORDS[:2]:
+        advice += _advice(words, (last.alike or last.difference).get(name) or getattr(last, name))
+    return [table(PARTS_HEADER, rows, align="<<>>>>>>>"), *advice]
+
+
+def _parts_row(setup, words, item, unit, convert, form, sign=""):
+    def show(value, mark=sign):
+        return "-" if value is None else f"{convert(value):{mark}{form}}"
+
+    measured, left_out = item.measured, item.left_out
+    half = None if None in (measured.low, measured.high) else 0.5 * (measured.high - measured.low)
+    return (
+        setup,
+        f"{words}, {unit}",
+        show(item.value),
+        "-" if half is None else f"+-{convert(half):{form}}",
+        show(item.bias, "+"),
+        show(left_out.low),
+        show(left_out.high),
+        show(item.low),
+        show(item.high),
+    )
 
 
 def punch_interval_text(result):

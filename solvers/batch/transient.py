@@ -106,7 +106,7 @@ def integrate_batch(
     sample: float | None = None,
     sample_to: float = np.inf,
     times: ArrayLike | None = None,
-    renew: Callable[[np.ndarray, np.ndarray, np.ndarray, np.ndarray], np.ndarray] | None = None,
+    renew: Callable[[np.ndarray, np.ndarray, np.ndarray], np.ndarray] | None = None,
 ) -> BatchRun:
     """Integrate every case from its start to its end.
 
@@ -127,7 +127,7 @@ def integrate_batch(
     times : array_like, optional
         Start times, s.
     renew : callable, optional
-        Called with (cases, times, states, steps) of the cases that reached their ends; returns their next ends, s. A case whose
+        Called with (cases, times, states) of the cases that reached their ends; returns their next ends, s. A case whose
         end does not move is over. Cases go on each by itself: none waits for another's end.
 
     Returns
@@ -287,8 +287,7 @@ class _Run:
         ended = self.open & (share >= 1.0) & (self.times >= self.end - 1e-12)
         if self.renew is not None and ended.any():
             there = np.flatnonzero(ended)
-            cases = self.active[there]
-            self.end[there] = self.renew(cases, self.times[there], self.state[:, there], self.steps[cases])
+            self.end[there] = self.renew(self.active[there], self.times[there], self.state[:, there])
             ended[there] = self.times[there] >= self.end[there] - 1e-12
         stopped = recorder.stopped()
         if stopped is not None:

@@ -12,13 +12,14 @@ from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.model.errors import MissingDataError, ModelError, VehicleFileError
 from noseload.model.file.reader import change_vehicle, parse_vehicle
-from noseload.model.uncertainty import DEFAULTS, friction_source, limits_of, source_of
+from noseload.model.uncertainty import DEFAULTS, limits_of, source_of
 from noseload.model.variation import quantities_of, shift_vehicle
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.rigid import RigidClimb
+from noseload.studies.errors.error_group import OUTCOMES, ErrorGroup
+from noseload.studies.errors.friction import shock_friction
 from noseload.studies.errors.uncertainty import (
     NORMAL_95,
-    ErrorGroup,
     difference_interval,
     front_load_bands,
     outcome_intervals,
@@ -39,6 +40,24 @@ LEVEL_A = {
     "tyre": {"loaded_radius_mm": 55},
     "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80},
 }
+
+
+SETTLED = 1e-3
+"""N and deg: draws are solved to 1e-3 N."""
+
+
+def measured_linearly(vehicle, grade_deg):
+    """Half-width of the measured part by linear propagation, by outcome, and what has a share in that of the tip-over."""
+    group = ErrorGroup([vehicle])
+    member = group.members[0]
+    if member.rigid:
+        slopes = group.rigid(member, grade_deg, np.zeros((len(group.sources), 1)))[1]
+    else:
+        slopes = group.slopes(member, grade_deg)[1]
+    deviations = np.array([source.deviation for source in group.sources])
+    parts = {name: getattr(slopes, name) * deviations for name in OUTCOMES}
+    names = [s.name for s, p in zip(group.sources, parts["tip_over_grade_deg"], strict=True) if p != 0.0]
+    return {name: NORMAL_95 * float(np.sqrt((part**2).sum())) for name, part in parts.items()}, names
 
 
 @pytest.fixture(scope="module")
@@ -92,8 +111,8 @@ def test_given_limits_replace_the_defaults():
     limits = limits_of(vehicle)
     assert source_of(quantity(vehicle, "wheelbase_mm"), limits, vehicle).high == pytest.approx(0.3e-3)
     assert source_of(quantity(vehicle, "rear.shock.spring_rate_n_per_mm"), limits, vehicle).high == pytest.approx(10.0)
-    assert friction_source("rear", limits) is None
-    assert friction_source("front", limits).high == pytest.approx(1e-3)
+    assert shock_friction(vehicle, "rear") == 0.0
+    assert shock_friction(vehicle, "front") == pytest.approx(shock_friction(load_vehicle(DEMO), "front"))
 
 
 @pytest.mark.parametrize(
@@ -114,31 +133,38 @@ def test_faults_of_the_table(table, match):
 def test_monte_carlo_agrees_with_linear_propagation(demo):
     """With errors a fifth of the usual creep is linear: both ways must give one width and one centre."""
     small = {key: limit / 5.0 for key, (limit, _) in DEFAULTS.items()}
-    result = outcome_intervals(with_table(small), GRADE)
-    for item in (result.front_load_n, result.nose_up_pitch_deg):
-        assert item.half_width == pytest.approx(item.linear_half_width, rel=SAMPLING)
-        assert 0.5 * (item.low + item.high) == pytest.approx(item.value, abs=SAMPLING * item.half_width)
+    vehicle = with_table(small)
+    result, (linear, _) = outcome_intervals(vehicle, GRADE), measured_linearly(vehicle, GRADE)
+    for name in ("front_load_n", "nose_up_pitch_deg"):
+        item = getattr(result, name)
+        half = 0.5 * (item.measured.high - item.measured.low)
+        assert half == pytest.approx(linear[name], rel=SAMPLING)
+        assert 0.5 * (item.measured.low + item.measured.high) == pytest.approx(item.value, abs=SAMPLING * half)
         assert item.failed_draws == 0
 
 
 def test_one_error_alone_by_hand(demo):
     """Only the mass of the body is unsure: the tip-over moves as the file says it does."""
     nothing = dict.fromkeys(DEFAULTS, 0.0) | {"body": {"mass_g": 20.0}}
-    item = outcome_intervals(with_table(nothing), GRADE).tip_over_grade_deg
+    linear, names = measured_linearly(with_table(nothing), GRADE)
     ends = [degrees(Climb(change_vehicle(demo, {"body.mass_g": 1650 + by})).tip_over()) for by in (-10, 10)]
-    assert item.linear_half_width == pytest.approx(1.96 * 0.5 * abs(ends[1] - ends[0]), rel=1e-4)
-    assert [i.source for i in item.improve] == ["body.mass_g"]
-    assert item.improve[0].half_width_if_halved == pytest.approx(0.5 * item.half_width)
+    assert linear["tip_over_grade_deg"] == pytest.approx(1.96 * 0.5 * abs(ends[1] - ends[0]), rel=1e-4)
+    assert names == ["body.mass_g"]
 
 
 def test_setups_share_the_errors_of_what_they_share(demo):
-    """The same setup twice under another name differs by friction alone; without friction by nothing."""
+    """The same setup twice under another name differs by the state of friction alone; in one state by nothing."""
     copy = {"setups": {"same": {"rear.upper_link.axle_end_mm": [8, 19, 87]}}}
-    vehicle = with_table({"rear_ride_height_gap_mm": 0, "front_ride_height_gap_mm": 0}, **copy)
-    same = parse_vehicle(vehicle.document, setup="same")
-    (other,) = difference_interval([vehicle, same], GRADE, draws=200)
-    assert other.difference["front_load_n"].half_width == pytest.approx(0.0, abs=1e-9)
-    assert other.difference["tip_over_grade_deg"].half_width == pytest.approx(0.0, abs=1e-8)
+    vehicle = with_table({}, **copy)
+    (other,) = difference_interval([vehicle, parse_vehicle(vehicle.document, setup="same")], GRADE, draws=100)
+    assert other.difference["front_load_n"].half_width > 0.05
+    assert other.difference["front_load_n"].measured.high == pytest.approx(0.0, abs=1e-9)
+    for name in ("front_load_n", "tip_over_grade_deg"):
+        alike = other.alike[name]
+        assert (alike.half_width, alike.left_out.low) == (
+            pytest.approx(0.0, abs=SETTLED),
+            pytest.approx(0.0, abs=SETTLED),
+        )
 
 
 def test_difference_is_surer_than_the_sum(demo):
@@ -186,12 +212,13 @@ def test_rigid_vehicles_have_intervals_too():
     heavier = parse_vehicle(LEVEL_A | {"setups": {"nose": {"weighed.front_g": 1600}}}, setup="nose")
     found = uncertainty([base, heavier], grade_deg=GRADE, draws=2000)
     tip = found.setups[0].tip_over_grade_deg
-    assert tip.linear_half_width == pytest.approx(NORMAL_95 / 2.0 * 0.5, rel=0.02)
-    assert tip.half_width == pytest.approx(tip.linear_half_width, rel=SAMPLING)
+    linear = measured_linearly(base, GRADE)[0]["tip_over_grade_deg"]
+    assert linear == pytest.approx(NORMAL_95 / 2.0 * 0.5, rel=0.02)
+    assert 0.5 * (tip.measured.high - tip.measured.low) == pytest.approx(linear, rel=SAMPLING)
     assert tip.value == pytest.approx(RigidClimb(base).limits.tip_over_grade_deg, abs=1e-12)
     assert found.setups[0].front_load_n.value == pytest.approx(RigidClimb(base).row(GRADE).front_load_n, abs=1e-12)
     difference = found.setups[1].difference["tip_over_grade_deg"]
-    assert 0.0 < difference.low < difference.value < difference.high and difference.half_width < 0.2 * tip.half_width
+    assert 0.0 < difference.low < difference.value < difference.high and difference.half_width < 0.2 * linear
     assert "squat and pitch, which the file cannot give, are not in them" in found.note
 
 

@@ -78,6 +78,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "MostLoad",
         "Survey",
         "Uncertainty",
+        "Doubts",
         "Promise",
         "PunchMap",
         "PunchLimits",

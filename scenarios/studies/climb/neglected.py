@@ -1,16 +1,29 @@
 """Creep and tip-over of vehicles with what the equations leave out put in: solved, put in again, until nothing moves."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from noseload.model.batch.equilibrium import BatchCreep, BatchTipOver
 from noseload.model.crawl.equilibrium import N
+from noseload.model.parameters import ENDS, POSITION
 from noseload.solvers.batch.newton import solve_batch
 
 from .many import creep_many, tip_over_many
 
+SHARES = (0.2, 0.4, 0.6, 0.8, 1.0)
+"""Steps in which failed cases are tried again."""
 ROUNDS = 40
 SETTLED = 1e-10
-"""Largest change of a number between two rounds, m (grips: as they are), at which nothing moves any more."""
+"""Largest change of a number between two rounds, m, at which nothing moves any more."""
+ROUGHLY = 1e-9
+"""Largest scaled residual of a round: what is put in still moves by more."""
+BOLD = 1.0
+"""Largest share by which a round is extrapolated."""
+OF_A_GRIP = 1e-3
+"""What a change of a grip coefficient counts as, m: lengths and grips stand side by side."""
+PATIENT = 10
+"""Rounds after which half of what is asked for is put in: what swings to and fro comes to rest."""
 FAR = 1.0
 """Change by which a case has run away: it stays unsolved."""
 
@@ -40,12 +53,12 @@ def creep_with(neglected, grades, *, near=None, rounds=ROUNDS, settled=SETTLED):
     else:
         states = np.broadcast_to(near if near.ndim == 2 else near[:, None], (N, cases)).copy()
 
-    def solve(cases_left, numbers, states, grades):
+    def solve(numbers, states, grades, tolerance):
         creep = BatchCreep(numbers)
-        found = solve_batch(creep, states, grades)
+        found = solve_batch(creep, states, grades, tolerance=tolerance, polish=False)
         return found, creep.outputs(found.states, grades)[0][1].copy()
 
-    loads, states = _settle(neglected, states, grades, solve, rounds, settled)
+    loads, states = _settle_patiently(neglected, states, grades, solve, rounds, settled)
     return loads, np.where(np.isfinite(loads), -states[1], np.nan), states
 
 
@@ -70,44 +83,83 @@ def tip_over_with(neglected, *, near=None, rounds=ROUNDS, settled=SETTLED):
         near = tip_over_many(batch).solution.states
     near = np.broadcast_to(near if near.ndim == 2 else near[:, None], (N + 1, cases)).copy()
 
-    def solve(cases_left, numbers, states, _):
-        found = solve_batch(BatchTipOver(BatchCreep(numbers), 1), states, 0.0)
+    def solve(numbers, states, _, tolerance):
+        found = solve_batch(BatchTipOver(BatchCreep(numbers), 1), states, 0.0, tolerance=tolerance, polish=False)
         return found, found.states[N].copy()
 
-    return _settle(neglected, near, None, solve, rounds, settled)[0]
+    return _settle_patiently(neglected, near, None, solve, rounds, settled)[0]
+
+
+def _settle_patiently(neglected, states, grades, solve, rounds, settled):
+    """As `_settle`; what is left out of the cases that fail is put in share by share."""
+    start = states.copy()
+    answers, states = _settle(neglected, states, grades, solve, rounds, settled)
+    failed = np.flatnonzero(np.isnan(answers))
+    if failed.size == 0 or neglected.left.nothing:
+        return answers, states
+    slowly = neglected.take(failed)
+    some, near = None if grades is None else grades[failed], start[:, failed]
+    for share in SHARES:
+        part = replace(slowly, left=slowly.left.scaled(share))
+        found, near = _settle(part, near, some, solve, rounds, settled)
+    answers[failed], states[:, failed] = found, near
+    return answers, states
 
 
 def _settle(neglected, states, grades, solve, rounds, settled):
-    """Rounds of solving and putting in; the answers and states of the cases that settle."""
+    """Rounds of solving and putting in; the answers and states of the cases that settle.
+
+    What is put in is extrapolated from the last two rounds (D. G. Anderson, *J. ACM* 12, 1965, of depth one).
+    """
     cases = neglected.batch.cases
     answers, left = np.full(cases, np.nan), np.arange(cases)
-    numbers = None
     # Numbers that only motion uses are not known here.
-    used = np.isfinite(neglected.batch.parameters).all(axis=1)
-    for _ in range(rounds + 1):
-        if left.size == 0:
-            break
+    used = np.flatnonzero(np.isfinite(neglected.batch.parameters).all(axis=1))
+    weights = np.where(np.isin(used, [POSITION[f"{end}_grip"] for end in ENDS]), OF_A_GRIP, 1.0)[:, None]
+    put_in = asked = had = None
+    tolerance = min(ROUGHLY, settled)
+    for turn in range(rounds + 1):
         some = neglected if left.size == cases else neglected.take(left)
-        slopes = states[N, left] if grades is None else grades[left]
         with np.errstate(all="ignore"):
-            put_in = some.numbers(states[:N, left], slopes)
-            sound = np.isfinite(put_in.parameters[used]).all(axis=0)
-            moved = np.full(left.size, np.inf)
-            if numbers is not None:
-                moved = np.abs(put_in.parameters - numbers)[used].max(axis=0)
-        quiet = moved < settled
-        sound &= ~(np.isfinite(moved) & (moved > FAR))
-        answers[left[~sound]] = np.nan
-        go_on = sound & ~quiet
+            wanted = some.numbers(states[:N, left], states[N, left] if grades is None else grades[left])
+            new = wanted.parameters[used]
+            excess = None if put_in is None else weights * (new - put_in)
+            lost = ~np.isfinite(new).all(axis=0)
+        quiet = np.zeros(left.size, dtype=bool)
+        if excess is not None:
+            moved = np.abs(excess).max(axis=0)
+            quiet, lost = moved < settled, lost | (moved > FAR)
+        answers[left[lost]] = np.nan
+        go_on = np.flatnonzero(~quiet & ~lost)
         left = left[go_on]
         if left.size == 0:
-            break
-        put_in = put_in.take(np.flatnonzero(go_on))
-        found, values = solve(left, put_in, states[:, left], None if grades is None else grades[left])
+            return answers, states
+        new, excess = new[:, go_on], None if excess is None else excess[:, go_on]
+        next_in = new
+        if put_in is not None and turn >= PATIENT:
+            next_in = 0.5 * (new + put_in[:, go_on])
+        elif had is not None and asked is not None:
+            next_in = _extrapolated(new, excess, had[:, go_on], asked[:, go_on])
+        had, asked = excess, new
+        numbers = wanted.take(go_on)
+        numbers.parameters[used] = put_in = next_in
+        found, values = solve(numbers, states[:, left], None if grades is None else grades[left], tolerance)
         states[:, left] = np.where(found.success, found.states, states[:, left])
         answers[left] = np.where(found.success, values, np.nan)
-        numbers, left = put_in.parameters[:, found.success], left[found.success]
-    else:
-        # Left without having settled: no answer rather than a rough one.
-        answers[left] = np.nan
+        alive = np.flatnonzero(found.success)
+        left, put_in, asked = left[alive], put_in[:, alive], asked[:, alive]
+        had = None if had is None else had[:, alive]
+        if left.size == 0:
+            return answers, states
+    # Left without having settled: no answer rather than a rough one.
+    answers[left] = np.nan
     return answers, states
+
+
+def _extrapolated(wanted, excess, excess_before, wanted_before):
+    """What to put in next: the last two rounds mixed so that the excess is smallest."""
+    change = excess - excess_before
+    size = (change**2).sum(axis=0)
+    share = np.where(size > 0.0, (excess * change).sum(axis=0) / np.where(size > 0.0, size, 1.0), 0.0)
+    share = np.clip(share, -BOLD, BOLD)
+    return wanted - share * (wanted - wanted_before)

@@ -17,7 +17,7 @@ from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
 from noseload.studies.result import Result, draw
 from noseload.studies.thresholds import Thresholds
-from noseload.studies.verdict.sentence import Answer, Facts, answered, shown_name
+from noseload.studies.verdict.sentence import Answer, Facts, answered, own_state_words, shown_name
 
 LEAST_TOLD_G = 0.05
 """Parts of a difference below this are not named by a verdict, g."""
@@ -54,7 +54,9 @@ class Difference:
     answer : Answer
         Yes, no or undecided, in one plain sentence.
     interval_g, interval_deg : (float, float) or None
-        Ends of the 95 % intervals where the uncertainty was asked for.
+        Ends of the 95 % intervals where the uncertainty was asked for: both driven up the same way.
+    own_state_g : (float, float) or None
+        The same of the load where friction holds each setup in a state of its own.
     """
 
     setup: str
@@ -69,6 +71,7 @@ class Difference:
     answer: Answer
     interval_g: tuple[float, float] | None = None
     interval_deg: tuple[float, float] | None = None
+    own_state_g: tuple[float, float] | None = None
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -164,10 +167,10 @@ def compare(
         for name, vehicle, climb in zip(names, vehicles, climbs, strict=True)
     )
     sure = _uncertainty(vehicles, grade, draws, seed) if draws else None
-    found = [None] * (len(members) - 1) if sure is None else [setup.difference for setup in sure.setups[1:]]
+    found = [None] * (len(members) - 1) if sure is None else list(sure.setups[1:])
     differences = tuple(
-        _difference(members[0], other, grade, thresholds, interval)
-        for other, interval in zip(members[1:], found, strict=True)
+        _difference(members[0], other, grade, thresholds, setup)
+        for other, setup in zip(members[1:], found, strict=True)
     )
     return Comparison(members, differences, grade, thresholds, sure)
 
@@ -185,7 +188,7 @@ def _names(vehicles):
     return [v.name if v.setup == "base" else f"{v.name} {v.setup}" for v in vehicles]
 
 
-def _difference(first, other, grade, thresholds, intervals=None):
+def _difference(first, other, grade, thresholds, sure=None):
     a, b = first.at_grade, other.at_grade
     solved = None not in (a.front_load_n, b.front_load_n)
     load = b.front_load_n - a.front_load_n if solved else None
@@ -193,7 +196,9 @@ def _difference(first, other, grade, thresholds, intervals=None):
     tips = [m.sweep.limits.tip_over_grade_deg for m in (first, other)]
     tip = tips[1] - tips[0] if None not in tips else None
     changed = {k: other.stance[k] - first.stance[k] for k in first.stance}
+    intervals = None if sure is None else sure.alike or sure.difference
     spans = {name: _span(intervals, name) for name in JUDGED}
+    own = _own_state(sure)
     moved = moved_on_grade(first, other) if solved and not first.climb.rigid else {}
     judged = None
     if solved:
@@ -209,12 +214,21 @@ def _difference(first, other, grade, thresholds, intervals=None):
         tip,
         changed,
         moved,
-        say_load(first, other, judged, budget, moved),
+        say_load(first, other, judged, budget, moved, own_state_g=own),
         _tip_verdict(first, other, tips, tip_judged),
-        _answer(first, other, judged, tip_judged, thresholds, spans["nose_up_pitch_deg"]),
+        _answer(first, other, judged, tip_judged, thresholds, spans["nose_up_pitch_deg"], own),
         grams,
         None if None in spans["tip_over_grade_deg"] else spans["tip_over_grade_deg"],
+        own,
     )
+
+
+def _own_state(sure):
+    """Ends of the load's difference, g, where friction holds each setup in a state of its own; None where nothing rubs."""
+    if sure is None or not sure.alike:
+        return None
+    low, high = _span(sure.difference, "front_load_n")
+    return None if low is None else (grams_of_force(low), grams_of_force(high))
 
 
 JUDGED = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
@@ -236,7 +250,7 @@ def refusal(member):
     return f"{shown_name(member.name)}: {row.message or row.status.replace('_', ' ')}"
 
 
-def _answer(first, other, load, tip, thresholds, pitch_span):
+def _answer(first, other, load, tip, thresholds, pitch_span, own_state_g):
     """The plain sentence about one setup."""
     rows = [m.at_grade for m in (first, other)]
     pitches = [row.nose_up_pitch_deg for row in rows]
@@ -254,6 +268,7 @@ def _answer(first, other, load, tip, thresholds, pitch_span):
             pitch,
             ends,
             "; ".join(filter(None, map(refusal, (first, other)))),
+            own_state_g,
         )
     )
 
@@ -267,8 +282,11 @@ def moved_on_grade(first, other):
     return {"distance_mm": distance, "height_mm": height, "wheelbase_mm": wheelbase}
 
 
-def say_load(first, other, judged, budget, moved, *, limits=False):
-    """Size, direction and cause of a judged difference of loads; with `limits` also both thresholds in grams."""
+def say_load(first, other, judged, budget, moved, *, limits=False, own_state_g=None):
+    """Size, direction and cause of a judged difference of loads; with `limits` also both thresholds in grams.
+
+    `own_state_g`: its interval where friction holds each setup in a state of its own.
+    """
     if judged is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
         return f"No steady crawl at {failed.at_grade.grade_deg:g} deg for {failed.name}: {failed.at_grade.message}."
@@ -283,6 +301,7 @@ def say_load(first, other, judged, budget, moved, *, limits=False):
     return (
         f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
         f"{other.name} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{_cause(budget, moved)}."
+        f"{own_state_words(own_state_g)}"
     )
 
 

@@ -19,8 +19,8 @@ from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.neglected import creep_with, tip_over_with
 from noseload.studies.climb.spread import stand_spread
 
-SPLINES = (0.04, 0.027, 0.06)
-"""mu_s / r_s of greased splines in 1/mm and its range: friction 0.08 to 0.15 at 2.5 to 3 mm (memory, no source)."""
+SPLINES = (0.022, 0.013, 0.038)
+"""mu_s / r_s of greased splines in 1/mm and its range: friction 0.08 to 0.15 at a radius of 4 to 6 mm (memory, no source)."""
 SHARES = np.array(list(product((-1.0, -0.5, 0.0, 0.5, 1.0), repeat=2)))
 """Friction of rear and front axle as shares of what they can hold, shape (25, 2): the four corners are where loads and
 tip-over end; what two set-ups in one state differ by may be largest between them."""

@@ -1,35 +1,33 @@
-"""How sure the numbers are: errors of ruler, scale and estimate carried to tip-over, loads and differences.
+"""How sure the numbers are, in two parts: errors of ruler, scale and estimate, and what the model leaves out.
 
 Every error is drawn from a seeded generator; all setups of a file see the same draws for what they
-share, so that the interval of a difference is that of the difference. Linear propagation with the exact
-derivatives stands beside it as a check, and says which measurement to improve first.
+share, so that the interval of a difference is that of the difference. Linear propagation stands beside it as a
+check, and says which measurement to improve first.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from math import radians, sqrt
 from typing import Any
 
 import numpy as np
 
 from noseload.model.errors import ModelError
-from noseload.model.file.keys import KEYS
-from noseload.model.parameters import ENDS, axle_of, side_view, true_length_of
-from noseload.model.uncertainty import friction_source, limits_of, source_of
-from noseload.model.variation import COMPLEX_STEP, own_value, quantities_of, shift_vehicle
 from noseload.model.vehicle import Vehicle
-from noseload.studies.climb.creep import Climb
-from noseload.studies.climb.rigid_slopes import rigid_outcomes, rigid_slopes
-from noseload.studies.climb.slopes import FREE_LENGTHS, CreepSlopes, chained, standing_slopes
-from noseload.studies.climb.spread import front_load_spread, stand_spread, tip_over_spread
+from noseload.studies.climb.spread import stand_spread
 from noseload.studies.result import Result
 
+from .error_group import OUTCOMES, ErrorGroup, LeftOutSource, recipe_of
+from .left_out_numbers import doubted_loads
+
 DRAWS, SEED = 2000, 1
-PERCENTILES = (2.5, 97.5)
+LEFT_OUT_DRAWS = 500
+"""Draws of what the model leaves out, alone and together with the errors of measurement: every range in equal slices."""
+PERCENTILES = (2.5, 50.0, 97.5)
 NORMAL_95 = 1.96
 """Two-sided 95 % point of the normal distribution, in deviations."""
-RIGID_NOTE = "rigid vehicle (level A): errors of the readings alone; squat and pitch, which the file cannot give, are not in them"
-OUTCOMES = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
+RIGID_NOTE = "rigid vehicle (level A): squat and pitch, which the file cannot give, are not in them"
+OVERDRIVEN_NOTE = "overdriven axles: the spread is that of the zero-speed limit, about the number calculated"
 
 
 @dataclass(frozen=True)
@@ -39,29 +37,53 @@ class Improvement:
     source: str
     limit: str
     share: float
-    """Of the variance, linear propagation."""
+    """Of the variance of the whole, linear propagation."""
     half_width_if_halved: float
     recipe: str
 
 
 @dataclass(frozen=True)
+class Ends:
+    """Middle and 95 % ends of draws; None where fewer than ten have such a number."""
+
+    low: float | None = None
+    middle: float | None = None
+    high: float | None = None
+
+    @classmethod
+    def of(cls, samples):
+        """From draws; those without a number are left out."""
+        good = samples[np.isfinite(samples)]
+        return cls() if good.size < LEAST_DRAWS else cls(*(float(v) for v in np.percentile(good, PERCENTILES)))
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain numbers."""
+        return dict(self.__dict__)
+
+
+LEAST_DRAWS = 10
+
+
+@dataclass(frozen=True)
 class Interval:
-    """A calculated number with its 95 % interval.
+    """A calculated number with its 95 % interval: what was measured and what the model leaves out, apart and together.
 
     Attributes
     ----------
     value : float
         As calculated from the file.
     low, high : float or None
-        2.5 and 97.5 percentiles of the draws.
+        2.5 and 97.5 percentiles of all draws: the whole.
     half_width : float or None
         Half of high - low.
     linear_half_width : float or None
-        By linear propagation: a check.
+        Of the whole, by linear propagation: a check.
     failed_draws : int
         Draws without such a number; they are left out of the percentiles.
     improve : tuple of Improvement
         Largest contributions first.
+    measured, left_out : Ends
+        Of either part alone. The middle of what is left out less the value is the model's bias.
     """
 
     value: float | None
@@ -71,11 +93,24 @@ class Interval:
     linear_half_width: float | None
     failed_draws: int
     improve: tuple = ()
+    measured: Ends = Ends()
+    left_out: Ends = Ends()
+
+    @property
+    def bias(self) -> float | None:
+        """How far what is left out moves the number, in the middle of its draws."""
+        middle = self.left_out.middle
+        return None if middle is None or self.value is None else middle - self.value
 
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers; the unit is that of the key it stands under."""
-        values = {k: v for k, v in self.__dict__.items() if k != "improve"}
-        return values | {"improve_first": [dict(item.__dict__) for item in self.improve]}
+        apart = ("improve", "measured", "left_out")
+        values = {k: v for k, v in self.__dict__.items() if k not in apart}
+        return values | {
+            "measured": self.measured.to_dict(),
+            "left_out": self.left_out.to_dict() | {"bias": self.bias},
+            "improve_first": [dict(item.__dict__) for item in self.improve],
+        }
 
 
 @dataclass(frozen=True)
@@ -88,11 +123,15 @@ class SetupUncertainty:
     tip_over_grade_deg: Interval
     nose_up_pitch_deg: Interval
     difference: dict = field(default_factory=dict)
-    """The same keys: this setup less the first; empty for the first."""
+    """The same keys: this setup less the first, each as it happens to stand; empty for the first."""
+    alike: dict = field(default_factory=dict)
+    """The same, both driven up the same way: friction stands alike. Empty where nothing rubs."""
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return {"setup": self.setup, "grade_deg": self.grade_deg, **intervals_document(self, OUTCOMES)}
+        alike = {name: interval.to_dict() for name, interval in self.alike.items()}
+        document = {"setup": self.setup, "grade_deg": self.grade_deg, **intervals_document(self, OUTCOMES)}
+        return document | ({"difference_driven_up_alike": alike} if alike else {})
 
 
 def intervals_document(item: Any, names: Sequence[str]) -> dict[str, Any]:
@@ -113,11 +152,13 @@ class Uncertainty(Result):
     sources: tuple
     """Every error: name and limit in words."""
     note: str = ""
+    left_out_draws: int = 0
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         values = {
             "draws": self.draws,
+            "left_out_draws": self.left_out_draws,
             "seed": self.seed,
             "interval": "95 %",
             "setups": [s.to_dict() for s in self.setups],
@@ -126,123 +167,14 @@ class Uncertainty(Result):
         return values | ({"note": self.note} if self.note else {})
 
 
-class _Member:
-    """One vehicle with its place in the list of errors."""
-
-    def __init__(self, vehicle, group):
-        self.vehicle = vehicle
-        self.rigid = vehicle.level == "A"
-        self.own: dict = {}
-        self.shared: dict = {}
-        self.friction: dict = {}
-        self.climb: Any = None if self.rigid else Climb(vehicle)
-        chain = [vehicle]
-        while chain[-1].base is not None:
-            chain.append(chain[-1].base)
-        root = chain[-1]
-        limits = limits_of(vehicle)
-        file = (root.file, root.sha256)
-        for quantity in quantities_of(root):
-            group.add(self.shared, (file, quantity.id), source_of(quantity, limits, root))
-        label = vehicle.setup if vehicle.base is not None else ""
-        overriding = next((v for v in chain if v.base is not None and v.document is not v.base.document), None)
-        if overriding is not None:
-            for quantity in quantities_of(overriding):
-                if own_value(overriding, quantity):
-                    source = source_of(quantity, limits, overriding, setup=overriding.setup)
-                    group.add(self.own, (file, overriding.setup, quantity.id), source, known=quantity.id)
-        for end in () if self.rigid else ENDS:
-            group.add(self.friction, (len(group.members), end), friction_source(end, limits, setup=label), known=end)
-
-    def shifted(self, errors):
-        """The vehicle with errors (sources, cases) put in, down to its base."""
-        shared = {key[1]: errors[k] for key, k in self.shared.items() if k is not None}
-        own = {key: None if k is None else errors[k] for key, k in self.own.items()}
-
-        def shift(vehicle):
-            if vehicle.base is None:
-                return shift_vehicle(vehicle, shared)
-            mine = {key: own.get(key, error) for key, error in shared.items()} | own
-            mine = {key: error for key, error in mine.items() if error is not None}
-            return replace(shift_vehicle(vehicle, mine), base=shift(vehicle.base))
-
-        return shift(self.vehicle)
-
-    def slack(self, errors):
-        """What friction adds to the free lengths, shape (2, cases): the gap along the shock."""
-        rows = []
-        for end in ENDS:
-            shock = axle_of(self.vehicle, end).shock
-            (_, low), (_, high) = side_view(shock.axle_end), side_view(shock.chassis_end)
-            lean = (high - low) / true_length_of(shock)
-            k = self.friction.get(end)
-            rows.append(lean * errors[k] if k is not None else np.zeros(errors.shape[1]))
-        return np.array(rows)
-
-
-class ErrorGroup:
-    """All errors of the vehicles that are looked at together."""
-
-    def __init__(self, vehicles):
-        self.sources, self.places, self.members = [], {}, []
-        for vehicle in vehicles:
-            self.members.append(_Member(vehicle, self))
-
-    def add(self, register, place, source, *, known=None):
-        """Note an error once, however many setups share it."""
-        name = place if known is None else known
-        if source is None:
-            register[name] = None
-            return
-        if place not in self.places:
-            self.places[place] = len(self.sources)
-            self.sources.append(source)
-        register[name] = self.places[place]
-
-    def draw(self, draws, seed):
-        """Errors, SI, shape (sources, draws)."""
-        generator = np.random.default_rng(seed)
-        rows = []
-        for source in self.sources:
-            if source.normal:
-                rows.append(source.deviation * generator.standard_normal(draws))
-            else:
-                rows.append(generator.uniform(source.low, source.high, draws))
-        return np.array(rows).reshape(len(self.sources), draws)
-
-    def slopes(self, member, grade_deg):
-        """Derivatives of the member's outcomes by every error, and the nominal outcomes."""
-        count = len(self.sources)
-        unit = np.eye(count)
-        varied = member.shifted(1j * COMPLEX_STEP * unit)
-        parameters = standing_slopes(member.climb.standing, varied, count).parameters.copy()
-        parameters[list(FREE_LENGTHS)] += member.slack(unit)
-        creep = CreepSlopes(member.climb, grade_deg)
-        return creep, chained(creep.by_parameter(), parameters)
-
-    def rigid(self, member, grade_deg, errors):
-        """The same of a rigid vehicle (level A): nominal outcomes, derivatives, and outcomes of all draws."""
-        count = len(self.sources)
-        found = rigid_outcomes(member.vehicle, grade_deg)
-        varied = member.shifted(1j * COMPLEX_STEP * np.eye(count))
-        drawn = rigid_outcomes(member.shifted(errors), grade_deg)
-        draws = (errors.shape[1],)
-        samples = {name: np.broadcast_to(getattr(drawn, name), draws) for name in OUTCOMES}
-        return found, rigid_slopes(varied, count, grade_deg), samples
-
-    def sample(self, member, creep, errors):
-        """Outcomes of all draws: dict of arrays (draws,)."""
-        draws = errors.shape[1]
-        standing = stand_spread(member.shifted(errors), draws, near=member.climb.standing, slack=member.slack(errors))
-        # Overdriven axles are drawn in the zero-speed limit; only the spread about their own number is used.
-        exact = not member.climb.overdriven
-        tip, row = creep.tips["front"] if exact else None, creep.row.state if exact else None
-        tips = np.degrees(tip_over_spread(standing, near=tip))
-        loads, pitches = front_load_spread(standing, radians(creep.row.grade_deg), near=row)
-        return {"front_load_n": loads, "tip_over_grade_deg": tips, "nose_up_pitch_deg": np.degrees(pitches)}
-
-
-def uncertainty(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int = DRAWS, seed: int = SEED) -> Uncertainty:
+def uncertainty(
+    vehicles: Sequence[Vehicle],
+    *,
+    grade_deg: float,
+    draws: int = DRAWS,
+    seed: int = SEED,
+    left_out_draws: int = LEFT_OUT_DRAWS,
+) -> Uncertainty:
     """95 % intervals of tip-over, front load and pitch, and of what setups change.
 
     Parameters
@@ -253,6 +185,8 @@ def uncertainty(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int = D
     grade_deg : float
         Grade of front load and pitch.
     draws, seed : int
+    left_out_draws : int
+        Of what the model leaves out, at most `draws`.
 
     Returns
     -------
@@ -265,74 +199,153 @@ def uncertainty(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int = D
     SolverError
         A vehicle has no standing pose.
     """
-    if draws < 10:
-        raise ModelError(f"{draws} draws give no interval; use 10 or more, such as {DRAWS}")
+    if draws < LEAST_DRAWS:
+        raise ModelError(f"{draws} draws give no interval; use {LEAST_DRAWS} or more, such as {DRAWS}")
     group = ErrorGroup(vehicles)
-    errors = group.draw(draws, seed)
-    found, note = [], ""
-    for member in group.members:
+    count = min(draws, max(left_out_draws, LEAST_DRAWS))
+    errors, sizes = group.draw(draws, seed), group.draw_left_out(count, seed)
+    found = [Sampled(group, member, grade_deg, errors, sizes) for member in group.members]
+    note = next((one.note for one in found if one.note), "")
+    results = tuple(_result(group, found[0], one, grade_deg) for one in found)
+    sources = tuple((source.name, source.limit_words) for source in group.all_sources)
+    return Uncertainty(results, draws, seed, sources, note, count)
+
+
+class Sampled:
+    """One member's outcomes: its own, their slopes, and draws of either part alone, of both, and of both driven up alike."""
+
+    def __init__(self, group, member, grade_deg, errors, sizes):
+        self.member, self.note, count = member, "", sizes.shape[1]
+        self.left_out, self.whole, self.steps = {}, {}, {}
+        self.alike_left_out, self.alike = {}, {}
+        creep = None
         if member.rigid:
-            found.append((member, *group.rigid(member, grade_deg, errors)))
-            note = RIGID_NOTE
-            continue
-        creep, slopes = group.slopes(member, grade_deg)
-        samples = group.sample(member, creep, errors)
-        if member.climb.overdriven:
-            note = "overdriven axles: the spread is that of the zero-speed limit, about the number calculated"
-            nominal = group.sample(member, creep, np.zeros((len(group.sources), 1)))
-            samples = {k: v - nominal[k][0] + (getattr(creep.values(), k) or 0.0) for k, v in samples.items()}
-        found.append((member, creep.values(), slopes, samples))
-    results = tuple(_result(group, found[0], item, grade_deg) for item in found)
-    sources = tuple((source.name, source.limit_words) for source in group.sources)
-    return Uncertainty(results, draws, seed, sources, note)
+            self.values, self.slopes, self.measured = group.rigid(member, grade_deg, errors)
+            self.note = RIGID_NOTE
+        else:
+            creep, self.slopes = group.slopes(member, grade_deg)
+            self.values, self.measured = creep.values(), group.sample(member, creep, errors)
+
+        self._draw(group, creep, grade_deg, errors[:, :count], sizes)
+        if not member.rigid and member.climb.overdriven:
+            self.note = OVERDRIVEN_NOTE
+            self._about_own_number(group.sample(member, creep, np.zeros((len(group.sources), 1))))
+
+    def _draw(self, group, creep, grade_deg, errors, sizes):
+        """All draws in one batch: left out alone, both, both with friction as the first has it, steps of what is left out."""
+        member, count, left = self.member, sizes.shape[1], len(group.left_out)
+        nothing = np.zeros_like(errors)
+        blocks, drawn = [sizes, sizes], [nothing, errors]
+        apart = member is not group.members[0] and member.has_own_state
+        if apart:
+            alike = member.with_states_of(group.members[0], sizes)
+            blocks += [alike, alike]
+            drawn += [nothing, errors]
+        middles = np.array([source.part.mean for source in group.left_out])[:, None]
+        steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
+        blocks += [middles + steps, middles - steps]
+        drawn.append(np.zeros((len(errors), 2 * left)))
+        whole = group.sample_whole(member, creep, grade_deg, np.hstack(drawn), member.doubted(np.hstack(blocks)))
+        ends = np.cumsum([count] * (len(blocks) - 2) + [left])
+        for name, values in whole.items():
+            parts = np.split(values, ends)
+            self.left_out[name], self.whole[name] = parts[:2]
+            if apart:
+                self.alike_left_out[name], self.alike[name] = parts[2:4]
+            self.steps[name] = 0.5 * (parts[-2] - parts[-1])
+        self.apart = apart
+
+    def _about_own_number(self, nominal):
+        for draws in (self.measured, self.left_out, self.whole, self.alike_left_out, self.alike):
+            for name, values in draws.items():
+                draws[name] = values - nominal[name][0] + (getattr(self.values, name) or 0.0)
 
 
-def _result(group, first, item, grade_deg):
-    member, values, slopes, samples = item
-    intervals = {n: _interval(group, getattr(values, n), getattr(slopes, n), samples[n]) for n in OUTCOMES}
-    difference = {}
-    if item is not first:
-        _, base_values, base_slopes, base_samples = first
-        for name in OUTCOMES:
-            pair = getattr(values, name), getattr(base_values, name)
-            both = getattr(slopes, name), getattr(base_slopes, name)
-            difference[name] = _interval(
-                group,
-                None if None in pair else pair[0] - pair[1],
-                None if any(s is None for s in both) else both[0] - both[1],
-                samples[name] - base_samples[name],
-            )
-    return SetupUncertainty(member.vehicle.setup, float(grade_deg), **intervals, difference=difference)
+def _result(group, first, one, grade_deg):
+    intervals = {
+        name: _interval(
+            group,
+            getattr(one.values, name),
+            getattr(one.slopes, name),
+            one.steps[name],
+            (one.measured[name], one.left_out[name], one.whole[name]),
+        )
+        for name in OUTCOMES
+    }
+    difference = {} if one is first else {name: _difference(group, first, one, name) for name in OUTCOMES}
+    alike = {}
+    if one is not first and one.apart:
+        alike = {name: _difference(group, first, one, name, alike=True) for name in OUTCOMES}
+    setup = one.member.vehicle.setup
+    return SetupUncertainty(setup, float(grade_deg), **intervals, difference=difference, alike=alike)
 
 
-def _interval(group, value, slopes, samples):
-    good = samples[np.isfinite(samples)]
-    failed = int(samples.size - good.size)
-    if value is None or slopes is None or good.size < 10:
-        return Interval(value, None, None, None, None, failed)
-    low, high = (float(v) for v in np.percentile(good, PERCENTILES))
-    parts = (slopes * np.array([s.deviation for s in group.sources])) ** 2
-    half, total = 0.5 * (high - low), float(parts.sum())
-    return Interval(
-        float(value), low, high, half, NORMAL_95 * sqrt(total), failed, improvements(group, parts, total, half)
+def _difference(group, first, one, name, *, alike=False):
+    """Interval of one setup less the first; with draws driven up alike the steps of friction are those of one state."""
+    pair = getattr(one.values, name), getattr(first.values, name)
+    slopes = getattr(one.slopes, name), getattr(first.slopes, name)
+    samples = (
+        one.measured[name] - first.measured[name],
+        (one.alike_left_out if alike else one.left_out)[name] - first.left_out[name],
+        (one.alike if alike else one.whole)[name] - first.whole[name],
+    )
+    steps = one.steps[name] - first.steps[name]
+    if alike:
+        steps = _of_one_state(one, first, steps)
+    return _interval(
+        group,
+        None if None in pair else pair[0] - pair[1],
+        None if any(s is None for s in slopes) else slopes[0] - slopes[1],
+        steps,
+        samples,
     )
 
 
+def _of_one_state(one, first, steps):
+    """Steps of a difference where both have the first's friction: what each does by its own state is added up."""
+    steps = steps.copy()
+    for name, k in one.member.left_out.items():
+        base = first.member.left_out.get(name, k)
+        if base != k:
+            steps[base] += steps[k]
+            steps[k] = 0.0
+    return steps
+
+
+def _interval(group, value, slopes, steps, samples):
+    measured, left_out, whole = samples
+    good = whole[np.isfinite(whole)]
+    failed, ends = int(whole.size - good.size), Ends.of(whole)
+    apart = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
+    if value is None or ends.low is None or ends.high is None:
+        return Interval(value, None, None, None, None, failed, **apart)
+    half = 0.5 * (ends.high - ends.low)
+    if slopes is None or not np.isfinite(steps).all():
+        return Interval(float(value), ends.low, ends.high, half, None, failed, **apart)
+    parts = np.concatenate([slopes * np.array([s.deviation for s in group.sources]), steps]) ** 2
+    total = float(parts.sum())
+    better = improvements(group, parts, total, half)
+    return Interval(float(value), ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
+
+
 def improvements(group, parts, total, half, count=5):
-    """The largest contributions to a variance `total` of `parts` (sources,), for an interval of half-width `half`."""
+    """The largest contributions to a variance `total` of `parts` (all sources,), for an interval of half-width `half`.
+
+    The numbers of one entry of what is left out count as one.
+    """
     if total <= 0.0:
         return ()
+    joined: dict = {}
+    for part, source in zip(parts, group.all_sources, strict=True):
+        key = (source.entry.key, source.setup) if isinstance(source, LeftOutSource) else source
+        joined[key] = (source, joined.get(key, (source, 0.0))[1] + float(part))
     found = []
-    for k in np.argsort(-parts)[:count]:
-        share, source = float(parts[k] / total), group.sources[k]
+    for source, part in sorted(joined.values(), key=lambda item: -item[1])[:count]:
+        share = part / total
         if share < 0.005:
             break
-        recipe = (
-            "free the shocks and links until pushed down and lifted up it stands alike; give ride_height_gap_mm"
-            if source.quantity is None
-            else KEYS[source.quantity.key].recipe
-        )
-        found.append(Improvement(source.name, source.limit_words, share, half * sqrt(1.0 - 0.75 * share), recipe))
+        halved = half * sqrt(1.0 - 0.75 * share)
+        found.append(Improvement(source.name, source.limit_words, share, halved, recipe_of(source)))
     return tuple(found)
 
 
@@ -359,19 +372,36 @@ def outcome_intervals(vehicle, grade_deg, draws=DRAWS, seed=SEED):
     return uncertainty([vehicle], grade_deg=grade_deg, draws=draws, seed=seed).setups[0]
 
 
-def front_load_bands(vehicle, grades_deg, draws=500, seed=SEED):
-    """95 % limits of the front load over grades, N, shape (2, grades): for a band about a sweep.
+KNOTS = 14
+"""Grades at which a band is drawn; its distance from the load calculated is laid straight between them."""
+
+
+def front_load_bands(vehicle, grades_deg, draws=200, seed=SEED):
+    """95 % limits of the front load over grades, N, shape (2, grades): for a band about a sweep, both parts together.
 
     Grades past tip-over, and those where fewer than ten draws carry a load, hold not-a-number.
     """
     group = ErrorGroup([vehicle])
-    member, errors = group.members[0], group.draw(draws, seed)
-    standing = stand_spread(member.shifted(errors), draws, near=member.climb.standing, slack=member.slack(errors))
-    bands = np.full((2, len(grades_deg)), np.nan)
-    for k, grade_deg in enumerate(grades_deg):
-        state = None if member.climb.overdriven else member.climb.row(grade_deg).state
-        loads, _ = front_load_spread(standing, radians(grade_deg), near=state)
-        good = loads[np.isfinite(loads)]
-        if good.size >= 10:
-            bands[:, k] = np.maximum(np.percentile(good, PERCENTILES), 0.0)
-    return bands
+    member, grades = group.members[0], np.asarray(grades_deg, dtype=float)
+    errors, doubted = group.draw(draws, seed), member.doubted(group.draw_left_out(draws, seed))
+    varied = member.shifted(errors)
+    standing = stand_spread(varied, draws, near=member.climb.standing)
+    rows = [member.climb.row(grade) for grade in grades]
+    loads = np.array([np.nan if row.front_load_n is None else row.front_load_n for row in rows])
+    carried = np.flatnonzero(np.isfinite(loads))
+    knots = set(carried[np.linspace(0, carried.size - 1, min(KNOTS, carried.size)).round().astype(int)].tolist())
+    bands, near = np.full((2, grades.size), np.nan), None
+    for k in sorted(knots | set(np.flatnonzero(np.isnan(loads)).tolist())):
+        if near is None and not member.climb.overdriven:
+            near = rows[k].state
+        found, near = doubted_loads(varied, standing.batch, radians(grades[k]), doubted, near=near)
+        good = found[np.isfinite(found)]
+        if good.size >= LEAST_DRAWS:
+            bands[:, k] = np.percentile(good, (PERCENTILES[0], PERCENTILES[2]))
+    for limits in bands:
+        known = np.array([k for k in sorted(knots) if np.isfinite(limits[k])], dtype=int)
+        between = np.setdiff1d(carried, known)
+        if known.size:
+            distance = np.interp(grades[between], grades[known], (limits - loads)[known])
+            limits[between] = loads[between] + distance
+    return np.maximum(bands, 0.0)

@@ -15,9 +15,11 @@ from noseload.studies.levers.survey import one_of
 from noseload.studies.punch.many import punch_many
 from noseload.studies.result import Result
 
-from .uncertainty import NORMAL_95, PERCENTILES, SEED, ErrorGroup, Interval, improvements, intervals_document
+from .error_group import ErrorGroup
+from .uncertainty import NORMAL_95, SEED, Interval, improvements, intervals_document
 
 PUNCH_DRAWS = 200
+PERCENTILES = (2.5, 97.5)
 NUMBERS = ("front_load_min_n", "front_airborne_s", "peak_nose_up_pitch_deg")
 BAND_STEP_S = 0.005
 """Time between samples of the bands, where the trace is not shorter than 100 of them."""
@@ -236,7 +238,7 @@ def _interval(group, values, drawn):
     low, high = (float(v) for v in np.percentile(good, PERCENTILES))
     half = 0.5 * (high - low)
     up, down = values[drawn.stop :].reshape(2, len(group.sources))
-    parts = (0.5 * (up - down)) ** 2
+    parts = np.concatenate([(0.5 * (up - down)) ** 2, np.zeros(len(group.left_out))])
     if not np.isfinite(parts).all():
         return Interval(value, low, high, half, None, failed)
     total = float(parts.sum())

@@ -131,7 +131,7 @@ def with_intervals(vehicle, items, made, grade_deg, count):
         return list(items)
     sure = uncertainty([vehicle, *(made[item.name] for item in first)], grade_deg=grade_deg, draws=DRAWS)
     spans = {
-        item.name: {name: [found.low, found.high] for name, found in setup.difference.items()}
+        item.name: {name: [found.low, found.high] for name, found in (setup.alike or setup.difference).items()}
         for item, setup in zip(first, sure.setups[1:], strict=True)
     }
     return [replace(item, intervals=spans.get(item.name, {})) for item in items]

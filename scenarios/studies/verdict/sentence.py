@@ -39,6 +39,9 @@ class Facts:
         Who is stopped before it tips, by what and where; '' where both tip first.
     refused : str
         Why there is no answer at that grade; '' where there is one.
+    own_state_g : (float, float) or None
+        Interval of the difference of load where friction holds each setup in a state of its own; the judgements are of both
+        driven up the same way.
     """
 
     name: str
@@ -50,6 +53,7 @@ class Facts:
     pitch: Judgement | None = None
     stopped: str = ""
     refused: str = ""
+    own_state_g: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -121,7 +125,15 @@ def answered(facts: Facts) -> Answer:
     if facts.pitch is not None and facts.pitch.noticed and facts.pitch.direction:
         rises = "more" if facts.pitch.direction > 0 else "less"
         words.append(f"The nose rises {abs(facts.pitch.value):.1f} deg {rises}, which is what one sees.")
-    return Answer(facts.name, word, " ".join(words), short)
+    return Answer(facts.name, word, " ".join(words) + own_state_words(facts.own_state_g), short)
+
+
+def own_state_words(own_state_g):
+    """What friction makes of a difference where the two were not driven up the same way; '' where nothing rubs."""
+    if own_state_g is None:
+        return ""
+    low, high = (f"{end:+.0f}" for end in own_state_g)
+    return f" Not driven up the same way, friction makes that {low} to {high} g."
 
 
 def _load_words(facts):

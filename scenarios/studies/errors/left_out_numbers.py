@@ -1,0 +1,142 @@
+"""Loads, pitch and tip-over of many cases with drawn or chosen sizes of what the model leaves out."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from noseload.model.neglected.shafts import shafts_of
+from noseload.model.neglected.shifts import LeftOut, Neglected
+from noseload.model.parameters import ENDS, drive_flags, rigid_centre_of_gravity, wheel_height
+from noseload.model.units import STANDARD_GRAVITY
+from noseload.studies.climb.neglected import creep_with, tip_over_with
+
+from .friction import shaft_friction, shock_friction
+
+QUICK = {"rounds": 25, "settled": 2e-7}
+"""Of draws: what still moves is below 1e-3 N."""
+RIGID_ROUNDS = 40
+
+
+@dataclass(frozen=True)
+class Doubted:
+    """Chosen sizes by the names of the table's parts; floats or arrays (cases,), SI.
+
+    What is not among them is as the model has it.
+    """
+
+    sizes: dict[str, Any]
+
+    def get(self, name: str) -> Any:
+        """A size; 0 where it was not chosen."""
+        return self.sizes.get(name, 0.0)
+
+    @property
+    def contact_give(self):
+        """Forward move of the load per traction, m/N."""
+        share = self.get("contact_share")
+        return share / self.sizes["lengthwise_stiffness"] if np.any(share) else 0.0
+
+    def left_out(self, vehicle):
+        """As `LeftOut` of a vehicle with links."""
+        fields: dict[str, Any] = {"contact_give": self.contact_give}
+        for name in ("rolling_resistance", "speed_mismatch", "slip_scale", "link_give", "link_play"):
+            fields[name] = self.get(name)
+        for end in ENDS:
+            fields[f"{end}_spring_progression"] = self.get("spring_progression")
+            fields[f"{end}_tyre_progression"] = self.get("tyre_progression")
+            fields[f"{end}_shock_friction"] = self.get(f"{end}_shock_state") * shock_friction(vehicle, end)
+            most = shaft_friction(vehicle, end)
+            # A drawn size stands for what the file does not give.
+            if most and "shaft_friction" in self.sizes:
+                most = self.sizes["shaft_friction"]
+            fields[f"{end}_shaft_friction"] = self.get(f"{end}_shaft_state") * most
+        return LeftOut(**fields)
+
+    def tilt(self, vehicle):
+        """How much steeper the board is than read, rad: its angle, and a ledge under an axle."""
+        return self.get("grade_shift") + self.get("ledge") / vehicle.wheelbase
+
+
+def doubted_outcomes(vehicle, batch, grade, doubted, *, near=None, near_tip=None, quick=True):
+    """Front load, tip-over and pitch of many cases.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+        With links; its numbers may be arrays.
+    batch : VehicleBatch
+        Standing, free lengths filled in.
+    grade : float
+        As read, rad.
+    doubted : Doubted
+    near, near_tip : ndarray, optional
+        States to start from, (13,) and (14,).
+    quick : bool
+        To 1e-3 N, as draws need it.
+
+    Returns
+    -------
+    dict of str to ndarray, shape (cases,)
+        'front_load_n', 'tip_over_grade_deg', 'nose_up_pitch_deg'; not a number where there is none.
+    """
+    effort = QUICK if quick else {}
+    loads, states = doubted_loads(vehicle, batch, grade, doubted, near=near, effort=effort)
+    neglected = Neglected.of(batch, shafts_of(vehicle), doubted.left_out(vehicle))
+    surge, tilt = np.asarray(doubted.get("surge")), np.asarray(doubted.tilt(vehicle))
+    apparent = tip_over_with(neglected, near=near_tip, **effort)
+    tips = apparent - np.arcsin(surge * np.cos(apparent) / STANDARD_GRAVITY) - tilt
+    return {
+        "front_load_n": loads,
+        "tip_over_grade_deg": np.degrees(tips),
+        "nose_up_pitch_deg": np.where(np.isfinite(loads), -np.degrees(states[1]), np.nan),
+    }
+
+
+def doubted_loads(vehicle, batch, grade, doubted, *, near=None, effort=None):
+    """Front load of many cases, N, shape (cases,), and their states (13, cases): see `doubted_outcomes`."""
+    neglected = Neglected.of(batch, shafts_of(vehicle), doubted.left_out(vehicle))
+    surge, steeper = np.asarray(doubted.get("surge")), grade + np.asarray(doubted.tilt(vehicle))
+    along, across = STANDARD_GRAVITY * np.sin(steeper) + surge, STANDARD_GRAVITY * np.cos(steeper)
+    if np.any(surge):
+        # A steady pull of inertia is a heavier gravity that leans back: the vehicle at rest in it.
+        heavier = batch.with_values({"gravity": (along**2 + across**2) ** 0.5})
+        neglected = Neglected(heavier, neglected.shafts, neglected.left, neglected.rest)
+    angles = np.arctan2(along, across)
+    loads, _, states = creep_with(neglected, angles, near=near, **(QUICK if effort is None else effort))
+    return loads, states
+
+
+def doubted_rigid(vehicle, grade, doubted, cases):
+    """The same of a rigid vehicle (level A): the load ahead of the wheels, tilt and surge.
+
+    Moments about the rear contact: ``L N_f = W (b cos - h sin) - M h a - e_r N_r - e_f N_f``.
+    """
+    distance, height = rigid_centre_of_gravity(vehicle)
+    weight = vehicle.mass * STANDARD_GRAVITY
+    flags, give, rolling = drive_flags(vehicle.drive), doubted.contact_give, doubted.get("rolling_resistance")
+    surge, tilt = doubted.get("surge") / STANDARD_GRAVITY, doubted.tilt(vehicle)
+
+    def front(angle):
+        pull, across = np.sin(angle) + surge, np.cos(angle)
+        rigid = weight * (distance * across - height * pull) / vehicle.wheelbase
+        load = rigid
+        for _ in range(RIGID_ROUNDS):
+            rear = weight * across - load
+            grips = [axle.tyre.grip_coefficient * n for axle, n in ((vehicle.rear, rear), (vehicle.front, load))]
+            share = flags["geared"] * grips[1] / (grips[0] + grips[1]) + flags["front_alone"]
+            ahead = [
+                give * weight * pull * part + rolling * wheel_height(axle)
+                for axle, part in ((vehicle.rear, 1.0 - share), (vehicle.front, share))
+            ]
+            load = rigid - (ahead[0] * rear + ahead[1] * load) / vehicle.wheelbase
+        return load
+
+    load = np.broadcast_to(front(grade + tilt), (cases,))
+    low, high = np.zeros(cases), np.full(cases, 1.5)
+    for _ in range(50):
+        middle = 0.5 * (low + high)
+        carries = front(middle) > 0.0
+        low, high = np.where(carries, middle, low), np.where(carries, high, middle)
+    tips = np.degrees(0.5 * (low + high) - tilt)
+    return {"front_load_n": load, "tip_over_grade_deg": tips, "nose_up_pitch_deg": np.zeros(cases)}
