@@ -14,9 +14,9 @@ from .style import PAPER, house_look, look
 
 KEY_SIZE = 8.5
 """Points of the words of a key."""
-LETTER_WIDTH = 0.58
+LETTER_WIDTH = 0.54
 """Mean width of a letter, as a share of the size of the words."""
-LINE_POINTS = 34.0
+LINE_POINTS = 46.0
 """Length of the line before a badge."""
 BELOW_POINTS = 38.0
 """From the axes to their key: room for the numbers and the words of the lower axis."""

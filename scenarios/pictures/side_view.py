@@ -8,13 +8,17 @@ from noseload.model.crawl.free_body import axle_alone, whole_vehicle
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.parameters import ENDS, LINKS
 from noseload.studies.climb.standing import coordinates_of
+from noseload.studies.verdict.sentence import shown_name
 
+from .names import key_below
 from .style import GROUND, INK, as_grams, figure_for, house_look, look, new_figure
 
 NEWTONS_PER_METRE = 220.0
 """Arrow scale: 1 N is drawn 4.5 mm long at the scale of the vehicle."""
 FORCE_INK = "#1f5fa8"
 PARTS = (*LINKS, "shock")
+LONG_MM = 60.0
+"""An arrow longer than this has room for words beside it."""
 CENTRE_MM = 5.0
 """Radius of the mark at the centre of gravity, mm of the vehicle."""
 FORCE_WORDS = {
@@ -317,7 +321,10 @@ def _label_force(ax, slope, force, size, start, far):
     away = ((far[0] - start[0]) / reach * 9, (far[1] - start[1]) / reach * 9)
     sideways = "center" if abs(away[0]) < 4 else ("left" if away[0] > 0 else "right")
     if force.name == "weight":
-        sideways, away = "right", (-6, 6)
+        # Beside the upper half of a long one: its head is where tractions are written.
+        sideways, away = ("left", (6, 0)) if reach > LONG_MM else ("right", (-6, 6))
+        if reach > LONG_MM:
+            far = ((2 * start[0] + far[0]) / 3, (2 * start[1] + far[1]) / 3)
     ax.annotate(
         f"{words}\n{size:.1f} N",
         far,
@@ -347,7 +354,7 @@ def draw_creep(solved):
     """
     if solved[0][0].rigid:
         return _draw_rigid(*solved[0])
-    figure, (left, right) = new_figure(11.5, 6.6, 1, 2, widths=(1.9, 1.0))
+    figure, (left, right) = new_figure(11.5, 6.3 + 0.3 * len(solved), 1, 2, widths=(1.9, 1.0))
     grade_deg = solved[0][1].grade_deg
     poses = [solved_pose(climb.standing.values, coordinates_of(row.state)) for climb, row in solved]
     span = poses[0].points["front_contact"][0] - poses[0].points["rear_contact"][0]
@@ -356,22 +363,14 @@ def draw_creep(solved):
         plot_vehicle(pose, grade_deg, left, setup=k, filled=k == 0)
     climb, first = solved[0]
     _whole_forces(left, climb, first, poses[0])
-    for k, (_, row) in enumerate(solved):
-        colour, dash = look(k)
-        # The corner below an upward slope is empty, whatever the grade.
-        x, y = (0.52, 0.12) if grade_deg >= 0.0 else (0.0, 0.12)
-        y -= 0.05 * k
-        left.plot([x, x + 0.05], [y, y], transform=left.transAxes, color=colour, ls=dash, clip_on=False)
-        left.text(
-            x + 0.065,
-            y,
-            f"{row.setup}: front {as_grams(row.front_load_n):.0f} g, nose up "
-            f"{row.nose_up_pitch_deg:.1f} deg on the slope",
-            transform=left.transAxes,
-            va="center",
-            fontsize=8.5,
-            color=colour,
+    told = [
+        (
+            k,
+            f"{row.setup}: front {as_grams(row.front_load_n):.0f} g, nose up {row.nose_up_pitch_deg:.1f} deg on the slope",
         )
+        for k, (_, row) in enumerate(solved)
+    ]
+    key_below(left, told, drop=6.0)
     left.set_title(f"steady crawl at {grade_deg:g} deg, to scale")
     _rear_axle(right, climb, first, poses[0])
     for ax in (left, right):
@@ -456,7 +455,7 @@ def _draw_rigid(climb, row):
     ax.text(
         0.02,
         0.95,
-        f"{row.setup}: front {as_grams(row.front_load_n):.0f} g (rigid: no links in the file)",
+        f"{shown_name(row.setup)}: front {as_grams(row.front_load_n):.0f} g (rigid: no links in the file)",
         transform=ax.transAxes,
         fontsize=9,
     )

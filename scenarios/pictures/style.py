@@ -18,19 +18,25 @@ from noseload.model.units import grams_of_force as as_grams
 from noseload.output import write_whole
 from noseload.plain import shown
 
+from .fitting import fit_words
+
 INK = "#22303c"
-FAINT = "#8a96a0"
+FAINT = "#6b7884"
 PAPER = "#ffffff"
 GROUND = "#d9d2c5"
 SETUP_LOOKS = (
     ("#22303c", "-"),
     ("#b5452c", (0, (6, 2))),
-    ("#2f8f83", (0, (2, 1.5))),
-    ("#c99a2e", (0, (7, 2, 1.5, 2))),
-    ("#6d5aa8", (0, (4, 1.5, 1, 1.5, 1, 1.5))),
-    ("#7d8a94", (0, (1, 1.2))),
+    ("#659c90", (0, (2, 1.5))),
+    ("#ce8500", (0, (7, 2, 1.5, 2))),
+    ("#7f8cf2", (0, (4, 1.5, 1, 1.5, 1, 1.5))),
+    ("#2b6991", (0, (1, 1.2))),
+    ("#0f3087", (0, (10, 2, 4, 2))),
 )
-"""Colour and dash of each setup: dark to light, so that dash and grey tell them apart in print."""
+"""Colour and dash of each setup: no two colours alike, seen with or without red and green; dashes tell them apart in grey."""
+AXLE_INKS = {"rear": "#8e2f6b", "front": "#4f7d2a"}
+"""What belongs to an axle (its links, shocks and slip) where it stands beside no setup: the colour of none of them."""
+LINK_DASHES: dict[str, Any] = {"lower": "-", "upper": (0, (6, 2))}
 RC: dict[Any, Any] = {
     "font.family": "DejaVu Sans",
     "font.size": 9.0,
@@ -99,6 +105,7 @@ class NotebookFigure(Figure):
     def _repr_png_(self):
         buffer = io.BytesIO()
         with house_style():
+            fit_words(self)
             self.savefig(buffer, format="png", dpi=NOTEBOOK_DPI, metadata={"Software": None})
         return buffer.getvalue()
 
@@ -271,6 +278,7 @@ def figure_bytes(figure, form, *, metadata, dpi=160):
     """A figure as 'png', 'svg' or 'pdf', text kept as text."""
     buffer = io.BytesIO()
     with house_style():
+        fit_words(figure)
         figure.savefig(buffer, format=form, dpi=dpi, metadata=metadata)
     if form == "svg":
         # A control character in a name would make it no XML.

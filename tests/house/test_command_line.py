@@ -129,7 +129,7 @@ def test_compare_document_text_and_pictures(capsys, two_setups, tmp_path):
     assert code == 0
     assert "Calculated for this vehicle as measured, plane slope, steady crawl at 50 deg: raised changes" in out
     assert "earlier" in out and "Compared with your thresholds: measurable beyond 10 g and 0.6 deg" in out
-    for name in ("front-load.png", "poses.png", "budget.png"):
+    for name in ("front-load.png", "poses.png", "differences.png"):
         assert (tmp_path / "pictures" / name).read_bytes().startswith(b"\x89PNG")
 
 

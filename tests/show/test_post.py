@@ -77,7 +77,9 @@ def test_numbers_are_those_of_creep():
         tip = whole().comparison.members[len(loads) - 1].sweep.limits.tip_over_grade_deg
         assert f"tips at {tip:.2f}\u00b0" in said
     difference = (loads[RAISED] - loads["base"]) / GRAM_N
-    assert picture().texts[0].get_text() == f"{difference:+.0f} g at the front axle".replace("-", "\u2212")
+    assert picture().texts[0].get_text() == (
+        f"{difference:+.0f} g of {loads['base'] / GRAM_N:.0f} g at the front axle"
+    ).replace("-", "\u2212")
 
 
 def test_budget_bars_add_up_to_the_loads():

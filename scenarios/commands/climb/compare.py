@@ -155,7 +155,7 @@ def run(options):
     if options.pictures:
         from noseload.pictures.climb.comparison import save_comparison
 
-        names = save_comparison(result, options.pictures)
+        names = save_comparison(result, options.pictures, punched)
         if punched is not None:
             from noseload.pictures.punch.comparison import draw_punch_comparison
             from noseload.pictures.style import save_figure

@@ -10,18 +10,28 @@ from noseload.model.crawl.geometry import solved_pose
 from noseload.model.parameters import LINKS
 from noseload.pictures.names import key_below
 from noseload.pictures.side_view import FORCE_INK, Slope, draw_forces, draw_ground, hull, plot_vehicle
-from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, look, new_figure
+from noseload.pictures.style import (
+    AXLE_INKS,
+    FAINT,
+    INK,
+    LINK_DASHES,
+    as_grams,
+    figure_for,
+    house_look,
+    load_axis,
+    look,
+    new_figure,
+)
 from noseload.studies.bench.bench import BenchComparison
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.sentence import shown_name
 
 COUPLE_INK = "#b5452c"
-LINK_LOOKS = (
-    ("rear_upper_link_n", "rear upper", INK, "-"),
-    ("rear_lower_link_n", "rear lower", "#b5452c", (0, (6, 2))),
-    ("front_upper_link_n", "front upper", "#2f8f83", (0, (2, 1.5))),
-    ("front_lower_link_n", "front lower", "#8a6d1d", (0, (7, 2, 1.5, 2))),
+LINK_LOOKS = tuple(
+    (f"{end}_{which}_link_n", f"{end} {which}", AXLE_INKS[end], LINK_DASHES[which])
+    for end in ("rear", "front")
+    for which in ("upper", "lower")
 )
 
 
@@ -284,7 +294,7 @@ def _links(ax, bench):
     ax.set_xlim(0.0, 1.3 * float(torque[far]))
     ax.set_xlabel("motor torque at the wheels, N mm")
     ax.set_ylabel("link force, N (tension +, compression -)")
-    ax.set_title(f"{bench.setup}: link forces")
+    ax.set_title(f"{shown_name(bench.setup)}: link forces")
 
 
 @house_look

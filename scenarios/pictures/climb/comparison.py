@@ -5,7 +5,8 @@ import os
 from noseload.pictures.side_view import draw_creep
 from noseload.pictures.style import house_look, new_figure, save_figure
 
-from .loads import plot_budget, plot_difference, plot_front_load
+from .loads import plot_difference, plot_front_load
+from .parts import draw_difference_parts
 
 
 @house_look
@@ -16,7 +17,7 @@ def draw_loads(comparison):
     -------
     Figure
     """
-    figure, (top, bottom) = new_figure(8.5, 7.5, 2, 1, heights=(2.2, 1.0))
+    figure, (top, bottom) = new_figure(8.5, 7.0 + 0.22 * len(comparison.members), 2, 1, heights=(2.2, 1.0))
     sweeps = [m.sweep for m in comparison.members]
     plot_front_load(sweeps, top).set_title("front axle load over grade, steady crawl")
     plot_difference(sweeps, comparison.thresholds, bottom)
@@ -47,28 +48,40 @@ def draw_poses(comparison):
     return draw_creep([(m.climb, m.at_grade) for m in comparison.members if m.at_grade.front_load_n is not None])
 
 
-@house_look
-def draw_budgets(comparison):
-    """The budget over grade, one panel a setup."""
-    members = comparison.members
-    columns = min(3, len(members))
-    rows = -(-len(members) // columns)
-    figure, axes = new_figure(5.2 * columns, 4.4 * rows, rows, columns)
-    for member, ax in zip(members, axes, strict=False):
-        plot_budget(member.sweep, ax).set_title(member.name)
-    for ax in axes[len(members) :]:
-        ax.set_axis_off()
-    return figure
+def draw_differences(comparison, punched=None):
+    """What each setup changes by part, one row a setup; the punch beside the crawl where there is one.
+
+    Parameters
+    ----------
+    comparison : Comparison
+    punched : PunchComparison, optional
+
+    Returns
+    -------
+    Figure or None
+        None where no crawl was solved or there are no links.
+    """
+    lines, first = comparison.thresholds, comparison.members[0]
+    crawl = [(k, d.setup, [d.budget]) for k, d in enumerate(comparison.differences, start=1)]
+    titles = [f"steady crawl at {comparison.grade_deg:g} deg"]
+    if punched is not None and any(d.budget for d in punched.differences):
+        crawl = [(k, d.setup, [d.creep_budget, d.budget]) for k, d in enumerate(punched.differences, start=1)]
+        titles = [f"steady crawl at {punched.grade_deg:g} deg", "punch, each at its minimum front axle load"]
+    if first.climb.rigid or not any(budget for _, _, budgets in crawl for budget in budgets):
+        return None
+    noticed_n = lines.noticed_load_n(first.sweep.rows[0].budget["standing_n"])
+    return draw_difference_parts(crawl, lines.measurable_load_n, noticed_n, titles=titles)
 
 
-def save_comparison(comparison, folder):
+def save_comparison(comparison, folder, punched=None):
     """Draw all pictures of a comparison into a folder, made if need be; returns their names."""
     os.makedirs(folder, exist_ok=True)
     figures = {"front-load.png": draw_loads(comparison)}
     if any(m.at_grade.front_load_n is not None for m in comparison.members):
         figures["poses.png"] = draw_poses(comparison)
-    if not comparison.members[0].climb.rigid:
-        figures["budget.png"] = draw_budgets(comparison)
+    differences = draw_differences(comparison, punched)
+    if differences is not None:
+        figures["differences.png"] = differences
     for name, figure in figures.items():
         save_figure(figure, os.path.join(folder, name))
     return list(figures)

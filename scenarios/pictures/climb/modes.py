@@ -5,6 +5,7 @@ import numpy as np
 from noseload.model.crawl.geometry import solved_pose
 from noseload.pictures.side_view import Slope, VehicleArtist, draw_ground
 from noseload.pictures.style import INK, house_look, new_figure
+from noseload.studies.verdict.sentence import shown_name
 
 SHOWN_SHARE = 0.08
 """Largest movement shown, as a share of the wheelbase: enough to be seen, still a vehicle."""
@@ -38,7 +39,7 @@ def draw_modes(found):
     if not any(swings):
         axes[0].text(0.5, 0.5, "no motion swings", ha="center", va="center", transform=axes[0].transAxes)
     figure.suptitle(
-        f"{found[0].setup}: both ends of a swing (solid, dashed), movement enlarged, vehicle to scale",
+        f"{shown_name(found[0].setup)}: both ends of a swing (solid, dashed), movement enlarged, vehicle to scale",
         x=0.01,
         ha="left",
         fontsize=10.5,

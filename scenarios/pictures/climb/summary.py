@@ -4,6 +4,7 @@ import numpy as np
 
 from noseload.model.crawl import budget_parts
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, spread
+from noseload.studies.verdict.sentence import shown_name
 
 SMALLEST_PART_N = 1e-9
 """Parts of the budget below this are none (those of motion, in a steady crawl)."""
@@ -58,7 +59,7 @@ def plot_creep_budget(row, ax=None):
     ax.grid(axis="x", visible=False)
     ax.set_ylim(0.0, 1.1 * as_grams(max(value for _, value in parts)))
     load_axis(ax)
-    ax.set_title(f"{row.setup}: steady crawl at {row.grade_deg:g} deg")
+    ax.set_title(f"{shown_name(row.setup)}: steady crawl at {row.grade_deg:g} deg")
     return ax
 
 
@@ -121,7 +122,9 @@ def plot_outcomes(result, ax=None):
     ax.set_yticks([])
     ax.grid(axis="y", visible=False)
     ax.set_xlabel("grade, deg, to tip-over")
-    ax.set_title(f"{result.setup}: punch to throttle {result.throttle:g} within {1e3 * result.rise_s:.0f} ms")
+    ax.set_title(
+        f"{shown_name(result.setup)}: punch to throttle {result.throttle:g} within {1e3 * result.rise_s:.0f} ms"
+    )
     return ax
 
 
@@ -157,7 +160,7 @@ def plot_largest_throttle(result, ax=None):
     ax.set_ylim(0.0, 1.15)
     ax.set_ylabel("throttle, 1 is full")
     grade_axis(ax)
-    ax.set_title(f"{result.setup}: throttle over grade")
+    ax.set_title(f"{shown_name(result.setup)}: throttle over grade")
     return ax
 
 
@@ -223,5 +226,5 @@ def plot_frequencies(result, ax=None):
     ax.grid(axis="y", visible=False)
     ax.set_xlabel("frequency, Hz")
     place = "standing" if result.state == "standing" else f"crawl at {result.grade_deg:g} deg"
-    ax.set_title(f"{result.setup}: swinging motions, {place}")
+    ax.set_title(f"{shown_name(result.setup)}: swinging motions, {place}")
     return ax

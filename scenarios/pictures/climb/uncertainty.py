@@ -3,6 +3,7 @@
 import numpy as np
 
 from noseload.pictures.style import as_grams, figure_for, house_look, look
+from noseload.studies.verdict.sentence import shown_name
 
 BAR = "#5d7486"
 
@@ -69,7 +70,7 @@ def plot_tip_over_contributions(result, ax=None):
     """`plot_contributions` of the tip-over grade of the first setup; returns the axes."""
     first = result.setups[0]
     return plot_contributions(
-        first.tip_over_grade_deg, ax, title=f"{first.setup}: what makes the tip-over grade unsure"
+        first.tip_over_grade_deg, ax, title=f"{shown_name(first.setup)}: what makes the tip-over grade unsure"
     )
 
 
@@ -78,5 +79,5 @@ def plot_punch_contributions(result, ax=None):
     """`plot_contributions` of the smallest front load in the punch of the first setup; returns the axes."""
     first = result.setups[0]
     return plot_contributions(
-        first.front_load_min_n, ax, title=f"{first.setup}: what makes the minimum front axle load unsure"
+        first.front_load_min_n, ax, title=f"{shown_name(first.setup)}: what makes the minimum front axle load unsure"
     )

@@ -1,6 +1,7 @@
 """What each lever and each whole change buys, as bars: tip-over on the left, front load on the right."""
 
 from noseload.pictures.style import INK, as_grams, figure_for, house_look, new_figure
+from noseload.studies.verdict.sentence import shown_name
 
 GAIN, LOSS = "#2f8f83", "#b5452c"
 PANELS = (
@@ -75,7 +76,7 @@ def plot_changes(result, name="tip_over_grade_deg", ax=None):
             fontsize=8,
         )
     ax.axvline(0.0, color=INK, lw=0.9)
-    ax.set_yticks(range(len(shown)), [_short(item.label) for item in shown])
+    ax.set_yticks(range(len(shown)), [_short(shown_name(item.label)) for item in shown])
     ax.set_xlim(-1.3 * reach if min([v for v in values if v is not None] + [0.0]) < 0 else 0.0, 1.3 * reach)
     ax.set_ylim(-0.6, len(shown) - 0.4)
     _clean(ax)
@@ -110,7 +111,7 @@ def draw_rank(result, *, top=14):
                 below.set_yticklabels([])
         if column:
             ax.set_yticklabels([])
-    axes[0].set_title(f"{result.setup}: what one practical unit buys, and which way")
+    axes[0].set_title(f"{shown_name(result.setup)}: what one practical unit buys, and which way")
     if rows == 2:
         axes[2].set_title("setups and whole changes")
     return figure
@@ -121,5 +122,5 @@ def plot_tip_over_levers(result, ax=None):
     """`plot_levers` for the tip-over grade; returns the axes."""
     ax = plot_levers(result, "tip_over_grade_deg", ax)
     ax.set_xlabel("later tip-over by one step, deg")
-    ax.set_title(f"{result.setup}: what moves the tip-over grade")
+    ax.set_title(f"{shown_name(result.setup)}: what moves the tip-over grade")
     return ax

@@ -7,6 +7,7 @@ from noseload.pictures.side_view import draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, look, new_figure
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.links.aim import KINDS
+from noseload.studies.verdict.sentence import shown_name
 
 PANELS = (("tip_over_grade_deg", "tip-over, deg"), ("front_load_g", "front axle load, g"))
 
@@ -126,7 +127,7 @@ def draw_aim(result):
             words = f"front axle load at {result.grade_deg:g} deg, g"
         plot_positions(result, name, words, ax)
     figure.suptitle(
-        f"{result.setup}: link end aimed at {kind.words}"
+        f"{shown_name(result.setup)}: link end aimed at {kind.words}"
         + ("" if result.target.value is None else f" {result.target.value:g} {unit}"),
         x=0.01,
         ha="left",
@@ -228,7 +229,7 @@ def plot_target(result, ax=None):
     """The outcome aimed at over the positions tried; returns the axes."""
     kind = KINDS[result.target.kind]
     ax = plot_positions(result, kind.outcome, f"{kind.words}, {kind.unit}", ax)
-    ax.set_title(f"{result.setup}: aimed at {kind.words}")
+    ax.set_title(f"{shown_name(result.setup)}: aimed at {kind.words}")
     return ax
 
 

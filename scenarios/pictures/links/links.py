@@ -2,10 +2,10 @@
 
 from math import atan2, cos, degrees, isfinite, radians, sin
 
-from matplotlib.patches import Rectangle
-
+from noseload.documents import letter
 from noseload.model.links.link_geometry import TOWARD
 from noseload.model.parameters import ENDS, LINKS
+from noseload.pictures.names import key_below
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, PAPER, direct_labels, figure_for, house_look, look, new_figure
 
@@ -50,7 +50,7 @@ def plot_construction(studies, end, ax=None, *, names=True):
     low, high = sorted((toward * REACH[0] * span, toward * REACH[1] * span))
     base = 0.0 if end == "rear" else span
     ax.set_xlim(1e3 * (base + low), 1e3 * (base + high))
-    ax.set_ylim(-60.0 * TALL * span, 1e3 * (TALL + (0.06 * len(told) if names else 0.0)) * span)
+    ax.set_ylim(-60.0 * TALL * span, 1e3 * TALL * span)
     ax.set_aspect("equal")
     ax.set_axis_off()
     if not names:
@@ -58,22 +58,7 @@ def plot_construction(studies, end, ax=None, *, names=True):
     if first.grade_deg:
         _plumb_line(ax, first.grade_deg)
     ax.set_title(f"{WORDS[end][0]}: {WORDS[end][1]}")
-    # Lines to a far instant centre end behind the names.
-    ax.add_patch(
-        Rectangle(
-            (0.0, 1.0 - 0.066 * len(told)),
-            0.7,
-            0.066 * len(told),
-            transform=ax.transAxes,
-            fc=PAPER,
-            ec="none",
-            zorder=11,
-        )
-    )
-    for k, (text, colour) in enumerate(told):
-        y = 0.97 - 0.066 * k
-        ax.plot([0.01, 0.055], [y, y], transform=ax.transAxes, color=colour, ls=look(k)[1], lw=1.8, zorder=12)
-        ax.text(0.07, y, text, transform=ax.transAxes, va="center", fontsize=8, color=colour, bbox=BOX, zorder=12)
+    key_below(ax, list(enumerate(told)), drop=4.0)
     return ax
 
 
@@ -155,7 +140,7 @@ def _write_along(ax, line, words, colour, above):
 
 
 def _links_and_centre(ax, slope, study, end, k, named):
-    """Links, link lines and centre of one setup; returns its words and colour for the key."""
+    """Links, link lines and centre of one setup; returns its words for the key."""
     colour, dash = look(k)
     points, axle = study.pose.points, study.axles[end]
     view = axle.view
@@ -200,7 +185,7 @@ def _links_and_centre(ax, slope, study, end, k, named):
             )
     else:
         where = ", instant centre " + _far_words(view)
-    return f"{study.setup}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}", colour
+    return f"{study.setup}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}"
 
 
 def _inside(centre, foot, end, span):
@@ -260,7 +245,7 @@ def plot_figures_over_travel(studies, end, ax=None):
                 if getattr(r, rule) is not None and isfinite(getattr(r, rule))
             ]
             ax.plot(*zip(*rows, strict=True), color=colour, ls=dash, lw=width)
-            name = word if len(studies) == 1 else (study.setup if rule == "as_driven" else "")
+            name = word if len(studies) == 1 else (letter(k) if rule == "as_driven" else "")
             if name:
                 labels.append((rows[0][0], rows[0][1], name, colour))
     _standing_line(ax)
@@ -295,7 +280,7 @@ def plot_motion_over_travel(studies, end, ax=None):
             labels += [(rise[0], turn[0], "housing nose up", colour)]
             labels += [(rise[0], path[0], "wheel path outward", colour)] if path[0] is not None else []
         else:
-            labels.append((rise[0], turn[0], study.setup, colour))
+            labels.append((rise[0], turn[0], letter(k), colour))
     _standing_line(ax)
     ax.axhline(0.0, color=INK, lw=0.8, ls=(0, (1, 2)))
     ax.set_ylabel("deg")
@@ -330,7 +315,7 @@ def draw_links(studies):
     -------
     Figure
     """
-    figure, axes = new_figure(13.0, 9.6, 3, 2, heights=(1.35, 1.0, 1.0))
+    figure, axes = new_figure(13.0, 9.6 + 0.3 * len(studies), 3, 2, heights=(1.35 + 0.1 * len(studies), 1.0, 1.0))
     for k, end in enumerate(ENDS):
         plot_construction(studies, end, axes[k])
         plot_figures_over_travel(studies, end, axes[2 + k])

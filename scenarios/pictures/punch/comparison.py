@@ -1,6 +1,7 @@
 """Picture of a comparison at both: front load over grade at a creep, and over time in a punch."""
 
 from noseload.pictures.climb.loads import plot_front_load
+from noseload.pictures.names import key_below
 from noseload.pictures.style import FAINT, as_grams, figure_for, house_look, load_axis, look, new_figure
 
 TITLE_PAD = 26.0
@@ -18,13 +19,10 @@ def draw_punch_comparison(comparison):
     -------
     Figure
     """
-    figure, (left, right) = new_figure(12.0, 5.4, 1, 2)
+    figure, (left, right) = new_figure(12.0, 4.9 + 0.3 * len(comparison.members), 1, 2)
     plot_front_load([m.sweep for m in comparison.comparison.members], left)
     left.set_title(f"steady crawl: front axle load over grade (dotted: punched at {comparison.grade_deg:g} deg)")
-    # From above the names, which fill the lower corner.
-    left.axvline(
-        comparison.grade_deg, 0.08 + 0.065 * len(comparison.members), 1.0, color=FAINT, lw=1.2, ls=":", zorder=0
-    )
+    left.axvline(comparison.grade_deg, color=FAINT, lw=1.2, ls=":", zorder=0)
     plot_punch_comparison(comparison, right)
     for ax in (left, right):
         # The percent scale of the left panel pushes its title up: both titles stand on one line.
@@ -57,15 +55,12 @@ def plot_punch_comparison(comparison, ax=None):
             clip_on=False,
             zorder=5,
         )
-    ax.set_ylim(bottom=0.0, top=1.22 * ax.get_ylim()[1])
-    for place, (k, member) in enumerate(run):
-        colour, dash = look(k)
-        height = 0.955 - 0.05 * place
+    ax.set_ylim(bottom=0.0, top=1.05 * ax.get_ylim()[1])
+    told = []
+    for k, member in run:
         flown = f"{1e3 * member.airborne_s:.0f} ms in the air" if member.airborne_s else "never in the air"
-        ax.plot([0.20, 0.28], [height] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
-        ax.text(
-            0.295, height, f"{member.name}: {flown}", transform=ax.transAxes, color=colour, va="center", fontsize=8.5
-        )
+        told.append((k, f"{member.name}: {flown}"))
+    key_below(ax, told)
     if run:
         ax.set_xlim(0.0, max(float(member.punch.time_s[-1]) for _, member in run))
         ax.set_title(f"punch at {comparison.grade_deg:g} deg: front axle load over time")

@@ -3,6 +3,7 @@
 import numpy as np
 
 from noseload.pictures.climb.summary import plot_outcomes
+from noseload.pictures.names import key_below
 from noseload.pictures.style import house_look, look, new_figure
 
 
@@ -41,16 +42,9 @@ def _plot_throttles(throttles, ax):
         most = np.array([np.nan if u is None else u for u in one.throttles])
         ax.plot(one.grades_deg, most, color=colour, ls=dash, marker="o", ms=4, mfc="white")
         ax.plot(one.grades_deg, held, color=colour, ls=dash, lw=0.9)
-        names.append((one.setup, colour, dash))
-    # Full throttle lies at 1: names stand above it, where no curve comes.
-    step = 0.11
-    top = 1.08 + step * len(names)
-    ax.set_ylim(0.0, top)
-    ax.set_yticks(np.linspace(0.0, 1.0, 6))
-    for k, (name, colour, dash) in enumerate(names):
-        height = (top - step * (k + 0.5)) / top
-        ax.plot([0.02, 0.08], [height] * 2, transform=ax.transAxes, color=colour, ls=dash, lw=1.8)
-        ax.text(0.095, height, name, transform=ax.transAxes, color=colour, va="center", fontsize=8.5)
+        names.append((k, one.setup))
+    ax.set_ylim(0.0, 1.08)
+    key_below(ax, names)
     ax.set_xlabel("grade, deg")
     ax.set_ylabel("throttle")
     ax.set_title("thick: largest throttle that keeps the front down; thin: the one that holds the crawl")

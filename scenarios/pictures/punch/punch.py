@@ -6,8 +6,10 @@ from noseload.model.crawl import budget_parts
 from noseload.model.parameters import ENDS, LINKS
 from noseload.pictures.label_places import LabelPlacer
 from noseload.pictures.style import (
+    AXLE_INKS,
     FAINT,
     INK,
+    LINK_DASHES,
     as_grams,
     direct_labels,
     figure_for,
@@ -16,6 +18,7 @@ from noseload.pictures.style import (
     look,
     new_figure,
 )
+from noseload.studies.verdict.sentence import shown_name
 
 EVENT_WORDS = {
     "front_lift_off": "front lifts",
@@ -125,7 +128,7 @@ def _name_setups(ax, results):
         ax.text(
             0.10,
             height,
-            f"front axle, {result.setup}",
+            f"front axle, {shown_name(result.setup)}",
             transform=ax.transAxes,
             color=colour,
             va="center",
@@ -208,9 +211,9 @@ def plot_pitch_and_travel(result, ax=None):
     _time_axis(ax, result)
     placer = LabelPlacer(ax)
     placer.name_curve(ax, result.time_s, pitch, "pitch", INK)
-    for k, end in enumerate(("rear", "front")):
+    for end, dash in (("rear", (0, (6, 2))), ("front", (0, (2, 1.5)))):
         trace = result.traces[f"{end}_shock_travel_mm"]
-        colour, dash = look(k + 1)
+        colour = AXLE_INKS[end]
         travel.plot(result.time_s, trace, color=colour, ls=dash, lw=1.2)
         placer.name_curve(travel, result.time_s, trace, f"{end} shock", colour)
     for each in (ax, travel):
@@ -231,7 +234,9 @@ def plot_link_forces(result, ax=None):
     Axes
     """
     ax = figure_for(ax)
-    _curves(ax, result, [(f"{end}_{link}_n", f"{end} {link.split('_')[0]}") for end in ENDS for link in LINKS])
+    kinds = [(end, link, link.split("_")[0]) for end in ENDS for link in LINKS]
+    named = [(f"{end}_{link}_n", f"{end} {word}", AXLE_INKS[end], LINK_DASHES[word]) for end, link, word in kinds]
+    _curves(ax, result, named)
     ax.set_ylabel("force of a pair of links, N (tension +)")
     return ax
 
@@ -245,19 +250,17 @@ def plot_slip_and_speed(result, ax=None):
     Axes
     """
     ax = figure_for(ax)
-    _curves(
-        ax, result, [("speed_mm_per_s", "travel speed"), *((f"{end}_slip_mm_per_s", f"{end} slip") for end in ENDS)]
-    )
+    slips = [(f"{end}_slip_mm_per_s", f"{end} slip", AXLE_INKS[end], (0, (2, 1.5))) for end in ENDS]
+    _curves(ax, result, [("speed_mm_per_s", "travel speed", INK, "-"), *slips])
     ax.set_ylabel("speed, mm/s (slip: spinning +)")
     return ax
 
 
 def _curves(ax, result, named):
-    """Traces by key, each with its words behind its end."""
+    """Traces by key, each with its words behind its end, in a colour and dash of its own."""
     labels = []
     ax.axhline(0.0, color=FAINT, lw=0.8, zorder=1)
-    for k, (key, words) in enumerate(named):
-        colour, dash = look(k)
+    for key, words, colour, dash in named:
         trace = result.traces[key]
         ax.plot(result.time_s, trace, color=colour, ls=dash, lw=1.5)
         labels.append((result.time_s[-1], trace[-1], words, colour))
@@ -325,7 +328,7 @@ def _one_time_axis(axes):
 def _title(result):
     asked = result.options
     return (
-        f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
+        f"{shown_name(result.setup)}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
         f"{result.drive} driven - {result.summary['outcome'].replace('_', ' ')}"
     )
 

@@ -10,6 +10,7 @@ from noseload.model.crawl.geometry import solved_pose
 from noseload.model.motion.vehicle_motion import COORDINATE_ROWS
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import INK, as_grams, house_look, new_figure, save_figure
+from noseload.studies.verdict.sentence import shown_name
 
 from .punch import EVENT_WORDS, draw_punch, draw_punch_forces
 
@@ -157,7 +158,7 @@ def draw_punch_filmstrip(result):
         ax.set_axis_off()
     _scale_bar(axes[0], low, high, result.options.grade_deg)
     figure.suptitle(
-        f"{result.setup}: throttle {result.throttle_start:.2f} to {result.options.throttle:g} at "
+        f"{shown_name(result.setup)}: throttle {result.throttle_start:.2f} to {result.options.throttle:g} at "
         f"{result.options.grade_deg:g} deg, {result.drive} driven, to scale",
         x=0.01,
         ha="left",

@@ -13,6 +13,7 @@ from noseload.model.crawl.geometry import solved_pose
 from noseload.model.errors import ModelError
 from noseload.pictures.side_view import NEWTONS_PER_METRE, Slope, VehicleArtist, ground_corners
 from noseload.pictures.style import FAINT, GROUND, INK, as_grams, direct_labels, figure_for, house_look, load_axis, look
+from noseload.studies.verdict.sentence import shown_name
 
 from .gif import GifFilm
 from .moving import BudgetBars, ForceArrows, Repainter
@@ -84,7 +85,7 @@ class FilmView:
             colour, dash = look(k)
             y = 0.893 - 0.033 * k
             self.figure.add_artist(_key_line(0.018, 0.055, y - 0.008, colour, dash))
-            self.lines.append(self.figure.text(0.064, y, track.setup, fontsize=10.5, va="top", color=colour))
+            self.lines.append(self.figure.text(0.064, y, shown_name(track.setup), fontsize=10.5, va="top", color=colour))
 
     def _draw_vehicles(self):
         film = self.film
@@ -100,7 +101,7 @@ class FilmView:
             ax.set_ylim(low[1], high[1])
             members = [c] if self.side_by_side else list(range(len(film.tracks)))
             self.panels.append(_Panel(ax, film, self.poses, members))
-        whose = f" of {film.tracks[0].setup}" if len(film.tracks) > columns else ""
+        whose = f" of {shown_name(film.tracks[0].setup)}" if len(film.tracks) > columns else ""
         self.figure.text(
             0.018,
             0.252,
@@ -183,11 +184,11 @@ class FilmView:
             if solved:
                 load = track.loads_n[1, j]
                 said = (
-                    f"{track.setup}: front {as_grams(load):.0f} g ({load:.2f} N), nose up "
+                    f"{shown_name(track.setup)}: front {as_grams(load):.0f} g ({load:.2f} N), nose up "
                     f"{track.nose_up_pitch_deg[j]:.1f} deg on the slope{words}"
                 )
             else:
-                said = f"{track.setup}: no pose here{words}"
+                said = f"{shown_name(track.setup)}: no pose here{words}"
             self.lines[k].set_text(said)
         for panel in self.panels:
             panel.show(frame)

@@ -7,6 +7,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Polygon
 
+from noseload.documents import letter, outcome_words
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.parameters import ENDS, axle_of, wheel_height
@@ -14,6 +15,7 @@ from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, house_look, look, save_figure
 from noseload.studies.climb.standing import coordinates_of
+from noseload.studies.verdict.sentence import shown_name
 from noseload.version import VERSION
 
 PIXELS = 1080
@@ -22,6 +24,8 @@ SMALL, MIDDLE, LARGE = (72.0 * pixels / DPI for pixels in (24, 28, 46))
 """Sizes of text, points: 24 pixels are the least that a phone shows readably."""
 STEEP_DEG = 35.0
 """From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row."""
+FIRST_NAME, NAME_STEP, LONGEST = 116, 34, 56
+"""Pixels to the row of the first name and between rows; letters of a name that fit a row."""
 NOTICED_BAND, MEASURABLE_BAND = "#e9edf0", "#cbd3d9"
 CREEP_BAR, PUNCH_BAR = "#9fb0bd", "#22303c"
 
@@ -41,11 +45,11 @@ def draw_post(post):
     """
     figure = Figure(figsize=(PIXELS / DPI, PIXELS / DPI))
     FigureCanvasAgg(figure)
-    _title(figure, post)
+    top = _title(figure, post)
     steep = post.comparison.grade_deg >= STEEP_DEG
-    _vehicles(_axes(figure, 20, 176, 660, 424 if steep else 340), post)
-    _loads(figure, post.comparison, steep)
-    _budget(_axes(figure, 716, 176, 340, 428), post)
+    _vehicles(_axes(figure, 20, top, 660, (600 if steep else 516) - top), post)
+    _loads(figure, post.comparison, steep, top)
+    _budget(_axes(figure, 716, top, 340, 604 - top), post)
     curves = _axes(figure, 122, 646, 928, 170)
     strip = _axes(figure, 122, 862, 928, 104)
     _curves(curves, post)
@@ -78,30 +82,28 @@ def _say(figure, x, y, text, size=SMALL, **style):
     return figure.text(x / PIXELS, 1.0 - y / PIXELS, text, fontsize=size, va="top", **style)
 
 
-def _shown(name, longest=26):
-    """A setup's name for people, cut where it is long."""
-    words = name.replace("_", " ")
+def _shown(name, longest=LONGEST):
+    """A setup's name for people, cut where it is longer than the picture is wide."""
+    words = shown_name(name)
     return words if len(words) <= longest else words[: longest - 1].rstrip() + "\u2026"
 
 
 def _title(figure, post):
+    """What was found, and a row for each setup; returns the pixel where the next begins."""
     grade = post.comparison.grade_deg
-    size = LARGE if len(post.comparison.differences) == 1 else 0.8 * LARGE
-    _say(figure, 28, 20, post.headline(), size, fontweight="bold")
-    _say(
-        figure,
-        28,
-        82,
-        f"{_shown(post.name, 18)}: steady crawl at {grade:g}\u00b0 ({100 * tan(radians(grade)):.0f} %), calculated"
-        f"{_size_words(post)}",
-    )
-    x = 28.0
+    size = LARGE if len(post.comparison.differences) == 1 else 0.76 * LARGE
+    _say(figure, 28, 18, post.headline(), size, fontweight="bold")
+    words = f"steady crawl at {grade:g}\u00b0 ({100 * tan(radians(grade)):.0f} %), calculated{_size_words(post)}"
+    _say(figure, 28, 78, words)
     for k, member in enumerate(post.comparison.members):
         colour, dash = look(k)
-        y = 1.0 - 142 / PIXELS
-        figure.add_artist(_line([x / PIXELS, (x + 64) / PIXELS], [y, y], colour, dash))
-        text = _say(figure, x + 76, 127, _shown(member.name), color=colour, fontweight="bold")
-        x += 76 + text.get_window_extent(figure.canvas.get_renderer()).width + 44
+        y = FIRST_NAME + NAME_STEP * k
+        line = [1.0 - (y + 13) / PIXELS] * 2
+        figure.add_artist(_line([28 / PIXELS, 92 / PIXELS], line, colour, dash))
+        badge = _say(figure, 116, y, letter(k), color=colour, fontweight="bold", ha="center")
+        badge.set_bbox({"boxstyle": "round,pad=0.12", "fc": "white", "ec": colour, "lw": 1.6})
+        _say(figure, 140, y, _shown(member.name), color=colour, fontweight="bold")
+    return FIRST_NAME + NAME_STEP * len(post.comparison.members) + 8
 
 
 def _size_words(post):
@@ -153,7 +155,7 @@ def _rigid(ax, climb, grade, k):
     ax.plot(*centre, marker="o", ms=9, mfc="white", mec=colour, mew=2.0)
 
 
-def _loads(figure, comparison, steep):
+def _loads(figure, comparison, steep, top):
     """Front loads as a scale reads: in the corner that the slope leaves empty, or in a row below it."""
     count = len(comparison.members)
     left = 396
@@ -172,7 +174,7 @@ def _loads(figure, comparison, steep):
         text = _say(figure, x, y, f"{as_grams(newtons):.0f} g", size, color=look(k)[0], fontweight="bold")
         tip = member.sweep.limits.tip_over_grade_deg
         if steep and tip is not None:
-            _say(figure, left, 212 + 36 * k, f"tips at {tip:.2f}\u00b0", color=look(k)[0], fontweight="bold")
+            _say(figure, left, top + 2 + 32 * k, f"tips at {tip:.2f}\u00b0", color=look(k)[0], fontweight="bold")
         if steep:
             width = text.get_window_extent(figure.canvas.get_renderer()).width
             _say(figure, x + width + 16, y + 16, f"{newtons:.2f} N", color=look(k)[0])
@@ -197,7 +199,7 @@ def _budget(ax, post):
     )
     reach = max(abs(v) for parts in (crawl, kick or {}) for v in parts.values())
     ax.set_xlim(-reach, reach)
-    ax.set_ylim(-len(rows) - 0.62, 1.0)
+    ax.set_ylim(-len(rows) - 0.62, 1.4)
     for row, (words, keys) in enumerate(rows):
         y = -row - 0.58
         crawling = keys[0] in budget_parts.steady_keys()
@@ -223,7 +225,7 @@ def _budget(ax, post):
 def _budget_head(ax, post):
     """Which bar is which, above the rows."""
     style = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
-    ax.text(0.0, 0.56, f"{_shown(post.comparison.members[0].name, 12)}: where it goes, g", fontweight="bold", **style)
+    ax.text(0.0, 0.80, "A: where it goes, g", fontweight="bold", **style)
     ax.barh([0.29], [0.09 * 2 * ax.get_xlim()[1]], 0.2, left=-ax.get_xlim()[1], color=CREEP_BAR)
     ax.text(0.11, 0.14, "crawl", ha="left", **style)
     if post.punch is not None:
@@ -319,7 +321,7 @@ def _strip(ax, post, limits):
     ax.text(
         -0.005,
         1.04,
-        f"less {_shown(base.name, 14)}, g, magnified (bands: {measurable:.0f} g measurable, {noticed:.0f} g noticed)",
+        f"less A, g, magnified (bands: {measurable:.0f} g measurable, {noticed:.0f} g noticed)",
         transform=ax.transAxes,
         fontsize=SMALL,
         fontweight="bold",
@@ -340,12 +342,11 @@ def _whole_grams(value):
 def _footer(figure, post):
     words = "Links act on a crawl through attitude alone."
     if post.punch is not None:
-        words = (
-            f"Punch: throttle to {post.punch.options.throttle:g} in {post.punch.options.rise_s:g} s, at the instant of its "
-            "minimum front axle load."
-        )
+        words = f"Punch of A: throttle to {post.punch.options.throttle:g} in {post.punch.options.rise_s:g} s"
+        flips = str(post.punch.summary["outcome"]).startswith("flips")
+        words += f": {outcome_words(post.punch.summary['outcome'])}." if flips else ", at its minimum front axle load."
     _say(figure, 28, 1010, words)
-    words = f"Calculated with noseload {VERSION}; plane slope, side view."
+    words = f"{_shown(post.name, 32)}. Calculated with noseload {VERSION}; plane slope."
     if post.seal is not None:
         words = f"Predicted and sealed before run 1: SHA-256 {post.seal.short}"
     _say(figure, 28, 1044, words)

@@ -14,6 +14,7 @@ from noseload.pictures.style import (
     mark_grade,
     new_figure,
 )
+from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import TWIST_WORDS, WHEEL_WORDS, wheel_words
 
 WHEEL_LOOKS = {
@@ -78,7 +79,7 @@ def plot_four_loads(answer, ax=None):
     ax.legend(loc="lower left", frameon=False, fontsize=8.5)
     load_axis(ax, "load of one wheel")
     grade_axis(ax)
-    ax.set_title(f"{answer.setup}: four wheels over grade{_course(answer)}{_shade_words(answer)}")
+    ax.set_title(f"{shown_name(answer.setup)}: four wheels over grade{_course(answer)}{_shade_words(answer)}")
     return ax
 
 
@@ -158,7 +159,7 @@ def plot_twist(answer, ax=None):
     ax.legend(loc="upper left", frameon=False, fontsize=8.5)
     load_axis(ax, "half of front left less front right")
     grade_axis(ax)
-    ax.set_title(f"{answer.setup}: where the twist of the front axle comes from{_course(answer)}")
+    ax.set_title(f"{shown_name(answer.setup)}: where the twist of the front axle comes from{_course(answer)}")
     return ax
 
 
@@ -187,9 +188,16 @@ def plot_headings(answers, ax=None):
         turn = np.radians(turn) if polar else turn
         lift = [np.nan if g is None else g for g in answer.first_lift_grade_deg]
         tips = [np.nan if g is None else g for g in answer.over_grade_deg]
-        ax.plot(turn, [*lift, lift[0]], color=colour, ls=dash, lw=2.0, label=f"{answer.setup}: first wheel lifts")
+        ax.plot(
+            turn,
+            [*lift, lift[0]],
+            color=colour,
+            ls=dash,
+            lw=2.0,
+            label=f"{shown_name(answer.setup)}: first wheel lifts",
+        )
         if k == 0 and np.isfinite(tips).any():
-            ax.plot(turn, [*tips, tips[0]], color=FAINT, lw=1.2, label=f"{answer.setup}: goes over")
+            ax.plot(turn, [*tips, tips[0]], color=FAINT, lw=1.2, label=f"{shown_name(answer.setup)}: goes over")
     ax.set_ylim(bottom=0.0)
     if not polar:
         ax.set_xlabel("heading, deg: 0 straight up, 90 the right side uphill")

@@ -1,6 +1,7 @@
 """What moves the first lift of a wheel, as bars."""
 
 from noseload.pictures.style import INK, figure_for, house_look
+from noseload.studies.verdict.sentence import shown_name
 
 MOST = 16
 LATER, EARLIER = "#2f8f83", "#b5452c"
@@ -26,5 +27,7 @@ def plot_levers(result, ax=None):
     ax.set_yticks(range(len(rows)), [f"{row['name']}, {row['step']}" for row in rows], fontsize=8)
     ax.axvline(0.0, color=INK, lw=0.8)
     ax.set_xlabel("first lift of a wheel comes later (earlier) by, deg")
-    ax.set_title(f"{result.setup}: what moves the first lift, {result.first_wheel_lift_grade_deg:.1f} deg as it is")
+    ax.set_title(
+        f"{shown_name(result.setup)}: what moves the first lift, {result.first_wheel_lift_grade_deg:.1f} deg as it is"
+    )
     return ax

@@ -4,6 +4,7 @@ import numpy as np
 from matplotlib.patches import FancyArrowPatch, Polygon
 
 from noseload.pictures.style import FAINT, GROUND, INK, PAPER, as_grams, figure_for, house_look, new_figure
+from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import side_word
 
 LIFTED = "#b5452c"
@@ -250,7 +251,7 @@ def draw_stances(answers):
         heading = "" if not row.heading_deg else f", heading {row.heading_deg:g} deg"
         lean = row.chassis_roll_deg
         part.suptitle(
-            f"{row.setup}, {row.grade_deg:g} deg{heading} (to scale but for the width of the tyres)\nchassis leans {side_word(lean)}; axles lean: rear "
+            f"{shown_name(row.setup)}, {row.grade_deg:g} deg{heading} (to scale but for the width of the tyres)\nchassis leans {side_word(lean)}; axles lean: rear "
             f"{side_word(lean + row.rear_axle_roll_deg)}, front {side_word(lean + row.front_axle_roll_deg)}; steer: rear "
             f"{row.rear_steer_deg:+z.1f}, front {row.front_steer_deg:+z.1f} deg (left +)",
             fontsize=9.0,

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from noseload.documents import outcome_words
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
@@ -74,10 +75,11 @@ class Post(Result):
     seal: Seal | None = None
 
     def headline(self) -> str:
-        """The difference in grams at the front axle, short."""
+        """The difference in grams at the front axle beside what the first setup carries there."""
         grams = [grams_of_force(d.front_load_n) for d in self.comparison.differences]
         loads = [f"{g:+.0f} g" if abs(g) >= 1.0 else f"{round(g, 1) + 0.0:+.1f} g" for g in grams]
-        return f"{' and '.join(loads)} at the front axle".replace("-", "\u2212")
+        whole = grams_of_force(self.comparison.members[0].at_grade.front_load_n)
+        return f"{' and '.join(loads)} of {whole:.0f} g at the front axle".replace("-", "\u2212")
 
     def size(self) -> str:
         """How the difference of the first setup stands against both thresholds, in a few words."""
@@ -101,7 +103,7 @@ class Post(Result):
             lines.append(
                 f"Punch of {self.punch.setup}, throttle to {self.punch.options.throttle:g} in "
                 f"{self.punch.options.rise_s:g} s: minimum front axle load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
-                f"at {self.punch.time_s[self.punch.least_sample]:.3f} s."
+                f"at {self.punch.time_s[self.punch.least_sample]:.3f} s; {outcome_words(self.punch.summary['outcome'], self.punch.summary)}."
             )
         lines += [f"Measured: {len(m.grade_deg)} readings of {m.setup} ({m.file})." for m in self.measured]
         if self.seal is not None:

@@ -1,0 +1,64 @@
+"""Titles and labels of axes broken into lines before a picture is written, so that none leaves the canvas or its neighbour's room."""
+
+from textwrap import wrap
+
+from matplotlib.text import Text
+
+MARGIN = 4.0
+"""Pixels kept free at the edge of the canvas and before a neighbour."""
+LEAST_LETTERS = 8
+ROUNDS = 2
+"""Lines that are added make axes smaller: the labels of the smaller axes are looked at once more."""
+
+
+def fit_words(figure):
+    """Break every title and label that is longer than its room; the words stay the same."""
+    for _ in range(ROUNDS):
+        figure.draw_without_rendering()
+        renderer = figure.canvas.get_renderer()
+        broken = False
+        for ax in figure.axes:
+            edge = _right_edge(figure, ax)
+            for title in _titles(ax):
+                seen = title.get_window_extent(renderer)
+                centred = title.get_horizontalalignment() == "center"
+                room = 2.0 * (edge - 0.5 * (seen.x0 + seen.x1)) if centred else edge - seen.x0
+                broken |= _break(title, seen.width, room)
+            label = ax.yaxis.label
+            seen = label.get_window_extent(renderer)
+            broken |= _break(label, seen.height, ax.get_window_extent(renderer).height)
+        for text in figure.texts:
+            if text.get_text() == figure.get_suptitle():
+                seen = text.get_window_extent(renderer)
+                broken |= _break(text, seen.width, figure.bbox.width - MARGIN - max(seen.x0, 0.0))
+        if not broken:
+            return
+
+
+def _titles(ax):
+    words = {ax.get_title(loc) for loc in ("left", "center", "right")} - {""}
+    return [child for child in ax.get_children() if isinstance(child, Text) and child.get_text() in words]
+
+
+def _right_edge(figure, ax):
+    """Where the room of a title ends: at the canvas, or at the next axes on the same height."""
+    own = ax.get_position()
+    beside = [
+        other.get_position().x0
+        for other in figure.axes
+        if other.get_position().x0 > own.x0 + 0.5 * own.width
+        and other.get_position().y0 < own.y1
+        and other.get_position().y1 > own.y0
+    ]
+    return figure.bbox.width * min([1.0, *beside]) - MARGIN
+
+
+def _break(text, length, room):
+    """Break words longer than their room (pixels); returns whether they were."""
+    if length <= room or room <= 0.0 or not text.get_text():
+        return False
+    longest = max(map(len, text.get_text().split("\n")))
+    letters = max(int(longest * room / length), LEAST_LETTERS)
+    lines = [piece for line in text.get_text().split("\n") for piece in (wrap(line, letters) or [""])]
+    text.set_text("\n".join(lines))
+    return True

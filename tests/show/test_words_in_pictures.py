@@ -1,0 +1,123 @@
+"""Words of pictures: with six long names nothing lies on anything else or leaves the canvas, whatever command draws."""
+
+import io
+from pathlib import Path
+
+import pytest
+from matplotlib.figure import Figure
+
+from noseload.__main__ import main
+from noseload.demo import DEMO
+from noseload.pictures.fitting import fit_words
+from noseload.pictures.names import key_below
+from noseload.pictures.style import new_figure
+from picture_texts import words_in_the_way
+
+LONG = """
+[setups.rear_upper_mount_raised_by_ten_millimetres_kept_links]
+"rear.upper_link.axle_end_mm" = [7, 94]
+[setups.softer_rear_springs_with_longer_droop_than_before]
+"rear.shock.spring_rate_n_per_mm" = 0.25
+[setups.battery_far_forward_and_low_down_on_the_front_axle]
+"body.centre_of_gravity_mm" = [190, 92]
+[setups.longer_lower_links_at_both_ends_of_the_vehicle]
+link_lengths = "fitted"
+"rear.lower_link.chassis_end_mm" = [126, 59]
+[setups.front_upper_link_flattened_out_for_less_anti_lift]
+link_lengths = "fitted"
+"front.upper_link.chassis_end_mm" = [214, 90]
+"""
+RAISED = "rear_upper_mount_raised_by_ten_millimetres_kept_links"
+SIX = ",".join(["base", *(line[8:-1] for line in LONG.splitlines() if line.startswith("["))])
+TWO = f"base,{RAISED}"
+COMMANDS = {
+    "describe": ["--plot"],
+    "creep": ["--grade", "40", "--setup", RAISED, "--plot"],
+    "sweep": ["--setup", RAISED, "--uncertainty", "--draws", "20", "--plot"],
+    "compare": ["--setups", SIX, "--punch", "30", "--pictures"],
+    "bench": ["--front", "free", "--setups", SIX, "--plot"],
+    "modes": ["--setup", RAISED, "--grade", "30", "--plot"],
+    "punch": ["--grade", "30", "--setup", RAISED, "--pictures"],
+    "limits": ["--setups", TWO, "--plot"],
+    "map": ["--setups", TWO, "--grades", "20", "40", "--grade-count", "3", "--rise-count", "3", "--plot"],
+    "links": ["--setups", SIX, "--plot"],
+    "rank": ["--plot"],
+    "post": ["--setups", TWO, "--out"],
+    "wheels": ["--setups", SIX, "--grade", "40", "--plot"],
+    "aim": ["--anti-squat", "80", "--setup", RAISED, "--plot"],
+}
+MORE = {
+    "three on a post": ["post", "--setups", ",".join(SIX.split(",")[:3]), "--out"],
+    "promise": ["links", "--setup", RAISED, "--promise", "--plot"],
+    "most": ["aim", "--most-front-load", "--generations", "2", "--setup", RAISED, "--plot"],
+    "wheels over grade": ["wheels", "--sweep", "--setups", TWO, "--plot"],
+}
+
+
+@pytest.fixture(scope="module")
+def six_setups(tmp_path_factory):
+    file = tmp_path_factory.mktemp("six") / "six.toml"
+    text = Path(DEMO).read_text(encoding="utf-8").split("[setups.")[0]
+    file.write_text(text + LONG, encoding="utf-8")
+    return str(file)
+
+
+def complaints_of(monkeypatch, arguments):
+    """What stands in the way on every figure that a run writes."""
+    found, written = [], []
+    save = Figure.savefig
+
+    def looked_at(figure, *places, **options):
+        written.append(figure)
+        found.extend(words_in_the_way(figure))
+        return save(figure, *places, **options)
+
+    monkeypatch.setattr(Figure, "savefig", looked_at)
+    assert main(arguments) == 0 and written
+    return found
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", [*COMMANDS, *MORE])
+def test_no_words_lie_on_others_or_leave_the_canvas(monkeypatch, tmp_path, six_setups, name, capsys):
+    command, *options = MORE.get(name) or [name, *COMMANDS[name]]
+    target = tmp_path / ("pictures" if options[-1] == "--pictures" else "picture.png")
+    assert complaints_of(monkeypatch, [command, six_setups, *options, str(target)]) == []
+
+
+@pytest.mark.slow
+def test_the_pictures_of_a_survey_too(monkeypatch, tmp_path, capsys):
+    assert complaints_of(monkeypatch, ["survey", "--vehicles", "20", "--plot", str(tmp_path / "survey.png")]) == []
+
+
+def test_the_check_sees_overlaps_and_the_edge():
+    figure, (ax,) = new_figure(3.0, 2.0)
+    ax.text(0.5, 0.5, "one", transform=ax.transAxes)
+    assert words_in_the_way(figure) == []
+    ax.text(0.52, 0.5, "other", transform=ax.transAxes)
+    figure.text(0.9, 0.2, "far too long for the room")
+    assert words_in_the_way(figure) == ["leaves the canvas: 'far too long for the room'", "'one' lies on 'other'"]
+
+
+def test_titles_break_where_their_room_ends_and_keep_their_words():
+    words = "raised rear upper mount by twelve millimetres: throttle over grade"
+    figure, (left, right) = new_figure(9.0, 4.0, 1, 2)
+    for ax in (left, right):
+        ax.set_title(words, loc="left")
+        ax.set_ylabel(words)
+    assert words_in_the_way(figure) != []
+    fit_words(figure)
+    assert words_in_the_way(figure) == []
+    assert " ".join(left.get_title(loc="left").split()) == words
+
+
+def test_a_key_stands_below_the_axes_with_letters_and_wrapped_names():
+    figure, (ax,) = new_figure(3.2, 2.4)
+    ax.set_xlabel("grade, deg")
+    key = key_below(ax, [(0, "base"), (6, "a_very_long_name_of_a_setup_that_takes_more_than_a_line")])
+    figure.savefig(io.BytesIO())
+    assert words_in_the_way(figure) == []
+    assert key.get_window_extent().y1 < ax.get_window_extent().y0
+    words = [text.get_text() for text in key.get_texts()]
+    assert words[0] == "base" and "\n" in words[1] and "_" not in words[1]
+    assert words[1].replace("\n", " ") == "a very long name of a setup that takes more than a line"
