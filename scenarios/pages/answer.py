@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from noseload.model.units import grams_of_force
@@ -36,7 +37,7 @@ def headline(report: Report) -> str:
     return _of_several(found, shown_name(report.members[0].name))
 
 
-def _of_several(found: tuple[Difference, ...], reference: str) -> str:
+def _of_several(found: Sequence[Difference], reference: str) -> str:
     said = {word: [d.answer.setup for d in found if d.answer.answer == word] for word in ("yes", "no", "undecided")}
     yes, open_ = said["yes"], said["undecided"]
     if len(yes) + len(said["no"]) + len(open_) == 0:

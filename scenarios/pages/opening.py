@@ -252,13 +252,13 @@ def _assumed(report):
             (element("h3", "Assumed, not measured"), paragraph(head), folded(f"All {len(rows)} assumed values", listed))
         )
     known = [(row, moves.get(item.key)) for row, item in zip(rows, report.vehicle.assumed, strict=True)]
-    matter = sorted((pair for pair in known if pair[1]), key=lambda pair: -abs(pair[1]))[:MATTERING]
-    head = ("key", "value", "range", "moves the crawl by")
+    matter = sorted((pair for pair in known if pair[1]), key=lambda pair: -abs(pair[1] or 0.0))[:MATTERING]
+    columns = ("key", "value", "range", "moves the crawl by")
     return join(
         (
             element("h3", f"Assumed, not measured: {len(rows)} values"),
             table(
-                head,
+                columns,
                 [row[:4] for row, _ in matter],
                 caption=f"Those that move the front axle load at {report.grade_deg:g} deg most.",
             )

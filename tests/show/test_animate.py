@@ -11,6 +11,7 @@ from PIL import Image
 
 from noseload.__main__ import main
 from noseload.demo import DEMO
+from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.pictures.show.film import FilmView, check_film_file, save_film
@@ -122,7 +123,7 @@ def test_frames_show_the_punch():
         assert f"front {load / GRAM_N:.0f} g" in view.lines[0].get_text()
         assert film.tracks[0].loads_n[1, film.sample(film.tracks[0], frame)] == pytest.approx(load, abs=SAMPLED_N)
         parts = [bar.get_width() for (key, row), bar in view.bars.bars.items() if row == 0 and key != "sum"]
-        assert len(parts) == 8 and sum(parts) == pytest.approx(load / GRAM_N, abs=1e-6)
+        assert len(parts) == len(budget_parts.keys()) and sum(parts) == pytest.approx(load / GRAM_N, abs=1e-6)
         wheels = view.panels[0].vehicles[1].wheels
         points = view.poses[1][frame].points
         length = 1e3 * np.hypot(*np.subtract(points["front_wheel_centre"], points["rear_wheel_centre"]))

@@ -85,7 +85,9 @@ class FilmView:
             colour, dash = look(k)
             y = 0.893 - 0.033 * k
             self.figure.add_artist(_key_line(0.018, 0.055, y - 0.008, colour, dash))
-            self.lines.append(self.figure.text(0.064, y, shown_name(track.setup), fontsize=10.5, va="top", color=colour))
+            self.lines.append(
+                self.figure.text(0.064, y, shown_name(track.setup), fontsize=10.5, va="top", color=colour)
+            )
 
     def _draw_vehicles(self):
         film = self.film

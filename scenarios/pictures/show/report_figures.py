@@ -210,6 +210,8 @@ def _punch(report):
 def _parts(report):
     """What each setup changes, taken apart: the crawl beside the punch where there is one, else the crawl alone."""
     punched, compared = report.punched, report.comparison
+    rows: list[tuple[int, str, tuple]]
+    titles: tuple[str, ...]
     if punched is not None and any(d.budget and d.creep_budget for d in punched.differences):
         rows = [(k, d.setup, (d.creep_budget, d.budget)) for k, d in enumerate(punched.differences, start=1)]
         titles = (f"crawl at {report.punch_grade_deg:g} deg", "punch, at its minimum")
