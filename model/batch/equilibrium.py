@@ -20,6 +20,7 @@ from noseload.model.crawl.equilibrium import (
     UNKNOWNS,
     N,
 )
+from noseload.model.errors import MissingDataError
 from noseload.model.generated.parameter_order import STATIC_PARAMETERS
 from noseload.model.generated.vehicle_numbers import VehicleNumbers
 from noseload.model.parameters import AT_REST, ENDS, POSITION
@@ -82,8 +83,16 @@ class VehicleBatch:
         return (self["chassis_mass"] + self["rear_mass"] + self["front_mass"]) * self["gravity"]
 
     def __getitem__(self, name):
-        """One kernel parameter of all cases."""
-        return self.parameters[POSITION[name]]
+        """One kernel parameter of all cases; MissingDataError for one of motion where the vehicles are at rest."""
+        return self.parameters[self.row_of(name)]
+
+    def row_of(self, name):
+        """Row of a kernel parameter, which there must be."""
+        if name not in POSITION:
+            raise KeyError(f"no number of a vehicle is called {name}")
+        if POSITION[name] >= len(self.parameters):
+            raise MissingDataError(f"no number for {name}: these vehicles are at rest; motion_parameters gives it")
+        return POSITION[name]
 
     def axle(self, end):
         """Kernel parameters of one axle of all cases, as attributes."""
@@ -97,7 +106,7 @@ class VehicleBatch:
         """A copy with kernel parameters replaced: scalars or arrays (cases,) by name."""
         rows = self.parameters.copy()
         for name, value in changes.items():
-            rows[POSITION[name]] = value
+            rows[self.row_of(name)] = value
         return replace(self, parameters=rows)
 
     def take(self, cases):

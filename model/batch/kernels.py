@@ -4,9 +4,7 @@ from importlib import import_module
 
 import numpy as np
 
-from noseload.model.generated.parameter_order import MOBILITY
 from noseload.model.generated.vehicle_numbers import VehicleNumbers
-from noseload.model.parameters import PARAMETERS
 
 _MODULES = {
     "creep": "creep",
@@ -82,7 +80,7 @@ def parameter_rows(values):
     Parameters
     ----------
     values : sequence of VehicleNumbers, or one VehicleNumbers of scalars and arrays of equal length
-        With inertia or without: the mobility rows are then not numbers.
+        With inertia or without: the mobility rows are then left out.
 
     Returns
     -------
@@ -90,7 +88,7 @@ def parameter_rows(values):
     """
     if isinstance(values, VehicleNumbers):
         numbers = _whole_order(values)
-        rows = np.empty((len(PARAMETERS), max(np.size(value) for value in numbers)))
+        rows = np.empty((len(numbers), max(np.size(value) for value in numbers)))
         for row, value in zip(rows, numbers, strict=True):
             row[:] = value
         return rows
@@ -98,6 +96,4 @@ def parameter_rows(values):
 
 
 def _whole_order(values):
-    if values.inertia is None:
-        return values.in_order() + (float("nan"),) * len(MOBILITY)
-    return values.in_motion_order()
+    return values.in_order() if values.inertia is None else values.in_motion_order()

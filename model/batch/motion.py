@@ -8,18 +8,23 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from noseload.model.generated.parameter_order import COORDINATES, MOBILITY, ROWS, SPEEDS
 from noseload.model.parameters import BRAKE_SPEED, ENDS
 
 from .kernels import BatchKernel, kernel_rows, scratch_rows
 
-COORDINATES, SIZE = 9, 20
 TOUCH_DEPTH = 1e-3
 SWITCHES = tuple(
     f"{end}_{name}" for name in ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset") for end in ENDS
 )
 """Where the force laws have kinks, rear and front in turn; contact and stops are positive when engaged."""
-_SEEN, _SWITCH, _SLOPE, _ARM, _CROSS, _PULL = 11, 13, 21, 24, 28, 34
-"""First rows of the kernel's groups of outputs."""
+_FIRST, _PROJECT = ROWS["first_rates"], ROWS["project"]
+_TOUCH = slice(_FIRST["tyre_depth"].start, _FIRST["bump_depth"].stop)
+_PLACES, _SPEEDS = slice(0, len(COORDINATES)), slice(len(COORDINATES), len(COORDINATES) + len(SPEEDS))
+_SPINS, _SPIN_SPEEDS = ([SPEEDS.index(f"{end}_spin_rate") + k for end in ENDS] for k in (_SPEEDS.start, 0))
+"""Rows of the spins' speeds in a state, and among the speeds."""
+_AXLE_SPEEDS = [[SPEEDS.index(f"{end}_{name}_rate") for name in ("x", "theta", "spin")] for end in ENDS]
+SIZE = _SPEEDS.stop
 
 
 _PLACE_WEIGHTS = np.array([0.0, 1.0, 0.0] * 3 + [0.0] * 2)
@@ -111,7 +116,7 @@ class BatchMotion:
     controls : Controls
     """
 
-    size, coordinates, switch_names = SIZE, COORDINATES, SWITCHES
+    size, coordinates, switch_names = SIZE, len(COORDINATES), SWITCHES
 
     def __init__(self, vehicles, grades, controls):
         self.vehicles, self.grades, self.controls = vehicles, np.asarray(grades, dtype=float), controls
@@ -121,6 +126,8 @@ class BatchMotion:
         self._first = [BatchKernel("first_rates", self.cases, scratch=scratch) for _ in range(2)]
         self._second = BatchKernel("second_rates", self.cases, scratch=scratch)
         self._project = BatchKernel("project", self.cases, scratch=scratch)
+        # Named where it is missing: the kernels take rows by place.
+        vehicles.row_of(MOBILITY[0])
         self._parameters = kernel_rows(vehicles.parameters)
         self._stiffness = np.stack([vehicles[f"{end}_tyre_stiffness"] for end in ENDS])
         self._motors = np.stack([vehicles["rear_motor"], vehicles["front_motor"]])
@@ -149,9 +156,9 @@ class BatchMotion:
         """Everything at the start of a step, as a `Stage`; the one before it stays valid."""
         self._first.reverse()
         rows, inputs = list(state), self._inputs(times)
-        out = self._first[0](rows[:9], rows[9:], *inputs, self.grades, self._parameters)
+        out = self._first[0](rows[_PLACES], rows[_SPEEDS], *inputs, self.grades, self._parameters)
         if self._brakes:
-            self._soften(out[_SLOPE + 2], state, out, inputs[2])
+            self._soften(out[_FIRST["slopes"]][2], state, out, inputs[2])
         return Stage(out, self)
 
     def _soften(self, slope, state, rates, brake):
@@ -162,7 +169,8 @@ class BatchMotion:
         with either.
         """
         place, rate = (
-            self._motors[0] * rows[k] + self._motors[1] * rows[k + 1] for rows, k in ((state, 18), (rates, 9))
+            self._motors[0] * rows[rear] + self._motors[1] * rows[front]
+            for rows, (rear, front) in ((state, _SPINS), (rates, _SPIN_SPEEDS))
         )
         place = place / BRAKE_SPEED
         tangent = np.tanh(place)
@@ -172,15 +180,15 @@ class BatchMotion:
     def second(self, times, state):
         """Speed rates (11, cases) within a step."""
         rows = list(state)
-        return self._second(rows[:9], rows[9:], *self._inputs(times), self.grades, self._parameters)
+        return self._second(rows[_PLACES], rows[_SPEEDS], *self._inputs(times), self.grades, self._parameters)
 
     def project(self, state):
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""
         rows = list(state)
-        out = self._project(rows[:9], rows[9:], self._parameters)
+        out = self._project(rows[_PLACES], rows[_SPEEDS], self._parameters)
         state[:] = out[:SIZE]
-        drift = np.abs(out[SIZE:])
-        return drift[:4].max(axis=0), drift[4:].max(axis=0)
+        position, speed = (np.abs(out[_PROJECT[kind]]).max(axis=0) for kind in ("position_drift", "speed_drift"))
+        return position, speed
 
     def take(self, cases):
         """The motion of some of the cases."""
@@ -196,22 +204,21 @@ class Stage:
 
     def __init__(self, out, motion):
         self.out, self._motion = out, motion
-        self.rates = out[:11]
-        self.loads, self.touch = out[_SEEN:_SWITCH], out[_SWITCH:_SLOPE]
-        self.slopes, self.pulls = out[_SLOPE:_ARM], out[_PULL:].reshape(3, 11, -1)
+        self.rates, self.loads, self.touch = out[_FIRST["speed_rates"]], out[_FIRST["load"]], out[_TOUCH]
+        self.slopes, self.pulls = out[_FIRST["slopes"]], out[_FIRST["pulls"]].reshape(3, len(SPEEDS), -1)
 
     def cross(self):
         """``rows pulls^T``, symmetric: its entries 00, 01, 11, 02, 12, 22."""
-        return self.out[_CROSS:_PULL]
+        return self.out[_FIRST["mutual"]]
 
     def along(self, speeds):
         """``rows`` times a vector of speeds (11, cases): three arrays."""
-        arms, motors = self.out[_ARM:_CROSS], self._motion._motors
+        arms, motors = self.out[_FIRST["slip_arms"]], self._motion._motors
         rear, front = (
             arms[k] * speeds[turn] + arms[k + 2] * speeds[spin] - speeds[x]
-            for k, (x, turn, spin) in enumerate(((3, 5, 9), (6, 8, 10)))
+            for k, (x, turn, spin) in enumerate(_AXLE_SPEEDS)
         )
-        return rear, front, motors[0] * speeds[9] + motors[1] * speeds[10]
+        return rear, front, motors[0] * speeds[_SPIN_SPEEDS[0]] + motors[1] * speeds[_SPIN_SPEEDS[1]]
 
     def switches(self, out):
         """Write the switch functions (12, cases) into `out`: metres, positive when engaged."""

@@ -3,7 +3,7 @@
 Operations: creep 1167, creep_outputs 234.
 """
 
-from numpy import (absolute, add, copyto, cos, divide, heaviside, maximum, multiply, negative, sign,
+from numpy import (absolute, add, copyto, cos, divide, exp, heaviside, maximum, multiply, negative, sign,
                    sin, sqrt, subtract, tanh)
 
 SCRATCH_ROWS = {

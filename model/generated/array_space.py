@@ -3,7 +3,7 @@
 Operations: axle 2211, axle_seen 206.
 """
 
-from numpy import (absolute, add, copyto, cos, divide, heaviside, maximum, multiply, negative, sign,
+from numpy import (absolute, add, copyto, cos, divide, exp, heaviside, maximum, multiply, negative, sign,
                    sin, sqrt, subtract, tanh)
 
 SCRATCH_ROWS = {

@@ -27,7 +27,96 @@ MOBILITY = (
     "mobility_front_theta_front_spin", "mobility_rear_spin_rear_spin", "mobility_rear_spin_front_spin",
     "mobility_front_spin_front_spin",
 )
+CREEP_OUTPUTS = (
+    "rear_load", "front_load", "rear_traction", "front_traction", "rear_shock_length", "front_shock_length",
+)
+OBSERVED = (
+    "load", "traction", "slip", "shock_length", "shock_rate", "shock_force", "tyre_depth", "raw_load",
+    "droop_depth", "bump_depth", "contact_couple",
+)
+POWERS = (
+    "motor", "brake", "damper", "stop", "tyre", "slip", "rolling",
+)
+COORDINATES = (
+    "chassis_x", "chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z",
+    "front_theta",
+)
+SPEEDS = (
+    "chassis_x_rate", "chassis_z_rate", "chassis_theta_rate", "rear_x_rate", "rear_z_rate",
+    "rear_theta_rate", "front_x_rate", "front_z_rate", "front_theta_rate", "rear_spin_rate",
+    "front_spin_rate",
+)
 PARAMETERS = STATIC_PARAMETERS + MOBILITY
-CREEP_OUTPUTS = ('rear_load', 'front_load', 'rear_traction', 'front_traction', 'rear_shock_length', 'front_shock_length')
-OBSERVED = ('load', 'traction', 'slip', 'shock_length', 'shock_rate', 'shock_force', 'tyre_depth', 'raw_load', 'droop_depth', 'bump_depth', 'contact_couple')
-POWERS = ('motor', 'brake', 'damper', 'stop', 'tyre', 'slip', 'rolling')
+ROWS = {
+    "creep": {
+        "residual": slice(0, 13),
+        "jacobian": slice(13, 195),
+    },
+    "creep_outputs": {
+        "outputs": slice(0, 6),
+        "jacobian": slice(6, 90),
+    },
+    "steady": {
+        "residual": slice(0, 13),
+        "jacobian": slice(13, 195),
+    },
+    "rates": {
+        "speed_rates": slice(0, 11),
+        "powers": slice(11, 18),
+    },
+    "stiff_rates": {
+        "speed_rates": slice(0, 11),
+        "powers": slice(11, 18),
+        "slopes": slice(18, 21),
+        "slip_rows": slice(21, 43),
+        "pulls": slice(43, 76),
+    },
+    "observe": {
+        "accelerations": slice(0, 11),
+        "tensions": slice(11, 15),
+        "load": slice(15, 17),
+        "traction": slice(17, 19),
+        "slip": slice(19, 21),
+        "shock_length": slice(21, 23),
+        "shock_rate": slice(23, 25),
+        "shock_force": slice(25, 27),
+        "tyre_depth": slice(27, 29),
+        "raw_load": slice(29, 31),
+        "droop_depth": slice(31, 33),
+        "bump_depth": slice(33, 35),
+        "contact_couple": slice(35, 37),
+    },
+    "switches": {
+        "tyre_depth": slice(0, 2),
+        "raw_load": slice(2, 4),
+        "droop_depth": slice(4, 6),
+        "bump_depth": slice(6, 8),
+    },
+    "first_rates": {
+        "speed_rates": slice(0, 11),
+        "load": slice(11, 13),
+        "tyre_depth": slice(13, 15),
+        "raw_load": slice(15, 17),
+        "droop_depth": slice(17, 19),
+        "bump_depth": slice(19, 21),
+        "slopes": slice(21, 24),
+        "slip_arms": slice(24, 28),
+        "mutual": slice(28, 34),
+        "pulls": slice(34, 67),
+    },
+    "second_rates": {
+        "speed_rates": slice(0, 11),
+    },
+    "project": {
+        "coordinates": slice(0, 9),
+        "speeds": slice(9, 20),
+        "position_drift": slice(20, 24),
+        "speed_drift": slice(24, 28),
+    },
+    "closure": {
+        "residual": slice(0, 4),
+        "jacobian": slice(4, 48),
+        "gamma": slice(48, 52),
+    },
+}
+"""Rows of the parts that a kernel's outputs fall into, by kernel and part."""

@@ -3,7 +3,7 @@
 Operations: creep 1167, creep_outputs 234.
 """
 
-from math import cos, sin, sqrt, tanh
+from math import cos, exp, sin, sqrt, tanh
 
 
 

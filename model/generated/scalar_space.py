@@ -3,7 +3,7 @@
 Operations: axle 2211, axle_seen 206.
 """
 
-from math import cos, sin, sqrt, tanh
+from math import cos, exp, sin, sqrt, tanh
 
 
 

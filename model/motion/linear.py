@@ -12,14 +12,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from noseload.model.generated.parameter_order import ROWS
+from noseload.model.generated.parameter_order import SPEEDS as RATES
 from noseload.model.generated.scalar_motion import closure
 from noseload.model.generated.scalar_tangent import tangent
 
 from .mobility import SPEEDS as BLOCK
 from .mobility import gear_pattern, inertia_block
 
-COORDINATES = tuple(f"{body}_{axis}" for body in ("chassis", "rear", "front") for axis in ("x", "z", "theta"))
-SPEEDS = (*COORDINATES, "rear_spin", "front_spin")
+SPEEDS = tuple(name.removesuffix("_rate") for name in RATES)
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,7 @@ def linearise(values, coordinates, speeds, tensions, *, grade, throttle=0.0, gri
     q, u, tension = (tuple(float(v) for v in part) for part in (coordinates, speeds, tensions))
     flat = np.array(tangent(q, u, tension, throttle, grip_factor, brake_torque, grade, parameters))
     slopes = flat[: 11 * 20].reshape(11, 20)
-    jacobian = np.array(closure(q, u, parameters))[4:48].reshape(4, 11)
+    jacobian = np.array(closure(q, u, parameters)[ROWS["closure"]["jacobian"]]).reshape(len(tension), len(SPEEDS))
     shapes = np.linalg.svd(jacobian[:, :9])[2][4:].T
     free_spins = gear_pattern(values)[2:, 2:]
     moves = np.zeros((11, 5 + free_spins.shape[1]))

@@ -9,23 +9,28 @@ from math import inf, radians
 import numpy as np
 
 from noseload.model.generated import array_motion
-from noseload.model.generated.parameter_order import OBSERVED, POWERS
+from noseload.model.generated.parameter_order import COORDINATES, POWERS, ROWS, SPEEDS
 from noseload.model.generated.scalar_motion import closure, observe, project, rates, stiff_rates, switches
 from noseload.model.generated.scalar_tangent import tangent
 from noseload.model.parameters import ENDS
 
+from .mobility import SPEEDS as MOBILE
 from .mobility import kinetic_energy, mobility, potential_energy
 from .programs import Program
 
 BODIES = ("chassis", *ENDS)
-COORDINATES = tuple(f"{body}_{axis}" for body in BODIES for axis in ("x", "z", "theta"))
-SPEEDS = (*(f"{name}_rate" for name in COORDINATES), "rear_spin_rate", "front_spin_rate")
 ENERGIES = (*POWERS, "motor_turnover")
 """Running integrals: motor work, losses, and the integral of |motor power|."""
-COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, 9), slice(9, 20), slice(20, 20 + len(ENERGIES))
-SIZE = 20 + len(ENERGIES)
-_STIFF = 11 + len(POWERS)
-"""Row of `stiff_rates` at which the stiff terms begin."""
+PLACES, TURNS = len(COORDINATES), len(SPEEDS)
+MOVING = PLACES + TURNS
+"""Rows of the state that move; running integrals follow."""
+SIZE = MOVING + len(ENERGIES)
+COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, PLACES), slice(PLACES, MOVING), slice(MOVING, SIZE)
+RATE_ROWS = slice(PLACES, 2 * PLACES)
+"""Speeds that are the rates of the coordinates; the spins' places do not matter."""
+SPIN_ROWS = slice(2 * PLACES, MOVING)
+_RATES, _STIFF, _SEEN, _PROJECT = (ROWS[name] for name in ("rates", "stiff_rates", "observe", "project"))
+_MOTOR_POWER = _RATES["powers"].start + POWERS.index("motor")
 TOUCH_DEPTH = 1e-3
 """Depth over which the damping of a touch sets in, m (see `noseload.model.symbols.assembly`)."""
 FLIP_PITCH = radians(80.0)
@@ -55,9 +60,9 @@ class VehicleMotion:
     """
 
     size = SIZE
-    coordinate_count = 9
+    coordinate_count = PLACES
     state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
-    error_weights = np.repeat([1.0, 0.0], [20, len(ENERGIES)])
+    error_weights = np.repeat([1.0, 0.0], [MOVING, len(ENERGIES)])
     switch_names = _CONTACTS + _STOPS + _FLIPS + _KINKS
     """(name where it rises through zero, name where it falls); None is not reported."""
     terminal = (False,) * 6 + (True, True) + (False,) * 2
@@ -105,64 +110,69 @@ class VehicleMotion:
     def rates(self, time, state):
         """Time derivative of the state, shape (28,)."""
         y = state.tolist()
-        out = _finite(rates, y[:9], y[9:20], *self.controls(time), self.parameters)
-        return np.array((*y[9:18], *out, abs(out[11])))
+        out = _finite(rates, y[COORDINATE_ROWS], y[SPEED_ROWS], *self.controls(time), self.parameters)
+        return np.array((*y[RATE_ROWS], *out, abs(out[_MOTOR_POWER])))
 
     def stiff_rates(self, time, state):
         """Rates, then slopes (3), rows and pulls (3, 28) of slip and drag brake: ``J ~ -pulls^T slopes rows``."""
         y = state.tolist()
-        out = _finite(stiff_rates, y[:9], y[9:20], *self.controls(time), self.parameters)
-        rate, stiff = np.array((*y[9:18], *out[:_STIFF], abs(out[11]))), out[_STIFF:]
-        braked = stiff[2] != 0.0
+        out = _finite(stiff_rates, y[COORDINATE_ROWS], y[SPEED_ROWS], *self.controls(time), self.parameters)
+        rate = np.array((*y[RATE_ROWS], *out[: _STIFF["powers"].stop], abs(out[_MOTOR_POWER])))
+        slopes = out[_STIFF["slopes"]]
+        braked = slopes[2] != 0.0
         count = 3 if braked else 2
         rows, pulls = np.zeros((count, SIZE)), np.zeros((count, SIZE))
-        rows[:2, 9:20] = np.array(stiff[3:25]).reshape(2, 11)
-        pulls[:, 9:20] = np.array(stiff[25 : 25 + 11 * count]).reshape(count, 11)
+        rows[:2, SPEED_ROWS] = np.array(out[_STIFF["slip_rows"]]).reshape(2, TURNS)
+        pulls[:, SPEED_ROWS] = np.array(out[_STIFF["pulls"]]).reshape(3, TURNS)[:count]
         if braked:
-            rows[2, 18], rows[2, 19] = self.values.rear.motor, self.values.front.motor
-        return rate, np.array(stiff[:count]), rows, pulls
+            rows[2, SPIN_ROWS] = self.values.rear.motor, self.values.front.motor
+        return rate, np.array(slopes[:count]), rows, pulls
 
     def jacobian(self, time, state):
         """Exact Jacobian of the rates, shape (28, 28); rows of the running integrals are left at zero."""
         y = state.tolist()
-        q, u, controls = y[:9], y[9:20], self.controls(time)
+        q, u, controls = y[COORDINATE_ROWS], y[SPEED_ROWS], self.controls(time)
         seen = observe(q, u, *controls, self.parameters)
-        acceleration, tensions = seen[:11], seen[11:15]
-        parts = np.array(tangent(q, u, tensions, *controls, self.parameters)).reshape(15, 20)
+        acceleration, tensions = seen[_SEEN["accelerations"]], seen[_SEEN["tensions"]]
+        shape = (TURNS + len(tensions), MOVING)
+        parts = np.array(tangent(q, u, tensions, *controls, self.parameters)).reshape(shape)
         # gamma is quadratic in the speeds, so half its slope at u = u' is -d(G u')/dq.
-        bend = np.array(tangent(q, acceleration, tensions, *controls, self.parameters)).reshape(15, 20)[11:, 9:18]
-        constraint = np.array(closure(q, u, self.parameters)[4:48]).reshape(4, 11)
-        right = parts[11:].copy()
-        right[:, :9] += 0.5 * bend
-        mobile = self._inverse_mass() @ parts[:11]
+        bend = np.array(tangent(q, acceleration, tensions, *controls, self.parameters)).reshape(shape)[
+            TURNS:, RATE_ROWS
+        ]
+        rods = closure(q, u, self.parameters)[ROWS["closure"]["jacobian"]]
+        constraint = np.array(rods).reshape(len(tensions), TURNS)
+        right = parts[TURNS:].copy()
+        right[:, COORDINATE_ROWS] += 0.5 * bend
+        mobile = self._inverse_mass() @ parts[:TURNS]
         pulled = self._inverse_mass() @ constraint.T
         tension_slopes = np.linalg.solve(constraint @ pulled, right - constraint @ mobile)
         whole = np.zeros((SIZE, SIZE))
-        whole[np.arange(9), np.arange(9, 18)] = 1.0
-        whole[9:20, :20] = mobile + pulled @ tension_slopes
+        whole[COORDINATE_ROWS, RATE_ROWS] = np.eye(PLACES)
+        whole[SPEED_ROWS, :MOVING] = mobile + pulled @ tension_slopes
         return whole
 
     def _inverse_mass(self):
-        v, inverse = self.values, np.zeros((11, 11))
+        v, inverse = self.values, np.zeros((TURNS, TURNS))
         for body, k in zip(BODIES, (0, 3, 6), strict=True):
             inverse[k, k] = inverse[k + 1, k + 1] = 1.0 / v.mass_of(body)
         inverse[2, 2] = 1.0 / v.chassis_inertia
-        block = [5, 8, 9, 10]
+        block = [SPEEDS.index(f"{name}_rate") for name in MOBILE]
         inverse[np.ix_(block, block)] = mobility(v, (v.moving.rear, v.moving.front))
         return inverse
 
     def project(self, time, state):
         """One correction onto the constraints; the drift found before it, m and m/s."""
         y = state.tolist()
-        out = _finite(project, y[:9], y[9:20], self.parameters)
+        out = _finite(project, y[COORDINATE_ROWS], y[SPEED_ROWS], self.parameters)
         moved = state.copy()
-        moved[:20] = out[:20]
-        return moved, max(map(abs, out[20:24])), max(map(abs, out[24:28]))
+        moved[:MOVING] = out[:MOVING]
+        return moved, *(max(map(abs, out[_PROJECT[kind]])) for kind in ("position_drift", "speed_drift"))
 
     def switches(self, time, state):
         """Contact (2), stops (4), flips (2) and silent kinks (2) as a tuple of signed numbers."""
         y = state.tolist()
-        out = _finite(switches, y[:9], y[9:20], self.parameters)
+        out = _finite(switches, y[COORDINATE_ROWS], y[SPEED_ROWS], self.parameters)
         pitch = -y[2]
         contact = [contact_switch(out[k], out[k + 2], *self._tyres[k]) for k in (0, 1)]
         kinks = (out[0] - TOUCH_DEPTH, out[1] - TOUCH_DEPTH)
@@ -249,9 +259,7 @@ def observe_states(parameters, grade, states, controls):
     scratch = np.empty((array_motion.SCRATCH_ROWS["observe"], count))
     grade = np.broadcast_to(grade, (count,))
     array_motion.observe_batch(states[COORDINATE_ROWS], states[SPEED_ROWS], *controls, grade, parameters, out, scratch)
-    seen = {"accelerations": out[:11], "tensions": out[11:15]}
-    seen.update({name: out[15 + 2 * k : 17 + 2 * k] for k, name in enumerate(OBSERVED)})
-    return seen
+    return {name: out[rows] for name, rows in _SEEN.items()}
 
 
 def project_states(parameters, states):
@@ -261,5 +269,6 @@ def project_states(parameters, states):
     out = np.zeros((array_motion.OUTPUT_ROWS["project"], count))
     scratch = np.empty((array_motion.SCRATCH_ROWS["project"], count))
     array_motion.project_batch(states[COORDINATE_ROWS], states[SPEED_ROWS], parameters, out, scratch)
-    moved = np.vstack([out[:20], states[ENERGY_ROWS]])
-    return moved, float(np.abs(out[20:24]).max()), float(np.abs(out[24:28]).max())
+    moved = np.vstack([out[:MOVING], states[ENERGY_ROWS]])
+    position, speed = (float(np.abs(out[_PROJECT[kind]]).max()) for kind in ("position_drift", "speed_drift"))
+    return moved, position, speed

@@ -37,7 +37,16 @@ class tanh(sp.Function):
     is_real = True
 
     def fdiff(self, argindex=1):
-        return 1 - tanh(self.args[0]) ** 2
+        return tanh_slope(self.args[0])
+
+
+class tanh_slope(sp.Function):
+    """Slope of `tanh`, 1 - tanh(x)^2, printed without that difference: a saturated tyre keeps all its digits."""
+
+    is_real = True
+
+    def fdiff(self, argindex=1):
+        return -2 * tanh(self.args[0]) * tanh_slope(self.args[0])
 
 
 class magnitude(sp.Function):
@@ -199,7 +208,7 @@ def add_motor(mechanism, axles):
     mechanism.output("brake_loss", brake * speed)
     mechanism.output(
         "brake_slope",
-        parameter("brake_torque") / parameter("brake_speed") * (1 - tanh(speed / parameter("brake_speed")) ** 2),
+        parameter("brake_torque") / parameter("brake_speed") * tanh_slope(speed / parameter("brake_speed")),
     )
 
 
@@ -223,9 +232,8 @@ def _slip_scale(axle, travel):
 def _slip_force(axle, grip, slip, travel):
     """Traction law ``mu N tanh(s / (v0 + kappa |x'|))`` and its slope with respect to the slip."""
     scale = _slip_scale(axle, travel)
-    saturation = tanh(slip / scale)
     limit = grip * axle.load
-    return limit * saturation, limit * (1 - saturation**2) / scale
+    return limit * tanh(slip / scale), limit * tanh_slope(slip / scale) / scale
 
 
 def steady_traction(rear, front, mechanism):

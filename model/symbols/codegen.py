@@ -5,7 +5,9 @@ SymPy, then the chain rule), which keeps them small. The tape becomes a graph of
 in which equal operations are shared, printed once as a scalar and once as an array kernel.
 """
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 
 import sympy as sp
 
@@ -95,6 +97,19 @@ class Kernel:
     arguments: tuple
     outputs: tuple
     tape: Tape
+    groups: tuple[tuple[str, int], ...] = ()
+    """Names and sizes of the parts that the outputs fall into, in order."""
+
+    @classmethod
+    def of(cls, name: str, summary: str, arguments: tuple, groups: Mapping[str, Sequence], tape: Tape) -> "Kernel":
+        """With outputs by the name of their part."""
+        outputs = tuple(output for part in groups.values() for output in part)
+        return cls(name, summary, arguments, outputs, tape, tuple((part, len(rows)) for part, rows in groups.items()))
+
+    def rows(self) -> dict[str, tuple[int, int]]:
+        """First output of each part, and the one after its last."""
+        ends = list(accumulate((size for _, size in self.groups), initial=0))
+        return {part: bounds for (part, _), bounds in zip(self.groups, pairwise(ends), strict=True)}
 
 
 class _Graph:
@@ -141,6 +156,8 @@ class _Graph:
         if expression.is_Pow:
             return self._power(expression, bound)
         name = type(expression).__name__
+        if name == "tanh_slope":
+            return self._tanh_slope(self.convert(expression.args[0], bound))
         if name in _UNARY:
             return self.node(name, self.convert(expression.args[0], bound))
         raise TypeError(f"no kernel operation for {name} in {expression}")
@@ -183,6 +200,14 @@ class _Graph:
         for operand in operands[1:]:
             total = self.node(operation, total, operand)
         return total
+
+    def _tanh_slope(self, operand):
+        """``4 z / (1 + z)^2`` with ``z = exp(-2 |x|)``: neither a difference of equal numbers nor an overflow."""
+        size = self.node("magnitude", operand)
+        z = self.node("exp", self.node("multiply", self.node("constant", "-2.0"), size))
+        below = self.node("add", self.node("constant", "1.0"), z)
+        above = self.node("multiply", self.node("constant", "4.0"), z)
+        return self.node("divide", above, self.node("multiply", below, below))
 
     def _power(self, expression, bound):
         base, exponent = expression.base, expression.exp

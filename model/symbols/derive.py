@@ -19,7 +19,8 @@ from .assembly import (
 )
 from .codegen import Kernel, Tape
 from .derive_space import space_modules
-from .modules import array_module, fill, scalar_module
+from .modules import array_module, scalar_module
+from .orders import order_module
 from .records import records_module
 from .script import script_module
 from .space_modules import space_motion_modules
@@ -79,21 +80,21 @@ def _creep_kernels(parameters):
     tape = Tape()
     residual = tape.assign_all(rows)
     jacobian = tape.derivatives(residual, columns)
-    creep = Kernel(
+    creep = Kernel.of(
         "creep",
         "Creep residual (13) and its Jacobian (13 x 14, last column the grade).",
         arguments,
-        (*residual, *sum(jacobian, [])),
+        {"residual": residual, "jacobian": sum(jacobian, [])},
         tape,
     )
     tape = Tape()
     values = tape.assign_all(wanted)
     derivatives = tape.derivatives(values, columns)
-    observed = Kernel(
+    observed = Kernel.of(
         "creep_outputs",
         "Creep outputs (6) and their Jacobian (6 x 14).",
         arguments,
-        (*values, *sum(derivatives, [])),
+        {"outputs": values, "jacobian": sum(derivatives, [])},
         tape,
     )
     tape = Tape()
@@ -117,11 +118,11 @@ def _steady_kernels(parameters):
     residual = tape.assign_all(rows)
     jacobian = tape.derivatives(residual, unknowns + drives)
     arguments = (("unknowns", unknowns + drives), ("grip_factor", None), ("grade", None), ("parameters", parameters))
-    steady = Kernel(
+    steady = Kernel.of(
         "steady",
         "Steady motion: residual (13), Jacobian (13 x 14: pose, tensions, spin speed, travel speed).",
         arguments,
-        (*residual, *sum(jacobian, [])),
+        {"residual": residual, "jacobian": sum(jacobian, [])},
         tape,
     )
     tape = Tape()
@@ -237,7 +238,13 @@ def _motion_kernels(parameters):
     energy = [tape.assign(value) for value in _energy_rates(outputs)]
     slopes = [outputs[f"{end}_slip_slope"] for end in END_NAMES]
     kernels = [
-        Kernel("rates", "Speed rates (11) and energy rates, those of POWERS (7).", arguments, (*rates, *energy), tape)
+        Kernel.of(
+            "rates",
+            "Speed rates (11) and energy rates, those of POWERS (7).",
+            arguments,
+            {"speed_rates": rates, "powers": energy},
+            tape,
+        )
     ]
     zero = [sp.Integer(0)] * len(motion.gamma)
     rows = motion.slip_rows()
@@ -246,32 +253,33 @@ def _motion_kernels(parameters):
         parameter(f"{n.removesuffix('_spin')}_motor") if n.endswith("_spin") else sp.Integer(0) for n in motion.speeds
     ]
     pulls.append(motion.constrained(motor_row, zero)[0])
-    stiff = (*slopes, outputs["brake_slope"], *sum(rows, []), *sum(pulls, []))
+    stiff = {"slopes": (*slopes, outputs["brake_slope"]), "slip_rows": sum(rows, []), "pulls": sum(pulls, [])}
     kernels.append(
-        Kernel(
+        Kernel.of(
             "stiff_rates",
             "As `rates`; then slip slopes (2), brake slope, slip rows (2 x 11), mobilities of slips and brake (3 x 11).",
             arguments,
-            (*rates, *energy, *stiff),
+            {"speed_rates": rates, "powers": energy, **stiff},
             tape,
         )
     )
     seen = [outputs[f"{end}_{name}"] for name in OBSERVED for end in END_NAMES]
     kernels.append(
-        Kernel(
+        Kernel.of(
             "observe",
             "Speed rates (11), tensions (4), then the names in OBSERVED, rear and front.",
             arguments,
-            (*rates, *tensions, *seen),
+            {"accelerations": rates, "tensions": tensions}
+            | {name: seen[2 * k : 2 * k + 2] for k, name in enumerate(OBSERVED)},
             tape,
         )
     )
     kernels.append(
-        Kernel(
+        Kernel.of(
             "switches",
             "Tyre depth, raw load, droop and bump depth, each rear and front.",
             (*state, ("parameters", parameters)),
-            tuple(outputs[f"{end}_{name}"] for name in SWITCHED for end in END_NAMES),
+            {name: [outputs[f"{end}_{name}"] for end in END_NAMES] for name in SWITCHED},
             tape,
         )
     )
@@ -282,7 +290,7 @@ def _motion_kernels(parameters):
 def _batch_kernels(motion, arguments, rates, slopes, rows, pulls):
     """What a fixed-step batch needs: rates with the stiff terms at the start of a step, bare rates within it."""
     outputs, tape, speeds = motion.outputs, motion.tape, motion.speeds
-    seen = [outputs[f"{end}_{name}"] for name in ("load", *SWITCHED) for end in END_NAMES]
+    seen = {name: [outputs[f"{end}_{name}"] for end in END_NAMES] for name in ("load", *SWITCHED)}
     # A slip row has three entries: -1 at the wheel centre's x, an arm at housing and spin each.
     arms = [rows[k][speeds.index(f"{end}_{part}")] for part in ("theta", "spin") for k, end in enumerate(END_NAMES)]
     motor = [
@@ -302,14 +310,16 @@ def _batch_kernels(motion, arguments, rates, slopes, rows, pulls):
         "spins (4), mobility (rr, rf, ff, rm, fm, mm), pulls (3 x 11)."
     )
     return [
-        Kernel(
+        Kernel.of(
             "first_rates",
             text,
             arguments,
-            (*rates, *seen, *slopes, falling, *arms, *cross, *motor, *sum(pulls, [])),
+            {"speed_rates": rates}
+            | seen
+            | {"slopes": (*slopes, falling), "slip_arms": arms, "mutual": (*cross, *motor), "pulls": sum(pulls, [])},
             tape,
         ),
-        Kernel("second_rates", "Speed rates (11).", arguments, tuple(rates), tape),
+        Kernel.of("second_rates", "Speed rates (11).", arguments, {"speed_rates": rates}, tape),
     ]
 
 
@@ -323,11 +333,11 @@ def _projection(parameters):
     kick, _ = motion.constrained(zero, [-d for d in drift])
     moved = [tape.assign(q + s) for q, s in zip(eq.coordinates, shift[: len(eq.coordinates)], strict=True)]
     sped = [tape.assign(u + k) for u, k in zip(eq.speeds, kick, strict=True)]
-    return Kernel(
+    return Kernel.of(
         "project",
         "One correction onto the constraints: coordinates (9), speeds (11), drifts (4 and 4).",
         (*state, ("parameters", parameters)),
-        (*moved, *sped, *motion.residuals, *drift),
+        {"coordinates": moved, "speeds": sped, "position_drift": motion.residuals, "speed_drift": drift},
         tape,
     )
 
@@ -335,11 +345,11 @@ def _projection(parameters):
 def _closure(parameters):
     motion = _Motion()
     state, _ = _motion_arguments(motion, parameters)
-    return Kernel(
+    return Kernel.of(
         "closure",
         "Constraint residuals (4), Jacobian (4 x 11) and gamma (4).",
         (*state, ("parameters", parameters)),
-        (*motion.residuals, *motion.jacobian, *motion.gamma),
+        {"residual": motion.residuals, "jacobian": list(motion.jacobian), "gamma": motion.gamma},
         motion.tape,
     )
 
@@ -433,27 +443,20 @@ FAMILIES = {
 ARRAY_ONLY = ("batch",)
 
 
-def _order_module(parameters):
-    statics, mobility = [s.name for s in statics_of(parameters)], list(MOBILITY_NAMES)
-    lines = [
-        '"""Order of the kernels\' numbers. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
-        "",
-        "STATIC_PARAMETERS = (",
-        *_quoted(statics),
-        ")",
-        "MOBILITY = (",
-        *_quoted(mobility),
-        ")",
-        "PARAMETERS = STATIC_PARAMETERS + MOBILITY",
-        f"CREEP_OUTPUTS = {CREEP_OUTPUTS!r}",
-        f"OBSERVED = {OBSERVED!r}",
-        f"POWERS = {POWERS!r}",
-    ]
-    return "\n".join(lines) + "\n"
-
-
-def _quoted(names):
-    return fill(", ".join(f'"{name}"' for name in names) + ",", indent="    ")
+def _names():
+    """Lists of names that code beside the kernels reads their numbers by."""
+    equations = assemble(traction=slipping_traction, moving=True).mechanism.equations()
+    coordinates, speeds = (
+        tuple(symbol.name for symbol in group) for group in (equations.coordinates, equations.speeds)
+    )
+    return {
+        "MOBILITY": MOBILITY_NAMES,
+        "CREEP_OUTPUTS": CREEP_OUTPUTS,
+        "OBSERVED": OBSERVED,
+        "POWERS": POWERS,
+        "COORDINATES": coordinates,
+        "SPEEDS": speeds,
+    }
 
 
 def generated_modules():
@@ -461,7 +464,7 @@ def generated_modules():
     kernels, parameters = derive_kernels()
     by_name = {kernel.name: kernel for kernel in kernels}
     texts = {
-        "parameter_order.py": _order_module(parameters),
+        "parameter_order.py": order_module(statics_of(parameters), _names(), kernels),
         "vehicle_numbers.py": records_module([s.name for s in statics_of(parameters)], END_NAMES, _place_of),
     }
     texts["kernels.js"] = script_module(by_name, parameters, POWERS)

@@ -10,7 +10,7 @@ bodies, constraints); here written anew.
 
 import sympy as sp
 
-from .assembly import parameter
+from .assembly import parameter, tanh, tanh_slope
 from .codegen import Kernel
 from .space_assembly import AXLE, RODS, SIDES, symbols
 from .space_elimination import COLUMNS, PAIRS, ROWS, EliminatedAxle, LoneBody, backward, cholesky, forward, inverse_turn
@@ -260,9 +260,8 @@ def _chassis_kernel():
     gyration = vectors.cross(chassis.turning, tuple(momentum))
     speed, throttle, brake_torque = symbols(MOTOR)
     motor = tape.assign(parameter("stall_torque") * (throttle - speed / parameter("no_load_speed")))
-    saturation = tape.assign(sp.tanh(speed / parameter("brake_speed")))
-    brake = tape.assign(brake_torque * saturation)
-    slope = tape.assign(brake_torque / parameter("brake_speed") * (1 - saturation**2))
+    brake = tape.assign(brake_torque * tanh(speed / parameter("brake_speed")))
+    slope = tape.assign(brake_torque / parameter("brake_speed") * tanh_slope(speed / parameter("brake_speed")))
     factor = cholesky(tape, _joined_entry(inertia, joined), COLUMNS)
     weight = [parameter("mass") * g for g in symbols(GRAVITY)]
     own = [*weight, *(-part for part in gyration), motor - brake]

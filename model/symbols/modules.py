@@ -18,7 +18,7 @@ def _header(flavour, family, kernels):
 
 def scalar_module(family, kernels):
     """Module of the kernels for one state."""
-    lines = [*_header("scalar", family, kernels), "from math import cos, sin, sqrt, tanh", ""]
+    lines = [*_header("scalar", family, kernels), "from math import cos, exp, sin, sqrt, tanh", ""]
     return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(print_scalar(kernel) for kernel in kernels) + "\n"
 
 
@@ -27,7 +27,7 @@ def array_module(family, kernels):
     printed = [print_array(kernel) for kernel in kernels]
     lines = [
         *_header("array", family, kernels),
-        "from numpy import (absolute, add, copyto, cos, divide, heaviside, maximum, multiply, negative, sign,",
+        "from numpy import (absolute, add, copyto, cos, divide, exp, heaviside, maximum, multiply, negative, sign,",
         "                   sin, sqrt, subtract, tanh)",
         "",
     ]

@@ -4,6 +4,8 @@ Names are short because a page carries the text: arguments are arrays called `a`
 word that the language keeps for itself.
 """
 
+import json
+
 from .codegen import Kernel, lower
 
 SCRIPT_KERNELS = ("creep", "creep_outputs", "steady", "rates", "stiff_rates", "observe", "switches", "project")
@@ -112,6 +114,7 @@ def script_module(kernels: dict[str, Kernel], parameters: list, powers: tuple[st
     """
     order = ",".join(f'"{symbol.name}"' for symbol in parameters)
     members = ",\n".join(print_script(kernels[name]) for name in SCRIPT_KERNELS)
-    return (
-        f"{_HEAD}const KERNELS=(()=>{{{_NAMES}return{{PARAMETERS:[{order}],POWERS:{len(powers)},\n{members}}}}})();\n"
-    )
+    parts = {name: {part: list(ends) for part, ends in kernels[name].rows().items()} for name in SCRIPT_KERNELS}
+    rows = json.dumps(parts, separators=(",", ":"))
+    head = f"PARAMETERS:[{order}],POWERS:{len(powers)},ROWS:{rows}"
+    return f"{_HEAD}const KERNELS=(()=>{{{_NAMES}return{{{head},\n{members}}}}})();\n"

@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 
 import sympy as sp
 
-from .assembly import LOSSES, magnitude, parameter, positive_part, tanh, touch
+from .assembly import LOSSES, magnitude, parameter, positive_part, tanh, tanh_slope, touch
 from .space_assembly import AXLE, CHASSIS, RODS, SIDES, symbols
 from .space_mechanism import ONE, ZERO, SpaceMechanism
 from .vectors import Vectors
@@ -268,7 +268,7 @@ def _slip_forces(assembly, load, slip, drift, forward, grip, contact, radius, ar
     over = tape.assign(limit * used / amount)
     # Stiff part: steep along the slip, as force over slip across it.
     first, second = tape.assign((slip + STILL) / amount), tape.assign(drift / amount)
-    steep = tape.assign(limit * (1 - used**2) / scale)
+    steep = tape.assign(limit * tanh_slope(amount / scale) / scale)
     rows = []
     for p, q in ((first, second), (-second, first)):
         direction = (tape.assign(q * sin_h - p * cos_h), tape.assign(-p * sin_h - q * cos_h), ZERO)

@@ -5,7 +5,14 @@ const ENDS = ["rear", "front"], RADIANS = Math.PI / 180, STEEPEST = 89 * RADIANS
 const AT_REST = { rear_rolling_resistance: 0, front_rolling_resistance: 0 };
 const ANGLE_STEP = 0.15, LENGTH_STEP = 0.015, LARGEST_PITCH = 1.2, LARGEST_GRADE = 1.56;
 
-const inOrder = (values) => KERNELS.PARAMETERS.map((name) => (name in values ? values[name] : NaN));
+const AT_REST_NAMES = KERNELS.PARAMETERS.filter((name) => !name.startsWith("mobility_"));
+
+/** Numbers in kernel order; one that is not there is an error that names it. */
+function inOrder(values, names = KERNELS.PARAMETERS) {
+  const missing = names.filter((name) => !(name in values));
+  if (missing.length) throw new Error(`no number for ${missing.join(", ")}`);
+  return names.map((name) => values[name]);
+}
 
 function turnedPoint(theta, x, z) { return [x * Math.cos(theta) + z * Math.sin(theta), -x * Math.sin(theta) + z * Math.cos(theta)]; }
 
@@ -32,7 +39,7 @@ function wheelX(values, end, x, theta) {
 function poseWheelHeight(values, state, i) { const k = 2 + 3 * i; return wheelHeight(values, ENDS[i], state[k + 1], state[k + 2]); }
 
 function crawlEquilibrium(values, weight, wheelbase, branch) {
-  const parameters = inOrder(values), length = 0.1 * wheelbase, angle = 0.3, reach = (LENGTH_STEP * wheelbase) / 0.3, moment = weight * wheelbase;
+  const parameters = inOrder(values, AT_REST_NAMES), length = 0.1 * wheelbase, angle = 0.3, reach = (LENGTH_STEP * wheelbase) / 0.3, moment = weight * wheelbase;
   const axle = [length, length, angle], limits = [reach, ANGLE_STEP, reach, reach, ANGLE_STEP, reach, reach, ANGLE_STEP];
   const scales = [length, angle, ...axle, ...axle, weight, weight, weight, weight, weight];
   const sizes = [weight, weight, moment, weight, weight, moment, weight, weight, moment, wheelbase, wheelbase, wheelbase, wheelbase];

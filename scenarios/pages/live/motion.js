@@ -1,6 +1,9 @@
 // The punch: a fourth-order exponential Runge-Kutta method (S. Krogstad, 2005) whose stiff part is that of the slip, with
 // located switches and one projection onto the constraints a step. State (28): coordinates, speeds, running integrals.
-const SIZE = 21 + KERNELS.POWERS, STIFF = 11 + KERNELS.POWERS, STEERED = 20, TOUCH_DEPTH = 1e-3, FLIP_PITCH = 80 * RADIANS, ORDER = 4, SAFETY = 0.9;
+const { speed_rates: [, SPEEDS], powers: [, POWERED] } = KERNELS.ROWS.rates, STEERED = KERNELS.ROWS.project.speeds[1], SIZE = STEERED + KERNELS.POWERS + 1;
+const { slopes: [SLOPES], slip_rows: [SLIPS], pulls: [PULLS] } = KERNELS.ROWS.stiff_rates;
+const { load: [LOAD], traction: [TRACTION], contact_couple: [COUPLE] } = KERNELS.ROWS.observe;
+const TOUCH_DEPTH = 1e-3, FLIP_PITCH = 80 * RADIANS, ORDER = 4, SAFETY = 0.9;
 const LARGEST_GROWTH = 2.5, LARGEST_CUT = 0.2, SMALLEST_ERROR = 1e-4, FIRST_STEP = 1e-3, LARGEST_STEP = 0.02, SMALLEST_STEP = 1e-10;
 const MOST_STEPS = 20000, FULL_THROTTLE = 1, LARGEST_SATURATION = 0.999999;
 const SWITCHES = [["rear_touchdown", "rear_lift_off"], ["front_touchdown", "front_lift_off"],
@@ -62,7 +65,7 @@ function steadyStart(standing, grade, speed) {
     whole[18 + k] = values[`${end}_driven`] ? ratio * spin : freeSpin(values, s, k, loads[k], speed);
   });
   const seen = KERNELS.observe(whole.slice(0, 9), whole.slice(9, 20), 0, 1, 0, grade, inOrder(values));
-  const moments = ENDS.map((end, k) => seen[17 + k] * poseWheelHeight(values, s, k) + seen[35 + k]);
+  const moments = ENDS.map((end, k) => seen[TRACTION + k] * poseWheelHeight(values, s, k) + seen[COUPLE + k]);
   const torque = values.geared ? moments[0] + values.spin_ratio * moments[1] : moments[0] * values.rear_motor + moments[1] * values.front_motor;
   const driven = values.rear_motor * whole[18] + values.front_motor * whole[19];
   const throttle = torque / values.stall_torque + driven / values.no_load_speed;
@@ -80,7 +83,7 @@ function vehicleMotion(values, weight, wheelbase, grade, points) {
   const throttleAt = (t) => piece[1] + piece[2] * (t - piece[0]);
   const tyres = ENDS.map((end) => values[`${end}_tyre_stiffness`]);
   const contact = (depth, raw, k) => depth <= 0 ? depth : Math.min(depth, (k * depth + (raw - k * depth) * Math.min(1, depth / TOUCH_DEPTH)) / k);
-  const whole = (y, out) => { const r = y.slice(9, 18); for (let k = 0; k < STIFF; k++) r.push(out[k]); r.push(Math.abs(out[11])); return r; };
+  const whole = (y, out) => { const r = y.slice(9, 18); for (let k = 0; k < POWERED; k++) r.push(out[k]); r.push(Math.abs(out[SPEEDS])); return r; };
   return {
     values, parameters, weight, wheelbase, grade, weights: scales.map((s) => 1 / s),
     corners() { return points.length < 2 ? [] : [...new Set(points.map((p) => p[0]))]; },
@@ -99,7 +102,7 @@ function vehicleMotion(values, weight, wheelbase, grade, points) {
     rates(t, y) { return whole(y, KERNELS.rates(y, y.slice(9, 20), throttleAt(t), 1, 0, grade, parameters)); },
     stiffRates(t, y) {
       const out = KERNELS.stiff_rates(y, y.slice(9, 20), throttleAt(t), 1, 0, grade, parameters);
-      return { rates: whole(y, out), modes: stiffModes(out[STIFF], out[STIFF + 1], ...[3, 14, 25, 36].map((k) => out.slice(STIFF + k, STIFF + k + 11))) };
+      return { rates: whole(y, out), modes: stiffModes(out[SLOPES], out[SLOPES + 1], ...[SLIPS, SLIPS + SPEEDS, PULLS, PULLS + SPEEDS].map((k) => out.slice(k, k + SPEEDS))) };
     },
     observe(t, y, throttle) { return KERNELS.observe(y, y.slice(9, 20), throttle, 1, 0, grade, parameters); },
     project(y) { const out = KERNELS.project(y, y.slice(9, 20), parameters), moved = y.slice(); for (let k = 0; k < 20; k++) moved[k] = out[k]; return moved; },
@@ -331,7 +334,7 @@ function settled(motion, run) {
   for (let k = 0; k < count; k++) {
     y = betweenNodes(run, from + 0.005 * k);
     seen = motion.observe(0, y, throttle);
-    [seen[15], seen[16], y[2]].forEach((v, i) => { low[i] = Math.min(low[i], v); high[i] = Math.max(high[i], v); });
+    [seen[LOAD], seen[LOAD + 1], y[2]].forEach((v, i) => { low[i] = Math.min(low[i], v); high[i] = Math.max(high[i], v); });
   }
   const turning = y[9] > 0 && seen[0] <= -QUIET_ACCELERATION && y[9] + seen[0] * LONGEST_S <= 0;
   return Math.max(high[0] - low[0], high[1] - low[1]) / motion.weight <= QUIET_LOAD && high[2] - low[2] <= QUIET_PITCH && !turning;
@@ -375,5 +378,5 @@ function moment(result, time) {
   const y = stateAt(result.motion, result.run, time), [[t0, v0], [t1, v1]] = result.points;
   const throttle = time < t0 ? v0 : time >= t1 ? v1 : v0 + ((v1 - v0) * (time - t0)) / (t1 - t0);
   const seen = result.motion.observe(time, y, throttle);
-  return { time, state: y, rear_load_n: seen[15], front_load_n: seen[16], nose_up_pitch: -y[2] };
+  return { time, state: y, rear_load_n: seen[LOAD], front_load_n: seen[LOAD + 1], nose_up_pitch: -y[2] };
 }

@@ -53,7 +53,11 @@ function fourWheels(equilibrium, state) {
 
 /** The same vehicle with its springs built stiffer (as measured it stands alike), another ratio, or without its shafts. */
 function withSpace(vehicle, { rearSprings = 1, frontSprings = 1, ratio = null, shafts = true }) {
-  const at = (name) => SPACE.AXLE_NUMBERS.indexOf(name);
+  const at = (name) => {
+    const k = SPACE.AXLE_NUMBERS.indexOf(name);
+    if (k < 0) throw new Error(`no number of an axle is called ${name}`);
+    return k;
+  };
   const axles = vehicle.axles.map((numbers, k) => {
     const own = numbers.slice(), factor = k ? frontSprings : rearSprings, measured = vehicle.measured[k];
     own[at("spring_rate")] *= factor;

@@ -7,7 +7,8 @@ import numpy as np
 from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
 from noseload.model.batch.kernels import BatchKernel
 from noseload.model.batch.steady import BatchSteady
-from noseload.model.generated.parameter_order import OBSERVED
+from noseload.model.generated.parameter_order import ROWS
+from noseload.model.motion.vehicle_motion import COORDINATE_ROWS, SPEED_ROWS
 from noseload.model.parameters import BRAKE_SPEED
 from noseload.solvers.batch.newton import solve_batch
 
@@ -109,9 +110,15 @@ def _observed(vehicles, grades, grip, states):
     """Loads and tractions (N) and couples of the loads (N m), (2, cases) each, of steady states; the motor is of no matter."""
     nothing = np.zeros(grades.size)
     seen = BatchKernel("observe", grades.size)(
-        list(states[:9]), list(states[9:]), nothing, grip, nothing, grades, list(vehicles.parameters)
+        list(states[COORDINATE_ROWS]),
+        list(states[SPEED_ROWS]),
+        nothing,
+        grip,
+        nothing,
+        grades,
+        list(vehicles.parameters),
     )
-    return tuple(seen[k : k + 2].copy() for k in (15 + 2 * OBSERVED.index(name) for name in _CONTACT))
+    return tuple(seen[ROWS["observe"][name]].copy() for name in _CONTACT)
 
 
 def _crawls(vehicles, grades, grip, creep_states, creep_speed):
