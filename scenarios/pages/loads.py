@@ -4,12 +4,13 @@ from noseload.documents import grade, load, number, outcome_words
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
 from noseload.model.units import grams_of_force
+from noseload.studies.levers.answer import judged_gain, rank_sentence, stopped_sentence
 from noseload.studies.verdict.sentence import shown_name
 
 from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table, text
 from .words import badge, cap, grams, named, told_once
 
-FEW_LEVERS, SHOWN_LEVERS = 15, 5
+FEW_LEVERS, SHOWN_LEVERS = 15, 8
 """Levers on the page, and those of them shown without opening the list."""
 
 
@@ -198,48 +199,14 @@ def _why(report, part):
 
 
 def helps(report) -> Markup:
-    """Levers and whole changes, ranked."""
+    """Ready-made changes with their intervals first; setups and changes of the file; numbers one by one folded away."""
     ranked = report.rank
     if ranked is None:
         return section("help", "What would help", paragraph(cap(_why(report, "what would help"))))
-    largest = max((abs(lever.effects["tip_over_grade_deg"] or 0.0) for lever in ranked.levers), default=0.0) or 1.0
-    rows = []
-    for lever in ranked.levers[:FEW_LEVERS]:
-        tip, load = lever.effects["tip_over_grade_deg"], lever.effects["front_load_n"]
-        bar = element("span", attributes={"class": "bar", "style": f"width:{100 * abs(tip or 0.0) / largest:.0f}%"})
-        equal = lever.equal_front_axle_g["tip_over_grade_deg"]
-        rows.append(
-            (
-                lever.label + (" *" if lever.assumed else ""),
-                lever.step,
-                lever.advice["tip_over_grade_deg"] or "-",
-                join((number(None if tip is None else abs(tip), ".3f"), bar)),
-                lever.advice["front_load_n"] or "-",
-                "-" if load is None else f"{abs(grams_of_force(load)):.2f}",
-                number(None if equal is None else abs(equal), ".1f"),
-            )
-        )
-    head = (
-        "lever",
-        "step",
-        "which way",
-        "tips later by, deg",
-        "for front axle load",
-        "front axle load up by, g",
-        "= g at the front wheels",
-    )
-    caption = (
-        f"What one practical step buys, largest first (front axle load at {ranked.grade_deg:g} deg; * assumed, not measured; links made to fit, "
-        "springs set to the measured stand; exact slopes: a large change may buy more or less)."
-    )
-    parts = [table(head, rows[:SHOWN_LEVERS], caption=caption)]
-    if rows[SHOWN_LEVERS:]:
-        parts.append(
-            folded(
-                f"{len(rows) - SHOWN_LEVERS} more levers",
-                table(head, rows[SHOWN_LEVERS:], caption="Further down the list."),
-            )
-        )
+    parts = [paragraph(rank_sentence(ranked))]
+    if stopped_sentence(ranked):
+        parts.append(paragraph(stopped_sentence(ranked)))
+    parts.append(_ready_table(ranked))
     if ranked.changes:
         parts.append(
             table(
@@ -256,9 +223,74 @@ def helps(report) -> Markup:
                 caption=f"Whole changes, solved in full, against the file as written (tip-over {grade(ranked.outcomes['tip_over_grade_deg'])}).",
             )
         )
+    if ranked.levers:
+        shown = ranked.levers[:FEW_LEVERS]
+        parts.append(
+            folded(f"{len(shown)} numbers one by one, in steps of 1 mm, 10 g or 5 %", _lever_table(ranked, shown))
+        )
     if ranked.message:
         parts.append(bullets([ranked.message]))
     return section("help", "What would help", *parts)
+
+
+def _ready_table(ranked):
+    """The best ready-made changes: gains, intervals, verdict."""
+    rows = [
+        (
+            item.label,
+            number(item.effects["tip_over_grade_deg"], "+.2f"),
+            _between(item, "tip_over_grade_deg", 1.0, ".1f"),
+            grams(item.effects["front_load_n"], "+.0f"),
+            _between(item, "front_load_n", grams_of_force(1.0), ".0f"),
+            judged.short_words() if (judged := judged_gain(ranked, item)) is not None else item.message,
+        )
+        for item in ranked.ready_made[:SHOWN_LEVERS]
+    ]
+    return table(
+        ("ready-made change", "tips later, deg", "from to", "front axle load, g", "from to", ""),
+        rows,
+        caption=f"Changes of the trade made to this vehicle, the best first, of {len(ranked.ready_made)} that it allows (95 % intervals; "
+        f"front axle load at {ranked.grade_deg:g} deg). In a throttle punch the order may be another.",
+    )
+
+
+def _between(item, name, factor, form):
+    low, high = item.intervals.get(name, (None, None))
+    return "-" if low is None or high is None else f"{factor * low:+z{form}} to {factor * high:+z{form}}"
+
+
+def _lever_table(ranked, shown):
+    largest = max((abs(lever.effects["tip_over_grade_deg"] or 0.0) for lever in ranked.levers), default=0.0) or 1.0
+    rows = []
+    for lever in shown:
+        tip, load = lever.effects["tip_over_grade_deg"], lever.effects["front_load_n"]
+        bar = element("span", attributes={"class": "bar", "style": f"width:{100 * abs(tip or 0.0) / largest:.0f}%"})
+        equal = lever.equal_front_axle_g["tip_over_grade_deg"]
+        rows.append(
+            (
+                lever.label + (" *" if lever.assumed else ""),
+                lever.step,
+                lever.advice["tip_over_grade_deg"] or "-",
+                join((number(None if tip is None else abs(tip), ".3f"), bar)),
+                lever.advice["front_load_n"] or "-",
+                "-" if load is None else f"{abs(grams_of_force(load)):.2f}",
+                number(None if equal is None else abs(equal), ".1f"),
+            )
+        )
+    head = (
+        "number",
+        "step",
+        "which way",
+        "tips later by, deg",
+        "for front axle load",
+        "front axle load up by, g",
+        "= g at the front wheels",
+    )
+    caption = (
+        f"What one practical step buys, largest first (front axle load at {ranked.grade_deg:g} deg; * assumed, not measured; links made to fit, "
+        "springs set to the measured stand; exact slopes: a large change may buy more or less)."
+    )
+    return table(head, rows, caption=caption)
 
 
 def pictures(pairs, key: Markup | str = "") -> list:

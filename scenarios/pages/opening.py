@@ -2,6 +2,7 @@
 
 from noseload.documents import grade, load, number, outcome_words
 from noseload.model.units import grams_of_force
+from noseload.studies.levers.answer import best_changes, rank_sentence
 from noseload.studies.verdict.sentence import shown_name
 
 from .answer import bars
@@ -160,17 +161,9 @@ def _punch(report):
 
 
 def _help(report):
-    if report.rank is None or not report.rank.levers:
+    if report.rank is None or not best_changes(report.rank, 1):
         return None
-    best = report.rank.levers[0]
-    effect = best.effects["tip_over_grade_deg"]
-    if not effect:
-        return None
-    return (
-        "What would help most",
-        f"{cap(best.label)}: {best.advice['tip_over_grade_deg']}. {best.step} buys {abs(effect):.2f} deg of tip-over; "
-        "the whole list stands below.",
-    )
+    return "What would help most", f"{rank_sentence(report.rank)} The whole list stands below."
 
 
 def vehicle(report, portrait) -> Markup:

@@ -96,6 +96,7 @@ def _results(report) -> dict:
         )
     if report.rank is not None:
         files["levers.csv"] = csv_text([lever.to_dict() for lever in report.rank.levers])
+        files["ready-made.csv"] = csv_text([change.to_dict() for change in report.rank.ready_made])
     return files
 
 

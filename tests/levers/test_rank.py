@@ -323,3 +323,17 @@ def test_interrupted_punches_leave_the_crawl(tmp_path, monkeypatch, capsys):
         document["levers"][0]["effects"]["tip_over_grade_deg"] and "punch_limit_grade_deg" not in document["outcomes"]
     )
     assert capsys.readouterr().out == "" and not (tmp_path / "rows.csv").exists()
+
+
+def test_picture_leads_with_ready_made_changes_and_both_sizes(ranked):
+    """Ten bars, the best on top; both sizes are lines, and no axis is narrower than what would be noticed."""
+    from matplotlib import pyplot
+
+    from noseload.pictures.levers.rank import plot_ready_made
+
+    ax = plot_ready_made(ranked)
+    labels = [label.get_text().replace("\n", " ") for label in ax.get_yticklabels()]
+    assert labels[::-1] == [item.label for item in ranked.ready_made[:10]]
+    lines = {line.get_linestyle(): line.get_xdata()[0] for line in ax.lines if line.get_linestyle() in (":", "--")}
+    assert lines == {":": 0.6, "--": 1.0} and ax.get_xlim()[1] >= 1.0
+    pyplot.close(ax.figure)

@@ -201,6 +201,20 @@ def test_rigid_vehicle_names_what_is_missing():
     assert f"{result.members[0].sweep.limits.tip_over_grade_deg:.2f} deg" in words
 
 
+def test_what_would_help_leads_with_changes_of_the_trade():
+    """The answer, then ready-made changes with intervals; numbers one by one are folded away below."""
+    from noseload.studies.levers.answer import judged_gain, rank_sentence
+
+    result, html = rigid()
+    words = " ".join(" ".join(read(html).words).split())
+    best = result.rank.ready_made[0]
+    low, high = best.intervals["tip_over_grade_deg"]
+    there = words.index(best.label)
+    assert rank_sentence(result.rank) in words and f"{low:+.1f} to {high:+.1f}" in words
+    assert judged_gain(result.rank, best).short_words() in words
+    assert there < words.index("numbers one by one, in steps of 1 mm")
+
+
 def test_the_headline_is_the_verdict():
     """One setup: its own answer; several: how many say yes, and who is undecided; none: what the vehicle does."""
 

@@ -225,11 +225,11 @@ def _push(report: Report, words: dict[str, str]) -> Markup | None:
         high=f"{grams_of_force(most.most.front_load_n):.0f}",
         grade=f"{most.grade_deg:g}",
     )
-    levers = [] if report.rank is None else report.rank.levers[:SHOWN_LEVERS]
+    changes = [] if report.rank is None else report.rank.ready_made[:SHOWN_LEVERS]
     items = [
-        element("li", f"{lever.label}, {lever.step}: {grams_of_force(lever.effects['front_load_n']):+.1f} g")
-        for lever in levers
-        if lever.effects.get("front_load_n")
+        element("li", f"{change.label}: {grams_of_force(change.effects['front_load_n']):+.0f} g")
+        for change in changes
+        if change.effects.get("front_load_n")
     ]
     return _part(
         "push",

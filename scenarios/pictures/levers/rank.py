@@ -1,4 +1,4 @@
-"""What each lever and each whole change buys, as bars: tip-over on the left, front load on the right."""
+"""What ready-made changes, setups and numbers buy, as bars: tip-over on the left, front load on the right."""
 
 from noseload.pictures.style import INK, as_grams, figure_for, house_look, new_figure
 from noseload.studies.verdict.sentence import shown_name
@@ -83,6 +83,63 @@ def plot_changes(result, name="tip_over_grade_deg", ax=None):
     return ax
 
 
+@house_look
+def plot_ready_made(result, name="tip_over_grade_deg", ax=None, *, top=10):
+    """Bars of the best ready-made changes with 95 % intervals; dotted line: measurable, dashed: noticed.
+
+    Parameters
+    ----------
+    result : Rank
+    name : str
+        Outcome.
+    ax : Axes, optional
+    top : int
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax, 7.0, 4.4)
+    convert, form = next((c, f) for key, _, c, f in PANELS if key == name)
+    shown = [item for item in result.ready_made if item.effects[name] is not None][:top][::-1]
+    reach = 1e-12
+    for k, item in enumerate(shown):
+        value = convert(item.effects[name])
+        low, high = item.intervals.get(name, (None, None))
+        ends = [value] if low is None or high is None else [convert(low), convert(high)]
+        reach = max(reach, *map(abs, ends), abs(value))
+        ax.barh(
+            k,
+            value,
+            height=0.62,
+            color=GAIN if value > 0 else LOSS,
+            hatch="" if value > 0 else "///",
+            edgecolor="white",
+            lw=0.0,
+        )
+        if len(ends) == 2:
+            ax.plot(ends, [k, k], color=INK, lw=1.4, marker="|", ms=6)
+        place = max(0.0, value, *ends)
+        ax.annotate(f"{value:+{form}}", (place, k), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8)
+    load = name == "front_load_n"
+    lines = result.thresholds
+    sizes = (
+        (convert(lines.measurable_load_n), convert(lines.noticed_load_n(result.standing_front_n or 0.0)))
+        if load
+        else (lines.measurable_deg, lines.noticed_deg)
+    )
+    for size, style in zip(sizes, (":", "--"), strict=True):
+        ax.axvline(size, color=INK, lw=0.9, ls=style)
+    ax.axvline(0.0, color=INK, lw=0.9)
+    low = min([0.0, *(convert(item.effects[name]) for item in shown)])
+    # No axis is narrower than what can be measured.
+    ax.set_xlim(1.15 * low, 1.3 * max(reach, sizes[1]))
+    ax.set_ylim(-0.6, len(shown) - 0.4)
+    ax.set_yticks(range(len(shown)), [_short(item.label) for item in shown])
+    _clean(ax)
+    return ax
+
+
 def _short(label, width=44):
     import textwrap
 
@@ -95,15 +152,15 @@ def _clean(ax):
 
 
 @house_look
-def draw_rank(result, *, top=14):
-    """Figure: levers above, setups and whole changes below; tip-over left, front load right."""
+def draw_rank(result, *, top=10):
+    """Figure: ready-made changes above, setups and whole changes of the file below; tip-over left, front load right."""
     rows = 2 if result.changes else 1
-    count = min(top, len(result.levers))
+    count = max(1, min(top, len(result.ready_made)))
     heights = [count, 0.9 * len(result.changes) + 0.5][:rows]
-    figure, axes = new_figure(14.0, 1.6 + 0.3 * sum(heights), rows, 2, heights=heights)
+    figure, axes = new_figure(14.0, 1.6 + 0.34 * sum(heights), rows, 2, heights=heights)
     for column, (name, words, _, _) in enumerate(PANELS):
-        ax = plot_levers(result, name, axes[column], top=top)
-        ax.set_xlabel("gain of the " + words.format(grade=result.grade_deg))
+        ax = plot_ready_made(result, name, axes[column], top=top)
+        ax.set_xlabel(f"gain of the {words.format(grade=result.grade_deg)} (dotted: measurable, dashed: noticed)")
         if rows == 2:
             below = plot_changes(result, name, axes[2 + column])
             below.set_xlabel("change of the " + words.format(grade=result.grade_deg))
@@ -111,7 +168,7 @@ def draw_rank(result, *, top=14):
                 below.set_yticklabels([])
         if column:
             ax.set_yticklabels([])
-    axes[0].set_title(f"{shown_name(result.setup)}: what one practical unit buys, and which way")
+    axes[0].set_title(f"{shown_name(result.setup)}: changes of the trade, the best first")
     if rows == 2:
         axes[2].set_title("setups and whole changes")
     return figure

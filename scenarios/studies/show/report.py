@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from noseload.studies.space.climb import SpaceStanding
     from noseload.studies.trial.sizing import Sizing
 
+READY_MADE = 8
+"""Ready-made changes that get an interval."""
 GENERATIONS = 12
 """Length of the search for the range of front load by links: a page wants the size, `aim` the last gram."""
 INSTALLATION_SCATTER = 1.0
@@ -367,7 +369,7 @@ def _lift_range(run: _Collector, member: ReportMember) -> tuple[float, float] | 
 def _rank(vehicle, grade):
     from noseload.studies.levers.rank import rank
 
-    return rank(vehicle, grade_deg=grade)
+    return rank(vehicle, grade_deg=grade, intervals=READY_MADE)
 
 
 def _most(run: _Collector, member: ReportMember, grade: float) -> MostLoad | None:
