@@ -47,7 +47,6 @@ class BatchSpace:
         if not all(isinstance(each.law, ZeroSpeed) for each in equilibria):
             raise ValueError("many vehicles in space at once are solved with all wheels slipping alike")
         self.equilibria = list(equilibria)
-        cases = len(self.equilibria)
         self.residual_scales = np.stack([each.residual_scales for each in self.equilibria], axis=1)
         self.step_limits = np.stack([each.step_limits for each in self.equilibria], axis=1)
         self.pattern = _pattern()

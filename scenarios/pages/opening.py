@@ -99,6 +99,8 @@ def _climb(report):
     if limits.first not in (None, "tip_over"):
         words += f", at {grade(getattr(limits, limits.first + '_grade_deg'))}"
     words += "."
+    if report.single_wheels:
+        words += f" {report.single_wheels}"
     if row.front_load_n is not None:
         words += f" At {report.grade_deg:g} deg the front axle keeps {load(row.front_load_n)} of {load(row.budget['standing_n'])} standing"
         words += (

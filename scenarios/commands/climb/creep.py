@@ -20,7 +20,6 @@ ATTITUDE_NOTE = (
     "Attitude is where links act in a steady crawl, and nowhere else once the standing pose is taken as given; "
     "springs, stops and tyres are in it too."
 )
-WHEELS_NOTE = "The torque of the shafts loads the two wheels of an axle unlike: `noseload wheels` says which one lifts before both do."
 
 
 def add_arguments(parser):
@@ -63,8 +62,27 @@ def run(options):
         extra["assumed_that_matter"] = [e.to_dict("n") for e in assumed]
         print_json("creep", row.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        print("\n".join([_text(vehicle, row), *assumed_lines(assumed, "g", grams_of_force(1.0))]) + interval_text(sure))
+        print(
+            "\n".join(
+                [
+                    _text(vehicle, row),
+                    *_wheel_lines(vehicle, climb, row),
+                    *assumed_lines(assumed, "g", grams_of_force(1.0)),
+                ]
+            )
+            + interval_text(sure)
+        )
     return 0 if solved else NO_SOLUTION
+
+
+def _wheel_lines(vehicle, climb, row):
+    """The wheel that lifts before the side view tips over, where the nose points up."""
+    if row.grade_deg < 0.0 or not has_space(vehicle):
+        return []
+    from noseload.studies.wheels.remark import remark_on
+
+    said = remark_on(vehicle).sentence(climb.limits.tip_over_grade_deg)
+    return [said] if said else []
 
 
 def _draw(path, climb, row):
@@ -115,6 +133,4 @@ def _text(vehicle, row):
     lines += ["", table(("where the front axle load comes from", "as a scale reads", ""), parts)]
     if row.rear_upper_link_n is not None:
         lines.append(ATTITUDE_NOTE)
-        if has_space(vehicle):
-            lines.append(WHEELS_NOTE)
     return "\n".join(lines)

@@ -9,6 +9,7 @@ import numpy as np
 
 from noseload.documents import outcome_words
 from noseload.model.errors import ModelError
+from noseload.model.file.space import has_space
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.sweep import climb_of
@@ -18,6 +19,7 @@ from noseload.studies.punch.punch import PunchResult, punch
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.trial.files import read_plan
+from noseload.studies.wheels.remark import remark_on
 
 MOST_SETUPS = 3
 """More setups laid over each other cannot be told apart on a phone."""
@@ -63,6 +65,8 @@ class Post(Result):
         Why there is none, else ''.
     measured : tuple of Measured
     seal : Seal or None
+    single_wheels : str
+        The wheel of the first setup that lifts before the side view tips over, '' where none does.
     """
 
     picture = "show.post.plot_post"
@@ -73,6 +77,7 @@ class Post(Result):
     no_punch: str = ""
     measured: tuple[Measured, ...] = ()
     seal: Seal | None = None
+    single_wheels: str = ""
 
     def headline(self) -> str:
         """The difference in grams at the front axle beside what the first setup carries there."""
@@ -97,6 +102,7 @@ class Post(Result):
             for m in self.comparison.members
         ]
         lines += [d.load_verdict for d in self.comparison.differences]
+        lines += [self.single_wheels] if self.single_wheels else []
         if self.punch is None:
             lines.append(f"No punch beside it: {self.no_punch}")
         else:
@@ -135,6 +141,7 @@ class Post(Result):
                 }
                 for m in self.measured
             ],
+            "single_wheels": self.single_wheels or None,
             "commitment": None if self.seal is None else self.seal.commitment,
             "text": self.text(),
             "status": self.comparison.to_dict()["status"],
@@ -197,7 +204,9 @@ def gather_post(
                 "choose a smaller --grade"
             )
     found, why = _punch(vehicles[0], comparison.members[0].climb, comparison.grade_deg, throttle)
-    return Post(vehicles[0].name, comparison, found, why, measured, seal)
+    tip = comparison.members[0].sweep.limits.tip_over_grade_deg
+    said = remark_on(vehicles[0]).sentence(tip) if has_space(vehicles[0]) else ""
+    return Post(vehicles[0].name, comparison, found, why, measured, seal, said)
 
 
 def _punch(vehicle, climb, grade_deg, throttle):

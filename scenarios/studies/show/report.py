@@ -113,6 +113,8 @@ class Report(Result):
     """Grades of the first wheel lift of the first setup over plausible speeds of geared axles."""
     most: MostLoad | None = None
     """The range of front load that links alone give at the verdict's grade."""
+    single_wheels: str = ""
+    """The wheel of the first setup that lifts before the side view tips over, '' where none does."""
 
     @property
     def vehicle(self) -> Vehicle:
@@ -134,6 +136,7 @@ class Report(Result):
             "description": self.description.to_dict(),
             "setups": [_member_dict(member) for member in self.members],
             "differences": [] if self.comparison is None else [d.to_dict() for d in self.comparison.differences],
+            "single_wheels": self.single_wheels or None,
             "punch_grade_chosen": self.punch_grade_words,
             "punch_differences": [] if self.punched is None else [d.to_dict() for d in self.punched.differences],
             "uncertainty": None if self.uncertainty is None else self.uncertainty.to_dict(),
@@ -241,7 +244,7 @@ def collect(
     benches = run.ask("held-wheel bench", _bench, vehicles, options)
     trial = _trial(run, comparison, members, options)
     most = _most(run, members[0], grade)
-    lift_range = _lift_range(run, members[0])
+    lift_range, single_wheels = _single_wheels(run, members[0])
     return Report(
         options,
         grade,
@@ -259,6 +262,7 @@ def collect(
         tuple(run.missing),
         lift_range,
         most,
+        single_wheels,
     )
 
 
@@ -349,21 +353,19 @@ def _on_wheels(run: _Collector, member: ReportMember) -> SpaceStanding | None:
     return run.ask("single wheels", lambda: stand_in_space(member.vehicle, standing=member.climb.standing))
 
 
-def _lift_range(run: _Collector, member: ReportMember) -> tuple[float, float] | None:
-    """Grades (deg) of the first wheel lift over plausible speeds of geared axles, lowest and highest."""
-    if member.on_wheels is None or member.vehicle.drive.driven_axles != "both":
-        return None
-    from noseload.studies.space.results import lift_range
-    from noseload.studies.wheels.answer import first_lifts
+def _single_wheels(run: _Collector, member: ReportMember) -> tuple[tuple[float, float] | None, str]:
+    """Grades (deg) of the first wheel lift over plausible speeds of geared axles, and the sentence about that lift."""
+    if member.on_wheels is None:
+        return None, ""
+    from noseload.studies.wheels.remark import remark_on
 
-    def grades() -> tuple[float, float]:
-        _, lifts = first_lifts(member.vehicle)
-        low, high = lift_range(lifts)
-        if low is None:
-            raise ModelError("no wheel lifts before the vehicle tips over")
-        return low, high
-
-    return run.ask("first wheel lift over speeds of the axles", grades)
+    remark = run.ask("first wheel lift", lambda: remark_on(member.vehicle))
+    if remark is None:
+        return None, ""
+    if remark.left_out:
+        run.note("first wheel lift", remark.left_out)
+    low, high = remark.range_deg
+    return (None if low is None else (low, high)), remark.sentence(member.sweep.limits.tip_over_grade_deg)
 
 
 def _rank(vehicle, grade):
