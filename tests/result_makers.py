@@ -98,6 +98,12 @@ def _survey():
     return survey(vehicles=40)
 
 
+def _survey_wheels():
+    from noseload.studies.levers.survey_wheels import survey_wheels
+
+    return survey_wheels(vehicles=20)
+
+
 def _uncertainty():
     from noseload.studies.errors.uncertainty import uncertainty
 
@@ -231,6 +237,7 @@ MAKERS = {
     "aim": _aim,
     "most_load": _most,
     "survey": _survey,
+    "survey_wheels": _survey_wheels,
     "uncertainty": _uncertainty,
     "doubts": _doubts,
     "promise": _promise,
@@ -241,6 +248,7 @@ MAKERS = {
     "rehearsal": lambda: _trial("rehearsal"),
 }
 SLOW = (
+    "survey_wheels",
     "rank",
     "aim",
     "most_load",

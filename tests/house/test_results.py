@@ -65,6 +65,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "LinkStudy",
         "Headings",
         "WheelLevers",
+        "WheelSurvey",
         "WheelSweep",
         "WheelsAnswer",
         "Weighing",

@@ -66,6 +66,11 @@ def add_arguments(parser):
         metavar="DEG",
         help="also a full-throttle punch at this grade (a minute or two for 1,000 vehicles)",
     )
+    parser.add_argument(
+        "--wheels",
+        action="store_true",
+        help="also whether the mount helps the wheel that lifts first (a minute or two for 1,000 vehicles)",
+    )
     parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles (the file's, or both)")
     parser.add_argument("--seed", type=seed_option, default=SEED, help=f"seed of the draw ({SEED})")
     parser.add_argument("--ranges", action="store_true", help="also print the ranges that are drawn from")
@@ -90,16 +95,18 @@ def run(options):
             executor=executor,
             progress=counter(sys.stderr, "vehicles"),
         )
-    if not result.complete:
-        return save_partial("survey", result.to_dict(), options, [], name=options.csv or options.plot or "survey")
+        single = _single_wheels(options, drive, executor) if options.wheels and result.complete else None
+    document = result.to_dict() | ({} if single is None else {"wheels": single.to_dict()})
+    if not result.complete or (single is not None and not single.complete):
+        return save_partial("survey", document, options, [], name=options.csv or options.plot or "survey")
     if options.csv:
-        write_csv(options.csv, list(result.rows()))
+        rows = list(result.rows())
+        write_csv(options.csv, rows if single is None else [a | b for a, b in zip(rows, single.rows(), strict=True)])
     if options.plot:
-        from noseload.pictures.levers.survey import draw_survey
         from noseload.pictures.style import save_figure
 
-        save_figure(draw_survey(result), options.plot)
-    document, place = result.to_dict(), None if own is None else place_among(result, own)
+        save_figure(_figure(result, single), options.plot)
+    place = None if own is None else place_among(result, own)
     if options.json:
         if place is not None:
             document["own"] = place.to_dict()
@@ -107,10 +114,47 @@ def run(options):
     else:
         if place is not None:
             print("\n".join(place.sentences(result.grade_deg, result.raise_mm)) + "\n")
-        print(_text(result, document, options.ranges))
+        print(_text(result, document, options.ranges) + _single_text(single, options.ranges))
         if own is None:
             options.next_step = "noseload new --level A my-crawler.toml    (a file of your own: 15 minutes)"
     return 0 if document["status"] == "ok" else NO_SOLUTION
+
+
+def _single_wheels(options, drive, executor):
+    from noseload.studies.levers.survey_wheels import survey_wheels
+
+    return survey_wheels(
+        vehicles=options.vehicles,
+        seed=options.seed,
+        raise_mm=options.raise_mm,
+        drive=drive,
+        executor=executor,
+        progress=counter(sys.stderr, "vehicles on four wheels"),
+    )
+
+
+def _figure(result, single):
+    if single is None:
+        from noseload.pictures.levers.survey import draw_survey
+
+        return draw_survey(result)
+    from noseload.pictures.levers.survey_wheels import plot_wheel_changes
+
+    return plot_wheel_changes(single).figure
+
+
+def _single_text(single, ranges):
+    if single is None:
+        return ""
+    from noseload.studies.levers.survey_wheels import SIDE_RANGES, wheel_survey_sentence
+
+    lines = ["", "", wheel_survey_sentence(single)]
+    left_out = single.outcomes.count("unsolved")
+    if left_out:
+        lines.append(f"  {left_out} left out: no single wheel lifts first there, or it was not solved")
+    if ranges:
+        lines += [f"  {name:<36} {low:g} to {high:g}" for name, (low, high) in SIDE_RANGES.items()]
+    return "\n".join(lines)
 
 
 def _text(result, document, ranges):

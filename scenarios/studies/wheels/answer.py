@@ -211,7 +211,7 @@ class SpringClimb:
         return self.limits.first_wheel_lift_grade_deg
 
     @cached_property
-    def _below(self) -> Wheels:
+    def below_lift(self) -> Wheels:
         """The pose a little below the first lift."""
         from .nearby import BELOW_DEG
 
@@ -221,7 +221,7 @@ class SpringClimb:
         """First lift of the same vehicle under another law of traction, deg: by steps from here, else along its path."""
         from .nearby import lift_nearby
 
-        found = None if self.first_lift_deg is None else lift_nearby(self.climb, other.climb, self._below)
+        found = None if self.first_lift_deg is None else lift_nearby(self.climb, other.climb, self.below_lift)
         return other.first_lift_deg if found is None else found
 
     def values_of(self, other: "SpringClimb", row: Wheels) -> Mapping[str, Any]:
