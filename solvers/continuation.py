@@ -21,6 +21,10 @@ LARGEST_TURN = 0.35
 """Angle between successive tangents above which a step is halved, rad."""
 KINK_STEP = 5e-3
 """Step below which a sharp turn is taken for a kink of the curve itself (a stop engaging)."""
+CROSSING_STEP = 0.9 * KINK_STEP
+"""Step that crosses a kink, from half of it before."""
+STRAIGHT = 0.25
+"""Share of a sharp turn that a curve makes on the way to a kink at most: more is a bend, which short steps follow."""
 TURN_STEP = 1e-4
 """Step past a kink at which the curve turns back: far against the smallest step, near against the curve's own bends."""
 CORRECTIONS, PATIENT_CORRECTIONS = 8, 60
@@ -303,6 +307,48 @@ def _passes(equilibrium, before, after, start):
     return there is not None and float(np.abs((there.state - start.state) / equilibrium.scales).max()) <= ONE_PLACE
 
 
+class _Kink:
+    """Steps of a trace: onto a kink that two tangents point at, across it, and long again behind it.
+
+    Halving alone takes a dozen corrected points to come as near; every point is accepted on the same terms.
+    """
+
+    def __init__(self):
+        self._turn = None
+        self._tried = self._crossing = False
+
+    def halved(self, step):
+        """After a corrector that failed."""
+        self._crossing = False
+        return 0.5 * step
+
+    def step_to(self, equilibrium, point, candidate, step):
+        """After a corrected point whose tangent has turned too far: up to where both tangents meet, once; else half."""
+        if self._tried or step < KINK_STEP:
+            return self.halved(step)
+        self._tried = True
+        scales = np.append(equilibrium.scales, 1.0)
+        chord = (np.append(candidate.state, candidate.parameter) - np.append(point.state, point.parameter)) / scales
+        pair = np.stack([point.tangent, candidate.tangent], axis=1)
+        (before, after), *_ = np.linalg.lstsq(pair, chord, rcond=None)
+        if not (0.0 < before < step and after > 0.0):
+            return self.halved(step)
+        self._crossing, self._turn = True, float(np.arccos(np.clip(candidate.tangent @ point.tangent, -1.0, 1.0)))
+        return max(before - 0.5 * CROSSING_STEP, CROSSING_STEP)
+
+    def next_step(self, step, turn):
+        """After a point that was accepted at a turn (its cosine)."""
+        angle = float(np.arccos(np.clip(turn, -1.0, 1.0)))
+        crossing = self._crossing and angle < STRAIGHT * self._turn
+        self._tried = self._crossing = False
+        if crossing:
+            self._tried = True
+            return CROSSING_STEP
+        if angle < 0.1 * LARGEST_TURN:
+            return 4.0 * step
+        return 2.0 * step if angle < 0.4 * LARGEST_TURN else step
+
+
 def trace(
     equilibrium, solution, direction, stop, *, first_step=0.2, largest_step=0.6, smallest_step=1e-7, max_points=400
 ):
@@ -328,7 +374,7 @@ def trace(
     point = start_curve(equilibrium, solution, direction)
     points, nfev, step = [point], 1, first_step
     status, message = Status.OUT_OF_ITERATIONS, f"{max_points} points did not reach the end of the curve"
-    objection = None
+    objection, kink = None, _Kink()
     while len(points) < max_points:
         if stop(point):
             return Curve(equilibrium, tuple(points), Status.CONVERGED, "converged", nfev)
@@ -344,9 +390,11 @@ def trace(
                     status, message = Status.CLOSED, Status.CLOSED.value
                     break
                 point = candidate
-                step = min(largest_step, 2.0 * step if turn > np.cos(0.4 * LARGEST_TURN) else step)
+                step = min(largest_step, kink.next_step(step, turn))
                 continue
-        step *= 0.5
+            step = kink.step_to(equilibrium, point, candidate, step) if objection is None and follows else 0.5 * step
+        else:
+            step = kink.halved(step)
         if step < smallest_step:
             candidate = _turned(equilibrium, point, TURN_STEP) if objection is None else None
             if candidate is not None and equilibrium.accept(candidate.state, candidate.parameter) is None:

@@ -24,6 +24,10 @@ from .equilibrium import (
 )
 
 _OUT = 16
+_BY_CASE = ("residual_scales", "step_limits", "_blocks", "_held", "_driven", "_masses", "_branch", "_cos", "_sin")
+"""Arrays whose last axis is the case."""
+_SHARED = frozenset(PLACES[0][2].tolist()) & frozenset(PLACES[1][2].tolist())
+"""Entries of the Jacobian that both axles add to; all others are one axle's own, so nothing has to be cleared."""
 
 
 class BatchSpace:
@@ -58,10 +62,16 @@ class BatchSpace:
         self._held = np.array([each.held for each in self.equilibria]).T.copy()
         self._driven = np.array([each.numbers.driven for each in self.equilibria]).T.copy()
         self._masses = np.array([each.numbers.masses for each in self.equilibria]).T * STANDARD_GRAVITY
-        self._couplers = [np.array([each.coupler(k) for each in self.equilibria]).transpose(1, 2, 0) for k in (0, 1)]
+        self._couplers = [
+            np.array([each.coupler_ends[k] for each in self.equilibria]).transpose(1, 2, 0) for k in (0, 1)
+        ]
         self._branch = np.array([each.branch for each in self.equilibria]).T
         heading = np.array([each.heading for each in self.equilibria])
         self._cos, self._sin = np.cos(heading), np.sin(heading)
+        self._make_room()
+
+    def _make_room(self):
+        cases = len(self.equilibria)
         self._out = np.zeros((OUTPUT_ROWS["axle"], cases))
         self._rows = list(self._out)
         self._scratch = list(np.empty((SCRATCH_ROWS["axle"], cases)))
@@ -71,7 +81,6 @@ class BatchSpace:
         """Residual (26, cases) and Jacobian (26, 27, cases), which the next call overwrites."""
         cases = len(self.equilibria)
         residual, jacobian = np.zeros((N, cases)), self._jacobian
-        jacobian.fill(0.0)
         flat = jacobian.reshape(N * (N + 1), cases)
         rows = list(states)
         for k, (balances, solved, places, follows, _, _) in enumerate(PLACES):
@@ -92,8 +101,11 @@ class BatchSpace:
                 residual[balance] += row
             entries = self._out[_OUT:]
             entries[follows] *= self._driven[k]
-            for place, row in zip(places, solved, strict=True):
-                flat[place] += entries[row]
+            for place, row in zip(places.tolist(), solved.tolist(), strict=True):
+                if k and place in _SHARED:
+                    flat[place] += entries[row]
+                else:
+                    flat[place] = entries[row]
         self._add_gravity(residual, jacobian, np.broadcast_to(np.asarray(parameters, dtype=float), (cases,)))
         return residual, jacobian
 
@@ -138,7 +150,14 @@ class BatchSpace:
 
     def take(self, cases):
         """Creep of some of the vehicles."""
-        return BatchSpace([self.equilibria[case] for case in cases])
+        some = object.__new__(BatchSpace)
+        some.equilibria, some.pattern = [self.equilibria[case] for case in cases], self.pattern
+        for name in _BY_CASE:
+            setattr(some, name, getattr(self, name)[..., cases])
+        some._couplers = [ends[..., cases] for ends in self._couplers]
+        some._numbers = [[row if row.size == 1 else row[cases] for row in rows] for rows in self._numbers]
+        some._make_room()
+        return some
 
 
 def _shared(table):

@@ -129,9 +129,8 @@ class SpaceEquilibrium:
         reach = LENGTH_STEP * self.wheelbase / 0.3
         limits = [reach] + [ANGLE_STEP] * 2 + ([reach] * 3 + [ANGLE_STEP] * 3) * 2
         self.step_limits = np.array(limits + [np.inf] * RODS + [USE_STEP] * 3)
-        self._gravity_rows = np.concatenate([6 * k + np.arange(3) for k in range(BODIES)])
-        self._masses = np.repeat(numbers.masses, 3) * STANDARD_GRAVITY
-        self._branch = None
+        self._weights = [mass * STANDARD_GRAVITY for mass in numbers.masses]
+        self._branch, self._couplers = None, None
 
     def with_(self, *, heading=None, law=None, blocks=None, held=None):
         """The same vehicle elsewhere: what is not given stays."""
@@ -142,7 +141,7 @@ class SpaceEquilibrium:
             blocks=self.blocks if blocks is None else blocks,
             held=self.held if held is None else held,
         )
-        again._branch = self._branch
+        again._branch, again._couplers = self._branch, self._couplers
         return again
 
     def gravity(self, grade):
@@ -185,8 +184,10 @@ class SpaceEquilibrium:
             entries[follows] *= self.numbers.driven[k] * slopes[k]
             flat[places] += entries[solved]
         pull, slope = self.gravity(parameter)
-        residual[self._gravity_rows] += self._masses * np.tile(pull, BODIES)
-        jacobian[self._gravity_rows, N] = self._masses * np.tile(slope, BODIES)
+        pull, slope = np.array(pull), np.array(slope)
+        for body, weight in enumerate(self._weights):
+            residual[6 * body : 6 * body + 3] += weight * pull
+            jacobian[6 * body : 6 * body + 3, N] = weight * slope
         return residual, jacobian, by_held
 
     def seen(self, state, k):
@@ -242,21 +243,38 @@ class SpaceEquilibrium:
         return middle("lower", "chassis"), middle("lower", "axle"), middle("upper", "axle")
 
     @property
+    def coupler_ends(self):
+        """`coupler` of both axles as plain numbers, found once for all equilibria of a vehicle."""
+        if self._couplers is None:
+            self._couplers = [[end.tolist() for end in self.coupler(k)] for k in range(len(ENDS))]
+        return self._couplers
+
+    @property
     def branch(self):
         """Coupler signs of the assembly branch that is remembered; not a number where none is."""
         return [float("nan")] * len(ENDS) if self._branch is None else self._branch
 
     def coupler_signs(self, state):
         """Side-view area of lower link x axle coupler at each end, in the chassis: it tells the assembly branch."""
-        turn = rotation_of(("y", state[1]), ("x", state[2]))
+        numbers = state.tolist() if isinstance(state, np.ndarray) else [float(value) for value in state]
+        height, pitch, roll = numbers[:3]
+        sp, cp, sr, cr = sin(pitch), cos(pitch), sin(roll), cos(roll)
+        # The chassis' x and z axes in the frame: its side view.
+        ahead, up = (cp, 0.0, -sp), (sp * cr, -sr, cp * cr)
         signs = []
-        for k in range(len(ENDS)):
-            place = 3 + 6 * k
-            axle_turn = turn.T @ rotation_of(("z", state[place + 3]), ("x", state[place + 4]), ("y", state[place + 5]))
-            origin = turn.T @ (np.asarray(state[place : place + 3], dtype=float) - (0.0, 0.0, state[0]))
-            a, *ends = self.coupler(k)
-            b, c = (origin + axle_turn @ end for end in ends)
-            signs.append(float((b[0] - a[0]) * (c[2] - a[2]) - (b[2] - a[2]) * (c[0] - a[0])))
+        for k, (a, *ends) in enumerate(self.coupler_ends):
+            x, y, z, heading, tilt, turned = numbers[3 + 6 * k : 9 + 6 * k]
+            sh, ch, sl, cl, st, ct = sin(heading), cos(heading), sin(tilt), cos(tilt), sin(turned), cos(turned)
+            seen = []
+            for ex, ey, ez in ends:
+                place = (
+                    x + (ch * ct - sh * sl * st) * ex - sh * cl * ey + (ch * st + sh * sl * ct) * ez,
+                    y + (sh * ct + ch * sl * st) * ex + ch * cl * ey + (sh * st - ch * sl * ct) * ez,
+                    z - height - cl * st * ex + sl * ey + cl * ct * ez,
+                )
+                seen.append([sum(i * j for i, j in zip(axis, place, strict=True)) for axis in (ahead, up)])
+            (bx, bz), (cx, cz) = seen
+            signs.append((bx - a[0]) * (cz - a[2]) - (bz - a[2]) * (cx - a[0]))
         return signs
 
     def use_branch_of(self, state):

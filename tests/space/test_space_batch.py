@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from noseload.model.space.batch import BatchSpace
-from noseload.model.space.equilibrium import Mismatch
+from noseload.model.space.equilibrium import PLACES, Mismatch
 from noseload.solvers.batch.newton import solve_batch
 from noseload.solvers.newton import solve
 from noseload.studies.space.climb import stand_in_space
@@ -48,3 +48,19 @@ def test_other_laws_are_refused():
     there = stand_in_space(vehicle("leaning")).equilibrium.with_(law=Mismatch((0.3, 0.3), 0.05))
     with pytest.raises(ValueError, match="slipping alike"):
         BatchSpace([there])
+
+
+def test_no_entry_is_kept_from_the_evaluation_before():
+    """Entries are written over, not cleared: that needs every place of an axle to be written once."""
+    equilibria, starts, grades = zip(*cases(), strict=True)
+    for _, _, places, *_ in PLACES:
+        assert len(set(places.tolist())) == len(places)
+    batch, states = BatchSpace(equilibria), np.stack(starts, axis=1)
+    first = batch.evaluate(states, np.array(grades))[1].copy()
+    batch.evaluate(states + 1e-3, np.array(grades) + 0.1)
+    assert (batch.evaluate(states, np.array(grades))[1] == first).all()
+    some = [3, 7, 11]
+    residual, jacobian = batch.take(some).evaluate(states[:, some], np.array(grades)[some])
+    whole = batch.evaluate(states, np.array(grades))
+    assert (residual == whole[0][:, some]).all() and (jacobian == whole[1][:, :, some]).all()
+    assert (batch.take(some).accept(states[:, some], np.array(grades)[some])).all()

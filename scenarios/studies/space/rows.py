@@ -21,8 +21,8 @@ CARRIES = 1e-9
 _FAR = 1e6
 
 
-def limits_of(climb: SpaceClimb) -> WheelLimits:
-    """Limits of the climb uphill."""
+def limits_of(climb: SpaceClimb, *, needs: bool = True) -> WheelLimits:
+    """Limits of the climb uphill; without `needs` grip and torque are not looked for."""
     curve = climb.uphill
     first, (events, last) = climb.first_lift, climb.lift_events
     folds, fold = curve.folds(), fold_grade(climb, curve)
@@ -34,10 +34,13 @@ def limits_of(climb: SpaceClimb) -> WheelLimits:
         "first_wheel_lift": None if first is None else first[0],
         "tip_over": tip,
         "over_sideways": _sideways(events),
-        "grip": _where(climb, curve, lambda p: min(climb.grip_use(climb.plain(p.state)), _FAR) - full, end),
-        "torque": _where(climb, curve, lambda p: climb.wheel_torque(climb.plain(p.state)) - stall, end),
+        "grip": None,
+        "torque": None,
         "fold": fold,
     }
+    if needs:
+        grades["grip"] = _where(climb, curve, lambda p: min(climb.grip_use(climb.plain(p.state)), _FAR) - full, end)
+        grades["torque"] = _where(climb, curve, lambda p: climb.wheel_torque(climb.plain(p.state)) - stall, end)
     for name in ("grip", "torque"):
         most = fold if fold is not None else tip
         if grades[name] is not None and most is not None and grades[name] > most:

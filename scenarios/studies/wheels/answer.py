@@ -205,10 +205,17 @@ class SpringClimb:
 
         return limits_of(self.climb)
 
+    @cached_property
+    def ends(self) -> WheelLimits:
+        """`limits` without grip and torque, which take as long as the rest."""
+        from noseload.studies.space.rows import limits_of
+
+        return limits_of(self.climb, needs=False)
+
     @property
     def first_lift_deg(self) -> float | None:
-        """Grade at which the first wheel lifts; only the path up to there is needed."""
-        return self.limits.first_wheel_lift_grade_deg
+        """Grade at which the first wheel lifts."""
+        return self.ends.first_wheel_lift_grade_deg
 
     @cached_property
     def below_lift(self) -> Wheels:
@@ -375,7 +382,7 @@ def all_headings(
         climb = wheel_climb(vehicle, heading_deg=heading, mismatch=mismatch, shafts=shafts, standing=standing)
         standing = getattr(climb, "standing", None)
         try:
-            limits = climb.limits
+            limits = climb.ends
         except SolverError:
             found.append((None, None, None))
             continue
@@ -385,13 +392,13 @@ def all_headings(
 
 
 def first_lifts(vehicle: Vehicle, *, heading_deg: float = 0.0) -> tuple[WheelLimits, tuple]:
-    """Limits of a climb, and its first lift (deg or None) where all wheels slip alike and at every plausible mismatch."""
+    """Limits of a climb but grip and torque, and its first lift (deg or None) where all wheels slip alike and at every plausible mismatch."""
     climb = wheel_climb(vehicle, heading_deg=heading_deg)
-    lifts = [climb.limits.first_wheel_lift_grade_deg]
+    lifts = [climb.ends.first_wheel_lift_grade_deg]
     for percent in plausible_mismatches(vehicle):
         other = wheel_climb(vehicle, heading_deg=heading_deg, mismatch=percent, standing=climb.standing)
         lifts.append(climb.lift_of(other))
-    return climb.limits, tuple(lifts)
+    return climb.ends, tuple(lifts)
 
 
 def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):

@@ -206,6 +206,11 @@ class RigidClimb4:
         )
 
     @property
+    def ends(self) -> WheelLimits:
+        """As of a vehicle on springs."""
+        return self.limits
+
+    @property
     def limits(self) -> WheelLimits:
         """First lift, tip-over and tip sideways; what comes after the vehicle went over is left out."""
         heading = radians(self.heading_deg)
