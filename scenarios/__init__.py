@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from noseload.studies.punch.many import punch_many as punch_many
     from noseload.studies.punch.map import punch_map as punch_map
     from noseload.studies.punch.punch import punch as punch
+    from noseload.studies.punch.wheels import punch_wheels as punch_wheels
     from noseload.studies.show.film import creep_film as creep_film
     from noseload.studies.show.film import punch_film as punch_film
     from noseload.studies.show.post import gather_post as gather_post
@@ -60,6 +61,7 @@ _HOME = {
     "compare_bench": "noseload.studies.bench.bench",
     "bench_wheels": "noseload.studies.space.bench",
     "punch": "noseload.studies.punch.punch",
+    "punch_wheels": "noseload.studies.punch.wheels",
     "gather_post": "noseload.studies.show.post",
     "punch_film": "noseload.studies.show.film",
     "creep_film": "noseload.studies.show.film",

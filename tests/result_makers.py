@@ -148,6 +148,12 @@ def _many():
     return punch_many(demo(), grade_deg=[10.0, 30.0, 70.0], throttle=1.0, duration_s=0.3, sample_s=0.1)
 
 
+def _wheels_punch():
+    from noseload import punch_wheels
+
+    return punch_wheels(demo(), grade_deg=30.0, duration_s=0.3)
+
+
 def _bench():
     from noseload.studies.bench.bench import bench
 
@@ -211,6 +217,7 @@ MAKERS = {
     "compare": lambda: compare([demo(), demo(RAISED)], step_deg=5.0),
     "describe": lambda: describe(demo()),
     "punch": lambda: punch(demo(), grade_deg=35.0, duration_s=0.3),
+    "punch_wheels": _wheels_punch,
     "modes": lambda: standing_modes(demo()),
     "links": _links,
     "wheels": _wheels,
@@ -249,6 +256,7 @@ MAKERS = {
 }
 SLOW = (
     "survey_wheels",
+    "punch_wheels",
     "rank",
     "aim",
     "most_load",

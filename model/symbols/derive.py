@@ -253,7 +253,7 @@ def _motion_kernels(parameters):
         parameter(f"{n.removesuffix('_spin')}_motor") if n.endswith("_spin") else sp.Integer(0) for n in motion.speeds
     ]
     pulls.append(motion.constrained(motor_row, zero)[0])
-    stiff = {"slopes": (*slopes, outputs["brake_slope"]), "slip_rows": sum(rows, []), "pulls": sum(pulls, [])}
+    stiff: dict = {"slopes": (*slopes, outputs["brake_slope"]), "slip_rows": sum(rows, []), "pulls": sum(pulls, [])}
     kernels.append(
         Kernel.of(
             "stiff_rates",

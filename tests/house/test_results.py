@@ -61,6 +61,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "Comparison",
         "Description",
         "PunchResult",
+        "WheelsPunch",
         "Modes",
         "LinkStudy",
         "Headings",

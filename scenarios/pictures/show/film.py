@@ -53,7 +53,7 @@ class FilmView:
     def __init__(self, film, *, side_by_side=False):
         self.film, self.side_by_side = film, side_by_side and len(film.tracks) > 1
         self.figure = FilmFigure(figsize=(WIDTH, HEIGHT), dpi=DPI)
-        FigureCanvasAgg(self.figure)
+        self.canvas = FigureCanvasAgg(self.figure)
         self.poses = [
             [
                 solved_pose(t.values, t.coordinates[:, film.sample(t, k)]) if t.solved(film.sample(t, k)) else None
@@ -169,7 +169,7 @@ class FilmView:
 
     def pixels(self):
         """What the canvas shows, shape (height, width, 3); overwritten by the next frame."""
-        return np.asarray(self.figure.canvas.buffer_rgba())[..., :3]
+        return np.asarray(self.canvas.buffer_rgba())[..., :3]
 
     def show(self, frame):
         """Move everything to a frame."""

@@ -155,12 +155,14 @@ def punch_outcomes(vehicle, pairs, wholes, tip_over_deg, grade_deg=None, many=pu
         Of the changed vehicles.
     """
     search = LimitSearch([vehicle, *wholes], 60.0 if tip_over_deg is None else tip_over_deg)
-    search.bracket(_least_loads(*search.first_cases(), many, stop_at_lift=True)[0])
+    vehicles, grades = search.first_cases()
+    search.bracket(_least_loads(vehicles, grades, many, stop_at_lift=True)[0])
     others = np.flatnonzero(search.which > 0)
     if search.which.size > others.size:
         # The vehicle's own limit comes first: it says where levers are looked at.
-        cases = search.cases(np.array([0]))
-        search.settle([0], _least_loads(*cases, many, stop_at_lift=True, singly_below=SINGLY_BELOW)[0], many)
+        vehicles, grades = search.cases(np.array([0]))
+        loads, _ = _least_loads(vehicles, grades, many, stop_at_lift=True, singly_below=SINGLY_BELOW)
+        search.settle([0], loads, many)
     limit = float(search.limits[0])
     known = bool(np.isfinite(limit))
     near = limit - BELOW if known else 0.0
