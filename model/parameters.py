@@ -166,6 +166,7 @@ def _axle_numbers(vehicle, end, free_length, drive):
         damping=shock.damping,
         shock_across=side_gap(shock),
         free_length=measured if free_length is None else free_length,
+        spring_held=float(shock.spring_held),
         longest=measured + shock.droop_travel,
         shortest=measured - shock.bump_travel,
         stop_stiffness=shock.stop_stiffness,

@@ -39,6 +39,8 @@ class Shock:
     stop_damping: float
     free_length: float | None
     """None: set so that the vehicle as measured stands with the shocks at their measured length."""
+    spring_held: bool = False
+    """Both ends of the coil are held, so that it also pulls; a coil that only sits on its seats never does."""
     collar_shift: float = 0.0
     """How far a change screwed the spring collar down from where the base has it: longer free length, m."""
     friction: float | None = None

@@ -25,6 +25,10 @@ CROSSING_STEP = 0.9 * KINK_STEP
 """Step that crosses a kink, from half of it before."""
 STRAIGHT = 0.25
 """Share of a sharp turn that a curve makes on the way to a kink at most: more is a bend, which short steps follow."""
+REGION_STEP = 2e-3
+"""Step below which the curve may pass from one region of its laws to another: a longer one could jump over two folds."""
+STRAY = 10.0
+"""Steps beyond which a corrected point is no neighbour: where the curve turns back at a kink, the corrector may find a far stretch of it."""
 TURN_STEP = 1e-4
 """Step past a kink at which the curve turns back: far against the smallest step, near against the curve's own bends."""
 CORRECTIONS, PATIENT_CORRECTIONS = 8, 60
@@ -273,6 +277,12 @@ def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TI
     return None, most
 
 
+def _distance(equilibrium, first, second):
+    """Chord between two points in scaled space."""
+    away = (second.state - first.state) / equilibrium.scales
+    return float(np.hypot(np.sqrt(away @ away), second.parameter - first.parameter))
+
+
 def _turned(equilibrium, point, step):
     """Point of the curve past a kink at which it turns back, or None.
 
@@ -350,7 +360,16 @@ class _Kink:
 
 
 def trace(
-    equilibrium, solution, direction, stop, *, first_step=0.2, largest_step=0.6, smallest_step=1e-7, max_points=400
+    equilibrium,
+    solution,
+    direction,
+    stop,
+    *,
+    region=None,
+    first_step=0.2,
+    largest_step=0.6,
+    smallest_step=1e-7,
+    max_points=400,
 ):
     """Trace the curve through a solution until `stop(point)` is true.
 
@@ -363,6 +382,8 @@ def trace(
         +1 toward larger, -1 toward smaller parameters at first.
     stop : callable
         Function of a CurvePoint; the first point for which it is true is the last of the curve.
+    region : callable, optional
+        Function of a CurvePoint: where its laws have kinks that may fold the curve, which side it is on (compared by ==).
     first_step, largest_step, smallest_step : float
         Arclength in scaled space.
     max_points : int
@@ -383,7 +404,9 @@ def trace(
         if candidate is not None:
             objection = equilibrium.accept(candidate.state, candidate.parameter)
             turn = float(candidate.tangent @ point.tangent)
-            follows = candidate.sense == point.sense
+            follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
+            if region is not None and step > REGION_STEP and follows:
+                follows = region(candidate) == region(point)
             if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
                 points.append(candidate)
                 if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):

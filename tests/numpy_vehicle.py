@@ -107,7 +107,9 @@ class Vehicle:
         stop_damping = p[f"{end}_stop_damping"] if self.law == "moving" else 0.0
         stiffness = p[f"{end}_stop_stiffness"]
         droop, bump = touch(stiffness, stop_damping, over, rate), touch(stiffness, stop_damping, under, -rate)
-        push = p[f"{end}_spring_rate"] * (p[f"{end}_free_length"] - length) - damping * rate - droop + bump
+        short, held = p[f"{end}_free_length"] - length, p[f"{end}_spring_held"]
+        spring = p[f"{end}_spring_rate"] * (held * short + (1 - held) * positive(short))
+        push = spring - damping * rate - droop + bump
         self.forces += push * (d @ (stop.rows - start.rows)) / length
         self.losses["damper"] += damping * rate**2
         # What a stop takes beyond its stored energy: force less its elastic part, times closing speed.
@@ -119,6 +121,7 @@ class Vehicle:
             f"{end}_shock_force": push,
             f"{end}_droop_depth": over,
             f"{end}_bump_depth": under,
+            f"{end}_coil_gap": -held - (1 - held) * short,
         }
 
     def _load(self, end):

@@ -13,7 +13,7 @@ FEW = 50
 DRIVES = ("both", "rear", "front")
 
 
-def random_axle(random, centre, inward, radius, load_mass):
+def random_axle(random, centre, inward, radius, load_mass, held):
     """An axle at `centre` whose links and shock point inward (+1: toward larger x)."""
     length = random.uniform(0.09, 0.15)
     low, high = radius + random.uniform(-0.02, 0.0), radius + random.uniform(0.025, 0.045)
@@ -36,19 +36,20 @@ def random_axle(random, centre, inward, radius, load_mass):
         random.uniform(1e4, 4e4),
         20.0,
         None,
+        spring_held=held,
     )
     tyre = Tyre(None, radius, random.uniform(1500, 6000), 6.0, random.uniform(1.2, 2.5), 0.02, 0.1)
     return Axle(random.uniform(0.3, 0.6), 3e-4, 8e-4, tyre, lower, upper, shock)
 
 
 def random_vehicle(seed):
-    """A plausible 1:10 crawler (ranges: common practice, no source)."""
+    """A plausible 1:10 crawler (ranges: common practice, no source); every fourth has coils held at both ends."""
     random = np.random.default_rng(40_000 + seed)
     wheelbase, radius = random.uniform(0.29, 0.34), random.uniform(0.05, 0.065)
     mass = random.uniform(1.2, 2.2)
     share = random.uniform(0.4, 0.6)
-    rear = random_axle(random, 0.0, 1.0, radius, mass * (1 - share))
-    front = random_axle(random, wheelbase, -1.0, radius, mass * share)
+    rear = random_axle(random, 0.0, 1.0, radius, mass * (1 - share), seed % 4 == 3)
+    front = random_axle(random, wheelbase, -1.0, radius, mass * share, seed % 4 == 3)
     body = Body(mass, (wheelbase * share, random.uniform(0.09, 0.15)), 0.012)
     drive = Drive(DRIVES[seed % 3], random.uniform(1.5, 3.5), 28.0, 2.4e-4, 1.0, 0.0)
     return Vehicle(f"random {seed}", "C", wheelbase, body, rear, front, drive)
@@ -96,6 +97,14 @@ def _with_single_upper_link(axle, random):
     height = axle.tyre.loaded_radius + random.uniform(0.005, 0.02)
     across = Rod((-0.012, 0.055, height + 0.004), (-0.012, -0.055, height), True)
     return replace(axle, upper_link=upper, lateral_link=across)
+
+
+def with_held_coils(vehicle, held=True):
+    """The vehicle with the coils of both axles held at both ends, or not."""
+    axles = {end: getattr(vehicle, end) for end in ("rear", "front")}
+    return replace(
+        vehicle, **{end: replace(axle, shock=replace(axle.shock, spring_held=held)) for end, axle in axles.items()}
+    )
 
 
 def random_grade_deg(seed):

@@ -18,7 +18,9 @@ def block(stiffness, *, driven_axles="both", grip=2.2, stall_torque=100.0):
 
     def axle(centre, inward):
         links = [Rod((centre + inward * 0.12, None, z), (centre, None, z)) for z in (0.045, 0.085)]
-        shock = Shock((centre, None, 0.150), (centre, None, 0.070), stiffness, 10.0, 0.03, 0.03, 5e4, 10.0, None)
+        # Held coils: as stiff ones unload, loose ones would let the ends go.
+        ends = (centre, None, 0.150), (centre, None, 0.070)
+        shock = Shock(*ends, stiffness, 10.0, 0.03, 0.03, 5e4, 10.0, None, spring_held=True)
         return Axle(axle_mass, 1e-4, 8e-4, tyre, *links, shock)
 
     return Vehicle(

@@ -39,6 +39,7 @@ def document(data):
         axle["shaft_turns"] = TURNS[more[end]["shaft_direction"]]
         if "lateral_rod" in axle:
             axle["lateral_link"] = axle.pop("lateral_rod")
+        axle["shock"]["spring_held"] = True
     return plain
 
 

@@ -12,6 +12,7 @@ from noseload.model.crawl.equilibrium import (
     ANGLE_STEP,
     EQUATIONS,
     FREE_LENGTHS,
+    HELD,
     LARGEST_AXLE_TURN,
     LARGEST_GRADE,
     LARGEST_PITCH,
@@ -231,6 +232,8 @@ class BatchStanding:
         for place, lengths in zip(FREE_LENGTHS, states[N:], strict=True):
             rows[place] = lengths
         level = np.zeros(states.shape[1])
+        for place, known in zip(HELD, ~np.isnan(self.free_lengths), strict=True):
+            rows[place] = np.where(known, rows[place], 1.0)
         residual, jacobian = creep.evaluate(states[:N], level, rows)
         outputs, slopes = creep.outputs(states[:N], level, rows)
         whole[:N, :N] = jacobian[:, :N]
@@ -250,8 +253,12 @@ class BatchStanding:
         return np.concatenate([residual, conditions]), whole
 
     def accept(self, states, parameters):
-        """As creep, and the free lengths must be lengths."""
-        return self.creep.accept(states[:N], np.zeros(states.shape[1])) & (states[N:] > 0.0).all(axis=0)
+        """As creep, and the free lengths must be lengths of coils that push."""
+        level, vehicles = np.zeros(states.shape[1]), self.creep.vehicles
+        lengths = self.creep.outputs(states[:N], level)[0][4:6]
+        held = np.stack([vehicles[f"{end}_spring_held"] for end in ENDS]) > 0.0
+        pushing = held | ~np.isnan(self.free_lengths) | (states[N:] >= lengths)
+        return self.creep.accept(states[:N], level) & (states[N:] > 0.0).all(axis=0) & pushing.all(axis=0)
 
     def take(self, cases):
         """Standing of some of the vehicles."""

@@ -15,11 +15,13 @@ from .kernels import BatchKernel, kernel_rows, scratch_rows
 
 TOUCH_DEPTH = 1e-3
 SWITCHES = tuple(
-    f"{end}_{name}" for name in ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset") for end in ENDS
+    f"{end}_{name}"
+    for name in ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset", "coil_loose")
+    for end in ENDS
 )
 """Where the force laws have kinks, rear and front in turn; contact and stops are positive when engaged."""
 _FIRST, _PROJECT = ROWS["first_rates"], ROWS["project"]
-_TOUCH = slice(_FIRST["tyre_depth"].start, _FIRST["bump_depth"].stop)
+_TOUCH = slice(_FIRST["tyre_depth"].start, _FIRST["coil_gap"].stop)
 _PLACES, _SPEEDS = slice(0, len(COORDINATES)), slice(len(COORDINATES), len(COORDINATES) + len(SPEEDS))
 _SPINS, _SPIN_SPEEDS = ([SPEEDS.index(f"{end}_spin_rate") + k for end in ENDS] for k in (_SPEEDS.start, 0))
 """Rows of the spins' speeds in a state, and among the speeds."""
@@ -221,8 +223,8 @@ class Stage:
         return rear, front, motors[0] * speeds[_SPIN_SPEEDS[0]] + motors[1] * speeds[_SPIN_SPEEDS[1]]
 
     def switches(self, out):
-        """Write the switch functions (12, cases) into `out`: metres, positive when engaged."""
-        depth, raw, stops = self.touch[:2], self.touch[2:4], self.touch[4:]
+        """Write the switch functions (14, cases) into `out`: metres, positive when engaged."""
+        depth, raw, stops, out[12:] = self.touch[:2], self.touch[2:4], self.touch[4:8], self.touch[8:]
         stiffness = self._motion._stiffness
         carried = depth + (raw / stiffness - depth) * np.minimum(1.0, depth / TOUCH_DEPTH)
         np.minimum(depth, carried, out=out[:2])

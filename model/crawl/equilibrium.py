@@ -27,6 +27,8 @@ OUTPUTS = ("rear_load", "front_load", "rear_traction", "front_traction", "rear_s
 N = len(UNKNOWNS)
 FREE_LENGTHS = tuple(POSITION[f"{end}_free_length"] for end in ENDS)
 """Places of the free shock lengths in kernel order, rear and front."""
+HELD = tuple(POSITION[f"{end}_spring_held"] for end in ENDS)
+"""Places of the switches that let a coil pull, rear and front."""
 ANGLE_STEP = 0.15
 LENGTH_STEP = 0.015
 LARGEST_PITCH = 1.2
@@ -185,6 +187,8 @@ class StandingEquilibrium:
         self.creep, self.chassis_pose = creep, chassis_pose
         self.shock_lengths, self.free_lengths = shock_lengths, free_lengths
         self._numbers = creep.values.with_values(AT_REST).in_order()
+        # A loose coil would have no slope by its free length: what it carries is found first, judged in `accept`.
+        self._sought = tuple(chassis_pose is not None or free is None for free in free_lengths)
         length = 0.1 * creep.wheelbase
         self.scales = np.append(creep.scales, [length, length])
         self.residual_scales = np.append(creep.residual_scales, [creep.wheelbase] * 2)
@@ -196,6 +200,9 @@ class StandingEquilibrium:
         numbers = list(self._numbers)
         for place, free_length in zip(FREE_LENGTHS, state[N:].tolist(), strict=True):
             numbers[place] = free_length
+        for place, sought in zip(HELD, self._sought, strict=True):
+            if sought:
+                numbers[place] = 1.0
         residual, jacobian = creep.evaluate(state[:N], 0.0, numbers)
         outputs, slopes = creep.outputs(state[:N], 0.0, numbers)
         whole = np.zeros((N + 2, N + 3))
@@ -218,8 +225,14 @@ class StandingEquilibrium:
         return np.append(residual, conditions), whole
 
     def accept(self, state, parameter):
-        """As creep, and the free lengths must be lengths."""
-        for end, free_length in zip(ENDS, state[N:], strict=True):
+        """As creep, and the free lengths must be lengths of coils that push."""
+        lengths = self.creep.outputs(state[:N], 0.0)[0][4:]
+        for k, (end, free_length) in enumerate(zip(ENDS, state[N:], strict=True)):
+            if self._sought[k] and free_length < lengths[k] and not self.creep.values.axle(end).spring_held:
+                return (
+                    f"the {end} coils would have to pull, by {1e3 * (lengths[k] - free_length):.1f} mm, to hold this "
+                    f"ride height; write {end}.shock.spring_held = true where both ends of them are fixed"
+                )
             if free_length <= 0.0:
                 return (
                     f"the {end} spring would need a free length of {1e3 * free_length:.1f} mm to hold this ride height"

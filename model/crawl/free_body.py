@@ -20,11 +20,10 @@ class Force:
 
 def shock_push(values, end, length):
     """Push of both shocks of an axle at rest, N: spring, less the droop stop, plus the bump stop."""
-    over = max(0.0, length - values.axle(end).longest)
-    under = max(0.0, values.axle(end).shortest - length)
-    return values.axle(end).spring_rate * (values.axle(end).free_length - length) + values.axle(end).stop_stiffness * (
-        under - over
-    )
+    axle = values.axle(end)
+    over, under = max(0.0, length - axle.longest), max(0.0, axle.shortest - length)
+    short = axle.free_length - length
+    return axle.spring_rate * (short if axle.spring_held else max(0.0, short)) + axle.stop_stiffness * (under - over)
 
 
 def _toward(start, end, size):

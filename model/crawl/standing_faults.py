@@ -26,6 +26,12 @@ def standing_fault(vehicle, free_lengths) -> str:
         axle = axle_of(vehicle, end)
         push = (part * vehicle.mass - axle.mass) * STANDARD_GRAVITY / _lean(axle.shock)
         rate, measured = axle.shock.spring_rate, measured_shock_length(vehicle, end)
+        if push < 0.0 and free is None and not axle.shock.spring_held:
+            return (
+                f"the {end} coils would have to pull: its axle weighs {1e3 * axle.mass:.0f} g and the wheels carry "
+                f"{1e3 * part * vehicle.mass:.0f} g; check the masses and the centre of gravity, or write "
+                f"{end}.shock.spring_held = true where both ends of the coils are fixed"
+            )
         length = measured + push / rate if free is None else free
         pressed = f"{1e3 * push / rate:.0f} mm, of a shock {1e3 * length:.0f} mm long with the spring just loose"
         if push > DEEPEST * length * rate:

@@ -334,6 +334,7 @@ def _build_shock(filler: _Filler, axle: str, sizes: Sizes) -> Shock:
         stop_damping=filler.take(f"{path}.stop_damping_n_s_per_m", sizes),
         free_length=filler.values.get(f"{path}.free_length_mm"),
         friction=filler.values.get(f"{path}.friction_n"),
+        spring_held=filler.values.get(f"{path}.spring_held", False),
     )
 
 

@@ -409,6 +409,13 @@ def _shock_keys(table, axle):
         "Bolt to bolt with the spring just loose; leave out, and it is set so that the vehicle stands as measured.",
         (20.0, 300.0),
     )
+    yield Key(
+        f"{table}.spring_held",
+        "switch",
+        "",
+        "",
+        "true where the coil is fixed at both ends, so that it also pulls; false: it goes loose past its free length.",
+    )
     yield _not_negative(
         f"{table}.friction_n",
         "N",

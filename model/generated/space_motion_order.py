@@ -7,9 +7,10 @@ STEADY_NUMBERS = (
     'rod_4_chassis_x', 'rod_4_chassis_y', 'rod_4_chassis_z', 'rod_4_axle_x', 'rod_4_axle_y', 'rod_4_axle_z',
     'rod_1_length', 'rod_2_length', 'rod_3_length', 'rod_4_length', 'shock_chassis_x', 'shock_chassis_y',
     'shock_chassis_z', 'shock_axle_x', 'shock_axle_y', 'shock_axle_z', 'shock_chassis_shift',
-    'shock_axle_shift', 'spring_rate', 'free_length', 'longest', 'shortest', 'stop_stiffness', 'wheel_x',
-    'wheel_y', 'wheel_z', 'half_track', 'tyre_radius', 'tyre_stiffness', 'grip', 'shaft_share',
-    'rolling_resistance', 'free_rolling', 'contact_give', 'slip_speed', 'slip_ratio_scale',
+    'shock_axle_shift', 'spring_rate', 'free_length', 'spring_held', 'longest', 'shortest',
+    'stop_stiffness', 'wheel_x', 'wheel_y', 'wheel_z', 'half_track', 'tyre_radius', 'tyre_stiffness',
+    'grip', 'shaft_share', 'rolling_resistance', 'free_rolling', 'contact_give', 'slip_speed',
+    'slip_ratio_scale',
 )
 STEADY_ROWS = (
     0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2, 2, 2, 2,
@@ -44,10 +45,11 @@ MOVING_NUMBERS = (
     'rod_4_chassis_x', 'rod_4_chassis_y', 'rod_4_chassis_z', 'rod_4_axle_x', 'rod_4_axle_y', 'rod_4_axle_z',
     'rod_1_length', 'rod_2_length', 'rod_3_length', 'rod_4_length', 'shock_chassis_x', 'shock_chassis_y',
     'shock_chassis_z', 'shock_axle_x', 'shock_axle_y', 'shock_axle_z', 'shock_chassis_shift',
-    'shock_axle_shift', 'spring_rate', 'damping', 'free_length', 'longest', 'shortest', 'stop_stiffness',
-    'stop_damping', 'wheel_x', 'wheel_y', 'wheel_z', 'half_track', 'tyre_radius', 'tyre_stiffness',
-    'tyre_damping', 'grip', 'slip_speed', 'slip_ratio_scale', 'rolling_resistance', 'contact_give',
-    'driven', 'driven_shaft', 'motor_ratio', 'mass', 'roll_inertia', 'pitch_inertia', 'wheels_inertia',
+    'shock_axle_shift', 'spring_rate', 'damping', 'free_length', 'spring_held', 'longest', 'shortest',
+    'stop_stiffness', 'stop_damping', 'wheel_x', 'wheel_y', 'wheel_z', 'half_track', 'tyre_radius',
+    'tyre_stiffness', 'tyre_damping', 'grip', 'slip_speed', 'slip_ratio_scale', 'rolling_resistance',
+    'contact_give', 'driven', 'driven_shaft', 'motor_ratio', 'mass', 'roll_inertia', 'pitch_inertia',
+    'wheels_inertia',
 )
 CHASSIS_NUMBERS = (
     'mass', 'roll_inertia', 'pitch_inertia', 'yaw_inertia', 'rotor_inertia', 'stall_torque',
@@ -60,7 +62,7 @@ SEEN_IN_MOTION = (
     'left_contact_couple', 'right_contact_couple', 'left_contact_x', 'right_contact_x', 'left_contact_y',
     'right_contact_y', 'left_contact_z', 'right_contact_z', 'left_shock_length', 'right_shock_length',
     'left_shock_rate', 'right_shock_rate', 'left_shock_push', 'right_shock_push', 'left_droop_depth',
-    'right_droop_depth', 'left_bump_depth', 'right_bump_depth',
+    'right_droop_depth', 'left_bump_depth', 'right_bump_depth', 'left_coil_gap', 'right_coil_gap',
 )
 LOSSES = (
     'damper', 'stop', 'tyre', 'slip', 'rolling',

@@ -19,9 +19,9 @@ AXLE_NUMBERS = (
     'rod_4_chassis_x', 'rod_4_chassis_y', 'rod_4_chassis_z', 'rod_4_axle_x', 'rod_4_axle_y', 'rod_4_axle_z',
     'rod_1_length', 'rod_2_length', 'rod_3_length', 'rod_4_length', 'shock_chassis_x', 'shock_chassis_y',
     'shock_chassis_z', 'shock_axle_x', 'shock_axle_y', 'shock_axle_z', 'shock_chassis_shift',
-    'shock_axle_shift', 'spring_rate', 'free_length', 'longest', 'shortest', 'stop_stiffness', 'wheel_x',
-    'wheel_y', 'wheel_z', 'half_track', 'tyre_radius', 'tyre_stiffness', 'grip', 'shaft_share',
-    'rolling_resistance', 'free_rolling', 'contact_give',
+    'shock_axle_shift', 'spring_rate', 'free_length', 'spring_held', 'longest', 'shortest',
+    'stop_stiffness', 'wheel_x', 'wheel_y', 'wheel_z', 'half_track', 'tyre_radius', 'tyre_stiffness',
+    'grip', 'shaft_share', 'rolling_resistance', 'free_rolling', 'contact_give',
 )
 AXLE_SEEN = (
     'left_load', 'right_load', 'left_depth', 'right_depth', 'left_radius', 'right_radius', 'left_contact_x',

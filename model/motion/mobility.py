@@ -146,11 +146,13 @@ def potential_energy(values, coordinates, shock_lengths, tyre_depths, grade):
         rise = coordinates[k] * sin(grade) + coordinates[k + 1] * cos(grade)
         total = total + values.mass_of(body) * values.gravity * rise
     for end, length, depth in zip(ENDS, shock_lengths, tyre_depths, strict=True):
-        over = np.maximum(length - values.axle(end).longest, 0.0)
-        under = np.maximum(values.axle(end).shortest - length, 0.0)
+        axle = values.axle(end)
+        over, under = np.maximum(length - axle.longest, 0.0), np.maximum(axle.shortest - length, 0.0)
+        short = axle.free_length - length
+        short = short + (1.0 - axle.spring_held) * np.maximum(-short, 0.0)
         total = total + 0.5 * (
-            values.axle(end).spring_rate * (length - values.axle(end).free_length) ** 2
-            + values.axle(end).stop_stiffness * (over**2 + under**2)
-            + values.axle(end).tyre_stiffness * np.maximum(depth, 0.0) ** 2
+            axle.spring_rate * short**2
+            + axle.stop_stiffness * (over**2 + under**2)
+            + axle.tyre_stiffness * np.maximum(depth, 0.0) ** 2
         )
     return total

@@ -40,6 +40,7 @@ ENERGY_FLOOR = 1e-3
 
 _CONTACTS = tuple((f"{end}_touchdown", f"{end}_lift_off") for end in ENDS)
 _STOPS = tuple((f"{end}_{stop}_stop_reached", f"{end}_{stop}_stop_left") for stop in ("droop", "bump") for end in ENDS)
+_COILS = tuple((f"{end}_coil_loose", f"{end}_coil_taut") for end in ENDS)
 _FLIPS = (("flips_back", None), ("flips_forward", None))
 _KINKS = ((None, None),) * 2
 
@@ -63,9 +64,9 @@ class VehicleMotion:
     coordinate_count = PLACES
     state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
     error_weights = np.repeat([1.0, 0.0], [MOVING, len(ENERGIES)])
-    switch_names = _CONTACTS + _STOPS + _FLIPS + _KINKS
+    switch_names = _CONTACTS + _STOPS + _FLIPS + _KINKS + _COILS
     """(name where it rises through zero, name where it falls); None is not reported."""
-    terminal = (False,) * 6 + (True, True) + (False,) * 2
+    terminal = (False,) * 6 + (True, True) + (False,) * 4
     contacts = ENDS
     """What touches the ground: the first switches."""
     quiet_rows = (2,)
@@ -170,13 +171,13 @@ class VehicleMotion:
         return moved, *(max(map(abs, out[_PROJECT[kind]])) for kind in ("position_drift", "speed_drift"))
 
     def switches(self, time, state):
-        """Contact (2), stops (4), flips (2) and silent kinks (2) as a tuple of signed numbers."""
+        """Contact (2), stops (4), flips (2), silent kinks (2) and loose coils (2) as a tuple of signed numbers."""
         y = state.tolist()
         out = _finite(switches, y[COORDINATE_ROWS], y[SPEED_ROWS], self.parameters)
         pitch = -y[2]
         contact = [contact_switch(out[k], out[k + 2], *self._tyres[k]) for k in (0, 1)]
         kinks = (out[0] - TOUCH_DEPTH, out[1] - TOUCH_DEPTH)
-        return (*contact, *out[4:8], pitch - FLIP_PITCH, -pitch - FLIP_PITCH, *kinks)
+        return (*contact, *out[4:8], pitch - FLIP_PITCH, -pitch - FLIP_PITCH, *kinks, *out[8:10])
 
     # reports -----------------------------------------------------------------------------
 

@@ -122,11 +122,13 @@ def stored_energy(numbers, gravity, states, seen):
     for wheel in range(4):
         values = numbers.axles[wheel // 2]
         length = seen["shock_length"][wheel]
+        short = values["free_length"] - length
+        short = short + (1.0 - values["spring_held"]) * np.maximum(-short, 0.0)
         over = np.maximum(length - values["longest"], 0.0)
         under = np.maximum(values["shortest"] - length, 0.0)
         depth = np.maximum(seen["depth"][wheel], 0.0)
         total = total + 0.5 * (
-            values["spring_rate"] * (length - values["free_length"]) ** 2
+            values["spring_rate"] * short**2
             + values["stop_stiffness"] * (over**2 + under**2)
             + values["tyre_stiffness"] * depth**2
         )

@@ -85,6 +85,7 @@ def _axle_numbers(vehicle, end, free_length, shafts):
         "shock_axle_shift": -centre[1],
         "spring_rate": 0.5 * shock.spring_rate,
         "free_length": measured if free_length is None else free_length,
+        "spring_held": float(shock.spring_held),
         "longest": measured + shock.droop_travel,
         "shortest": measured - shock.bump_travel,
         "stop_stiffness": 0.5 * shock.stop_stiffness,

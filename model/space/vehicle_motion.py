@@ -36,6 +36,7 @@ _CONTACTS = tuple((f"{wheel}_touchdown", f"{wheel}_lift_off") for wheel in WHEEL
 _STOPS = tuple(
     (f"{wheel}_{stop}_stop_reached", f"{wheel}_{stop}_stop_left") for stop in ("droop", "bump") for wheel in WHEELS
 )
+_COILS = tuple((f"{wheel}_coil_loose", f"{wheel}_coil_taut") for wheel in WHEELS)
 _OVERS = (("flips_back", None), ("flips_forward", None), ("rolls_over", None))
 _KINKS = ((None, None),) * 4
 _JOINED, _PUSHED, _LOST, _KEPT = (
@@ -45,7 +46,7 @@ _JOINED, _PUSHED, _LOST, _KEPT = (
     slice(CARRIED_FROM, CARRIED_FROM + len(CARRIED)),
 )
 _LOADS = slice(_KEPT.stop, _KEPT.stop + 2)
-_SLOPES = slice(_LOADS.stop + 8, _LOADS.stop + 12)
+_SLOPES = slice(_LOADS.stop + 10, _LOADS.stop + 14)
 _SLIPS = slice(_SLOPES.stop, _SLOPES.stop + 24)
 _TURNS = slice(_SLIPS.stop, _SLIPS.stop + 15)
 
@@ -69,9 +70,9 @@ class SpaceMotion:
     coordinate_count = 18
     state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
     error_weights = np.repeat([1.0, 0.0], [39, len(ENERGIES)])
-    switch_names = _CONTACTS + _STOPS + _OVERS + _KINKS
+    switch_names = _CONTACTS + _STOPS + _OVERS + _KINKS + _COILS
     """(name where it rises through zero, name where it falls); None is not reported."""
-    terminal = (False,) * 12 + (True,) * 3 + (False,) * 4
+    terminal = (False,) * 12 + (True,) * 3 + (False,) * 8
     contacts = WHEELS
     """What touches the ground: the first switches."""
     quiet_rows = (PITCH, ROLL)
@@ -200,7 +201,7 @@ class SpaceMotion:
         return self.constraints.project(state)
 
     def switches(self, time, state):
-        """Contact (4), stops (8), flips and roll (3) and silent kinks (4) as a tuple of signed numbers."""
+        """Contact (4), stops (8), flips and roll (3), silent kinks (4) and loose coils (4) as a tuple of signed numbers."""
         y = state.tolist()
         try:
             rear, front = (
@@ -227,7 +228,7 @@ class SpaceMotion:
         pitch, roll = -y[PITCH], abs(y[ROLL])
         over = max(roll - ROLLED_OVER, abs(y[10]) - AXLE_ON_ITS_SIDE, abs(y[16]) - AXLE_ON_ITS_SIDE)
         stops = (*rear[4:6], *front[4:6], *rear[6:8], *front[6:8])
-        return (*contact, *stops, pitch - FLIP_PITCH, -pitch - FLIP_PITCH, over, *kinks)
+        return (*contact, *stops, pitch - FLIP_PITCH, -pitch - FLIP_PITCH, over, *kinks, *rear[8:10], *front[8:10])
 
     # reports -----------------------------------------------------------------------------
 

@@ -13,6 +13,9 @@ from .mechanism import Body, Mechanism, Point, Spin
 TOUCH_DEPTH = sp.Rational(1, 1000)
 """Depth over which the damping of a touch sets in, m: continuous at first touch."""
 
+HELD_GAP = 1
+"""Distance from being loose that a held coil keeps, m."""
+
 END_NAMES = ("rear", "front")
 LOSSES = ("damper", "stop", "tyre", "slip", "rolling")
 
@@ -75,6 +78,17 @@ def touch(stiffness, damping, depth, rate):
     return positive_part(stiffness * inside + damping * rate * onset)
 
 
+def coil(rate, free_length, length, held):
+    """Push of a coil spring, N: one that is not held at both ends never pulls (`held` 1: it does)."""
+    short = free_length - length
+    return rate * (short + (1 - held) * positive_part(-short))
+
+
+def coil_gap(free_length, length, held):
+    """By how much a coil is loose, m; a held one is never, so its gap is a constant that no event crosses."""
+    return (1 - held) * (length - free_length + HELD_GAP) - HELD_GAP
+
+
 @dataclass(frozen=True)
 class AxleParts:
     """What the rest of the assembly needs of one axle."""
@@ -112,12 +126,13 @@ def add_axle(mechanism, chassis, end, *, moving):
         mechanism.rod(f"{end}_{link}", start, stop, value(f"{link}_length"))
 
     def shock_law(length, rate):
-        spring = value("spring_rate") * (value("free_length") - length)
+        spring = coil(value("spring_rate"), value("free_length"), length, value("spring_held"))
         over, under = length - value("longest"), value("shortest") - length
         stiffness, damping = value("stop_stiffness"), value("stop_damping") if moving else 0
         droop, bump = touch(stiffness, damping, over, rate), touch(stiffness, damping, under, -rate)
         mechanism.output(f"{end}_droop_depth", over)
         mechanism.output(f"{end}_bump_depth", under)
+        mechanism.output(f"{end}_coil_gap", coil_gap(value("free_length"), length, value("spring_held")))
         if not moving:
             return spring - droop + bump
         lost = (droop - stiffness * positive_part(over)) * rate - (bump - stiffness * positive_part(under)) * rate

@@ -41,8 +41,8 @@ CREEP_OUTPUTS = (
 )
 POWERS = ("motor", "brake", *LOSSES)
 """What `rates` gives beside the speed rates, W: work of motor and drag brake, losses."""
-SWITCHED = ("tyre_depth", "raw_load", "droop_depth", "bump_depth")
-"""What tells contact and stops apart, each rear and front."""
+SWITCHED = ("tyre_depth", "raw_load", "droop_depth", "bump_depth", "coil_gap")
+"""What tells contact, stops and loose coils apart, each rear and front."""
 CONTROLS = ("throttle", "grip_factor", "brake_torque", "grade")
 
 
@@ -277,7 +277,7 @@ def _motion_kernels(parameters):
     kernels.append(
         Kernel.of(
             "switches",
-            "Tyre depth, raw load, droop and bump depth, each rear and front.",
+            "Tyre depth, raw load, droop and bump depth, gap of a loose coil, each rear and front.",
             (*state, ("parameters", parameters)),
             {name: [outputs[f"{end}_{name}"] for end in END_NAMES] for name in SWITCHED},
             tape,
@@ -306,7 +306,7 @@ def _batch_kernels(motion, arguments, rates, slopes, rows, pulls):
     falling = tape.assign(outputs["brake_slope"] + parameter("stall_torque") / parameter("no_load_speed"))
     cross = [motion.dot(rows[i], pulls[j]) for i, j in ((0, 0), (0, 1), (1, 1))]
     text = (
-        "Speed rates (11), loads (2), switch values (8); slopes of slips and motor (3), slip arms of housings and "
+        "Speed rates (11), loads (2), switch values (10); slopes of slips and motor (3), slip arms of housings and "
         "spins (4), mobility (rr, rf, ff, rm, fm, mm), pulls (3 x 11)."
     )
     return [
@@ -386,6 +386,7 @@ OBSERVED = (
     "raw_load",
     "droop_depth",
     "bump_depth",
+    "coil_gap",
     "contact_couple",
 )
 

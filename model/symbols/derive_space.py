@@ -30,7 +30,7 @@ AXLE_NUMBERS = (
     *(f"{rod}_length" for rod in RODS),
     *(f"shock_{end}_{axis}" for end in ("chassis", "axle") for axis in _AXES),
     *("shock_chassis_shift", "shock_axle_shift"),
-    *("spring_rate", "free_length", "longest", "shortest", "stop_stiffness"),
+    *("spring_rate", "free_length", "spring_held", "longest", "shortest", "stop_stiffness"),
     *("wheel_x", "wheel_y", "wheel_z", "half_track", "tyre_radius", "tyre_stiffness", "grip", "shaft_share"),
     *("rolling_resistance", "free_rolling", "contact_give"),
 )

@@ -24,7 +24,8 @@ MOVING_NUMBERS = (
     *(f"{rod}_length" for rod in RODS),
     *(f"shock_{end}_{axis}" for end in ("chassis", "axle") for axis in _AXES),
     *("shock_chassis_shift", "shock_axle_shift"),
-    *("spring_rate", "damping", "free_length", "longest", "shortest", "stop_stiffness", "stop_damping"),
+    *("spring_rate", "damping", "free_length", "spring_held", "longest", "shortest"),
+    *("stop_stiffness", "stop_damping"),
     *("wheel_x", "wheel_y", "wheel_z", "half_track", "tyre_radius", "tyre_stiffness", "tyre_damping"),
     *(
         "grip",
@@ -55,12 +56,12 @@ SEEN_IN_MOTION = tuple(
         *("load", "depth", "raw_load", "radius", "traction", "side_force", "slip", "drift", "forward"),
         "contact_couple",
         *("contact_x", "contact_y", "contact_z", "shock_length", "shock_rate", "shock_push"),
-        *("droop_depth", "bump_depth"),
+        *("droop_depth", "bump_depth", "coil_gap"),
     )
     for side in SIDES
 )
 """What `axle_moving_seen` reports, left and right."""
-SWITCHED = ("depth", "raw_load", "droop_depth", "bump_depth")
+SWITCHED = ("depth", "raw_load", "droop_depth", "bump_depth", "coil_gap")
 _L = tuple(f"factor_{i}_{j}" for i in range(ROWS) for j in range(i + 1))
 _Y = tuple(f"led_{i}_{j}" for i in range(ROWS) for j in range(COLUMNS - (i < ROWS - 1)))
 _ROW_PARTS = (
@@ -107,10 +108,10 @@ def _axle_kernels():
         *(part for row in moving.rows for part in row.chassis_turn),
     )
     text = (
-        "S (28), p (7), losses (5, those of LOSSES), CARRIED; loads and switch values (2 + 8); slopes (4) and "
+        "S (28), p (7), losses (5, those of LOSSES), CARRIED; loads and switch values (2 + 10); slopes (4) and "
         "rows (4 x 6) of the slips; rows on the chassis' turning (5 x 3)."
     )
-    looks = "Depth, raw load, droop and bump depth, left and right each."
+    looks = "Depth, raw load, droop and bump depth, gap of a loose coil, left and right each."
     shown = tuple(tape.assign(seen[name]) for name in SEEN_IN_MOTION)
     return [
         Kernel("axle_moves", text, arguments, moves, tape),

@@ -12,7 +12,7 @@ centre above what it stands on, radius ``R = H / cos r``.
 
 import sympy as sp
 
-from .assembly import parameter, positive_part
+from .assembly import coil, parameter, positive_part
 from .space_mechanism import ONE, ZERO, SpaceMechanism
 
 SIDES = ("left", "right")
@@ -70,7 +70,7 @@ def assemble_axle(wheels=None, unknowns=USES):
 
 def shock_push(length):
     """Push of one shock: its spring and its stops."""
-    spring = parameter("spring_rate") * (parameter("free_length") - length)
+    spring = coil(parameter("spring_rate"), parameter("free_length"), length, parameter("spring_held"))
     over, under = length - parameter("longest"), parameter("shortest") - length
     return spring + parameter("stop_stiffness") * (positive_part(under) - positive_part(over))
 

@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 
 import sympy as sp
 
-from .assembly import LOSSES, magnitude, parameter, positive_part, tanh, tanh_slope, touch
+from .assembly import LOSSES, coil, coil_gap, magnitude, parameter, positive_part, tanh, tanh_slope, touch
 from .space_assembly import AXLE, CHASSIS, RODS, SIDES, symbols
 from .space_mechanism import ONE, ZERO, SpaceMechanism
 from .vectors import Vectors
@@ -196,7 +196,8 @@ class MovingAxle:
 
 def moving_shock_push(assembly, side, length, rate):
     """Push of one moving shock: spring, damper, stops that damp as they touch."""
-    spring = parameter("spring_rate") * (parameter("free_length") - length)
+    free, held = parameter("free_length"), parameter("spring_held")
+    spring = coil(parameter("spring_rate"), free, length, held)
     over, under = length - parameter("longest"), parameter("shortest") - length
     stiffness, damping = parameter("stop_stiffness"), parameter("stop_damping")
     droop, bump = touch(stiffness, damping, over, rate), touch(stiffness, damping, under, -rate)
@@ -204,6 +205,7 @@ def moving_shock_push(assembly, side, length, rate):
     lost = (droop - stiffness * positive_part(over)) * rate - (bump - stiffness * positive_part(under)) * rate
     assembly.losses["stop"].append(lost)
     assembly.seen |= {f"{side}_droop_depth": over, f"{side}_bump_depth": under}
+    assembly.seen[f"{side}_coil_gap"] = coil_gap(free, length, held)
     return spring - parameter("damping") * rate - droop + bump
 
 

@@ -109,8 +109,12 @@ def test_rods_keep_their_lengths_and_shocks_their_stops(climbed):
 def test_plain_newton_in_small_steps_finds_the_same(climbed):
     """Another way to the same pose: from level in steps of 2 deg, no arclength."""
     for vehicle, climb, row in filled(climbed)[::5]:
-        state = climb.standing.state
-        for grade in np.linspace(0.0, radians(row.grade_deg), 2 + int(abs(row.grade_deg) / 2)):
+        state, first = climb.standing.state, 0.0
+        for snap in climb.followed("rear" if row.grade_deg < 0.0 else "front").snaps:
+            # A coil that goes loose lets the vehicle jump; from where it lands it goes on in small steps.
+            if abs(snap.after.parameter) < radians(abs(row.grade_deg)):
+                state, first = snap.after.state, snap.after.parameter
+        for grade in np.linspace(first, radians(row.grade_deg), 2 + int(abs(row.grade_deg) / 2)):
             state = solve(climb.equilibrium, state, float(grade)).raise_for_status().state
         np.testing.assert_allclose(
             state / climb.equilibrium.scales, row.state / climb.equilibrium.scales, atol=SAME, err_msg=vehicle.name

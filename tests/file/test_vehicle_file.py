@@ -238,7 +238,7 @@ def test_drive_of_a_setup_overrides_its_base_too():
         ),
         (
             '[setups.x]\nlink_lengths = "fitted"\n"rear.upper_link.chassis_end_mm" = [6, 84]\n',
-            "line 69: setups.x: rear.upper_link.axle_end_mm is the chassis end as well",
+            "line 71: setups.x: rear.upper_link.axle_end_mm is the chassis end as well",
         ),
     ],
 )

@@ -92,6 +92,24 @@ def test_kernels_agree_at_random_states():
         assert np.abs(np.array(answer) - expected).max() <= ROUNDING * np.abs(expected).max(), name
 
 
+def test_a_coil_that_goes_loose_snaps_onto_its_stop_and_climbs_on():
+    """Front droop of 35 mm: rows behind the snap, from the curve and from strides, and the limits."""
+    demo = demo_vehicle()
+    vehicle = replace(demo, front=replace(demo.front, shock=replace(demo.front.shock, droop_travel=0.035)))
+    path, grades = Climb(vehicle), [radians(grade) for grade in (50.0, 52.0, 58.0)]
+    body = """
+    const standing=stand(given.vehicle),path=climb(standing);
+    return {limits:path.limits,rows:given.grades.map((g)=>path.row(g).front_load_n),
+      strides:given.grades.map((g)=>followed(standing,g)).map((s,k)=>standing.equilibrium.outputs(s,given.grades[k])[1])};"""
+    found = run_script(body, {"vehicle": vehicle_numbers(path.standing), "grades": grades})
+    expected = [path.row(degrees(grade)).front_load_n for grade in grades]
+    assert found["rows"] == pytest.approx(expected, abs=LOAD_N) and found["strides"] == pytest.approx(
+        expected, abs=LOAD_N
+    )
+    assert found["limits"]["fold"] is None and len(path.followed().snaps) > 0
+    assert degrees(found["limits"]["tip_over"]) == pytest.approx(path.limits.tip_over_grade_deg, abs=TIP_DEG)
+
+
 CLIMB_AND_PUNCH = """
 return given.map((c)=>{
   const standing=stand(c.vehicle),path=climb(standing),row=path.row(c.grade),found=punch(standing,{grade:c.punch,tolerance:c.tolerance,duration:c.duration});
@@ -258,7 +276,7 @@ def test_the_first_wheel_to_lift_and_the_loads_before(count):
             if row.grade_deg < grade:
                 mine = [getattr(row, f"{wheel}_load_n") for wheel in WHEELS]
                 assert loads == pytest.approx(mine, abs=SPACE_LOAD_N)
-    assert seen >= 0.7 * len(given)
+    assert seen >= (len(given) if count == 4 else 0.7 * len(given)), "the demo's own setups all reach their lift"
 
 
 def test_springs_ratio_and_shafts_move_the_lift_as_in_the_file():

@@ -13,6 +13,7 @@ from noseload.model.space.budget import axle_frame, chassis_frame
 from noseload.model.space.equilibrium import SIDE, SLIP
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.rows import row_of
+from random_vehicles import with_held_coils
 from space_samples import vehicle
 
 BALANCE = 1e-9
@@ -34,7 +35,7 @@ CASES = [
 
 @cache
 def solved(name, grade, heading, blocks, shafts):
-    car = demo_vehicle() if name == "demo" else vehicle(name)
+    car = with_held_coils(demo_vehicle()) if name == "demo" else vehicle(name)
     climb = SpaceClimb(car, heading_deg=heading, shafts=shafts, blocks=dict(blocks))
     return climb, row_of(climb, grade)
 

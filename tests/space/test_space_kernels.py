@@ -101,7 +101,8 @@ def _wrenches_by_hand(there, state, k):
         start, stop = (point("shock", e, mirror, values[f"shock_{e}_shift"]) for e in ("chassis", "axle"))
         line = origin + turn @ stop - base - chassis @ start
         length = np.linalg.norm(line)
-        push = values["spring_rate"] * (values["free_length"] - length)
+        short = values["free_length"] - length
+        push = values["spring_rate"] * (short if values["spring_held"] else max(0.0, short))
         push += values["stop_stiffness"] * (
             max(0.0, values["shortest"] - length) - max(0.0, length - values["longest"])
         )

@@ -50,7 +50,7 @@ SHAPES = {
     "rates": 11 + len(POWERS),
     "stiff_rates": 11 + len(POWERS) + 3 + 22 + 33,
     "observe": 11 + 4 + 2 * len(OBSERVED),
-    "switches": 8,
+    "switches": 10,
     "project": 9 + 11 + 8,
     "closure": 4 + 44 + 4,
     "tangent": 15 * 20,
@@ -150,6 +150,7 @@ def random_state(seed):
     for end in ENDS:
         state = Vehicle(q, u, p | dict.fromkeys(_LATER, 1.0), {"grade": 0.0, **_CONTROLS}, "moving")
         p[f"{end}_free_length"] = float(state.out[f"{end}_shock_length"]) + rng.uniform(-0.01, 0.02)
+        p[f"{end}_spring_held"] = float((seed // 3) % 2)
         length = float(state.out[f"{end}_shock_length"])
         p[f"{end}_longest"] = length + (rng.uniform(-6e-3, 6e-3) if seed % 2 else 0.01)
         p[f"{end}_shortest"] = length - (0.02 if seed % 2 else rng.uniform(-6e-3, 6e-3))
@@ -177,7 +178,7 @@ def random_state(seed):
 _LATER = [
     f"{end}_{name}"
     for end in ENDS
-    for name in ("free_length", "longest", "shortest", "lower_link_length", "upper_link_length")
+    for name in ("free_length", "spring_held", "longest", "shortest", "lower_link_length", "upper_link_length")
 ]
 _CONTROLS = {"throttle": 0.0, "grip_factor": 1.0, "brake_torque": 0.0}
 
@@ -233,7 +234,7 @@ def close(found, expected, tolerance):
 
 
 def test_states_meet_every_branch_of_the_laws(states):
-    """Tyres in the air, at first touch and pressed; both stops on and off; all three drives."""
+    """Tyres in the air, at first touch and pressed; both stops on and off; coils loose, held and pressed; all three drives."""
     seen = [reference(state, "moving").out for state in states]
     for end in ENDS:
         depth = np.array([out[f"{end}_tyre_depth"] for out in seen])
@@ -243,6 +244,10 @@ def test_states_meet_every_branch_of_the_laws(states):
             over = np.array([out[f"{end}_{stop}_depth"] for out in seen])
             assert (over > 0).any()
             assert (over < 0).any()
+        stretched = np.array([s["p"][f"{end}_free_length"] for s in states]) < [o[f"{end}_shock_length"] for o in seen]
+        held = np.array([s["p"][f"{end}_spring_held"] for s in states]) > 0
+        for both in (stretched & held, stretched & ~held, ~stretched & held, ~stretched & ~held):
+            assert both.any()
         slopes = np.array([out[f"{end}_slip_slope"] for out in seen])
         assert (slopes > 10.0).any(), "on the slope of the slip law"
         assert (slopes < 1e-6).any(), "saturated"
@@ -422,9 +427,8 @@ def test_observed(states):
 def test_switches(states):
     for state in states:
         at = reference(state, "moving")
-        expected = [
-            at.out[f"{end}_{name}"] for name in ("tyre_depth", "raw_load", "droop_depth", "bump_depth") for end in ENDS
-        ]
+        names = ("tyre_depth", "raw_load", "droop_depth", "bump_depth", "coil_gap")
+        expected = [at.out[f"{end}_{name}"] for name in names for end in ENDS]
         np.testing.assert_allclose(committed("switches", state), expected, rtol=DIRECT, atol=1e-13)
 
 

@@ -79,6 +79,11 @@ def _text(result):
         ("front axle load, level", load(result.loads_n["front"])),
     ]
     rows += [(words, f"{result.stance[key]:z.1f} {unit}") for key, words, unit in STANCE_WORDS if key in result.stance]
+    rows += [
+        (f"{end} coil goes loose after", f"{after:z.1f} mm, before the droop stop")
+        for end, after in result.loose_mm.items()
+        if after < result.stance[f"{end}_droop_left_mm"]
+    ]
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
     if "standing" in result.unsaid:

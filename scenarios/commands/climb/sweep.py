@@ -154,6 +154,7 @@ def _text(vehicle, result, *, everything):
         "limits",
         *limit_lines(result.limits),
         *(f"  {end}" for end in result.ends),
+        *(["", "on the way", *(f"  {kink.sentence()}" for kink in result.kinks)] if result.kinks else []),
         *([note] if note else []),
     ]
     return "\n".join(lines)

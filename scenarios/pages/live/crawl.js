@@ -67,7 +67,7 @@ function resetEquilibrium(creep, pose) {
   return {
     scales: [...creep.scales, length, length], rows: [...creep.rows, 1 / creep.wheelbase, 1 / creep.wheelbase], caps: [...creep.caps, 0, 0],
     evaluate(state) {
-      const values = { ...creep.values, ...AT_REST, rear_free_length: state[13], front_free_length: state[14] };
+      const values = { ...creep.values, ...AT_REST, rear_free_length: state[13], front_free_length: state[14], rear_spring_held: 1, front_spring_held: 1 };
       const at = crawlEquilibrium(values, creep.weight, creep.wheelbase, creep.branch), pose13 = state.slice(0, 13);
       const { residual, jacobian } = at.evaluate(pose13, 0), flat = at.outputs(pose13, 0);
       const rows = jacobian.map((row) => [...row, 0, 0]);
@@ -83,7 +83,11 @@ function resetEquilibrium(creep, pose) {
       return { residual, jacobian: rows, byParameter: new Array(15).fill(0) };
     },
     accept(state) {
-      for (let k = 0; k < 2; k++) if (!(state[13 + k] > 0)) return `no ${ENDS[k]} spring can hold this ride height`;
+      const lengths = creep.outputs(state.slice(0, 13), 0).slice(4, 6);
+      for (let k = 0; k < 2; k++) {
+        const pulls = state[13 + k] < lengths[k] && !creep.values[`${ENDS[k]}_spring_held`];
+        if (pulls || !(state[13 + k] > 0)) return `no ${ENDS[k]} spring can hold this ride height`;
+      }
       return creep.accept(state.slice(0, 13), 0);
     },
   };
@@ -158,29 +162,96 @@ function rowOf(standing, state, grade, o = standing.equilibrium.outputs(state, g
 
 /** Pose of the crawl followed from level in strides of 12 deg, or null: quick, and blind to folds; `climb` is not. */
 function followed(standing, grade) {
-  let state = standing.level.state;
-  const steps = Math.max(2, 1 + Math.ceil(Math.abs(grade) / (12 * RADIANS)));
+  const direct = strides(standing.equilibrium, standing.level.state, 0, grade);
+  return direct || ontoTheStop(standing, grade);
+}
+function strides(equilibrium, start, first, last) {
+  let state = start;
+  const steps = Math.max(2, 1 + Math.ceil(Math.abs(last - first) / (12 * RADIANS)));
   for (let k = 1; k < steps; k++) {
-    const solution = newton(standing.equilibrium, state, (grade * k) / (steps - 1));
+    const solution = newton(equilibrium, state, first + ((last - first) * k) / (steps - 1));
     if (solution.status !== "converged") return null;
     state = solution.state;
   }
   return state;
+}
+/** Past the snap of a loose coil, where a shock on its droop stop is a stiff spring about the stop's place. */
+function ontoTheStop(standing, grade) {
+  const { values, weight, wheelbase, equilibrium } = standing;
+  const slack = ENDS.map((end) => !values[`${end}_spring_held`] && values[`${end}_longest`] > values[`${end}_free_length`]);
+  for (const ends of [["front"], ["rear"], ENDS]) {
+    if (!ends.every((end) => slack[ENDS.indexOf(end)])) continue;
+    const tied = { ...values };
+    for (const end of ends) {
+      tied[`${end}_spring_rate`] = values[`${end}_stop_stiffness`];
+      tied[`${end}_free_length`] = values[`${end}_longest`];
+      tied[`${end}_spring_held`] = 1;
+      tied[`${end}_longest`] = 10;
+    }
+    const start = strides(crawlEquilibrium(tied, weight, wheelbase, equilibrium.branch), standing.level.state, 0, grade);
+    const state = start && strides(equilibrium, start, grade, grade);
+    if (state) return state;
+  }
+  return null;
+}
+
+/** By how much the coil of each end is loose, m; -1 where it is held. */
+function looseCoils(values, o) {
+  return ENDS.map((end, k) => (values[`${end}_spring_held`] ? -1 : o[4 + k] - values[`${end}_free_length`]));
+}
+
+/** For each end whether its coil is loose, and loose on the droop stop: between them a curve may fold. */
+function coilRegion(values, o) {
+  return looseCoils(values, o).map((gap, k) => (gap <= 0 ? 0 : o[4 + k] > values[`${ENDS[k]}_longest`] ? 2 : 1)).join();
+}
+
+/** What a slow climb follows of a curve: over the snap of a loose coil onto its droop stop it goes on; {pieces, snaps, fold}. */
+function followedPath(curve, loose) {
+  const pieces = [], snaps = [];
+  for (let rest = curve; ; ) {
+    const k = firstFold(rest), branch = firstBranch(rest), points = rest.points;
+    pieces.push(branch);
+    if (k < 0) return { pieces, snaps, fold: null };
+    const turn = branch.points[branch.points.length - 1], found = landing(rest, k, turn, loose);
+    if (!found) return { pieces, snaps, fold: turn.parameter };
+    snaps.push({ before: turn, after: found.after });
+    rest = { ...curve, points: [found.after, ...points.slice(found.segment + 1)] };
+  }
+}
+function landing(curve, k, turn, loose) {
+  const points = curve.points, isLoose = (p, e) => loose(p)[e] > -1e-9, ends = [0, 1].filter((e) => isLoose(points[k + 1], e)), size = Math.abs(turn.parameter);
+  if (!ends.length) return null;
+  for (let j = k + 1; j + 1 < points.length; j++) {
+    const a = points[j], b = points[j + 1], back = Math.abs(a.parameter) < size && size <= Math.abs(b.parameter);
+    if (!back || b.orientation !== points[k].orientation) continue;
+    const after = findOn(curve, (p) => p.parameter - turn.parameter, j, j + 1);
+    if (after && ends.some((e) => isLoose(b, e))) return { segment: j, after };
+  }
+  return null;
+}
+/** First place of a followed path at which a measure changes sign, on a piece or at a snap that passes it, or null. */
+function findFollowed(path, measure) {
+  for (let k = 0; k < path.pieces.length; k++) {
+    if (k && measure(path.snaps[k - 1].before) * measure(path.pieces[k].points[0]) < 0) return path.pieces[k].points[0];
+    const found = findOn(path.pieces[k], measure);
+    if (found) return found;
+  }
+  return null;
 }
 
 /** The climb from level to where the front axle unloads: curve, limits, and rows by grade. */
 function climb(standing) {
   const { equilibrium, values, weight } = standing, seen = new Map();
   const outputs = (p) => { let o = seen.get(p); if (!o) { o = equilibrium.outputs(p.state, p.parameter); seen.set(p, o); } return o; };
-  const curve = trace(equilibrium, standing.level, 1, (p) => outputs(p)[1] <= -PAST_END * weight || Math.abs(p.parameter) > STEEPEST);
-  const folded = firstFold(curve), branch = firstBranch(curve), tip = findOn(curve, (p) => outputs(p)[1]);
-  const fold = folded < 0 ? null : branch.points[branch.points.length - 1].parameter;
-  const last = folded < 0 ? undefined : folded + 1, end = fold === null ? tip && tip.parameter : fold;
+  const curve = trace(equilibrium, standing.level, 1, (p) => outputs(p)[1] <= -PAST_END * weight || Math.abs(p.parameter) > STEEPEST,
+    (p) => coilRegion(values, outputs(p)));
+  const path = followedPath(curve, (p) => looseCoils(values, outputs(p))), { fold } = path, front = (p) => outputs(p)[1];
+  const tip = findFollowed(path, front) || findOn(curve, front), end = fold === null ? tip && tip.parameter : fold;
   const within = (p) => (p === null || (end !== null && p.parameter > end) ? null : p.parameter);
   const limits = {
     tip_over: tip && tip.parameter, fold,
-    grip: within(findOn(curve, (p) => Math.min(gripUse(values, outputs(p)), 1e6) - 1, 0, last)),
-    torque: within(findOn(curve, (p) => driveTorque(values, p.state, outputs(p)) - values.stall_torque, 0, last)),
+    grip: within(findFollowed(path, (p) => Math.min(gripUse(values, outputs(p)), 1e6) - 1)),
+    torque: within(findFollowed(path, (p) => driveTorque(values, p.state, outputs(p)) - values.stall_torque)),
   };
   let first = null;
   for (const name of Object.keys(limits)) if (limits[name] !== null && (first === null || limits[name] < limits[first])) first = name;
@@ -188,7 +259,8 @@ function climb(standing) {
     standing, curve, limits, first,
     row(grade) {
       if (fold !== null && grade > fold) return { status: "beyond_fold", grade };
-      const solution = solveOn(branch, grade);
+      const piece = path.pieces.find((one) => grade <= one.points[one.points.length - 1].parameter) || path.pieces[path.pieces.length - 1];
+      const solution = solveOn(piece, grade);
       if (solution === null || solution.status !== "converged") return { status: curve.ended && tip ? "beyond_tip_over" : "no_solution", grade };
       return rowOf(standing, solution.state, grade, outputs(solution));
     },

@@ -9,7 +9,8 @@ const MOST_STEPS = 20000, FULL_THROTTLE = 1, LARGEST_SATURATION = 0.999999;
 const SWITCHES = [["rear_touchdown", "rear_lift_off"], ["front_touchdown", "front_lift_off"],
   ["rear_droop_stop_reached", "rear_droop_stop_left"], ["front_droop_stop_reached", "front_droop_stop_left"],
   ["rear_bump_stop_reached", "rear_bump_stop_left"], ["front_bump_stop_reached", "front_bump_stop_left"],
-  ["flips_back", null], ["flips_forward", null], [null, null], [null, null]];
+  ["flips_back", null], ["flips_forward", null], [null, null], [null, null],
+  ["rear_coil_loose", "rear_coil_taut"], ["front_coil_loose", "front_coil_taut"]];
 
 function steadyEquilibrium(creep, speed, grip) {
   const values = creep.values;
@@ -109,7 +110,7 @@ function vehicleMotion(values, weight, wheelbase, grade, points) {
     switches(y) {
       const o = KERNELS.switches(y, y.slice(9, 20), parameters), pitch = -y[2];
       return [contact(o[0], o[2], tyres[0]), contact(o[1], o[3], tyres[1]), o[4], o[5], o[6], o[7], pitch - FLIP_PITCH, -pitch - FLIP_PITCH,
-        o[0] - TOUCH_DEPTH, o[1] - TOUCH_DEPTH];
+        o[0] - TOUCH_DEPTH, o[1] - TOUCH_DEPTH, o[8], o[9]];
     },
   };
 }

@@ -1,7 +1,7 @@
 // Small solvers: linear systems, a bracketed root, damped Newton, a curve of equilibria. The same rules, caps and
 // tolerances as the solvers of the command line, against which tests hold every function here.
 const SMALLEST_DAMPING = 2 ** -12, JUMPS = 4, JUMP_BELOW = 2 ** -5, NEAR = 0.5;
-const LARGEST_TURN = 0.35, KINK_STEP = 5e-3, TURN_STEP = 1e-4, CORRECTIONS = 8, PATIENT_CORRECTIONS = 60;
+const LARGEST_TURN = 0.35, KINK_STEP = 5e-3, TURN_STEP = 1e-4, STRAY = 10, REGION_STEP = 2e-3, CORRECTIONS = 8, PATIENT_CORRECTIONS = 60;
 const SMALLEST_CURVE_DAMPING = 2 ** -10, TIGHT = 1e-11, LOOSE = 1e-7, ROUNDING = 1e-9;
 
 /** Factor a square matrix in place (rows of arrays, partial pivoting); its determinant's sign, 0 where singular. */
@@ -186,8 +186,15 @@ function turned(equilibrium, point, step) {
   return candidate && sense(candidate) === sense(point) ? candidate : null;
 }
 
+/** Chord between two points in scaled space. */
+function distance(equilibrium, first, second) {
+  let square = (second.parameter - first.parameter) ** 2;
+  first.state.forEach((v, k) => { square += ((second.state[k] - v) / equilibrium.scales[k]) ** 2; });
+  return Math.sqrt(square);
+}
+
 /** Trace the curve through a solution until `stop(point)`; {points, ended} with ended true where `stop` said so. */
-function trace(equilibrium, solution, direction, stop) {
+function trace(equilibrium, solution, direction, stop, region = null) {
   let point = startCurve(equilibrium, solution, direction), step = 0.2, objection = null;
   const points = [point];
   while (points.length < 400) {
@@ -196,7 +203,9 @@ function trace(equilibrium, solution, direction, stop) {
     if (candidate) {
       objection = equilibrium.accept(candidate.state, candidate.parameter);
       const turn = dot(candidate.tangent, point.tangent);
-      if (!objection && sense(candidate) === sense(point) && (turn > Math.cos(LARGEST_TURN) || step < KINK_STEP)) {
+      const stray = distance(equilibrium, point, candidate) > STRAY * step;
+      const leaps = region !== null && step > REGION_STEP && region(candidate) !== region(point);
+      if (!objection && !stray && !leaps && sense(candidate) === sense(point) && (turn > Math.cos(LARGEST_TURN) || step < KINK_STEP)) {
         points.push(candidate);
         point = candidate;
         step = Math.min(0.6, turn > Math.cos(0.4 * LARGEST_TURN) ? 2 * step : step);

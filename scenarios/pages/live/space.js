@@ -1,7 +1,7 @@
 // The vehicle in space at rest: four wheel loads, which wheel lifts first. A vehicle is
 //   {axles: two arrays of numbers in the kernel's order, masses, driven, weight, wheelbase, state: standing pose (26)}.
 const GRAVITY = 9.80665, SLIP = 23, SIDES_AT = [24, 25], UNKNOWNS = 26, ROWS_OUT = 16, USE_STEP = 0.5, LARGEST_ROLL = 1.3;
-const WHEELS = ["rear_left", "rear_right", "front_left", "front_right"], LIFT_STEP = 3 * RADIANS, STEEPEST_LIFT = 80 * RADIANS, FEW_STEPS = 12;
+const WHEELS = ["rear_left", "rear_right", "front_left", "front_right"], LIFT_STEP = 3 * RADIANS, STEEPEST_LIFT = 80 * RADIANS, FEW_STEPS = 12, PAST_SNAP = 1e-3;
 
 /** Places of the axle kernel's numbers in the whole: rows, Jacobian entries, those that follow the slip. */
 const SPACE_PLACES = typeof SPACE === "undefined" ? [] : [0, 1].map((k) => {
@@ -83,6 +83,14 @@ function wheelsAt(vehicle, before, grade) {
   return { grade, state, ...fourWheels(equilibrium, state), roll: state[2], axleRoll: [state[7], state[13]] };
 }
 
+/** Past a fold on four wheels, as where a coil goes loose and its shock snaps onto the droop stop: the row there, or null. */
+function overSnap(vehicle, last) {
+  const equilibrium = spaceEquilibrium(vehicle), down = (p) => Math.min(...fourWheels(equilibrium, p.state).depths) > 0;
+  const curve = trace(equilibrium, { state: last.state, parameter: last.grade }, 1, (p) => p.parameter > last.grade + PAST_SNAP || !down(p));
+  const end = curve.points[curve.points.length - 1], steady = end.orientation === curve.points[0].orientation;
+  return curve.ended && steady && down(end) && end.parameter > last.grade ? wheelsAt(vehicle, { state: end.state }, end.parameter) : null;
+}
+
 function walkToLift(vehicle, until) {
   const rows = [], solveAt = (state, grade) => wheelsAt(vehicle, { state }, grade);
   let last = solveAt(vehicle.state, 0);
@@ -90,10 +98,13 @@ function walkToLift(vehicle, until) {
   rows.push(last);
   if (Math.min(...last.depths) <= 0) return { rows, lift: 0, wheel: WHEELS[last.depths.indexOf(Math.min(...last.depths))] };
   let step = LIFT_STEP;
-  // Steps are halved where no pose is found or a wheel has left, down to the very place; a fold ends the walk likewise.
+  // Steps are halved where no pose is found or a wheel has left, down to the very place; a fold that leads no further ends the walk.
   while (last.grade < until && step > 1e-9) {
     const next = solveAt(last.state, last.grade + step);
     if (next && Math.min(...next.depths) > 0) { rows.push(next); last = next; step = Math.min(LIFT_STEP, 2 * step); } else step *= 0.5;
+    if (step > 1e-9 || Math.min(...last.depths) <= 1e-6) continue;
+    const landed = overSnap(vehicle, last);
+    if (landed) { rows.push(landed); last = landed; step = LIFT_STEP; }
   }
   const least = Math.min(...last.depths);
   if (last.grade >= until) return { rows, lift: null, ended: `no wheel lifts up to ${(until / RADIANS).toFixed(0)} deg` };

@@ -96,7 +96,7 @@ def _moments(result):
     moments += [
         happened(event, name.removesuffix("_reached").replace("_", " "))
         for name, event in first.items()
-        if name.endswith("_stop_reached")
+        if name.endswith(("_stop_reached", "_coil_loose"))
     ]
     return moments
 

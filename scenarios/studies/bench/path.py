@@ -16,6 +16,7 @@ from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.errors import Status
 from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import PAST_END
+from noseload.studies.climb.followed import coil_region, followed_path, loose_coils
 from noseload.studies.climb.standing import stand
 from noseload.studies.result import row_document
 
@@ -162,7 +163,10 @@ class HeldWheelPath:
                 measure(point) < -past.get(name, 0.0) for name, measure in events
             )
 
-        curve = trace(law, here, +1.0, stop)
+        values = self.standing.values
+        curve = trace(
+            law, here, +1.0, stop, region=lambda p: coil_region(values, law.outputs(p.state, p.parameter)[0][4:6])
+        )
         ends = []
         for name, measure in events:
             # The measure that ended the stretch before is zero at this one's first point.
@@ -192,12 +196,27 @@ class HeldWheelPath:
     @cached_property
     def fold(self):
         """(phase, parameter) of the first fold, where the vehicle would snap to another attitude, or None."""
-        for k, phase in enumerate(self.phases):
-            for place in phase.curve.folds():
-                turn = phase.curve.find(lambda p: p.tangent[-1], first=place, last=place + 1)
-                if turn is not None and turn.arclength <= phase.end.arclength:
+        for k, (phase, path) in enumerate(zip(self.phases, self._followed, strict=True)):
+            turns = [snap.before for snap in path.snaps if snap.after.arclength > phase.end.arclength]
+            turns += [path.pieces[-1].points[-1]] if path.fold is not None else []
+            for turn in turns:
+                if turn.arclength <= phase.end.arclength:
                     return k, turn.parameter
         return None
+
+    @cached_property
+    def _followed(self):
+        """What is followed of each phase: a coil that goes loose lets an end snap onto its droop stop, and it goes on."""
+        values = self.standing.values
+
+        def loose(law):
+            def gaps(point):
+                lengths = law.outputs(point.state, point.parameter)[0][4:6]
+                return loose_coils(values, lengths)
+
+            return gaps
+
+        return [followed_path(phase.curve, loose(phase.equilibrium)) for phase in self.phases]
 
     @cached_property
     def lift(self):
@@ -226,7 +245,7 @@ class HeldWheelPath:
             if self.fold is not None and k == self.fold[0]:
                 end = self.fold[1]
             if start - 1e-12 <= parameter <= end:
-                solution = solve_on(phase.curve.first_branch, max(parameter, start))
+                solution = solve_on(self._followed[k].piece_at(parameter), max(parameter, start))
                 if solution is not None and solution.success:
                     return self._filled(phase.equilibrium, solution, float(torque_n_mm))
                 message = "no equilibrium found" if solution is None else solution.message
@@ -294,9 +313,11 @@ class HeldWheelPath:
     def turns(self):
         """Places where pitch or a travel turns back: (key, torque in N mm, value there)."""
         found = []
-        for phase in self.phases:
+        for phase, piece in (
+            (p, piece) for p, path in zip(self.phases, self._followed, strict=True) for piece in path.pieces
+        ):
             for name in TURNING:
-                point = phase.curve.find(lambda p, name=name, law=phase.equilibrium: self._slope(law, p, name))
+                point = piece.find(lambda p, name=name, law=phase.equilibrium: self._slope(law, p, name))
                 if point is not None and 0.0 < point.arclength < phase.end.arclength:
                     row = self._filled(phase.equilibrium, point)
                     found.append((name, row.torque_n_mm, getattr(row, name)))

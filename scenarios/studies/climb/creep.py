@@ -16,6 +16,7 @@ from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 
+from .followed import Kink, coil_region, followed_path, loose_coils
 from .results import Creep, Limits
 from .standing import Standing, stand
 
@@ -71,7 +72,11 @@ class Climb:
                 return True
             return self.load(point, end) <= -PAST_END * self.standing.weight or abs(point.parameter) > STEEPEST
 
-        return trace(self.equilibrium, self.level, direction, stop)
+        return trace(self.equilibrium, self.level, direction, stop, region=self._region)
+
+    def _region(self, point):
+        """Which coils are loose and which of them have reached the droop stop."""
+        return coil_region(self.standing.values, self._outputs(point)[4:6])
 
     def path(self, grade):
         """The path on which a grade (rad) lies."""
@@ -129,19 +134,61 @@ class Climb:
 
     # places on the path ------------------------------------------------------------------
 
-    def _grade_where(self, curve, measure, last=None):
-        point = curve.find(measure, last=last)
-        return None if point is None else point.parameter
-
     @cached_property
+    def _followed(self):
+        return {}
+
+    def followed(self, end="front"):
+        """What a slow climb follows toward the unloading of an axle: `FollowedPath`."""
+        if end not in self._followed:
+            curve = self.uphill if end == "front" else self.downhill
+            self._followed[end] = followed_path(curve, self._loose)
+        return self._followed[end]
+
+    def _loose(self, point):
+        return loose_coils(self.standing.values, self._outputs(point)[4:6])
+
+    def kinks(self, end="front"):
+        """Where a coil goes loose or a stop is reached on the way to the unloading of an axle, in the order of grades.
+
+        Returns
+        -------
+        list of Kink
+        """
+        path, found = self.followed(end), []
+        jumps = {(snap.end, "coil"): snap for snap in path.snaps}
+        for k, axle in enumerate(ENDS):
+            values = self.standing.values.axle(axle)
+            for part, word, measure in (
+                ("coil", "loose", lambda p, k=k: self._loose(p)[k]),
+                ("droop", "stop", lambda p, k=k, v=values: self._outputs(p)[4 + k] - v.longest),
+                ("bump", "stop", lambda p, k=k, v=values: v.shortest - self._outputs(p)[4 + k]),
+            ):
+                snap = jumps.get((axle, part))
+                point = snap.before if snap else path.find(measure)
+                if point is not None and min(self._outputs(point)[:2]) >= 0.0:
+                    found.append(self._kink(f"{axle} {part} {word}", point, snap.after if snap else point))
+        # A snap ends on the stop at the same grade: the coil is named before the stop.
+        return sorted(found, key=lambda kink: round(abs(kink.grade_deg), 6))
+
+    def _kink(self, name, before, after):
+        pitches = (-degrees(before.state[1]), -degrees(after.state[1]))
+        return Kink(
+            name,
+            degrees(before.parameter),
+            pitches,
+            (float(self.load(before, "front")), float(self.load(after, "front"))),
+        )
+
+    @property
     def fold(self):
-        """(segment, grade in rad) of the first fold uphill, or None."""
-        return _first_fold(self.uphill)
+        """Grade of the fold at which the climb ends, rad, or None."""
+        return self.followed().fold
 
     def end_message(self, end="front"):
         """Where and why the path toward the unloading of an axle ends without any limit, as a sentence; '' where it has one."""
         curve = self.uphill if end == "front" else self.downhill
-        if self.tip_over(end) is not None or curve.folds():
+        if self.tip_over(end) is not None or self.followed(end).fold is not None:
             return ""
         last = degrees(curve.points[-1].parameter)
         if self.overdriven and curve.status is Status.CONVERGED and abs(last) < degrees(STEEPEST):
@@ -155,7 +202,8 @@ class Climb:
         """The point of the path at which an axle unloads, or None where the path ends before."""
         if end not in self._tips:
             curve = self.uphill if end == "front" else self.downhill
-            self._tips[end] = curve.find(lambda p: self.load(p, end))
+            on_the_way = self.followed(end).find(lambda p: self.load(p, end))
+            self._tips[end] = on_the_way or curve.find(lambda p: self.load(p, end))
         return self._tips[end]
 
     def tip_over(self, end="front"):
@@ -166,42 +214,33 @@ class Climb:
     @cached_property
     def limits(self):
         """All limits of the climb."""
-        fold = _first_fold(self.downhill)
         return replace(
             self.uphill_limits,
             tip_over_downhill_grade_deg=_degrees(self.tip_over("rear")),
-            fold_downhill_grade_deg=None if fold is None else _degrees(fold[1]),
+            fold_downhill_grade_deg=_degrees(self.followed("rear").fold),
         )
 
     @cached_property
     def uphill_limits(self):
         """All limits but that of going down, whose path need not be followed for them."""
-        curve = self.uphill
-        tip = self.tip_over()
-        fold = self.fold
-        last = None if fold is None else fold[0] + 1
-        end = tip if fold is None else fold[1]
+        path, tip, fold = self.followed(), self.tip_over(), self.fold
+        end = tip if fold is None else fold
         stall = self.standing.values.stall_torque
         full = GRIP_REACHED if self.overdriven else 1.0
         grades = {
-            "grip": self._grade_where(curve, lambda p: min(self.grip_use(self._outputs(p)), 1e6) - full, last),
-            "torque": self._grade_where(curve, lambda p: self.wheel_torque(p, self._outputs(p)) - stall, last),
-            "hold": self._grade_where(curve, lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0, last),
+            "grip": path.find(lambda p: min(self.grip_use(self._outputs(p)), 1e6) - full),
+            "torque": path.find(lambda p: self.wheel_torque(p, self._outputs(p)) - stall),
+            "hold": path.find(lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0),
         }
-        grades = {k: g if g is None or end is None or g <= end else None for k, g in grades.items()}
+        grades = {k: p.parameter if p and (end is None or p.parameter <= end) else None for k, p in grades.items()}
         if self.standing.values.geared and not self.overdriven and (grades["hold"] is not None or fold is None):
             grades["hold"] = self._steady_hold(grades["hold"], end)
-        reached = [p.parameter for p in curve.points if self.load(p, "front") >= 0.0]
+        reached = [p.parameter for p in self.uphill.points if self.load(p, "front") >= 0.0]
         if fold is not None:
-            reached.append(fold[1])
+            reached.append(fold)
         if tip is not None:
             reached.append(tip)
-        candidates = {
-            "tip_over": tip,
-            "fold": None if fold is None else fold[1],
-            "grip": grades["grip"],
-            "torque": grades["torque"],
-        }
+        candidates = {"tip_over": tip, "fold": fold, "grip": grades["grip"], "torque": grades["torque"]}
         met = {k: g for k, g in candidates.items() if g is not None}
         return Limits(
             tip_over_grade_deg=_degrees(tip),
@@ -209,7 +248,7 @@ class Climb:
             torque_grade_deg=_degrees(grades["torque"]),
             hold_grade_deg=_degrees(grades["hold"]),
             fold_grade_deg=_degrees(candidates["fold"]),
-            folds=len(curve.folds()),
+            folds=len(self.uphill.folds()) - 2 * len(path.snaps),
             steepest_equilibrium_deg=_degrees(max(reached)),
             tip_over_downhill_grade_deg=None,
             fold_downhill_grade_deg=None,
@@ -233,16 +272,11 @@ class Climb:
             With nulls and a status past tip-over, past a fold, or where there is no solution.
         """
         grade = radians(grade_deg)
-        curve = self.path(grade)
-        if curve.folds():
-            turn = curve.first_branch.points[-1].parameter
-            if abs(grade) > abs(turn):
-                return self._empty(
-                    grade_deg,
-                    "beyond_fold",
-                    f"steeper than the fold at {degrees(turn):.2f} deg, where the vehicle would snap over",
-                )
-        solution = solve_on(curve.first_branch, grade)
+        curve, path = self.path(grade), self.followed("rear" if grade < 0.0 else "front")
+        if path.fold is not None and abs(grade) > abs(path.fold):
+            words = f"steeper than the fold at {degrees(path.fold):.2f} deg, where the vehicle would snap over"
+            return self._empty(grade_deg, "beyond_fold", words)
+        solution = solve_on(path.piece_at(grade), grade)
         if solution is None:
             return self._past_the_end(curve, grade_deg)
         if not solution.success:
@@ -275,7 +309,7 @@ class Climb:
         state, standing = solution.state, self.standing
         use, torque = self.grip_use(outputs), self.wheel_torque(solution, outputs)
         stable = self._is_stable(solution)
-        status, message = "ok", self._against_each_other(outputs)
+        status, message = "ok", self._against_each_other(outputs) or self._after_snap(solution.parameter, end)
         if use > 1.0:
             status, message = (
                 "beyond_grip",
@@ -327,12 +361,19 @@ class Climb:
             "left over"
         )
 
+    def _after_snap(self, grade, end):
+        """The snap of a loose coil that a row lies behind, in words, if it can be seen; else ''."""
+        kinks = self.kinks(end) if self.followed(end).snaps else []
+        seen = [kink for kink in kinks if kink.seen and abs(radians(kink.grade_deg)) < abs(grade)]
+        return seen[-1].sentence() if seen else ""
+
     def _is_stable(self, solution):
         """A real mode turns unstable exactly where the determinant changes sign."""
         curve = self.path(solution.parameter)
         if not curve.folds():
             return bool(curve.points[0].orientation == self._stable_sign)
-        if abs(solution.parameter - curve.first_branch.points[-1].parameter) < AT_FOLD:
+        path = self.followed("rear" if solution.parameter < 0.0 else "front")
+        if path.fold is not None and abs(solution.parameter - path.fold) < AT_FOLD:
             return False
         scaled = solution.jacobian[:, :-1] * self.equilibrium.scales / self.equilibrium.residual_scales[:, None]
         return bool(np.linalg.slogdet(scaled)[0] == self._stable_sign)
@@ -386,11 +427,6 @@ def overdriven_level(standing, equilibrium):
                 attempt,
             )
     return solution
-
-
-def _first_fold(curve):
-    folds = curve.folds()
-    return (folds[0], curve.first_branch.points[-1].parameter) if folds else None
 
 
 def _degrees(angle):

@@ -19,7 +19,7 @@ from .modes import Modes, standing_modes
 from .results import Limits
 from .rigid import RigidClimb
 from .stance import solved_measures, standing_measures
-from .standing import coordinates_of, stand
+from .standing import coordinates_of, on_the_same_springs, stand
 
 TEST_WEIGHTS = tuple(1e-3 * digit * 10.0**power for power in range(4) for digit in (1, 2, 5))
 """Weights that a kitchen has, kg, of which one is put above an axle for the check with a ruler."""
@@ -37,6 +37,8 @@ class Description(Result):
     climb : Climb or RigidClimb
     loads_n : dict
         Level axle loads by end.
+    loose_mm : dict
+        By end: how much longer than standing the shocks are where their coil goes loose, mm; held coils are missing.
     stance : dict
         `noseload.studies.climb.stance.standing_measures`.
     links : dict
@@ -59,6 +61,7 @@ class Description(Result):
     modes: Modes | None
     limits: Limits
     unsaid: dict = field(default_factory=dict)
+    loose_mm: dict = field(default_factory=dict)
     wheels: Any = None
     """`noseload.studies.wheels.stance.FourWheels`, or None with its reason in `unsaid`."""
 
@@ -83,6 +86,7 @@ class Description(Result):
             "rear_load_n": self.loads_n["rear"],
             "front_load_n": self.loads_n["front"],
             "standing": self.stance,
+            "coil_loose_after_mm": self.loose_mm,
             "links": self.links,
             "four_wheels": None if self.wheels is None else self.wheels.to_dict(),
             "test_weight_g": 1e3 * self.test_weight,
@@ -154,7 +158,12 @@ def describe(vehicle: Vehicle) -> Description:
     wheels, why = four_wheels(vehicle)
     if why:
         unsaid["four_wheels"] = why
-    return Description(vehicle, climb, loads, seen, _links(standing), sinks, modes, limits, unsaid, wheels)
+    loose = {
+        end: 1e3 * float(standing.free_lengths[k] - outputs[4 + k])
+        for k, end in enumerate(ENDS)
+        if not standing.values.axle(end).spring_held
+    }
+    return Description(vehicle, climb, loads, seen, _links(standing), sinks, modes, limits, unsaid, loose, wheels)
 
 
 def weight_to_try(vehicle):
@@ -183,12 +192,7 @@ def with_weight(vehicle, mass, x):
     cx, cz = body.centre_of_gravity
     moved = ((body.mass * cx + mass * x) / total, cz)
     inertia = body.pitch_inertia + body.mass * mass / total * (x - cx) ** 2
-    return replace(
-        vehicle,
-        body=replace(body, mass=total, centre_of_gravity=moved, pitch_inertia=inertia),
-        base=vehicle.base or vehicle,
-        ride_height="springs_decide",
-    )
+    return on_the_same_springs(vehicle, replace(body, mass=total, centre_of_gravity=moved, pitch_inertia=inertia))
 
 
 def _sink(vehicle, standing, end):

@@ -19,6 +19,10 @@ GRADE_STEP = 0.35
 """Largest step in grade that is solved at once, rad."""
 FINER = (4, 24)
 """How much finer the steps are for the cases that fail, in turn."""
+ON_STOPS = (("front",), ("rear",), ENDS)
+"""Ends that a case may have snapped onto the droop stop with, in the order tried."""
+FAR = 10.0
+"""A length that no shock reaches, m."""
 ROUGH = 1e-4
 """Tolerance of a waypoint on the way from level: near enough for the next step."""
 TIP_STEPS = (3, 12, 48)
@@ -199,6 +203,11 @@ def creep_many(
     equilibrium = BatchCreep(batch)
     steps = max(1, int(np.ceil(np.abs(grades).max(initial=0.0) / GRADE_STEP)))
     solution = _continued(equilibrium, batch.starts, 0.0 * grades, grades, steps, tolerance, max_evaluations)
+    for ends in ON_STOPS:
+        failed = np.flatnonzero(~solution.success & _may_snap(batch, ends))
+        if failed.size:
+            retry = _on_the_stop(batch.take(failed), ends, grades[failed], steps, tolerance, max_evaluations)
+            solution = solution.patched(failed, retry)
     for finer_by in finer:
         failed = np.flatnonzero(~solution.success)
         if failed.size:
@@ -213,6 +222,37 @@ def creep_many(
             )
             solution = solution.patched(failed, retry)
     return _creep_result(equilibrium, solution)
+
+
+def _slack(batch, end):
+    """Travel of a loose coil up to the droop stop, m, shape (cases,)."""
+    room = np.maximum(batch[f"{end}_longest"] - batch[f"{end}_free_length"], 0.0)
+    return np.where(batch[f"{end}_spring_held"] > 0.0, 0.0, room)
+
+
+def _on_the_stop(batch, ends, grades, steps, tolerance, max_evaluations):
+    """Solve cases that snapped onto droop stops where coils went loose, which no step in the grade can follow.
+
+    With its coil loose, a shock on its stop is a stiff spring about the stop's place: held at both ends, it is solved without
+    a snap, and then is the solution of the law itself.
+    """
+    tied = BatchCreep(_tied(batch, ends))
+    start = _continued(tied, batch.starts, 0.0 * grades, grades, steps, ROUGH, max_evaluations)
+    return _continued(BatchCreep(batch), start.states, grades, grades, 1, tolerance, max_evaluations)
+
+
+def _tied(batch, ends):
+    """The vehicles with the shocks of these ends held to their droop stops by the stops' own stiffness."""
+    stiff = {}
+    for end in ends:
+        stiff[f"{end}_spring_rate"], stiff[f"{end}_spring_held"] = batch[f"{end}_stop_stiffness"], 1.0
+        stiff[f"{end}_free_length"], stiff[f"{end}_longest"] = batch[f"{end}_longest"], FAR
+    return batch.with_values(stiff)
+
+
+def _may_snap(batch, ends):
+    """True (cases,) where the coils of all these ends go loose before their droop stops."""
+    return np.all([_slack(batch, end) > 0.0 for end in ends], axis=0)
 
 
 def _continued(equilibrium, states, first, last, steps, tolerance, max_evaluations):
@@ -281,6 +321,16 @@ def tip_over_many(
     starts = np.concatenate([level.states, np.zeros((1, batch.cases))])
     equilibrium = BatchTipOver(creep, 0 if downhill else 1)
     solution = _continued(equilibrium, starts, loads, 0.0 * loads, steps[0], tolerance, max_evaluations)
+    for ends in ON_STOPS:
+        cases = np.flatnonzero(~solution.success & _may_snap(batch, ends))
+        if cases.size:
+            some, none = batch.take(cases), 0.0 * loads[cases]
+            tied = BatchTipOver(BatchCreep(_tied(some, ends)), equilibrium.lifting[cases])
+            start = _continued(tied, starts[:, cases], loads[cases], none, steps[0], ROUGH, max_evaluations)
+            near = equilibrium.take(cases)
+            solution = solution.patched(
+                cases, _continued(near, start.states, none, none, 1, tolerance, max_evaluations)
+            )
     for count in steps[1:]:
         cases = np.flatnonzero(~solution.success)
         if cases.size:

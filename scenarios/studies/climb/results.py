@@ -29,6 +29,8 @@ class AnyClimb(Protocol):
 
     def row(self, grade_deg: float) -> "Creep": ...
 
+    def kinks(self, end: str = "front") -> list: ...
+
 
 @dataclass(frozen=True)
 class LimitWords:

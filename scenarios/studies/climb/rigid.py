@@ -124,6 +124,10 @@ class RigidClimb:
         end = tip * (1.0 - 1e-12)
         return bracketed_root(excess, 0.0, end, excess(0.0), excess(end)) if excess(end) > 0.0 else None
 
+    def kinks(self, end="front"):
+        """None: a rigid vehicle has neither springs nor stops."""
+        return []
+
     def end_message(self, end="front"):
         """Nothing: a rigid vehicle always has a limit."""
         return ""

@@ -1,6 +1,6 @@
 """How a vehicle stands on level ground: solved pose, free shock lengths, link lengths."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -163,6 +163,18 @@ def given_free_lengths(vehicle, base_free_lengths):
         kept = own is None or is_same(own, axle_of(vehicle.base, end).shock.free_length)
         lengths.append((known if kept else own) + shock.collar_shift)
     return tuple(lengths)
+
+
+def on_the_same_springs(vehicle, body):
+    """The vehicle with another body (a weight laid on), as it stands: on its own collars, where a setup turned them too.
+
+    Its base is then the vehicle itself, so that a setup whose ride height was reset keeps the springs that this took.
+    """
+    axles = {
+        end: replace(axle, shock=replace(axle.shock, collar_shift=0.0))
+        for end, axle in (("rear", vehicle.rear), ("front", vehicle.front))
+    }
+    return replace(vehicle, body=body, base=vehicle, ride_height="springs_decide", **axles)
 
 
 def _with_free_lengths(equilibrium, free):

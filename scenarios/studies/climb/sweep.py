@@ -36,6 +36,8 @@ class Sweep(Result):
     message: str = ""
     ends: tuple = ()
     """Where and why the path ends without a limit, uphill and nose down: a sentence each."""
+    kinks: tuple = ()
+    """Where a coil goes loose or a stop is reached among the rows: `noseload.studies.climb.followed.Kink`, by grade."""
 
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers under the keys of the JSON document."""
@@ -44,6 +46,7 @@ class Sweep(Result):
             "rows": [row.to_dict() for row in self.rows],
             "limits": self.limits.to_dict(),
             "ends": list(self.ends),
+            "kinks": [kink.to_dict() for kink in self.kinks],
             "status": self.status,
         }
         if self.message:
@@ -106,16 +109,24 @@ def sweep(
     grades = _grades(from_deg, to_deg, step_deg, limits)
     rows = [climb.row(grade) for grade in grades]
     failed = next((row for row in rows if row.status == "no_solution"), None)
+    kinks = _kinks(climb, grades)
     ends = tuple(end for end in (climb.end_message("front"), climb.end_message("rear")) if end)
     if failed is not None:
         message = f"stopped at {failed.grade_deg:g} deg: {failed.message}"
-        return Sweep(vehicle.setup, tuple(rows), limits, "no_solution", message, ends)
+        return Sweep(vehicle.setup, tuple(rows), limits, "no_solution", message, ends, kinks)
     if limits.first is None:
         past = climb.row(min(limits.steepest_equilibrium_deg + step_deg, 89.0))
         if past.status == "no_solution":
             message = f"no limit was reached: {past.message}"
-            return Sweep(vehicle.setup, tuple(rows), limits, "no_solution", message, ends)
-    return Sweep(vehicle.setup, tuple(rows), limits, ends=ends)
+            return Sweep(vehicle.setup, tuple(rows), limits, "no_solution", message, ends, kinks)
+    return Sweep(vehicle.setup, tuple(rows), limits, ends=ends, kinks=kinks)
+
+
+def _kinks(climb, grades):
+    """Kinks between the first and the last grade, deg, in their order."""
+    low, high = min(grades), max(grades)
+    both = [*(climb.kinks("rear")[::-1] if low < 0.0 else ()), *(climb.kinks("front") if high > 0.0 else ())]
+    return tuple(kink for kink in both if low <= kink.grade_deg <= high)
 
 
 def _grades(from_deg, to_deg, step_deg, limits):

@@ -12,6 +12,7 @@ from noseload.model.space.parameters import WHEELS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.newton import solve
+from noseload.studies.climb.followed import SEEN_SNAP_DEG
 from noseload.studies.result import Result, field_values
 
 from .climb import SpaceStanding, stand_in_space
@@ -230,6 +231,9 @@ def bench_sentence(found: BenchWheels) -> str:
     said = f"{who[0].upper()}{who[1:]} leaves its scale at {first:.0f} N mm, the other one at {free:.0f} N mm"
     for snap in found.snaps:
         before, after = snap["chassis_roll_before_deg"], snap["chassis_roll_after_deg"]
+        if after is not None and abs(after - before) < SEEN_SNAP_DEG:
+            # A coil that goes loose a hair before its droop stop.
+            continue
         where = "" if after is None else f" from {side_word(before)} to {side_word(after)}"
         said += f"; at {snap['torque_n_mm']:.0f} N mm it snaps{where}"
     return f"{said}."

@@ -16,6 +16,7 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import trace
 from noseload.solvers.newton import Solution, solve
 from noseload.studies.climb.creep import CREEP_SPEED
+from noseload.studies.climb.followed import followed_path
 from noseload.studies.climb.standing import Standing, stand
 
 from .lifts import WheelLifts, first_of
@@ -134,7 +135,7 @@ class SpaceClimb:
         self.equilibrium = plain.with_(blocks=heights)
         single = self.equilibrium.law.is_limit and sum(self.equilibrium.numbers.driven) == 1.0
         self.solved: Any = ForceUnknowns(self.equilibrium) if single else self.equilibrium
-        self._lifts = WheelLifts(self.solved)
+        self._lifts, self._paths = WheelLifts(self.solved), {}
 
     def _law(self):
         drive = self.vehicle.drive
@@ -209,6 +210,23 @@ class SpaceClimb:
         torques = [self.equilibrium.seen(state, k)["wheel_torque"] for k in range(len(ENDS))]
         drive = self.vehicle.drive
         return torques[0] + (drive.front_overdrive if drive.driven_axles == "both" else 1.0) * torques[1]
+
+    def followed(self, curve):
+        """What a slow climb follows of one of the curves: `noseload.studies.climb.followed.FollowedPath`."""
+        if id(curve) not in self._paths:
+            self._paths[id(curve)] = followed_path(curve, self._loose, WHEELS)
+        return self._paths[id(curve)]
+
+    def _loose(self, point):
+        """By how much the coil at each wheel is loose, m; -1 where it is held, or where a wheel has left: that is a snap of its own."""
+        gaps: list = []
+        if min(self.depths(point)) <= 0.0:
+            return [-1.0] * len(WHEELS)
+        for k, axle in enumerate(self.equilibrium.numbers.axles):
+            seen = self.equilibrium.seen(self.plain(point.state), k)
+            free = axle["free_length"]
+            gaps += [-1.0 if axle["spring_held"] else seen[f"{side}_shock_length"] - free for side in SIDES]
+        return gaps
 
     # lifts ---------------------------------------------------------------------------------
 

@@ -25,8 +25,7 @@ def limits_of(climb: SpaceClimb, *, needs: bool = True) -> WheelLimits:
     """Limits of the climb uphill; without `needs` grip and torque are not looked for."""
     curve = climb.uphill
     first, (events, last) = climb.first_lift, climb.lift_events
-    folds, fold = curve.folds(), fold_grade(climb, curve)
-    end = None if fold is None else folds[0] + 1
+    path, fold = climb.followed(curve), fold_grade(climb, curve)
     full = 1.0 if climb.equilibrium.law.is_limit else GRIP_REACHED
     stall = climb.vehicle.drive.stall_torque
     tip = None if last is None else last[0]
@@ -39,8 +38,8 @@ def limits_of(climb: SpaceClimb, *, needs: bool = True) -> WheelLimits:
         "fold": fold,
     }
     if needs:
-        grades["grip"] = _where(climb, curve, lambda p: min(climb.grip_use(climb.plain(p.state)), _FAR) - full, end)
-        grades["torque"] = _where(climb, curve, lambda p: climb.wheel_torque(climb.plain(p.state)) - stall, end)
+        grades["grip"] = _where(path, lambda p: min(climb.grip_use(climb.plain(p.state)), _FAR) - full)
+        grades["torque"] = _where(path, lambda p: climb.wheel_torque(climb.plain(p.state)) - stall)
     for name in ("grip", "torque"):
         most = fold if fold is not None else tip
         if grades[name] is not None and most is not None and grades[name] > most:
@@ -50,14 +49,14 @@ def limits_of(climb: SpaceClimb, *, needs: bool = True) -> WheelLimits:
     return WheelLimits(
         **{f"{name}_grade_deg": None if grade is None else degrees(grade) for name, grade in grades.items()},
         first_wheel=None if first is None else first[1],
-        folds=len(folds),
+        folds=len(curve.folds()) - 2 * len(path.snaps),
         steepest_deg=degrees(steepest),
         first=min(met, key=lambda name: met[name]) if met else None,
     )
 
 
-def _where(climb, curve, measure, last):
-    point = curve.find(measure, last=last)
+def _where(path, measure):
+    point = path.find(measure)
     return None if point is None else point.parameter
 
 
@@ -72,15 +71,23 @@ def _sideways(events):
 
 def fold_grade(climb, curve):
     """Grade of the first fold of a curve, rad; at a wheel's lift that turns the curve back, that lift's own."""
-    folds = curve.folds()
-    if not folds:
+    k = _fold_segment(climb, curve)
+    if k is None:
         return None
-    k = folds[0]
     lifts = [grade for j, grade, _ in climb.lifts_on(curve) if j == k]
     ends = [curve.points[j].parameter for j in (k, k + 1)]
     outer = max(ends, key=abs)
     beyond = [grade for grade in lifts if abs(grade) >= abs(outer)]
-    return beyond[0] if beyond else curve.first_branch.points[-1].parameter
+    return beyond[0] if beyond else climb.followed(curve).fold
+
+
+def _fold_segment(climb, curve):
+    """The segment of a curve with its first fold that is no snap of a loose coil, or None."""
+    path = climb.followed(curve)
+    if path.fold is None:
+        return None
+    turn = path.pieces[-1].points[-1].arclength
+    return next(k for k in curve.folds() if curve.points[k + 1].arclength >= turn)
 
 
 def row_of(climb: SpaceClimb, grade_deg: float) -> Wheels:
@@ -108,7 +115,7 @@ def row_of(climb: SpaceClimb, grade_deg: float) -> Wheels:
 
 def _beside_fold(climb, curve, grade):
     """The pose between the last point before a fold and the fold itself, where no two points of the curve enclose it."""
-    last = max(curve.points[: curve.folds()[0] + 1], key=lambda point: abs(point.parameter))
+    last = max(curve.points[: _fold_segment(climb, curve) + 1], key=lambda point: abs(point.parameter))
     if abs(grade) <= abs(last.parameter):
         return None
     solution = solve(climb.solved, last.state, grade)
@@ -129,7 +136,7 @@ def beyond_handover(climb, curve, grade):
 def _after_snap(climb, curve, grade):
     """The stable pose that the curve has at a grade past its first fold, or None."""
     points = curve.points
-    for k in range(curve.folds()[0] + 1, len(points) - 1):
+    for k in range(_fold_segment(climb, curve) + 1, len(points) - 1):
         low, high = sorted(point.parameter for point in points[k : k + 2])
         if (
             low <= grade <= high

@@ -4,13 +4,14 @@ A block under one wheel says whether the springs and the tracks are right: what 
 load at the side of the body says whether the roll stiffness is: by how much the body leans.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from noseload.model.file.apply_changes import add_mass
 from noseload.model.parameters import axle_of
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
+from noseload.studies.climb.standing import on_the_same_springs
 
 from .remark import what_is_left_out
 
@@ -88,4 +89,4 @@ def four_wheels(vehicle: Vehicle) -> tuple[FourWheels | None, str]:
 def with_side_load(vehicle: Vehicle, left: float) -> Vehicle:
     """The vehicle with the load on its body beside the centre of gravity, m to the left, on the same springs."""
     loaded = add_mass(vehicle, "body", vehicle.body.centre_of_gravity, SIDE_LOAD_KG, left=left)
-    return replace(loaded, base=vehicle.base or vehicle, ride_height="springs_decide")
+    return on_the_same_springs(vehicle, loaded.body)
