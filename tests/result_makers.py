@@ -62,6 +62,12 @@ def _wheel_sweep():
     return sweep_wheels(demo(), step_deg=5.0)
 
 
+def _lift_uncertainty():
+    from noseload.studies.wheels.lift_uncertainty import lift_uncertainty
+
+    return lift_uncertainty(demo(), draws=20)
+
+
 def _wheel_levers():
     from noseload.studies.wheels.levers import rank_wheels
 
@@ -224,6 +230,7 @@ MAKERS = {
     "wheel_sweep": _wheel_sweep,
     "headings": _headings,
     "wheel_levers": _wheel_levers,
+    "lift_uncertainty": _lift_uncertainty,
     "weigh": _weighing,
     "readings": _readings,
     "many": _many,

@@ -66,6 +66,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "LinkStudy",
         "Headings",
         "WheelLevers",
+        "LiftUncertainty",
         "WheelSurvey",
         "WheelSweep",
         "WheelsAnswer",

@@ -3,6 +3,7 @@
 from typing import Any
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_setups, print_json
+from noseload.commands.how_sure import add_uncertainty
 from noseload.documents import (
     NO_SOLUTION,
     finite_option,
@@ -85,6 +86,7 @@ def add_arguments(parser):
         metavar="WHEEL=MM",
         help="a wheel on a block: front_left=20; several may follow",
     )
+    add_uncertainty(parser, draws=200)
     add_output(parser)
 
 
@@ -93,6 +95,10 @@ def run(options):
     check_output(options)
     if options.sweep and options.headings is not None:
         raise ModelError("--sweep goes over grade, --headings all round; give one of them")
+    if options.uncertainty and (options.headings is not None or options.block or options.shafts == "off"):
+        raise ModelError(
+            "--uncertainty is of the first lift on the plain slope; leave --headings, --block and --shafts off out"
+        )
     vehicles = _vehicles(options)
     shared = {"mismatch": options.mismatch, "shafts": options.shafts == "on"}
     if options.headings is not None:
@@ -105,6 +111,7 @@ def run(options):
         else:
             grade_deg = 45.0 if options.grade is None else options.grade
             answers = [wheels_answer(v, grade_deg=grade_deg, **shared) for v in vehicles]
+    sure = _how_sure(options, vehicles)
     if options.csv:
         write_csv(options.csv, [{"setup": a.setup, **row} for a in answers for row in _rows(a)])
     if options.plot:
@@ -115,11 +122,37 @@ def run(options):
             body = {"setups": [a.to_dict() for a in answers], "status": body["status"]}
             if options.headings is None and not options.sweep:
                 body["together"] = together(answers)
-        print_json("wheels", body, options, vehicles)
+        if sure:
+            body["uncertainty"] = [each.to_dict() for each in sure]
+        print_json("wheels", body, options, vehicles, seed=options.seed if sure else None)
     else:
-        print(_text(options, vehicles, answers))
+        print(_text(options, vehicles, answers) + _sure_text(sure))
     missing = options.headings is None and not options.sweep and any(a.row.front_left_load_n is None for a in answers)
     return NO_SOLUTION if missing else 0
+
+
+def _how_sure(options, vehicles):
+    """Intervals of the first lift, one a vehicle; none unless asked for."""
+    if not options.uncertainty:
+        return []
+    from noseload.studies.wheels.lift_uncertainty import lift_uncertainty
+
+    words = {"heading_deg": options.heading, "draws": int(options.draws), "seed": options.seed}
+    return [lift_uncertainty(vehicle, **words) for vehicle in vehicles]
+
+
+def _sure_text(sure):
+    if not sure:
+        return ""
+    lines = ["", "", f"how sure: 95 % intervals of {sure[0].draws} draws, seed {sure[0].seed}"]
+    lines += [f"{each.setup}: {each.sentence()}" for each in sure]
+    rows = [
+        (item["source"], item["limit"], f"{100 * item['share']:.0f} %", item["recipe"])
+        for item in sure[0].improve_first
+    ]
+    if rows:
+        lines += ["", table(("measure again first", "known to", "share", "how"), rows, align="<<><")]
+    return "\n".join(lines)
 
 
 def _vehicles(options):

@@ -38,7 +38,7 @@ def lift_nearby(known: SpaceClimb, other: SpaceClimb, below: Wheels) -> float | 
         return None
     wheel = WHEELS.index(first[1])
     start = np.append(below.state, radians(below.grade_deg))
-    start[SLIP] = _slip(known, other, below.state)
+    start[SLIP] = slip_of(known, other, below.state)
     solution = solve(WheelLift(other.equilibrium, wheel), start, 0.0)
     if not solution.success:
         return None
@@ -49,7 +49,7 @@ def lift_nearby(known: SpaceClimb, other: SpaceClimb, below: Wheels) -> float | 
     return found
 
 
-def _slip(known, other, state):
+def slip_of(known, other, state):
     """A slip of the other law whose traction is about that of the state."""
     if known.equilibrium.law.is_limit and not other.equilibrium.law.is_limit:
         return float(np.arctanh(min(max(float(state[SLIP]), -0.9), 0.9)))
@@ -67,7 +67,7 @@ def pose_nearby(known: SpaceClimb, other: SpaceClimb, row: Wheels) -> dict[str, 
     if row.state is None or row.status != "ok":
         return None
     start = np.array(row.state)
-    start[SLIP] = _slip(known, other, start)
+    start[SLIP] = slip_of(known, other, start)
     solution = solve(other.equilibrium, start, radians(row.grade_deg))
     if not solution.success or min(other.equilibrium.depths(solution.state)) <= 0.0:
         return None
