@@ -103,7 +103,7 @@ def unit_hint(key: Key, value: float) -> str:
         fitting = [
             (abs(log(abs(value) * worth / middle)), name, worth)
             for name, worth in candidates
-            if abs(value) * worth > 0.0
+            if abs(value) * worth / middle > 0.0
         ]
         return min((item for item in fitting if low <= abs(value) * item[2] <= high), default=None)
 

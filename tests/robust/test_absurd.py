@@ -12,6 +12,7 @@ from noseload.csv_input import ReadingsFileError, parse_readings
 from noseload.demo import DEMO
 from noseload.model import parse_vehicle
 from noseload.model.errors import VehicleFileError
+from noseload.model.file.key import unit_hint
 from noseload.model.file.keys import KEYS
 from noseload.model.file.limits import bounds_of, depth_of
 from noseload.studies.measuring.readings import READINGS_LAYOUT
@@ -219,3 +220,9 @@ def test_a_punch_of_parts_too_stiff_ends():
     result = punch(stiff, grade_deg=20.0)
     assert time.process_time() - start < 40.0
     assert result.status in ("ok", "out_of_steps", "start_not_held")
+
+
+@pytest.mark.parametrize("value", [5e-324, -5e-324, 1e-320])
+def test_the_smallest_numbers_there_are_are_answered_in_words(value):
+    """Of a smallest number the share of a middle is 0, and its logarithm was asked for."""
+    assert all(isinstance(unit_hint(key, value), str) for key in KEYS.values() if key.kind == "number")
