@@ -15,6 +15,7 @@ WORDS = (
 PUNCH_WORDS = (
     ("front_load_min_n", "minimum front axle load", "g", grams_of_force, ".1f"),
     ("front_airborne_s", "front in the air", "ms", lambda time_s: 1e3 * time_s, ".1f"),
+    ("front_first_hop_s", "first hop of the front", "ms", lambda time_s: 1e3 * time_s, ".1f"),
     ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".2f"),
 )
 
@@ -53,7 +54,7 @@ def interval_text(result):
     lines = [
         f"how sure: 95 % intervals, seed {result.seed}, front axle load and pitch at {grade_deg:g} deg: of what was measured "
         f"({result.draws} draws), of what the model leaves out ({result.left_out_draws}), and of both together",
-        *_parts_lines(result),
+        *_parts_lines(result, WORDS, 2),
         "bias: how far what is left out moves the number in the middle of its draws; `noseload doubts` lists it.",
     ]
     if any(setup.alike for setup in result.setups):
@@ -66,24 +67,25 @@ def interval_text(result):
 PARTS_HEADER = ("setup", "number", "value", "measured", "left out: bias", "from", "to", "together: from", "to")
 
 
-def _parts_lines(result):
-    """The table of both parts, and what to measure again first for load and tip-over."""
+def _parts_lines(result, numbers, advised):
+    """The table of both parts, and what to measure again first for the first numbers."""
     first, rows, advice = result.setups[0], [], []
     for setup in result.setups:
         rows += [
             _parts_row(setup.setup, words, getattr(setup, name), unit, convert, form)
-            for name, words, unit, convert, form in WORDS
+            for name, words, unit, convert, form in numbers
         ]
-        for state, intervals in (("own state", setup.difference), ("alike", setup.alike)):
-            who = f"{setup.setup} less {first.setup}" + (f", {state}" if setup.alike else "")
+        alike = getattr(setup, "alike", {})
+        for state, intervals in (("own state", setup.difference), ("alike", alike)):
+            who = f"{setup.setup} less {first.setup}" + (f", {state}" if alike else "")
             rows += [
                 _parts_row(who, words, intervals[name], unit, convert, form, "+")
-                for name, words, unit, convert, form in WORDS
+                for name, words, unit, convert, form in numbers
                 if intervals
             ]
     last = result.setups[-1]
-    for name, words, _, _, _ in WORDS[:2]:
-        advice += _advice(words, (last.alike or last.difference).get(name) or getattr(last, name))
+    for name, words, _, _, _ in numbers[:advised]:
+        advice += _advice(words, (getattr(last, "alike", {}) or last.difference).get(name) or getattr(last, name))
     return [table(PARTS_HEADER, rows, align="<<>>>>>>>"), *advice]
 
 
@@ -111,8 +113,9 @@ def punch_interval_text(result):
     if result is None:
         return ""
     lines = [
-        f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}",
-        *_interval_lines(result, PUNCH_WORDS, 3),
+        f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}: of what was measured, of what the model leaves "
+        "out, and of both together",
+        *_parts_lines(result, PUNCH_WORDS, 4),
     ]
     for setup in result.setups:
         lifting = (
@@ -133,40 +136,6 @@ def _aloft(setup):
         return ""
     low, high = (1e3 * time_s for time_s in setup.lifting_airborne_s)
     return f", there for {low:.0f} to {high:.0f} ms (95 % of these)"
-
-
-def _interval_lines(result, numbers, advised):
-    """The table, and what to measure again first for the first numbers."""
-    first, rows, advice = result.setups[0], [], []
-    for setup in result.setups:
-        rows += [
-            _row(setup.setup, words, getattr(setup, name), unit, convert, form)
-            for name, words, unit, convert, form in numbers
-        ]
-        rows += [
-            _row(f"{setup.setup} less {first.setup}", words, setup.difference[name], unit, convert, form, "+")
-            for name, words, unit, convert, form in numbers
-            if setup.difference
-        ]
-    for name, words, _, _, _ in numbers[:advised]:
-        item = result.setups[-1].difference.get(name) or getattr(result.setups[-1], name)
-        advice += _advice(words, item)
-    return [table(("setup", "number", "value", "from", "to", "+-", "linear +-"), rows, align="<<>>>>>"), *advice]
-
-
-def _row(setup, words, item, unit, convert, form, sign=""):
-    def show(value, mark=sign):
-        return "-" if value is None else f"{convert(value):{mark}{form}}"
-
-    return (
-        setup,
-        f"{words}, {unit}",
-        show(item.value),
-        show(item.low),
-        show(item.high),
-        show(item.half_width, ""),
-        show(item.linear_half_width, ""),
-    )
 
 
 def _advice(words, item):

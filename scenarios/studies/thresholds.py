@@ -65,10 +65,10 @@ class Thresholds:
         sizes = Threshold(self.measurable_deg, self.noticed_deg, self._given("noticed_deg"))
         return Judgement(difference_deg, sizes, low_deg, high_deg)
 
-    def airborne(self, difference_s):
+    def airborne(self, difference_s, low_s=None, high_s=None):
         """A difference of times in the air (s) judged."""
         sizes = Threshold(self.measurable_airborne_s, self.noticed_airborne_s, self._given("noticed_airborne_s"))
-        return Judgement(difference_s, sizes)
+        return Judgement(difference_s, sizes, low_s, high_s)
 
     def to_dict(self):
         """Keys of the JSON document."""

@@ -2,6 +2,8 @@
 
 import csv
 import json
+from dataclasses import replace
+from math import degrees
 
 import pytest
 
@@ -11,6 +13,9 @@ from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
 from noseload.model.errors import ModelError
 from noseload.studies.errors.assumed_punch import assumed_in_punch
+from noseload.studies.errors.error_group import ErrorGroup
+from noseload.studies.errors.punch_draws import run_drawn
+from noseload.studies.levers.survey import one_of
 from noseload.studies.thresholds import Thresholds
 
 WEIGHT_N = 27.0
@@ -73,13 +78,54 @@ def test_verdicts_name_both_lines(loaded):
     assert "(thresholds at 10 and 30 g)" in difference.punch_verdict
 
 
-def test_lifting_fronts_are_compared_by_their_time_in_the_air(pair):
-    (difference,) = compare_punch(pair, grade_deg=45.0).differences
-    assert difference.front_airborne_s > 0.02
-    assert (
-        "time in the air by +" in difference.punch_verdict
-        and "(thresholds at 8.3 and 100 ms)" in difference.punch_verdict
-    )
+def test_no_verdict_where_hops_differ_in_number(pair):
+    """At 45 deg one front hops once, the other twice: +55 ms in sum was called measurable, while drawn vehicles give either
+    sign; told is what differs, and the first hop with its interval and the chance of its sign."""
+    (difference,) = compare_punch(pair, grade_deg=45.0, draws=40).differences
+    assert difference.hops == (1, 2) and difference.front_airborne_s > difference.first_hop_s > 0.0
+    words = difference.punch_verdict
+    assert "from 1 to 2" in words and "allows no verdict" in words and "measurable" not in words
+    low, high = difference.odds.first_hop_s
+    assert low < 0.0 < high and f"(95 % {1e3 * low:+.0f} to {1e3 * high:+.0f} ms)" in words
+    assert 0.2 < difference.odds.longer_first_hop < 0.8 and "of 40 draws" in words
+    assert difference.to_dict()["odds"]["draws"] == 40
+
+
+@pytest.mark.slow
+def test_first_hops_are_judged_by_their_interval(pair):
+    """At 35 deg both hop once: a word only where the whole interval of the first hop agrees with it."""
+    (difference,) = compare_punch(pair, grade_deg=35.0, draws=40).differences
+    assert difference.hops == (1, 1) and difference.first_hop_s == pytest.approx(difference.front_airborne_s)
+    low, high = difference.odds.first_hop_s
+    words = difference.punch_verdict
+    assert "leaves the number of hops at 1" in words and "(thresholds at 8.3 and 100 ms)" in words
+    assert ("no verdict: its sign is open" in words) == (low < 0.0 < high)
+
+
+def test_drawn_punches_are_those_of_the_vehicles_drawn(pair):
+    """A drawn case, taken out and run by itself with its own contact, damping and grade, punches the same."""
+    group = ErrorGroup([m.climb.vehicle for m in pair.members], punch=True)
+    errors, sizes = group.draw(12, 3), group.draw_left_out(12, 3)
+    member = group.members[1]
+    options = {"grade_deg": 30.0, "duration_s": 0.5}
+    found = run_drawn(member, errors, sizes, options)
+    row = {source.part.name: k for k, source in enumerate(group.left_out)}
+    vehicle = one_of(member.shifted(errors), 4)
+    tyre = {
+        "rolling_resistance": sizes[row["rolling_resistance"], 4],
+        "lengthwise_stiffness": sizes[row["lengthwise_stiffness"], 4],
+        "contact_offset_share": sizes[row["contact_share"], 4],
+    }
+    axles = {}
+    for end in ("rear", "front"):
+        axle = getattr(vehicle, end)
+        shock = replace(axle.shock, damping=axle.shock.damping * sizes[row["damping_factor"], 4])
+        axles[end] = replace(axle, tyre=replace(axle.tyre, **tyre), shock=shock)
+    grade = 30.0 + degrees(sizes[row["grade_shift"], 4])
+    alone = punch(replace(vehicle, **axles), grade_deg=grade, duration_s=0.5, outcome=False).summary
+    assert found.numbers["front_load_min_n"][4] == pytest.approx(alone["front_load_min_n"], abs=1e-3 * WEIGHT_N)
+    assert found.numbers["front_first_hop_s"][4] == pytest.approx(alone["front_first_hop_s"], abs=1e-3)
+    assert found.numbers["front_hops"][4] == alone["front_hops"]
 
 
 @pytest.mark.slow

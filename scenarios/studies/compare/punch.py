@@ -6,21 +6,20 @@ from typing import Any
 
 from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
-from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.results import Creep
 from noseload.studies.climb.sweep import GRADE_STEP_DEG
 from noseload.studies.errors.assumed_punch import assumed_in_punch
+from noseload.studies.errors.error_group import ErrorGroup
+from noseload.studies.errors.punch_draws import PUNCH_DRAWS, PunchOdds, odds_of, run_drawn
 from noseload.studies.punch.outcome import FLIPS
 from noseload.studies.punch.punch import PunchResult, punch
 from noseload.studies.result import Result
 
 from .compare import Comparison, moved_on_grade, say_load
+from .punch_words import punch_verdict
 
 SEARCHED = f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every setup holds the crawl"
-TOLD_PARTS = 3
-"""Largest parts that a verdict names."""
-LEAST_TOLD_G = 0.5
 
 
 @dataclass(frozen=True)
@@ -95,6 +94,12 @@ class PunchDifference:
     outcomes : tuple of str
         Of the first and of this setup.
     creep_verdict, punch_verdict : str
+    first_hop_s : float or None
+        Of the front axle's first hop; later hops are the rest of `front_airborne_s`.
+    hops : tuple of int
+        Hops of the first and of this setup.
+    odds : PunchOdds or None
+        Over drawn vehicles: both parts of the error together.
     """
 
     setup: str
@@ -107,6 +112,9 @@ class PunchDifference:
     outcomes: tuple
     creep_verdict: str
     punch_verdict: str
+    first_hop_s: float | None = None
+    hops: tuple = ()
+    odds: PunchOdds | None = None
 
     @property
     def outcome_changes(self) -> bool:
@@ -115,7 +123,8 @@ class PunchDifference:
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return {**self.__dict__, "outcomes": list(self.outcomes), "outcome_changes": self.outcome_changes}
+        values = {"outcomes": list(self.outcomes), "hops": list(self.hops), "outcome_changes": self.outcome_changes}
+        return {**self.__dict__, **values, "odds": None if self.odds is None else self.odds.to_dict()}
 
 
 @dataclass(frozen=True)
@@ -190,6 +199,8 @@ def compare_punch(
     creep_speed_mm_per_s: float = 100.0,
     sample_s: float = 0.001,
     runs: Sequence[PunchResult] | None = None,
+    draws: int = PUNCH_DRAWS,
+    seed: int = 1,
 ) -> PunchComparison:
     """Hold the setups of a comparison against each other at a creep and at a punch on one grade.
 
@@ -204,6 +215,8 @@ def compare_punch(
         Of every punch.
     runs : sequence of PunchResult, optional
         Punches that were run already, of every setup, with these options.
+    draws, seed : int
+        Drawn vehicles of each verdict (0: none, and no chances are told); setups share what they share.
 
     Returns
     -------
@@ -240,8 +253,11 @@ def compare_punch(
     members = tuple(
         PunchMember(m.name, m.climb.row(grade), run) for m, run in zip(comparison.members, found, strict=True)
     )
+    options = {"throttle": throttle, "rise_s": rise_s, "start_s": start_s, "duration_s": duration_s}
+    options |= {"grade_deg": grade, "creep_speed_mm_per_s": creep_speed_mm_per_s}
+    odds = _odds([m.climb.vehicle for m in comparison.members], options, draws if _all_run(members) else 0, seed)
     differences = tuple(
-        _difference(comparison, k, members, float(throttle), float(rise_s)) for k in range(1, len(members))
+        _difference(comparison, k, members, float(throttle), float(rise_s), odds[k - 1]) for k in range(1, len(members))
     )
     assumed = assumed_in_punch(
         [m.climb.vehicle for m in comparison.members],
@@ -326,7 +342,20 @@ def punch_each(
     return held or (first, [run(climb, first) for climb in climbs], words)
 
 
-def _difference(comparison, k, members, throttle, rise_s):
+def _all_run(members):
+    return all(m.punch.success for m in members)
+
+
+def _odds(vehicles, options, draws, seed):
+    """Chances of every difference over drawn vehicles; None each without draws."""
+    if not draws:
+        return [None] * (len(vehicles) - 1)
+    group = ErrorGroup(vehicles, punch=True)
+    errors, sizes = group.draw(draws, seed), group.draw_left_out(draws, seed)
+    return odds_of([run_drawn(member, errors, sizes, options) for member in group.members], draws, seed)
+
+
+def _difference(comparison, k, members, throttle, rise_s, odds):
     first, other = members[0], members[k]
     creep_load, creep_budget, creep_words = _creep_difference(comparison, k, first, other)
     runs = first.punch, other.punch
@@ -339,7 +368,9 @@ def _difference(comparison, k, members, throttle, rise_s):
     load = lows[1]["front_load_n"] - lows[0]["front_load_n"]
     budget = {key: lows[1]["budget"][key] - lows[0]["budget"][key] for key in budget_parts.keys()}
     airborne = other.airborne_s - first.airborne_s
-    words = _punch_verdict(comparison, first, other, load, budget, airborne, throttle, rise_s)
+    hops = tuple(member.punch.summary["front_hops"] for member in (first, other))
+    first_hop = other.punch.summary["front_first_hop_s"] - first.punch.summary["front_first_hop_s"]
+    words = punch_verdict(comparison, first, other, load, budget, airborne, throttle, rise_s, odds)
     return PunchDifference(
         other.name,
         creep_load,
@@ -351,6 +382,9 @@ def _difference(comparison, k, members, throttle, rise_s):
         outcomes,
         creep_words,
         words,
+        first_hop,
+        hops,
+        odds,
     )
 
 
@@ -364,66 +398,3 @@ def _creep_difference(comparison, k, first, other):
     moved = moved_on_grade(old, new) if solved else {}
     judged = comparison.thresholds.load(load, a.budget["standing_n"]) if solved else None
     return load, budget, say_load(old, new, judged, budget, moved, limits=True)
-
-
-def _punch_verdict(comparison, first, other, load, budget, airborne, throttle, rise_s):
-    """One sentence: how it ends, what happens to the smallest front load or to the time in the air, against which thresholds."""
-    lines, vehicle = comparison.thresholds, other.punch.standing.vehicle
-    measured = "as measured" if vehicle.level == "C" else "with assumed motor or damping"
-    begin = (
-        f"Calculated for this vehicle {measured}, plane slope, throttle {first.punch.throttle_start:.2f} to {throttle:g} "
-        f"within {1e3 * rise_s:.0f} ms at {other.creep.grade_deg:g} deg: {other.name}"
-    )
-    ends = [m.punch.summary["outcome"] for m in (first, other)]
-    ending = f"; it ends otherwise: {ends[1]} instead of {ends[0]}" if ends[0] != ends[1] else ""
-    lifted = [bool(m.airborne_s) for m in (first, other)]
-    weight = lines.load(load, first.creep.budget["standing_n"] or first.punch.lowest["budget"]["standing_n"])
-    heavy = (
-        f"changes the minimum front axle load by {grams_of_force(load):+.1f} g ({_low(first)}; {_low(other)}), "
-        f"{weight.size_words()} (thresholds at {grams_of_force(lines.measurable_load_n):.0f} and "
-        f"{grams_of_force(weight.threshold.noticed):.0f} g)"
-    )
-    times = [f"{1e3 * m.airborne_s:.0f} ms{' and on' if m.ends_airborne else ''}" for m in (first, other)]
-    flown = (
-        f"{lines.airborne(airborne).size_words()} (thresholds at "
-        f"{1e3 * lines.measurable_airborne_s:.1f} and {1e3 * lines.noticed_airborne_s:.0f} ms)"
-    )
-    flipping = [m for m in (first, other) if m.punch.summary["outcome"] in FLIPS]
-    if len(flipping) == 2:
-        return f"{begin} changes nothing that counts: both flip over, and times in the air of flips are not compared."
-    if flipping:
-        stays = other if flipping[0] is first else first
-        return f"{begin} changes how it ends: {flipping[0].name} flips over, {stays.name} does not{ending}."
-    if lifted == [False, False]:
-        return f"{begin} {heavy}{ending}{_through(budget)}."
-    if all(lifted):
-        return (
-            f"{begin} changes the front axle's time in the air by {1e3 * airborne:+.0f} ms ({times[0]}; {times[1]}), {flown}; "
-            f"the minimum front axle load is 0 with both{ending}."
-        )
-    flyer, time = (other, times[1]) if lifted[1] else (first, times[0])
-    return (
-        f"{begin} {heavy}; with {flyer.name} the front axle is in the air for {time}, with the other never, "
-        f"{flown}{ending}{_through(budget)}."
-    )
-
-
-def _low(member):
-    low = member.punch.lowest
-    return f"{member.name} {grams_of_force(low['front_load_n']):.0f} g at {low['time_s']:.3f} s"
-
-
-def _through(budget):
-    """The largest parts of a difference in words."""
-    named = sorted(
-        ((key, grams_of_force(part)) for key, part in budget.items() if abs(grams_of_force(part)) >= LEAST_TOLD_G),
-        key=lambda item: -abs(item[1]),
-    )
-    if not named:
-        return ""
-    words = [f"{budget_parts.part_of(key).cause} {part:+.1f} g" for key, part in named[:TOLD_PARTS]]
-    # What is told adds up to the whole: all that is not named is in the last number.
-    rest = sum(map(grams_of_force, budget.values())) - sum(part for _, part in named[:TOLD_PARTS])
-    if abs(rest) >= LEAST_TOLD_G:
-        words.append(f"all else {rest:+.1f} g")
-    return f"; through {', '.join(words)}"

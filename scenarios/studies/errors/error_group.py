@@ -72,7 +72,7 @@ def recipe_of(source):
 class Member:
     """One vehicle with its place in the list of errors."""
 
-    def __init__(self, vehicle, group):
+    def __init__(self, vehicle, group, *, punch=False):
         self.vehicle = vehicle
         self.rigid = vehicle.level == "A"
         self.own: dict = {}
@@ -95,7 +95,7 @@ class Member:
                     source = _measured(quantity, limits, overriding, setup=overriding.setup)
                     group.add(self.own, (file, overriding.setup, quantity.id), source, known=quantity.id)
         label = vehicle.setup if vehicle.base is not None else ""
-        for entry in open_entries(vehicle):
+        for entry in open_entries(vehicle, punch=punch):
             for part in entry.parts:
                 setup = label if part.own else ""
                 place = (part.name, len(group.members)) if part.own else part.name
@@ -141,13 +141,13 @@ def _measured(quantity, limits, vehicle, *, setup=""):
 
 
 class ErrorGroup:
-    """All errors of the vehicles that are looked at together."""
+    """All errors of the vehicles that are looked at together; with `punch` what a punch can carry is left out, not a crawl."""
 
-    def __init__(self, vehicles):
+    def __init__(self, vehicles, *, punch=False):
         self.sources, self.places, self.members = [], {}, []
         self.left_out, self._left_places = [], {}
         for vehicle in vehicles:
-            self.members.append(Member(vehicle, self))
+            self.members.append(Member(vehicle, self, punch=punch))
 
     @property
     def all_sources(self):

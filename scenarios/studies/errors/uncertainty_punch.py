@@ -1,7 +1,4 @@
-"""How sure a punch is: the same draws as for creep, each run as a punch of its own in one batch.
-
-Friction of the suspension is left out: a punch shakes it loose.
-"""
+"""How sure a punch is: draws of what was measured and of what the model leaves out, each run as a punch of its own in one batch."""
 
 from dataclasses import dataclass, field
 from math import sqrt
@@ -10,17 +7,15 @@ from typing import Any
 import numpy as np
 
 from noseload.model.errors import MissingDataError, ModelError
-from noseload.studies.climb.spread import stand_spread
-from noseload.studies.levers.survey import one_of
-from noseload.studies.punch.many import punch_many
 from noseload.studies.result import Result
 
 from .error_group import ErrorGroup
-from .uncertainty import NORMAL_95, SEED, Interval, improvements, intervals_document
+from .punch_draws import NUMBERS, PUNCH_DRAWS, nothing_left_out, run_drawn
+from .uncertainty import NORMAL_95, SEED, Ends, Interval, improvements, intervals_document
 
-PUNCH_DRAWS = 200
 PERCENTILES = (2.5, 97.5)
-NUMBERS = ("front_load_min_n", "front_airborne_s", "peak_nose_up_pitch_deg")
+APART = 2
+"""Either part alone is told from every second draw."""
 BAND_STEP_S = 0.005
 """Time between samples of the bands, where the trace is not shorter than 100 of them."""
 
@@ -31,7 +26,7 @@ class PunchSetupUncertainty:
 
     Attributes
     ----------
-    front_load_min_n, front_airborne_s, peak_nose_up_pitch_deg : Interval
+    front_load_min_n, front_airborne_s, front_first_hop_s, peak_nose_up_pitch_deg : Interval
         `value` is that of the batch: within a thousandth of the largest load of an accurate single run.
     share_lifting : float or None
         Share of the draws in which the front leaves the ground.
@@ -48,6 +43,7 @@ class PunchSetupUncertainty:
     setup: str
     front_load_min_n: Interval
     front_airborne_s: Interval
+    front_first_hop_s: Interval
     peak_nose_up_pitch_deg: Interval
     share_lifting: float | None
     lifting_airborne_s: tuple | None
@@ -89,8 +85,8 @@ class PunchUncertainty(Result):
     """Every error: name and limit in words."""
     time_s: np.ndarray = field(repr=False)
     note: str = (
-        "friction of the suspension is left out: a punch shakes it loose; linear +- counts each error alone, "
-        "one deviation to each side"
+        "friction, play and give, springs and tyres of another law are not among what is drawn for a punch: it shakes the first "
+        "loose, and the equations of motion have no numbers for the others"
     )
 
     def to_dict(self) -> dict[str, Any]:
@@ -165,41 +161,50 @@ def punch_uncertainty(
         "grip_program": grip_program,
         "start": start,
     }
-    group = ErrorGroup(vehicles)
-    errors = group.draw(draws, seed)
-    deviations = np.diag([source.deviation for source in group.sources])
-    # One batch: the vehicle itself, its draws, and each error alone to both sides.
-    columns = np.concatenate([np.zeros((len(errors), 1)), errors, deviations, -deviations], axis=1)
-    found = [_Runs(member, columns, draws, options) for member in group.members]
+    group = ErrorGroup(vehicles, punch=True)
+    errors, sizes = group.draw(draws, seed), group.draw_left_out(draws, seed)
+    found = [_Runs(group, member, errors, sizes, options) for member in group.members]
     results = tuple(_setup(group, runs, found[0]) for runs in found)
-    sources = tuple((source.name, source.limit_words) for source in group.sources)
+    sources = tuple((source.name, source.limit_words) for source in group.all_sources)
     return PunchUncertainty(float(grade_deg), results, draws, seed, sources, np.asarray(found[0].times))
 
 
 class _Runs:
-    """Numbers of one member's punches: its own, its draws, and each error alone; not a number where it does not run."""
+    """Numbers of one member's punches: its own, either part alone, both, and each error alone to both sides."""
 
-    def __init__(self, member, columns, draws, options):
-        cases = columns.shape[1]
-        varied = member.shifted(columns)
-        stands = stand_spread(varied, cases, near=member.climb.standing).success
-        stands[0] = True
-        standing = np.flatnonzero(stands)
-        run = punch_many([member.vehicle if case == 0 else one_of(varied, case) for case in standing], **options)
-        self.member, self.times = member, np.asarray(run.time_s)
-        self.numbers = {}
-        for name in NUMBERS:
-            self.numbers[name] = np.full(cases, np.nan)
-            self.numbers[name][standing] = getattr(run, name)
-        self.draws = slice(1, 1 + draws)
-        good = np.isfinite(self.numbers["front_load_min_n"][self.draws])
-        airborne = self.numbers["front_airborne_s"][self.draws][good]
+    def __init__(self, group, member, errors, sizes, options):
+        draws, sources, left = errors.shape[1], len(group.sources), len(group.left_out)
+        plain = nothing_left_out(group, 1)
+        none, nothing = np.zeros((sources, 1)), np.zeros((sources, draws))
+        deviations = np.diag([source.deviation for source in group.sources])
+        middles = np.array([source.part.mean for source in group.left_out]).reshape(left, 1)
+        steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
+        measured = np.repeat(plain, draws, axis=1), np.repeat(plain, sources, axis=1)
+        some = slice(None, None, APART)
+        columns = [
+            (none, plain),
+            (errors, sizes),
+            (errors[:, some], measured[0][:, some]),
+            (nothing[:, some], sizes[:, some]),
+            (deviations, measured[1]),
+            (-deviations, measured[1]),
+            (np.zeros((sources, left)), middles + steps),
+            (np.zeros((sources, left)), middles - steps),
+        ]
+        all_errors, all_sizes = (np.hstack(list(part)) for part in zip(*columns, strict=True))
+        found = run_drawn(member, all_errors, all_sizes, options)
+        ends = np.cumsum([part.shape[1] for part, _ in columns])[:-1]
+        self.member, self.times = member, np.asarray(found.time_s)
+        self.numbers = {name: np.split(values, ends) for name, values in found.numbers.items()}
+        whole = self.numbers["front_load_min_n"][1]
+        good = np.isfinite(whole)
+        airborne = self.numbers["front_airborne_s"][1][good]
         lifted = airborne[airborne > 0.0]
         self.lifting = lifted.size / airborne.size if good.any() else None
         self.aloft = tuple(np.percentile(lifted, PERCENTILES).tolist()) if lifted.size else None
         self.lost = int(draws - good.sum())
-        drawn = np.flatnonzero((standing > 0) & (standing <= draws) & run.success)
-        self.bands = [_limits(run.traces[name][:, drawn]) for name in ("front_load_n", "nose_up_pitch_deg")]
+        drawn = np.flatnonzero((found.ran > 0) & (found.ran <= draws))
+        self.bands = [_limits(found.traces[name][:, drawn]) for name in ("front_load_n", "nose_up_pitch_deg")]
 
 
 def _limits(traces):
@@ -210,12 +215,12 @@ def _limits(traces):
 
 
 def _setup(group, runs, first):
-    intervals = {name: _interval(group, runs.numbers[name], runs.draws) for name in NUMBERS}
-    difference = (
-        {}
-        if runs is first
-        else {name: _interval(group, runs.numbers[name] - first.numbers[name], runs.draws) for name in NUMBERS}
-    )
+    intervals = {name: _interval(group, runs.numbers[name]) for name in NUMBERS}
+    difference = {}
+    if runs is not first:
+        for name in NUMBERS:
+            pairs = zip(runs.numbers[name], first.numbers[name], strict=True)
+            difference[name] = _interval(group, [a - b for a, b in pairs])
     return PunchSetupUncertainty(
         runs.member.vehicle.setup,
         **intervals,
@@ -228,18 +233,19 @@ def _setup(group, runs, first):
     )
 
 
-def _interval(group, values, drawn):
-    """Interval of numbers ordered as the batch: own, draws, each error one deviation up, then down."""
-    draws = values[drawn]
-    good = draws[np.isfinite(draws)]
-    failed, value = int(draws.size - good.size), float(values[0]) if np.isfinite(values[0]) else None
-    if value is None or good.size < 10:
-        return Interval(value, None, None, None, None, failed)
-    low, high = (float(v) for v in np.percentile(good, PERCENTILES))
-    half = 0.5 * (high - low)
-    up, down = values[drawn.stop :].reshape(2, len(group.sources))
-    parts = np.concatenate([(0.5 * (up - down)) ** 2, np.zeros(len(group.left_out))])
-    if not np.isfinite(parts).all():
-        return Interval(value, low, high, half, None, failed)
-    total = float(parts.sum())
-    return Interval(value, low, high, half, NORMAL_95 * sqrt(total), failed, improvements(group, parts, total, half))
+def _interval(group, parts):
+    """Interval of numbers in the blocks of `_Runs`."""
+    own, whole, measured, left_out, up, down, left_up, left_down = parts
+    good = whole[np.isfinite(whole)]
+    failed, value = int(whole.size - good.size), float(own[0]) if np.isfinite(own[0]) else None
+    apart = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
+    ends = Ends.of(whole)
+    if value is None or ends.low is None or ends.high is None:
+        return Interval(value, None, None, None, None, failed, **apart)
+    half = 0.5 * (ends.high - ends.low)
+    steps = (0.5 * np.concatenate([up - down, left_up - left_down])) ** 2
+    if not np.isfinite(steps).all():
+        return Interval(value, ends.low, ends.high, half, None, failed, **apart)
+    total = float(steps.sum())
+    better = improvements(group, steps, total, half)
+    return Interval(value, ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)

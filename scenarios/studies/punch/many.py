@@ -77,6 +77,8 @@ class PunchMany(Result):
         Steady loads at the creep speed, N.
     front_load_min_n, rear_load_min_n, front_load_min_time_s, rear_load_min_time_s : ndarray
     front_airborne_s, rear_airborne_s : ndarray
+    front_hops, front_first_hop_s : ndarray
+        Spells of the front axle in the air of a film's frame or more, and how long the first of them is.
     rear_shock_shortening_mm, front_shock_shortening_mm : ndarray
         Largest shortening of a shock from the start.
     peak_nose_up_pitch_deg : ndarray
@@ -101,6 +103,8 @@ class PunchMany(Result):
     rear_load_min_time_s: np.ndarray
     front_airborne_s: np.ndarray
     rear_airborne_s: np.ndarray
+    front_hops: np.ndarray
+    front_first_hop_s: np.ndarray
     rear_shock_shortening_mm: np.ndarray
     front_shock_shortening_mm: np.ndarray
     peak_nose_up_pitch_deg: np.ndarray
@@ -142,6 +146,8 @@ _NUMBERS = (
     "rear_load_min_time_s",
     "front_airborne_s",
     "rear_airborne_s",
+    "front_hops",
+    "front_first_hop_s",
     "rear_shock_shortening_mm",
     "front_shock_shortening_mm",
     "peak_nose_up_pitch_deg",

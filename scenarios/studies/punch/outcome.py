@@ -31,6 +31,8 @@ QUIET_ACCELERATION = 1.0
 """Largest deceleration along the slope that cannot yet turn a climb round unnoticed, m/s2."""
 SLIDING = 3.0
 """Backward speed beyond which the vehicle slides, in slip speeds: tyres that hold creep by about one."""
+LEAST_HOP_S = 1.0 / 240.0
+"""Shorter spells in the air are no hops of their own, s: one frame of a phone's film."""
 _LOOK_S = 0.005
 _FINE_S = 0.001
 
@@ -172,6 +174,9 @@ def summarise(motion, run, decided):
             f"{name}_load_min_time_s": when,
             f"{name}_airborne_s": float(sum(b - a for a, b in spells)),
         }
+        if name == "front":
+            hops = [b - a for a, b in spells if b - a >= LEAST_HOP_S]
+            summary |= {"front_hops": len(hops), "front_first_hop_s": float(hops[0]) if hops else 0.0}
     summary["peak_nose_up_pitch_deg"] = degrees(float((-states[2]).max()))
     summary["peak_nose_down_pitch_deg"] = degrees(float(states[2].max()))
     return summary | decided

@@ -5,7 +5,7 @@ import numpy as np
 from noseload.model.motion.vehicle_motion import FLIP_PITCH
 from noseload.model.parameters import ENDS
 
-from .outcome import is_quiet
+from .outcome import LEAST_HOP_S, is_quiet
 
 _DROOP = slice(4, 6)
 """Rows of the droop stops among the switches of `noseload.model.batch.motion`, rear and front."""
@@ -35,6 +35,8 @@ class Recorder:
         self.motion, self.sample, self.result, self.cases = motion, sample, result, cases
         self.lowest, self.lowest_time = np.full((2, count), np.inf), np.zeros((2, count))
         self.airborne = np.zeros((2, count))
+        # Of the front axle: hops begun and ended, the first of them, the present spell in the air.
+        self.hops, self.first_hop, self.aloft = np.zeros(count, dtype=int), np.zeros(count), np.zeros(count)
         self.peak = np.full(count, -np.inf)
         self.flipped, self.stopped_early = np.zeros(count, dtype=int), np.zeros(count, dtype=bool)
         self.down, self.lifted = np.ones((2, count), dtype=bool), np.zeros(count, dtype=bool)
@@ -91,6 +93,7 @@ class Recorder:
             gone = np.where(up, contact, before)
             np.copyto(part, gone / (gone - np.where(up, before, contact)), where=changed)
         _put(self.airborne, k, self.airborne[:, k] + part * steps, moved)
+        self._count_hops(k, part[1] * steps, moved & was_up[1] & ~up[1], moved)
         self.switched[k] |= moved & changed.any(axis=0)
         self.lifted[k] |= accepted & up.any(axis=0)
         _put(self.down, k, ~up, accepted)
@@ -107,6 +110,14 @@ class Recorder:
         _put(self.loads[1], k, loads, accepted)
         _put(self.times[0], k, self.times[1][k], moved)
         _put(self.times[1], k, times, accepted)
+
+    def _count_hops(self, k, time, landed, moved):
+        """Hops of the front axle: spells in the air of a film's frame or more."""
+        aloft = self.aloft[k] + np.where(moved, time, 0.0)
+        hop = landed & (aloft >= LEAST_HOP_S)
+        self.first_hop[k] = np.where(hop & (self.hops[k] == 0), aloft, self.first_hop[k])
+        self.hops[k] += hop
+        self.aloft[k] = np.where(landed, 0.0, aloft)
 
     def _keep_samples(self, active, times, loads, pitch, accepted):
         place = np.round(times / self.sample).astype(int)
@@ -132,6 +143,11 @@ class Recorder:
             getattr(result, f"{end}_load_min_time_s")[cases] = self.lowest_time[k, some]
             getattr(result, f"{end}_airborne_s")[cases] = self.airborne[k, some]
             getattr(result, f"{end}_shock_shortening_mm")[cases] = 1e3 * self.shortening[k, some]
+        late = self.aloft[some] >= LEAST_HOP_S
+        result.front_hops[cases] = self.hops[some] + late
+        result.front_first_hop_s[cases] = np.where(
+            late & (self.hops[some] == 0), self.aloft[some], self.first_hop[some]
+        )
         result.peak_nose_up_pitch_deg[cases] = np.degrees(self.peak[some])
         result.outcome_time_s[cases] = times
 

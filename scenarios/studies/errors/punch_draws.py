@@ -1,0 +1,153 @@
+"""Punches of drawn vehicles in one batch: errors of measurement, and what the model leaves out where a punch can carry it."""
+
+from dataclasses import dataclass, replace
+from math import degrees
+from typing import Any
+
+import numpy as np
+
+from noseload.model.parameters import ENDS, axle_of
+from noseload.studies.climb.spread import stand_spread
+from noseload.studies.levers.survey import one_of
+from noseload.studies.punch.many import punch_many
+
+from .friction import shock_friction
+
+PUNCH_DRAWS = 200
+NUMBERS = ("front_load_min_n", "front_airborne_s", "front_first_hop_s", "peak_nose_up_pitch_deg")
+COUNTS = ("front_hops",)
+
+
+@dataclass(frozen=True)
+class DrawnPunches:
+    """Numbers of one member's punches by name, shape (cases,): not a number where a case does not run."""
+
+    numbers: dict[str, np.ndarray]
+    time_s: np.ndarray | None
+    traces: dict[str, np.ndarray]
+    """Of the cases that run: shape (samples, cases that run)."""
+    ran: np.ndarray
+    """Places of those cases."""
+
+
+def run_drawn(member, errors, sizes, options: dict[str, Any]) -> DrawnPunches:
+    """Run a member's punch for every column of errors and sizes.
+
+    Parameters
+    ----------
+    member : Member
+        Of a group made for punches.
+    errors : ndarray, shape (measured sources, cases)
+    sizes : ndarray, shape (left-out sources, cases)
+        At no size (see `nothing_left_out`) the model as it is.
+    options : dict
+        Of `punch_many`.
+    """
+    cases = errors.shape[1]
+    doubted = member.doubted(sizes)
+    varied = member.shifted(errors)
+    stands = stand_spread(varied, cases, near=member.climb.standing).success
+    standing = np.flatnonzero(stands)
+    changed = with_left_out(varied, doubted)
+    tilt = np.broadcast_to(np.asarray(doubted.get("grade_shift"), dtype=float), (cases,))
+    grades = options["grade_deg"] + np.array([degrees(angle) for angle in tilt])
+    vehicles = [one_of(changed, case) for case in standing]
+    run = punch_many(vehicles, **(options | {"grade_deg": grades[standing]}))
+    numbers = {}
+    for name in (*NUMBERS, *COUNTS):
+        numbers[name] = np.full(cases, np.nan)
+        numbers[name][standing] = np.where(run.success, getattr(run, name), np.nan)
+    good = np.flatnonzero(run.success)
+    traces = {name: trace[:, good] for name, trace in run.traces.items()}
+    return DrawnPunches(numbers, run.time_s, traces, standing[good])
+
+
+def with_left_out(vehicle, doubted):
+    """The vehicle (of arrays) with what a punch can carry: contact ahead of the wheels, rolling resistance, damping, friction."""
+    axles = {}
+    for end in ENDS:
+        axle = axle_of(vehicle, end)
+        tyre, shock = axle.tyre, axle.shock
+        if "contact_share" in doubted.sizes:
+            tyre = replace(
+                tyre,
+                contact_offset_share=doubted.sizes["contact_share"],
+                lengthwise_stiffness=doubted.sizes["lengthwise_stiffness"],
+            )
+        if "rolling_resistance" in doubted.sizes:
+            tyre = replace(tyre, rolling_resistance=doubted.sizes["rolling_resistance"])
+        if "damping_factor" in doubted.sizes:
+            shock = replace(shock, damping=shock.damping * doubted.sizes["damping_factor"])
+        if "shock_share" in doubted.sizes and shock.friction is None:
+            shock = replace(shock, friction=doubted.sizes["shock_share"] * shock_friction(vehicle, end))
+        axles[end] = replace(axle, tyre=tyre, shock=shock)
+    return replace(vehicle, **axles)
+
+
+def nothing_left_out(group, cases):
+    """Sizes of what is left out at which the model is as it is, shape (left-out sources, cases)."""
+    neutral = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0}
+    column = [neutral.get(source.part.name, 0.0) for source in group.left_out]
+    return np.repeat(np.array(column).reshape(-1, 1), cases, axis=1)
+
+
+@dataclass(frozen=True)
+class PunchOdds:
+    """What a setup changes in a punch over drawn vehicles; numbers are the setup's less the first's.
+
+    Attributes
+    ----------
+    draws, seed : int
+    first_hop_s, front_load_min_n, front_airborne_s : (float, float) or None
+        95 % ends.
+    longer_first_hop, higher_load : float or None
+        Shares of the draws in which the first hop is longer, the smallest load higher.
+    same_hops : float or None
+        Share of the draws with as many hops as the first setup.
+    """
+
+    draws: int
+    seed: int
+    first_hop_s: tuple[float, float] | None
+    front_load_min_n: tuple[float, float] | None
+    front_airborne_s: tuple[float, float] | None
+    longer_first_hop: float | None
+    higher_load: float | None
+    same_hops: float | None
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        return dict(self.__dict__)
+
+
+def odds_of(found, draws, seed):
+    """`PunchOdds` of every member after the first, from their `DrawnPunches`."""
+    first, odds = found[0].numbers, []
+    for one in found[1:]:
+        change = {name: one.numbers[name] - first[name] for name in (*NUMBERS, *COUNTS)}
+        odds.append(
+            PunchOdds(
+                draws,
+                seed,
+                _ends(change["front_first_hop_s"]),
+                _ends(change["front_load_min_n"]),
+                _ends(change["front_airborne_s"]),
+                _share(change["front_first_hop_s"] > 0.0, change["front_first_hop_s"]),
+                _share(change["front_load_min_n"] > 0.0, change["front_load_min_n"]),
+                _share(change["front_hops"] == 0.0, change["front_hops"]),
+            )
+        )
+    return tuple(odds)
+
+
+def _ends(values):
+    good = values[np.isfinite(values)]
+    if good.size < 10:
+        return None
+    low, high = np.percentile(good, (2.5, 97.5))
+    return float(low), float(high)
+
+
+def _share(true, values):
+    good = np.isfinite(values)
+    return float(true[good].mean()) if good.any() else None
