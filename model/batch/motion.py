@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from noseload.model.generated.parameter_order import COORDINATES, MOBILITY, ROWS, SPEEDS
+from noseload.model.motion.vehicle_motion import FLIP_PITCH
 from noseload.model.parameters import BRAKE_SPEED, ENDS
 
 from .kernels import BatchKernel, kernel_rows, scratch_rows
@@ -119,6 +120,16 @@ class BatchMotion:
     """
 
     size, coordinates, switch_names = SIZE, len(COORDINATES), SWITCHES
+    contacts = watched = ENDS
+    """What touches the ground: the first switches; and what a recorder follows."""
+    droops = slice(4, 6)
+    """Rows of the droop stops among the switches."""
+    quiet_rows = (2,)
+    """Rows of the state that stand still in a settled motion."""
+    stopping = slice(1, 2)
+    """Of what is watched, whose lift ends a run that waits for one."""
+    hopping = 1
+    """Of what is watched, the front axle, whose hops are counted."""
 
     def __init__(self, vehicles, grades, controls):
         self.vehicles, self.grades, self.controls = vehicles, np.asarray(grades, dtype=float), controls
@@ -191,6 +202,26 @@ class BatchMotion:
         state[:] = out[:SIZE]
         position, speed = (np.abs(out[_PROJECT[kind]]).max(axis=0) for kind in ("position_drift", "speed_drift"))
         return position, speed
+
+    # what is watched of a run ------------------------------------------------------------
+
+    def watch(self, loads, switches):
+        """Loads and contact switches of what is watched, (2, cases) each."""
+        return loads, switches[:2]
+
+    def over(self, state):
+        """How cases have gone over: 0 not, 1 backward, 2 forward; and their nose-up pitch, rad."""
+        pitch = -state[2]
+        return np.where(np.abs(pitch) >= FLIP_PITCH, np.where(pitch > 0.0, 1, 2), 0), pitch
+
+    def stand(self, down):
+        """Which cases stand, from what of the watched is down, (2, cases)."""
+        return down.all(axis=0)
+
+    @property
+    def slip_speeds(self):
+        """The larger slip speed of the tyres, m/s, (cases,)."""
+        return np.maximum(self.vehicles["rear_slip_speed"], self.vehicles["front_slip_speed"])
 
     def take(self, cases):
         """The motion of some of the cases."""

@@ -93,3 +93,11 @@ PROJECTED = (
     'wheel_axis_x', 'wheel_axis_y', 'wheel_axis_z', 'shift_0', 'shift_1', 'shift_2', 'shift_3', 'shift_4',
     'kick_0', 'kick_1', 'kick_2', 'kick_3', 'kick_4',
 )
+SLIP_ROWS = (
+    'slip_0_x', 'slip_0_y', 'slip_0_turn_x', 'slip_0_turn_y', 'slip_0_turn_z', 'slip_0_spin', 'slip_1_x',
+    'slip_1_y', 'slip_1_turn_x', 'slip_1_turn_y', 'slip_1_turn_z', 'slip_1_spin',
+)
+SLIP_FREE = (
+    'slip_free_0_0', 'slip_free_0_1', 'slip_free_0_2', 'slip_free_0_3', 'slip_free_0_4', 'slip_free_1_0',
+    'slip_free_1_1', 'slip_free_1_2', 'slip_free_1_3', 'slip_free_1_4',
+)

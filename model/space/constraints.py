@@ -16,7 +16,7 @@ from noseload.model.generated.array_space_motion import (
     chassis_returns_batch,
 )
 from noseload.model.generated.scalar_space_motion import axle_drifts, axle_returns, chassis_returns
-from noseload.model.generated.space_motion_order import CARRIED, PROJECTED
+from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS, PROJECTED
 from noseload.model.motion.vehicle_motion import ENERGIES
 
 SPEEDS, ROWS, SIZE = 21, 10, 39 + len(ENERGIES)
@@ -60,6 +60,7 @@ def _slip_places():
 
 _PLACES, _SOURCES, _SIGNS = _matrix_places()
 _SLIP_PLACES = _slip_places()
+_RADIUS = MOVING_NUMBERS.index("tyre_radius")
 _AXIS = CARRIED.index("wheel_axis_x")
 _ANGLE_BLOCKS = tuple(np.ix_(np.arange(k, k + 3), np.arange(k, k + 3)) for k in (3, 9, 15))
 
@@ -182,33 +183,47 @@ def axes_of(y):
     return np.array(axes), np.array(turn)
 
 
-def project_states(numbers, states):
-    """One correction of many states (47, n) onto the constraints; the largest drift before it, m and m/s."""
-    y = np.ascontiguousarray(states)
-    count, axles, groups = y.shape[1], numbers.ordered_axles(), []
-    found = []
+def project_rows(axles, chassis, y):
+    """One correction of many states (39 or more rows, cases) onto the constraints.
+
+    Parameters
+    ----------
+    axles : pair of sequence
+        Numbers of rear and front in kernel order, each a number or (cases,).
+    chassis : sequence
+        Numbers of the chassis.
+
+    Returns
+    -------
+    moved : ndarray, shape (39, cases)
+    drifts : ndarray, shape (18, cases)
+        Residuals of the rods (8), m; how fast they grow and those of the gears at the treads (10), m/s.
+    """
+    count, found, groups = y.shape[1], [], []
     for k in (0, 1):
         groups.append((y[6 + 6 * k : 12 + 6 * k], y[24 + 6 * k : 30 + 6 * k]))
         spins = (y[36 + k], y[38])
         found.append(_call(axle_drifts_batch, "axle_drifts", count, y[0:6], y[18:24], *groups[k], spins, axles[k]))
     joined = [part for out in found for part in (out[_JOINED], out[_SHOVED])]
-    out = _call(
-        chassis_returns_batch, "chassis_returns", count, y[0:6], y[18:24], y[38], *joined, numbers.ordered_chassis()
-    )
+    out = _call(chassis_returns_batch, "chassis_returns", count, y[0:6], y[18:24], y[38], *joined, chassis)
     rear, front = (
         _call(axle_returns_batch, "axle_returns", count, out[:14], found[k][_HELD], *groups[k], y[36 + k], axles[k])
         for k in (0, 1)
     )
     moved = np.vstack(
-        [out[14:20], rear[:6], front[:6], out[20:26], rear[6:12], front[6:12], rear[12:], front[12:], out[26:], y[39:]]
+        [out[14:20], rear[:6], front[:6], out[20:26], rear[6:12], front[6:12], rear[12:], front[12:], out[26:]]
     )
-    drifts = [found[k][_DRIFTS:] for k in (0, 1)]
-    position = max(float(np.abs(part[:4]).max()) for part in drifts)
-    speeds = [
-        max(float(np.abs(part[4:8]).max()), float(np.abs(part[8]).max()) * numbers.axles[k]["tyre_radius"])
-        for k, part in enumerate(drifts)
-    ]
-    return moved, position, max(speeds)
+    drifts = [part[_DRIFTS:] for part in found]
+    gears = [part[8] * axles[k][_RADIUS] for k, part in enumerate(drifts)]
+    return moved, np.vstack([drifts[0][:4], drifts[1][:4], drifts[0][4:8], drifts[1][4:8], *gears])
+
+
+def project_states(numbers, states):
+    """One correction of many states (47, n) onto the constraints; the largest drift before it, m and m/s."""
+    y = np.ascontiguousarray(states)
+    moved, drifts = project_rows(numbers.ordered_axles(), numbers.ordered_chassis(), y)
+    drifts = np.abs(drifts)
+    return np.vstack([moved, y[39:]]), float(drifts[:8].max()), float(drifts[8:].max())
 
 
 def _call(kernel, name, count, *arguments):

@@ -149,7 +149,7 @@ def _projection_kernels():
     return [Kernel("axle_drifts", text, arguments, outputs, tape), _chassis_returns(), _axle_returns()]
 
 
-def _joined_entry(inertia, joined):
+def joined_entry(inertia, joined):
     """Entries of the joined matrix of chassis and motor, 7 x 7."""
 
     def entry(i, j):
@@ -166,7 +166,8 @@ def _joined_entry(inertia, joined):
     return entry
 
 
-def _two(names):
+def of_two(names):
+    """Symbols of the same names for the rear and the front axle."""
     names = tuple(names)
     return [symbols(f"{end}_{name}" for name in names) for end in ("rear", "front")]
 
@@ -177,11 +178,11 @@ CHASSIS_INERTIAS = ("roll_inertia", "pitch_inertia", "yaw_inertia")
 def _chassis_returns():
     """Chassis and motor put back onto the constraints."""
     chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
-    tape, joined = chassis.tape, _two(S_NAMES)
-    factor = cholesky(tape, _joined_entry(chassis.inertia(CHASSIS_INERTIAS), joined), COLUMNS)
+    tape, joined = chassis.tape, of_two(S_NAMES)
+    factor = cholesky(tape, joined_entry(chassis.inertia(CHASSIS_INERTIAS), joined), COLUMNS)
     found = []
     for kind in ("shoved", "kicked"):
-        pushes = _two(f"{kind}_{i}" for i in range(COLUMNS))
+        pushes = of_two(f"{kind}_{i}" for i in range(COLUMNS))
         right = [tape.assign(a + b) for a, b in zip(*pushes, strict=True)]
         found.append(backward(tape, factor, forward(tape, factor, right)))
     moves, kicks = found
@@ -190,7 +191,7 @@ def _chassis_returns():
     changed = [tape.assign(a + b) for a, b in zip((*chassis.place, *chassis.rates), (*places, *speeds), strict=True)]
     motor = tape.assign(parameter("motor_speed") + kicks[6])
     names = [f"{kind}_{i}" for kind in ("shoved", "kicked") for i in range(COLUMNS)]
-    rear, front = _two(names)
+    rear, front = of_two(names)
     arguments = (
         ("chassis", chassis.place),
         ("chassis_speeds", chassis.rates),
@@ -212,7 +213,7 @@ def _axle_returns():
     moves, kicks = symbols(f"move_{k}" for k in range(COLUMNS)), symbols(f"kick_part_{k}" for k in range(COLUMNS))
     zero = [ZERO] * 7
     place, speed = (
-        _behind(axle, held, parts, [held[f"{kind}_{i}"] for i in range(ROWS)], zero)[0]
+        behind(axle, held, parts, [held[f"{kind}_{i}"] for i in range(ROWS)], zero)[0]
         for parts, kind in ((moves, "shift"), (kicks, "kick"))
     )
     places = [*place[:3], *axle.angles(place[3:6])]
@@ -231,7 +232,7 @@ def _axle_returns():
     return Kernel("axle_returns", text, arguments, (*changed, spin), tape)
 
 
-def _behind(axle, held, parts, free, force):
+def behind(axle, held, parts, free, force):
     """What an axle does behind its chassis: (along 3, turning 3, spin), and its multipliers."""
     tape, vectors = axle.tape, axle.vectors
     factor = [[held[f"factor_{i}_{j}"] for j in range(i + 1)] for i in range(ROWS)]
@@ -255,7 +256,7 @@ def _behind(axle, held, parts, free, force):
 def _chassis_kernel():
     """Chassis and motor, the axles joined to them."""
     chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
-    tape, vectors, joined, pushed = chassis.tape, chassis.vectors, _two(S_NAMES), _two(P_NAMES)
+    tape, vectors, joined, pushed = chassis.tape, chassis.vectors, of_two(S_NAMES), of_two(P_NAMES)
     inertia = chassis.inertia(CHASSIS_INERTIAS)
     momentum = [vectors.dot([inertia[max(i, j)][min(i, j)] for j in range(3)], chassis.turning) for i in range(3)]
     gyration = vectors.cross(chassis.turning, tuple(momentum))
@@ -263,7 +264,7 @@ def _chassis_kernel():
     motor = tape.assign(parameter("stall_torque") * (throttle - speed / parameter("no_load_speed")))
     brake = tape.assign(brake_torque * tanh(speed / parameter("brake_speed")))
     slope = tape.assign(brake_torque / parameter("brake_speed") * tanh_slope(speed / parameter("brake_speed")))
-    factor = cholesky(tape, _joined_entry(inertia, joined), COLUMNS)
+    factor = cholesky(tape, joined_entry(inertia, joined), COLUMNS)
     weight = [parameter("mass") * g for g in symbols(GRAVITY)]
     own = [*weight, *(-part for part in gyration), motor - brake]
     right = [tape.assign(own[k] + pushed[0][k] + pushed[1][k]) for k in range(COLUMNS)]
@@ -289,7 +290,7 @@ def _follows_kernel():
     axle = LoneBody("axle", AXLE, AXLE_SPEEDS, "zxy")
     held, parts = dict(zip(CARRIED, symbols(CARRIED), strict=True)), symbols(PARTS)
     free, force = [held[f"free_{i}"] for i in range(ROWS)], [held[f"force_{k}"] for k in range(7)]
-    moved, multipliers = _behind(axle, held, parts, free, force)
+    moved, multipliers = behind(axle, held, parts, free, force)
     outputs = (*moved[:3], *axle.angle_rates(moved[3:6]), moved[6], *multipliers)
     arguments = (
         ("accelerations", parts),

@@ -97,14 +97,19 @@ class EliminatedAxle:
         pushed = [sp.Add(*(self.led[k][j] * free[k] for k in range(ROWS))) for j in range(COLUMNS)]
         return free, pushed
 
+    def mobile_dot(self, force):
+        """How fast each row is left by a force on axle (6) and spin alone."""
+        return [
+            sp.Add(*(a * b for a, b in zip((*along, *turn, spin), force, strict=True)))
+            for along, turn, spin in self.mobile
+        ]
+
     def accelerated(self):
         """Right sides of the moving axle: ``y``, push on chassis and motor, forces on axle and spin."""
         moving, tape = self.moving, self.tape
         force = [*moving.wrench(moving.axle), tape.assign(sp.Add(*moving.spin_forces))]
-        gaps = []
-        for row, (along, turn, spin) in zip(moving.rows, self.mobile, strict=True):
-            pulled = sp.Add(*(a * b for a, b in zip((*along, *turn, spin), force, strict=True)))
-            gaps.append(tape.assign(row.gamma - pulled))
+        pulled = self.mobile_dot(force)
+        gaps = [tape.assign(row.gamma - pull) for row, pull in zip(moving.rows, pulled, strict=True)]
         free, pushed = self.reached(gaps)
         wrench = [*moving.wrench(moving.chassis), ZERO]
         return free, [tape.assign(a + b) for a, b in zip(wrench, pushed, strict=True)], force

@@ -1,5 +1,6 @@
 """Generated modules of the vehicle moving in space."""
 
+from .derive_space_batch import SLIP_FREE, SLIP_ROWS, derive_space_batch
 from .derive_space_motion import (
     CARRIED,
     CHASSIS_NUMBERS,
@@ -27,6 +28,8 @@ def _order_module(entries):
         "LOSSES": LOSSES,
         "CARRIED": CARRIED,
         "PROJECTED": PROJECTED,
+        "SLIP_ROWS": SLIP_ROWS,
+        "SLIP_FREE": SLIP_FREE,
     }
     lines = [
         '"""Order of the numbers of motion in space. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
@@ -47,5 +50,6 @@ def space_motion_modules():
         "array_space_steady.py": array_module("space_steady", [steady]),
         "scalar_space_motion.py": scalar_module("space_motion", kernels),
         "scalar_space_tangent.py": scalar_module("space_tangent", derive_space_tangent()),
+        "array_space_batch.py": array_module("space_batch", derive_space_batch()),
         "array_space_motion.py": array_module("space_motion", kernels),
     }

@@ -73,6 +73,8 @@ class Slip:
 
     slopes: tuple
     rows: tuple
+    in_wheel: tuple
+    """Direction (along, across) of the first of them, and the rows of the slips along and across the wheel."""
 
 
 class MovingAxle:
@@ -272,11 +274,11 @@ def _slip_forces(assembly, load, slip, drift, forward, grip, contact, radius, ar
     first, second = tape.assign((slip + STILL) / amount), tape.assign(drift / amount)
     steep = tape.assign(limit * tanh_slope(amount / scale) / scale)
     rows = []
-    for p, q in ((first, second), (-second, first)):
+    for p, q in ((first, second), (-second, first), (sp.Integer(1), ZERO), (ZERO, sp.Integer(1))):
         direction = (tape.assign(q * sin_h - p * cos_h), tape.assign(-p * sin_h - q * cos_h), ZERO)
         moment = assembly.vectors.cross(contact, direction)
         # A wheel's part of the moment about its axis belongs to its spin.
         own = assembly.vectors.mix((ONE, -p * radius), (moment, assembly.wheel_axis))
         rows.append((direction[0], direction[1], *own, tape.assign(p * arm)))
-    assembly.slips.append(Slip((steep, over), tuple(rows)))
+    assembly.slips.append(Slip((steep, over), tuple(rows[:2]), ((first, second), *rows[2:])))
     return over * slip, over * drift

@@ -319,8 +319,10 @@ class _Run:
 def _relaxation(stage, implicit):
     """Function applying ``(1 + implicit * pulls^T diag(slopes) rows)^-1`` in place to speeds (n, cases).
 
-    By the Woodbury identity with the 3 x 3 inverse written out by cofactors.
+    By the Woodbury identity; where there are three stiff terms with the 3 x 3 inverse written out by cofactors.
     """
+    if len(stage.slopes) != 3:
+        return _relaxation_by_factors(stage, implicit)
     d0, d1, d2 = implicit * stage.slopes
     c00, c01, c11, c02, c12, c22 = stage.cross()
     a0, a1, a2 = 1.0 + d0 * c00, 1.0 + d1 * c11, 1.0 + d2 * c22
@@ -338,5 +340,38 @@ def _relaxation(stage, implicit):
         speeds -= pulls[0] * (z00 * x + z01 * y + z02 * z)
         speeds -= pulls[1] * (z01 * x + z11 * y + z12 * z)
         speeds -= pulls[2] * (z02 * x + z12 * y + z22 * z)
+
+    return relax
+
+
+def _relaxation_by_factors(stage, implicit):
+    """The same for any number of stiff terms, by the Cholesky factor of ``1 + D^(1/2) rows pulls^T D^(1/2)``."""
+    root = np.sqrt(implicit * stage.slopes)
+    count, cross, place = len(root), stage.cross(), 0
+    factor: list[list] = [[None] * count for _ in range(count)]
+    for i in range(count):
+        for j in range(i, count):
+            inner = cross[place] * (root[i] * root[j])
+            place += 1
+            if i == j:
+                inner += 1.0
+            for k in range(i):
+                inner -= factor[i][k] * factor[j][k]
+            # The diagonal is kept as its reciprocal.
+            factor[j][i] = 1.0 / np.sqrt(inner) if i == j else inner * factor[i][i]
+    pulls = stage.pulls
+
+    def relax(speeds):
+        x = [scale * along for scale, along in zip(root, stage.along(speeds), strict=True)]
+        for i in range(count):
+            for k in range(i):
+                x[i] -= factor[i][k] * x[k]
+            x[i] *= factor[i][i]
+        for i in reversed(range(count)):
+            for k in range(i + 1, count):
+                x[i] -= factor[k][i] * x[k]
+            x[i] *= factor[i][i]
+        for scale, weight, pull in zip(root, x, pulls, strict=True):
+            speeds -= pull * (scale * weight)
 
     return relax

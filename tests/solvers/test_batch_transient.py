@@ -164,3 +164,36 @@ def test_cases_that_end_change_nothing_for_the_others():
         alone = integrate_batch(Toy(frequency[[k]], 0.0, 9.80665), start[:, [k]], ends[k], Watch(), tolerance=1e-4)
         assert (together.steps[k], together.taken_back[k]) == (alone.steps[0], alone.taken_back[0])
         assert together.states[:, k].tolist() == alone.states[:, 0].tolist()
+
+
+def test_stiff_terms_of_any_number_relax_alike():
+    """Three by cofactors and three by factors, and five by factors against a dense inverse."""
+    from noseload.solvers.batch import transient
+
+    rng = np.random.default_rng(3)
+
+    class Stage:
+        def __init__(self, count):
+            self.rows = rng.standard_normal((count, 6))
+            light = rng.standard_normal((6, 6))
+            self.light = light @ light.T
+            self.slopes = rng.uniform(0.5, 50.0, (count, 1))
+            self.pulls = (self.rows @ self.light)[:, :, None]
+
+        def cross(self):
+            inner = self.rows @ self.pulls[:, :, 0].T
+            # The side view's order is 00, 01, 11, 02, 12, 22; that of any number row by row.
+            order = ((0, 0), (0, 1), (1, 1), (0, 2), (1, 2), (2, 2))
+            pairs = order if len(inner) == 3 else zip(*np.triu_indices(len(inner)), strict=True)
+            return np.array([[inner[i, j]] for i, j in pairs])
+
+        def along(self, speeds):
+            return list(self.rows @ speeds)
+
+    for count in (3, 5):
+        stage, step = Stage(count), np.array([0.01])
+        whole = np.eye(6) + step * (stage.pulls[:, :, 0].T * stage.slopes[:, 0]) @ stage.rows
+        speeds = rng.standard_normal((6, 1))
+        wanted = np.linalg.solve(whole, speeds)
+        transient._relaxation(stage, step)(speeds)
+        assert speeds == pytest.approx(wanted, abs=1e-10)

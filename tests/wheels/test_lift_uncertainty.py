@@ -1,7 +1,6 @@
 """How sure the first lift is: linear propagation beside the draws, whole paths beside the steps, and what it says."""
 
 import json
-from dataclasses import replace
 
 import numpy as np
 import pytest

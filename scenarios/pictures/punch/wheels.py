@@ -153,3 +153,30 @@ def draw_wheels_punch(result):
         ax.set_xlabel("")
         ax.tick_params(labelbottom=False)
     return figure
+
+
+@house_look
+def plot_many(result, ax=None):
+    """Time in the air of the first wheel and of the front axle over the grade, for many punches.
+
+    Parameters
+    ----------
+    result : WheelsMany
+    ax : Axes, optional
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    grades = result.options.grade_deg
+    order = np.argsort(grades, kind="stable")
+    for values, words, colour, shape in (
+        (result.first_wheel_airborne_s, "first wheel", WHEEL_LOOKS["front_right"][0], "o"),
+        (result.numbers["front_axle_airborne_s"], "both front wheels at once", INK, "x"),
+    ):
+        ax.plot(grades[order], 1e3 * values[order], ls="", marker=shape, ms=4, color=colour, label=words)
+    ax.set_ylabel("in the air, ms")
+    ax.set_xlabel("grade, deg")
+    ax.legend(loc="upper left", frameon=False, fontsize=8.5)
+    return ax

@@ -19,9 +19,9 @@ from noseload.solvers.batch.transient import TOLERANCE, integrate_batch
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.batch_starts import batch_starts
 from noseload.studies.climb.many import stand_many, stand_those_that_do
-from noseload.studies.pieces import finished, shares
 from noseload.studies.result import Result
 
+from .dealing import share_out
 from .inputs import FULL_GRIP, PunchInputs, listed
 from .punch import punch
 from .recorder import Recorder
@@ -112,6 +112,15 @@ class PunchMany(Result):
     steps: np.ndarray
     time_s: np.ndarray | None = None
     traces: dict = field(default_factory=dict, repr=False)
+
+    def array(self, name: str) -> np.ndarray:
+        """An array by its name."""
+        return getattr(self, name)
+
+    @property
+    def numbers(self) -> dict[str, np.ndarray]:
+        """The summaries by name, to be filled."""
+        return {name: getattr(self, name) for name in _NUMBERS}
 
     @property
     def success(self) -> np.ndarray:
@@ -230,31 +239,11 @@ def punch_many(
         "largest_step_s": float(largest_step_s),
     }
     flags = np.asarray(outcome, dtype=bool), np.asarray(stop_at_lift, dtype=bool)
-    options, fleet, which = _options(vehicles, numbers, programs, flags, float(hold_s), settings)
+    options, fleet, which = batch_options(vehicles, numbers, programs, flags, float(hold_s), settings)
     options = replace(options, singly=which.size < singly_below)
     if executor is None:
         return run_cases(fleet, which, options, progress)
-    return _share(fleet, which, options, executor, progress)
-
-
-def _share(fleet, which, options, executor, progress):
-    """Deal the cases out in turn, so that every piece holds sudden and slow, steep and flat ones."""
-    result, done = _empty(options), 0
-    count = shares(which.size)
-    places = [np.arange(k, which.size, count) for k in range(count)]
-    pieces = []
-    for cases in places:
-        used, local = np.unique(which[cases], return_inverse=True)
-        pieces.append(([fleet[k] for k in used], local, options.of(cases)))
-    for cases, part in zip(places, finished(run_cases, pieces, executor), strict=True):
-        for name in _ARRAYS:
-            getattr(result, name)[cases] = getattr(part, name)
-        for name, trace in part.traces.items():
-            result.traces[name][:, cases] = trace
-        done += cases.size
-        if progress is not None:
-            progress(done, which.size)
-    return result
+    return share_out(run_cases, _empty(options), _ARRAYS, (fleet, which, options), executor, progress)
 
 
 def run_cases(fleet, which, options, progress=None):
@@ -362,7 +351,9 @@ def holding_throttles(vehicles: Sequence[Vehicle], *, grade_deg: ArrayLike) -> n
     settings |= {"largest_step_s": LARGEST_STEP_S}
     off = np.zeros(1, dtype=bool)
     programs = listed(None, "ramp"), listed(None, FULL_GRIP), listed("creep", "creep")
-    options, fleet, which = _options(vehicles, (grade_deg, 1.0, 0.0, 0.0, 1.0), programs, (off, off), 0.1, settings)
+    options, fleet, which = batch_options(
+        vehicles, (grade_deg, 1.0, 0.0, 0.0, 1.0), programs, (off, off), 0.1, settings
+    )
     starts, stands = _starts(fleet, which, options)
     return np.where((starts.held & starts.solved)[starts.pick] & stands[which], starts.throttles[starts.pick], np.nan)
 
@@ -387,7 +378,8 @@ def prepare_those_that_stand(vehicles):
     return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases), stands
 
 
-def _options(vehicles, numbers, programs, flags, hold_s, settings):
+def batch_options(vehicles, numbers, programs, flags, hold_s, settings):
+    """Options of a batch, the different vehicles, and which of them each case is."""
     given = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
     arrays = [np.atleast_1d(np.asarray(x, dtype=float)) for x in numbers]
     try:

@@ -2,13 +2,7 @@
 
 import numpy as np
 
-from noseload.model.motion.vehicle_motion import FLIP_PITCH
-from noseload.model.parameters import ENDS
-
 from .outcome import LEAST_HOP_S, is_quiet
-
-_DROOP = slice(4, 6)
-"""Rows of the droop stops among the switches of `noseload.model.batch.motion`, rear and front."""
 
 
 class Recorder:
@@ -16,74 +10,82 @@ class Recorder:
 
     Parameters
     ----------
-    motion : BatchMotion
+    motion : BatchMotion or BatchSpaceMotion
+        Its `watched` names are what is followed: axles, in space wheels and axles.
     sample : float or None
         Time between samples of the traces, s.
-    result : PunchMany
+    result : PunchMany or WheelsMany
         Whose arrays are filled.
     cases : ndarray of int
         Places of the block's cases in them.
     deciding : bool
         Whether the window is kept, by which a motion is judged settled.
     stop_at_lift : ndarray of bool, shape (cases,)
-        Cases that end as the front axle leaves the ground.
+        Cases that end as the front axle (in space the first wheel) leaves the ground.
     """
 
     def __init__(self, motion, sample, result, cases, deciding, stop_at_lift):
         self.deciding, self.stop_at_lift = deciding, stop_at_lift
-        count = cases.size
+        count, n, stops = cases.size, len(motion.watched), motion.droops.stop - motion.droops.start
         self.motion, self.sample, self.result, self.cases = motion, sample, result, cases
-        self.lowest, self.lowest_time = np.full((2, count), np.inf), np.zeros((2, count))
-        self.airborne = np.zeros((2, count))
+        self.lowest, self.lowest_time = np.full((n, count), np.inf), np.zeros((n, count))
+        self.airborne, self.first_up = np.zeros((n, count)), np.full((n, count), np.nan)
         # Of the front axle: hops begun and ended, the first of them, the present spell in the air.
         self.hops, self.first_hop, self.aloft = np.zeros(count, dtype=int), np.zeros(count), np.zeros(count)
-        self.peak = np.full(count, -np.inf)
+        self.peak, self.roll = np.full(count, -np.inf), np.zeros(count)
         self.flipped, self.stopped_early = np.zeros(count, dtype=int), np.zeros(count, dtype=bool)
-        self.down, self.lifted = np.ones((2, count), dtype=bool), np.zeros(count, dtype=bool)
-        self.before = np.zeros((2, count))
-        self.loads, self.times = np.full((2, 2, count), np.nan), np.full((2, count), np.nan)
+        self.down, self.lifted = np.ones((n, count), dtype=bool), np.zeros(count, dtype=bool)
+        self.before = np.zeros((n, count))
+        self.loads, self.times = np.full((2, n, count), np.nan), np.full((2, count), np.nan)
         self.acceleration = np.zeros(count)
-        self.extended, self.shortening = np.full((2, count), np.nan), np.zeros((2, count))
-        self.low, self.high = np.full((2, count), np.inf), np.full((2, count), -np.inf)
-        self.pitch_low, self.pitch_high = np.full(count, np.inf), np.full(count, -np.inf)
+        self.extended, self.shortening = np.full((stops, count), np.nan), np.zeros((stops, count))
+        self.low, self.high = np.full((n, count), np.inf), np.full((n, count), -np.inf)
+        turns = len(motion.quiet_rows)
+        self.pitch_low, self.pitch_high = np.full((turns, count), np.inf), np.full((turns, count), -np.inf)
         self.switched = np.zeros(count, dtype=bool)
 
     def open_window(self, some=slice(None)):
         """Forget the window so far, of some of the cases."""
         self.low[:, some], self.high[:, some] = np.inf, -np.inf
-        self.pitch_low[some], self.pitch_high[some] = np.inf, -np.inf
+        self.pitch_low[:, some], self.pitch_high[:, some] = np.inf, -np.inf
         self.switched[some] = False
 
     def record(self, active, times, steps, stage, switches, state, accepted):
         """One step of the active cases; called by the integrator."""
         k = slice(None) if active.size == self.peak.size else active
-        loads, pitch = np.maximum(stage.loads, 0.0), -state[2]
-        self._watch(k, times, steps, loads, switches[:2], accepted)
+        loads, contact = self.motion.watch(np.maximum(stage.loads, 0.0), switches)
+        over, pitch = self.motion.over(state)
+        self._watch(k, times, steps, loads, contact, accepted)
         # How far each shock is beyond its droop stop: its length but for a constant.
-        _put(self.extended, k, switches[_DROOP], np.isnan(self.extended[:, k]))
-        _put(self.shortening, k, np.maximum(self.shortening[:, k], self.extended[:, k] - switches[_DROOP]), accepted)
+        droop = switches[self.motion.droops]
+        _put(self.extended, k, droop, np.isnan(self.extended[:, k]))
+        _put(self.shortening, k, np.maximum(self.shortening[:, k], self.extended[:, k] - droop), accepted)
         _put(self.peak, k, np.maximum(self.peak[k], pitch), accepted)
-        over = (np.abs(pitch) >= FLIP_PITCH) & accepted
+        turned = state[list(self.motion.quiet_rows)]
+        if len(turned) > 1:
+            _put(self.roll, k, np.where(np.abs(turned[1]) > np.abs(self.roll[k]), turned[1], self.roll[k]), accepted)
+        over = np.where(accepted, over, 0)
         if over.any():
-            self.flipped[active[over]] = np.where(pitch[over] > 0.0, 1, 2)
+            self.flipped[active[over > 0]] = over[over > 0]
         # By the time in the air, so that a stopped run has some.
-        self._over = over | (accepted & self.stop_at_lift[k] & (self.airborne[1, k] > 0.0))
+        lifted = (self.airborne[self.motion.stopping, :][:, k] > 0.0).any(axis=0)
+        self._over = (over > 0) | (accepted & self.stop_at_lift[k] & lifted)
         self.stopped_early[active[self._over]] = True
         if self.deciding:
             _put(self.low, k, np.minimum(self.low[:, k], loads), accepted)
             _put(self.high, k, np.maximum(self.high[:, k], loads), accepted)
-            _put(self.pitch_low, k, np.minimum(self.pitch_low[k], pitch), accepted)
-            _put(self.pitch_high, k, np.maximum(self.pitch_high[k], pitch), accepted)
+            _put(self.pitch_low, k, np.minimum(self.pitch_low[:, k], turned), accepted)
+            _put(self.pitch_high, k, np.maximum(self.pitch_high[:, k], turned), accepted)
             _put(self.acceleration, k, stage.rates[0], accepted)
         if self.sample is not None:
-            self._keep_samples(active, times, loads, pitch, accepted)
+            self._keep_samples(active, times, loads, (-turned[0], *turned[1:]), accepted)
 
     def stopped(self):
         """Cases that ended in the step just recorded: by a flip, or by a lift that they wait for."""
         return self._over
 
     def _watch(self, k, times, steps, loads, contact, accepted):
-        """Minima and airborne times of both axles; rows are rear and front."""
+        """Minima, airborne times and first lifts; rows are what is watched."""
         moved = accepted & (steps > 0.0)
         before, up, was_up = self.before[:, k], contact <= 0.0, self.before[:, k] <= 0.0
         changed = up != was_up
@@ -93,7 +95,9 @@ class Recorder:
             gone = np.where(up, contact, before)
             np.copyto(part, gone / (gone - np.where(up, before, contact)), where=changed)
         _put(self.airborne, k, self.airborne[:, k] + part * steps, moved)
-        self._count_hops(k, part[1] * steps, moved & was_up[1] & ~up[1], moved)
+        hopping = self.motion.hopping
+        self._count_hops(k, part[hopping] * steps, moved & was_up[hopping] & ~up[hopping], moved)
+        _put(self.first_up, k, times - part * steps, accepted & up & np.isnan(self.first_up[:, k]))
         self.switched[k] |= moved & changed.any(axis=0)
         self.lifted[k] |= accepted & up.any(axis=0)
         _put(self.down, k, ~up, accepted)
@@ -119,37 +123,46 @@ class Recorder:
         self.hops[k] += hop
         self.aloft[k] = np.where(landed, 0.0, aloft)
 
-    def _keep_samples(self, active, times, loads, pitch, accepted):
+    def _keep_samples(self, active, times, loads, turned, accepted):
         place = np.round(times / self.sample).astype(int)
         hit = np.flatnonzero(
             accepted & (np.abs(times - place * self.sample) < 1e-9) & (place < self.result.time_s.size)
         )
         where = (place[hit], self.cases[active[hit]])
         traces = self.result.traces
-        traces["rear_load_n"][where], traces["front_load_n"][where] = loads[:, hit]
-        traces["nose_up_pitch_deg"][where] = np.degrees(pitch[hit])
+        for name, load in zip(self.motion.watched, loads, strict=True):
+            traces[f"{name}_load_n"][where] = load[hit]
+        for name, angle in zip(("nose_up_pitch_deg", "chassis_roll_deg"), turned, strict=False):
+            traces[name][where] = np.degrees(angle[hit])
 
     def settled(self, some, speeds):
-        """Which of some cases had a quiet window with both axles down; `speeds` along the slope, m/s."""
+        """Which of some cases had a quiet window standing on the ground; `speeds` along the slope, m/s."""
         swing = (self.high - self.low)[:, some].max(axis=0) / self.motion.vehicles.weights[some]
-        quiet = is_quiet(swing, (self.pitch_high - self.pitch_low)[some], speeds, self.acceleration[some])
-        return quiet & self.down[:, some].all(axis=0) & ~self.switched[some]
+        turned = (self.pitch_high - self.pitch_low)[:, some].max(axis=0)
+        quiet = is_quiet(swing, turned, speeds, self.acceleration[some])
+        return quiet & self.motion.stand(self.down[:, some]) & ~self.switched[some]
 
     def summarise(self, some, times):
         """Write what is known of some of the cases into the result; `times` reached, s."""
         cases, result = self.cases[some], self.result
-        for k, end in enumerate(ENDS):
-            getattr(result, f"{end}_load_min_n")[cases] = self.lowest[k, some]
-            getattr(result, f"{end}_load_min_time_s")[cases] = self.lowest_time[k, some]
-            getattr(result, f"{end}_airborne_s")[cases] = self.airborne[k, some]
-            getattr(result, f"{end}_shock_shortening_mm")[cases] = 1e3 * self.shortening[k, some]
-        late = self.aloft[some] >= LEAST_HOP_S
-        result.front_hops[cases] = self.hops[some] + late
-        result.front_first_hop_s[cases] = np.where(
-            late & (self.hops[some] == 0), self.aloft[some], self.first_hop[some]
-        )
-        result.peak_nose_up_pitch_deg[cases] = np.degrees(self.peak[some])
-        result.outcome_time_s[cases] = times
+        for k, name in enumerate(self.motion.watched):
+            result.numbers[f"{name}_load_min_n"][cases] = self.lowest[k, some]
+            result.numbers[f"{name}_load_min_time_s"][cases] = self.lowest_time[k, some]
+            result.numbers[f"{name}_airborne_s"][cases] = self.airborne[k, some]
+            if f"{name}_lift_s" in result.numbers:
+                result.numbers[f"{name}_lift_s"][cases] = self.first_up[k, some]
+        for name, shortening in zip(self.motion.contacts, self.shortening, strict=True):
+            result.numbers[f"{name}_shock_shortening_mm"][cases] = 1e3 * shortening[some]
+        if "front_hops" in result.numbers:
+            late = self.aloft[some] >= LEAST_HOP_S
+            result.numbers["front_hops"][cases] = self.hops[some] + late
+            result.numbers["front_first_hop_s"][cases] = np.where(
+                late & (self.hops[some] == 0), self.aloft[some], self.first_hop[some]
+            )
+        result.numbers["peak_nose_up_pitch_deg"][cases] = np.degrees(self.peak[some])
+        if "peak_chassis_roll_deg" in result.numbers:
+            result.numbers["peak_chassis_roll_deg"][cases] = np.degrees(self.roll[some])
+        result.numbers["outcome_time_s"][cases] = times
 
 
 def _put(target, k, values, where):

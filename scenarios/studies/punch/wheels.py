@@ -278,7 +278,7 @@ def _check_place(heading_deg, mismatch):
         raise ModelError("punch in space: " + "; ".join(faults))
 
 
-def motion_of(climb: SpaceClimb, begin: SpaceStart, options: PunchOptions, program: Any, grip: Program) -> SpaceMotion:
+def motion_of(climb: SpaceClimb, begin: Any, options: PunchOptions, program: Any, grip: Program) -> SpaceMotion:
     """The motion of a punch from its start."""
     throttle = throttle_over_time(options, program, begin.throttle)
     return SpaceMotion(

@@ -41,14 +41,12 @@ def summarise_wheels(motion, run, decided: dict[str, Any]) -> dict[str, Any]:
     spells = {wheel: airborne_spells(run, motion, wheel, end) for wheel in WHEELS}
     summary: dict[str, Any] = {}
     for k, wheel in enumerate(WHEELS):
-        lowest = 0.0 if spells[wheel] else float(load[k].min())
-        summary[f"{wheel}_load_min_n"] = lowest
+        summary |= _least(wheel, load[k], spells[wheel], times)
         summary[f"{wheel}_airborne_s"] = _total(spells[wheel])
     for k, axle in reversed(list(enumerate(ENDS))):
         whole = load[2 * k] + load[2 * k + 1]
         up = both(*(spells[wheel] for wheel in WHEELS[2 * k : 2 * k + 2]))
-        summary[f"{axle}_axle_load_min_n"] = 0.0 if up else float(whole.min())
-        summary[f"{axle}_axle_load_min_time_s"] = up[0][0] if up else float(times[int(whole.argmin())])
+        summary |= _least(f"{axle}_axle", whole, up, times)
         summary[f"{axle}_axle_airborne_s"] = _total(up)
     lifted = {wheel: since[0][0] for wheel, since in spells.items() if since}
     first = min(lifted, key=lambda wheel: lifted[wheel]) if lifted else None
@@ -66,6 +64,15 @@ def summarise_wheels(motion, run, decided: dict[str, Any]) -> dict[str, Any]:
         "off_line_mm": 1e3 * float(states[1, -1] - states[1, 0]),
     }
     return summary | decided
+
+
+def _least(name, load, spells, times):
+    """Least load of a wheel or an axle and when it is reached, and when it first lifts (None where it never does)."""
+    return {
+        f"{name}_load_min_n": 0.0 if spells else float(load.min()),
+        f"{name}_load_min_time_s": spells[0][0] if spells else float(times[int(load.argmin())]),
+        f"{name}_lift_s": spells[0][0] if spells else None,
+    }
 
 
 def _total(spells):

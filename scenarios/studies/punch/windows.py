@@ -5,7 +5,7 @@ import numpy as np
 from noseload.solvers.errors import Status
 
 from .inputs import last_corners
-from .outcome import LONGEST_S, SETTLED_S, name_outcome
+from .outcome import FLIPS, LONGEST_S, SETTLED_S, name_outcome
 
 UNDECIDED = "undecided"
 FEW = 8
@@ -45,7 +45,7 @@ class Windows:
         fresh = late[~self.summed[cases[late]]]
         self.recorder.summarise(cases[fresh], times[fresh])
         self.summed[cases[fresh]] = True
-        going = late[~self._over(cases[late], times[late], states[9, late])]
+        going = late[~self._over(cases[late], times[late], states[self.motion.coordinates, late])]
         self.ended[np.setdiff1d(cases[late], cases[going])] = True
         if np.count_nonzero(~self.ended & ~self.recorder.stopped_early) <= FEW:
             self.left[cases[going]] = self.ended[cases[going]] = True
@@ -69,14 +69,15 @@ class Windows:
         # What broke only after the end of its traces is left to an accurate run, like the last few.
         left = self.wanted & (self.left | (~good & self.summed))
         result.outcome[cases[left]] = UNDECIDED
-        vehicles, recorder = self.motion.vehicles, self.recorder
-        slip = np.maximum(vehicles["rear_slip_speed"], vehicles["front_slip_speed"])
+        recorder, slip = self.recorder, self.motion.slip_speeds
+        standing, up = self.motion.stand(recorder.down), ~recorder.down.all(axis=0)
         for k in np.flatnonzero(good & self.wanted & ~left):
-            result.outcome_time_s[cases[k]] = run.times[k]
+            result.numbers["outcome_time_s"][cases[k]] = run.times[k]
             result.outcome[cases[k]] = name_outcome(
-                ended_by=(None, "flips_back", "flips_forward")[recorder.flipped[k]],
-                down=bool(recorder.down[:, k].all()),
-                speed=run.states[9, k],
+                ended_by=(None, *FLIPS)[recorder.flipped[k]],
+                down=bool(standing[k]),
+                speed=run.states[self.motion.coordinates, k],
                 slip_speed=slip[k],
                 lifted=bool(recorder.lifted[k]),
+                up=bool(up[k]),
             )

@@ -38,7 +38,7 @@ class SpaceStart:
         Drag brake at the wheels, N m.
     grip_needed : float or None
         Largest horizontal force over load of the wheels in a crawl there.
-    numbers : MotionNumbers
+    numbers : MotionNumbers, or None for a vehicle that does not stand
     residual : float
         Largest acceleration left, m/s2 or rad/s2: the bend of the path that the steady motion leaves out.
     """
@@ -50,7 +50,7 @@ class SpaceStart:
     throttle: float | None
     brake_torque: float
     grip_needed: float | None
-    numbers: MotionNumbers = field(repr=False)
+    numbers: MotionNumbers | None = field(repr=False)
     residual: float = 0.0
 
     @property

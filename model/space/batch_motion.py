@@ -1,0 +1,346 @@
+"""Many vehicles moving in space side by side, for the batch integrator; the last axis is the case.
+
+State (39): coordinates (18) and speeds (21) in the order of `noseload.model.space.vehicle_motion`. Running integrals of
+energy are left to single runs.
+"""
+
+import numpy as np
+
+from noseload.model.batch.motion import TOUCH_DEPTH, Controls
+from noseload.model.generated import array_space_batch, array_space_motion
+from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS
+from noseload.model.parameters import BRAKE_SPEED
+from noseload.model.units import STANDARD_GRAVITY
+
+from .constraints import project_rows
+from .motion_parameters import MotionNumbers
+from .parameters import WHEELS
+from .vehicle_motion import AXLE_ON_ITS_SIDE, FLIP_PITCH, PITCH, ROLL, ROLLED_OVER
+
+COORDINATES, SIZE, SPEEDS = 18, 39, 21
+KINDS = ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset")
+SWITCHES = tuple(f"{wheel}_{kind}" for kind in KINDS for wheel in WHEELS)
+"""Where the force laws have kinks, wheel by wheel; contact and stops are positive when engaged."""
+SOURCES = 5
+"""Stiff rows: two of each axle, and the motor."""
+_JOINED, _PUSHED, _KEPT = slice(0, 28), slice(28, 35), slice(35, 35 + len(CARRIED))
+_SEEN = _KEPT.stop
+_PUSHES = slice(_SEEN + 10, _SEEN + 24)
+_SLIPS = slice(_SEEN + 24, _SEEN + 46)
+_TURNED = slice(_SEEN + 46, _SEEN + 58)
+_RATES, _SLOPES, _LOADS, _SWITCH = slice(0, 21), slice(21, 26), slice(26, 30), slice(30, 46)
+_ROWS, _CROSS, _PULLS = slice(46, 70), slice(70, 85), slice(85, 190)
+_OUT = 190
+_PAIRS = {(i, j): k for k, (i, j) in enumerate((i, j) for i in range(SOURCES) for j in range(i, SOURCES))}
+_PLACE_WEIGHTS = np.array([0.0, 0.0, 1.0, 0.0, 0.0, 0.0] * 3 + [0.0] * 3)
+_TURN_WEIGHTS = np.array([0.0, 0.0, 0.0, 0.0, 0.3, 0.3] + [0.0, 0.0, 0.0, 0.0, 0.1, 0.1] * 2 + [0.08, 0.08, 0.0])
+"""What steers the step: heave, roll and pitch of the bodies, and the spins, with levers as shares of the wheelbase."""
+
+
+class SpaceFleet:
+    """Numbers of many vehicles moving in space.
+
+    Parameters
+    ----------
+    vehicles : sequence of MotionNumbers
+        One a case.
+    """
+
+    def __init__(self, vehicles: list[MotionNumbers]):
+        self.vehicles = list(vehicles)
+        self.axles = [np.array([each.ordered_axles()[k] for each in vehicles]).T.copy() for k in (0, 1)]
+        self.chassis = np.array([each.ordered_chassis() for each in vehicles]).T.copy()
+        self.weights = np.array([each.weight for each in vehicles])
+        self.wheelbases = np.array([each.wheelbase for each in vehicles])
+
+    @property
+    def cases(self) -> int:
+        """How many."""
+        return self.weights.size
+
+    def of_axle(self, k, name):
+        """A number of the rear (0) or the front axles (1), (cases,)."""
+        return self.axles[k][MOVING_NUMBERS.index(name)]
+
+    @property
+    def slip_speeds(self):
+        """The larger slip speed of the tyres, m/s, (cases,)."""
+        return np.maximum(self.of_axle(0, "slip_speed"), self.of_axle(1, "slip_speed"))
+
+    def take(self, cases):
+        """Some of the cases."""
+        other = object.__new__(SpaceFleet)
+        other.vehicles = [self.vehicles[k] for k in cases]
+        other.axles, other.chassis = [axle[:, cases] for axle in self.axles], self.chassis[:, cases]
+        other.weights, other.wheelbases = self.weights[cases], self.wheelbases[cases]
+        return other
+
+
+class BatchSpaceMotion:
+    """Vehicles moving in space on slopes under programs, as a batch integrator sees them.
+
+    Parameters
+    ----------
+    vehicles : SpaceFleet
+    grades, headings : ndarray, shape (cases,)
+        rad.
+    controls : Controls
+    """
+
+    size, coordinates, switch_names = SIZE, COORDINATES, SWITCHES
+    contacts = WHEELS
+    """What touches the ground: the first switches."""
+    watched = (*WHEELS, "rear_axle", "front_axle")
+    """What a recorder follows; an axle is down where one of its wheels is."""
+    quiet_rows = (PITCH, ROLL)
+    """Rows of the state that stand still in a settled motion."""
+    stopping = slice(0, 4)
+    """Of what is watched, whose lift ends a run that waits for one."""
+    hopping = 5
+    """Of what is watched, the front axle, whose hops are counted."""
+    droops = slice(8, 12)
+    """Rows of the droop stops among the switches."""
+
+    def __init__(self, vehicles: SpaceFleet, grades, headings, controls: Controls):
+        self.vehicles, self.controls = vehicles, controls
+        self.grades, self.headings = np.asarray(grades, dtype=float), np.asarray(headings, dtype=float)
+        cases = self.cases = vehicles.cases
+        s, c = np.sin(self.grades), np.cos(self.grades)
+        gravity = (-s * np.cos(self.headings), s * np.sin(self.headings), -c)
+        self._gravity = [STANDARD_GRAVITY * row for row in gravity]
+        self._axles = [_shared(axle) for axle in vehicles.axles]
+        self._chassis = _shared(vehicles.chassis)
+        batch, single = array_space_batch, array_space_motion
+        names = ("axle_first", "axle_second", "chassis_first", "axle_first_follows")
+        most = max(*(batch.SCRATCH_ROWS[name] for name in names), *single.SCRATCH_ROWS.values())
+        self._scratch = list(np.empty((most, cases)))
+        self._first_axles = [list(np.zeros((batch.OUTPUT_ROWS["axle_first"], cases))) for _ in (0, 1)]
+        self._turns = list(np.zeros((3 * (SOURCES + 1), cases)))
+        self._dump = list(np.empty((4, cases)))
+        self._outs = [_Out(cases, self) for _ in range(2)]
+        self._second_chassis = list(np.zeros((single.OUTPUT_ROWS["chassis_moves"], cases)))
+        self._second_follows = [list(np.zeros((single.OUTPUT_ROWS["axle_follows"], cases))) for _ in (0, 1)]
+        self._second = np.zeros((SPEEDS, cases))
+        self._stiffness = np.repeat([vehicles.of_axle(k, "tyre_stiffness") for k in (0, 1)], 2, axis=0)
+        speed, lever = np.sqrt(STANDARD_GRAVITY * vehicles.wheelbases), vehicles.wheelbases
+        self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed)
+        self.speed_weights += np.multiply.outer(_TURN_WEIGHTS, lever / speed)
+        self._brakes = bool(controls.brake_torque.values.any())
+        self._pieces = np.zeros((3, 4, cases))
+        self._pieces[:, 3] = -np.inf
+
+    def enter(self, times):
+        """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
+        for k, program in enumerate(self.controls.all()):
+            piece = self._pieces[k]
+            moved = np.flatnonzero((times + 1e-9 >= piece[3]) | (times + 1e-9 < piece[0]))
+            if moved.size:
+                piece[:, moved] = program.pieces(times[moved], moved)
+        return self._pieces[:, 3].min(axis=0)
+
+    def _inputs(self, times):
+        return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
+
+    def _axle_arguments(self, rows, k, grip):
+        return (
+            rows[0:6],
+            rows[18:24],
+            rows[6 + 6 * k : 12 + 6 * k],
+            rows[24 + 6 * k : 30 + 6 * k],
+            (rows[36 + k], grip),
+            (0.0, 0.0),
+            self._gravity,
+            self._axles[k],
+        )
+
+    def first(self, times, state):
+        """Everything at the start of a step, as a `SpaceStage`; the one before it stays valid."""
+        self._outs.reverse()
+        out, rows = self._outs[0], list(state)
+        throttle, grip, brake = self._inputs(times)
+        kernels, axles = array_space_batch, self._first_axles
+        for k in (0, 1):
+            kernels.axle_first_batch(*self._axle_arguments(rows, k, grip), axles[k], self._scratch)
+        groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED], axle[_PUSHES])]
+        motor = (rows[38], throttle, brake)
+        kernels.chassis_first_batch(
+            rows[0:6], rows[18:24], motor, self._gravity, *groups, self._chassis, out.chassis, self._scratch
+        )
+        for k in (0, 1):
+            kernels.axle_first_follows_batch(
+                out.parts[k],
+                axles[k][_KEPT],
+                axles[k][_SLIPS],
+                rows[6 + 6 * k : 12 + 6 * k],
+                rows[24 + 6 * k : 30 + 6 * k],
+                self._axles[k],
+                out.follows[k],
+                self._scratch,
+            )
+            out.keep(k, axles[k])
+        out.finish()
+        if self._brakes:
+            self._soften(out.whole, state, brake)
+        return SpaceStage(out.whole, self)
+
+    def _soften(self, out, state, brake):
+        """As in the side view: the brake's slope from its torque to zero, where wheels are brought to a stand."""
+        place = state[38] / BRAKE_SPEED
+        tangent = np.tanh(place)
+        chord = np.divide(tangent, place, out=np.ones(place.shape), where=np.abs(place) > 1e-6)
+        more = brake / BRAKE_SPEED * (chord - (1.0 - tangent**2))
+        out[_SLOPES.stop - 1] += np.where(place * out[20] < 0.0, more, 0.0)
+
+    def second(self, times, state):
+        """Speed rates (21, cases) within a step, overwritten by the next call."""
+        rows, (throttle, grip, brake) = list(state), self._inputs(times)
+        axles = self._first_axles
+        for k in (0, 1):
+            array_space_batch.axle_second_batch(*self._axle_arguments(rows, k, grip), axles[k], self._scratch)
+        groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED])]
+        chassis, motor = self._second_chassis, (rows[38], throttle, brake)
+        array_space_motion.chassis_moves_batch(
+            rows[0:6], rows[18:24], motor, self._gravity, *groups, self._chassis, chassis, self._scratch
+        )
+        found = self._second
+        found[0:3], found[3:6], found[20] = chassis[:3], chassis[7:10], chassis[6]
+        for k in (0, 1):
+            out = self._second_follows[k]
+            array_space_motion.axle_follows_batch(
+                chassis[:7],
+                axles[k][_KEPT],
+                rows[6 + 6 * k : 12 + 6 * k],
+                rows[24 + 6 * k : 30 + 6 * k],
+                self._axles[k],
+                out,
+                self._scratch,
+            )
+            found[6 + 6 * k : 12 + 6 * k], found[18 + k] = out[:6], out[6]
+        return found
+
+    def project(self, state):
+        """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""
+        moved, drifts = project_rows(self._axles, self._chassis, state)
+        state[:] = moved
+        return np.abs(drifts[:8]).max(axis=0), np.abs(drifts[8:]).max(axis=0)
+
+    def take(self, cases):
+        """The motion of some of the cases."""
+        return BatchSpaceMotion(
+            self.vehicles.take(cases), self.grades[cases], self.headings[cases], self.controls.take(cases)
+        )
+
+    # what is watched of a run ------------------------------------------------------------
+
+    def watch(self, loads, switches):
+        """Loads and contact switches of what is watched, (6, cases) each."""
+        both = [loads[0] + loads[1], loads[2] + loads[3]]
+        down = [np.maximum(switches[0], switches[1]), np.maximum(switches[2], switches[3])]
+        return np.vstack([loads, *both]), np.vstack([switches[:4], *down])
+
+    def stand(self, down):
+        """Which cases stand, from what of the watched is down, (6, cases): on each axle and on each side."""
+        return down[4] & down[5] & (down[0] | down[2]) & (down[1] | down[3])
+
+    @property
+    def slip_speeds(self):
+        """The larger slip speed of the tyres, m/s, (cases,)."""
+        return self.vehicles.slip_speeds
+
+    def over(self, state):
+        """How cases have gone over: 0 not, 1 backward, 2 forward, 3 rolled; and their nose-up pitch, rad."""
+        pitch = -state[PITCH]
+        lean = np.maximum(np.abs(state[10]), np.abs(state[16])) >= AXLE_ON_ITS_SIDE
+        rolled = (np.abs(state[ROLL]) >= ROLLED_OVER) | lean
+        flipped = np.where(pitch >= FLIP_PITCH, 1, np.where(pitch <= -FLIP_PITCH, 2, 0))
+        return np.where(flipped > 0, flipped, np.where(rolled, 3, 0)), pitch
+
+
+class _Out:
+    """Rows of a stage in one array, and the lists by which kernels write into it."""
+
+    def __init__(self, cases, motion):
+        self.whole = np.zeros((_OUT, cases))
+        rows = list(self.whole)
+        turns = motion._turns
+        rates = rows[_RATES]
+        pulls = [rows[_PULLS.start + SPEEDS * s : _PULLS.start + SPEEDS * (s + 1)] for s in range(SOURCES)]
+        self.chassis, told = [], []
+        for k, target in enumerate((rates, *pulls)):
+            turn = turns[3 * k : 3 * k + 3]
+            self.chassis += [*target[:3], *turn, target[20], *target[3:6]]
+            if k == 0:
+                self.chassis.append(rows[_SLOPES.stop - 1])
+            told.append([*target[:3], *turn, target[20]])
+        order = ((0, 1, 2, 3, 4), (2, 3, 0, 1, 4))
+        self.parts, self.follows = [], []
+        for k in (0, 1):
+            self.parts.append([row for s in (-1, *order[k]) for row in told[s + 1]])
+            out = [*rates[6 + 6 * k : 12 + 6 * k], rates[18 + k]]
+            for s in order[k]:
+                out += [*pulls[s][6 + 6 * k : 12 + 6 * k], pulls[s][18 + k]]
+            for s in order[k]:
+                for own in (2 * k, 2 * k + 1):
+                    known = own <= s
+                    out.append(rows[_CROSS.start + _PAIRS[own, s]] if known else motion._dump[own % 2])
+            self.follows.append(out)
+        self.whole[_SLOPES] = 1.0
+
+    def keep(self, k, axle):
+        """Loads, switch values and stiff rows of an axle."""
+        whole = self.whole
+        whole[_LOADS.start + 2 * k : _LOADS.start + 2 * k + 2] = axle[_SEEN : _SEEN + 2]
+        for kind in range(4):
+            place = _SWITCH.start + 4 * kind + 2 * k
+            whole[place : place + 2] = axle[_SEEN + 2 + 2 * kind : _SEEN + 4 + 2 * kind]
+        whole[_ROWS.start + 12 * k : _ROWS.start + 12 * k + 12] = axle[_TURNED]
+
+    def finish(self):
+        """The motor's own entry among the products of rows and pulls."""
+        self.whole[_CROSS.stop - 1] = self.whole[_PULLS.start + 4 * SPEEDS + 20]
+
+
+class SpaceStage:
+    """Rates and stiff terms at the start of a step; the stiff part is ``-pulls^T diag(slopes) rows`` on the speeds."""
+
+    def __init__(self, out, motion):
+        self.out, self._motion = out, motion
+        self.rates, self.loads, self.slopes = out[_RATES], out[_LOADS], out[_SLOPES]
+        self.pulls = out[_PULLS].reshape(SOURCES, SPEEDS, -1)
+
+    def cross(self):
+        """``rows pulls^T``, symmetric: the upper triangle row by row."""
+        return self.out[_CROSS]
+
+    def along(self, speeds):
+        """``rows`` times a vector of speeds (21, cases): five arrays."""
+        rows, found = self.out[_ROWS], []
+        for k in (0, 1):
+            axle = speeds[6 + 6 * k : 12 + 6 * k]
+            for s in (0, 1):
+                row = rows[12 * k + 6 * s : 12 * k + 6 * s + 6]
+                total = row[0] * axle[0]
+                total += row[1] * axle[1]
+                total += row[2] * axle[3]
+                total += row[3] * axle[4]
+                total += row[4] * axle[5]
+                total += row[5] * speeds[18 + k]
+                found.append(total)
+        return [*found, speeds[20]]
+
+    def switches(self, out):
+        """Write the switch functions (24, cases) into `out`: metres, positive when engaged."""
+        depth, raw, droop, bump = (self.out[_SWITCH.start + 4 * k : _SWITCH.start + 4 * k + 4] for k in range(4))
+        carried = depth + (raw / self._motion._stiffness - depth) * np.minimum(1.0, depth / TOUCH_DEPTH)
+        np.minimum(depth, carried, out=out[0:4])
+        np.subtract(depth, TOUCH_DEPTH, out=out[4:8])
+        out[8:12], out[16:20] = droop, bump
+        np.subtract(droop, TOUCH_DEPTH, out=out[12:16])
+        np.subtract(bump, TOUCH_DEPTH, out=out[20:24])
+        return out
+
+
+def _shared(table):
+    """Rows of numbers; one whose entries are all alike is handed over as one number."""
+    equal = (table == table[:, :1]).all(axis=1)
+    return [row[:1].copy() if same else row for row, same in zip(table, equal, strict=True)]
