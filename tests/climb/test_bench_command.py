@@ -146,3 +146,27 @@ def test_pitch_alone_needs_links(tmp_path):
     with pytest.raises(ModelError, match="no links"):
         compare_bench_readings(path, bench(load_vehicle("a.toml", text=LEVEL_A)))
     assert bench(demo_vehicle()).lift is not None
+
+
+def test_which_way_the_front_drags_is_read_off_the_numbers(capsys, tmp_path):
+    """Geared front tyres roll on the floor as the housings turn: forward with some vehicles, back with others."""
+    from dataclasses import replace
+
+    from noseload.commands.climb.bench import _pull_words
+    from noseload.studies.bench.bench import bench
+    from random_vehicles import random_vehicle
+
+    said = set()
+    for seed in range(6):
+        vehicle = random_vehicle(seed)
+        drive = replace(vehicle.drive, driven_axles="both", front_overdrive=1.0)
+        rows = bench(replace(vehicle, drive=drive), front="geared", step_n_mm=1500.0).rows
+        most = max((row for row in rows if row.front_traction_n is not None), key=lambda row: abs(row.front_traction_n))
+        words, pull = _pull_words(most), most.front_traction_n
+        assert ("tyres forward" in words and "holds the vehicle back" in words) == (pull >= 0.05)
+        assert ("tyres back" in words and "holds the vehicle forward" in words) == (pull <= -0.05)
+        assert f"{abs(pull):.1f} N" in words
+        said.add(pull > 0.0)
+    assert said == {True, False}
+    assert main(["bench", "--front", "geared"]) == 0
+    assert "The floor dr" in capsys.readouterr().out

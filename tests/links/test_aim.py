@@ -398,3 +398,18 @@ def test_rounded_positions_are_not_told_as_exact():
     holes = {"rear.upper_link.chassis_end_mm": [(108.0, place)]}
     built = aim_holes(vehicle, Target("anti_squat", 80.0), holes, grade_deg=40.0).nearest
     assert value == pytest.approx(built.anti_squat_as_driven_percent, abs=6e-3) and value != 80.0
+
+
+@pytest.mark.slow
+def test_a_search_that_goes_on_finds_more(demo):
+    """From three places each it climbs on until no step gains: 253 g of range become 289, confirmed by climbs of their own."""
+    short, long = (
+        most_front_load(demo, population=96, generations=8, throttle=None, polished=polished)
+        for polished in (False, True)
+    )
+    assert long.most.front_load_n > short.most.front_load_n and long.least.front_load_n < short.least.front_load_n
+    for name, extreme in (("most", long.most), ("least", long.least)):
+        assert extreme.status == "ok" and extreme.row.stable
+        assert extreme.front_load_n == pytest.approx(long.ends_n[name][0], rel=1e-6)
+    assert list(long.ends_n["most"]) == sorted(long.ends_n["most"], reverse=True)
+    assert not short.ends_n and len(long.ends_n["least"]) >= 1

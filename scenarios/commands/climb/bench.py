@@ -18,6 +18,8 @@ motor torque raised slowly until the front is free. Needs no torque sensor: the 
 CAUTION: stall a second at most, then let the motor cool (burns, fire); the vehicle jumps when the
 clamp slips: strap as a slack catch over it, eye protection, fingers out of links, gears and wheels."""
 EXAMPLE = "noseload bench my-crawler.toml --front free --setups base,raised --plot bench.png"
+LEAST_PULL_N = 0.05
+"""A smaller drag rounds to none."""
 WHEELS = {"free": "front wheels free (shaft out, or on rollers)", "geared": "front wheels on the floor, geared in"}
 
 
@@ -161,7 +163,7 @@ def _front(options, vehicle):
     if options.front is None and vehicle.drive.driven_axles == "both":
         raise ModelError(
             f"{vehicle.name}: both axles are driven; say how the front wheels stand:\n  --front free    front shaft out, or front wheels "
-            "on rollers: nothing pulls them\n  --front geared  on the floor and geared to the same motor: they pull against the clamp"
+            "on rollers: nothing pulls them\n  --front geared  on the floor and geared to the same motor: they drag on the floor, forward or back"
         )
     return options.front or "free"
 
@@ -319,10 +321,19 @@ def _geared_lines(bench):
     )
     if most is not None:
         lines.append(
-            f"Largest front pull {most.front_traction_n:+.1f} N at {most.torque_n_mm:.0f} N mm; at lift the treads would have given "
-            f"way by {number(last.front_slide_mm, '.1f')} mm."
+            f"{_pull_words(most)}; at lift the treads would have given way by {number(last.front_slide_mm, '.1f')} mm."
         )
     return lines
+
+
+def _pull_words(row):
+    """Which way the front tyres drag the vehicle where they do it hardest; the clamp takes the same the other way."""
+    pull, at = row.front_traction_n, f"at {row.torque_n_mm:.0f} N mm"
+    if abs(pull) < LEAST_PULL_N:
+        return f"The front tyres drag less than {LEAST_PULL_N:g} N either way"
+    if pull > 0.0:
+        return f"The floor drives the front tyres forward, by {pull:.1f} N at most ({at}): the clamp holds the vehicle back"
+    return f"The floor drags the front tyres back, by {-pull:.1f} N at most ({at}): the clamp holds the vehicle forward"
 
 
 def _budget_table(bench):

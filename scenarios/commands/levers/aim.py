@@ -16,6 +16,7 @@ from noseload.documents import (
     write_csv,
 )
 from noseload.model.errors import ModelError
+from noseload.model.units import grams_of_force
 from noseload.studies.links.aim import KINDS, Target, aim_along, aim_holes
 from noseload.studies.verdict.first import most_load_sentence
 
@@ -248,6 +249,7 @@ def _run_most(options):
         generations=options.generations,
         throttle=options.throttle,
         in_punch=options.in_punch,
+        polished=not options.in_punch,
         progress=_progress(),
     )
     if options.csv:
@@ -275,6 +277,21 @@ def _progress():
         sys.stderr.flush()
 
     return show
+
+
+def _sure_lines(result):
+    """How sure the extremes are: where climbs from several places came to rest."""
+    if not result.ends_n:
+        return ["Another search may find a little more."]
+    told = [
+        f"the {words} at {', '.join(f'{grams_of_force(end):.0f}' for end in result.ends_n[name])} g"
+        for name, words in (("most", "maximum"), ("least", "minimum"))
+        if name in result.ends_n
+    ]
+    return [
+        f"From {len(next(iter(result.ends_n.values())))} places each the search went on until no step gained; they came to rest: {'; '.join(told)}. "
+        "The nearer these are to each other, the surer the range; none of them proves that there is no more."
+    ]
 
 
 def _most_text(vehicle, result):
@@ -315,8 +332,9 @@ def _most_text(vehicle, result):
         )
     lines.append(
         f"Best found in {result.evaluations} linkages tried ({result.refused} outside the limits or without a stable crawl), "
-        f"seed {result.seed}: another search may find a little more. Ride height and spring rates are the same throughout."
+        f"seed {result.seed}. Ride height and spring rates are the same throughout."
     )
+    lines += _sure_lines(result)
     return "\n".join(lines)
 
 
