@@ -64,6 +64,9 @@ SEEN_IN_MOTION = (
     'left_shock_rate', 'right_shock_rate', 'left_shock_push', 'right_shock_push', 'left_droop_depth',
     'right_droop_depth', 'left_bump_depth', 'right_bump_depth', 'left_coil_gap', 'right_coil_gap',
 )
+SWITCHED = (
+    'depth', 'raw_load', 'droop_depth', 'bump_depth', 'coil_gap',
+)
 LOSSES = (
     'damper', 'stop', 'tyre', 'slip', 'rolling',
 )

@@ -8,7 +8,7 @@ import numpy as np
 
 from noseload.model.batch.motion import TOUCH_DEPTH, Controls
 from noseload.model.generated import array_space_batch, array_space_motion
-from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS
+from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS, SLIP_FREE, SLIP_ROWS, SWITCHED
 from noseload.model.parameters import BRAKE_SPEED
 from noseload.model.units import STANDARD_GRAVITY
 
@@ -18,19 +18,21 @@ from .parameters import WHEELS
 from .vehicle_motion import AXLE_ON_ITS_SIDE, FLIP_PITCH, PITCH, ROLL, ROLLED_OVER
 
 COORDINATES, SIZE, SPEEDS = 18, 39, 21
-KINDS = ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset")
+KINDS = ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset", "coil_loose")
 SWITCHES = tuple(f"{wheel}_{kind}" for kind in KINDS for wheel in WHEELS)
 """Where the force laws have kinks, wheel by wheel; contact and stops are positive when engaged."""
 SOURCES = 5
 """Stiff rows: two of each axle, and the motor."""
 _JOINED, _PUSHED, _KEPT = slice(0, 28), slice(28, 35), slice(35, 35 + len(CARRIED))
 _SEEN = _KEPT.stop
-_PUSHES = slice(_SEEN + 10, _SEEN + 24)
-_SLIPS = slice(_SEEN + 24, _SEEN + 46)
-_TURNED = slice(_SEEN + 46, _SEEN + 58)
-_RATES, _SLOPES, _LOADS, _SWITCH = slice(0, 21), slice(21, 26), slice(26, 30), slice(30, 46)
-_ROWS, _CROSS, _PULLS = slice(46, 70), slice(70, 85), slice(85, 190)
-_OUT = 190
+_PUSHES = slice(_SEEN + 2 + 2 * len(SWITCHED), _SEEN + 16 + 2 * len(SWITCHED))
+_SLIPS = slice(_PUSHES.stop, _PUSHES.stop + len(SLIP_ROWS) + len(SLIP_FREE))
+_TURNED = slice(_SLIPS.stop, _SLIPS.stop + 12)
+_RATES, _SLOPES, _LOADS, _SWITCH = slice(0, 21), slice(21, 26), slice(26, 30), slice(30, 30 + 4 * len(SWITCHED))
+_ROWS = slice(_SWITCH.stop, _SWITCH.stop + 24)
+_CROSS = slice(_ROWS.stop, _ROWS.stop + 15)
+_PULLS = slice(_CROSS.stop, _CROSS.stop + 105)
+_OUT = _PULLS.stop
 _PAIRS = {(i, j): k for k, (i, j) in enumerate((i, j) for i in range(SOURCES) for j in range(i, SOURCES))}
 _PLACE_WEIGHTS = np.array([0.0, 0.0, 1.0, 0.0, 0.0, 0.0] * 3 + [0.0] * 3)
 _TURN_WEIGHTS = np.array([0.0, 0.0, 0.0, 0.0, 0.3, 0.3] + [0.0, 0.0, 0.0, 0.0, 0.1, 0.1] * 2 + [0.08, 0.08, 0.0])
@@ -290,7 +292,7 @@ class _Out:
         """Loads, switch values and stiff rows of an axle."""
         whole = self.whole
         whole[_LOADS.start + 2 * k : _LOADS.start + 2 * k + 2] = axle[_SEEN : _SEEN + 2]
-        for kind in range(4):
+        for kind in range(len(SWITCHED)):
             place = _SWITCH.start + 4 * kind + 2 * k
             whole[place : place + 2] = axle[_SEEN + 2 + 2 * kind : _SEEN + 4 + 2 * kind]
         whole[_ROWS.start + 12 * k : _ROWS.start + 12 * k + 12] = axle[_TURNED]
@@ -329,14 +331,15 @@ class SpaceStage:
         return [*found, speeds[20]]
 
     def switches(self, out):
-        """Write the switch functions (24, cases) into `out`: metres, positive when engaged."""
-        depth, raw, droop, bump = (self.out[_SWITCH.start + 4 * k : _SWITCH.start + 4 * k + 4] for k in range(4))
+        """Write the switch functions (28, cases) into `out`: metres, positive when engaged."""
+        depth, raw, droop, bump, coil = self.out[_SWITCH].reshape(len(SWITCHED), 4, -1)
         carried = depth + (raw / self._motion._stiffness - depth) * np.minimum(1.0, depth / TOUCH_DEPTH)
         np.minimum(depth, carried, out=out[0:4])
         np.subtract(depth, TOUCH_DEPTH, out=out[4:8])
         out[8:12], out[16:20] = droop, bump
         np.subtract(droop, TOUCH_DEPTH, out=out[12:16])
         np.subtract(bump, TOUCH_DEPTH, out=out[20:24])
+        out[24:28] = coil
         return out
 
 

@@ -7,6 +7,7 @@ from .derive_space_motion import (
     MOVING_NUMBERS,
     PROJECTED,
     SEEN_IN_MOTION,
+    SWITCHED,
     derive_space_motion,
 )
 from .derive_space_slopes import STEADY_NUMBERS, derive_space_steady, derive_space_tangent
@@ -25,6 +26,7 @@ def _order_module(entries):
         "MOVING_NUMBERS": MOVING_NUMBERS,
         "CHASSIS_NUMBERS": CHASSIS_NUMBERS,
         "SEEN_IN_MOTION": SEEN_IN_MOTION,
+        "SWITCHED": SWITCHED,
         "LOSSES": LOSSES,
         "CARRIED": CARRIED,
         "PROJECTED": PROJECTED,
