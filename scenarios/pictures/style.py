@@ -135,6 +135,31 @@ def look(k):
     return SETUP_LOOKS[place][0], SETUP_LOOKS[(place + turn) % len(SETUP_LOOKS)][1]
 
 
+MEASURABLE_BAND = "#dfe4e8"
+LEAST_BANDS = 1.2
+"""Half-widths of the band of what cannot be measured that an axis shows at least, on both sides."""
+
+
+def measurable_band(ax, centre, half, *, vertical=True, both=True):
+    """What cannot be measured, as a band behind an axis about a value; the axis is made no narrower than the band.
+
+    Parameters
+    ----------
+    centre, half : float
+        In the unit of the axis.
+    vertical : bool
+        The values run upwards; else to the right.
+    both : bool
+        On both sides of the value; else only above it.
+    """
+    low = centre - half if both else centre
+    (ax.axhspan if vertical else ax.axvspan)(low, centre + half, color=MEASURABLE_BAND, lw=0, zorder=0)
+    get, put = (ax.get_ylim, ax.set_ylim) if vertical else (ax.get_xlim, ax.set_xlim)
+    ends = get()
+    least = centre - LEAST_BANDS * half if both else ends[0]
+    put(min(ends[0], least), max(ends[1], centre + LEAST_BANDS * half))
+
+
 def load_axis(ax, what="front axle load"):
     """Left axis in grams as a scale reads, right axis in newtons."""
     ax.set_ylabel(f"{what}, g as a scale reads")

@@ -4,6 +4,7 @@ import re
 import urllib.parse
 from importlib.resources import files
 from math import atan2, degrees
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -34,9 +35,13 @@ NASTY = "a</script><svg onload=alert(3)>'\" &"
 
 
 @pytest.fixture(scope="module")
-def report():
+def report(tmp_path_factory):
+    """Two setups with readings on the board, one of them 60 g off."""
     vehicles = [load_vehicle(DEMO, setup=name) for name in (None, RAISED)]
-    return collect(vehicles, ReportOptions(draws=0, punch_grade_deg=40.0))
+    board = (Path(DEMO).parent / "readings" / "board.csv").read_text(encoding="utf-8")
+    file = tmp_path_factory.mktemp("board") / "board.csv"
+    file.write_text(board.replace("front_load, 30, 974, up", "front_load, 30, 1034, up"), encoding="utf-8")
+    return collect(vehicles, ReportOptions(draws=0, punch_grade_deg=40.0), readings=file)
 
 
 @pytest.fixture(scope="module")
@@ -120,8 +125,6 @@ def test_tilting_gives_the_loads_of_the_command_line(page):
 
 
 def moved_vehicle(lines):
-    from pathlib import Path
-
     text = Path(DEMO).read_text(encoding="utf-8") + "\n[setups.moved]\n" + lines
     return load_vehicle(DEMO, text=text, setup="moved")
 
@@ -279,6 +282,26 @@ def test_the_browser_repeats_the_saved_loads_and_its_moments_balance(page):
     assert abs(float(last[-1].split()[0].replace("\u2212", "-"))) < 1e-4
 
 
+def test_measured_points_stand_over_the_curve_and_misses_are_red(page, report):
+    """Heights against the curve's own scale; the one reading that was spoilt is the one that is red."""
+    wait(page, "return document.querySelector('#live-why-chart svg') !== null")
+    found = report.measured
+    loads = np.array([kind == "front_load" for kind in found.kinds])
+    missed = np.abs(found.observed - found.predicted)[loads] > 2 * found.errors[loads]
+    words = text_of(page, "why-measured")
+    assert missed.sum() >= 1 and f"{loads.sum() - missed.sum()} of {loads.sum()} readings" in words
+    circles = page.execute_script(
+        "return [...document.querySelectorAll('#live-why-chart .reading')].map(g=>[g.classList.contains('missed'),"
+        "Number(g.querySelector('circle').getAttribute('cy')),getComputedStyle(g).fill])"
+    )
+    assert [red for red, _, _ in circles] == missed.tolist()
+    heights = np.array([y for _, y, _ in circles])
+    slope = np.polyfit(grams_of_force(found.observed[loads]), heights, 1)
+    assert np.abs(np.polyval(slope, grams_of_force(found.observed[loads])) - heights).max() < 0.06, "tenths of a pixel"
+    fills = {fill for red, _, fill in circles if red}
+    assert fills == {"rgb(195, 22, 28)"} and fills.isdisjoint({fill for red, _, fill in circles if not red})
+
+
 def test_random_drags_never_break_the_page(page):
     """Link ends and grades at random: no error in the console, a load within the weight or words why there is none."""
     random = np.random.default_rng(4)
@@ -344,8 +367,6 @@ def test_an_accessibility_checker_finds_nothing_serious(page):
 
 
 def test_names_with_markup_stay_text(browser, tmp_path):
-    from pathlib import Path
-
     escaped = NASTY.replace('"', '\\"')
     text = Path(DEMO).read_text() + f'\n[setups."{escaped}"]\n"rear.shock.spring_rate_n_per_mm" = 0.5\n'
     vehicles = [load_vehicle(DEMO, text=text, setup=name) for name in (None, NASTY)]

@@ -1,6 +1,6 @@
 """Pictures of modes, maps and limits show the numbers of their results."""
 
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
@@ -8,12 +8,17 @@ from matplotlib.collections import LineCollection
 from matplotlib.text import Text
 
 from noseload.demo import demo_vehicle
+from noseload.model.crawl.geometry import solved_pose
 from noseload.pictures.climb.modes import SHOWN_SHARE, draw_modes
 from noseload.pictures.climb.summary import plot_outcomes
+from noseload.pictures.levers.survey import plot_distribution
 from noseload.pictures.punch.map import plot_airborne_map, plot_load_map
+from noseload.pictures.punch.punch_film import punch_frames
+from noseload.pictures.style import measurable_band, new_figure
 from noseload.studies.climb.modes import creep_modes, standing_modes
 from noseload.studies.punch.limits import OutcomeChange, PunchLimits
 from noseload.studies.punch.map import PunchMap
+from noseload.studies.punch.punch import punch
 from noseload.studies.thresholds import Thresholds
 
 ROUNDING = 1e-9
@@ -119,3 +124,37 @@ def test_names_of_narrow_stretches_do_not_touch():
         # Their words alone: the box of an annotation with a line would hold the line too.
         boxes = [Text.get_window_extent(text) for text in row]
         assert all(one.x1 <= other.x0 + 0.5 for one, other in pairwise(boxes)), [(box.x0, box.x1) for box in boxes]
+
+
+def test_a_band_lies_behind_an_axis_and_makes_it_no_narrower():
+    """A change of a hundredth of what can be measured does not fill the axis."""
+    for vertical, both in ((True, True), (False, True), (False, False)):
+        _, (ax,) = new_figure(3.0, 2.0)
+        ax.plot([0.0, 0.01], [50.0, 50.01])
+        measurable_band(ax, 50.0 if vertical else 0.0, 0.6, vertical=vertical, both=both)
+        low, high = ax.get_ylim() if vertical else ax.get_xlim()
+        centre = 50.0 if vertical else 0.0
+        assert high >= centre + 0.6 and (low <= centre - 0.6 or not both)
+        assert len(ax.patches) == 1
+
+
+def test_a_distribution_says_what_lies_beyond_its_axis():
+    values = np.concatenate([np.linspace(-0.5, 0.5, 997), [40.0, 50.0, -60.0]])
+    ax = plot_distribution(values, measured=0.6, noticed=1.0, unit="deg")
+    words = [text.get_text() for text in ax.texts]
+    assert "2 further out, to +50 deg" in words and "1 further out, to -60 deg" in words
+
+
+def test_a_filmstrip_shows_the_greatest_air_gap_and_no_moment_twice():
+    """Once two frames were the same picture, and the height of the front axle in the air was to be guessed."""
+    result = punch(demo_vehicle(), grade_deg=35.0, duration_s=0.5, outcome=False)
+    frames = punch_frames(result)
+    gap = next(frame for frame in frames if "greatest air gap" in frame.words)
+    told = float(gap.words.split("greatest air gap, ")[1].split(" mm")[0])
+    heights = []
+    for k in np.flatnonzero(result.front_load_n <= 0.0):
+        pose = solved_pose(result.standing.values, result.states[:9, k])
+        heights.append(1e3 * (pose.points["front_wheel_centre"][1] - pose.radii["front"]))
+    assert told == pytest.approx(max(heights), abs=0.51) and told > 1.0
+    for one, other in combinations(frames, 2):
+        assert np.abs(one.coordinates - other.coordinates).max() > 2e-3, (one.words, other.words)

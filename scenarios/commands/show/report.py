@@ -5,7 +5,7 @@ import sys
 
 from noseload.commands.answers import answer_lines
 from noseload.commands.common import add_vehicle, load_setups, print_json
-from noseload.commands.paths import add_overwrite, writes, writes_into
+from noseload.commands.paths import add_overwrite, reads, writes, writes_into
 from noseload.documents import NO_SOLUTION, finite_option, grade_option, seed_option, whole_option
 from noseload.model.errors import ModelError
 from noseload.output import write_whole
@@ -66,6 +66,12 @@ def add_arguments(parser):
         metavar="N",
         help="draws of the 95 %% intervals; 0 for none (400)",
     )
+    add(
+        "--readings",
+        type=reads,
+        metavar="FILE.csv",
+        help="readings of the first setup on the board: points over the curve in 'Why believe this'",
+    )
     add("--seed", type=seed_option, default=1, metavar="N", help="seed of the draws (1)")
     add("--static", action="store_true", help="without the part that answers back: no script on the page")
     add("--sections", metavar="A,B", help="only these parts of the page (verdict, live, vehicle, limits, ...)")
@@ -92,7 +98,7 @@ def run(options):
         options.grade, options.punch_grade, options.throttle, options.rise, options.draws, options.seed
     )
     vehicles = load_setups(options.vehicle, options.setups, drive=options.drive)
-    result = collect(vehicles, asked, progress=_progress)
+    result = collect(vehicles, asked, readings=options.readings, progress=_progress)
     written = _write(result, page, options) if page or options.folder else []
     _progress("")
     if options.json:

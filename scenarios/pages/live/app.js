@@ -464,11 +464,13 @@
   ownAnswer();
 
   // Why --------------------------------------------------------------------------
-  const why = find("why-moments");
+  const why = find("why-moments"), sketch = momentSketch(find("why-sketch"), W.why_sketch);
   ready.push(() => {
     const row = state.row, rows = [];
+    find("why-sketch").hidden = !(row && row.state);
     if (row && row.state) {
       const [b, h, l] = centreOfGravity(state.standing.values, row.state), w = state.standing.weight, g = state.grade * RADIANS;
+      sketch(b, h, l, g, w, row.front_load_n);
       const terms = [["why_weight", w * Math.cos(g) * b], ["why_slope", -w * Math.sin(g) * h], ["why_load", -row.front_load_n * l]];
       for (const [key, value] of terms) rows.push([W[key], `${signed(1e3 * value, 1)} N mm`]);
       rows.push([W.why_sum, `${(1e3 * terms.reduce((sum, [, value]) => sum + value, 0)).toFixed(6).replace("-0.000000", "0.000000")} N mm`]);
@@ -483,6 +485,13 @@
       why.appendChild(line);
     }
   });
+  function showReadings() {
+    const missed = data.measured.filter(([, read, error, predicted]) => Math.abs(read - predicted) > 2 * error).length, count = data.measured.length;
+    find("why-measured").textContent = count ? say("why_measured", { inside: count - missed, count, missed }) : W.why_unmeasured;
+    const curve = [];
+    for (let g = 0; g <= 88; g += 2) { const row = pathOf(0) && pathOf(0).row(g * RADIANS); if (!row || !row.state) break; curve.push([g, grams(row.front_load_n)]); }
+    if (count && curve.length > 1) readingsChart(find("why-chart"), W.why_chart, curve, data.measured);
+  }
   function compareSaved() {
     let worstG = 0;
     for (const [k, grade, force] of data.saved) { const row = pathOf(k) && pathOf(k).row(grade * RADIANS); worstG = Math.max(worstG, row && row.state ? Math.abs(grams(row.front_load_n - force)) : Infinity); }
@@ -494,5 +503,5 @@
   window.addEventListener("resize", () => { measure(); refresh(false); });
   settle();
   // What is slow at its first use is used once before anybody asks.
-  window.setTimeout(() => { compareSaved(); if (punchBox && !bases[0].failed) punch(bases[0], { grade: data.punch_grade_deg * RADIANS, duration: 0.3 }); }, 200);
+  window.setTimeout(() => { showReadings(); compareSaved(); if (punchBox && !bases[0].failed) punch(bases[0], { grade: data.punch_grade_deg * RADIANS, duration: 0.3 }); }, 200);
 })();

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isfinite
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl import budget_parts
@@ -86,7 +87,21 @@ def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
         },
         "parts": {part.key: part.words for part in budget_parts.told(*budgets, steady=True)},
         "saved": saved,
+        "measured": _measured_points(report),
     }
+
+
+def _measured_points(report: Report) -> list[list[float]]:
+    """Front axle loads read on the board: grade (deg), reading, its standard error and what was predicted (g)."""
+    found = report.measured
+    if found is None:
+        return []
+    columns = zip(found.kinds, found.grade_deg, found.observed, found.errors, found.predicted, strict=True)
+    return [
+        [float(grade), *(round(float(grams_of_force(force)), 3) for force in forces)]
+        for kind, grade, *forces in columns
+        if kind == "front_load" and all(isfinite(force) for force in forces)
+    ]
 
 
 def _filled(words: dict[str, str], key: str, **given: str) -> str:
@@ -328,7 +343,10 @@ def _why(report: Report, words: dict[str, str]) -> Markup:
         "why",
         words["why_title"],
         paragraph(words["why_text"]),
+        _empty("div", "why-sketch"),
         table,
+        element("p", attributes={"id": "live-why-measured", "class": "answer"}),
+        _empty("div", "why-chart"),
         element("p", attributes={"id": "live-why-saved", "class": "answer"}),
         paragraph(_filled(words, "why_file", sha=report.vehicle.sha256 or "-")),
         paragraph(words["why_left"]),

@@ -132,3 +132,39 @@ function fromBehind(holder, words) {
     });
   };
 }
+
+/** Front axle load over grade with readings: a line, points with bars of two standard errors, misses marked. */
+function readingsChart(holder, label, curve, points) {
+  const width = 340, height = 210, left = 48, right = 8, top = 10, bottom = 28;
+  const svg = node("svg", { viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": label, class: "chart" }, holder);
+  const most = Math.max(...curve.map((p) => p[1]), ...points.map((p) => p[1] + 2 * p[2])) * 1.04, last = Math.max(curve[curve.length - 1][0], ...points.map((p) => p[0])) * 1.03;
+  const x = (g) => left + ((width - left - right) * g) / last, y = (v) => top + ((height - top - bottom) * (most - v)) / most;
+  const axes = node("g", { class: "axes" }, svg), step = 10 ** Math.floor(Math.log10(most)), each = most / step > 5 ? 2 * step : most / step > 2 ? step : step / 2;
+  node("path", { d: `M${left} ${top}V${y(0)}H${width - right}` }, axes);
+  for (let v = 0; v <= most; v += each) node("text", { x: left - 5, y: y(v) + 4, "text-anchor": "end" }, axes, `${v.toFixed(0)}${v ? "" : " g"}`);
+  for (let g = 0; g <= last; g += 15) node("text", { x: x(g), y: height - 8, "text-anchor": "middle" }, axes, `${g}\u00b0`);
+  node("path", { class: "curve", d: path(curve.map((p) => [x(p[0]), y(p[1])])) }, svg);
+  for (const [grade, read, error, predicted] of points) {
+    const missed = Math.abs(read - predicted) > 2 * error, group = node("g", { class: missed ? "reading missed" : "reading" }, svg);
+    node("path", { d: `M${x(grade).toFixed(1)} ${y(read - 2 * error).toFixed(1)}V${y(read + 2 * error).toFixed(1)}` }, group);
+    node("circle", { cx: x(grade).toFixed(1), cy: y(read).toFixed(1), r: missed ? 4.5 : 3 }, group);
+  }
+}
+
+/** Weight, its arms and the front axle load on a slope: forces to one scale, lengths to another. */
+function momentSketch(holder, label) {
+  const svg = node("svg", { viewBox: "0 0 340 170", role: "img", "aria-label": label, class: "chart" }, holder);
+  const made = {};
+  for (const name of ["ground", "arm", "zero", "curve", "load-head"]) made[name] = node("path", { class: name }, svg);
+  const texts = ["b", "h", "L", "W", "N"].map((word) => node("text", { "text-anchor": "middle" }, svg, word));
+  return (b, h, l, grade, weight, load) => {
+    const scale = 210 / l, x0 = 60, y0 = 118, at = (x, z) => [x0 + x * scale, y0 - z * scale], g = at(b, h), f = at(l, 0);
+    made.ground.setAttribute("d", path([[20, y0], [320, y0], [320, y0 + 5], [20, y0 + 5]], true));
+    made.zero.setAttribute("d", path([at(0, 0), g]) + path([[x0, y0 + 20], [g[0], y0 + 20]]) + path([[x0, y0 + 38], f.map((v, i) => v + 38 * i)]) + path([[g[0] - 14, y0], [g[0] - 14, g[1]]]));
+    const size = 62, w = [g[0] - size * Math.sin(grade), g[1] + size * Math.cos(grade)], tall = (size * Math.max(0, load)) / weight;
+    made.curve.setAttribute("d", path([g, w]) + path([[f[0], f[1]], [f[0], f[1] - tall - 8]]));
+    made["load-head"].setAttribute("d", `M${g[0] - 4} ${g[1]}a4 4 0 1 0 8 0a4 4 0 1 0 -8 0` + path([[f[0], f[1] - tall - 14], [f[0] - 5, f[1] - tall - 4], [f[0] + 5, f[1] - tall - 4]], true));
+    const places = [[(x0 + g[0]) / 2, y0 + 17], [g[0] - 24, (y0 + g[1]) / 2 + 4], [(x0 + f[0]) / 2, y0 + 50], [w[0] - 10, w[1] + 12], [f[0] + 14, f[1] - tall / 2 - 8]];
+    texts.forEach((text, i) => set(text, { x: places[i][0].toFixed(1), y: places[i][1].toFixed(1) }));
+  };
+}

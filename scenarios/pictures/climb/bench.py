@@ -14,7 +14,9 @@ from noseload.pictures.style import (
     AXLE_INKS,
     FAINT,
     INK,
+    LEAST_BANDS,
     LINK_DASHES,
+    MEASURABLE_BAND,
     as_grams,
     figure_for,
     house_look,
@@ -208,6 +210,7 @@ def _front_loads(ax, comparison, readings, *, names=True):
     ax.set_ylim(bottom=0.0)
     ax.set_xlabel("motor torque at the wheels, N mm")
     ax.set_title("front axle load over torque")
+    _band(ax, first, "front_load_n", as_grams(Thresholds().measurable_load_n), as_grams)
     load_axis(ax)
     if names:
         key_below(ax, told)
@@ -245,11 +248,22 @@ def _points(ax, readings, kind, size):
         )
 
 
+def _band(ax, member, name, half, convert):
+    """What cannot be measured, about the first setup's curve; the axis is no narrower than it."""
+    middle = convert(member[name])
+    ax.fill_between(member["torque_n_mm"], middle - half, middle + half, color=MEASURABLE_BAND, lw=0, zorder=0)
+    low, high = ax.get_ylim()
+    lack = 0.5 * max(2.0 * LEAST_BANDS * half - (high - low), 0.0)
+    ax.set_ylim(low - lack if low < 0.0 else low, high + lack)
+
+
 def _lines(ax, comparison, names, label, title):
     for k, member in enumerate(comparison.members):
         colour, dash = look(k)
         for place, name in enumerate(names):
             ax.plot(member["torque_n_mm"], member[name], color=colour, ls=dash, lw=1.8 - 0.8 * place)
+    if names == ("nose_up_pitch_deg",):
+        _band(ax, comparison.members[0], names[0], Thresholds().measurable_deg, np.asarray)
     if len(names) == 2:
         first = comparison.members[0]
         for name in names:

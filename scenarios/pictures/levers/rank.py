@@ -1,6 +1,6 @@
 """What ready-made changes, setups and numbers buy, as bars: tip-over on the left, front load on the right."""
 
-from noseload.pictures.style import INK, as_grams, figure_for, house_look, new_figure
+from noseload.pictures.style import INK, as_grams, figure_for, house_look, measurable_band, new_figure
 from noseload.studies.verdict.sentence import shown_name
 
 GAIN, LOSS = "#2f8f83", "#b5452c"
@@ -36,6 +36,7 @@ def plot_levers(result, name="tip_over_grade_deg", ax=None, *, top=14):
         ax.annotate(words, (size, k), xytext=(4, 0), textcoords="offset points", va="center", fontsize=8)
     ax.set_yticks(range(len(shown)), [f"{item.label}  {item.step}" for item in shown])
     ax.set_xlim(0.0, 1.45 * max([*sizes, 1e-12]))
+    measurable_band(ax, 0.0, _measurable(result, name), vertical=False, both=False)
     _clean(ax)
     return ax
 
@@ -78,6 +79,7 @@ def plot_changes(result, name="tip_over_grade_deg", ax=None):
     ax.axvline(0.0, color=INK, lw=0.9)
     ax.set_yticks(range(len(shown)), [_short(shown_name(item.label)) for item in shown])
     ax.set_xlim(-1.3 * reach if min([v for v in values if v is not None] + [0.0]) < 0 else 0.0, 1.3 * reach)
+    measurable_band(ax, 0.0, _measurable(result, name), vertical=False)
     ax.set_ylim(-0.6, len(shown) - 0.4)
     _clean(ax)
     return ax
@@ -132,12 +134,18 @@ def plot_ready_made(result, name="tip_over_grade_deg", ax=None, *, top=10):
         ax.axvline(size, color=INK, lw=0.9, ls=style)
     ax.axvline(0.0, color=INK, lw=0.9)
     low = min([0.0, *(convert(item.effects[name]) for item in shown)])
-    # No axis is narrower than what can be measured.
     ax.set_xlim(1.15 * low, 1.3 * max(reach, sizes[1]))
+    measurable_band(ax, 0.0, sizes[0], vertical=False)
     ax.set_ylim(-0.6, len(shown) - 0.4)
     ax.set_yticks(range(len(shown)), [_short(item.label) for item in shown])
     _clean(ax)
     return ax
+
+
+def _measurable(result, name):
+    """Smallest difference of an outcome that can be measured, in the unit of its axis."""
+    sizes = result.thresholds
+    return sizes.measurable_deg if name == "tip_over_grade_deg" else as_grams(sizes.measurable_load_n)
 
 
 def _short(label, width=44):
@@ -168,7 +176,7 @@ def draw_rank(result, *, top=10):
                 below.set_yticklabels([])
         if column:
             ax.set_yticklabels([])
-    axes[0].set_title(f"{shown_name(result.setup)}: changes of the trade, the best first")
+    axes[0].set_title(f"{shown_name(result.setup)}: changes of the trade, the best first (band: cannot be measured)")
     if rows == 2:
         axes[2].set_title("setups and whole changes")
     return figure

@@ -4,9 +4,10 @@ import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
 from noseload.pictures.side_view import draw_ground, plot_vehicle
-from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, look, new_figure
+from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, look, measurable_band, new_figure
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.links.aim import KINDS
+from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.sentence import shown_name
 
 PANELS = (("tip_over_grade_deg", "tip-over, deg"), ("front_load_g", "front axle load, g"))
@@ -68,9 +69,19 @@ def plot_positions(result, outcome, words, ax=None):
         ax.set_xticks(place, names, rotation=30, ha="right", fontsize=7.5)
         ax.margins(x=0.08)
     ax.margins(y=0.15)
+    half = _measurable(outcome)
+    if now is not None and half is not None:
+        measurable_band(ax, now, half)
+        ax.text(0.01, 0.02, f"band: cannot be measured (within {half:.2g})", transform=ax.transAxes, fontsize=8)
     ax.set_ylabel(words)
     ax.set_xlabel("positions, x, z mm" if names else _axis_words(result))
     return ax
+
+
+def _measurable(outcome):
+    """Smallest difference of an outcome that can be measured, in its unit on the axis; None where nobody has said."""
+    sizes = Thresholds()
+    return {"tip_over_grade_deg": sizes.measurable_deg, "front_load_g": as_grams(sizes.measurable_load_n)}.get(outcome)
 
 
 def _moved(result):

@@ -16,6 +16,10 @@ from .punch import EVENT_WORDS, draw_punch, draw_punch_forces
 
 MOST_FRAMES = 8
 LONGEST_ROW = 5
+PLACES, ANGLES = [0, 1, 3, 4, 6, 7], [2, 5, 8]
+"""Of x, z, theta of chassis, rear and front."""
+SAME_PLACE_M, SAME_ANGLE = 2e-3, 5e-3
+"""Two poses nearer than this look alike at the size of a frame."""
 CLOSEST_S = 0.004
 """Two moments nearer than this look the same: one frame carries both names."""
 BAR_MM = 100.0
@@ -54,12 +58,20 @@ def punch_frames(result):
     """
     chosen: list[Frame] = []
     for frame in _moments(result):
-        near = next((k for k, other in enumerate(chosen) if abs(other.time_s - frame.time_s) < CLOSEST_S), None)
+        near = next((k for k, other in enumerate(chosen) if _alike(other, frame)), None)
         if near is not None:
             chosen[near] = replace(chosen[near], words=f"{chosen[near].words}, {frame.words}")
         elif len(chosen) < MOST_FRAMES:
             chosen.append(frame)
     return sorted(chosen, key=lambda frame: frame.time_s)
+
+
+def _alike(one, other):
+    """Whether two moments would be one picture twice: close in time, or the same pose at the same place."""
+    if abs(one.time_s - other.time_s) < CLOSEST_S:
+        return True
+    moved = np.abs(one.coordinates - other.coordinates)
+    return bool(moved[PLACES].max() < SAME_PLACE_M and moved[ANGLES].max() < SAME_ANGLE)
 
 
 def _moments(result):
@@ -93,12 +105,25 @@ def _moments(result):
     if "front_lift_off" not in first:
         moments.append(sample(result.least_sample, "minimum front axle load"))
     moments.append(sample(int(np.argmax(result.traces["nose_up_pitch_deg"])), "nose highest"))
+    gap_m, k = _greatest_gap(result)
+    if gap_m > 0.0:
+        moments.append(sample(k, f"greatest air gap, {1e3 * gap_m:.0f} mm"))
     moments += [
         happened(event, name.removesuffix("_reached").replace("_", " "))
         for name, event in first.items()
         if name.endswith(("_stop_reached", "_coil_loose"))
     ]
     return moments
+
+
+def _greatest_gap(result):
+    """Air below the front tyres where it is most, m, and the sample; 0 where they stay on the ground."""
+    off = np.flatnonzero(np.asarray(result.front_load_n) <= 0.0)
+    found = (0.0, 0)
+    for k in off:
+        pose = solved_pose(result.standing.values, result.states[COORDINATE_ROWS, k])
+        found = max(found, (float(pose.points["front_wheel_centre"][1] - pose.radii["front"]), int(k)))
+    return found
 
 
 @house_look

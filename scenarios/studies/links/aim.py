@@ -82,9 +82,14 @@ class Outcome:
     anti_lift_textbook_percent: float | None = None
     anti_lift_as_driven_percent: float | None = None
     tip_over_grade_deg: float | None = None
-    front_load_g: float | None = None
+    front_load_n: float | None = None
     nose_up_pitch_deg: float | None = None
     punch_squat_mm: float | None = None
+
+    @property
+    def front_load_g(self) -> float | None:
+        """The front axle load as a scale reads."""
+        return None if self.front_load_n is None else GRAMS * self.front_load_n
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -202,7 +207,7 @@ class _Trial:
                 for rule in ("textbook", "as_driven"):
                     share = getattr(study.axles[end], rule)
                     numbers[f"{name}_{rule}_percent"] = None if share is None else 100.0 * share
-            numbers |= {"front_load_g": GRAMS * load, "nose_up_pitch_deg": study.row.nose_up_pitch_deg}
+            numbers |= {"front_load_n": load, "nose_up_pitch_deg": study.row.nose_up_pitch_deg}
         return Outcome(lines, study.status, study.message, **numbers)
 
 

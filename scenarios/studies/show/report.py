@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from noseload.studies.levers.rank import Rank
     from noseload.studies.links.links import LinkStudy
     from noseload.studies.links.most_load import MostLoad
+    from noseload.studies.measuring.readings import ReadingsResult
     from noseload.studies.space.climb import SpaceStanding
     from noseload.studies.trial.sizing import Sizing
 
@@ -115,6 +117,8 @@ class Report(Result):
     """The range of front load that links alone give at the verdict's grade."""
     single_wheels: str = ""
     """The wheel of the first setup that lifts before the side view tips over, '' where none does."""
+    measured: ReadingsResult | None = None
+    """Readings of the first setup on the board beside their prediction."""
 
     @property
     def vehicle(self) -> Vehicle:
@@ -143,6 +147,7 @@ class Report(Result):
             "rank": None if self.rank is None else self.rank.to_dict(),
             "bench": None if self.bench is None else self.bench.to_dict(),
             "trial": None if self.trial is None else self.trial.to_dict(),
+            "readings": None if self.measured is None else self.measured.to_dict(),
             "assumed_that_matter": [item.to_dict("n") for item in self.assumed],
             "missing": [item.to_dict() for item in self.missing],
             "status": self.status,
@@ -195,7 +200,11 @@ class _Collector:
 
 
 def collect(
-    vehicles: Sequence, options: ReportOptions | None = None, *, progress: Callable[[str], None] | None = None
+    vehicles: Sequence,
+    options: ReportOptions | None = None,
+    *,
+    readings: str | os.PathLike | None = None,
+    progress: Callable[[str], None] | None = None,
 ) -> Report:
     """Run every study of the report.
 
@@ -204,6 +213,8 @@ def collect(
     vehicles : sequence of Vehicle
         The first is what the others are compared with.
     options : ReportOptions, optional
+    readings : path, optional
+        Readings on the board of the first setup.
     progress : callable, optional
         Called with the name of each part before it is worked on.
 
@@ -215,8 +226,11 @@ def collect(
     ------
     SolverError
         The first vehicle has no standing pose.
+    ReadingsFileError, ModelError
+        The readings are no good.
     """
     options = options or ReportOptions()
+    measured = None if readings is None else _measured(readings, vehicles[0])
     run = _Collector(progress)
     run.progress("standing pose")
     description = describe(vehicles[0])
@@ -263,7 +277,15 @@ def collect(
         lift_range,
         most,
         single_wheels,
+        measured,
     )
+
+
+def _measured(path: str | os.PathLike, vehicle: Vehicle) -> ReadingsResult:
+    """Readings beside their prediction; a file of bad ones is refused before any work."""
+    from noseload.studies.measuring.readings import compare_readings
+
+    return compare_readings(path, vehicle)
 
 
 def _compared(run: _Collector, vehicles, grade, options):
