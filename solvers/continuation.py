@@ -5,10 +5,12 @@ of Bifurcation Theory*, Academic Press 1977; E. L. Allgower, K. Georg, *Numerica
 Methods*, Springer 1990.
 """
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from math import isfinite
+from typing import Any
 
 import numpy as np
 
@@ -57,7 +59,7 @@ class CurvePoint:
     """Sign of det(Jacobian by the state): it turns at every fold."""
 
     @property
-    def sense(self):
+    def sense(self) -> float:
         """Sign of det(Jacobian by state and parameter, tangent): one along a whole curve, kinks and folds included."""
         return float(np.sign(self.orientation * self.tangent[-1]))
 
@@ -81,17 +83,17 @@ class Curve:
     message: str
     nfev: int
 
-    def folds(self):
+    def folds(self) -> list:
         """Segments (k, k + 1) between whose ends the parameter turns back."""
         return self._folds
 
     @cached_property
-    def _folds(self):
+    def _folds(self) -> list:
         turns = [p.tangent[-1] for p in self.points]
         return [k for k in range(len(turns) - 1) if turns[k] * turns[k + 1] < 0.0]
 
     @cached_property
-    def first_branch(self):
+    def first_branch(self) -> "Curve":
         """The curve up to its first fold, which is then its last point; the curve itself where it has none."""
         if not self._folds:
             return self
@@ -99,7 +101,7 @@ class Curve:
         turn = self.find(lambda p: p.tangent[-1], first=k, last=k + 1)
         return replace(self, points=(*self.points[: k + 1], turn))
 
-    def point_between(self, k, fraction, near=None, tolerance=TIGHT):
+    def point_between(self, k: int, fraction: float, near: Any = None, tolerance: float = TIGHT) -> Any:
         """Corrected point on segment k at a fraction of its arclength, or None; `near` is a known one close by."""
         a, b = self.points[k], self.points[k + 1]
         length = fraction * (b.arclength - a.arclength)
@@ -113,7 +115,7 @@ class Curve:
                 return point
         return None
 
-    def _starts(self, a, b, fraction, guess):
+    def _starts(self, a: "CurvePoint", b: "CurvePoint", fraction: float, guess: Any) -> Iterator[Any]:
         """Guesses of a point of a segment: nearby, on the chord, and on the tangents of both ends.
 
         Where the segment has a kink, the chord lies off the curve, on the wrong side of what makes the kink.
@@ -131,7 +133,7 @@ class Curve:
                 yield (start + share * square / along * tangent) * scales, False
         yield None, True
 
-    def find(self, measure, first=0, last=None):
+    def find(self, measure: Callable[..., Any], first: int = 0, last: int | None = None) -> Any:
         """First place where `measure(point)` changes sign.
 
         Parameters
@@ -155,12 +157,12 @@ class Curve:
                 return self._find_in(k, measure, values[k], values[k + 1])
         return None
 
-    def _find_in(self, k, measure, low, high):
+    def _find_in(self, k: int, measure: Callable[..., Any], low: float, high: float) -> Any:
         near = None
 
         seen = {0.0: (low, self.points[k]), 1.0: (high, self.points[k + 1])}
 
-        def value(fraction):
+        def value(fraction: float) -> Any:
             nonlocal near
             point = self.point_between(k, fraction, near)
             if point is None:
@@ -183,7 +185,7 @@ class Curve:
                 f"on it was not: {error}",
             ) from None
 
-    def _closest(self, k, seen):
+    def _closest(self, k: int, seen: dict) -> Any:
         """Of known points that have the change of sign between them, the first one, if they are as good as one; else None.
 
         A measure may jump at a kink, and beside a kink no corrector tells its two sides.
@@ -194,7 +196,7 @@ class Curve:
         length = self.points[k + 1].arclength - self.points[k].arclength
         return self._tight(k, first, seen) if (second - first) * length <= ONE_PLACE else None
 
-    def _tight(self, k, fraction, seen):
+    def _tight(self, k: int, fraction: float, seen: dict) -> Any:
         """A known point of a segment; its ends, which only showed the way, are corrected where that can be done."""
         point = seen[fraction][1]
         if fraction not in (0.0, 1.0):
@@ -205,7 +207,7 @@ class Curve:
         return found or point
 
 
-def _factor(equilibrium, state, parameter, direction):
+def _factor(equilibrium: Equilibrium, state: np.ndarray, parameter: float, direction: np.ndarray) -> tuple:
     """Residual, Jacobian, and the unit tangent (scaled) that goes along `direction`."""
     residual, jacobian = equilibrium.evaluate(state, parameter)
     scales = np.append(equilibrium.scales, 1.0)
@@ -217,7 +219,7 @@ def _factor(equilibrium, state, parameter, direction):
     return residual, scaled, tangent / np.linalg.norm(tangent)
 
 
-def start_curve(equilibrium, solution, direction):
+def start_curve(equilibrium: Equilibrium, solution: Solution, direction: float) -> "CurvePoint":
     """First point of a curve, its tangent pointing to larger (+1) or smaller (-1) parameters."""
     axis = np.zeros(len(solution.state) + 1)
     axis[-1] = direction
@@ -225,11 +227,20 @@ def start_curve(equilibrium, solution, direction):
     return CurvePoint(solution.state, solution.parameter, tangent, 0.0, _orientation(scaled))
 
 
-def _orientation(scaled):
+def _orientation(scaled: Any) -> float:
     return float(np.linalg.slogdet(scaled[:, :-1])[0])
 
 
-def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TIGHT, patient=False):
+def _correct(
+    equilibrium: Equilibrium,
+    origin: "CurvePoint",
+    length: float,
+    *,
+    hint: Any = None,
+    guess: np.ndarray | None = None,
+    tolerance: float = TIGHT,
+    patient: bool = False,
+) -> tuple:
     """Corrector on a hyperplane at a distance from `origin`; (point or None, nfev).
 
     The hyperplane is normal to the origin's tangent, or to the chord to `hint`, at the share of the
@@ -277,13 +288,13 @@ def _correct(equilibrium, origin, length, *, hint=None, guess=None, tolerance=TI
     return None, most
 
 
-def _distance(equilibrium, first, second):
+def _distance(equilibrium: Equilibrium, first: "CurvePoint", second: "CurvePoint") -> float:
     """Chord between two points in scaled space."""
     away = (second.state - first.state) / equilibrium.scales
     return float(np.hypot(np.sqrt(away @ away), second.parameter - first.parameter))
 
 
-def _turned(equilibrium, point, step):
+def _turned(equilibrium: Equilibrium, point: "CurvePoint", step: float) -> "CurvePoint | None":
     """Point of the curve past a kink at which it turns back, or None.
 
     At a kink the Jacobian changes by a column times the kink's normal, so the determinant with that normal below is the
@@ -303,7 +314,7 @@ def _turned(equilibrium, point, step):
     return candidate if candidate is not None and candidate.sense == point.sense else None
 
 
-def _passes(equilibrium, before, after, start):
+def _passes(equilibrium: Equilibrium, before: "CurvePoint", after: "CurvePoint", start: "CurvePoint") -> bool:
     """Whether the curve comes through its own start between two points, going the same way."""
     low, high = sorted((before.parameter, after.parameter))
     if not low <= start.parameter <= high or after.tangent @ start.tangent <= 0.0:
@@ -323,16 +334,16 @@ class _Kink:
     Halving alone takes a dozen corrected points to come as near; every point is accepted on the same terms.
     """
 
-    def __init__(self):
-        self._turn = None
+    def __init__(self) -> None:
+        self._turn = 0.0
         self._tried = self._crossing = False
 
-    def halved(self, step):
+    def halved(self, step: float) -> float:
         """After a corrector that failed."""
         self._crossing = False
         return 0.5 * step
 
-    def step_to(self, equilibrium, point, candidate, step):
+    def step_to(self, equilibrium: Equilibrium, point: "CurvePoint", candidate: "CurvePoint", step: float) -> float:
         """After a corrected point whose tangent has turned too far: up to where both tangents meet, once; else half."""
         if self._tried or step < KINK_STEP:
             return self.halved(step)
@@ -346,7 +357,7 @@ class _Kink:
         self._crossing, self._turn = True, float(np.arccos(np.clip(candidate.tangent @ point.tangent, -1.0, 1.0)))
         return max(before - 0.5 * CROSSING_STEP, CROSSING_STEP)
 
-    def next_step(self, step, turn):
+    def next_step(self, step: float, turn: float) -> float:
         """After a point that was accepted at a turn (its cosine)."""
         angle = float(np.arccos(np.clip(turn, -1.0, 1.0)))
         crossing = self._crossing and angle < STRAIGHT * self._turn
@@ -360,17 +371,17 @@ class _Kink:
 
 
 def trace(
-    equilibrium,
-    solution,
-    direction,
-    stop,
+    equilibrium: Equilibrium,
+    solution: Solution,
+    direction: float,
+    stop: Callable[..., Any],
     *,
-    region=None,
-    first_step=0.2,
-    largest_step=0.6,
-    smallest_step=1e-7,
-    max_points=400,
-):
+    region: Callable[..., Any] | None = None,
+    first_step: float = 0.2,
+    largest_step: float = 0.6,
+    smallest_step: float = 1e-7,
+    max_points: int = 400,
+) -> "Curve":
     """Trace the curve through a solution until `stop(point)` is true.
 
     Parameters
@@ -432,7 +443,7 @@ def trace(
     return Curve(equilibrium, tuple(points), status, message, nfev)
 
 
-def solve_on(curve, parameter):
+def solve_on(curve: Curve, parameter: float) -> Solution | None:
     """Solve at a parameter value, on the first segment of a curve that spans it.
 
     Returns
@@ -448,7 +459,7 @@ def solve_on(curve, parameter):
     return None
 
 
-def _solve_between(curve, k, parameter) -> Solution:
+def _solve_between(curve: Curve, k: int, parameter: float) -> Solution:
     """Newton from the cubic through two points and their tangents; near a fold, from the place on the curve itself."""
     equilibrium, a, b = curve.equilibrium, curve.points[k], curve.points[k + 1]
     span = b.parameter - a.parameter
@@ -465,11 +476,11 @@ def _solve_between(curve, k, parameter) -> Solution:
     return newton_solve(equilibrium, point.state, parameter)
 
 
-def _scaled(equilibrium, solution):
+def _scaled(equilibrium: Equilibrium, solution: Solution) -> Any:
     return solution.jacobian * np.append(equilibrium.scales, 1.0) / equilibrium.residual_scales[:, None]
 
 
-def _slope(equilibrium, point, span):
+def _slope(equilibrium: Equilibrium, point: "CurvePoint", span: Any) -> np.ndarray:
     along = point.tangent[-1]
     if abs(along) < 1e-3:
         return np.zeros_like(point.state)

@@ -1,6 +1,7 @@
 """Errors and named outcomes of the solvers."""
 
 from enum import Enum
+from typing import Any
 
 
 class Status(Enum):
@@ -20,7 +21,7 @@ class Status(Enum):
     OUT_OF_STEPS = "the limit on the number of steps was reached; raise it or loosen the tolerance"
 
     @property
-    def success(self):
+    def success(self) -> bool:
         """True for a converged solve."""
         return self is Status.CONVERGED
 
@@ -35,17 +36,17 @@ class SolverError(ArithmeticError):
         The failed result: state, residual by equation name, history.
     """
 
-    def __init__(self, status, message, result=None):
+    def __init__(self, status: "Status | None", message: str, result: Any = None) -> None:
         self.status = status
         self.result = result
         super().__init__(message)
 
-    def __reduce__(self):
+    def __reduce__(self) -> tuple:
         # Errors must reach the user from another process too, whatever their constructors ask for.
         return _again, (type(self), self.args, self.__dict__)
 
 
-def _again(kind, args, attributes):
+def _again(kind: type, args: Any, attributes: Any) -> Any:
     error = kind.__new__(kind, *args)
     error.__dict__.update(attributes)
     return error

@@ -5,10 +5,12 @@ all p at once: ``F_y^T a = phi_y``, ``dphi/dp = phi_p - a F_p``. M. B. Giles, N.
 Turbulence and Combustion* 65, 2000.
 """
 
+from typing import Any
+
 import numpy as np
 
 
-def state_slopes(jacobian, by_parameter):
+def state_slopes(jacobian: np.ndarray, by_parameter: np.ndarray) -> Any:
     """How the solved state moves, shape (n, m).
 
     Parameters
@@ -26,7 +28,9 @@ def state_slopes(jacobian, by_parameter):
     return -np.linalg.solve(jacobian, by_parameter)
 
 
-def outcome_slopes(jacobian, by_parameter, outcome_by_state, outcome_by_parameter=0.0):
+def outcome_slopes(
+    jacobian: np.ndarray, by_parameter: np.ndarray, outcome_by_state: np.ndarray, outcome_by_parameter: float = 0.0
+) -> Any:
     """How one outcome moves with every parameter, shape (m,): one linear solve.
 
     Parameters

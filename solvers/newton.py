@@ -34,10 +34,10 @@ class Equilibrium(Protocol):
     residual_scales: np.ndarray
     step_limits: np.ndarray
 
-    def evaluate(self, state, parameter):
+    def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (n) and Jacobian (n, n + 1); the last column belongs to the parameter."""
 
-    def accept(self, state, parameter):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """None where the state is meaningful, else a sentence why not."""
 
 
@@ -71,24 +71,24 @@ class Solution:
     history: tuple
 
     @property
-    def success(self):
+    def success(self) -> bool:
         """True for a converged solve."""
         return self.status is Status.CONVERGED
 
-    def raise_for_status(self):
+    def raise_for_status(self) -> "Solution":
         """Return self, or raise `SolverError` with this failed result."""
         if not self.success:
             raise SolverError(self.status, self.message, self)
         return self
 
 
-def _worst(equilibrium, residual):
+def _worst(equilibrium: Equilibrium, residual: np.ndarray) -> tuple[int, float]:
     scaled = np.abs(residual) / equilibrium.residual_scales
     k = int(np.argmax(np.where(np.isfinite(scaled), scaled, np.inf)))
     return k, float(scaled[k])
 
 
-def _explain(equilibrium, status, residual, iterations, parameter):
+def _explain(equilibrium: Equilibrium, status: Status, residual: np.ndarray, iterations: int, parameter: float) -> str:
     k, size = _worst(equilibrium, residual)
     return (
         f"Newton iteration stopped after {iterations} steps at parameter {parameter:.6g}: {status.value}. "
@@ -96,7 +96,9 @@ def _explain(equilibrium, status, residual, iterations, parameter):
     )
 
 
-def solve(equilibrium, start, parameter, *, tolerance=1e-11, max_iterations=40):
+def solve(
+    equilibrium: Equilibrium, start: np.ndarray, parameter: float, *, tolerance: float = 1e-11, max_iterations: int = 40
+) -> "Solution":
     """Solve an equilibrium at a fixed parameter.
 
     Parameters

@@ -1,9 +1,21 @@
 """Root of a scalar function in a bracket, without SciPy so that short commands start fast."""
 
+from collections.abc import Callable
+from typing import Any
+
 from .errors import SolverError, Status
 
 
-def bracketed_root(function, a, b, fa, fb, *, tolerance=1e-13, max_iterations=100):
+def bracketed_root(
+    function: Callable[..., Any],
+    a: float,
+    b: float,
+    fa: float,
+    fb: float,
+    *,
+    tolerance: float = 1e-13,
+    max_iterations: int = 100,
+) -> float:
     """Root by inverse quadratic interpolation kept inside a shrinking bracket.
 
     T. R. Chandrupatla, 'A new hybrid quadratic/bisection algorithm for finding the zero of a

@@ -130,7 +130,8 @@ class SpaceEquilibrium:
         limits = [reach] + [ANGLE_STEP] * 2 + ([reach] * 3 + [ANGLE_STEP] * 3) * 2
         self.step_limits = np.array(limits + [np.inf] * RODS + [USE_STEP] * 3)
         self._weights = [mass * STANDARD_GRAVITY for mass in numbers.masses]
-        self._branch, self._couplers = None, None
+        self._branch = None
+        self._couplers: list | None = None
 
     def with_(self, *, heading=None, law=None, blocks=None, held=None):
         """The same vehicle elsewhere: what is not given stays."""

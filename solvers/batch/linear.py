@@ -7,6 +7,7 @@ this order does not suit are solved one by one with partial pivoting, so it is s
 """
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 SAMPLE = 32
 PIVOT_SHARE = 0.1
@@ -27,14 +28,14 @@ class BatchLinearSolver:
         True where an entry of A can be other than zero.
     """
 
-    def __init__(self, pattern):
+    def __init__(self, pattern: ArrayLike) -> None:
         self.pattern = np.array(pattern, dtype=bool)
         self.size = len(self.pattern)
-        self._steps = None
+        self._steps: list[tuple] | None = None
         self._work = np.empty((self.size, self.size + 1, 0))
         self._product, self._multipliers = np.empty(0), np.empty((0, 0))
 
-    def solve(self, matrix, right_side, row_scales=None):
+    def solve(self, matrix: np.ndarray, right_side: np.ndarray, row_scales: np.ndarray | None = None) -> np.ndarray:
         """Solve all cases.
 
         Parameters
@@ -70,7 +71,7 @@ class BatchLinearSolver:
             self._steps = None
         return x
 
-    def _fill(self, matrix, right_side, row_scales):
+    def _fill(self, matrix: np.ndarray, right_side: np.ndarray, row_scales: np.ndarray | None) -> None:
         """Copy the scaled system into the work space."""
         n, cases = right_side.shape
         if self._work.shape[2] != cases:
@@ -83,7 +84,7 @@ class BatchLinearSolver:
             np.divide(matrix, row_scales[:, None], out=self._work[:, :n])
             np.divide(right_side, row_scales, out=self._work[:, n])
 
-    def _run(self, steps):
+    def _run(self, steps: list[tuple]) -> np.ndarray:
         """Eliminate in the planned order and substitute back."""
         size, product = self.size, self._product
         cells = [list(row) for row in self._work]
@@ -109,7 +110,7 @@ class BatchLinearSolver:
         return x
 
 
-def _sample(matrix):
+def _sample(matrix: np.ndarray) -> np.ndarray:
     """Some of the finite cases, to choose pivots by."""
     usable = np.flatnonzero(np.isfinite(matrix).all(axis=(0, 1)))
     if not usable.size:
@@ -117,7 +118,7 @@ def _sample(matrix):
     return matrix[:, :, usable[np.linspace(0, usable.size - 1, min(SAMPLE, usable.size)).astype(int)]]
 
 
-def _choose_steps(sample, pattern):
+def _choose_steps(sample: np.ndarray, pattern: np.ndarray) -> list[tuple]:
     """Pivot order for a sample (n, n, s): tuples (row, column, rows below, columns changed)."""
     values, filled = sample.copy(), pattern.copy()
     size = len(values)
@@ -139,7 +140,7 @@ def _choose_steps(sample, pattern):
     return steps
 
 
-def _best_pivot(values, filled):
+def _best_pivot(values: np.ndarray, filled: np.ndarray) -> tuple:
     """Position of the entry that fills in least among those large enough in all sampled cases."""
     sizes = np.abs(values)
     share = np.nan_to_num(sizes / sizes.max(axis=0), nan=0.0).min(axis=2) * filled
@@ -150,7 +151,7 @@ def _best_pivot(values, filled):
     return np.unravel_index(np.argmin(cost - 1e-3 * share), cost.shape)
 
 
-def _solve_few(matrix, right_side, row_scales):
+def _solve_few(matrix: np.ndarray, right_side: np.ndarray, row_scales: np.ndarray | None) -> np.ndarray:
     """Cases by LAPACK; not a number where one is singular or not finite."""
     if row_scales is not None:
         matrix, right_side = matrix / row_scales[:, None], right_side / row_scales
@@ -163,7 +164,7 @@ def _solve_few(matrix, right_side, row_scales):
         return np.stack([_solve_one(a, b[:, 0]) for a, b in zip(stacked, right, strict=True)], axis=1)
 
 
-def _solve_one(matrix, right_side):
+def _solve_one(matrix: np.ndarray, right_side: np.ndarray) -> np.ndarray:
     """One system with partial pivoting; not a number where it cannot be solved."""
     if not (np.isfinite(matrix).all() and np.isfinite(right_side).all()):
         return np.full(right_side.shape, np.nan)

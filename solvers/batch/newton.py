@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from noseload.solvers.errors import SolverError, Status
 
@@ -36,13 +37,13 @@ class BatchEquilibrium(Protocol):
     step_limits: np.ndarray
     pattern: np.ndarray
 
-    def evaluate(self, states, parameters):
+    def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Residual (n, cases) and Jacobian (n, n + 1, cases), which the next call may overwrite."""
 
-    def accept(self, states, parameters):
+    def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """True (cases,) where a state is meaningful."""
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> "BatchEquilibrium":
         """The same equations for some of the cases."""
 
 
@@ -74,11 +75,11 @@ class BatchSolution:
     equation_names: tuple
 
     @property
-    def success(self):
+    def success(self) -> np.ndarray:
         """True where converged, shape (cases,)."""
         return self.statuses == Status.CONVERGED
 
-    def message(self, case):
+    def message(self, case: int) -> str:
         """What happened to one case."""
         status = self.statuses[case]
         if status is Status.CONVERGED:
@@ -89,7 +90,7 @@ class BatchSolution:
             f"{self.residual_norms[case]:.3g} of its scale."
         )
 
-    def raise_for_status(self):
+    def raise_for_status(self) -> "BatchSolution":
         """Return self, or raise `SolverError` naming the first failed case and how many failed."""
         failed = np.flatnonzero(~self.success)
         if failed.size:
@@ -98,7 +99,7 @@ class BatchSolution:
             raise SolverError(self.statuses[first], count + self.message(first), self)
         return self
 
-    def patched(self, cases, other):
+    def patched(self, cases: np.ndarray, other: "BatchSolution") -> "BatchSolution":
         """These results with those of `other` put in at `cases`."""
         fields = {}
         for name in ("statuses", "states", "parameters", "residual_norms", "worst_equations", "nfev"):
@@ -109,7 +110,15 @@ class BatchSolution:
         return BatchSolution(**fields, equation_names=self.equation_names)
 
 
-def solve_batch(equilibrium, starts, parameters, *, tolerance=1e-11, max_evaluations=60, polish=True):
+def solve_batch(
+    equilibrium: BatchEquilibrium,
+    starts: np.ndarray,
+    parameters: ArrayLike,
+    *,
+    tolerance: float = 1e-11,
+    max_evaluations: int = 60,
+    polish: bool = True,
+) -> "BatchSolution":
     """Solve many equilibria, each at its own fixed parameter.
 
     Parameters
@@ -155,7 +164,9 @@ def solve_batch(equilibrium, starts, parameters, *, tolerance=1e-11, max_evaluat
 class _Iteration:
     """State of the iteration; arrays whose name ends in no `s` belong to the active cases alone."""
 
-    def __init__(self, equilibrium, states, parameters, tolerance, polish):
+    def __init__(
+        self, equilibrium: BatchEquilibrium, states: np.ndarray, parameters: np.ndarray, tolerance: float, polish: bool
+    ) -> None:
         cases = states.shape[1]
         self.whole, self.equilibrium, self.tolerance = equilibrium, equilibrium, tolerance
         self.states, self.parameters = states, parameters
@@ -173,7 +184,7 @@ class _Iteration:
         self.open = np.ones(cases, dtype=bool)
         self.wandering, self.patience = np.zeros(cases, dtype=bool), np.full(cases, PATIENCE)
 
-    def advance(self):
+    def advance(self) -> None:
         """Evaluate the trial states, accept or damp them, and set out the next trial."""
         residual, jacobian = self.equilibrium.evaluate(self.trial, self.parameter)
         self.nfev[self.active[self.open]] += 1
@@ -199,7 +210,7 @@ class _Iteration:
         np.copyto(self.trial, astray, where=self.wandering)
         self._retire(outcome)
 
-    def _judge(self, residual):
+    def _judge(self, residual: np.ndarray) -> np.ndarray:
         """Update the best states; returns where the trial counts as progress."""
         scaled = np.abs(residual) / self.equilibrium.residual_scales
         scaled[~np.isfinite(scaled)] = np.inf
@@ -217,7 +228,7 @@ class _Iteration:
         self.patience = np.where(better, PATIENCE, np.where(self.wandering, self.patience - 1, 0))
         return better
 
-    def _outcomes(self, better):
+    def _outcomes(self, better: np.ndarray) -> np.ndarray:
         """Code of each active case: an index into `_CODES`, or `_GO_ON`."""
         outcome = np.full(self.active.size, _GO_ON)
         small = self.norm <= self.tolerance
@@ -229,7 +240,7 @@ class _Iteration:
         self.polished |= small
         return outcome
 
-    def _retire(self, outcome):
+    def _retire(self, outcome: np.ndarray) -> None:
         """Record cases that finish now; drop the finished ones once they are many."""
         done = np.flatnonzero(self.open & (outcome != _GO_ON))
         self._record(done)
@@ -240,12 +251,12 @@ class _Iteration:
         if going <= (1.0 - COMPACT_SHARE) * self.active.size:
             self._keep(np.flatnonzero(self.open))
 
-    def _record(self, done):
+    def _record(self, done: np.ndarray) -> None:
         where = self.active[done]
         self.states[:, where] = self.state[:, done]
         self.norms[where], self.worst[where] = self.norm[done], self.worst_now[done]
 
-    def _keep(self, kept):
+    def _keep(self, kept: np.ndarray) -> None:
         self.active = self.active[kept]
         if kept.size:
             self.equilibrium = self.equilibrium.take(kept)
@@ -263,7 +274,7 @@ class _Iteration:
         ):
             setattr(self, name, getattr(self, name)[kept])
 
-    def give_up(self):
+    def give_up(self) -> None:
         """Record what is left as out of iterations."""
         self._record(np.flatnonzero(self.open))
 

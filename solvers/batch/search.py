@@ -4,9 +4,12 @@ R. Storn and K. Price, 'Differential evolution', *Journal of Global Optimization
 the best points is that of J. Zhang and A. C. Sanderson, 'JADE', *IEEE Trans. Evolutionary Computation* 13 (2009) 945.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from noseload.solvers.errors import SolverError, Status
 
@@ -40,7 +43,18 @@ class SearchResult:
     refused: int
 
 
-def search(objective, low, high, *, seed, population=96, generations=60, start=None, confirm=None, progress=None):
+def search(
+    objective: Callable[..., Any],
+    low: ArrayLike,
+    high: ArrayLike,
+    *,
+    seed: int,
+    population: int = 96,
+    generations: int = 60,
+    start: np.ndarray | None = None,
+    confirm: Callable[..., Any] | None = None,
+    progress: Callable[..., Any] | None = None,
+) -> "SearchResult":
     """Search for the largest value.
 
     Parameters
@@ -95,11 +109,11 @@ def search(objective, low, high, *, seed, population=96, generations=60, start=N
     return SearchResult(points[:, order], values[order], tuple(history), population * (generations + 1), refused)
 
 
-def _allowed(values):
+def _allowed(values: np.ndarray) -> np.ndarray:
     return np.where(np.isfinite(values), values, -np.inf)
 
 
-def _confirmed(values, points, best, confirm):
+def _confirmed(values: np.ndarray, points: np.ndarray, best: float, confirm: Callable[..., Any] | None) -> Any:
     """Values in which the largest, if above `best`, has been confirmed; refused ones are gone."""
     if confirm is None:
         return values
@@ -110,7 +124,9 @@ def _confirmed(values, points, best, confirm):
     return values
 
 
-def _trials(random, points, values, low, high):
+def _trials(
+    random: np.random.Generator, points: np.ndarray, values: np.ndarray, low: np.ndarray, high: np.ndarray
+) -> np.ndarray:
     n, population = points.shape
     order = np.argsort(-values)
     elite = points[:, order[random.integers(0, max(2, int(ELITE * population)), population)]]

@@ -45,29 +45,38 @@ class BatchMotion(Protocol):
     switch_names: tuple
     speed_weights: np.ndarray
 
-    def enter(self, times):
+    def enter(self, times: np.ndarray) -> np.ndarray:
         """Take the inputs from the pieces that hold these times; returns the times of the next corners."""
 
-    def first(self, times, state):
+    def first(self, times: np.ndarray, state: np.ndarray) -> Any:
         """Rates and stiff terms at the start of a step."""
 
-    def second(self, times, state):
+    def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates within a step."""
 
-    def project(self, state):
+    def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; returns the drifts found."""
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> "BatchMotion":
         """The motion of some of the cases."""
 
 
 class Recorder(Protocol):
     """What is shown every step; keeps what its owner wants to know."""
 
-    def record(self, active, times, steps, stage, switches, state, accepted):
+    def record(
+        self,
+        active: np.ndarray,
+        times: np.ndarray,
+        steps: np.ndarray,
+        stage: Any,
+        switches: np.ndarray,
+        state: np.ndarray,
+        accepted: np.ndarray,
+    ) -> None:
         """Numbers of the active cases, their times, last steps, rates and switch values; True where the state is final."""
 
-    def stopped(self):
+    def stopped(self) -> np.ndarray | None:
         """Which of the active cases end at the step just recorded, or None."""
 
 
@@ -106,7 +115,7 @@ def integrate_batch(
     sample: float | None = None,
     sample_to: float = np.inf,
     times: ArrayLike | None = None,
-    renew: Callable[[np.ndarray, np.ndarray, np.ndarray], np.ndarray] | None = None,
+    renew: Callable[[np.ndarray, np.ndarray, np.ndarray, np.ndarray], np.ndarray] | None = None,
 ) -> BatchRun:
     """Integrate every case from its start to its end.
 
@@ -127,7 +136,7 @@ def integrate_batch(
     times : array_like, optional
         Start times, s.
     renew : callable, optional
-        Called with (cases, times, states) of the cases that reached their ends; returns their next ends, s. A case whose
+        Called with (cases, times, states, steps) of the cases that reached their ends; returns their next ends, s. A case whose
         end does not move is over. Cases go on each by itself: none waits for another's end.
 
     Returns
@@ -148,9 +157,20 @@ def integrate_batch(
 class _Run:
     """Arrays of the active cases, and what is known of those that ended."""
 
-    def __init__(self, motion, state, times, end, step, tolerance, sample, sample_to):
+    def __init__(
+        self,
+        motion: BatchMotion,
+        state: np.ndarray,
+        times: np.ndarray,
+        end: np.ndarray,
+        step: float,
+        tolerance: float,
+        sample: float | None,
+        sample_to: float,
+    ) -> None:
         cases = state.shape[1]
-        self.sample_to, self.renew = sample_to, None
+        self.sample_to = sample_to
+        self.renew: Callable[[np.ndarray, np.ndarray, np.ndarray, np.ndarray], np.ndarray] | None = None
         self.motion, self.state, self.times, self.end = motion, state, times, end
         self.step, self.sample, self.tolerance = step, sample, tolerance
         self.size = np.full(cases, 0.25 * step)
@@ -169,7 +189,7 @@ class _Run:
         self.settled = np.ones(cases, dtype=bool)
         self.stage: Any = None
 
-    def advance(self, recorder):
+    def advance(self, recorder: Recorder) -> None:
         """One step of every active case."""
         self.rounds += 1
         if self.rounds % PROJECT_EVERY == 0:
@@ -200,7 +220,7 @@ class _Run:
         size[back] = share[back] * self.last[back]
         self._step(np.where(self.open, size, 0.0))
 
-    def _crossing(self):
+    def _crossing(self) -> np.ndarray:
         """Share of the last step at which the first kink was crossed; 1 where none was or it does not matter."""
         crossed = (self.switch > 0.0) != (self.switch_before > 0.0)
         crossed &= ~self.settled
@@ -214,14 +234,14 @@ class _Run:
             share[some] = where.min(axis=0)
         return share
 
-    def _overshoot(self):
+    def _overshoot(self) -> np.ndarray:
         """Share of the last step that would have kept within the tolerance; 1 where it was not much too long."""
         far = (self.bent > TOO_FAR) & (self.last > 1.01 * SMALLEST_SHARE * self.step)
         if not far.any():
             return np.ones(self.bent.size)
         return np.where(far, np.maximum(SAFETY / np.sqrt(np.where(far, self.bent, 1.0)), SHRINK**2), 1.0)
 
-    def _take_back(self, back, before):
+    def _take_back(self, back: np.ndarray, before: Any) -> None:
         """Return some cases to the start of their last step."""
         self.state[:, back] = self.state_before[:, back]
         self.times[back] = self.times_before[back]
@@ -229,7 +249,7 @@ class _Run:
         self.stage.out[:, back] = before.out[:, back]
         self.taken_back[self.active[back]] += 1
 
-    def _sizes(self, corner):
+    def _sizes(self, corner: np.ndarray) -> np.ndarray:
         """Steps that divide the way to the next corner, sample or end evenly."""
         goal = np.minimum(corner, self.end)
         if self.sample is not None:
@@ -238,7 +258,7 @@ class _Run:
         way = np.maximum(goal - self.times, 0.0)
         return way / np.maximum(np.ceil(way / self.size - 1e-6), 1.0)
 
-    def _step(self, size):
+    def _step(self, size: np.ndarray) -> None:
         """Two-stage Rosenbrock-W step; positions come from a third-order rule that costs no further rates."""
         stage, n = self.stage, self.motion.coordinates
         self.state_before, self.state = self.state, self.state_before
@@ -272,7 +292,7 @@ class _Run:
         self.last = size
         self.steps[self.active] += self.open
 
-    def _steer(self, size, bend):
+    def _steer(self, size: np.ndarray, bend: np.ndarray) -> None:
         """Next step of each case from the speeds that this one's second stage added, which grow as its square."""
         np.abs(bend, out=bend)
         bend *= self.motion.speed_weights
@@ -283,11 +303,12 @@ class _Run:
         grown = np.where(size < 0.5 * self.size, self.size, size * factor)
         self.size = np.clip(grown, SMALLEST_SHARE * self.step, self.step)
 
-    def _ended(self, recorder, share):
+    def _ended(self, recorder: Recorder, share: float) -> np.ndarray:
         ended = self.open & (share >= 1.0) & (self.times >= self.end - 1e-12)
         if self.renew is not None and ended.any():
             there = np.flatnonzero(ended)
-            self.end[there] = self.renew(self.active[there], self.times[there], self.state[:, there])
+            cases = self.active[there]
+            self.end[there] = self.renew(cases, self.times[there], self.state[:, there], self.steps[cases])
             ended[there] = self.times[there] >= self.end[there] - 1e-12
         stopped = recorder.stopped()
         if stopped is not None:
@@ -298,7 +319,7 @@ class _Run:
             ended |= broken
         return ended
 
-    def _retire(self, ended):
+    def _retire(self, ended: np.ndarray) -> np.ndarray | None:
         """Keep what the ended cases reached; places of the rest if they were packed together, None if not."""
         where = self.active[ended]
         self.end_times[where], self.end_states[:, where] = self.times[ended], self.state[:, ended]
@@ -316,7 +337,7 @@ class _Run:
         return going
 
 
-def _relaxation(stage, implicit):
+def _relaxation(stage: Any, implicit: np.ndarray) -> Callable[[np.ndarray], None]:
     """Function applying ``(1 + implicit * pulls^T diag(slopes) rows)^-1`` in place to speeds (n, cases).
 
     By the Woodbury identity; where there are three stiff terms with the 3 x 3 inverse written out by cofactors.
@@ -335,7 +356,7 @@ def _relaxation(stage, implicit):
     z12 = scale * (s01 * d2 * c02 - s12 * a0)
     pulls = stage.pulls
 
-    def relax(speeds):
+    def relax(speeds: np.ndarray) -> None:
         x, y, z = stage.along(speeds)
         speeds -= pulls[0] * (z00 * x + z01 * y + z02 * z)
         speeds -= pulls[1] * (z01 * x + z11 * y + z12 * z)
@@ -344,7 +365,7 @@ def _relaxation(stage, implicit):
     return relax
 
 
-def _relaxation_by_factors(stage, implicit):
+def _relaxation_by_factors(stage: Any, implicit: np.ndarray) -> Callable[[np.ndarray], None]:
     """The same for any number of stiff terms, by the Cholesky factor of ``1 + D^(1/2) rows pulls^T D^(1/2)``."""
     root = np.sqrt(implicit * stage.slopes)
     count, cross, place = len(root), stage.cross(), 0
@@ -361,7 +382,7 @@ def _relaxation_by_factors(stage, implicit):
             factor[j][i] = 1.0 / np.sqrt(inner) if i == j else inner * factor[i][i]
     pulls = stage.pulls
 
-    def relax(speeds):
+    def relax(speeds: np.ndarray) -> None:
         x = [scale * along for scale, along in zip(root, stage.along(speeds), strict=True)]
         for i in range(count):
             for k in range(i):

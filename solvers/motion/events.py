@@ -1,6 +1,10 @@
 """Which side of zero every switch is on, and where within a step the first of them passes."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
+
+from .protocol import Motion
 
 _ITERATIONS = 60
 _SHARE_TOLERANCE = 1e-9
@@ -28,13 +32,13 @@ class SwitchBook:
         Start of the run. A switch that is exactly zero there takes the side it is about to move to.
     """
 
-    def __init__(self, motion, time, state, rates):
+    def __init__(self, motion: Motion, time: float, state: Any, rates: Any) -> None:
         self.motion = motion
         now = motion.switches(time, state)
         ahead = motion.switches(time, state + 1e-7 * rates) if 0.0 in now else now
         self.positive = [(a if n == 0.0 else n) > 0.0 for n, a in zip(now, ahead, strict=True)]
 
-    def ended_at_start(self):
+    def ended_at_start(self) -> str | None:
         """Name of a terminal switch that is already positive, or None."""
         return next(
             (
@@ -47,7 +51,9 @@ class SwitchBook:
             None,
         )
 
-    def first_passed(self, time, step, new, between, middle=None):
+    def first_passed(
+        self, time: float, step: float, new: Any, between: Callable[..., Any], middle: Any = None
+    ) -> "Passed | None":
         """The first switch passed within a step, or None.
 
         Parameters
@@ -61,7 +67,7 @@ class SwitchBook:
             State halfway, good enough to see whether a switch passed and returned.
         """
 
-        def at(share):
+        def at(share: float) -> Any:
             return self.motion.switches(time + share * step, new if share == 1.0 else between(share))
 
         for share in (0.5, 1.0):
@@ -71,12 +77,12 @@ class SwitchBook:
                 return self._earliest(at, changed, share, at(share))
         return None
 
-    def _earliest(self, at, changed, share, values):
+    def _earliest(self, at: Callable[[float], Any], changed: list, share: float, values: Any) -> "Passed | None":
         roots = {k: self._root(at, k, share, values[k]) for k in changed}
         first = min(roots.values())
         return Passed(first, tuple(k for k in changed if roots[k] <= first + _TOGETHER))
 
-    def _root(self, at, k, high, value):
+    def _root(self, at: Callable[[float], Any], k: int, high: float, value: float) -> float:
         """Share at which switch k leaves its side (Illinois variant of regula falsi)."""
         low, low_value = 0.0, at(0.0)[k]
         if (low_value > 0.0) == (value > 0.0):
@@ -101,7 +107,7 @@ class SwitchBook:
                 side = -1
         return high
 
-    def take(self, passed):
+    def take(self, passed: Passed) -> Any:
         """Turn the sides over; the names to be reported."""
         names = []
         for k in passed.switches:
@@ -109,7 +115,7 @@ class SwitchBook:
             names.append(self.motion.switch_names[k][0 if self.positive[k] else 1])
         return names
 
-    def ended(self, passed):
+    def ended(self, passed: Passed) -> Any:
         """Name of the terminal switch among those that passed, or None."""
         return next(
             (self.motion.switch_names[k][0] for k in passed.switches if self.motion.terminal[k] and self.positive[k]),

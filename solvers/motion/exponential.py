@@ -9,8 +9,10 @@ S. Krogstad, *J. Comput. Phys.* 203 (2005) 72 (ETDRK4-B); M. Hochbruck and A. Os
 It is blind to forcing by time alone, so inputs must be linear between the corners of a motion.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import atan2, cos, exp, hypot, sin, sqrt
+from typing import Any
 
 import numpy as np
 
@@ -19,7 +21,7 @@ _SERIES_BELOW = 0.5
 _TERMS = 14
 
 
-def phi_functions(z):
+def phi_functions(z: float) -> tuple:
     """phi_1 to phi_4 at real z <= 0: phi_1 = (e^z - 1)/z, phi_(k+1) = (phi_k - 1/k!)/z.
 
     Returns
@@ -50,7 +52,7 @@ class StiffModes:
     right: np.ndarray
 
     @classmethod
-    def of(cls, slopes, rows, pulls):
+    def of(cls, slopes: np.ndarray, rows: np.ndarray, pulls: np.ndarray) -> "StiffModes":
         """Modes of ``-pulls^T diag(slopes) rows``; ``rows pulls^T`` is taken as symmetric."""
         # A saturated force's slope is the difference of two numbers nearly alike, and may come out a hair below zero.
         slopes = np.maximum(slopes, 0.0)
@@ -64,16 +66,16 @@ class StiffModes:
             decay = decay.tolist()
         return cls(tuple(max(x, 0.0) for x in decay), turned @ pulls, turned @ rows)
 
-    def phi(self, step):
+    def phi(self, step: float) -> Any:
         """Rows phi_1 .. phi_4 at -step * decay, shape (4, r)."""
         return np.array([phi_functions(-step * x) for x in self.decay]).reshape(-1, 4).T
 
-    def change(self, difference):
+    def change(self, difference: float) -> np.ndarray:
         """-L times a difference of states."""
         return (self.right @ difference) @ self.left
 
 
-def _two_modes(slopes, inner):
+def _two_modes(slopes: np.ndarray, inner: np.ndarray) -> tuple:
     """Eigenvalues of the symmetric 2 x 2 case in closed form, and its scaled vectors: far cheaper than a call."""
     first, second = sqrt(slopes[0]), sqrt(slopes[1])
     a, c = slopes[0] * inner[0][0], slopes[1] * inner[1][1]
@@ -95,7 +97,14 @@ class Attempt:
     phi: np.ndarray
 
 
-def attempt_step(rates, time, state, step, first_rates, modes):
+def attempt_step(
+    rates: Callable[[float, np.ndarray], np.ndarray],
+    time: float,
+    state: np.ndarray,
+    step: float,
+    first_rates: np.ndarray,
+    modes: "StiffModes",
+) -> "Attempt":
     """Try one step.
 
     Parameters
@@ -131,7 +140,9 @@ def attempt_step(rates, time, state, step, first_rates, modes):
     return Attempt(new, fourth, last_rates, phi)
 
 
-def estimate_error(attempt, new_state, new_rates, step, modes):
+def estimate_error(
+    attempt: "Attempt", new_state: np.ndarray, new_rates: np.ndarray, step: float, modes: "StiffModes"
+) -> float:
     """Estimated error of a step, shape (n,)."""
     defect = attempt.last_rates - new_rates + modes.change(attempt.last_stage - new_state)
     return (step / 6.0) * (defect - (2.0 * step * attempt.phi[2] * (modes.right @ defect)) @ modes.left)

@@ -35,27 +35,27 @@ class Motion(Protocol):
     switch_names: tuple
     terminal: tuple
 
-    def rates(self, time, state):
+    def rates(self, time: float, state: np.ndarray) -> np.ndarray:
         """f(t, y), shape (size,); an `ArithmeticError` where the motion has none (outside its domain, overflow)."""
 
-    def stiff_rates(self, time, state):
+    def stiff_rates(self, time: float, state: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
         """f and the stiff part of its Jacobian, ``-pulls^T diag(slopes) rows``.
 
         Returns (f, slopes (r,), rows (r, size), pulls (r, size)), slopes >= 0, ``rows pulls^T``
         symmetric; r may be 0.
         """
 
-    def jacobian(self, time, state):
+    def jacobian(self, time: float, state: np.ndarray) -> np.ndarray:
         """df/dy, shape (size, size); may leave out rows of running integrals."""
 
-    def project(self, time, state):
+    def project(self, time: float, state: np.ndarray) -> tuple[np.ndarray, float, float]:
         """State moved once toward the manifold, and the largest drift before that in position and in speed."""
 
-    def switches(self, time, state):
+    def switches(self, time: float, state: np.ndarray) -> tuple[float, ...]:
         """Switch functions, a sequence of m numbers."""
 
-    def corners(self):
+    def corners(self) -> tuple[float, ...]:
         """Times at which a prescribed input has a corner or a jump, in order; in between inputs are linear."""
 
-    def enter(self, start, end):
+    def enter(self, start: float, end: float) -> None:
         """Called before integrating between two neighbouring corners: take inputs from inside that piece."""

@@ -1,6 +1,7 @@
 """What a transient solver hands back: nodes, events, status, and values between the nodes."""
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -25,7 +26,7 @@ class Effort:
     steps: int = 0
     rejected: int = 0
 
-    def __add__(self, other):
+    def __add__(self, other: "Effort") -> "Effort":
         return Effort(*(a + b for a, b in zip(self.__dict__.values(), other.__dict__.values(), strict=True)))
 
 
@@ -68,17 +69,17 @@ class Trajectory:
     """Per step, where the method brings its own: callables of time; else Hermite polynomials are used."""
 
     @property
-    def success(self):
+    def success(self) -> bool:
         """True for a run that reached its end or a terminal event."""
         return self.status is Status.CONVERGED
 
-    def raise_for_status(self):
+    def raise_for_status(self) -> "Trajectory":
         """Return self, or raise `SolverError` with this failed run."""
         if not self.success:
             raise SolverError(self.status, self.message, self)
         return self
 
-    def at(self, times):
+    def at(self, times: np.ndarray) -> np.ndarray:
         """States between the nodes, shape (size, n).
 
         Coordinates by quintic Hermite interpolation (value, speed and acceleration at both ends), the rest
@@ -106,7 +107,7 @@ class Trajectory:
         )
         return states.T
 
-    def join(self, later):
+    def join(self, later: "Trajectory") -> "Trajectory":
         """This run followed by one that starts where it ended."""
         return replace(
             later,
@@ -122,7 +123,15 @@ class Trajectory:
         )
 
 
-def hermite(share, width, first, last, first_rates, last_rates, count):
+def hermite(
+    share: float,
+    width: Any,
+    first: np.ndarray,
+    last: np.ndarray,
+    first_rates: np.ndarray,
+    last_rates: np.ndarray,
+    count: int,
+) -> np.ndarray:
     """State at a share (0..1) of a step; arguments broadcast, states along the last axis."""
     s, r = share, 1.0 - share
     change = last - first

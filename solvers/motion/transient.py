@@ -4,7 +4,9 @@ Steps are those of `noseload.solvers.motion.exponential` (order 4, stiff part of
 onto its constraints. A step that passes a switch is redone to end on it, so that no step straddles a kink.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -46,7 +48,14 @@ class TransientOptions:
     start_drift: tuple = (1e-6, 1e-4)
 
 
-def integrate(motion: Motion, start, start_time, end_time, *, options=TransientOptions()):
+def integrate(
+    motion: Motion,
+    start: np.ndarray,
+    start_time: float,
+    end_time: float,
+    *,
+    options: TransientOptions = TransientOptions(),
+) -> Trajectory:
     """Integrate a motion.
 
     Parameters
@@ -68,7 +77,7 @@ def integrate(motion: Motion, start, start_time, end_time, *, options=TransientO
 class _Failure(Exception):
     """Ends a run with a status; never leaves this module."""
 
-    def __init__(self, status, detail):
+    def __init__(self, status: Status, detail: Any) -> None:
         self.status, self.detail = status, detail
         super().__init__(detail)
 
@@ -76,18 +85,22 @@ class _Failure(Exception):
 class _Run:
     """One integration in progress."""
 
-    def __init__(self, motion, options):
+    def __init__(self, motion: Motion, options: TransientOptions) -> None:
         self.motion, self.options = motion, options
         self.weights = motion.error_weights / motion.scales / options.tolerance
         self.counted = float(np.count_nonzero(motion.error_weights)) ** 0.5
-        self.times, self.states, self.left, self.right, self.events = [], [], [], [], []
+        self.times: list[float] = []
+        self.states: list[np.ndarray] = []
+        self.left: list[np.ndarray] = []
+        self.right: list[np.ndarray] = []
+        self.events: list[Event] = []
         self.nfev = self.rejected = 0
         self.position_drift = self.speed_drift = 0.0
         self.ended_by = None
         self.last_error = 1.0
         self.step = options.first_step
 
-    def go(self, state, time, end):
+    def go(self, state: np.ndarray, time: float, end: float) -> Trajectory:
         """Run to the end and pack up."""
         self.times.append(time)
         self.states.append(state)
@@ -118,7 +131,7 @@ class _Run:
             self.motion.coordinate_count,
         )
 
-    def _check_start(self, time, state):
+    def _check_start(self, time: float, state: np.ndarray) -> None:
         if state.shape != (self.motion.size,):
             raise _Failure(
                 Status.WRONG_SIZE,
@@ -141,7 +154,7 @@ class _Run:
         if ended is not None:
             raise _Failure(Status.ENDED_AT_START, f"End condition: '{ended}'.")
 
-    def _rates_at(self, time, state):
+    def _rates_at(self, time: float, state: np.ndarray) -> tuple:
         self.nfev += 1
         try:
             rates, slopes, rows, pulls = self.motion.stiff_rates(time, state)
@@ -151,7 +164,7 @@ class _Run:
             raise _Failure(Status.NOT_FINITE, "The rates of the motion are not finite numbers there.")
         return rates, StiffModes.of(slopes, rows, pulls)
 
-    def _piece(self, corner):
+    def _piece(self, corner: float) -> None:
         """Integrate from the last node to a corner, where the step size starts anew."""
         time, state = self.times[-1], self.states[-1]
         self.motion.enter(time, corner)
@@ -166,7 +179,7 @@ class _Run:
         while time < corner and self.ended_by is None:
             time, state, rates, modes = self._advance(time, state, rates, modes, corner)
 
-    def _advance(self, time, state, rates, modes, corner):
+    def _advance(self, time: float, state: np.ndarray, rates: np.ndarray, modes: StiffModes, corner: float) -> tuple:
         """One accepted step, ended early on the first switch that it would pass."""
         step, goal = self._fitted(time, corner)
         first_try = True
@@ -221,7 +234,7 @@ class _Run:
             self.step = min(self.step, self.options.first_step)
         return self.times[-1], new, new_rates, new_modes
 
-    def _fitted(self, time, corner):
+    def _fitted(self, time: float, corner: float) -> tuple:
         """Step that does not leave a sliver before the corner; the corner itself where it is reached."""
         if self.step < self.options.smallest_step:
             raise _Failure(Status.STEP_TOO_SMALL, f"The next step would have to be as short as {self.step:.3g} s.")
@@ -230,7 +243,7 @@ class _Run:
             return left, corner
         return (0.5 * left if 2.0 * self.step > left else self.step), None
 
-    def _attempt(self, time, state, step, rates, modes):
+    def _attempt(self, time: float, state: np.ndarray, step: float, rates: np.ndarray, modes: StiffModes) -> tuple:
         """(scaled error, new state, rates, modes, drift); infinite error where something is not finite."""
         self.nfev += 3
         try:
@@ -245,14 +258,14 @@ class _Run:
             return np.inf, None, None, None, None
         return size, new, new_rates, new_modes, drift
 
-    def _give_up(self, tried, error, step):
+    def _give_up(self, tried: Any, error: Any, step: float) -> None:
         if error < np.inf:
             raise _Failure(
                 Status.STEP_TOO_SMALL, f"A step of {step:.3g} s still errs {error:.3g} times what is allowed."
             )
         raise _Failure(Status.NOT_FINITE, f"Even a step of {step:.3g} s leads where the rates are not finite.")
 
-    def _accept(self, time, state, left, right, drift):
+    def _accept(self, time: float, state: np.ndarray, left: Any, right: Any, drift: Sequence[float]) -> None:
         self.times.append(time)
         self.states.append(state)
         self.left.append(left)
@@ -260,7 +273,7 @@ class _Run:
         self.position_drift = max(self.position_drift, drift[0])
         self.speed_drift = max(self.speed_drift, drift[1])
 
-    def _note(self, passed, time, state):
+    def _note(self, passed: Any, time: float, state: np.ndarray) -> None:
         for name in self.book.take(passed):
             if name is not None:
                 self.events.append(Event(time, name, state))

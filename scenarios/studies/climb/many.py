@@ -257,7 +257,7 @@ def _may_snap(batch, ends):
 
 def _continued(equilibrium, states, first, last, steps, tolerance, max_evaluations):
     """Solve from parameter `first` to `last` in equal steps, each started from the one before."""
-    nfev = 0
+    nfev = np.zeros(states.shape[1], dtype=int)
     for k in range(1, steps + 1):
         parameters = first + (k / steps) * (last - first)
         options = {"tolerance": tolerance} if k == steps else {"tolerance": ROUGH, "polish": False}

@@ -36,7 +36,7 @@ SMALLEST_MM, GAIN_N = 0.1, 2e-3
 """Nobody places a bolt better; a round that gains less than 0.2 g halves the step."""
 CREEP_SEARCH, PUNCH_SEARCH = (160, 30), (32, 8)
 """Population and generations by default."""
-QUICK = {"tolerance": 1e-8, "polish": False, "max_evaluations": 16}
+QUICK: dict[str, Any] = {"tolerance": 1e-8, "polish": False, "max_evaluations": 16}
 """Solver options for a candidate; the found vehicles are solved again by the path of their own climb."""
 
 

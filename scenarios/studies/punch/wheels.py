@@ -257,7 +257,7 @@ def punch_wheels(
         _start_document(begin),
         standing=climb.standing,
     )
-    if not begin.success:
+    if not begin.success or begin.state is None:
         return empty
     motion = motion_of(climb, begin, options, program, grip)
     settings = TOLERANCES[tolerance]

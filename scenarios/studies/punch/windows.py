@@ -8,8 +8,8 @@ from .inputs import last_corners
 from .outcome import FLIPS, LONGEST_S, SETTLED_S, name_outcome
 
 UNDECIDED = "undecided"
-FEW = 8
-"""Undecided cases so few that accurate single runs decide them faster than a small batch."""
+STEPS_OF_A_RUN = 400.0
+"""Steps of a batch that take as long as one accurate run of 5 s."""
 
 
 class Windows:
@@ -36,7 +36,7 @@ class Windows:
         middle = np.maximum(self.lasting - SETTLED_S, 0.0)
         return np.where(self.wanted & (middle > 0.0), middle, self.lasting)
 
-    def renew(self, cases, times, states):
+    def renew(self, cases, times, states, steps):
         """Next ends of cases that reached theirs, s; `solvers.batch.transient` asks."""
         ends = times.copy()
         early = times < self.lasting[cases] - 1e-9
@@ -47,9 +47,11 @@ class Windows:
         self.summed[cases[fresh]] = True
         going = late[~self._over(cases[late], times[late], states[self.motion.coordinates, late])]
         self.ended[np.setdiff1d(cases[late], cases[going])] = True
-        if np.count_nonzero(~self.ended & ~self.recorder.stopped_early) <= FEW:
-            self.left[cases[going]] = self.ended[cases[going]] = True
-            going = going[:0]
+        # Steps to the very end that the batch would still need, against as many accurate runs as there are cases left.
+        needed = steps[going] / times[going] * (LONGEST_S - times[going])
+        few = np.count_nonzero(~self.ended & ~self.recorder.stopped_early) * STEPS_OF_A_RUN <= needed
+        self.left[cases[going[few]]] = self.ended[cases[going[few]]] = True
+        going = going[~few]
         ends[going] = np.minimum(times[going] + SETTLED_S, LONGEST_S)
         self.recorder.open_window(np.concatenate([cases[early], cases[going]]))
         return ends
