@@ -11,8 +11,11 @@ QUADRATURE_POINTS = 64
 """Midpoint rule in the swing's phase; converges geometrically, far below timing errors."""
 
 
-def bifilar_inertia(mass, spacing, length, period):
-    """Inertia about the vertical axis midway between two parallel threads, small swings.
+def bifilar_inertia(mass, spacing, length, period, offset=0.0):
+    """Inertia of what hangs on two parallel threads about its own centre of gravity, small swings.
+
+    It turns about that centre wherever it lies between the threads: each carries the share of the other's distance, so
+    their sideways pulls cancel.
 
     Parameters
     ----------
@@ -22,12 +25,16 @@ def bifilar_inertia(mass, spacing, length, period):
         Distance between the threads (equal above and below) and their length, m.
     period : float
         Of small swings, s.
+    offset : float
+        Of the centre of gravity from the middle between the threads, m.
 
     References
     ----------
-    I = m g D^2 T^2 / (16 pi^2 H), any vibration text.
+    I = m g a b T^2 / (4 pi^2 H), a and b the distances of the threads from the centre of gravity, any vibration text;
+    T. R. Kane, G. H. Tseng, 'Dynamics of the bifilar pendulum', Int. J. Mech. Sci. 9 (1967) 83 (memory).
     """
-    return mass * STANDARD_GRAVITY * spacing**2 * period**2 / (16.0 * np.pi**2 * length)
+    lever = 0.25 * spacing**2 - offset**2
+    return mass * STANDARD_GRAVITY * lever * period**2 / (4.0 * np.pi**2 * length)
 
 
 def bifilar_period_factor(amplitude, mass, spacing, length, inertia):

@@ -23,6 +23,9 @@ CONFIDENCE = 0.95
 CONTRADICTION_LEVEL = 0.01
 """Stated errors are widened when so large a chi-square would come by chance less often than this."""
 
+SETTLED = 1e-10
+"""Share of chi-square that the last step of a search changed at most."""
+
 DETERMINACY_LIMIT = 1e-7
 """Smallest ratio of singular values (columns scaled to unit length) still taken for full rank."""
 
@@ -59,6 +62,8 @@ class Fit:
         'stated', 'scatter' or 'stated, widened'.
     scatter : float
         Root of the (weighted) residual sum of squares per degree of freedom.
+    leverages : ndarray, shape (n,)
+        Share that each observation has in its own fitted value.
     gradient : float
         Largest cosine between the residual and a column of the Jacobian (0 at a minimum).
     evaluations : int
@@ -79,6 +84,7 @@ class Fit:
     p_value: float
     errors_from: str
     scatter: float
+    leverages: np.ndarray = field(repr=False, default_factory=lambda: np.zeros(0))
     gradient: float = 0.0
     evaluations: int = 0
     status: Status = Status.CONVERGED
@@ -104,6 +110,31 @@ class Fit:
     def interval_freedom(self) -> float:
         """Degrees of freedom of the t intervals; infinite for stated errors."""
         return np.inf if self.errors_from == "stated" else float(self.degrees_of_freedom)
+
+    def deleted_residuals(self) -> np.ndarray:
+        """Each observation off the fit of all others, over its error there, shape (n,): nan where nothing is left over.
+
+        Externally studentised residuals: t with one degree of freedom less than the fit's. With stated errors that the
+        others do not contradict they are normal. Without leaving it out, no residual can exceed the root of n - p.
+
+        References
+        ----------
+        R. D. Cook, S. Weisberg, *Residuals and Influence in Regression*, Chapman and Hall 1982, 2.2.
+        """
+        left = np.clip(1.0 - self.leverages, 1e-12, None)
+        weighted = self.standardized
+        if self.errors_from == "stated":
+            return weighted / np.sqrt(left)
+        freedom = self.degrees_of_freedom - 1
+        if freedom < 1:
+            return np.full(len(weighted), np.nan)
+        rest = (weighted @ weighted - weighted**2 / left) / freedom
+        return weighted / np.sqrt(np.clip(rest, 1e-300, None) * left)
+
+    @property
+    def deleted_freedom(self) -> float:
+        """Degrees of freedom of the deleted residuals; infinite for stated errors."""
+        return np.inf if self.errors_from == "stated" else float(self.degrees_of_freedom - 1)
 
     @property
     def standardized(self) -> np.ndarray:
@@ -176,11 +207,11 @@ def fit_nonlinear(
     scales: Sequence[float],
     errors: np.ndarray | float | None = None,
     derivatives: Callable[[np.ndarray], np.ndarray] | None = None,
-    iterations: int = 60,
+    iterations: int = 100,
     difference: float = 1e-5,
-    settled: float = 1e-3,
+    bounds: tuple[Sequence[float], Sequence[float]] | None = None,
 ) -> Fit:
-    """Fit ``observed = predict(parameters)`` by the Levenberg-Marquardt method.
+    """Fit ``observed = predict(parameters)`` by a bounded trust-region search.
 
     Parameters
     ----------
@@ -197,8 +228,8 @@ def fit_nonlinear(
         Most steps tried.
     difference : float
         Step of the central differences, in scales; wider where predictions are solved to a tolerance.
-    settled : float
-        Largest cosine between residual and Jacobian taken for a minimum; wider where predictions have kinks.
+    bounds : (low, high), optional
+        Sequences of length p that the parameters stay within.
 
     Returns
     -------
@@ -213,24 +244,24 @@ def fit_nonlinear(
 
     Notes
     -----
-    The minimum is rechecked: the residual must be perpendicular to the Jacobian (cosine below `settled`
-    where the residual is not already negligible).
+    The search ends where a step no longer changes chi-square: predictions may have kinks (an axle that meets its stop),
+    where the residual need not be perpendicular to the Jacobian. How far it is stands in `Fit.gradient`. Method: M. A.
+    Branch, T. F. Coleman, Y. Li, SIAM J. Sci. Comput. 21 (1999) 1, as in scipy.optimize.least_squares.
     """
     observed = np.asarray(observed, dtype=float)
     steps = np.asarray(scales, dtype=float)
     weights = np.ones(len(observed)) if errors is None else 1.0 / np.broadcast_to(errors, observed.shape)
     search = _Search(predict, derivatives, observed, weights, steps, difference)
-    values, jacobian, residual = search.run(np.asarray(start, dtype=float), iterations)
+    limits = (np.full(len(steps), -np.inf), np.full(len(steps), np.inf)) if bounds is None else bounds
+    values, jacobian, residual, reached = search.run(np.asarray(start, dtype=float), iterations, limits)
     check_determinacy(jacobian * weights[:, None] * steps, names, stated=errors is not None)
     weighted = jacobian * weights[:, None]
     gradient = _largest_cosine(weighted, residual)
-    negligible = np.linalg.norm(residual) <= 1e-9 * (1.0 + np.linalg.norm(observed * weights))
-    if gradient > settled and not negligible:
+    if not reached:
         raise FitError(
             Status.OUT_OF_ITERATIONS,
-            f"the fit of {', '.join(names)} did not settle (residual still inclined to the model by a "
-            "cosine of "
-            f"{gradient:.2g}); check the readings for outliers or start from better guesses",
+            f"the fit of {', '.join(names)} did not settle: chi-square was still falling after {iterations} steps; check "
+            "the readings for outliers or start from better guesses",
             values,
         )
     fitted = observed - residual / weights
@@ -238,7 +269,7 @@ def fit_nonlinear(
 
 
 class _Search:
-    """Levenberg-Marquardt in scaled parameters; counts evaluations."""
+    """Bounded trust-region search in scaled parameters; counts evaluations."""
 
     def __init__(self, predict, derivatives, observed, weights, scales, difference):
         self._predict, self._derivatives = predict, derivatives
@@ -247,54 +278,56 @@ class _Search:
         self.evaluations = 0
 
     def residual(self, values):
+        """Observed less predicted over their errors, shape (n,)."""
         self.evaluations += 1
         # trial steps may leave the domain: such predictions are refused as not finite
         with np.errstate(all="ignore"):
             return (self._observed - np.asarray(self._predict(values), dtype=float)) * self._weights
 
     def jacobian(self, values):
+        """Slopes of the predictions, shape (n, p): as given, else by differences; one-sided at the edge of the domain."""
         if self._derivatives is not None:
             return np.asarray(self._derivatives(values), dtype=float)
         columns = []
         for place, scale in enumerate(self._scales):
             step = np.zeros_like(values)
             step[place] = self._difference * scale
-            columns.append(
-                (self.residual(values - step) - self.residual(values + step)) / (2.0 * self._difference * scale)
-            )
+            behind, ahead = self.residual(values - step), self.residual(values + step)
+            span = 2.0 * self._difference * scale
+            if not np.all(np.isfinite(behind)):
+                behind, span = self.residual(values), 0.5 * span
+            elif not np.all(np.isfinite(ahead)):
+                ahead, span = self.residual(values), 0.5 * span
+            columns.append((behind - ahead) / span)
         return np.stack(columns, axis=-1) / self._weights[:, None]
 
-    def run(self, values, iterations):
-        residual = self.residual(values)
-        self._check_finite(residual, values)
-        damping = 1e-3
-        jacobian = self.jacobian(values)
-        for _ in range(iterations):
-            scaled = jacobian * self._weights[:, None] * self._scales
-            self._check_finite(scaled, values)
-            normal, slope = scaled.T @ scaled, scaled.T @ residual
-            step, damping, trial = self._descend(values, residual, normal, slope, damping)
-            if step is None:
-                break
-            gained = residual @ residual - trial @ trial
-            values, residual = values + step * self._scales, trial
-            jacobian = self.jacobian(values)
-            # a minimum: nothing left to gain beside the noise, or a step that changes nothing
-            if gained < 1e-10 * (trial @ trial) or np.max(np.abs(step)) < 1e-9:
-                break
-        self._check_finite(jacobian, values)
-        return values, jacobian, residual
+    def run(self, values, iterations, bounds):
+        """(values, Jacobian, residual) at the minimum, and whether it was reached."""
+        # Loaded here: only measurements fit curves.
+        from scipy.optimize import least_squares
 
-    def _descend(self, values, residual, normal, slope, damping):
-        """One accepted step, or None where none lowers the sum of squares."""
-        diagonal = np.diag(normal) + 1e-300
-        for _ in range(25):
-            step = np.linalg.lstsq(normal + damping * np.diag(diagonal), slope, rcond=None)[0]
-            trial = self.residual(values + step * self._scales)
-            if np.all(np.isfinite(trial)) and trial @ trial <= residual @ residual:
-                return step, max(damping * 0.1, 1e-15), trial
-            damping = max(damping * 10.0, 1e-6)
-        return None, damping, residual
+        self._check_finite(self.residual(values), values)
+
+        def slopes(where):
+            weighted = self.jacobian(where) * self._weights[:, None]
+            self._check_finite(weighted, where)
+            return weighted
+
+        low, high = bounds
+        found = least_squares(
+            lambda where: -self.residual(where),
+            np.clip(values, low, high),
+            jac=slopes,
+            bounds=bounds,
+            x_scale=self._scales,
+            ftol=SETTLED,
+            xtol=1e-10,
+            gtol=1e-12,
+            max_nfev=iterations,
+        )
+        jacobian = self.jacobian(found.x)
+        self._check_finite(jacobian, found.x)
+        return found.x, jacobian, -found.fun, found.status > 0
 
     @staticmethod
     def _check_finite(array, values):
@@ -364,6 +397,7 @@ def _finish(names, values, jacobian, observed, fitted, errors, *, gradient=0.0, 
         errors=np.array(taken * (1.0 if stated else max(scatter, 1e-300))), degrees_of_freedom=freedom,
         chi_square=squares if stated else np.nan, p_value=chance, errors_from=kind, scatter=float(scatter),
         gradient=gradient, evaluations=evaluations,
+        leverages=np.einsum("ij,jk,ik->i", weighted, inverse, weighted),
     )  # fmt: skip
 
 

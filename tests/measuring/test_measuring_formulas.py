@@ -7,6 +7,7 @@ from scipy.integrate import quad, solve_ivp
 from noseload.model.measuring import inertia as measuring_inertia
 from noseload.model.measuring import motion as measuring_motion
 from noseload.model.measuring import weighing as measuring
+from noseload.model.units import STANDARD_GRAVITY
 
 DEGREE = np.pi / 180
 G = 9.80665
@@ -228,3 +229,21 @@ def test_drive_from_run_up_round_trip():
     assert found == pytest.approx((stall, turning), rel=1e-12)
     speed = no_load * (1 - drag / stall)
     assert measuring_motion.rolling_resistance_torque(stall, no_load, speed) == pytest.approx(drag, rel=1e-9)
+
+
+@pytest.mark.parametrize("offset", [0.0, 0.012, -0.03])
+def test_bifilar_off_its_middle_turns_about_its_own_centre(offset):
+    """Modes of a body on two threads, each with the share of the weight that statics gives it: one is a pure turn."""
+    mass, inertia, spacing, length = 1.65, 0.0152, 0.1, 1.2
+    places = (-0.5 * spacing - offset, 0.5 * spacing - offset)
+    shares = (places[1] / spacing, -places[0] / spacing)
+    stiffness = np.zeros((2, 2))
+    for place, share in zip(places, shares, strict=True):
+        # Sideways move of the thread's end by a move of the centre and by a turn about it.
+        row = np.array([1.0, place])
+        stiffness += share * mass * STANDARD_GRAVITY / length * np.outer(row, row)
+    squares, shapes = np.linalg.eig(np.linalg.solve(np.diag([mass, inertia]), stiffness))
+    turn = int(np.argmax(np.abs(shapes[1])))
+    assert abs(shapes[0, turn]) < 1e-9, "no sideways motion with it"
+    period = 2.0 * np.pi / np.sqrt(squares[turn])
+    assert measuring_inertia.bifilar_inertia(mass, spacing, length, period, offset) == pytest.approx(inertia, rel=1e-9)

@@ -23,6 +23,7 @@ class Quantity:
     meaning: str
     scale: float
     largest_error: float
+    bounds: tuple[float, float]
     read: Callable[[Vehicle], float]
     change: Callable[[Vehicle, float], Vehicle]
 
@@ -132,13 +133,13 @@ QUANTITIES = {
     entry.name: entry
     for entry in (
         Quantity("cg_height", "centre_of_gravity_height_mm", "centre of gravity of the whole vehicle above the floor",
-                 5.0, 10.0, lambda v: centre_of_gravity(v)[1] / MILLIMETRE,
+                 5.0, 10.0, (1.0, 400.0), lambda v: centre_of_gravity(v)[1] / MILLIMETRE,
                  _with_base(lambda v, value: _set_centre(v, 1, value))),
-        Quantity("cg_fore_aft", "centre_of_gravity_mm", "its distance from the rear wheel centre", 5.0, 10.0,
+        Quantity("cg_fore_aft", "centre_of_gravity_mm", "its distance from the rear wheel centre", 5.0, 10.0, (1.0, 2000.0),
                  lambda v: centre_of_gravity(v)[0] / MILLIMETRE, _with_base(lambda v, value: _set_centre(v, 0, value))),
-        Quantity("spring_rate", "spring_rate_factor", "all spring rates, times those of the file", 0.1, 0.4,
+        Quantity("spring_rate", "spring_rate_factor", "all spring rates, times those of the file", 0.1, 0.4, (0.05, 20.0),
                  lambda v: 1.0, _with_base(_scale_springs)),
-        Quantity("tyre_rate", "tyre_rate_factor", "all tyre rates, times those of the file", 0.1, 0.4,
+        Quantity("tyre_rate", "tyre_rate_factor", "all tyre rates, times those of the file", 0.1, 0.4, (0.05, 20.0),
                  lambda v: 1.0, _with_base(_scale_tyres)),
     )
 }  # fmt: skip

@@ -12,7 +12,7 @@ from noseload.model.measuring.inertia import (
     sprung_pitch_inertia,
     without_fixture,
 )
-from noseload.model.units import DEGREE, GRAM, KILOGRAM_SQUARE_MILLIMETRE, MILLIMETRE
+from noseload.model.units import DEGREE, GRAM, KILOGRAM_SQUARE_MILLIMETRE, MILLIMETRE, STANDARD_GRAVITY
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import Propagated, propagate
 
@@ -66,6 +66,7 @@ BIFILAR_LAYOUT = Layout(
         _number("thread_length_mm", "length of the threads", required=True, above=True),
         _number("thread_length_error_mm", "its standard error", 1.0),
         _number("part_offset_mm", "centre of gravity of the part from the middle between the threads", 0.0),
+        _number("part_offset_error_mm", "its standard error", 1.0),
         *_FIXTURE,
         *_AXLES,
     ),
@@ -119,6 +120,8 @@ DOUBLE_LAYOUT = Layout(
     least_rows=4,
 )
 
+TOLD_APART, LEAST_APART = 5.0, 0.03
+"""Standard errors, and share of the pins' distance, by which opposite pins must differ from conjugate ones."""
 ALIKE_PERIODS = 0.05
 """Two pivots whose periods differ by less are warned of: coverage of the interval fell to 92 % at 2 %."""
 
@@ -252,27 +255,35 @@ def _bifilar(readings, period, amplitude):
         raise readings.fault(
             "thread_length_mm is too short for thread_spacing_mm and amplitude_deg; use longer threads"
         )
-    rough = bifilar_inertia(mass + fixture, spacing, length, float(np.mean(period)))
-    factor = bifilar_period_factor(amplitude, mass + fixture, spacing, length, rough)
+    offset = _stated(readings, "part_offset_mm", MILLIMETRE)
+    # A tray hangs with its centre in the middle; part and tray turn about their common centre of gravity.
+    shared = mass * offset / (mass + fixture)
+    if abs(shared) >= 0.5 * spacing:
+        raise readings.fault(
+            f"part_offset_mm = {readings.settings['part_offset_mm']:g} puts the centre of gravity outside the threads, "
+            f"{readings.settings['thread_spacing_mm']:g} mm apart: a thread would hang loose; hang it between them"
+        )
+    rough = bifilar_inertia(mass + fixture, spacing, length, float(np.mean(period)), shared)
+    lever = 2.0 * np.sqrt(0.25 * spacing**2 - shared**2)
+    factor = bifilar_period_factor(amplitude, mass + fixture, lever, length, rough)
     everything = np.ones(len(readings), dtype=bool)
     fit, trace = _mean_period(readings, period, factor, everything, "Period on two threads")
-    own, offset = (
-        _stated(readings, "fixture_inertia_kg_mm2", KILOGRAM_SQUARE_MILLIMETRE),
-        _stated(readings, "part_offset_mm", MILLIMETRE),
-    )
+    own = _stated(readings, "fixture_inertia_kg_mm2", KILOGRAM_SQUARE_MILLIMETRE)
 
     def inertia(p):
-        hung = bifilar_inertia(p[1] + fixture, p[2], p[3], p[0])
-        return without_fixture(hung, p[1], offset, fixture, own, 0.0)
+        centre = p[1] * p[4] / (p[1] + fixture)
+        hung = bifilar_inertia(p[1] + fixture, p[2], p[3], p[0], centre)
+        return without_fixture(hung, p[1], p[4] - centre, fixture, own, centre)
 
     blocks = [
         _of_period(fit),
         (_stated(readings, "mass_error_g", GRAM) ** 2, np.inf),
         (_stated(readings, "thread_spacing_error_mm", MILLIMETRE) ** 2, np.inf),
         (_stated(readings, "thread_length_error_mm", MILLIMETRE) ** 2, np.inf),
+        (_stated(readings, "part_offset_error_mm", MILLIMETRE) ** 2, np.inf),
     ]
     return (
-        propagate(inertia, [fit.value("period"), mass, spacing, length], blocks),
+        propagate(inertia, [fit.value("period"), mass, spacing, length, offset], blocks),
         [trace],
         [_period_estimate(fit)],
         False,
@@ -317,12 +328,33 @@ def _double(readings, period, amplitude):
         (_stated(readings, "mass_error_g", GRAM) ** 2, np.inf),
         (_stated(readings, "pivot_separation_error_mm", MILLIMETRE) ** 2, np.inf),
     ]
+    _check_pins(readings, near_fit, far_fit, values[3], blocks[3][0] ** 0.5, same_side)
     result = propagate(lambda p: double_suspension(p[2], p[3], p[0], p[1], same_side)[1], values, blocks)
     distance = propagate(lambda p: double_suspension(p[2], p[3], p[0], p[1], same_side)[0], values, blocks)
     # alike periods: a small difference of large numbers, beyond what a straight-line error estimate can tell
     alike = abs(values[0] / values[1] - 1.0) < ALIKE_PERIODS
     extra = estimate_of(distance, "near_pivot_distance_mm", "near pivot to the centre of gravity", 1 / MILLIMETRE)
     return result, [near_trace, far_trace], [extra], alike
+
+
+def _check_pins(readings, near_fit, far_fit, separation, separation_error, same_side):
+    """Raise where two opposite pins lie so that each is the other's centre of oscillation: their periods tell g alone."""
+    if same_side:
+        return
+    lengths, errors = [], []
+    for fit in (near_fit, far_fit):
+        period = fit.value("period")
+        lengths.append(STANDARD_GRAVITY * period**2 / (4.0 * np.pi**2))
+        errors.append(2.0 * lengths[-1] * fit.standard_error("period") / period)
+    left = lengths[0] + lengths[1] - 2.0 * separation
+    error = float(np.hypot(np.hypot(*errors), 2.0 * separation_error))
+    if abs(left) < max(TOLD_APART * error, LEAST_APART * separation):
+        raise readings.fault(
+            f"both pins swing like threads of {1e3 * lengths[0]:.1f} and {1e3 * lengths[1]:.1f} mm and stand "
+            f"{1e3 * separation:.1f} mm apart: each is the other's centre of oscillation (Kater's pendulum), so their "
+            "periods tell gravity and nothing of the inertia; move one pin by a fifth of that distance, or put both on one "
+            "side"
+        )
 
 
 def _period_estimate(fit: Fit) -> Estimate:

@@ -178,13 +178,26 @@ def effect_is_real(fit: Fit, name: str, level: float = DOUBT_LEVEL) -> bool:
     return error > 0.0 and t_chance(fit.value(name) / error, fit.interval_freedom) < level
 
 
-def outlier_warnings(fit: Fit, readings: Readings, rows: np.ndarray, limit: float = 3.5) -> list[str]:
-    """One sentence per reading that lies more than `limit` standard errors off the fit."""
+def outlier_warnings(fit: Fit, readings: Readings, rows: np.ndarray, level: float = DOUBT_LEVEL) -> list[str]:
+    """A sentence for a reading so far off the fit of all others as chance puts the worst of them once in 1 / `level`.
+
+    The others are the judge: within its own fit no reading can lie further off than the root of what is left over.
+    """
+    sizes = np.abs(fit.deleted_residuals())
+    if not np.isfinite(sizes).any():
+        return []
+    worst = int(np.nanargmax(sizes))
+    if len(sizes) * t_chance(float(sizes[worst]), fit.deleted_freedom) >= level:
+        return []
     return [
-        f"{readings.row_word} {row} lies {abs(size):.1f} standard errors off the fit: read it again or say why"
-        for row, size in zip(rows, fit.standardized, strict=True)
-        if abs(size) > limit
+        f"{readings.row_word} {rows[worst]} lies {sizes[worst]:.1f} standard errors off what all other readings say: read "
+        "it again or say why"
     ]
+
+
+def doubted_rows(warnings: tuple[str, ...], readings: Readings) -> list:
+    """Rows that `outlier_warnings` named."""
+    return [row for row in readings.rows if any(w.startswith(f"{readings.row_word} {row} lies ") for w in warnings)]
 
 
 def axle_keys(axle: str | None, tail: str) -> tuple[str, ...]:

@@ -1,13 +1,17 @@
 """The kinds of bench measurement by name; each is imported when it is asked for."""
 
 import os
+from dataclasses import replace
 from difflib import get_close_matches
 from importlib import import_module
 
+import numpy as np
+
 from noseload.csv_input import read_readings
 from noseload.model.errors import ModelError
+from noseload.solvers.errors import SolverError
 
-from .measurement import Kind, Measurement
+from .measurement import Kind, Measurement, doubted_rows
 
 _PLACES = {
     "spring": ("springs", "SPRING"),
@@ -59,4 +63,27 @@ def measure(what: str, path: str | os.PathLike) -> Measurement:
         For a file that cannot be used, or readings that do not determine the quantity.
     """
     kind = measurement_kind(what)
-    return kind.fit(read_readings(path, kind.layouts))
+    readings = read_readings(path, kind.layouts)
+    found = kind.fit(readings)
+    return replace(found, warnings=(*found.warnings, *_without_doubted(kind, readings, found)))
+
+
+def _without_doubted(kind, readings, found):
+    """The answer without the rows that the fit named, and what only then shows: friction, curvature."""
+    rows = doubted_rows(found.warnings, readings)
+    if not rows:
+        return
+    keep = ~np.isin(readings.rows, rows)
+    columns = {name: values[keep] for name, values in readings.columns.items()}
+    rest = replace(readings, columns=columns, rows=readings.rows[keep])
+    named = f"without {readings.row_word} {', '.join(str(row) for row in rows)}"
+    try:
+        again = kind.fit(rest)
+    except (ModelError, SolverError) as trouble:
+        yield f"{named} nothing can be fitted: {str(trouble).splitlines()[-1].strip()}"
+        return
+    main = again.estimates[0]
+    yield f"{named}: {main.key} is {main}, with it {found.estimates[0]}; the file gets the value with it"
+    for warning in again.warnings:
+        if warning not in found.warnings:
+            yield f"{named}: {warning}"

@@ -174,7 +174,8 @@ def _fit(readings, vehicle, names, climb, observed, errors) -> Fit:
 
     fit = fit_nonlinear(
         predict, observed, [entry.read(vehicle) for entry in quantities], names,
-        scales=[entry.scale for entry in quantities], errors=errors, difference=0.02, iterations=15,
+        scales=[entry.scale for entry in quantities], errors=errors, difference=0.02,
+        bounds=tuple(zip(*(entry.bounds for entry in quantities), strict=True)),
     )  # fmt: skip
     open_names = [e.name for e in quantities if fit.standard_error(e.name) > e.largest_error]
     if open_names:

@@ -151,7 +151,7 @@ def compare_log_with(readings: Readings, vehicle, *, punch: Callable | None = No
     first = [start] + ([_zero_at(series, start)] if zero else [])
     scales = [0.02] + ([0.5] if zero else [])
     # a load has kinks where a tyre leaves the ground: the minimum may lie on one
-    fit = fit_nonlinear(predict, observed, first, names, scales=scales, errors=errors, difference=0.02, settled=0.05)
+    fit = fit_nonlinear(predict, observed, first, names, scales=scales, errors=errors, difference=0.02)
     estimates = tuple(
         Estimate(name, meaning, fit.value(name), fit.standard_error(name), *fit.interval(name), origin="measured")
         for name, meaning in (

@@ -4,7 +4,7 @@ import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings
 from noseload.model.units import GRAM, STANDARD_GRAVITY
-from noseload.solvers.statistics.least_squares import fit_linear
+from noseload.solvers.statistics.least_squares import fit_linear, fit_nonlinear
 
 from .measurement import (
     Estimate,
@@ -20,6 +20,8 @@ from .measurement import (
 )
 
 WEIGHT_PER_GRAM = STANDARD_GRAVITY * GRAM
+EXPONENT, EXPONENT_ERROR = 1.0, 0.5
+"""Force of a tyre over its depth to this power, and how well that is known: 1 for the file's straight law, 1.5 for a Hertz contact."""
 
 AXLE = Column(
     "axle", "which axle it belongs to", "word", choices=("rear", "front", "both"), default="both", required=False
@@ -61,6 +63,7 @@ TYRE_LAYOUT = Layout(
     settings=(
         AXLE,
         Column("standing_load_g", "what the axle weighs without added weight", low=0, above=True),
+        Column("hub_height_error_mm", "standard error of a height", low=0, above=True, default=0.2, required=False),
         Column(
             "loaded_tyres",
             "tyres that share the added weight: 2 on the vehicle, 1 for a single tyre",
@@ -179,11 +182,13 @@ def fit_tyre(readings: Readings) -> Measurement:
         fit, "compliance", "vertical_stiffness_n_per_mm", "rate of the axle's two tyres together", sharing
     )
     standing = readings.settings["standing_load_g"] * WEIGHT_PER_GRAM
-    free = fit_linear(np.stack([design[:, 0], -(added + standing)], axis=-1), height, names)
+    free = _free_radius(added + standing, height, readings.settings["hub_height_error_mm"])
     estimates = (
         rate,
         estimate_of_fit(fit, "height", "loaded_radius_mm", "hub height as it stands"),
-        estimate_of_fit(free, "height", "radius_mm", "free radius, the line continued to no load", origin="calculated"),
+        estimate_of_fit(
+            free, "height", "radius_mm", "free radius, the curve continued to no load", origin="calculated"
+        ),
     )
     warnings = outlier_warnings(fit, readings, readings.rows)
     warnings += _curvature_warning(
@@ -224,6 +229,29 @@ def fit_tyre(readings: Readings) -> Measurement:
         ),
         tuple(warnings),
         TYRE.recipe,
+    )
+
+
+def _free_radius(load, height, reading_error):
+    """Hub height without load: F ~ depth^n, n 1 to 1.5 and not well told by few loads, so that it joins the error.
+
+    A straight line would continue a progressive tyre's heights too high, and be sure of it.
+    """
+    first = np.polyfit(load, height, 1)
+    sink = max(-first[0] * load.max(), reading_error)
+    size = load / load.max()
+
+    def predict(p):
+        return np.append(p[0] - p[1] * size ** (1.0 / p[2]), p[2])
+
+    return fit_nonlinear(
+        predict,
+        np.append(height, EXPONENT),
+        [first[1], sink, EXPONENT],
+        ["height", "sink", "exponent"],
+        scales=[1.0, sink, 0.2],
+        errors=np.append(np.full(len(height), reading_error), EXPONENT_ERROR),
+        bounds=([0.0, 0.0, 0.7], [np.inf, np.inf, 2.5]),
     )
 
 
