@@ -98,6 +98,12 @@ def _most():
     return most_front_load(demo(), population=8, generations=2)
 
 
+def _latest_lift():
+    from noseload.studies.links.latest_lift import latest_wheel_lift
+
+    return latest_wheel_lift(demo())
+
+
 def _survey():
     from noseload.studies.levers.survey import survey
 
@@ -250,6 +256,7 @@ MAKERS = {
     "rank": _rank,
     "aim": _aim,
     "most_load": _most,
+    "latest_lift": _latest_lift,
     "survey": _survey,
     "survey_wheels": _survey_wheels,
     "uncertainty": _uncertainty,
@@ -262,6 +269,7 @@ MAKERS = {
     "rehearsal": lambda: _trial("rehearsal"),
 }
 SLOW = (
+    "latest_lift",
     "survey_wheels",
     "punch_wheels",
     "rank",

@@ -79,6 +79,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "Rank",
         "Aim",
         "MostLoad",
+        "LatestLift",
         "Survey",
         "Uncertainty",
         "Doubts",

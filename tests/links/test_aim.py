@@ -182,7 +182,7 @@ def test_building_limits_refuse_what_cannot_be_built(demo):
         for name, value in changes.items():
             end, link, side, axis = name.split("__")
             points[2 * POINTS.index(f"{end}.{link}.{side}_end_mm") + (axis == "z")] = value
-        return bool(candidates.allowed(points[:, None])[0])
+        return bool(candidates.room.allowed(points[:, None])[0])
 
     assert moved()
     assert not moved(rear__lower_link__chassis__x=200.0)
@@ -209,7 +209,7 @@ def test_a_short_search_brackets_the_present_vehicle(demo):
     candidates = _Candidates(demo, result.limits, np.radians(40.0))
     for extreme in (result.most, result.least):
         points = np.array([c for key in POINTS for c in extreme.points_mm[key]])
-        assert candidates.allowed(points[:, None])[0] and extreme.row.stable
+        assert candidates.room.allowed(points[:, None])[0] and extreme.row.stable
         assert candidates.front_loads(points[:, None])[0] == pytest.approx(extreme.front_load_n, rel=1e-6)
     again = most_front_load(demo, grade_deg=40.0, seed=5, population=16, generations=3, throttle=None)
     assert again.most.points_mm == result.most.points_mm

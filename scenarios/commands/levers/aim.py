@@ -79,6 +79,11 @@ def _add_targets(parser):
     targets.add_argument(
         "--most-front-load", action="store_true", help="search all link ends: maximum and minimum front axle load"
     )
+    targets.add_argument(
+        "--latest-wheel-lift",
+        action="store_true",
+        help="search link ends, shock places, springs and axle ratios: the latest lift of the first wheel",
+    )
     parser.add_argument("--textbook", action="store_true", help="aim at the textbook figure instead")
 
 
@@ -128,6 +133,8 @@ def run(options):
     check_output(options)
     if options.most_front_load:
         return _run_most(options)
+    if options.latest_wheel_lift:
+        return _run_latest(options)
     vehicle = load_chosen(options)
     result = _aimed(vehicle, options)
     if options.csv:
@@ -264,6 +271,57 @@ def _run_most(options):
     else:
         print(_most_text(vehicle, result))
     return 0
+
+
+def _run_latest(options):
+    from noseload.studies.links.extremes import BuildingLimits
+    from noseload.studies.links.latest_lift import latest_wheel_lift
+
+    vehicle = load_chosen(options)
+    result = latest_wheel_lift(vehicle, limits=BuildingLimits(**dict(options.limits)), progress=_progress())
+    if options.csv:
+        rows = [{"group": each.group, **change} for each in result.found for change in each.changes]
+        write_csv(options.csv, rows)
+    if options.plot:
+        from noseload.pictures.links.latest_lift import plot_latest_lift
+        from noseload.pictures.style import save_figure
+
+        save_figure(plot_latest_lift(result).figure, options.plot)
+    if options.json:
+        print_json("aim", result.to_dict(), options, [vehicle])
+    else:
+        print(_latest_text(vehicle, result))
+    return 0
+
+
+def _latest_text(vehicle, result):
+    from noseload.studies.links.latest_lift import GROUP_WORDS
+    from noseload.studies.wheels.words import range_words
+
+    rows = [
+        (
+            GROUP_WORDS[each.group],
+            f"{each.lift_deg:.2f}",
+            f"{each.lift_deg - result.lift_deg:+.2f}",
+            range_words(*each.range_deg, "deg"),
+            f"{each.at_limit} of {len(each.changes)}",
+        )
+        for each in result.found
+    ]
+    best = result.found[-1]
+    moved = [(change["name"], f"{change['from']:.2f}", f"{change['to']:.2f}") for change in best.changes]
+    lines = [
+        heading(vehicle, "the latest lift of the first wheel within limits, steady crawl straight up"),
+        result.sentence(),
+        "",
+        f"Limits: {result.limits_words}.",
+        table(("moved", "lift, deg", "later by", "over plausible mismatches", "at a limit"), rows, align="<>><>"),
+        "",
+        table(("all of these", "now", "found"), moved, align="<>>"),
+        f"Best found in {result.evaluations} vehicles tried: another place may be a little later. Ride height is the same throughout.",
+        "Each is built to measure: what bends, binds or rubs on the way is not looked at.",
+    ]
+    return "\n".join(lines)
 
 
 def _progress():

@@ -13,7 +13,7 @@ import numpy as np
 from noseload.model.batch.equilibrium import BatchCreep, BatchStanding
 from noseload.model.crawl.equilibrium import N
 from noseload.model.errors import ModelError
-from noseload.model.parameters import ENDS, LINKS, axle_of, true_length_of, wheel_height
+from noseload.model.parameters import ENDS, LINKS, axle_of, true_length_of
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.newton import solve_batch
@@ -25,6 +25,7 @@ from noseload.studies.climb.many import stand_many
 from noseload.studies.punch.many import BATCH_FROM, punch_many
 from noseload.studies.punch.punch import punch
 
+from .building_limits import LinkRoom, check_limits
 from .candidates import POINTS, as_built, point_of
 from .extremes import BuildingLimits, Extreme, MostLoad
 
@@ -90,7 +91,7 @@ def most_front_load(
         raise ModelError("a search in a punch needs a throttle, such as 1")
     present = as_built(vehicle)
     limits = (limits or BuildingLimits()).filled(present)
-    _check(limits)
+    check_limits(limits)
     if generations < 1:
         raise ModelError(f"{generations} generations: a search needs 1 or more, such as 30")
     here = _extreme("present", present, {key: list(point_of(present, key)) for key in POINTS}, grade_deg, throttle)
@@ -159,22 +160,6 @@ def _polished(value, result, start, reach, confirm):
         gain=GAIN_N,
         confirm=confirm,
     )
-
-
-def _check(limits):
-    faults = [
-        f"{name} {value:g} mm must be above 0"
-        for name, value in (
-            ("reach", limits.reach),
-            ("shortest link", limits.shortest),
-            ("separation", limits.separation),
-        )
-        if not value > 0.0
-    ]
-    if limits.longest <= limits.shortest:
-        faults.append(f"longest link {limits.longest:g} mm must be above the shortest, {limits.shortest:g} mm")
-    if faults:
-        raise ModelError("building limits: " + "; ".join(faults))
 
 
 def _points(numbers):
@@ -251,53 +236,22 @@ class _Candidates:
     """Front loads of many linkages of one vehicle at one grade; points (16, cases) in mm, order of POINTS."""
 
     def __init__(self, vehicle, limits, grade):
-        self.limits, self.grade = limits, grade
+        self.room, self.grade = LinkRoom(vehicle, limits), grade
         self.one = stand_many([vehicle])
         shock = [axle_of(vehicle, end).shock for end in ENDS]
         self.shock_lengths = np.array([[true_length_of(s)] for s in shock])
         self.given = np.array([[np.nan if s.free_length is None else s.free_length] for s in shock])
-        self.origins = {
-            "chassis": vehicle.body.centre_of_gravity,
-            "rear": (0.0, wheel_height(vehicle.rear)),
-            "front": (vehicle.wheelbase, wheel_height(vehicle.front)),
-        }
+        self.origins = self.room.origins
         self.orientation = None
         self._creep(self.one, 1)
-        self.radii = {end: 1e3 * wheel_height(axle_of(vehicle, end)) for end in ENDS}
 
     def front_loads(self, points):
         """Front load, N; NaN outside the building limits or where there is no such crawl."""
         loads = np.full(points.shape[1], np.nan)
-        good = np.flatnonzero(self.allowed(points))
+        good = np.flatnonzero(self.room.allowed(points))
         if good.size:
             loads[good] = self._solve(points[:, good])
         return loads
-
-    def allowed(self, points):
-        """True (cases,) inside the building limits."""
-        limits = self.limits
-        p = {key: points[2 * i : 2 * i + 2] for i, key in enumerate(POINTS)}
-        good = np.ones(points.shape[1], dtype=bool)
-        links = {
-            (end, link): (p[f"{end}.{link}.chassis_end_mm"], p[f"{end}.{link}.axle_end_mm"])
-            for end in ENDS
-            for link in LINKS
-        }
-        for (end, _), (chassis, axle) in links.items():
-            length = np.hypot(*(chassis - axle))
-            good &= (length >= limits.shortest) & (length <= limits.longest)
-            good &= (chassis[1] >= limits.clearance) & (axle[1] >= limits.clearance)
-            centre = np.array(self.origins[end])[:, None] * 1e3
-            good &= np.hypot(*(axle - centre)) <= self.radii[end]
-        for end in ENDS:
-            for side in (0, 1):
-                lower, upper = links[end, "lower_link"][side], links[end, "upper_link"][side]
-                good &= upper[1] - lower[1] >= limits.separation
-        names = list(links)
-        for i, a in enumerate(names):
-            for b in names[i + 1 :]:
-                good &= ~_cross(*links[a], *links[b])
-        return good
 
     def _solve(self, points):
         cases = points.shape[1]
@@ -354,12 +308,3 @@ class _Candidates:
             self.orientation = sign[0]
         good = np.flatnonzero(sign == self.orientation)
         return kept[good], creep.take(good), states[:, good]
-
-
-def _cross(a, b, c, d):
-    """True (cases,) where the segment from a to b meets the one from c to d."""
-
-    def side(p, q, r):
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-
-    return (side(a, b, c) * side(a, b, d) < 0.0) & (side(c, d, a) * side(c, d, b) < 0.0)

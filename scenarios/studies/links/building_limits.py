@@ -1,0 +1,74 @@
+"""Where link ends may be built: limits in mm, and whether a linkage keeps them."""
+
+import numpy as np
+
+from noseload.model.errors import ModelError
+from noseload.model.parameters import ENDS, LINKS, axle_of, wheel_height
+
+from .candidates import POINTS
+from .extremes import BuildingLimits
+
+
+def check_limits(limits: BuildingLimits) -> None:
+    """Raise `ModelError` for limits that contradict each other."""
+    faults = [
+        f"{name} {value:g} mm must be above 0"
+        for name, value in (
+            ("reach", limits.reach),
+            ("shortest link", limits.shortest),
+            ("separation", limits.separation),
+        )
+        if not value > 0.0
+    ]
+    if limits.longest <= limits.shortest:
+        faults.append(f"longest link {limits.longest:g} mm must be above the shortest, {limits.shortest:g} mm")
+    if faults:
+        raise ModelError("building limits: " + "; ".join(faults))
+
+
+class LinkRoom:
+    """Whether linkages of one vehicle keep building limits; points (16, cases) in mm, order of POINTS."""
+
+    def __init__(self, vehicle, limits):
+        self.limits = limits
+        self.origins = {
+            "chassis": vehicle.body.centre_of_gravity,
+            "rear": (0.0, wheel_height(vehicle.rear)),
+            "front": (vehicle.wheelbase, wheel_height(vehicle.front)),
+        }
+        self.radii = {end: 1e3 * wheel_height(axle_of(vehicle, end)) for end in ENDS}
+
+    def allowed(self, points):
+        """True (cases,) inside the building limits."""
+        limits = self.limits
+        p = {key: points[2 * i : 2 * i + 2] for i, key in enumerate(POINTS)}
+        good = np.ones(points.shape[1], dtype=bool)
+        links = {
+            (end, link): (p[f"{end}.{link}.chassis_end_mm"], p[f"{end}.{link}.axle_end_mm"])
+            for end in ENDS
+            for link in LINKS
+        }
+        for (end, _), (chassis, axle) in links.items():
+            length = np.hypot(*(chassis - axle))
+            good &= (length >= limits.shortest) & (length <= limits.longest)
+            good &= (chassis[1] >= limits.clearance) & (axle[1] >= limits.clearance)
+            centre = np.array(self.origins[end])[:, None] * 1e3
+            good &= np.hypot(*(axle - centre)) <= self.radii[end]
+        for end in ENDS:
+            for side in (0, 1):
+                lower, upper = links[end, "lower_link"][side], links[end, "upper_link"][side]
+                good &= upper[1] - lower[1] >= limits.separation
+        names = list(links)
+        for i, a in enumerate(names):
+            for b in names[i + 1 :]:
+                good &= ~_cross(*links[a], *links[b])
+        return good
+
+
+def _cross(a, b, c, d):
+    """True (cases,) where the segment from a to b meets the one from c to d."""
+
+    def side(p, q, r):
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return (side(a, b, c) * side(a, b, d) < 0.0) & (side(c, d, a) * side(c, d, b) < 0.0)
