@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from noseload.studies.punch.map import punch_map as punch_map
     from noseload.studies.punch.punch import punch as punch
     from noseload.studies.punch.wheels import punch_wheels as punch_wheels
+    from noseload.studies.punch.wheels_many import punch_wheels_many as punch_wheels_many
+    from noseload.studies.punch.wheels_map import wheels_map as wheels_map
     from noseload.studies.show.film import creep_film as creep_film
     from noseload.studies.show.film import punch_film as punch_film
     from noseload.studies.show.post import gather_post as gather_post
@@ -62,6 +64,8 @@ _HOME = {
     "bench_wheels": "noseload.studies.space.bench",
     "punch": "noseload.studies.punch.punch",
     "punch_wheels": "noseload.studies.punch.wheels",
+    "punch_wheels_many": "noseload.studies.punch.wheels_many",
+    "wheels_map": "noseload.studies.punch.wheels_map",
     "gather_post": "noseload.studies.show.post",
     "punch_film": "noseload.studies.show.film",
     "creep_film": "noseload.studies.show.film",

@@ -223,6 +223,24 @@ def _trial(what):
     return result if what == "read" else result.plan
 
 
+def _wheels_map():
+    from noseload import wheels_map
+
+    return wheels_map([demo()], grades_deg=[20.0, 30.0], rises_s=[0.05])
+
+
+def _wheels_many():
+    from noseload import punch_wheels_many
+
+    return punch_wheels_many(demo(), grade_deg=[20.0, 80.0], duration_s=0.3)
+
+
+def _wheel_throttle():
+    from noseload.studies.punch.wheels_map import largest_wheel_throttle
+
+    return largest_wheel_throttle(demo(), grades_deg=[30.0])
+
+
 MAKERS = {
     "creep": lambda: creep(demo(), grade_deg=45.0),
     "sweep": lambda: sweep(demo(), step_deg=5.0),
@@ -230,6 +248,9 @@ MAKERS = {
     "describe": lambda: describe(demo()),
     "punch": lambda: punch(demo(), grade_deg=35.0, duration_s=0.3),
     "punch_wheels": _wheels_punch,
+    "wheels_map": _wheels_map,
+    "wheels_many": _wheels_many,
+    "wheel_throttle": _wheel_throttle,
     "modes": lambda: standing_modes(demo()),
     "links": _links,
     "wheels": _wheels,
@@ -270,6 +291,9 @@ MAKERS = {
 }
 SLOW = (
     "latest_lift",
+    "wheels_map",
+    "wheels_many",
+    "wheel_throttle",
     "survey_wheels",
     "punch_wheels",
     "rank",

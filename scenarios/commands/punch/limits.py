@@ -19,6 +19,8 @@ from noseload.studies.punch.limits import STEEPEST_DOWNHILL_DEG, outcome_searche
 from noseload.studies.punch.rounds import run_rounds
 from noseload.studies.verdict.punch_limits import limit_answers
 
+from .wheels_grid import run_wheels_limits
+
 SUMMARY = "On which grades a punch lifts the front axle or flips, and the largest throttle that keeps the front down."
 EXAMPLE = "noseload limits my-crawler.toml --setups base,raised --throttle 0.8 --plot limits.png"
 
@@ -47,6 +49,7 @@ def add_arguments(parser):
         metavar="DEG",
         help="grades of the largest throttle (default: up to 1 deg below tip-over)",
     )
+    add("--wheels", action="store_true", help="in space: the largest throttle that keeps all four wheels down")
     add_workers(parser)
     add_output(parser)
 
@@ -55,6 +58,8 @@ def run(options):
     """Run the command; returns the exit code."""
     check_output(options)
     vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
+    if options.wheels:
+        return run_wheels_limits(options, vehicles)
     with workers(options.workers) as executor:
         limits, throttles, complete = _study(vehicles, options, executor)
     if not complete:

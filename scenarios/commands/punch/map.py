@@ -23,6 +23,8 @@ from noseload.model.units import grams_of_force
 from noseload.studies.punch.map import DEFAULT_GRADES, DEFAULT_RISES, FASTEST_S, SLOWEST_S, punch_map
 from noseload.studies.thresholds import Thresholds
 
+from .wheels_grid import run_wheels_map
+
 SUMMARY = "From which suddenness of throttle, and on which grade, a setup starts to matter: a map of two setups."
 EXAMPLE = "noseload map my-crawler.toml --setups base,raised --rises 0.02 1 --plot map.png"
 
@@ -82,6 +84,7 @@ def add_arguments(parser):
         help="load difference that would be noticed, percent of the static front axle load (2)",
     )
     add("--slow-edge", action="store_true", help="also check that slow punches join the steady states")
+    add("--wheels", action="store_true", help="in space: time in the air of the first wheel")
     add_workers(parser)
     add_output(parser)
 
@@ -90,6 +93,8 @@ def run(options):
     """Run the command; returns the exit code."""
     check_output(options)
     vehicles = _vehicles(options)
+    if options.wheels:
+        return run_wheels_map(options, vehicles)
     result = _study(vehicles, options)
     if not result.complete:
         return save_partial("map", result.to_dict(), options, vehicles, name=options.csv or options.plot or "map")

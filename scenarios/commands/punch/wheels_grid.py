@@ -1,0 +1,120 @@
+"""`map --wheels` and `limits --wheels`: times in the air of single wheels, and the throttle that keeps four down."""
+
+import sys
+
+import numpy as np
+
+from noseload.commands.common import counter, print_json, workers
+from noseload.documents import NO_SOLUTION, grade, number, table, write_csv
+from noseload.model.errors import ModelError
+from noseload.studies.punch.wheels_map import GRADES_DEG, largest_wheel_throttle, wheels_map
+from noseload.studies.wheels.words import WHEEL_WORDS
+
+MAP_GRADES = (0.0, 45.0)
+MOST_COLUMNS = 6
+
+
+def run_wheels_map(options, vehicles):
+    """Run `map --wheels`; returns the exit code."""
+    if options.slow_edge:
+        raise ModelError("map: --slow-edge checks the side view; leave it or --wheels out")
+    low, high = options.grades or MAP_GRADES
+    quickest, slowest = options.rises
+    with workers(options.workers) as executor:
+        result = wheels_map(
+            vehicles,
+            grades_deg=np.linspace(low, high, options.grade_count),
+            rises_s=np.geomspace(quickest, slowest, options.rise_count),
+            throttle=options.throttle,
+            start_s=options.start,
+            duration_s=options.duration,
+            executor=executor,
+            progress=counter(sys.stderr, "punches"),
+        )
+    if options.csv:
+        write_csv(options.csv, result.rows())
+    if options.plot:
+        from noseload.pictures.punch.wheels_map import draw_map
+        from noseload.pictures.style import save_figure
+
+        save_figure(draw_map(result), options.plot)
+    if options.json:
+        print_json("map", result.to_dict(), options, vehicles)
+    else:
+        print(_map_text(vehicles[0], result))
+    return 0 if (result.status == "ok").any() else NO_SOLUTION
+
+
+def _map_text(vehicle, result):
+    lines = [map_sentence(result), "", f"{vehicle.name}: throttle to {result.throttle:g}, first wheel in the air, ms"]
+    columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(MOST_COLUMNS, result.rise_s.size)).astype(int))
+    head = ("grade", *(f"{1e3 * result.rise_s[j]:.0f} ms" for j in columns))
+    for k, setup in enumerate(result.setups):
+        rows = [
+            (f"{g:.1f}", *(_ms(result.first_wheel_airborne_s[k, i, j]) for j in columns))
+            for i, g in enumerate(result.grade_deg)
+        ]
+        lines += ["", f"{setup} (- where a punch cannot start)", table(head, rows)]
+    return "\n".join(lines)
+
+
+def _ms(seconds):
+    return "-" if not np.isfinite(seconds) else f"{1e3 * seconds:.0f}"
+
+
+def map_sentence(result):
+    """Where a wheel lifts at all, and what the setups change of it, in one sentence."""
+    good = (result.status == "ok").all(axis=0)
+    if not good.any():
+        return "No punch of this map can start."
+    lifts = (result.first_wheel != "")[:, good]
+    first = f"A wheel lifts in {100.0 * lifts[0].mean():.0f} % of this map ({result.setups[0]})"
+    if len(result.setups) < 2:
+        return first + "."
+    change = 1e3 * (result.first_wheel_airborne_s[1] - result.first_wheel_airborne_s[0])[good]
+    return (
+        f"{first}, in {100.0 * lifts[1].mean():.0f} % with {result.setups[1]}, which changes the first wheel's time in the "
+        f"air by {change.min():+z.0f} to {change.max():+z.0f} ms (median {np.median(change):+z.0f} ms)."
+    )
+
+
+def run_wheels_limits(options, vehicles):
+    """Run `limits --wheels`; returns the exit code."""
+    with workers(options.workers) as executor:
+        found = [
+            largest_wheel_throttle(
+                vehicle,
+                grades_deg=options.grades or GRADES_DEG,
+                rise_s=options.rise,
+                executor=executor,
+                progress=counter(sys.stderr, "punches of this round"),
+            )
+            for vehicle in vehicles
+        ]
+    if options.csv:
+        write_csv(options.csv, [{"setup": one.setup, **row} for one in found for row in one.to_dict()["rows"]])
+    if options.plot:
+        from noseload.pictures.punch.wheels_map import plot_largest_throttle
+        from noseload.pictures.style import save_figure
+
+        save_figure(plot_largest_throttle(found).figure, options.plot)
+    if options.json:
+        print_json("limits", {"members": [one.to_dict() for one in found], "status": "ok"}, options, vehicles)
+    else:
+        print("\n\n".join(_limits_text(vehicle, one) for vehicle, one in zip(vehicles, found, strict=True)))
+    return 0 if any(np.isfinite(one.throttles).any() for one in found) else NO_SOLUTION
+
+
+def _limits_text(vehicle, found):
+    rows = []
+    for g, held, most, wheel in zip(found.grades_deg, found.holding, found.throttles, found.first_wheel, strict=True):
+        words = WHEEL_WORDS[wheel] if wheel else "none"
+        largest = "full" if most == 1.0 else number(most, ".3f")
+        rows.append((grade(float(g)), number(held, ".3f"), largest, words if np.isfinite(most) else "-"))
+    return "\n".join(
+        [
+            f"{vehicle.name}, {found.setup}: largest throttle that keeps all four wheels down, rise "
+            f"{1e3 * found.rise_s:.0f} ms, within {found.within:.3f}",
+            table(("grade", "holds the crawl", "largest", "lifts above it"), rows),
+        ]
+    )

@@ -1,0 +1,75 @@
+"""Pictures of punches in space over grade and suddenness, and of the largest throttle that keeps four wheels down."""
+
+import numpy as np
+
+from noseload.pictures.style import INK, figure_for, grade_axis, house_look, look, new_figure
+from noseload.studies.wheels.words import WHEEL_WORDS
+
+
+@house_look
+def plot_map(result, ax=None, *, setup=0):
+    """Time in the air of the first wheel over rise time and grade, of one setup; dots where no punch can start.
+
+    Parameters
+    ----------
+    result : WheelsMap
+    ax : Axes, optional
+    setup : int
+        Which of its setups.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    most = float(np.nanmax(1e3 * result.first_wheel_airborne_s, initial=1.0))
+    cells = 1e3 * result.first_wheel_airborne_s[setup]
+    mesh = ax.pcolormesh(1e3 * result.rise_s, result.grade_deg, cells, cmap="cividis", vmin=0.0, vmax=most)
+    empty = np.argwhere(~np.isfinite(cells))
+    ax.plot(1e3 * result.rise_s[empty[:, 1]], result.grade_deg[empty[:, 0]], ".", color=INK, ms=2)
+    ax.set_xscale("log")
+    ax.set_xlabel("rise of the throttle, ms")
+    ax.set_ylabel("grade, deg")
+    ax.set_title(f"{result.setups[setup]}: first wheel in the air, ms")
+    ax.figure.colorbar(mesh, ax=ax)
+    return ax
+
+
+@house_look
+def draw_map(result):
+    """Figure of one panel a setup, to one scale of colours.
+
+    Returns
+    -------
+    Figure
+    """
+    figure, axes = new_figure(5.4 * len(result.setups) + 0.6, 4.6, 1, len(result.setups))
+    for k, ax in enumerate(axes):
+        plot_map(result, ax, setup=k)
+    return figure
+
+
+@house_look
+def plot_largest_throttle(results, ax=None):
+    """Largest throttle that keeps all four wheels down over grade, and what holds the crawl.
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    results = list(results) if isinstance(results, (list, tuple)) else [results]
+    for k, result in enumerate(results):
+        colour, dash = look(k)
+        ax.plot(result.grades_deg, result.throttles, color=colour, ls=dash, marker="o", label=result.setup)
+        for grade, throttle, wheel in zip(result.grades_deg, result.throttles, result.first_wheel, strict=True):
+            if wheel and k == 0:
+                ax.annotate(
+                    WHEEL_WORDS[wheel], (grade, throttle), xytext=(3, 6), textcoords="offset points", fontsize=8
+                )
+    ax.plot(results[0].grades_deg, results[0].holding, color=INK, lw=0.8, ls=(0, (2, 2)), label="holds the crawl")
+    ax.set_ylim(0.0, 1.05)
+    ax.set_ylabel("largest throttle with four wheels down")
+    ax.legend(loc="lower left", frameon=False, fontsize=8.5)
+    grade_axis(ax)
+    return ax
