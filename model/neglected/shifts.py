@@ -35,9 +35,9 @@ class LeftOut:
     link_play : m
         Between pulled and pushed.
     contact_give : m/N
-        How far the tyre load of an axle moves forward for each newton of its traction.
+        How much further the tyre load of an axle moves forward for each newton of its traction.
     rolling_resistance : float
-        Share of the radius by which the load of rolling wheels acts ahead of their centre.
+        Added to that of rolling wheels.
     speed_mismatch : float
         How much faster the front axle of geared ones rolls at its rim, as a share; acts with `slip_scale`.
     slip_scale : float
@@ -158,7 +158,10 @@ class Neglected:
         for k, end in enumerate(ENDS):
             place = 2 if end == "rear" else 5
             height = wheel_centre(_Centre(batch, end), *states[place : place + 3])[1]
-            ahead = left.contact_give * tractions[k] + left.rolling_resistance * height
+            give = batch[f"{end}_contact_give"] + left.contact_give
+            rolling = batch[f"{end}_rolling_resistance"] + left.rolling_resistance
+            changes[f"{end}_contact_give"], changes[f"{end}_rolling_resistance"] = give, rolling
+            ahead = give * tractions[k] + rolling * height
             torque = tractions[k] * height + ahead * loads[k]
             push = getattr(left, f"{end}_shock_friction") + self._spline(end, k, states, torque)
             rate, shorter = batch[f"{end}_spring_rate"], self.rest.lengths[k] - lengths[k]
@@ -167,10 +170,6 @@ class Neglected:
             deeper = loads[k] / batch[f"{end}_tyre_stiffness"] - self.rest.depths[k]
             pressed = 0.5 * getattr(left, f"{end}_tyre_progression") * deeper * np.abs(deeper)
             changes[f"{end}_tyre_radius"] = batch[f"{end}_tyre_radius"] + pressed
-            # Ahead along the slope, in the axle's own frame.
-            sine, cosine = np.sin(states[place + 2]), np.cos(states[place + 2])
-            changes[f"{end}_wheel_centre_x"] = batch[f"{end}_wheel_centre_x"] + ahead * cosine
-            changes[f"{end}_wheel_centre_z"] = batch[f"{end}_wheel_centre_z"] + ahead * sine
         for k, name in enumerate(TENSIONS):
             pull, before = states[8 + k], self.rest.tensions[k]
             taken_up = 0.5 * left.link_play * (np.tanh(pull / TAKEN_UP) - np.tanh(before / TAKEN_UP))

@@ -264,6 +264,9 @@ def _assumed(report):
     )
 
 
+PARTS = ("measured", "left out", "together")
+
+
 def _errors(report):
     sure = report.uncertainty
     if sure is None:
@@ -277,8 +280,14 @@ def _errors(report):
         cells = []
         for name, words, form, convert in kinds:
             found = getattr(item, name)
-            ends = [None if end is None else convert(end) for end in (found.value, found.low, found.high)]
-            cells.append("{}, {} to {}".format(*(number(end, form) for end in ends)))
+            cells.append(number(found.value if found.value is None else convert(found.value), form))
+            for low, high in (
+                (found.measured.low, found.measured.high),
+                (found.left_out.low, found.left_out.high),
+                (found.low, found.high),
+            ):
+                ends = [None if end is None else convert(end) for end in (low, high)]
+                cells.append("{} to {}".format(*(number(end, form) for end in ends)))
             if k == 0 and found.improve:
                 first = found.improve[0]
                 advice.append(
@@ -290,9 +299,10 @@ def _errors(report):
         (
             element("h3", "How sure"),
             table(
-                ("setup", "tip-over, deg", f"front axle load at {sure.setups[0].grade_deg:g} deg, g"),
+                ("setup", "tip-over, deg", *PARTS, f"front axle load at {sure.setups[0].grade_deg:g} deg, g", *PARTS),
                 rows,
-                caption=f"Value and 95 % interval from {sure.draws} draws of the errors of measurement, seed {sure.seed}.",
+                caption=f"Value and 95 % intervals: of what was measured ({sure.draws} draws), of what the model leaves out "
+                f"({sure.left_out_draws} draws; `noseload doubts` lists it), and of both together, seed {sure.seed}.",
             ),
             bullets([*advice, *([sure.note] if sure.note else [])]),
             folded(f"All {len(sure.sources)} errors", sources),

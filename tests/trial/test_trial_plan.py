@@ -13,6 +13,7 @@ from noseload.demo import DEMO
 from noseload.model.errors import MissingDataError, ModelError
 from noseload.solvers.statistics.distributions import power_pairs
 from noseload.solvers.statistics.orders import Design
+from noseload.studies.errors.uncertainty import uncertainty
 from noseload.studies.trial.errors import ReadingsError, TrialPlanError
 from noseload.studies.trial.outcomes import OUTCOMES
 from noseload.studies.trial.plan import check_options
@@ -43,7 +44,10 @@ def test_predicted_tip_angle_is_the_difference_of_the_tip_over_grades():
     assert found.difference == pytest.approx(tips[1] - tips[0], abs=SIX_DIGITS)
     compared = compare([base, raised]).differences[0]
     assert found.difference == pytest.approx(compared.tip_over_grade_deg, abs=SIX_DIGITS)
-    assert (found.origin, found.margin) == ("calculated", 0.0)
+    assert found.origin == "calculated"
+    alike = uncertainty([base, raised], grade_deg=0.0, draws=300).setups[1].alike["tip_over_grade_deg"]
+    assert found.margin == pytest.approx(max(abs(end - found.difference) for end in (alike.low, alike.high)))
+    assert "driven up alike" in found.words
     backwards = predict_difference(DEMO, reference=CHANGE, change="base", outcome="tip_angle")
     assert backwards.difference == pytest.approx(-found.difference, abs=SIX_DIGITS)
 
@@ -55,6 +59,7 @@ def test_predicted_scale_reading_is_the_difference_of_the_front_loads(grade_deg)
     assert found.difference == pytest.approx((loads[1] - loads[0]) * GRAMS_PER_NEWTON, abs=1e-3)
     standing = creep(demo_vehicle(), grade_deg=0.0).front_load_n * GRAMS_PER_NEWTON
     assert found.standing_front_load_g == pytest.approx(standing, abs=1e-3)
+    assert 1.0 < found.margin < 30.0
 
 
 @pytest.mark.slow
@@ -70,6 +75,8 @@ def test_predicted_staircase_is_the_first_limit_on_the_way_up(tmp_path):
     slippery = predict_difference(str(file), reference="base", change=CHANGE, outcome="staircase")
     # tan(grade) = grip for both while all wheels are driven and load follows traction: no difference.
     assert slippery.difference == pytest.approx(0.0, abs=1e-4)
+    # Where it slides first, the interval of the tip-over says nothing.
+    assert slippery.margin == 0.0
 
 
 def test_unpredictable_outcomes_say_so():

@@ -385,6 +385,7 @@ def test_open_facts_hold_only_what_the_plan_says_openly(trial):
     assert set(facts.__dataclass_fields__) == {"outcome", "how", "unit", "surface", "grade", "repeats", "codes"}
     assert facts == SheetFacts.of(with_another_order(trial, 9).plan)
     words = str(driver_sheet(facts)) + str(scorer_sheet(facts))
+    assert "drive up, or raise the board, in one go and never back" in words
     for secret in (trial.plan.change, "base", *trial.key.holes, "positive control", "pouch"):
         assert secret not in words
 

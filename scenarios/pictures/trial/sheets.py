@@ -38,6 +38,13 @@ CAUTIONS = (
 )
 
 
+SETTLE = (
+    "Settle it the same way before every reading: on the level push it down once, let go, then drive up, or raise the board, in "
+    "one go and never back. Dry friction of shocks and splines then holds every setup in the same state."
+)
+"""Without it friction alone may differ by more than the setups do."""
+
+
 @dataclass(frozen=True)
 class SheetFacts:
     """All that driver and scorer may know: nothing here depends on the order or names a setup."""
@@ -114,6 +121,7 @@ def driver_sheet(facts: SheetFacts) -> _Sheet:
         (
             "Leave the room while the installer works. Do not look under the skirt, do not touch the mount, do not "
             "speak of what you feel before the last run.",
+            SETTLE,
             "The guess is: is the change on trial fitted? Tick the first guess before anything moves, the second "
             "after the readings of that run. No guess is a fair answer.",
             *CAUTIONS,

@@ -114,7 +114,7 @@ SPLIT = Entry(
     "how geared axles share the traction",
     "the front rolls 3 % slower to 10 % faster; grip builds up over 10 to 30 % of slip",
     (Part("speed_mismatch", -0.03, 0.10), Part("slip_scale", 0.1, 0.3, by_ratio=True)),
-    ("drive.split_mismatch_percent",),
+    ("tyre.rolling_radius_share", "tyre.slip_stiffness"),
     ENDS_OF_RANGE,
     "roll each axle alone ten turns under half, standing and double load: the rolling radii give the mismatch",
     punch=False,

@@ -85,7 +85,40 @@ def predict_difference(
         values.append(value)
         front = standing if front is None else front
     words = f"creep of {change} less {reference}"
-    return Prediction(values[1] - values[0], origin="calculated", words=words, standing_front_load_g=front)
+    difference = values[1] - values[0]
+    margin, reach = _margin(vehicle_file, reference, change, outcome, grade_deg, difference)
+    return Prediction(difference, margin, "calculated", words + reach, front)
+
+
+MARGIN_DRAWS = 300
+
+
+def _margin(vehicle_file, reference, change, outcome, grade_deg, difference):
+    """How far the true difference may lie from the calculated one, and where that comes from: (0, '') where not known.
+
+    Both parts of the error together, both setups driven up the same way, as the sheets of a trial ask.
+    """
+    from noseload.model import load_vehicle
+    from noseload.studies.errors.uncertainty import uncertainty
+
+    vehicles = [load_vehicle(vehicle_file, setup=None if name == "base" else name) for name in (reference, change)]
+    found = uncertainty(vehicles, grade_deg=float(grade_deg or 0.0), draws=MARGIN_DRAWS).setups[1]
+    intervals = found.alike or found.difference
+    item = intervals["front_load_n" if outcome == "front_scale" else "tip_over_grade_deg"]
+    ends = (item.low, item.high, item.value)
+    if None in ends:
+        return 0.0, ""
+    low, high, value = (grams_of_force(end) if outcome == "front_scale" else end for end in ends)
+    if abs(value - difference) > SAME:
+        # A climb that slides or stalls first: the interval of its tip-over says nothing of that.
+        return 0.0, ""
+    return max(
+        abs(low - difference), abs(high - difference)
+    ), "; 95 % of drawn vehicles within the margin, driven up alike"
+
+
+SAME = 1e-3
+"""Of two routes to one difference, g or deg."""
 
 
 def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | None) -> tuple[float, float | None]:
