@@ -1,6 +1,6 @@
 """What every study prints alike: JSON documents, CSV rows, aligned text, units for people."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from math import isfinite, radians, tan
 from typing import Any
 
@@ -76,11 +76,37 @@ def document(command, body, *, vehicles=(), options=None, seed=None):
     -------
     dict
     """
+    files = [{"file": v.file, "sha256": v.sha256 or None, "setup": v.setup} for v in vehicles]
+    return framed(command, body, files=files, options=options, seed=seed)
+
+
+def framed(
+    command: str,
+    body: Mapping[str, Any],
+    *,
+    files: Sequence[Mapping[str, Any]] = (),
+    options: Mapping[str, Any] | None = None,
+    seed: int | None = None,
+    version: str = VERSION,
+) -> dict[str, Any]:
+    """As `document`, of vehicle files that are known by name and checksum alone.
+
+    Parameters
+    ----------
+    command : str
+    body : mapping
+    files : sequence of mapping
+        `file`, `sha256`, `setup`.
+    options : mapping, optional
+    seed : int, optional
+    version : str
+        Of the program that made what the document is about.
+    """
     made_by = {
         "program": "noseload",
-        "version": VERSION,
-        "vehicles": [{"file": v.file, "sha256": v.sha256 or None, "setup": v.setup} for v in vehicles],
-        "options": options or {},
+        "version": version,
+        "vehicles": [dict(file) for file in files],
+        "options": dict(options or {}),
         "seed": seed,
     }
     return {"schema": SCHEMA, "command": command, **body, "made_by": made_by}

@@ -29,11 +29,13 @@ def add_vehicle(parser, *, several=False, setup=True):
     parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
 
 
-def add_output(parser):
-    """Where the results go."""
+def add_output(parser, *, picture="a picture"):
+    """Where the results go; `picture` says what `--plot` draws."""
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
     parser.add_argument("--csv", type=writes("--csv"), metavar="FILE", help="also write the rows as CSV")
-    parser.add_argument("--plot", type=writes("--plot"), metavar="FILE", help="also draw a picture: .png, .svg or .pdf")
+    parser.add_argument(
+        "--plot", type=writes("--plot"), metavar="FILE", help=f"also draw {picture}: .png, .svg or .pdf"
+    )
     add_overwrite(parser)
 
 

@@ -239,8 +239,10 @@ def test_rehearsal_options_are_checked(short):
 
 def test_rehearsal_reports_its_progress(short):
     seen = []
-    rehearse_trial(short, RehearsalOptions(trials=20), progress=seen.append)
-    assert seen == sorted(seen) and seen[-1] == 1.0
+    rehearsed = rehearse_trial(
+        short, RehearsalOptions(trials=20), progress=lambda done, total: seen.append((done, total))
+    )
+    assert seen == sorted(seen) and seen[-1][0] == seen[-1][1] == 20 * len(rehearsed.truths)
 
 
 def test_rehearsal_judges_with_the_functions_of_the_reading():

@@ -6,8 +6,9 @@ import argparse
 import sys
 from pathlib import Path
 
-from noseload.commands.paths import add_overwrite, reads, writes, writes_into
-from noseload.documents import check_plot_suffix, finite_option, json_text, seed_option, whole_option, write_csv
+from noseload.commands.common import add_output, check_output, counter
+from noseload.commands.paths import reads, writes_into
+from noseload.documents import finite_option, json_text, seed_option, whole_option, write_csv
 
 from .arguments import add_plan_arguments, check_folder_alone, plan_options
 
@@ -38,7 +39,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     plan.add_argument("--sheets", choices=("pdf", "svg"), default="pdf", help="form of the printable sheets (pdf)")
     plan.add_argument("--size-only", action="store_true", help="say the size and seal nothing")
-    _add_output(plan, "power curve")
+    add_output(plan, picture="the power curve")
     read = _action(
         actions,
         "read",
@@ -65,7 +66,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         help="earlier looks, first one first",
     )
-    _add_output(read, "intervals")
+    add_output(read, picture="the intervals")
     rehearse = _action(
         actions,
         "rehearse",
@@ -82,7 +83,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     add_plan_arguments(rehearse, shown=False)
     _add_rehearsal(rehearse)
-    _add_output(rehearse, "conclusions")
+    add_output(rehearse, picture="the conclusions")
 
 
 def _action(actions, name: str, words: str, what: str, example: str) -> argparse.ArgumentParser:
@@ -145,19 +146,9 @@ def _add_rehearsal(parser: argparse.ArgumentParser) -> None:
     day.add_argument("--seed", type=seed_option, default=1, metavar="N", help="seed of the simulated trials (1)")
 
 
-def _add_output(parser: argparse.ArgumentParser, what: str) -> None:
-    parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
-    parser.add_argument("--csv", type=writes("--csv"), metavar="FILE", help="also write the rows as CSV")
-    parser.add_argument(
-        "--plot", type=writes("--plot"), metavar="FILE", help=f"also draw the {what}: .png, .svg or .pdf"
-    )
-    add_overwrite(parser)
-
-
 def run(arguments: argparse.Namespace) -> int:
     """Run one action; returns the exit code."""
-    if arguments.plot:
-        check_plot_suffix(arguments.plot)
+    check_output(arguments)
     return {"plan": _plan, "read": _read, "rehearse": _rehearse}[arguments.action](arguments)
 
 
@@ -236,7 +227,7 @@ def _rehearse(arguments: argparse.Namespace) -> int:
         scatter_factor=arguments.scatter_factor,
         seed=arguments.seed,
     )
-    rehearsal = rehearse_trial(plan, options, progress=_progress if sys.stderr.isatty() else None)
+    rehearsal = rehearse_trial(plan, options, progress=counter(sys.stderr, "simulated trials"))
     body = rehearsal.to_dict()
     _outputs(arguments, body["truths"], "plot_rehearsal", rehearsal)
     if arguments.json:
@@ -244,10 +235,6 @@ def _rehearse(arguments: argparse.Namespace) -> int:
     else:
         print(rehearsal_text(rehearsal, notes))
     return 0
-
-
-def _progress(share: float) -> None:
-    print(f"\rrehearsing {share:4.0%}", end="\n" if share >= 1.0 else "", file=sys.stderr, flush=True)
 
 
 def _outputs(arguments: argparse.Namespace, rows: list[dict], picture: str, result: object) -> None:

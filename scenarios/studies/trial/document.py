@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from noseload.documents import framed
 from noseload.solvers.statistics.orders import KINDS, Design
 from noseload.studies.result import Result
 from noseload.version import VERSION
@@ -96,11 +97,8 @@ class TrialPlan(Result):
         control = None
         if self.control_pairs:
             control = {"words": self.control_words, f"effect_{unit}": self.control_effect}
-        document: dict[str, Any] = {
-            "schema": 1,
-            "command": "trial plan",
+        body: dict[str, Any] = {
             "status": "sealed",
-            "made_by": made_by(self, seed=self.seed),
             "vehicle": {"name": self.vehicle_name, "file": self.vehicle_file, "sha256": self.vehicle_sha256},
             "primary_outcome": {
                 "outcome": self.outcome,
@@ -142,8 +140,8 @@ class TrialPlan(Result):
             "earlier_commitment": self.earlier_commitment,
         }
         if self.seal is not None:
-            document["seal"] = dict(self.seal)
-        return document
+            body["seal"] = dict(self.seal)
+        return plan_document(self, "trial plan", body, seed=self.seed)
 
     @classmethod
     def from_dict(cls, document: Mapping[str, object], *, where: str = "plan.json") -> TrialPlan:
@@ -312,13 +310,10 @@ def sizing_to_dict(sizing: Sizing, outcome: Outcome) -> dict[str, object]:
     }
 
 
-def made_by(plan: TrialPlan, *, seed: int, options: Mapping[str, object] | None = None) -> dict[str, object]:
-    """What made a document of a trial: program, version, vehicle file, options and seed."""
+def plan_document(
+    plan: TrialPlan, command: str, body: Mapping[str, Any], *, seed: int, options: Mapping[str, Any] | None = None
+) -> dict[str, Any]:
+    """A document about a planned trial in the frame that all commands share."""
     file = {"file": plan.vehicle_file, "sha256": plan.vehicle_sha256, "setup": plan.change}
-    return {
-        "program": "noseload",
-        "version": plan.version,
-        "vehicles": [file] if plan.vehicle_file else [],
-        "options": dict(options or {}),
-        "seed": seed,
-    }
+    files = [file] if plan.vehicle_file else []
+    return framed(command, body, files=files, options=options, seed=seed, version=plan.version)

@@ -17,7 +17,7 @@ from noseload.solvers.statistics.randomisation import RandomisationResult, combi
 from noseload.studies.result import Result
 
 from .analysis import Analysis, SideFinding, analyse
-from .document import TrialPlan, made_by
+from .document import TrialPlan, plan_document
 from .errors import ReadingsError
 from .files import COMMITMENT_FILE, FITTINGS_FILE, READINGS_FILE, kept_commitment, read_plan, read_sealed
 from .plausible import check_plausible
@@ -96,11 +96,8 @@ class TrialResult(Result):
     def to_dict(self) -> dict[str, Any]:
         """The JSON document."""
         plan, analysis, unit = self.plan, self.analysis, self.plan.kind.unit
-        return {
-            "schema": 1,
-            "command": "trial read",
+        body = {
             "status": self.kind,
-            "made_by": made_by(plan, seed=plan.seed),
             "commitment": plan.commitment,
             "compared_with": self.compared_with,
             "headline": self.headline,
@@ -133,6 +130,7 @@ class TrialResult(Result):
                 for r in self.rows
             ],
         }
+        return plan_document(plan, "trial read", body, seed=plan.seed)
 
 
 def read_trial(

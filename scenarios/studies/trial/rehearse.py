@@ -14,7 +14,7 @@ from noseload.solvers.statistics.distributions import wilson
 from noseload.studies.result import Result
 
 from .analysis import References, analyse
-from .document import TrialPlan, made_by
+from .document import TrialPlan, plan_document
 from .errors import TrialPlanError
 from .schedule import TrialKey, draw_key
 from .words import prediction_words, verdict_kind
@@ -116,18 +116,12 @@ class Rehearsal(Result):
             row[f"typical_interval_{unit}"] = limits
             truths.append(row)
         options = {name: getattr(self.options, name) for name in RehearsalOptions.__dataclass_fields__}
-        return {
-            "schema": 1,
-            "command": "trial rehearse",
-            "status": "done",
-            "made_by": made_by(self.plan, seed=self.options.seed, options=options),
-            "installations": self.plan.installations,
-            "truths": truths,
-        }
+        body = {"status": "done", "installations": self.plan.installations, "truths": truths}
+        return plan_document(self.plan, "trial rehearse", body, seed=self.options.seed, options=options)
 
 
 def rehearse_trial(
-    plan: TrialPlan, options: RehearsalOptions | None = None, *, progress: Callable[[float], None] | None = None
+    plan: TrialPlan, options: RehearsalOptions | None = None, *, progress: Callable[[int, int], None] | None = None
 ) -> Rehearsal:
     """Simulate the trial for no difference, for the difference worth finding and for the predicted one.
 
@@ -137,7 +131,7 @@ def rehearse_trial(
         Sealed or not; its own order is not used.
     options : RehearsalOptions, optional
     progress : callable, optional
-        Called with the share done.
+        Called with (simulated trials done, trials).
 
     Raises
     ------
@@ -154,9 +148,9 @@ def rehearse_trial(
     references, done = References(), []
     for i, (name, true) in enumerate(truths):
 
-        def report(share: float, i: int = i) -> None:
+        def report(trials: int, i: int = i) -> None:
             if progress is not None:
-                progress((i + share) / len(truths))
+                progress(i * options.trials + trials, len(truths) * options.trials)
 
         done.append(_rehearse_one(plan, options, name, true, references, report))
     return Rehearsal(plan, options, tuple(done))
@@ -210,7 +204,7 @@ def _rehearse_one(
         counts["alarm"] += analysis.guess_before is not None and analysis.guess_before.p_greater <= plan.alpha
         counts["refused"] += refused
         counts["control"] += bool(seen)
-        report((trial + 1) / options.trials)
+        report(trial + 1)
     middle = [float(np.quantile([pair[k] for pair in limits], 0.5, method="nearest")) for k in (0, 1)]
     return RehearsedTruth(
         name,
