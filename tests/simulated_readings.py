@@ -179,6 +179,7 @@ def bounce(rng, *, digits=None, repeats=2):
         "sprung_mass_error_g": 10,
         "motion_ratio": shown(BOUNCE["motion_ratio"] + rng.normal(0, 0.01)),
         "motion_ratio_error": 0.01,
+        "dynamic_index": 1,
     }
     return _text(settings, ("half_swing", "time_s", "peak_mm", "repeat"), rows)
 

@@ -87,3 +87,40 @@ def test_a_progressive_tyre_keeps_its_free_radius_inside_the_interval(tmp_path, 
     assert held >= 0.9
     if evenings == EVENINGS:
         assert bias < 2 * BIAS
+
+
+def two_ended_bounce(rng, path, friction):
+    """Turning points of the tail of a vehicle that heaves and pitches, dynamic index 0.35; a dry friction of each end, N."""
+    mass, index, arm, rate, damping = 1.5, 0.35, 0.16, 360.0, 4.0
+    inertia, step, state = index * mass * arm**2, 2e-4, np.array([0.01, 0.01 / arm, 0.0, 0.0])
+    sides, times, tail = np.array([1.0, -1.0]), np.arange(0.0, 1.2, step), []
+    for _ in times:
+        # Heave up and pitch that lifts the tail; both ends spring, damp and rub.
+        ends, speeds = state[0] + sides * arm * state[1], state[2] + sides * arm * state[3]
+        push = -rate * ends - damping * speeds - friction * np.tanh(speeds / 1e-3)
+        state[2:] += step * np.array([push.sum() / mass, (sides * arm * push).sum() / inertia])
+        state[:2] += step * state[2:]
+        tail.append(state[0] + arm * state[1])
+    tail = np.array(tail)
+    turns = np.flatnonzero(np.diff(np.sign(np.diff(tail)))) + 1
+    rows = [(0, 0.0, 20.0, 1)]
+    rows += [
+        (k + 1, times[i] + rng.normal(0, 0.002), abs(1e3 * tail[i] + rng.normal(0, 0.1)), 1)
+        for k, i in enumerate(turns[:6])
+    ]
+    rows = [row for row in rows if row[2] > 0.2]
+    settings = {"sprung_mass_g": 750.0, "motion_ratio": 1.0}
+    return _file(path, settings, ("half_swing", "time_s", "peak_mm", "repeat"), rows), damping
+
+
+@pytest.mark.parametrize("friction", [0.0, 0.3])
+@pytest.mark.parametrize("evenings", [5, pytest.param(50, marks=pytest.mark.slow)])
+def test_a_bounce_of_a_two_ended_vehicle_writes_no_line(tmp_path, friction, evenings):
+    """Far off its interval, as the law of one mass must be: told every time, and nothing to put into a file."""
+    rng, warned, off = np.random.default_rng(23), 0, 0
+    for _ in range(evenings):
+        path, truth = two_ended_bounce(rng, tmp_path / "bounce.csv", friction)
+        result = measure("damping", path)
+        off += not result.estimates[0].low <= truth <= result.estimates[0].high
+        warned += any("dynamic index" in warning for warning in result.warnings) and not result.lines
+    assert warned == evenings and off > 0.5 * evenings
