@@ -21,6 +21,7 @@ from noseload.studies.result import Result
 
 from .fitted_quantities import changed, lines_for, quantity
 from .measurement import Estimate, estimate_of_fit, finite
+from .readings_wheels import FIRST_LIFT, HELD_BY, SINGLE_KINDS, ClimbOnWheels, has_single, sentence_of, single_faults
 
 READINGS_LAYOUT = Layout(
     title="Readings on the board",
@@ -31,12 +32,14 @@ READINGS_LAYOUT = Layout(
         Column("tray_g", "tray or plate on the scale", low=0, default=0.0, required=False),
         Column("zeroed_at_each_grade", "whether the scale was zeroed, tray on, at each angle", "word",
                choices=("yes", "no"), default="yes", required=False),
+        Column("wheels_held_by", "single wheels: what keeps the wheels from turning", "word",
+               choices=(*HELD_BY, ""), default="", required=False),
     ),
     columns=(
         Column("kind", "what was read", "word",
-               choices=("front_load", "rear_load", "tip_over", "tip_over_downhill")),
+               choices=("front_load", "rear_load", "tip_over", "tip_over_downhill", *SINGLE_KINDS)),
         Column("grade_deg", "board angle, nose up positive", low=-85, high=85),
-        Column("scale_g", "scale under that axle", low=0, required=False),
+        Column("scale_g", "scale under that axle or wheel", low=0, required=False),
         Column("direction", "board going up or coming down", "word", choices=("up", "down", ""), default="",
                required=False),
         Column("repeat", "number of the repeat", low=0, default=1.0, required=False),
@@ -44,6 +47,9 @@ READINGS_LAYOUT = Layout(
     identity=("kind", "grade_deg", "direction", "repeat"),
     least_rows=1,
 )  # fmt: skip
+
+ANGLES = ("tip_over", "tip_over_downhill", FIRST_LIFT)
+"""Kinds of readings that are grades; all others are loads."""
 
 TRAPS = (
     "zero the scale again at each angle, tray on it: a tray weighs less along the scale's axis on a slope",
@@ -91,7 +97,7 @@ class ReadingsResult(Result):
         """Strict JSON document."""
         names = ("kind", "row", "grade_deg", "observed", "predicted", "fitted", "standard_error", "unit")
         columns = (self.kinds, self.rows, self.grade_deg, self.observed, self.predicted, self.fitted, self.errors)
-        units = ["deg" if kind.startswith("tip") else "n" for kind in self.kinds]
+        units = ["deg" if kind in ANGLES else "n" for kind in self.kinds]
         rows = [
             dict(zip(names, (kind, int(row), *(finite(v) for v in rest), unit), strict=True))
             for kind, row, *rest, unit in zip(*columns, units, strict=True)
@@ -138,6 +144,13 @@ def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=
         quantity(name)
     if climb is None:
         from noseload.studies.climb.sweep import climb_of as climb
+    if has_single(readings["kind"]):
+        flat, held_by = climb, readings.settings["wheels_held_by"]
+
+        def on_wheels(one: Vehicle) -> ClimbOnWheels:
+            return ClimbOnWheels(flat(one), one, held_by)
+
+        climb = on_wheels
     before = climb(vehicle)
     observed = _observed(readings)
     predicted = _predict(readings, before)
@@ -200,7 +213,7 @@ def _observed(readings: Readings) -> np.ndarray:
 
 
 def _is_tip(readings: Readings) -> np.ndarray:
-    return np.isin(readings["kind"].astype(str), ("tip_over", "tip_over_downhill"))
+    return np.isin(readings["kind"].astype(str), ANGLES)
 
 
 def _predict(readings: Readings, climb) -> np.ndarray:
@@ -212,6 +225,8 @@ def _predict(readings: Readings, climb) -> np.ndarray:
             values.append(climb.limits.tip_over_grade_deg)
         elif kind == "tip_over_downhill":
             values.append(climb.limits.tip_over_downhill_grade_deg)
+        elif kind in SINGLE_KINDS:
+            values.append(climb.reading(kind, grade))
         else:
             if grade not in loads:
                 loads[grade] = _loads(climb, grade)
@@ -241,7 +256,10 @@ def _errors(readings: Readings, climb, predicted: np.ndarray) -> np.ndarray:
     slope = np.abs(_predict(shifted, climb) - predicted) / step
     by_scale = settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
     by_grade = np.where(np.isfinite(slope), slope, 0.0) * settings["grade_error_deg"]
-    return np.where(tips, settings["tip_error_deg"], np.hypot(by_scale, by_grade))
+    errors = np.where(tips, settings["tip_error_deg"], np.hypot(by_scale, by_grade))
+    pairs = zip(readings["kind"], readings["grade_deg"], strict=True)
+    shared = [climb.spread(kind, grade) if kind in SINGLE_KINDS else 0.0 for kind, grade in pairs]
+    return np.hypot(errors, shared)
 
 
 def _verdict(readings, observed, predicted, errors, chance, chi_square, fit, names) -> list[str]:
@@ -256,7 +274,8 @@ def _verdict(readings, observed, predicted, errors, chance, chi_square, fit, nam
     if fit is not None:
         words = " and ".join(names)
         sentences.append(_explained(f"With {words} fitted, it", fit.p_value, fit.chi_square, fit.degrees_of_freedom))
-    if np.any(_is_tip(readings)):
+    sentences += sentence_of(readings)
+    if np.any(np.isin(readings["kind"].astype(str), ANGLES[:2])):
         sentences.append("Tip-over readings confirm nothing if the height in the file was itself found by tipping.")
     return sentences
 
@@ -333,13 +352,15 @@ def _curves(readings: Readings, before, after) -> dict:
 def _check_rows(readings: Readings) -> None:
     from noseload.csv_input import ReadingsFileError
 
-    faults = []
+    faults = single_faults(readings)
     for place, row in enumerate(readings.rows):
         word, kind = f"{readings.row_word} {row}", readings["kind"][place]
-        if not kind.startswith("tip") and not np.isfinite(readings["scale_g"][place]):
+        if kind not in ANGLES and not np.isfinite(readings["scale_g"][place]):
             faults.append(f"{word}, column scale_g: empty; give the reading of the scale")
-        if kind == "tip_over" and readings["grade_deg"][place] <= 0.0:
-            faults.append(f"{word}, column grade_deg: a tip-over with the nose up has a positive grade")
+        if kind in ("tip_over", FIRST_LIFT) and readings["grade_deg"][place] <= 0.0:
+            faults.append(
+                f"{word}, column grade_deg: a {kind.replace('_', ' ').replace('tip over', 'tip-over')} with the nose up has a positive grade"
+            )
         if kind == "tip_over_downhill" and readings["grade_deg"][place] >= 0.0:
             faults.append(f"{word}, column grade_deg: a tip-over with the nose down has a negative grade")
     if faults:
