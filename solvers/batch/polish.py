@@ -4,6 +4,7 @@ Steps along every coordinate both ways, then along all that gained together (the
 'Direct search', *Journal of the ACM* 8 (1961) 212); a round without a gain halves the step.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,7 +35,19 @@ class Polished:
     settled: bool
 
 
-def polish(objective, points, values, low, high, *, step, smallest, gain, most_rounds=40, confirm=None):
+def polish(
+    objective: Callable[[np.ndarray], np.ndarray],
+    points: np.ndarray,
+    values: np.ndarray,
+    low: np.ndarray,
+    high: np.ndarray,
+    *,
+    step: float,
+    smallest: float,
+    gain: float,
+    most_rounds: int = 40,
+    confirm: Callable[[np.ndarray], bool] | None = None,
+) -> Polished:
     """Climb from every point to a place that no small step betters.
 
     Parameters
@@ -91,7 +104,9 @@ def polish(objective, points, values, low, high, *, step, smallest, gain, most_r
     return Polished(points[:, order], values[order], evaluations, bool((steps < smallest).all()))
 
 
-def _best_confirmed(points, values, own, confirm):
+def _best_confirmed(
+    points: np.ndarray, values: np.ndarray, own: float, confirm: Callable[[np.ndarray], bool] | None
+) -> int | None:
     """Place of the best point that betters its own value and stands the surer judgement; None without one."""
     for k in np.argsort(-values)[:MOST_CONFIRMED]:
         if not values[k] > own:
@@ -101,13 +116,13 @@ def _best_confirmed(points, values, own, confirm):
     return None
 
 
-def _values(objective, points):
+def _values(objective: Callable[[np.ndarray], np.ndarray], points: np.ndarray) -> np.ndarray:
     """Values of points (n, starts, trials), shape (starts, trials); minus infinity where there is none."""
     values = objective(points.reshape(points.shape[0], -1))
     return np.where(np.isfinite(values), values, -np.inf).reshape(points.shape[1:])
 
 
-def apart(points, count, distance):
+def apart(points: np.ndarray, count: int, distance: np.ndarray | float) -> list[int]:
     """Places of so many points, best first, of which no two are nearer than `distance` in every coordinate.
 
     Parameters

@@ -303,7 +303,7 @@ def _latest_text(vehicle, result):
             GROUP_WORDS[each.group],
             f"{each.lift_deg:.2f}",
             f"{each.lift_deg - result.lift_deg:+.2f}",
-            range_words(*each.range_deg, "deg"),
+            range_words(each.range_deg[0], each.range_deg[1], "deg"),
             f"{each.at_limit} of {len(each.changes)}",
         )
         for each in result.found

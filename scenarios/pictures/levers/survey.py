@@ -60,11 +60,11 @@ def plot_distribution(values, ax=None, *, measured, noticed, unit):
             fontsize=7.5,
             va="center",
         )
-    for sign, edge, side in ((-1.0, 0.005, "left"), (1.0, 0.995, "right")):
+    for sign, edge, aligned in ((-1.0, 0.005, "left"), (1.0, 0.995, "right")):
         beyond = int((sign * good > reach).sum())
         if beyond:
             words = f"{beyond} further out, to {sign * (sign * good).max():+.3g} {unit}"
-            ax.text(edge, 0.5, words, transform=ax.transAxes, ha=side, fontsize=7.5, rotation=90, va="center")
+            ax.text(edge, 0.5, words, transform=ax.transAxes, ha=aligned, fontsize=7.5, rotation=90, va="center")
     ax.set_xlim(-reach, reach)
     ax.set_ylabel("vehicles")
     return ax

@@ -18,10 +18,11 @@ def check_limits(limits: BuildingLimits) -> None:
             ("shortest link", limits.shortest),
             ("separation", limits.separation),
         )
-        if not value > 0.0
+        if value is not None and not value > 0.0
     ]
-    if limits.longest <= limits.shortest:
-        faults.append(f"longest link {limits.longest:g} mm must be above the shortest, {limits.shortest:g} mm")
+    shortest, longest = limits.shortest, limits.longest
+    if shortest is not None and longest is not None and longest <= shortest:
+        faults.append(f"longest link {longest:g} mm must be above the shortest, {shortest:g} mm")
     if faults:
         raise ModelError("building limits: " + "; ".join(faults))
 

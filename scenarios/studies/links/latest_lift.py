@@ -123,7 +123,7 @@ class LatestLift(Result):
     def sentence(self) -> str:
         """For people."""
         gains = {each.group: each.lift_deg - self.lift_deg for each in self.found}
-        between = range_words(*self.range_deg, "deg")
+        between = range_words(self.range_deg[0], self.range_deg[1], "deg")
         return (
             f"{wheel_words(self.first_wheel).capitalize()} lifts at {self.lift_deg:.1f} deg{f' ({between})' if between else ''}; within the "
             f"limits link ends alone make that {gains['links']:.1f} deg later, springs {gains['springs']:.1f}, shock places "
@@ -157,7 +157,8 @@ def latest_wheel_lift(
     limits = (limits or BuildingLimits()).filled(present)
     check_limits(limits)
     search = _Search(present, limits)
-    ranges, found = first_lifts(present)[1], []
+    ranges = first_lifts(present)[1]
+    found: list = []
     for place, group in enumerate(GROUPS):
         found.append(search.best(group, found))
         if progress is not None:

@@ -188,7 +188,7 @@ def _fit(readings, vehicle, names, climb, observed, errors) -> Fit:
     fit = fit_nonlinear(
         predict, observed, [entry.read(vehicle) for entry in quantities], names,
         scales=[entry.scale for entry in quantities], errors=errors, difference=0.02,
-        bounds=tuple(zip(*(entry.bounds for entry in quantities), strict=True)),
+        bounds=([entry.bounds[0] for entry in quantities], [entry.bounds[1] for entry in quantities]),
     )  # fmt: skip
     open_names = [e.name for e in quantities if fit.standard_error(e.name) > e.largest_error]
     if open_names:

@@ -174,7 +174,7 @@ def _rehearse_one(
     name: str,
     true: float,
     references: References,
-    report: Callable[[float], None],
+    report: Callable[[int], None],
 ) -> RehearsedTruth:
     # The same seed for every truth: they differ by the truth alone.
     rng, source = np.random.default_rng(options.seed), random.Random(options.seed)

@@ -69,8 +69,8 @@ class LiftUncertainty(Result):
         """For people."""
         who = wheel_words(self.first_wheel)
         said = f"{who[0].upper()}{who[1:]} lifts at {self.first_wheel_lift_grade_deg:.1f} deg"
-        measured, mismatch = (range_words(*pair, "deg") for pair in (self.measured_deg, self.mismatch_deg))
-        together = range_words(*self.together_deg, "deg")
+        measured, mismatch = (range_words(pair[0], pair[1], "deg") for pair in (self.measured_deg, self.mismatch_deg))
+        together = range_words(self.together_deg[0], self.together_deg[1], "deg")
         said += (
             f": 95 % from {measured} by what was measured"
             if measured
@@ -197,7 +197,7 @@ class Search:
             change = self.both(errors, None)[0] - lift
             moved.append(0.0 if np.isnan(change) else change**2)
         total = sum(moved)
-        order = np.argsort(-np.array(moved))[:FIRST] if total > 0.0 else []
+        order = np.argsort(-np.array(moved))[:FIRST].tolist() if total > 0.0 else []
         return tuple(
             {
                 "source": self.sources[k].name,
