@@ -244,8 +244,8 @@ def test_pass_or_fail_tells_little():
     trial = make_trial(outcome="pass_fail", grade_deg=50.0, difference=0.3, scatter=None, prediction=None, pairs=8)
     assert trial.sizing.power < 0.75 and trial.sizing.smallest_difference is None
     assert "WARNING: pass or fail tells very little" in plan_text(trial, None, [])
-    assert list(OUTCOMES) == ["tip_angle", "front_scale", "staircase", "pass_fail"]
-    assert [kind.needs_driver for kind in OUTCOMES.values()] == [False, False, True, True]
+    assert list(OUTCOMES) == ["tip_angle", "front_scale", "staircase", "airborne", "pass_fail"]
+    assert [kind.needs_driver for kind in OUTCOMES.values()] == [False, False, True, True, True]
 
 
 # --- control, A against A, further looks

@@ -9,7 +9,7 @@ from noseload.commands.paths import reads
 from noseload.documents import finite_option, whole_option
 
 ORDERS = ("balanced_pairs", "pairs", "mirrored", "free")
-OUTCOMES = ("tip_angle", "front_scale", "staircase", "pass_fail")
+OUTCOMES = ("tip_angle", "front_scale", "staircase", "airborne", "pass_fail")
 
 
 FINER = (
@@ -75,7 +75,7 @@ def _add_plan_arguments(parser: argparse.ArgumentParser) -> None:
         default="tip_angle",
         metavar="KIND",
         help="tip_angle (locked wheels, needs no driver; the default), front_scale (at a fixed grade), "
-        "staircase (steepest grade passed, half degrees), pass_fail (tells little)",
+        "staircase (steepest grade passed, half degrees), airborne (time in the air after a punch, ms), pass_fail (tells little)",
     )
     question.add_argument("--surface", metavar="TEXT", default="board with grip tape", help="part of every verdict")
     question.add_argument("--grade", type=number("a grade", -89.0, 89.0), metavar="DEG", help="grade of the board")

@@ -8,6 +8,8 @@ import textwrap
 from noseload.documents import table
 
 WIDTH = 108
+CHECK_INSTALLATIONS = 4
+"""Two pairs: the fewest in which a straight drift cancels."""
 
 
 def _wrap(text: str, indent: str = "") -> str:
@@ -18,13 +20,14 @@ def _share(value: float) -> str:
     return f"{100 * value:.0f} %"
 
 
-def plan_text(trial, folder: str | None, notes: list[str]) -> str:
+def plan_text(trial, folder: str | None, notes: list[str], others=()) -> str:
     """Size, power curve, what is lost, and what to do next."""
     plan, sizing = trial.plan, trial.sizing
     show, extra = plan.kind.show, plan.installations - sizing.design.installations
     lines = [
         f"{plan.vehicle_name}: blinded trial of {plan.change} against {plan.reference}",
         f"{plan.kind.words}, {plan.surface}" + ("" if plan.grade_deg is None else f", board at {plan.grade_deg:g} deg"),
+        f"In {sizing.minutes:.0f} minutes it finds a true {show(plan.difference, sign=True)} with a chance of {_share(sizing.power)}.",
         "",
         *_question_lines(plan),
         "",
@@ -51,11 +54,45 @@ def plan_text(trial, folder: str | None, notes: list[str]) -> str:
             f"The scatter is known from {plan.scatter.installations} installations only: it may be up to "
             f"{show(sizing.scatter_sd_high)} (80 %), and then takes {more} installations."
         )
-    lines += ["", _curve(plan, sizing)]
+    lines += [*_cost_lines(plan, sizing), "", _curve(plan, sizing)]
+    if others:
+        lines += ["", *_other_lines(others, sizing)]
     if sizing.lost:
         lines += ["", "Lost by fitting it into the afternoon:", *[_wrap(line, "  ") for line in sizing.lost]]
     lines += [_wrap(note) for note in notes]
     return "\n".join([*lines, "", *_next_lines(plan, folder)])
+
+
+def _cost_lines(plan, sizing) -> list[str]:
+    """What the two checks of the trial itself cost that this plan leaves out."""
+    missing = ["a positive control (--control)"] * (not plan.control_pairs) + ["A against A (--same-pairs 2)"] * (
+        not plan.same_pairs
+    )
+    if not missing:
+        return []
+    minutes = CHECK_INSTALLATIONS * sizing.minutes / max(1, plan.installations)
+    return [
+        f"Left out: {' and '.join(missing)}; each takes {CHECK_INSTALLATIONS} installations more ({CHECK_INSTALLATIONS * plan.repeats} "
+        f"readings, some {minutes:.0f} minutes) and shows whether the trial could see anything, or sees what is not there."
+    ]
+
+
+def _other_lines(others, sizing) -> list[str]:
+    """The outcomes that were not chosen, at the same size."""
+    rows = [
+        (
+            other.outcome.key,
+            other.outcome.show(other.difference, sign=True) if other.difference is not None else "-",
+            other.outcome.show(other.outcome.typical_scatter) if other.power is not None else "-",
+            "-" if other.power is None else _share(other.power),
+            other.why,
+        )
+        for other in others
+    ]
+    return [
+        f"The other outcomes with {sizing.design.installations} installations, at a scatter that is typical (common practice, no source):",
+        table(["outcome", "predicted", "scatter", "chance to find it", ""], rows, align="<>>><"),
+    ]
 
 
 def _others(plan) -> str:

@@ -181,8 +181,26 @@ def _plan(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json_text({**body, "notes": notes}), end="")
     else:
-        print(plan_text(trial, None if arguments.size_only else arguments.out, notes))
+        print(plan_text(trial, None if arguments.size_only else arguments.out, notes, _others(options, trial)))
     return 0
+
+
+def _others(options, trial):
+    """Chances of the outcomes that were not chosen; none without a vehicle to calculate them from."""
+    from noseload.studies.trial.others import other_chances
+
+    if options.vehicle_file is None:
+        return ()
+    return other_chances(
+        options.vehicle_file,
+        reference=options.reference,
+        change=options.change,
+        chosen=options.outcome,
+        grade_deg=options.grade_deg,
+        design=trial.sizing.design,
+        repeats=options.repeats,
+        alpha=options.alpha,
+    )
 
 
 def _read(arguments: argparse.Namespace) -> int:

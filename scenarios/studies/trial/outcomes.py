@@ -34,6 +34,10 @@ class Outcome:
         What a reading can be at all.
     decimals : int
         Decimals printed.
+    scatters : tuple of float
+        Least and largest scatter that can be believed; outside it another unit was meant.
+    typical_scatter : float or None
+        From fitting to fitting, for a first guess (common practice, no source).
     """
 
     key: str
@@ -48,6 +52,8 @@ class Outcome:
     measurable: float
     noticeable: float | None
     decimals: int
+    scatters: tuple[float, float] = (0.0, float("inf"))
+    typical_scatter: float | None = None
 
     def show(self, value: float | None, *, sign: bool = False) -> str:
         """A number with its unit, as text."""
@@ -77,6 +83,8 @@ OUTCOMES = {
             measurable=_LINES.measurable_deg,
             noticeable=_LINES.noticed_deg,
             decimals=2,
+            scatters=(0.01, 10.0),
+            typical_scatter=0.4,
         ),
         Outcome(
             "front_scale",
@@ -91,6 +99,8 @@ OUTCOMES = {
             measurable=_MEASURABLE_G,
             noticeable=None,
             decimals=1,
+            scatters=(0.05, 1000.0),
+            typical_scatter=8.0,
         ),
         Outcome(
             "staircase",
@@ -106,6 +116,25 @@ OUTCOMES = {
             measurable=_LINES.measurable_deg,
             noticeable=_LINES.noticed_deg,
             decimals=2,
+            scatters=(0.01, 10.0),
+            typical_scatter=0.6,
+        ),
+        Outcome(
+            "airborne",
+            "front axle's time in the air after a throttle punch",
+            "ms",
+            "Board at its grade, crawl steadily, then full throttle at once. Film from the side; frames with both front wheels off, times "
+            "1000, over frames a second.",
+            needs_grade=True,
+            needs_driver=True,
+            step=0.0,
+            least=0.0,
+            most=5_000.0,
+            measurable=1e3 * _LINES.measurable_airborne_s,
+            noticeable=1e3 * _LINES.noticed_airborne_s,
+            decimals=0,
+            scatters=(0.5, 2000.0),
+            typical_scatter=25.0,
         ),
         Outcome(
             "pass_fail",

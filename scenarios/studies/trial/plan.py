@@ -300,6 +300,17 @@ def _size_faults(options: PlanOptions) -> list[str]:
     return faults
 
 
+def _scatter_faults(scatter: float, outcome: Outcome) -> list[str]:
+    """A scatter that no reading of this kind has was given in the unit of another."""
+    low, high = outcome.scatters
+    if low <= scatter <= high:
+        return []
+    return [
+        f"a scatter of {scatter:g} {outcome.unit} is not that of {outcome.words} ({low:g} to {high:g} {outcome.unit}); "
+        f"--installation-sd and --reading-sd are in {outcome.unit} for this outcome"
+    ]
+
+
 def _number_faults(options: PlanOptions, outcome: Outcome) -> list[str]:
     unit, faults = outcome.unit, []
     if options.difference is None and options.prediction is None:
@@ -312,6 +323,8 @@ def _number_faults(options: PlanOptions, outcome: Outcome) -> list[str]:
         faults.append(f"give the scatter: baseline runs in a CSV (--baseline), or --installation-sd in {unit}")
     elif outcome.key != "pass_fail" and options.scatter is not None and not options.scatter.of_mean(1) > 0.0:
         faults.append(f"a scatter of 0 {unit} is not believable: give --installation-sd and --reading-sd as measured")
+    elif options.scatter is not None:
+        faults += _scatter_faults(options.scatter.of_mean(1), outcome)
     if options.control_pairs and not options.control_effect:
         faults.append(f"a positive control needs its predicted effect in {unit} (--control-effect)")
     if outcome.key == "pass_fail" and not 0.0 < options.pass_share < 1.0:

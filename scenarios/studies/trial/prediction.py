@@ -10,6 +10,7 @@ from pathlib import Path
 from noseload.model.errors import MissingDataError
 from noseload.model.file.limits import NESTED
 from noseload.model.units import grams_of_force
+from noseload.model.vehicle import Vehicle
 
 from .errors import TrialPlanError
 from .outcomes import OUTCOMES, Outcome
@@ -62,7 +63,8 @@ def predict_difference(
         Names of the setups; ``base`` is the file as written.
     outcome : str
         Key of `OUTCOMES`. ``tip_angle``: tip-over grades of the creep. ``front_scale``: front loads at
-        `grade_deg`. ``staircase``: the first of tip-over, grip and holding torque on the way up.
+        `grade_deg`. ``staircase``: the first of tip-over, grip and holding torque on the way up. ``airborne``: time in
+        the air of a full-throttle punch at `grade_deg`.
     grade_deg : float, optional
         Grade of the board, degrees.
 
@@ -84,8 +86,10 @@ def predict_difference(
         value, standing = _outcome_of(vehicle_file, name, outcome, grade_deg)
         values.append(value)
         front = standing if front is None else front
-    words = f"creep of {change} less {reference}"
+    words = f"{'punch' if outcome == 'airborne' else 'creep'} of {change} less {reference}"
     difference = values[1] - values[0]
+    if outcome == "airborne":
+        return Prediction(difference, 0.0, "calculated", words, front)
     margin, reach = _margin(vehicle_file, reference, change, outcome, grade_deg, difference)
     return Prediction(difference, margin, "calculated", words + reach, front)
 
@@ -136,6 +140,8 @@ def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | 
                 f"setup '{setup}' has no front axle load at {grade_deg:g} deg ({found.status}); lower the grade"
             )
         return grams_of_force(found.front_load_n), front_g
+    if outcome == "airborne":
+        return _airborne_ms(vehicle, setup, float(grade_deg or 0.0)), front_g
     limits = sweep(vehicle).limits
     grades = [limits.tip_over_grade_deg]
     if outcome == "staircase":
@@ -144,6 +150,21 @@ def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | 
     if not reached:
         raise MissingDataError(f"setup '{setup}' does not tip over on its way up; give --difference instead")
     return min(reached), front_g
+
+
+def _airborne_ms(vehicle: Vehicle, setup: str, grade_deg: float) -> float:
+    """Time in the air of a full-throttle punch, ms; one that flips, or cannot start, has none to compare."""
+    from noseload.studies.punch.punch import punch
+
+    run = punch(vehicle, grade_deg=grade_deg)
+    if not run.success:
+        raise MissingDataError(f"setup '{setup}' has no punch at {grade_deg:g} deg: {run.message}; lower the grade")
+    outcome = run.summary["outcome"]
+    if outcome.startswith("flips"):
+        raise MissingDataError(
+            f"setup '{setup}' flips over in a full-throttle punch at {grade_deg:g} deg, on any board a danger; lower the grade"
+        )
+    return 1e3 * float(run.summary["front_airborne_s"])
 
 
 def read_prediction(text: str, outcome: str) -> Prediction:
