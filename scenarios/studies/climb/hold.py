@@ -6,12 +6,13 @@ axles share the pull otherwise, and the throttle that holds them is that of the 
 
 from __future__ import annotations
 
-from math import inf, radians
+from math import degrees, inf, radians
 
 import numpy as np
 
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.solvers.continuation import solve_on
+from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 from noseload.solvers.roots import bracketed_root
 
@@ -32,16 +33,22 @@ class _Holding:
         self.motion = SteadyMotion(climb.standing.equilibrium, travel_speed=creep_speed)
 
     def excess(self, grade):
-        """Throttle less one at a grade, rad; `LARGEST` where the tyres slide or there is no such motion."""
-        creep = solve_on(self.climb.uphill.first_branch, grade)
+        """Throttle less one at a grade, rad; `LARGEST` where the tyres slide.
+
+        Raises
+        ------
+        SolverError
+            The motion there was not found.
+        """
+        creep = solve_on(self.climb.followed().piece_at(grade), grade)
         if creep is None or not creep.success:
-            return LARGEST
+            raise _lost(grade, "no crawl" if creep is None else creep.message)
         guess, share = self.motion.guess(creep.state, grade)
         if abs(share) >= 1.0:
             return LARGEST
         solution = solve(self.motion, guess, grade)
         if not solution.success:
-            return LARGEST
+            raise _lost(grade, solution.message)
         values = self.climb.standing.values
         outputs = self.motion.outputs(solution.state, grade)[0]
         torque = self.climb.wheel_torque(solution, outputs)
@@ -49,8 +56,14 @@ class _Holding:
         return min(throttle, LARGEST) - 1.0 if np.isfinite(throttle) else LARGEST
 
 
+def _lost(grade, why):
+    return SolverError(Status.REJECTED, f"no steady motion at {degrees(grade):.3f} deg: {why}")
+
+
 def steady_hold(climb, estimate: float | None, end: float | None, creep_speed: float) -> float | None:
     """Grade (rad) at which the steady motion at the creep speed needs full throttle; None where it does not below `end`.
+
+    Where a steady motion on the way is not found the estimate stands.
 
     Parameters
     ----------
@@ -63,6 +76,13 @@ def steady_hold(climb, estimate: float | None, end: float | None, creep_speed: f
     creep_speed : float
         m/s.
     """
+    try:
+        return _hold(climb, estimate, end, creep_speed)
+    except SolverError:
+        return estimate
+
+
+def _hold(climb, estimate, end, creep_speed):
     end = climb.uphill.points[-1].parameter if end is None else end
     start = min(end if estimate is None else estimate, end)
     holding = _Holding(climb, creep_speed)
