@@ -286,15 +286,18 @@ def _pendulum_text(settings, rows, digits, extra=()):
     return _text({"part": "chassis", **settings}, (*extra, "swings", "time_s", "amplitude_deg", "repeat"), rows)
 
 
-def board(rng, predict, grades, *, digits=None, error=3.0, tip_grade=None):
-    """Scale readings under the front axle on the board, alternately up and down; `predict` gives N."""
+def board(rng, predict, grades, *, digits=None, error=3.0, tip_grade=None, zero=0.0, gain=1.0):
+    """Scale readings under the front axle on the board, alternately up and down; `predict` gives N.
+
+    All evening the gauge reads `zero` deg too much and the scale `gain` times the load.
+    """
     shown, rows = _shown(digits), []
     for direction, order in (("up", grades), ("down", grades[::-1])):
         for grade in order:
-            reading = predict(grade) / (G * 1e-3) + rng.normal(0, error)
+            reading = gain * predict(grade - zero) / (G * 1e-3) + rng.normal(0, error)
             rows.append(["front_load", grade, shown(reading), direction, 1])
     if tip_grade is not None:
-        rows += [["tip_over", round(tip_grade + rng.normal(0, 0.3), 1), "", "", n] for n in (1, 2, 3)]
+        rows += [["tip_over", round(tip_grade + zero + rng.normal(0, 0.3), 1), "", "", n] for n in (1, 2, 3)]
     settings = {"scale_error_g": error, "grade_error_deg": 0.1, "tip_error_deg": 0.3, "zeroed_at_each_grade": "yes"}
     return _text(settings, ("kind", "grade_deg", "scale_g", "direction", "repeat"), rows)
 

@@ -66,8 +66,8 @@ def test_own_readings_are_explained(demo):
 
 
 def test_other_height_is_not_explained_and_then_fitted(demo):
-    """Readings of a vehicle 4 mm higher: refused as measured, explained once the height is fitted."""
-    true = 1e3 * centre_of_gravity(demo)[1] + 4.0
+    """Readings of a vehicle 10 mm higher: refused as measured, explained once the height is fitted."""
+    true = 1e3 * centre_of_gravity(demo)[1] + 10.0
     readings = board(np.random.default_rng(2), RigidBoard(changed(demo, {"cg_height": true})))
     plain = compare_with(readings, demo, climb=RigidBoard)
     assert plain.status == "not_explained"
@@ -76,19 +76,32 @@ def test_other_height_is_not_explained_and_then_fitted(demo):
     assert fitted.status == "explained"
     estimate = fitted.estimates[0]
     assert abs(estimate.value - true) < 4 * estimate.standard_error < 4.0
-    assert fitted.lines["body.centre_of_gravity_mm"][-1] == pytest.approx(84 + 4 * 2750 / 1650, abs=1.0)
+    assert fitted.lines["body.centre_of_gravity_mm"][-1] == pytest.approx(84 + 10 * 2750 / 1650, abs=1.0)
 
 
 @pytest.mark.slow
 def test_coverage_of_fitted_centre_of_gravity(demo):
-    """300 rigid boards: 95 % intervals of both coordinates cover the truth (3.5 Monte Carlo errors)."""
+    """300 rigid boards: 95 % intervals of both coordinates cover the truth (3.5 Monte Carlo errors).
+
+    Every evening has one zero error of its gauge and one gain of its scale: taken for errors of single rows they left the
+    height a coverage of 65 % and the place 16 %.
+    """
     rng = np.random.default_rng(6)
     truth = dict(zip(("cg_fore_aft", "cg_height"), 1e3 * np.array(centre_of_gravity(demo)), strict=True))
     hits = dict.fromkeys(truth, 0)
     climb = RigidBoard(demo)
     for _ in range(300):
         result = compare_with(
-            board(rng, climb, tip_grade=climb.limits.tip_over_grade_deg), demo, climb=RigidBoard, fit=tuple(truth)
+            board(
+                rng,
+                climb,
+                tip_grade=climb.limits.tip_over_grade_deg,
+                zero=rng.normal(0.0, 0.2),
+                gain=1.0 + rng.normal(0.0, 0.005),
+            ),
+            demo,
+            climb=RigidBoard,
+            fit=tuple(truth),
         )
         for name, estimate in zip(truth, result.estimates, strict=True):
             hits[name] += estimate.low <= truth[name] <= estimate.high

@@ -29,6 +29,10 @@ READINGS_LAYOUT = Layout(
         Column("scale_error_g", "standard error of one scale reading", low=0, above=True, default=3.0, required=False),
         Column("grade_error_deg", "standard error of the board angle", low=0, default=0.2, required=False),
         Column("tip_error_deg", "standard error of one tip-over angle", low=0, above=True, default=0.3, required=False),
+        Column("gauge_zero_error_deg", "standard error of the angle gauge's zero, alike in every row", low=0, default=0.2,
+               required=False),
+        Column("scale_gain_error_percent", "standard error of the scale's gain, alike in every row", low=0, default=0.5,
+               required=False),
         Column("tray_g", "tray or plate on the scale", low=0, default=0.0, required=False),
         Column("zeroed_at_each_grade", "whether the scale was zeroed, tray on, at each angle", "word",
                choices=("yes", "no"), default="yes", required=False),
@@ -52,6 +56,7 @@ ANGLES = ("tip_over", "tip_over_downhill", FIRST_LIFT)
 """Kinds of readings that are grades; all others are loads."""
 
 TRAPS = (
+    "turn the gauge end for end on the board: half the difference is its zero error; weigh a known mass for the scale's gain",
     "zero the scale again at each angle, tray on it: a tray weighs less along the scale's axis on a slope",
     "put the scale's plate on dowels (or the other axle on rollers): a plate that sticks carries load past the scale",
     "alternate: board up, then down; stiction shows as a gap between the two",
@@ -154,42 +159,58 @@ def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=
     before = climb(vehicle)
     observed = _observed(readings)
     predicted = _predict(readings, before)
-    errors = _errors(readings, before, predicted)
-    chi_square = float(np.sum(((observed - predicted) / errors) ** 2))
+    slopes = _slopes(readings, before, predicted)
+    errors, common = _errors(readings, before, slopes), _common(readings, predicted, slopes)
+    chi_square = _chi_square(observed - predicted, errors, common)
     chance = chi_square_chance(chi_square, len(observed))
     result, after, values = None, before, {}
     estimates: tuple[Estimate, ...] = ()
     if fit:
-        result = _fit(readings, vehicle, tuple(fit), climb, observed, errors)
-        values = dict(zip(fit, result.values, strict=True))
+        result = _fit(readings, vehicle, tuple(fit), climb, observed, errors, common)
+        values = dict(zip(fit, result.values[: len(fit)], strict=True))
         after = climb(changed(vehicle, values))
         estimates = tuple(
             estimate_of_fit(result, name, quantity(name).key, quantity(name).meaning, origin="measured") for name in fit
         )
-    fitted = predicted if result is None else result.fitted
+    fitted = predicted if result is None else result.fitted[: len(observed)]
     verdict = _verdict(readings, observed, predicted, errors, chance, chi_square, result, fit)
     final = chance if result is None else result.p_value
     return ReadingsResult(
         readings.file, vehicle.setup, tuple(readings["kind"]), readings.rows, readings["grade_deg"],
         tuple(readings["direction"]), observed, predicted, fitted, errors, chi_square, chance,
         None if result is None else result.chi_square, None if result is None else result.p_value,
-        len(observed) - len(fit), estimates, _correlations(result), lines_for(vehicle, values) if values else {},
+        len(observed) - len(fit), estimates, _correlations(result, len(fit)), lines_for(vehicle, values) if values else {},
         tuple(verdict), tuple(_warnings(readings, observed, fitted, errors)), _curves(readings, before, after),
         "explained" if final >= CONTRADICTION_LEVEL else "not_explained",
     )  # fmt: skip
 
 
-def _fit(readings, vehicle, names, climb, observed, errors) -> Fit:
-    quantities = [quantity(name) for name in names]
+def _fit(readings, vehicle, names, climb, observed, errors, common) -> Fit:
+    """Fit the quantities, and with them what is alike in every row: known to be 0 within its own error."""
+    quantities, count = [quantity(name) for name in names], len(names)
+    known: dict[tuple, np.ndarray] = {}
+    spread = np.sqrt(np.sum(common**2, axis=0))
+    common = common[:, spread > 0.0]
+    shared = common.shape[1]
 
     def predict(values):
-        return _predict(readings, climb(changed(vehicle, dict(zip(names, values, strict=True)))))
+        own = tuple(values[:count])
+        if own not in known:
+            known[own] = _predict(readings, climb(changed(vehicle, dict(zip(names, own, strict=True)))))
+        return np.concatenate([known[own] + common @ values[count:], values[count:]])
 
+    low, high = zip(*(entry.bounds for entry in quantities), strict=True)
+    far = [np.inf] * shared
     fit = fit_nonlinear(
-        predict, observed, [entry.read(vehicle) for entry in quantities], names,
-        scales=[entry.scale for entry in quantities], errors=errors, difference=0.02,
-        bounds=([entry.bounds[0] for entry in quantities], [entry.bounds[1] for entry in quantities]),
-    )  # fmt: skip
+        predict,
+        np.append(observed, np.zeros(shared)),
+        [*(entry.read(vehicle) for entry in quantities), *([0.0] * shared)],
+        [*names, *(f"common_error_{k + 1}" for k in range(shared))],
+        scales=[*(entry.scale for entry in quantities), *([1.0] * shared)],
+        errors=np.append(errors, np.ones(shared)),
+        difference=0.02,
+        bounds=([*low, *(-f for f in far)], [*high, *far]),
+    )
     open_names = [e.name for e in quantities if fit.standard_error(e.name) > e.largest_error]
     if open_names:
         sizes = ", ".join(
@@ -243,23 +264,42 @@ def _loads(climb, grade: float) -> tuple[float | None, float | None]:
     return row.rear_load_n, row.front_load_n
 
 
-def _errors(readings: Readings, climb, predicted: np.ndarray) -> np.ndarray:
-    """Scale error and board-angle error of each row together, in the row's unit."""
-    settings = readings.settings
-    tips = _is_tip(readings)
+def _slopes(readings: Readings, climb, predicted: np.ndarray) -> np.ndarray:
+    """Change of each prediction by the board's angle, per deg; 0 where it is not known."""
     step = 0.5
     shifted = Readings(
-        readings.file, readings.title, settings,
+        readings.file, readings.title, readings.settings,
         {**readings.columns, "grade_deg": readings["grade_deg"] - np.sign(readings["grade_deg"] + 1e-9) * step},
         readings.rows,
     )  # fmt: skip
-    slope = np.abs(_predict(shifted, climb) - predicted) / step
+    turned = np.sign(readings["grade_deg"] + 1e-9) * step
+    slope = (predicted - _predict(shifted, climb)) / turned
+    return np.where(np.isfinite(slope), slope, 0.0)
+
+
+def _errors(readings: Readings, climb, slopes: np.ndarray) -> np.ndarray:
+    """Scale error and board-angle error of each row together, in the row's unit."""
+    settings = readings.settings
     by_scale = settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
-    by_grade = np.where(np.isfinite(slope), slope, 0.0) * settings["grade_error_deg"]
-    errors = np.where(tips, settings["tip_error_deg"], np.hypot(by_scale, by_grade))
+    by_grade = np.abs(slopes) * settings["grade_error_deg"]
+    errors = np.where(_is_tip(readings), settings["tip_error_deg"], np.hypot(by_scale, by_grade))
     pairs = zip(readings["kind"], readings["grade_deg"], strict=True)
     shared = [climb.spread(kind, grade) if kind in SINGLE_KINDS else 0.0 for kind, grade in pairs]
     return np.hypot(errors, shared)
+
+
+def _common(readings: Readings, predicted: np.ndarray, slopes: np.ndarray) -> np.ndarray:
+    """What one standard error of the gauge's zero and of the scale's gain does to every row, shape (n, 2)."""
+    settings, tips = readings.settings, _is_tip(readings)
+    zero = np.where(tips, 1.0, -slopes) * settings["gauge_zero_error_deg"]
+    gain = np.where(tips, 0.0, np.nan_to_num(predicted)) * 0.01 * settings["scale_gain_error_percent"]
+    return np.stack([zero, gain], axis=-1)
+
+
+def _chi_square(off: np.ndarray, errors: np.ndarray, common: np.ndarray) -> float:
+    """Misfit over the covariance of the rows: their own errors and those alike in all (JCGM 100:2008, F.1.2)."""
+    covariance = np.diag(errors**2) + common @ common.T
+    return float(off @ np.linalg.solve(covariance, off))
 
 
 def _verdict(readings, observed, predicted, errors, chance, chi_square, fit, names) -> list[str]:
@@ -299,14 +339,12 @@ def _amount(readings, place, values) -> str:
     return f"{values[place] / (GRAM * STANDARD_GRAVITY):.0f} g"
 
 
-def _correlations(fit: Fit | None) -> tuple:
+def _correlations(fit: Fit | None, count: int) -> tuple:
     if fit is None:
         return ()
     spread = np.sqrt(np.diag(fit.covariance))
     matrix = fit.covariance / np.outer(spread, spread)
-    return tuple(
-        (fit.names[i], fit.names[j], float(matrix[i, j])) for i in range(len(spread)) for j in range(i + 1, len(spread))
-    )
+    return tuple((fit.names[i], fit.names[j], float(matrix[i, j])) for i in range(count) for j in range(i + 1, count))
 
 
 def _warnings(readings: Readings, observed, fitted, errors) -> list[str]:
