@@ -20,6 +20,16 @@ def test_texts_say_it(arguments, capsys):
     assert SAID in out and BEFORE in out
 
 
+def test_links_says_where_the_first_wheel_lifts(capsys):
+    assert main(["links", "--setups", "base,raised_rear_upper_mount"]) == 0
+    out = capsys.readouterr().out
+    assert "base: In space the front right wheel lifts at 51.3 deg (50.3 to " in out
+    assert "raised_rear_upper_mount: In space the front right wheel lifts at" in out
+    assert main(["links", "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)["single_wheels"]
+    assert document["first_wheel"] == "front_right" and document["first_wheel_lift_range_deg"][0] < 51.0
+
+
 def test_downhill_and_without_shafts_nothing_is_said(capsys, tmp_path):
     """Downhill another axle lifts; without shafts both wheels lift where the side view tips over."""
     assert main(["creep", "--grade", "-30"]) == 0

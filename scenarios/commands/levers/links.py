@@ -4,8 +4,10 @@ from noseload.commands.common import DEMO, add_output, add_vehicle, check_output
 from noseload.documents import NO_SOLUTION, flatten, grade, grade_option, grams, number, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
+from noseload.model.file.space import has_space
 from noseload.studies.links.links import NAMES, links
 from noseload.studies.verdict.first import links_sentence
+from noseload.studies.wheels.remark import remark_on
 
 SUMMARY = "Instant centres, swing arms, anti-squat and anti-lift: two figures side by side, standing or on a grade, and over travel."
 EXAMPLE = "noseload links my-crawler.toml --setups all --grade 45 --plot links.png"
@@ -79,12 +81,21 @@ def run(options):
         from noseload.pictures.style import save_figure
 
         save_figure(draw_links(solved), options.plot)
+    remarks = [remark_on(vehicle) if has_space(vehicle) else None for vehicle in vehicles]
     if options.json:
-        documents = [study.to_dict() for study in studies]
+        documents = [
+            study.to_dict() | {"single_wheels": None if remark is None else remark.to_dict()}
+            for study, remark in zip(studies, remarks, strict=True)
+        ]
         body = documents[0] if len(documents) == 1 else {"setups": documents, "status": _status(studies)}
         print_json("links", body, options, vehicles)
     else:
-        print("\n\n".join([_text(vehicle, study) for vehicle, study in zip(vehicles, studies, strict=True)] + [KEY]))
+        texts = [_text(vehicle, study) for vehicle, study in zip(vehicles, studies, strict=True)]
+        print("\n\n".join([*texts, KEY]))
+        for vehicle, remark in zip(vehicles, remarks, strict=True):
+            said = "" if remark is None else remark.sentence(None)
+            if said:
+                print(said if len(vehicles) == 1 else f"{vehicle.setup}: {said}")
     return 0 if len(solved) == len(studies) else NO_SOLUTION
 
 
