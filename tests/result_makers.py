@@ -235,6 +235,12 @@ def _wheels_many():
     return punch_wheels_many(demo(), grade_deg=[20.0, 80.0], duration_s=0.3)
 
 
+def _wheels_compared():
+    from noseload.studies.compare.wheels_punch import compare_wheels_punch
+
+    return compare_wheels_punch([demo(), demo(RAISED)], grade_deg=20.0)
+
+
 def _wheel_throttle():
     from noseload.studies.punch.wheels_map import largest_wheel_throttle
 
@@ -249,6 +255,7 @@ MAKERS = {
     "punch": lambda: punch(demo(), grade_deg=35.0, duration_s=0.3),
     "punch_wheels": _wheels_punch,
     "wheels_map": _wheels_map,
+    "wheels_compared": _wheels_compared,
     "wheels_many": _wheels_many,
     "wheel_throttle": _wheel_throttle,
     "modes": lambda: standing_modes(demo()),
@@ -292,6 +299,7 @@ MAKERS = {
 SLOW = (
     "latest_lift",
     "wheels_map",
+    "wheels_compared",
     "wheels_many",
     "wheel_throttle",
     "survey_wheels",

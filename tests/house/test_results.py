@@ -63,6 +63,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "PunchResult",
         "WheelsPunch",
         "WheelsMany",
+        "WheelsComparison",
         "WheelsMap",
         "LargestWheelThrottle",
         "Modes",

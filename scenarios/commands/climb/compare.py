@@ -11,6 +11,7 @@ from noseload.commands.how_sure import add_uncertainty, interval_text
 from noseload.commands.paths import add_overwrite, writes, writes_into
 from noseload.demo import DEMO
 from noseload.documents import NO_SOLUTION, finite_option, grade, grade_option, grams, number, table, write_csv
+from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
@@ -96,6 +97,7 @@ def add_arguments(parser):
         default=(lines.film_frames_per_s, lines.noticed_airborne_s),
         help="time in the air: frames a second of the film, seconds noticed (240 0.1)",
     )
+    parser.add_argument("--wheels", action="store_true", help="with --punch: the punch in space, wheel by wheel")
     add_uncertainty(parser)
     parser.add_argument("--all", action="store_true", help="also the long table: front axle load over grade")
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
@@ -127,6 +129,7 @@ def run(options):
         from noseload.studies.compare.punch import compare_punch
 
         punched = compare_punch(result, grade_deg=None if isnan(options.punch) else options.punch)
+    lifted = _wheels(vehicles, options, punched, thresholds)
     remarks = [remark_on(vehicle) for vehicle in vehicles]
     if options.csv:
         write_csv(options.csv, [{**row.to_dict(), "setup": m.name} for m in result.members for row in m.sweep.rows])
@@ -140,6 +143,8 @@ def run(options):
         ]
         if punched is not None:
             extra["punch"] = punched.to_dict()
+        if lifted is not None:
+            extra["punch_wheels"] = lifted.to_dict()
         print_json("compare", result.to_dict() | extra, options, vehicles, seed=options.seed)
     else:
         lines = [
@@ -152,6 +157,10 @@ def run(options):
             from .compare_punch_text import punch_text
 
             print(f"\n{punch_text(punched)}")
+        if lifted is not None:
+            from .compare_wheels_text import wheels_punch_text
+
+            print(f"\n{wheels_punch_text(lifted)}")
     if options.pictures:
         from noseload.pictures.climb.comparison import save_comparison
 
@@ -165,6 +174,17 @@ def run(options):
         if not options.json:
             print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
+
+
+def _wheels(vehicles, options, punched, thresholds):
+    """The punches in space that were asked for, at the grade of those in the side view."""
+    if not options.wheels:
+        return None
+    if punched is None:
+        raise ModelError("--wheels compares punches: give --punch [DEG] too")
+    from noseload.studies.compare.wheels_punch import compare_wheels_punch
+
+    return compare_wheels_punch(vehicles, grade_deg=punched.grade_deg, thresholds=thresholds)
 
 
 def _punch_name(path):

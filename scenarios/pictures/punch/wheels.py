@@ -3,7 +3,7 @@
 import numpy as np
 
 from noseload.pictures.label_places import LabelPlacer
-from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, new_figure
+from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, look, new_figure
 from noseload.pictures.wheels.grades import PART_LOOKS, WHEEL_LOOKS
 from noseload.studies.punch.wheels_words import wheels_sentence
 from noseload.studies.wheels.words import MOTION_TWIST_WORDS, WHEEL_WORDS
@@ -179,4 +179,31 @@ def plot_many(result, ax=None):
     ax.set_ylabel("in the air, ms")
     ax.set_xlabel("grade, deg")
     ax.legend(loc="upper left", frameon=False, fontsize=8.5)
+    return ax
+
+
+@house_look
+def plot_compared(result, ax=None):
+    """Load of the wheel that is compared, over time, setup by setup.
+
+    Parameters
+    ----------
+    result : WheelsComparison
+    ax : Axes, optional
+
+    Returns
+    -------
+    Axes
+    """
+    ax = figure_for(ax)
+    wheel = result.wheel or "front_right"
+    for k, member in enumerate(result.members):
+        if member.punch.time_s.size:
+            colour, dash = look(k)
+            loads = as_grams(member.punch.traces[f"{wheel}_load_n"])
+            ax.plot(member.punch.time_s, loads, color=colour, ls=dash, label=member.setup)
+    ax.set_xlabel("time, s")
+    ax.set_ylim(bottom=0.0)
+    ax.legend(loc="upper right", frameon=False, fontsize=8.5)
+    load_axis(ax, f"load of the {WHEEL_WORDS[wheel]} wheel")
     return ax
