@@ -164,6 +164,7 @@ def _axle_numbers(vehicle, end, free_length, drive):
         motor=drive[f"{end}_motor"],
         spring_rate=shock.spring_rate,
         damping=shock.damping,
+        shock_friction=0.0 if shock.friction is None else shock.friction,
         shock_across=side_gap(shock),
         free_length=measured if free_length is None else free_length,
         spring_held=float(shock.spring_held),

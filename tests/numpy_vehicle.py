@@ -109,9 +109,10 @@ class Vehicle:
         droop, bump = touch(stiffness, stop_damping, over, rate), touch(stiffness, stop_damping, under, -rate)
         short, held = p[f"{end}_free_length"] - length, p[f"{end}_spring_held"]
         spring = p[f"{end}_spring_rate"] * (held * short + (1 - held) * positive(short))
-        push = spring - damping * rate - droop + bump
+        rubbing = p[f"{end}_shock_friction"] * np.tanh(rate / 0.01) if self.law == "moving" else 0.0
+        push = spring - damping * rate - rubbing - droop + bump
         self.forces += push * (d @ (stop.rows - start.rows)) / length
-        self.losses["damper"] += damping * rate**2
+        self.losses["damper"] += damping * rate**2 + rubbing * rate
         # What a stop takes beyond its stored energy: force less its elastic part, times closing speed.
         self.losses["stop"] += (droop - stiffness * positive(over)) * rate
         self.losses["stop"] += (bump - stiffness * positive(under)) * -rate

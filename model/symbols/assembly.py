@@ -16,6 +16,10 @@ TOUCH_DEPTH = sp.Rational(1, 1000)
 HELD_GAP = 1
 """Distance from being loose that a held coil keeps, m."""
 
+FRICTION_SPEED = sp.Rational(10, 1000)
+"""Speed of a shock at which three quarters of its dry friction stand against it, m/s; at rest there is none, so that a
+steady start is that of the springs alone."""
+
 END_NAMES = ("rear", "front")
 LOSSES = ("damper", "stop", "tyre", "slip", "rolling")
 
@@ -137,8 +141,10 @@ def add_axle(mechanism, chassis, end, *, moving):
             return spring - droop + bump
         lost = (droop - stiffness * positive_part(over)) * rate - (bump - stiffness * positive_part(under)) * rate
         mechanism.output(f"{end}_stop_loss", lost)
-        mechanism.output(f"{end}_damper_loss", value("damping") * rate**2)
-        return spring - value("damping") * rate - droop + bump
+        # Dry friction needs a little speed to stand against it: smooth, so that a step need not end at every turn.
+        rubbing = value("shock_friction") * sp.tanh(rate / FRICTION_SPEED)
+        mechanism.output(f"{end}_damper_loss", value("damping") * rate**2 + rubbing * rate)
+        return spring - value("damping") * rate - rubbing - droop + bump
 
     ends = at(chassis, "shock_chassis"), at(housing, "shock_axle")
     mechanism.spring_damper(f"{end}_shock", *ends, shock_law, across=value("shock_across"))

@@ -9,7 +9,7 @@ from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.errors import VehicleFileError
-from noseload.model.file.reader import parse_vehicle
+from noseload.model.file.reader import change_vehicle, parse_vehicle
 from noseload.model.neglected.shafts import shaft_of, shafts_of, sliding_share, turned
 from noseload.model.neglected.shifts import LeftOut, Neglected
 from noseload.model.parameters import ENDS
@@ -26,10 +26,14 @@ from noseload.studies.errors.friction import (
     friction_tips,
     shock_friction,
 )
+from noseload.studies.punch.many import punch_many
+from noseload.studies.punch.punch import punch
 
 SOLVED = 1e-8
 """Of the weight: the rounds of putting in end at 1e-10 m, which springs of 500 N/m turn into less than 1e-7 N."""
 GRADE = 45.0
+ENERGY = 1e-5
+"""Of the energy turned over: what a punch without friction leaves open at the default tolerance."""
 
 
 @pytest.fixture(scope="module")
@@ -154,6 +158,17 @@ def test_file_keys(demo):
     rear["drive_shaft"] = {"chassis_end_mm": [100, 70], "axle_end_mm": [100, 70]}
     with pytest.raises(VehicleFileError, match="a length of 0 mm"):
         parse_vehicle(document | {"rear": rear})
+
+
+def test_shocks_rub_in_a_punch(demo):
+    """The energy book closes with friction among what the shocks take; a front that hops comes down sooner; the batch agrees."""
+    rubbing = change_vehicle(demo, {f"{end}.shock.friction_n": 1.0 for end in ENDS})
+    plain, found = (punch(v, grade_deg=45.0, duration_s=0.8, outcome=False) for v in (demo, rubbing))
+    assert found.stats["energy_residual"] < ENERGY
+    assert found.summary["front_airborne_s"] < plain.summary["front_airborne_s"] - 0.01
+    assert found.start["front_load_n"] == pytest.approx(plain.start["front_load_n"], abs=1e-9)
+    batch = punch_many([rubbing], grade_deg=45.0, duration_s=0.8)
+    assert batch.front_airborne_s[0] == pytest.approx(found.summary["front_airborne_s"], abs=1e-3)
 
 
 def test_gap_gives_friction_as_before(demo):

@@ -14,6 +14,7 @@ from noseload.model.crawl.budget_parts import grouped
 from noseload.model.errors import ModelError
 from noseload.studies.errors.assumed_punch import assumed_in_punch
 from noseload.studies.errors.error_group import ErrorGroup
+from noseload.studies.errors.friction import shock_friction
 from noseload.studies.errors.punch_draws import run_drawn
 from noseload.studies.levers.survey import one_of
 from noseload.studies.thresholds import Thresholds
@@ -119,7 +120,9 @@ def test_drawn_punches_are_those_of_the_vehicles_drawn(pair):
     axles = {}
     for end in ("rear", "front"):
         axle = getattr(vehicle, end)
-        shock = replace(axle.shock, damping=axle.shock.damping * sizes[row["damping_factor"], 4])
+        friction = sizes[row["shock_share"], 4] * shock_friction(vehicle, end)
+        damping = axle.shock.damping * sizes[row["damping_factor"], 4]
+        shock = replace(axle.shock, damping=damping, friction=friction)
         axles[end] = replace(axle, tyre=replace(axle.tyre, **tyre), shock=shock)
     grade = 30.0 + degrees(sizes[row["grade_shift"], 4])
     alone = punch(replace(vehicle, **axles), grade_deg=grade, duration_s=0.5, outcome=False).summary

@@ -102,6 +102,7 @@ def random_values(rng, drive):
                 "mass": near(0.45),
                 "spring_rate": near(350.0),
                 "damping": near(8.0),
+                "shock_friction": near(0.4),
                 "stop_stiffness": near(2e4),
                 "stop_damping": near(20.0),
                 "tyre_radius": near(0.06),

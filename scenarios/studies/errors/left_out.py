@@ -198,15 +198,19 @@ PLAIN = (CONTACT, ROLLING, SPLIT, SPRINGS, TYRES, GIVE, PLAY, BOARD, LEDGES, SUR
 """Entries that are the same for every vehicle; friction has the size that the vehicle gives it."""
 
 
-def friction_entries(vehicle: Vehicle) -> tuple[Entry, ...]:
-    """Dry friction of shocks and splines of a vehicle with links: its size from the file, its state open."""
+def friction_entries(vehicle: Vehicle, *, punch: bool = False) -> tuple[Entry, ...]:
+    """Dry friction of shocks and splines of a vehicle with links: its size from the file, its state open.
+
+    A punch shakes them loose: there the shocks rub against their motion, by up to that size.
+    """
     found = []
     sizes = [shock_friction(vehicle, end) for end in ENDS]
-    if any(sizes):
+    given = all(axle_of(vehicle, end).shock.friction is not None for end in ENDS)
+    if any(sizes) and not (punch and given):
         keys = [f"{end}.shock.friction_n" for end in ENDS]
-        given = all(axle_of(vehicle, end).shock.friction is not None for end in ENDS)
         known = "as the file gives it" if given else "what holds half of the gap of ride heights"
         states = tuple(Part(f"{end}_shock_state", -1.0, 1.0, own=True) for end in ENDS)
+        states = (Part("shock_share", 0.0, 1.0),) if punch else states
         found.append(
             Entry(
                 "shocks",
@@ -275,7 +279,7 @@ def open_entries(vehicle: Vehicle, *, punch: bool = False) -> tuple[Entry, ...]:
     punch : bool
         Those that a punch can carry, in place of a crawl's.
     """
-    rows = PLAIN if vehicle.level == "A" else (*PLAIN, *friction_entries(vehicle))
+    rows = PLAIN if vehicle.level == "A" else (*PLAIN, *friction_entries(vehicle, punch=punch))
     if vehicle.level == "A":
         rows = tuple(entry for entry in rows if entry.key in RIGID)
     if vehicle.drive.driven_axles != "both":

@@ -85,8 +85,8 @@ class PunchUncertainty(Result):
     """Every error: name and limit in words."""
     time_s: np.ndarray = field(repr=False)
     note: str = (
-        "friction, play and give, springs and tyres of another law are not among what is drawn for a punch: it shakes the first "
-        "loose, and the equations of motion have no numbers for the others"
+        "splines, play and give, springs and tyres of another law are not among what is drawn for a punch: the equations of "
+        "motion have no numbers for them"
     )
 
     def to_dict(self) -> dict[str, Any]:
