@@ -16,6 +16,23 @@ AT_REST = {f"{end}_rolling_resistance": 0.0 for end in ENDS}
 """Kernel parameters of a vehicle whose wheels do not roll."""
 
 
+CREEP_SPEED = 0.1
+"""Speed of a crawl where one is needed, m/s."""
+SLIP_SPEED_SHARE = 0.1
+"""Part of a measured slip scale at the creep speed that stays as slip speed: enough to keep the law smooth at rest."""
+
+
+def slip_law(tyre):
+    """Slip speed v0 (m/s) and slip ratio scale kappa of the law ``mu N tanh(s / (v0 + kappa |x'|))``.
+
+    With a measured slip stiffness c (traction per load per slip) the scale is mu / c of the creep speed there.
+    """
+    if tyre.slip_stiffness is None:
+        return tyre.slip_speed, tyre.slip_ratio_scale
+    scale = tyre.grip_coefficient / tyre.slip_stiffness
+    return SLIP_SPEED_SHARE * scale * CREEP_SPEED, (1.0 - SLIP_SPEED_SHARE) * scale
+
+
 def side_view(point):
     """(x, z) of a point that may carry a y."""
     return point[0], point[-1]
@@ -157,6 +174,7 @@ def _axle_numbers(vehicle, end, free_length, drive):
     for link in LINKS:
         places[f"{link}_length"] = link_length(vehicle, end, link)
     shock, tyre = axle.shock, axle.tyre
+    slip_speed, slip_ratio_scale = slip_law(tyre)
     measured = measured_shock_length(vehicle, end)
     return AxleNumbers(
         mass=axle.mass,
@@ -176,10 +194,12 @@ def _axle_numbers(vehicle, end, free_length, drive):
         tyre_stiffness=tyre.vertical_stiffness,
         tyre_damping=tyre.vertical_damping,
         grip=tyre.grip_coefficient,
-        slip_speed=tyre.slip_speed,
-        slip_ratio_scale=tyre.slip_ratio_scale,
+        slip_speed=slip_speed,
+        slip_ratio_scale=slip_ratio_scale,
         rolling_resistance=tyre.rolling_resistance,
         contact_give=tyre.contact_give,
+        # The radius on which the couple of the give neither feeds nor takes energy: z + give N.
+        rolling_share=1.0 - tyre.contact_give * tyre.vertical_stiffness,
         **places,
     )
 

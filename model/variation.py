@@ -270,6 +270,8 @@ _TYRE_KEYS = {
     "rolling_resistance": "rolling_resistance",
     "lengthwise_stiffness": "lengthwise_stiffness_n_per_mm",
     "contact_offset_share": "contact_offset_share",
+    "rolling_radius_share": "rolling_radius_share",
+    "slip_stiffness": "slip_stiffness",
 }
 _RADIUS_KEYS = {"radius": "radius_mm", "loaded_radius": "loaded_radius_mm"}
 

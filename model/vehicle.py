@@ -65,6 +65,10 @@ class Tyre:
     lengthwise_stiffness: float = 5000.0
     """Of the pair, N/m."""
     contact_offset_share: float = 0.0
+    rolling_radius_share: float | None = None
+    """Share of what the tyre is pressed in that is missing to its rolling radius; None: not measured."""
+    slip_stiffness: float | None = None
+    """Traction per load per slip where slip begins; None: as the slip law has it."""
     """Share of the lengthwise give by which traction moves the resultant of the load forward."""
 
     @property

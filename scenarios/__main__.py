@@ -9,7 +9,7 @@ COMMANDS = {
     "creep": ("climb", "loads, attitude and link forces at one grade, crawling steadily"),
     "sweep": ("climb", "steady crawl over grade, with the grades at which the climb ends"),
     "weigh": ("measuring", "centre of gravity from axle readings and the tip test"),
-    "measure": ("measuring", "spring, tyre, damping, motor, rotor, grip or inertia from bench readings"),
+    "measure": ("measuring", "spring, tyre, contact, damping, motor, rotor, grip or inertia from bench readings"),
     "sheet": ("measuring", "the measuring order as a page to print"),
     "readings": ("measuring", "what was read on the board against the prediction"),
     "bench": ("climb", "rear wheels held on the level: torque against front axle load until the front is free"),

@@ -191,7 +191,11 @@ class Vehicle:
                 power = self.senses[k] * p[f"{end}_rolling_resistance"] * height * self.out[f"{end}_load"] * spin
                 self.losses["rolling"] += power
             # The couple of the offset works on the wheel: what it takes, a longer rolling radius gives back.
-            slip = spin * (height + p[f"{end}_contact_give"] * self.out[f"{end}_load"]) - travel
+            radius = height + p[f"{end}_contact_give"] * self.out[f"{end}_load"]
+            if self.law == "steady":
+                # A share of what the tyre is pressed in is missing to the free radius.
+                radius = p[f"{end}_tyre_radius"] - p[f"{end}_rolling_share"] * (p[f"{end}_tyre_radius"] - height)
+            slip = spin * radius - travel
             force = self._slipping(end, slip, travel, p[f"{end}_grip"] * controls["grip_factor"])
             if self.law == "steady":
                 free, turned = self._free_sense(end, height, travel), np.tanh(spin * height / p[f"{end}_slip_speed"])

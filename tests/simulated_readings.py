@@ -226,6 +226,69 @@ def grip(rng, *, digits=None):
     return _text(settings, ("repeat", "peak_pull_g", "sliding_pull_g"), rows)
 
 
+CONTACT = {
+    "rolling": 0.028,
+    "kx": 5.0,
+    "share": 0.7,
+    "chi": 0.6,
+    "slip": 14.0,
+    "kz": 3.4,
+    "height": 74.0,
+    "base": 318.0,
+}
+"""Rolling resistance, rates (N/mm), shares, slip stiffness, height of the centre of gravity and wheelbase (mm): invented."""
+
+
+def rolling(rng, *, digits=None):
+    """Five pulls there and back over a floor that falls by 0.3 %."""
+    shown, mass = _shown(digits), TRUTH["mass"]
+    rows = [
+        [n, *(shown(mass * (CONTACT["rolling"] + fall) + rng.normal(0, 1.5)) for fall in (0.003, -0.003))]
+        for n in range(1, 6)
+    ]
+    return _text({"load_g": shown(mass), "load_error_g": 2.0}, ("repeat", "pull_there_g", "pull_back_g"), rows)
+
+
+def give(rng, *, digits=None):
+    """Moments about the rear contact of a vehicle tied by its wheels, on tyres that give u = P / (2 kx) each."""
+    shown, mass, c = _shown(digits), TRUTH["mass"], CONTACT
+    weight, rows = mass * 9.80665e-3, []
+    for pull in (0, 500, 1000, 1500) * 2:
+        p = pull * 9.80665e-3
+        u = p / (2 * c["kx"])
+        # W b with b shortened by the tipping of the body: solved for the front load.
+        drop = (p * 10.0 + c["share"] * u * weight) / (c["base"] - 2 * weight * c["height"] / (c["kz"] * c["base"]))
+        front = 0.55 * mass - drop / 9.80665e-3
+        repeat = 1 + len(rows) // 4
+        rows.append([pull, shown(front + rng.normal(0, 1.0)), shown(u + rng.normal(0, 0.03)), repeat])
+    settings = {
+        "load_g": shown(mass),
+        "wheelbase_mm": c["base"],
+        "string_height_mm": 10,
+        "tyre_stiffness_n_per_mm": c["kz"],
+        "centre_of_gravity_height_mm": c["height"],
+    }
+    return _text(settings, ("pull_g", "front_scale_g", "hub_shift_mm", "repeat"), rows)
+
+
+def rolled(rng, *, digits=None):
+    """Ten turns under half, all and twice of the standing load."""
+    shown, c, rows = _shown(digits), CONTACT, []
+    for load in (650, 1300, 2600) * 3:
+        radius = 62.0 - c["chi"] * load * 9.80665e-3 / c["kz"]
+        rows.append([load, shown(20 * np.pi * radius + rng.normal(0, 3.0)), 1 + len(rows) // 3])
+    return _text({"turns": 10, "tyre_stiffness_n_per_mm": c["kz"]}, ("axle_load_g", "way_mm", "repeat"), rows)
+
+
+def slipping(rng, *, digits=None):
+    """Ten turns of crawl against pulls: the way is short by pull over load over stiffness."""
+    shown, mass, rows = _shown(digits), TRUTH["mass"], []
+    for pull in (0, 500, 1000) * 3:
+        lost = pull / mass / CONTACT["slip"]
+        rows.append([pull, shown(20 * np.pi * 59.0 * (1 - lost) + rng.normal(0, 3.0)), 1 + len(rows) // 3])
+    return _text({"load_g": shown(mass), "turns": 10}, ("pull_g", "way_mm", "repeat"), rows)
+
+
 def _swings(rng, period, noise, digits, names=()):
     shown = _shown(digits)
     # timed at 2 deg: longer than small swings by A^2 / 16, for threads and pins alike
@@ -326,6 +389,10 @@ def demo_files(tip_grade, predict, run):
         "damping-bounce.csv": bounce(rng, digits=3),
         "motor.csv": motor(rng, digits=0, throttles=(0.7, 0.35), acts_as=0.29, frames=60, noise=2.0),
         "grip.csv": grip(rng, digits=0),
+        "contact-rolling.csv": rolling(np.random.default_rng(1), digits=0),
+        "contact-give.csv": give(np.random.default_rng(2), digits=2),
+        "contact-radius.csv": rolled(np.random.default_rng(3), digits=0),
+        "contact-slip.csv": slipping(np.random.default_rng(4), digits=0),
         "inertia-bifilar.csv": bifilar(rng, digits=2),
         "inertia-pivot.csv": pivot(rng, digits=2),
         "rotor.csv": ROTOR,

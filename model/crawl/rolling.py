@@ -43,6 +43,11 @@ def lever_of(axle, load, height):
     return height + axle.contact_give * load
 
 
+def rolling_radius(axle, height):
+    """Radius on which driven wheels roll in a crawl at a height of their centre, m: free radius less chi times the rest."""
+    return axle.tyre_radius - axle.rolling_share * (axle.tyre_radius - height)
+
+
 def free_drag(axle, load, height, sense=1.0):
     """Traction of wheels that nothing turns, N: just what keeps them rolling against their own resistance."""
     return -sense * axle.rolling_resistance * height * load / lever_of(axle, load, height)

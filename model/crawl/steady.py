@@ -14,7 +14,7 @@ from noseload.model.parameters import ENDS
 
 from .equilibrium import CreepEquilibrium
 from .geometry import wheel_centre, wheel_heights
-from .rolling import free_drag, free_spin, lever_of
+from .rolling import free_drag, free_spin, rolling_radius
 
 N = 13
 LARGEST_SATURATION = 0.999999
@@ -97,7 +97,7 @@ class SteadyMotion:
                 sense = free_spin(axle, values[k], height, travel, self.grip_factor)[1]
                 values[2 + k] = free_drag(axle, values[k], height, sense)
                 continue
-            slip = ratio * spin * lever_of(axle, values[k], height) - travel
+            slip = ratio * spin * rolling_radius(axle, height) - travel
             scale = axle.slip_speed + axle.slip_ratio_scale * abs(travel)
             values[2 + k] = axle.grip * self.grip_factor * values[k] * tanh(slip / scale)
         return values, None
@@ -125,7 +125,7 @@ class SteadyMotion:
         end = "rear" if v.rear.driven else "front"
         speed, ratio = v.axle(end).slip_speed, v.axle(end).slip_ratio_scale
         k = ENDS.index(end)
-        arm = float(lever_of(v.axle(end), outputs[k], wheel_heights(v, creep_state[2:8])[k]))
+        arm = float(rolling_radius(v.axle(end), wheel_heights(v, creep_state[2:8])[k]))
         if self.free_travel:
             last = self.spin_speed * arm - atanh(bounded) * speed
         else:

@@ -316,6 +316,8 @@ def _build_tyre(filler: _Filler, axle: str, sizes: Sizes) -> Tyre:
         slip_ratio_scale=filler.take_tyre(axle, "slip_ratio_scale", sizes),
         rolling_resistance=filler.take_tyre(axle, "rolling_resistance", sizes),
         lengthwise_stiffness=filler.take_tyre(axle, "lengthwise_stiffness_n_per_mm", of_give, own),
+        rolling_radius_share=tyre_value(values, axle, "rolling_radius_share"),
+        slip_stiffness=tyre_value(values, axle, "slip_stiffness"),
         contact_offset_share=filler.take_tyre(axle, "contact_offset_share", of_give, own),
     )
 

@@ -37,6 +37,8 @@ EXAMPLES: dict[str, object] = {
     "tyre.rolling_resistance": 0,
     "tyre.lengthwise_stiffness_n_per_mm": 5,
     "tyre.contact_offset_share": 0,
+    "tyre.rolling_radius_share": 0.6,
+    "tyre.slip_stiffness": 14,
     "drive.driven_axles": "both",
     "drive.front_overdrive": 1,
     "drive.stall_torque_n_mm": 6100,

@@ -198,6 +198,20 @@ def _tyre_keys(table):
         (0.0, 1.5),
         defaults.contact_offset_share,
     )
+    yield _not_negative(
+        f"{table}.rolling_radius_share",
+        "",
+        "",
+        "One axle rolled ten turns under two loads: part of what the load presses in that the way lacks (0 to 1).",
+        (0.0, 1.0),
+    )
+    yield _positive(
+        f"{table}.slip_stiffness",
+        "",
+        "",
+        "Crawl ten turns on the level, then pulled back by 10 N: (pull / weight) / (share of the way that is lost).",
+        (2.0, 100.0),
+    )
 
 
 def _drive_keys():

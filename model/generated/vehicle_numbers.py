@@ -26,6 +26,7 @@ class AxleNumbers:
     mass: Any
     motor: Any
     rolling_resistance: Any
+    rolling_share: Any
     shock_across: Any
     shock_axle_x: Any
     shock_axle_z: Any
@@ -86,21 +87,21 @@ class VehicleNumbers:
             self.rear.contact_give, self.rear.damping, self.rear.driven, self.rear.free_length,
             self.rear.grip, self.rear.longest, self.rear.lower_link_axle_x, self.rear.lower_link_axle_z,
             self.rear.lower_link_chassis_x, self.rear.lower_link_chassis_z, self.rear.lower_link_length,
-            self.rear.mass, self.rear.motor, self.rear.rolling_resistance, self.rear.shock_across,
-            self.rear.shock_axle_x, self.rear.shock_axle_z, self.rear.shock_chassis_x,
-            self.rear.shock_chassis_z, self.rear.shock_friction, self.rear.shortest,
-            self.rear.slip_ratio_scale, self.rear.slip_speed, self.rear.spring_held, self.rear.spring_rate,
-            self.rear.stop_damping, self.rear.stop_stiffness, self.rear.tyre_damping, self.rear.tyre_radius,
-            self.rear.tyre_stiffness, self.rear.upper_link_axle_x, self.rear.upper_link_axle_z,
-            self.rear.upper_link_chassis_x, self.rear.upper_link_chassis_z, self.rear.upper_link_length,
-            self.rear.wheel_centre_x, self.rear.wheel_centre_z, self.front.contact_give, self.front.damping,
-            self.front.driven, self.front.free_length, self.front.grip, self.front.longest,
-            self.front.lower_link_axle_x, self.front.lower_link_axle_z, self.front.lower_link_chassis_x,
-            self.front.lower_link_chassis_z, self.front.lower_link_length, self.front.mass,
-            self.front.motor, self.front.rolling_resistance, self.front.shock_across,
-            self.front.shock_axle_x, self.front.shock_axle_z, self.front.shock_chassis_x,
-            self.front.shock_chassis_z, self.front.shock_friction, self.front.shortest,
-            self.front.slip_ratio_scale, self.front.slip_speed, self.front.spring_held,
+            self.rear.mass, self.rear.motor, self.rear.rolling_resistance, self.rear.rolling_share,
+            self.rear.shock_across, self.rear.shock_axle_x, self.rear.shock_axle_z,
+            self.rear.shock_chassis_x, self.rear.shock_chassis_z, self.rear.shock_friction,
+            self.rear.shortest, self.rear.slip_ratio_scale, self.rear.slip_speed, self.rear.spring_held,
+            self.rear.spring_rate, self.rear.stop_damping, self.rear.stop_stiffness, self.rear.tyre_damping,
+            self.rear.tyre_radius, self.rear.tyre_stiffness, self.rear.upper_link_axle_x,
+            self.rear.upper_link_axle_z, self.rear.upper_link_chassis_x, self.rear.upper_link_chassis_z,
+            self.rear.upper_link_length, self.rear.wheel_centre_x, self.rear.wheel_centre_z,
+            self.front.contact_give, self.front.damping, self.front.driven, self.front.free_length,
+            self.front.grip, self.front.longest, self.front.lower_link_axle_x, self.front.lower_link_axle_z,
+            self.front.lower_link_chassis_x, self.front.lower_link_chassis_z, self.front.lower_link_length,
+            self.front.mass, self.front.motor, self.front.rolling_resistance, self.front.rolling_share,
+            self.front.shock_across, self.front.shock_axle_x, self.front.shock_axle_z,
+            self.front.shock_chassis_x, self.front.shock_chassis_z, self.front.shock_friction,
+            self.front.shortest, self.front.slip_ratio_scale, self.front.slip_speed, self.front.spring_held,
             self.front.spring_rate, self.front.stop_damping, self.front.stop_stiffness,
             self.front.tyre_damping, self.front.tyre_radius, self.front.tyre_stiffness,
             self.front.upper_link_axle_x, self.front.upper_link_axle_z, self.front.upper_link_chassis_x,

@@ -83,7 +83,7 @@ class BatchSpace:
         residual, jacobian = np.zeros((N, cases)), self._jacobian
         flat = jacobian.reshape(N * (N + 1), cases)
         rows = list(states)
-        for k, (balances, solved, places, follows, _, _) in enumerate(PLACES):
+        for k, (balances, solved, places, follows, *_) in enumerate(PLACES):
             place, tension = 3 + 6 * k, 15 + 4 * k
             uses = [self._driven[k] * rows[SLIP], rows[SIDE[k]], self._held[k]]
             with np.errstate(all="ignore"):
@@ -169,6 +169,6 @@ def _shared(table):
 def _pattern():
     """Where the Jacobian (26, 26) can be other than zero."""
     found = np.zeros(N * (N + 1), dtype=bool)
-    for _, _, places, _, _, _ in PLACES:
+    for _, _, places, *_ in PLACES:
         found[places] = True
     return found.reshape(N, N + 1)[:, :N]

@@ -59,7 +59,9 @@ def _places():
         flat = rows[entry_rows[solved]] * (N + 1) + columns[entry_columns[solved]]
         follows = np.flatnonzero(entry_columns == 13)
         held = np.flatnonzero(entry_columns == 15)
-        found.append((rows, np.flatnonzero(solved), flat, follows, held, rows[entry_rows[held]]))
+        found.append(
+            (rows, np.flatnonzero(solved), flat, follows, rows[entry_rows[follows]], held, rows[entry_rows[held]])
+        )
     return tuple(found)
 
 
@@ -71,32 +73,58 @@ class ZeroSpeed:
 
     is_limit = True
 
-    def uses(self, slip):
-        """Share of their grip that rear and front wheels use, and its slope by the slip."""
-        return (slip, slip), (1.0, 1.0)
+    def uses(self, slip, pressed):
+        """Share of their grip that rear and front wheels use.
+
+        Parameters
+        ----------
+        slip : float
+        pressed : pair of float
+            How deep the tyres of rear and front are pressed in, the mean of both sides, m.
+
+        Returns
+        -------
+        uses, by_slip : pair of float
+        by_pressed : pair of float
+            Slopes of the front's use by `pressed`.
+        """
+        return (slip, slip), (1.0, 1.0), (0.0, 0.0)
 
 
 class Mismatch:
-    """Geared axles whose wheels turn at different speeds: ``tanh((s + d) / width)`` of the grip.
+    """Geared axles whose wheels roll at different speeds: ``tanh(slip / width)`` of the grip.
+
+    Wheels roll on ``r0 - chi (r0 - R)``, R the mean loaded radius of an axle; one and the slip of the front is one and that of
+    the rear times the ratio of their speeds at the ground, as in steady motion of the side view. See `noseload.studies.climb.split`.
 
     Parameters
     ----------
     width : pair of float
         Slip ratio over which traction sets in, rear and front: v0 / v + kappa of the law in motion at the speed v.
     mismatch : float
-        How much faster the front wheels roll than the rear ones, as a share; d_front - d_rear.
+        How much faster the front wheels turn than the rear ones, as a share.
+    radii : pair of float
+        Free radii r0, m.
+    rolling_shares : pair of float
+        chi, rear and front.
     """
 
     is_limit = False
 
-    def __init__(self, width, mismatch):
-        self.width, self.mismatch = width, mismatch
+    def __init__(self, width, mismatch, radii=(1.0, 1.0), rolling_shares=(0.0, 0.0)):
+        self.width, self.mismatch, self.radii, self.rolling_shares = width, mismatch, radii, rolling_shares
 
-    def uses(self, slip):
+    def uses(self, slip, pressed):
         """As `ZeroSpeed.uses`; the unknown slip is that of the rear wheels over the rear width."""
-        first = tanh(slip)
-        second = tanh((slip * self.width[0] + self.mismatch) / self.width[1])
-        return (first, second), (1.0 - first**2, (1.0 - second**2) * self.width[0] / self.width[1])
+        rear, front = (r - chi * d for r, chi, d in zip(self.radii, self.rolling_shares, pressed, strict=True))
+        ratio, speed = (1.0 + self.mismatch) / rear, 1.0 + slip * self.width[0]
+        first, second = tanh(slip), tanh((speed * ratio * front - 1.0) / self.width[1])
+        steep = (1.0 - second**2) / self.width[1]
+        by_pressed = (
+            steep * speed * ratio * self.rolling_shares[0] * front / rear,
+            -steep * speed * ratio * self.rolling_shares[1],
+        )
+        return (first, second), (1.0 - first**2, steep * ratio * front * self.width[0]), by_pressed
 
 
 class SpaceEquilibrium:
@@ -150,9 +178,34 @@ class SpaceEquilibrium:
         s, c, sb, cb = sin(grade), cos(grade), sin(self.heading), cos(self.heading)
         return (-s * cb, s * sb, -c), (-c * cb, c * sb, s)
 
+    def uses(self, state):
+        """Share of their grip that rear and front wheels use, and its slopes by the slip."""
+        uses, by_slip, _ = self.law.uses(float(state[SLIP]), self._pressed(state)[0])
+        return uses, by_slip
+
+    def _pressed(self, state):
+        """How deep the tyres of each axle are pressed in, m, and its slope by the unknowns; nothing where it is of no account."""
+        if self.law.is_limit or not any(self.law.rolling_shares):
+            return (0.0, 0.0), None
+        depths, slopes = [0.0, 0.0], [np.zeros(N), np.zeros(N)]
+        for wheel in range(2 * len(ENDS)):
+            depth, by_state = self.wheel_depth(state, wheel)
+            if depth > 0.0:
+                depths[wheel // 2] += 0.5 * depth
+                slopes[wheel // 2] += 0.5 * by_state
+        return depths, slopes
+
+    def _use_by_state(self, state):
+        """Slopes of the front's use of its grip by the pose, None where there are none."""
+        pressed, slopes = self._pressed(state)
+        if slopes is None:
+            return None
+        by_pressed = self.law.uses(float(state[SLIP]), pressed)[2]
+        return by_pressed[0] * slopes[0] + by_pressed[1] * slopes[1]
+
     def arguments(self, state, k):
         """Arguments of the axle kernels of axle k for a state (list)."""
-        uses, _ = self.law.uses(state[SLIP])
+        uses, _ = self.uses(state)
         use = self.numbers.driven[k] * uses[k]
         place, tension = 3 + 6 * k, 15 + 4 * k
         return (
@@ -173,8 +226,8 @@ class SpaceEquilibrium:
         numbers = state.tolist()
         residual, jacobian, by_held = np.zeros(N), np.zeros((N, N + 1)), np.zeros((N, 2))
         flat = jacobian.reshape(-1)
-        _, slopes = self.law.uses(numbers[SLIP])
-        for k, (rows, solved, places, follows, held, held_rows) in enumerate(PLACES):
+        (_, slopes), by_state = self.uses(numbers), self._use_by_state(numbers)
+        for k, (rows, solved, places, follows, follow_rows, held, held_rows) in enumerate(PLACES):
             try:
                 out = np.array(axle(*self.arguments(numbers, k)))
             except (ZeroDivisionError, OverflowError, ValueError):
@@ -182,7 +235,12 @@ class SpaceEquilibrium:
             residual[rows] += out[:_OUT]
             entries = out[_OUT:]
             by_held[held_rows, k] = entries[held]
-            entries[follows] *= self.numbers.driven[k] * slopes[k]
+            entries[follows] *= self.numbers.driven[k]
+            if k and by_state is not None:
+                column = np.zeros(N)
+                np.add.at(column, follow_rows, entries[follows])
+                jacobian[:, :N] += np.outer(column, by_state)
+            entries[follows] *= slopes[k]
             flat[places] += entries[solved]
         pull, slope = self.gravity(parameter)
         pull, slope = np.array(pull), np.array(slope)

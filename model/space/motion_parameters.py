@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from noseload.model.errors import MissingDataError
 from noseload.model.generated.space_motion_order import CHASSIS_NUMBERS, MOVING_NUMBERS
-from noseload.model.parameters import BRAKE_SPEED, ENDS, axle_of
+from noseload.model.parameters import BRAKE_SPEED, ENDS, axle_of, slip_law
 from noseload.model.units import STANDARD_GRAVITY
 
 from .parameters import SpaceNumbers, space_numbers
@@ -103,8 +103,8 @@ def motion_numbers(vehicle, free_lengths, *, shafts=True, mismatch=None) -> Moti
             "damping": 0.5 * axle.shock.damping,
             "stop_damping": 0.5 * axle.shock.stop_damping,
             "tyre_damping": 0.5 * axle.tyre.vertical_damping,
-            "slip_speed": axle.tyre.slip_speed,
-            "slip_ratio_scale": axle.tyre.slip_ratio_scale,
+            "slip_speed": slip_law(axle.tyre)[0],
+            "slip_ratio_scale": slip_law(axle.tyre)[1],
             "driven": driven,
             "driven_shaft": driven * values["shaft_share"],
             "motor_ratio": driven * ratio,

@@ -14,7 +14,7 @@ from noseload.model.generated.scalar_space_steady import axle_steady
 from noseload.model.generated.space_motion_order import STEADY_ENTRY_COLUMNS, STEADY_NUMBERS, STEADY_ROWS
 from noseload.model.parameters import ENDS
 
-from .equilibrium import EQUATIONS, SLIP, UNKNOWNS, SpaceEquilibrium
+from .equilibrium import EQUATIONS, UNKNOWNS, SpaceEquilibrium
 from .motion_parameters import MotionNumbers
 from .vehicle_motion import SIZE
 
@@ -155,7 +155,7 @@ class SpaceSteady:
         share : float
             Largest share of its grip that a wheel uses, the factor on the grip included.
         """
-        uses = self.crawl.law.uses(float(crawl_state[SLIP]))[0]
+        uses = self.crawl.uses(crawl_state)[0]
         state, share, spins = np.zeros(N), 0.0, []
         state[:SPEED] = crawl_state[:SPEED]
         motor_speed, travel = self.motor_speed, self.travel

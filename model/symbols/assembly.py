@@ -258,11 +258,16 @@ def _slip_force(axle, grip, slip, travel):
 
 
 def steady_traction(rear, front, mechanism):
-    """Traction at the steady speed `travel_speed` with the driven spin `spin_speed`; free wheels roll."""
+    """Traction at the steady speed `travel_speed` with the driven spin `spin_speed`; free wheels roll.
+
+    Driven wheels roll on ``r0 - chi (r0 - R)``, chi `rolling_share`: 1 on their loaded radius, 0 on their free one.
+    """
     travel, spin = parameter("travel_speed"), parameter("spin_speed")
     forces, senses = [], []
     for axle, ratio in ((rear, 1), (front, parameter("spin_ratio"))):
-        slip = ratio * spin * lever_of(axle) - travel
+        pressed_in = parameter(f"{axle.end}_tyre_radius") - axle.wheel_centre.z
+        radius = parameter(f"{axle.end}_tyre_radius") - parameter(f"{axle.end}_rolling_share") * pressed_in
+        slip = ratio * spin * radius - travel
         driven = parameter(f"{axle.end}_driven")
         grip = parameter(f"{axle.end}_grip") * parameter("grip_factor")
         pull = _slip_force(axle, grip, slip, travel)[0]

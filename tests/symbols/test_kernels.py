@@ -113,6 +113,7 @@ def random_values(rng, drive):
                 "slip_ratio_scale": near(0.1),
                 "rolling_resistance": near(0.04),
                 "contact_give": near(2e-4),
+                "rolling_share": rng.uniform(0.0, 1.0),
                 "wheel_centre_x": rng.uniform(-2e-3, 2e-3),
                 "wheel_centre_z": rng.uniform(-2e-3, 2e-3),
                 "shock_chassis_x": -side * near(0.09),
@@ -291,7 +292,7 @@ def test_fresh_derivation_gives_the_committed_numbers(states):
     array_only = {name for family in ARRAY_ONLY for name in FAMILIES[family]}
     assert {k.name for k in kernels} == set(ARGUMENTS) | array_only
     for fresh in (k for k in kernels if k.name not in array_only):
-        space = {name: getattr(math, name) for name in ("sin", "cos", "tanh", "sqrt")}
+        space = {name: getattr(math, name) for name in ("sin", "cos", "tanh", "exp", "sqrt")}
         exec(print_scalar(fresh), space)
         for state in states:
             close(committed(fresh.name, state), run_scalar(space[fresh.name], fresh.name, state), AGREE)

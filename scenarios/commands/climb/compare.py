@@ -6,6 +6,7 @@ from typing import Any
 
 from noseload.commands.answers import answer_lines
 from noseload.commands.assumed_lines import assumed_lines
+from noseload.commands.climb.split_lines import difference_document, difference_lines
 from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.how_sure import add_uncertainty, interval_text
 from noseload.commands.paths import add_overwrite, writes, writes_into
@@ -141,6 +142,7 @@ def run(options):
             {"setup": v.setup, **remark.to_dict(), "change_deg": list(remark.change_from(remarks[0]))}
             for v, remark in zip(vehicles, remarks, strict=True)
         ]
+        extra["difference_ranges_n"] = difference_document(result.members, result.grade_deg)
         if punched is not None:
             extra["punch"] = punched.to_dict()
         if lifted is not None:
@@ -149,6 +151,7 @@ def run(options):
     else:
         lines = [
             _text(result, options.step, options.all),
+            *difference_lines(result.members, result.grade_deg),
             *_wheel_lines(result, remarks),
             *assumed_lines(assumed, "g of a difference", grams_of_force(1.0)),
         ]

@@ -1,6 +1,7 @@
 """`noseload creep`: one grade, crawling steadily."""
 
 from noseload.commands.assumed_lines import assumed_lines
+from noseload.commands.climb.split_lines import load_range, load_range_lines, range_document
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, ask, interval_text
 from noseload.documents import NO_SOLUTION, grade, grams, load, number, table, write_csv
@@ -53,6 +54,7 @@ def run(options):
         if solved
         else ()
     )
+    loads = load_range(climb, options.grade)
     if options.csv:
         write_csv(options.csv, [row.to_dict()])
     if options.plot and solved:
@@ -60,12 +62,14 @@ def run(options):
     if options.json:
         extra = {} if sure is None else {"uncertainty": sure.to_dict()}
         extra["assumed_that_matter"] = [e.to_dict("n") for e in assumed]
+        extra |= range_document(climb, loads)
         print_json("creep", row.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
         print(
             "\n".join(
                 [
                     _text(vehicle, row),
+                    *load_range_lines(climb, loads),
                     *_wheel_lines(vehicle, climb, row),
                     *assumed_lines(assumed, "g", grams_of_force(1.0)),
                 ]

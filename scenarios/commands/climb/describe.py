@@ -4,6 +4,7 @@ from noseload.commands.common import add_output, add_vehicle, check_output, head
 from noseload.documents import NO_SOLUTION, grams, load, table
 from noseload.model.file.examples import untouched_keys
 from noseload.studies.climb.describe import describe
+from noseload.studies.climb.split import hidden_overdrive, is_geared
 from noseload.studies.verdict.first import standing_sentence
 from noseload.studies.wheels.stance import BLOCK_MM, BLOCKED, SIDE_LOAD_KG
 from noseload.studies.wheels.words import WHEEL_WORDS
@@ -12,6 +13,8 @@ from .sweep import limit_lines
 
 SUMMARY = "What a vehicle file says: masses, loads, pose, links, frequencies, and checks with a ruler and a phone."
 EXAMPLE = "noseload describe my-crawler.toml --plot my-crawler.png"
+WORTH_TELLING = 5e-3
+"""Difference of free radii that is told, as a share."""
 STANCE_WORDS = (
     ("wheelbase_mm", "wheelbase", "mm"),
     ("centre_of_gravity_mm", "centre of gravity ahead of the rear axle", "mm"),
@@ -84,6 +87,14 @@ def _text(result):
         for end, after in result.loose_mm.items()
         if after < result.stance[f"{end}_droop_left_mm"]
     ]
+    hidden = hidden_overdrive(vehicle)
+    if is_geared(vehicle) and abs(hidden) > WORTH_TELLING:
+        rows.append(
+            (
+                "front tyres, unpressed",
+                f"{100 * hidden:+.1f} % in radius against the rear: an overdrive that the gears do not tell",
+            )
+        )
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
     if "standing" in result.unsaid:

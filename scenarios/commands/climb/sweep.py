@@ -1,6 +1,7 @@
 """`noseload sweep`: creep over grade and the grades at which the climb ends."""
 
 from noseload.commands.assumed_lines import assumed_lines
+from noseload.commands.climb.split_lines import load_range, load_range_lines, range_document
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, ask, interval_text
 from noseload.documents import NO_SOLUTION, finite_option, grade, grade_option, grams, number, table, write_csv
@@ -51,6 +52,7 @@ def run(options):
         [vehicle], lambda v: (climb_of(v[0]).limits.tip_over_grade_deg,), Thresholds().measurable_deg
     )
     remark = remark_on(vehicle)
+    loads = load_range(climb, middle)
     if options.csv:
         write_csv(options.csv, [row.to_dict() for row in result.rows])
     if options.plot:
@@ -63,6 +65,7 @@ def run(options):
         extra = {} if sure is None else {"uncertainty": sure.to_dict() | {"front_load_band": _band_document(*band)}}
         extra["assumed_that_matter"] = [e.to_dict("deg") for e in assumed]
         extra["single_wheels"] = remark.to_dict()
+        extra |= {"front_load_range_grade_deg": middle} | range_document(climb, loads)
         print_json("sweep", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
         said = remark.sentence(result.limits.tip_over_grade_deg)
@@ -70,6 +73,7 @@ def run(options):
             "\n".join(
                 [
                     _text(vehicle, result, everything=options.all or options.step_deg is not None),
+                    *load_range_lines(climb, loads, where=f" at {middle:.0f} deg"),
                     *([said] if said else []),
                     *assumed_lines(assumed, "deg of tip-over"),
                 ]

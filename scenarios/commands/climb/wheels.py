@@ -17,7 +17,7 @@ from noseload.documents import (
 )
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
-from noseload.studies.wheels.answer import PLAUSIBLE_PERCENT, all_headings, sweep_wheels, together, wheels_answer
+from noseload.studies.wheels.answer import all_headings, sweep_wheels, together, wheels_answer
 from noseload.studies.wheels.sentences import sentence
 from noseload.studies.wheels.words import TWIST_WORDS, WHEEL_WORDS, range_words, side_word, wheel_words
 
@@ -30,7 +30,7 @@ SHOWN_N = 1e-4
 """Parts of the twist smaller than this are not printed."""
 SHARED_NOTE = (
     "How geared axles share the pull is not settled by statics; given is what holds where all wheels slip alike, and in "
-    "brackets the range over front wheels that roll {first:+g} to {last:+g} % faster than rear ones."
+    "brackets the range over front wheels that roll {first:+g} to {last:+g} % faster than rear ones, on their free or loaded radii."
 )
 TURNS_NOTE = "drive.shaft_turns is not in the file: clockwise is taken. If your other front wheel lifts first, it is counterclockwise."
 
@@ -418,6 +418,3 @@ def _notes(vehicle, answer):
 def _shaft_turns_given(vehicle):
     document = vehicle.document
     return any("shaft_turns" in document.get(table, {}) for table in ("drive", "rear", "front"))
-
-
-__all__ = ["PLAUSIBLE_PERCENT", "add_arguments", "limit_lines", "run"]

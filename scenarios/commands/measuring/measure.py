@@ -1,4 +1,4 @@
-"""`noseload measure WHAT`: springs, tyres, damping, motor, rotor, grip, inertia from bench readings."""
+"""`noseload measure WHAT`: springs, tyres, contact, damping, motor, rotor, grip, inertia from bench readings."""
 
 from shlex import quote
 

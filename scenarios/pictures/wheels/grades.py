@@ -91,7 +91,7 @@ def _shade_words(answer):
     if not answer.band:
         return ""
     low, high = min(answer.band), max(answer.band)
-    return f"\nshaded: front wheels {low:+g} to {high:+g} % faster than rear ones"
+    return f"\nshaded: front wheels {low:+g} to {high:+g} % faster than rear ones, on free or loaded radii"
 
 
 def _band(ax, answer, wheel, colour):

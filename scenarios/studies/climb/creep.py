@@ -10,7 +10,7 @@ from noseload.model.crawl.equilibrium import TENSIONS
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.load_budget import load_budget
 from noseload.model.crawl.rolling import contact_couples, lever_of, wheel_moment
-from noseload.model.parameters import ENDS
+from noseload.model.parameters import CREEP_SPEED, ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.errors import SolverError, Status
@@ -18,10 +18,9 @@ from noseload.solvers.newton import solve
 
 from .followed import Kink, coil_region, followed_path, loose_coils
 from .results import Creep, Limits
+from .split import own_split, split_equilibrium
 from .standing import Standing, stand
 
-CREEP_SPEED = 0.1
-"""Speed at which the throttle of a hold is judged, m/s."""
 STEEPEST = radians(89.0)
 """Grades beyond this are not followed."""
 GRIP_REACHED = 0.999
@@ -38,22 +37,21 @@ class Climb:
     """The path of creep equilibria of one vehicle, followed once from level in each direction.
 
     Everything about creep is read off this path: rows, limits, folds. `downhill` is followed only
-    when asked for.
+    when asked for. `split` is the law by which geared axles divide the traction, in place of the file's own.
     """
 
     rigid = False
 
-    def __init__(self, vehicle, *, standing=None):
+    def __init__(self, vehicle, *, standing=None, split=None):
         self.standing: Standing = standing or stand(vehicle)
         self._seen = {}
         self.vehicle, self._tips = vehicle, {}
         self.equilibrium, self.level = self.standing.equilibrium, self.standing.level
-        self.overdriven = bool(self.standing.values.geared) and self.standing.values.spin_ratio != 1.0
-        if self.overdriven:
-            from noseload.model.crawl.steady import SteadyMotion
-
+        law = own_split(vehicle) if split is None else split
+        self.overdriven = law is not None
+        if law is not None:
             # Geared axles that turn at different speeds cannot slip alike: creep is steady motion instead.
-            self.equilibrium = SteadyMotion(self.standing.equilibrium, travel_speed=CREEP_SPEED)
+            self.equilibrium = split_equilibrium(self.standing, law)
             self.level = overdriven_level(self.standing, self.equilibrium)
 
     @cached_property
@@ -405,7 +403,7 @@ def overdriven_level(standing, equilibrium):
     SolverError
         Names the overdrive up to which the crawl could be followed.
     """
-    target = float(standing.values.spin_ratio)
+    target = float(equilibrium.creep.values.spin_ratio)
     reached, step = 1.0, target - 1.0
     state, _ = equilibrium.guess(standing.state, 0.0)
     solution = solve(equilibrium, state, 0.0)

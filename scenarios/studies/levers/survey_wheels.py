@@ -16,8 +16,9 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.pieces import finished
 from noseload.studies.result import Result
-from noseload.studies.wheels.answer import SpringClimb, plausible_mismatches, wheel_climb
+from noseload.studies.wheels.answer import SpringClimb, wheel_climb
 from noseload.studies.wheels.nearby import lift_nearby
+from noseload.studies.wheels.plausible import plausible_mismatches, plausible_shares
 
 from .survey import CHUNK, RAISE_MM, SEED, VEHICLES, draw_vehicles, one_of, raise_mount
 
@@ -184,7 +185,8 @@ def lifts_of_both(drawn: Vehicle, raised: Vehicle) -> np.ndarray:
                 if place == 0 and mismatch is None:
                     found[0, 0] = lift
                     continue
-                other = wheel_climb(vehicle, mismatch=mismatch, standing=standing)
+                shares = plausible_shares(vehicle, mismatch)
+                other = wheel_climb(vehicle, mismatch=mismatch, rolling_shares=shares, standing=standing)
                 standing = other.standing
                 near = lift_nearby(known.climb, other.climb, below)
                 value = other.first_lift_deg if near is None else near

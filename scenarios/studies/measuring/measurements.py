@@ -19,7 +19,8 @@ _PLACES = {
     "damping": ("damping", "DAMPING"),
     "motor": ("motor", "MOTOR"),
     "rotor": ("rotor", "ROTOR"),
-    "grip": ("grip", "GRIP"),
+    "grip": ("contact", "GRIP"),
+    "contact": ("contact", "CONTACT"),
     "inertia": ("inertia", "INERTIA"),
 }
 

@@ -228,6 +228,49 @@ PAGES_C = (
     ),
     Page(
         level="C",
+        title="Tyres at the ground: for grams on a slope",
+        minutes="luggage scale, string, kitchen scale, 1 hour",
+        drawing="pendulum",
+        steps=(
+            "Rolled free: pinion out, level floor, thread at hub height, walking pace; steady pull there and back.",
+            "Give: suspension blocked, wheels tied, front on a scale; string 10 mm above the floor pulls the body back.",
+            "One axle alone: ten turns by hand under half, all and twice of its load. Crawl: ten turns against a pull.",
+        ),
+        boxes=(
+            (
+                "Settings",
+                (
+                    Box("whole vehicle", "g", "load_g"),
+                    Box("rate of an axle's tyres", "N/mm", "tyre_stiffness_n_per_mm"),
+                    Box("height of the centre of gravity", "mm", "centre_of_gravity_height_mm"),
+                ),
+            ),
+            (
+                "Results of noseload measure contact",
+                (
+                    Box("rolling resistance", "", "tyre.rolling_resistance"),
+                    Box("lengthwise rate, each axle", "N/mm", "tyre.lengthwise_stiffness_n_per_mm"),
+                    Box("share of the give", "", "tyre.contact_offset_share"),
+                    Box("share of the radius", "", "tyre.rolling_radius_share"),
+                    Box("slip stiffness", "", "tyre.slip_stiffness"),
+                ),
+            ),
+        ),
+        grids=(
+            Grid("Rolled free", ("repeat", "pull_there_g", "pull_back_g"), ("1", "2", "3", "4", "5"), "measure contact"),
+            Grid("Pulled back, wheels tied", ("pull_g", "front_scale_g", "hub_shift_mm"), ("0", "500", "1000", "1500"),
+                 "measure contact"),
+            Grid("One axle rolled", ("axle_load_g", "way_mm", "repeat"), ("", "", "", "", "", ""), "measure contact"),
+            Grid("Crawl against a pull", ("pull_g", "way_mm", "repeat"), ("0", "500", "1000", "0", "500", "1000"),
+                 "measure contact"),
+        ),
+        cautions=(
+            "A string under tension whips when it lets go: face out of line, eye protection on.",
+            "Weights on a rolled axle must not fall on feet or fingers.",
+        ),
+    ),
+    Page(
+        level="C",
         title="Motor: from films of the wheels",
         minutes="phone film at 240 frames/s, 1 hour",
         drawing="wheel",

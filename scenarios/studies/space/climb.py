@@ -7,16 +7,16 @@ from typing import Any
 
 import numpy as np
 
-from noseload.model.parameters import ENDS, LINKS
+from noseload.model.parameters import CREEP_SPEED, ENDS, LINKS, slip_law
 from noseload.model.space.budget import centre_in_space
-from noseload.model.space.equilibrium import SIDE, SLIP, Mismatch, SpaceEquilibrium, ZeroSpeed
+from noseload.model.space.equilibrium import SIDE, Mismatch, SpaceEquilibrium, ZeroSpeed
 from noseload.model.space.forces import ForceUnknowns
 from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import trace
 from noseload.solvers.newton import Solution, solve
-from noseload.studies.climb.creep import CREEP_SPEED
 from noseload.studies.climb.followed import followed_path
+from noseload.studies.climb.split import is_geared, own_split, rolling_shares
 from noseload.studies.climb.standing import Standing, stand
 
 from .lifts import WheelLifts, first_of
@@ -116,8 +116,10 @@ class SpaceClimb:
     heading_deg : float
         Nose turned left of the line of steepest ascent.
     mismatch : float, optional
-        How much faster the front wheels roll than the rear ones, percent. None: all driven wheels slip alike, unless
-        the drive has a `front_overdrive`.
+        How much faster the front wheels turn than the rear ones, percent. None: all driven wheels slip alike, unless
+        the drive has a `front_overdrive` or a slip stiffness was measured.
+    rolling_shares : pair of float, optional
+        chi of rear and front under such a law (`noseload.studies.climb.split`) in place of the vehicle's own.
     shafts : bool
         False leaves the couples of the shafts out.
     blocks : mapping of str to float, optional
@@ -126,8 +128,11 @@ class SpaceClimb:
         Of the same vehicle and shafts.
     """
 
-    def __init__(self, vehicle, *, heading_deg=0.0, mismatch=None, shafts=True, blocks=None, standing=None):
+    def __init__(
+        self, vehicle, *, heading_deg=0.0, mismatch=None, rolling_shares=None, shafts=True, blocks=None, standing=None
+    ):
         self.vehicle, self.heading_deg, self.mismatch, self.shafts = vehicle, float(heading_deg), mismatch, shafts
+        self.rolling_shares = rolling_shares
         self.standing = standing or stand_in_space(vehicle, shafts=shafts)
         heights = tuple(float((blocks or {}).get(wheel, 0.0)) for wheel in WHEELS)
         plain = self.standing.equilibrium.with_(heading=radians(heading_deg), law=self._law())
@@ -138,13 +143,15 @@ class SpaceClimb:
         self._lifts, self._paths = WheelLifts(self.solved), {}
 
     def _law(self):
-        drive = self.vehicle.drive
-        mismatch = self.mismatch
-        if drive.driven_axles != "both" or (mismatch is None and drive.front_overdrive == 1.0):
+        own = own_split(self.vehicle)
+        if not is_geared(self.vehicle) or (self.mismatch is None and own is None):
             return ZeroSpeed()
-        tyres = (self.vehicle.rear.tyre, self.vehicle.front.tyre)
-        width = tuple(tyre.slip_speed / CREEP_SPEED + tyre.slip_ratio_scale for tyre in tyres)
-        return Mismatch(width, drive.front_overdrive - 1.0 if mismatch is None else mismatch / 100.0)
+        laws = [slip_law(tyre) for tyre in (self.vehicle.rear.tyre, self.vehicle.front.tyre)]
+        width = tuple(speed / CREEP_SPEED + ratio for speed, ratio in laws)
+        radii = tuple(axle["tyre_radius"] for axle in self.standing.equilibrium.numbers.axles)
+        shares = rolling_shares(self.vehicle) if self.rolling_shares is None else self.rolling_shares
+        turned = self.vehicle.drive.front_overdrive - 1.0 if self.mismatch is None else self.mismatch / 100.0
+        return Mismatch(width, turned, radii, shares)
 
     def _level(self, plain, heights):
         state = self.standing.solution.state
@@ -198,7 +205,7 @@ class SpaceClimb:
 
     def needs(self, state):
         """Horizontal force over load of the wheels, rear and front."""
-        uses, _ = self.equilibrium.law.uses(float(state[SLIP]))
+        uses, _ = self.equilibrium.uses(state)
         numbers = self.equilibrium.numbers
         return [
             sqrt((axle["grip"] * driven * use) ** 2 + float(state[side]) ** 2)

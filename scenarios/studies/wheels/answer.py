@@ -19,13 +19,10 @@ from noseload.studies.result import Result
 from noseload.studies.space.results import WHEELS, WheelLimits, Wheels, lift_range
 from noseload.studies.space.wheels import check_options
 
+from .plausible import plausible_mismatches, plausible_shares
 from .rigid import RigidClimb4
 from .sentences import sentence
 
-PLAUSIBLE_PERCENT = (-3.0, 5.0, 15.0)
-"""Speeds of the front wheels over those of the rear ones around what the gears say, percent (common practice, no source):
-radii differ by a few per cent, rear tyres are pressed deeper by up to a twentieth of their radius on a climb, overdrive gears
-give up to a tenth; the zero-speed law stands among them."""
 RANGED = tuple(f"{wheel}_load_n" for wheel in WHEELS) + ("twist_n", "chassis_roll_deg", "front_share", "grip_needed")
 """Numbers of a pose that are given with their range."""
 CLOSE_DEG = 1e-3
@@ -180,6 +177,7 @@ class SpringClimb:
         *,
         heading_deg: float,
         mismatch: float | None,
+        rolling_shares: tuple[float, float] | None,
         shafts: bool,
         blocks: Mapping[str, float] | None,
         standing: Any,
@@ -188,7 +186,13 @@ class SpringClimb:
         from noseload.studies.space.climb import SpaceClimb
 
         self.climb = SpaceClimb(
-            vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=blocks, standing=standing
+            vehicle,
+            heading_deg=heading_deg,
+            mismatch=mismatch,
+            rolling_shares=rolling_shares,
+            shafts=shafts,
+            blocks=blocks,
+            standing=standing,
         )
         self.standing = self.climb.standing
 
@@ -253,6 +257,7 @@ def wheel_climb(
     *,
     heading_deg: float = 0.0,
     mismatch: float | None = None,
+    rolling_shares: tuple[float, float] | None = None,
     shafts: bool = True,
     blocks: Mapping[str, float] | None = None,
     standing: Any = None,
@@ -268,7 +273,13 @@ def wheel_climb(
     """
     if vehicle.level != "A":
         return SpringClimb(
-            vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=blocks, standing=standing
+            vehicle,
+            heading_deg=heading_deg,
+            mismatch=mismatch,
+            rolling_shares=rolling_shares,
+            shafts=shafts,
+            blocks=blocks,
+            standing=standing,
         )
     if blocks:
         raise MissingDataError(
@@ -276,14 +287,6 @@ def wheel_climb(
             "springs (level B) for `--block`"
         )
     return RigidClimb4(vehicle, heading_deg=heading_deg)
-
-
-def plausible_mismatches(vehicle: Vehicle) -> tuple[float, ...]:
-    """Mismatches, percent, that a vehicle's range covers; none where one axle alone is driven or it is rigid."""
-    if vehicle.drive.driven_axles != "both" or vehicle.level == "A":
-        return ()
-    geared = 100.0 * (vehicle.drive.front_overdrive - 1.0)
-    return tuple(round(geared + percent, 6) for percent in PLAUSIBLE_PERCENT)
 
 
 def wheels_answer(
@@ -396,7 +399,10 @@ def first_lifts(vehicle: Vehicle, *, heading_deg: float = 0.0) -> tuple[WheelLim
     climb = wheel_climb(vehicle, heading_deg=heading_deg)
     lifts = [climb.ends.first_wheel_lift_grade_deg]
     for percent in plausible_mismatches(vehicle):
-        other = wheel_climb(vehicle, heading_deg=heading_deg, mismatch=percent, standing=climb.standing)
+        shares = plausible_shares(vehicle, percent)
+        other = wheel_climb(
+            vehicle, heading_deg=heading_deg, mismatch=percent, rolling_shares=shares, standing=climb.standing
+        )
         lifts.append(climb.lift_of(other))
     return climb.ends, tuple(lifts)
 
@@ -411,7 +417,13 @@ def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
     percents = plausible_mismatches(vehicle) if mismatch is None else ()
     others = {
         percent: wheel_climb(
-            vehicle, heading_deg=heading_deg, mismatch=percent, shafts=shafts, blocks=metres, standing=climb.standing
+            vehicle,
+            heading_deg=heading_deg,
+            mismatch=percent,
+            rolling_shares=plausible_shares(vehicle, percent),
+            shafts=shafts,
+            blocks=metres,
+            standing=climb.standing,
         )
         for percent in percents
     }

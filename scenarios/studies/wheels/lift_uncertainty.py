@@ -22,8 +22,9 @@ from noseload.solvers.errors import SolverError
 from noseload.solvers.newton import solve
 from noseload.studies.result import Result
 
-from .answer import plausible_mismatches, wheel_climb
+from .answer import wheel_climb
 from .nearby import BELOW_DEG, FARTHEST_DEG, slip_of
+from .plausible import plausible_mismatches, plausible_shares
 from .words import range_words, wheel_words
 
 DRAWS, SEED, LEAST_DRAWS = 200, 1, 20
@@ -161,7 +162,10 @@ class Search:
 
     def climb(self, vehicle, mismatch=None, standing=None):
         """The path of a vehicle on this heading; not followed yet."""
-        return wheel_climb(vehicle, heading_deg=self.heading_deg, mismatch=mismatch, standing=standing)
+        shares = plausible_shares(vehicle, mismatch)
+        return wheel_climb(
+            vehicle, heading_deg=self.heading_deg, mismatch=mismatch, rolling_shares=shares, standing=standing
+        )
 
     def both(self, errors, mismatch):
         """First lift of a draw, all wheels slipping alike and at its mismatch, deg; not a number where there is none."""

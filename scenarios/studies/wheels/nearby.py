@@ -74,7 +74,7 @@ def pose_nearby(known: SpaceClimb, other: SpaceClimb, row: Wheels) -> dict[str, 
     equilibrium, state = other.equilibrium, solution.state
     seen = [equilibrium.seen(state, k) for k in range(len(ENDS))]
     loads = [seen[k][f"{side}_load"] for k in range(len(ENDS)) for side in SIDES]
-    uses, _ = equilibrium.law.uses(float(state[SLIP]))
+    uses, _ = equilibrium.uses(state)
     numbers = equilibrium.numbers
     pull = [
         uses[k] * numbers.driven[k] * numbers.axles[k]["grip"] * (loads[2 * k] + loads[2 * k + 1])

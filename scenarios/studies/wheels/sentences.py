@@ -25,7 +25,7 @@ def sentence(answer: Any) -> str:
     low, high = answer.first_lift_range_deg
     if low is not None:
         first, last = min(answer.mismatches_percent), max(answer.mismatches_percent)
-        said += f" ({range_words(low, high, 'deg')} over plausible mismatches, front wheels {first:+g} to {last:+g} % faster)"
+        said += f" ({range_words(low, high, 'deg')} over plausible mismatches, front wheels {first:+g} to {last:+g} % faster, on free or loaded radii)"
     return f"{said}{_shaft_part(lift, without)}."
 
 

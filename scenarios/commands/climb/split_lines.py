@@ -1,0 +1,59 @@
+"""Text lines on what the division of the pull between geared axles makes of an answer."""
+
+from typing import Any
+
+from noseload.model.units import grams_of_force
+from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, plausible_splits, split_range
+
+
+def load_range_lines(climb: Any, loads: tuple[float, float] | None, *, where: str = "") -> list[str]:
+    """The range of the front load, N, in one line; none where there is none."""
+    if loads is None:
+        return []
+    low, high = (grams_of_force(load) for load in loads)
+    return [
+        f"Statics leaves open how geared axles divide the pull: front axle load from {low:.0f} to {high:.0f} g{where} over {_over(climb)}."
+    ]
+
+
+def difference_lines(members: Any, grade_deg: float) -> list[str]:
+    """The range of every difference to the first of several members with a `climb` and a `name`; one line each."""
+    lines, first = [], members[0]
+    for member in members[1:]:
+        found = difference_range(first.climb, member.climb, grade_deg)
+        if found is not None:
+            low, high = (grams_of_force(change) for change in found)
+            lines.append(
+                f"Statics leaves open how geared axles divide the pull: {member.name} against {first.name} from {low:+z.1f} to "
+                f"{high:+z.1f} g at {grade_deg:.0f} deg over {_over(first.climb)}."
+            )
+    return lines
+
+
+def difference_document(members: Any, grade_deg: float) -> list[dict[str, Any]]:
+    """The same for a JSON document, N; null where there is no range."""
+    first = members[0]
+    ranges = [(m.name, difference_range(first.climb, m.climb, grade_deg)) for m in members[1:]]
+    return [{"setup": name, "range_n": None if found is None else list(found)} for name, found in ranges]
+
+
+def range_document(climb: Any, loads: tuple[float, float] | None) -> dict[str, Any]:
+    """Keys of a JSON document."""
+    splits = plausible_splits(climb.vehicle) if loads is not None else ()
+    return {
+        "front_load_range_n": None if loads is None else list(loads),
+        "drive_splits": [
+            {"mismatch_percent": 100.0 * s.mismatch, "rolling_radius_share": list(s.rolling_shares)} for s in splits
+        ],
+    }
+
+
+def load_range(climb: Any, grade_deg: float) -> tuple[float, float] | None:
+    """`split_range`; None for a rigid vehicle."""
+    return None if climb.rigid else split_range(climb, grade_deg)
+
+
+def _over(climb):
+    low, high = PLAUSIBLE_PERCENT
+    free = len({split.rolling_shares for split in plausible_splits(climb.vehicle)}) > 1
+    return f"front wheels {low:+g} to {high:+g} % faster" + (", rolling on their free or loaded radius" if free else "")

@@ -1,0 +1,161 @@
+"""How geared axles divide the traction: a law of slip with mismatched speeds, and what the answer is over its plausible range.
+
+::
+
+    Fx_i = mu_i N_i tanh(C_i (s + d_i) / (mu_i N_i)),   C_i = c N_i,   sum Fx_i = F,   d_front - d_rear = mismatch
+
+Statics leaves the division open. s is the slip that both axles have in common, C_i the slope of traction by slip of an
+axle (`slip_stiffness` c of the file; without it that of the slip law, mu / (v0 / v + kappa) at the creep speed v). The
+mismatch is what the gears say, times the ratio of the rolling radii ``r0 - chi (r0 - R)``: chi 0 rolls on the free
+radius r0, 1 on the loaded one R. Without mismatch both slip alike, and traction goes as mu N: the zero-speed law.
+"""
+
+from dataclasses import dataclass
+from math import radians
+
+from noseload.model.crawl.equilibrium import CreepEquilibrium
+from noseload.model.crawl.steady import SteadyMotion
+from noseload.model.parameters import AT_REST, CREEP_SPEED, ENDS, axle_of, free_radius
+from noseload.model.vehicle import Vehicle
+from noseload.solvers.newton import solve
+
+PLAUSIBLE_PERCENT = (-3.0, 10.0)
+"""How much faster than its gears say the front may roll, percent (common practice, no source): tyres of one name differ by
+a few per cent, and overdrive gears that nobody counted give up to a tenth."""
+ROLLING_SHARES = (0.0, 1.0)
+_LOCKED_ROUNDS = 60
+
+
+@dataclass(frozen=True)
+class Split:
+    """One law of division.
+
+    Attributes
+    ----------
+    mismatch : float
+        How much faster than the rear the front turns, as a share.
+    rolling_shares : pair of float
+        chi, rear and front.
+    """
+
+    mismatch: float
+    rolling_shares: tuple[float, float]
+
+    def applied(self, values):
+        """Kernel parameters of a vehicle under this law."""
+        shares = {f"{end}_rolling_share": chi for end, chi in zip(ENDS, self.rolling_shares, strict=True)}
+        return values.with_values({"spin_ratio": 1.0 + self.mismatch} | shares)
+
+    @property
+    def words(self) -> str:
+        """As in a table."""
+        return f"front {100 * self.mismatch:+.3g} %, chi {self.rolling_shares[0]:g}"
+
+
+def is_geared(vehicle: Vehicle) -> bool:
+    """Whether both axles hang on one shaft."""
+    return vehicle.drive.driven_axles == "both"
+
+
+def rolling_shares(vehicle: Vehicle) -> tuple[float, float]:
+    """chi of both axles: as measured, else that of the law of motion (1, the loaded radius, on tyres without give)."""
+    found = []
+    for end in ENDS:
+        tyre = axle_of(vehicle, end).tyre
+        own = 1.0 - tyre.contact_give * tyre.vertical_stiffness
+        found.append(own if tyre.rolling_radius_share is None else tyre.rolling_radius_share)
+    return found[0], found[1]
+
+
+def own_split(vehicle: Vehicle) -> Split | None:
+    """The law that the file asks for: overdrive gears, or a measured slip stiffness; None for equal slip."""
+    stiff = any(axle_of(vehicle, end).tyre.slip_stiffness is not None for end in ENDS)
+    if not is_geared(vehicle) or (vehicle.drive.front_overdrive == 1.0 and not stiff):
+        return None
+    return Split(vehicle.drive.front_overdrive - 1.0, rolling_shares(vehicle))
+
+
+def plausible_splits(vehicle: Vehicle) -> tuple[Split, ...]:
+    """Corners of what is plausible: mismatches around the gears' own, chi from 0 to 1 where it is not measured."""
+    if not is_geared(vehicle) or vehicle.level == "A":
+        return ()
+    gears = vehicle.drive.front_overdrive
+    measured = any(axle_of(vehicle, end).tyre.rolling_radius_share is not None for end in ENDS)
+    shares = [rolling_shares(vehicle)] if measured else [(chi, chi) for chi in ROLLING_SHARES]
+    return tuple(Split(gears * (1.0 + 0.01 * p) - 1.0, pair) for p in PLAUSIBLE_PERCENT for pair in shares)
+
+
+def hidden_overdrive(vehicle: Vehicle) -> float:
+    """How much larger than the rear the front tyres are unpressed, as a share: their loaded radii may hide it."""
+    return float(free_radius(vehicle, "front") / free_radius(vehicle, "rear") - 1.0)
+
+
+def split_equilibrium(standing, split: Split) -> SteadyMotion:
+    """The crawl at the creep speed under a law of division."""
+    creep = standing.equilibrium
+    divided = CreepEquilibrium(split.applied(creep.values), creep.weight, creep.wheelbase).take_branch_of(creep)
+    return SteadyMotion(divided, travel_speed=CREEP_SPEED)
+
+
+def split_loads(climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[float]:
+    """Front load at a grade (deg) under the vehicle's own law and each of several, N; laws without an attitude are left out."""
+    row = climb.row(grade_deg)
+    if climb.rigid or row.front_load_n is None or row.state is None:
+        return []
+    loads, grade = [row.front_load_n], radians(grade_deg)
+    for split in plausible_splits(climb.vehicle) if splits is None else splits:
+        equilibrium = split_equilibrium(climb.standing, split)
+        start = row.state if climb.overdriven else equilibrium.guess(row.state, grade)[0]
+        solved = solve(equilibrium, start, grade)
+        loads.append(float(equilibrium.outputs(solved.state, grade)[0][1]) if solved.success else float("nan"))
+    return loads
+
+
+def split_range(climb, grade_deg: float) -> tuple[float, float] | None:
+    """Least and largest front load over the plausible laws, N; None where one axle alone is driven or there is no answer."""
+    loads = [load for load in split_loads(climb, grade_deg) if load == load]
+    return (min(loads), max(loads)) if len(loads) > 1 else None
+
+
+def difference_range(first, second, grade_deg: float) -> tuple[float, float] | None:
+    """Least and largest change of the front load from one climb to another, each law taken for both, N."""
+    pairs = zip(split_loads(first, grade_deg), split_loads(second, grade_deg), strict=False)
+    changes = [b - a for a, b in pairs if a == a and b == b]
+    return (min(changes), max(changes)) if len(changes) > 1 else None
+
+
+def locked_range(climb, grade_deg: float) -> tuple[float, float] | None:
+    """Least and largest front load with all wheels locked on a tilted board, N; None where there is no attitude.
+
+    Statics leaves the front traction anywhere in [0, mu N_f], whatever is driven: on a plate on rollers it is 0, all of it
+    behind; on a fixed plate give and friction decide. No wheel rolls.
+    """
+    standing, grade = climb.standing, radians(grade_deg)
+    values = standing.values.with_values(AT_REST | {"rear_driven": 1.0, "front_driven": 1.0, "front_alone": 0.0})
+    loads = [_locked_load(standing, values, grade, uses_grip) for uses_grip in (False, True)]
+    return None if None in loads else (min(loads), max(loads))
+
+
+def _locked_load(standing, values, grade, uses_grip):
+    """Front load with the front traction at 0 or at its grip, N."""
+    state, pull, weights = standing.state, 0.0, {"geared": 1.0, "rear_grip": 1.0, "front_grip": 0.0}
+    for _ in range(_LOCKED_ROUNDS):
+        there = CreepEquilibrium(values.with_values(weights), standing.weight, standing.vehicle.wheelbase)
+        there.take_branch_of(standing.equilibrium)
+        for step in (0.5, 1.0) if pull == 0.0 else (1.0,):
+            solved = solve(there, state, step * grade)
+            if not solved.success:
+                return None
+            state = solved.state
+        outputs = there.outputs(state, grade)[0]
+        rear, front = float(outputs[0]), float(outputs[1])
+        if not uses_grip or front <= 0.0:
+            return front
+        total = float(outputs[2] + outputs[3])
+        wanted = values.front.grip * front
+        if abs(wanted - pull) <= 1e-10 * standing.weight:
+            return front
+        # Weights of the zero-speed law that give the front just this traction.
+        pull = wanted
+        weights = {"geared": 1.0, "rear_grip": (total - pull) / rear, "front_grip": pull / front}
+    return None

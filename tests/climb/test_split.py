@@ -1,0 +1,177 @@
+"""How geared axles divide the traction: the law of slip, its limits, its range, and what the file may say of it."""
+
+import json
+from dataclasses import replace
+from math import atanh, radians, sin, tanh
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from noseload.__main__ import main
+from noseload.demo import demo_vehicle
+from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.file.reader import load_vehicle
+from noseload.model.parameters import CREEP_SPEED, free_radius, kernel_parameters, slip_law
+from noseload.studies.climb.creep import Climb, creep
+from noseload.studies.climb.split import (
+    Split,
+    difference_range,
+    hidden_overdrive,
+    locked_range,
+    own_split,
+    plausible_splits,
+    rolling_shares,
+    split_loads,
+    split_range,
+)
+from noseload.studies.climb.standing import stand
+from noseload.studies.climb.steady_start import steady_start
+from vehicle_text import changed, read
+
+CHECK = Path(__file__).parents[1] / "data" / "check.toml"
+GRADE = 40.0
+
+
+@pytest.fixture(scope="module")
+def plain():
+    return Climb(demo_vehicle())
+
+
+def with_tyres(vehicle, **tyre):
+    axles = {
+        end: replace(getattr(vehicle, end), tyre=replace(getattr(vehicle, end).tyre, **tyre))
+        for end in ("rear", "front")
+    }
+    return replace(vehicle, **axles)
+
+
+@pytest.mark.parametrize("split", [Split(0.05, (0.0, 0.0)), Split(-0.03, (0.4, 0.4)), Split(0.1, (1.0, 0.7))])
+def test_the_law_holds_as_it_is_written(plain, split):
+    """Fx_i = mu N_i tanh((s + d_i) / w): both axles have one s, d_front is the ratio of rolling speeds less 1."""
+    climb = Climb(demo_vehicle(), split=split)
+    row = climb.row(GRADE)
+    loads, pulls = (row.rear_load_n, row.front_load_n), (row.rear_traction_n, row.front_traction_n)
+    assert sum(pulls) == pytest.approx(climb.standing.weight * sin(radians(GRADE)), rel=1e-10)
+    values, slips, radii = climb.standing.values, [], []
+    for k, end in enumerate(("rear", "front")):
+        tyre, height = values.axle(end), wheel_heights(values, row.state[2:8])[k]
+        width = tyre.slip_speed / CREEP_SPEED + tyre.slip_ratio_scale
+        slips.append(width * atanh(pulls[k] / (tyre.grip * loads[k])))
+        radii.append(tyre.tyre_radius - split.rolling_shares[k] * (tyre.tyre_radius - height))
+    # s counts from the rear's rolling speed: (1 + s_f) / (1 + s_r) is the ratio of the speeds at the ground.
+    assert (1.0 + slips[1]) / (1.0 + slips[0]) == pytest.approx((1.0 + split.mismatch) * radii[1] / radii[0], rel=1e-9)
+
+
+def test_no_mismatch_is_the_zero_speed_law(plain):
+    """d = 0 at any stiffness; here on free radii made alike, so that nothing hides a mismatch."""
+    car = with_tyres(demo_vehicle(), loaded_radius=None, radius=0.062)
+    even = Climb(car, split=Split(0.0, (0.0, 0.0))).row(GRADE)
+    limit = Climb(car).row(GRADE)
+    assert even.front_load_n == pytest.approx(limit.front_load_n, abs=1e-9)
+    assert even.front_traction_n == pytest.approx(limit.front_traction_n, abs=1e-9)
+    assert hidden_overdrive(car) == 0.0
+
+
+def test_the_stiffer_the_slip_the_more_a_mismatch_tells():
+    """The faster front pulls more the stiffer the slip; where slip costs nothing it takes its whole grip."""
+    car, shares = demo_vehicle(), [creep(demo_vehicle(), grade_deg=GRADE).grip_needed / 2.4]
+    for scale in (0.6, 0.2, 0.05, 3e-3):
+        there = Climb(with_tyres(car, slip_speed=1e-5, slip_ratio_scale=scale), split=Split(0.04, (0.0, 0.0))).row(
+            GRADE
+        )
+        shares.append(there.front_traction_n / (2.4 * there.front_load_n))
+    assert shares == sorted(shares) and shares[-1] > 0.999
+
+
+def test_one_driven_axle_has_nothing_to_divide():
+    for drive in ("rear", "front"):
+        car = load_vehicle(CHECK, drive=drive)
+        assert plausible_splits(car) == () and own_split(car) is None and split_range(Climb(car), 20.0) is None
+
+
+def test_equal_loaded_radii_hide_an_overdrive(plain):
+    """The demo's front tyres carry more standing and stand as high: unpressed they are 1.3 % larger (58 mm + N / k each)."""
+    car = demo_vehicle()
+    rear, front = (0.058 + load / 3400.0 for load in (2.750 * 9.80665 - 14.8432, 14.8432))
+    assert hidden_overdrive(car) == pytest.approx(front / rear - 1.0, abs=1e-5)
+    assert hidden_overdrive(car) == pytest.approx(0.013, abs=5e-4)
+    assert free_radius(car, "front") > free_radius(car, "rear")
+
+
+def test_the_range_spans_its_corners_and_a_difference_keeps_one_law(plain):
+    loads = split_loads(plain, 45.0)
+    assert len(loads) == 5 and loads[0] == plain.row(45.0).front_load_n
+    for split, load in zip(plausible_splits(plain.vehicle), loads[1:], strict=True):
+        assert load == pytest.approx(Climb(plain.vehicle, split=split).row(45.0).front_load_n, abs=1e-9)
+    low, high = split_range(plain, 45.0)
+    assert (low, high) == (min(loads), max(loads)) and low < loads[0] < high
+    raised = Climb(demo_vehicle(setup="raised_rear_upper_mount"))
+    change = raised.row(45.0).front_load_n - loads[0]
+    small, large = difference_range(plain, raised, 45.0)
+    # Far narrower than the ranges of the loads themselves: the law is the same for both.
+    assert small <= change <= large and large - small < 0.5 * (high - low)
+
+
+def test_a_measured_share_leaves_the_mismatch_alone():
+    car = with_tyres(demo_vehicle(), rolling_radius_share=0.6)
+    assert rolling_shares(car) == (0.6, 0.6)
+    assert {split.rolling_shares for split in plausible_splits(car)} == {(0.6, 0.6)} and len(plausible_splits(car)) == 2
+
+
+def test_the_law_of_motion_rolls_where_its_own_couple_costs_nothing():
+    """Without give on the loaded radius; with give on R + give N, which is r0 - (1 - give k) (r0 - R)."""
+    car = with_tyres(demo_vehicle(), contact_offset_share=0.7, lengthwise_stiffness=5000.0)
+    assert rolling_shares(car) == pytest.approx((1.0 - 0.7 * 3.4 / 5.0,) * 2)
+    assert kernel_parameters(car, (0.1, 0.1)).rear.rolling_share == pytest.approx(1.0 - 0.7 * 3.4 / 5.0)
+
+
+def test_a_measured_stiffness_is_used_by_the_crawl_and_by_a_punch_s_start():
+    """F = c N s for small slip at the creep speed; the start of a punch then divides as the crawl does."""
+    car = with_tyres(demo_vehicle(), slip_stiffness=20.0)
+    speed, ratio = slip_law(car.rear.tyre)
+    assert speed + ratio * CREEP_SPEED == pytest.approx(2.4 / 20.0 * CREEP_SPEED)
+    slip = 1e-5
+    assert 2.4 * tanh(slip / (speed / CREEP_SPEED + ratio)) == pytest.approx(20.0 * slip, rel=1e-6)
+    row, begin = creep(car, grade_deg=30.0), steady_start(stand(car), grade=radians(30.0), creep_speed=CREEP_SPEED)
+    assert row.status == "ok"
+    places = [0, 1, 3, 4, 6, 7]
+    assert begin.state[1:9][places] == pytest.approx(row.state[:8][places], abs=1e-12)
+    # Three times stiffer than the slip law at that speed: the front, which stands on the larger radius, pulls more.
+    assert row.front_traction_n > creep(demo_vehicle(), grade_deg=30.0).front_traction_n + 0.3
+
+
+def test_keys_of_the_file():
+    text = changed("grip_coefficient = 2\n", "grip_coefficient = 2\nslip_stiffness = 15\nrolling_radius_share = 0.5\n")
+    car = read(text)
+    assert (car.rear.tyre.slip_stiffness, car.front.tyre.rolling_radius_share) == (15.0, 0.5)
+    assert own_split(car) == Split(0.0, (0.5, 0.5)) and np.isfinite(creep(car, grade_deg=20.0).front_load_n)
+
+
+def test_locked_wheels_on_a_board_leave_the_front_traction_between_nothing_and_its_grip(plain):
+    """At its lower end as rear drive without rolling, whatever is driven; the ends bracket equal slip."""
+    low, high = locked_range(plain, GRADE)
+    rear = creep(replace(demo_vehicle(), drive=replace(demo_vehicle().drive, driven_axles="rear")), grade_deg=GRADE)
+    alike = plain.row(GRADE).front_load_n
+    assert min(abs(low - rear.front_load_n), abs(high - rear.front_load_n)) < 1e-8
+    assert low < alike < high
+    # The other end: the front pulls mu N_f, as the faster front of geared axles does where slip costs nothing.
+    stiff = Climb(with_tyres(demo_vehicle(), slip_speed=1e-5, slip_ratio_scale=2e-3), split=Split(0.05, (0.0, 0.0)))
+    assert high == pytest.approx(stiff.row(GRADE).front_load_n, abs=1e-3)
+
+
+def test_commands_tell_the_range_and_the_hidden_overdrive(capsys):
+    assert main(["creep", "--grade", "45"]) == 0
+    assert "front axle load from 552 to 575 g over front wheels -3 to +10 % faster" in capsys.readouterr().out
+    assert main(["creep", "--grade", "45", "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert (
+        document["front_load_range_n"] == pytest.approx([5.4119, 5.6410], abs=1e-3)
+        and len(document["drive_splits"]) == 4
+    )
+    assert main(["compare", "--setups", "base,raised_rear_upper_mount", "--grade", "45"]) == 0
+    assert "raised_rear_upper_mount against base from -9.4 to -4.2 g at 45 deg" in capsys.readouterr().out
+    assert main(["describe"]) == 0
+    assert "front tyres, unpressed" in capsys.readouterr().out
+    assert main(["creep", "--drive", "rear", "--grade", "20", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["front_load_range_n"] is None
