@@ -68,7 +68,7 @@ def _vehicle_keys():
         "weighed.centre_of_gravity_height_mm",
         "mm",
         "A",
-        "Wheels tied, raise the board till the front just lifts: wheelbase x front_g / total_g / tan(angle).",
+        "Suspension blocked, wheels tied, board up till the front lifts: wheelbase x front_g / total_g / tan(angle).",
         (50.0, 250.0),
     )
     for axle in AXLES:

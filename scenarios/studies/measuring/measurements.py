@@ -12,6 +12,7 @@ from noseload.model.errors import ModelError
 from noseload.solvers.errors import SolverError
 
 from .measurement import Kind, Measurement, doubted_rows
+from .plausible import implausible
 
 _PLACES = {
     "spring": ("springs", "SPRING"),
@@ -65,8 +66,15 @@ def measure(what: str, path: str | os.PathLike) -> Measurement:
     """
     kind = measurement_kind(what)
     readings = read_readings(path, kind.layouts)
-    found = kind.fit(readings)
-    return replace(found, warnings=(*found.warnings, *_without_doubted(kind, readings, found)))
+    try:
+        found = kind.fit(readings)
+    except (ModelError, SolverError) as refused:
+        slips = implausible(readings, {})
+        if not slips:
+            raise
+        raise readings.fault("; ".join([*slips, str(refused).splitlines()[-1].strip()])) from refused
+    told = (*implausible(readings, found.lines), *found.warnings, *_without_doubted(kind, readings, found))
+    return replace(found, warnings=told)
 
 
 def _without_doubted(kind, readings, found):

@@ -1,16 +1,24 @@
 """Height of the centre of gravity from the tip test, and back through the squat to the standing height."""
 
 from dataclasses import dataclass
+from math import degrees
 
 import numpy as np
 
 from noseload.csv_input import Readings
+from noseload.model.errors import ModelError
 from noseload.model.measuring.weighing import tip_height
 from noseload.model.units import DEGREE, MILLIMETRE
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import Propagated, propagate
 
+from .fitted_quantities import centre_of_gravity, changed
 from .measurement import Estimate, Trace, estimate_of
+
+TOLERANCE = 1e-9
+"""Agreement of calculated and measured tip angle, rad: far below any reading."""
+
+STEPS = 30
 
 
 @dataclass(frozen=True)
@@ -55,7 +63,10 @@ def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
         np.full(2, mean),
     )
     estimate = estimate_of(
-        result, "tipped_height_mm", "height of the centre of gravity in the tipped pose", 1 / MILLIMETRE
+        result,
+        "tipped_height_mm",
+        "level distance over tan(tip angle): the height only of a vehicle whose suspension was blocked",
+        1 / MILLIMETRE,
     )
     return Tipped(estimate, result, mean * DEGREE, grade_error * DEGREE, freedom, front_up, trace, float(apart))
 
@@ -99,10 +110,7 @@ def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
     """
     plain = tipped.result
     if vehicle is None:
-        return _height_estimate(plain, "height of the tipped pose, squat left in"), "not corrected"
-    from .fitted_quantities import changed
-    from .tip_correction import standing_height
-
+        return _height_estimate(plain, "level distance over tan(tip angle), squat left in"), "not corrected"
     # the axle readings of this very weighing place the centre of gravity lengthwise
     position, wheelbase = fit.value("position"), fit.value("wheelbase")
     share = position / wheelbase
@@ -131,3 +139,59 @@ def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
 
 def _height_estimate(result: Propagated, meaning: str) -> Estimate:
     return estimate_of(result, "centre_of_gravity_height_mm", meaning, 1 / MILLIMETRE)
+
+
+def standing_height(vehicle, tip_angle):
+    """Height of the whole vehicle's centre of gravity, standing level, for which it tips at `tip_angle`.
+
+    Parameters
+    ----------
+    vehicle : noseload.model.vehicle.Vehicle
+        Everything but that height is taken from it.
+    tip_angle : float
+        Measured grade at tip-over, rad; negative with the rear uphill.
+
+    Returns
+    -------
+    float
+        m above the floor.
+
+    Raises
+    ------
+    ModelError
+        If no plausible height lets this vehicle tip there.
+
+    Notes
+    -----
+    Secant steps on the height; the start is the rigid height b / tan(angle).
+    """
+    from noseload.studies.climb.sweep import climb_of
+
+    name = "tip_over_grade_deg" if tip_angle > 0.0 else "tip_over_downhill_grade_deg"
+
+    def excess(height):
+        grade = getattr(climb_of(changed(vehicle, {"cg_height": height / MILLIMETRE})).limits, name)
+        if grade is None:
+            raise ModelError(
+                f"with its centre of gravity {height / MILLIMETRE:.1f} mm high this vehicle reaches no tip-over; check "
+                "springs, stops and the measured tip angle"
+            )
+        return grade * DEGREE - tip_angle
+
+    lower = centre_of_gravity(vehicle)[1]
+    low_excess = excess(lower)
+    height = lower * 1.02
+    for _ in range(STEPS):
+        high_excess = excess(height)
+        if abs(high_excess) < TOLERANCE:
+            return height
+        if high_excess == low_excess:
+            break
+        step = -high_excess * (height - lower) / (high_excess - low_excess)
+        step = min(max(step, -0.3 * height), 0.3 * height)
+        lower, low_excess, height = height, high_excess, height + step
+    raise ModelError(
+        f"no height of the centre of gravity lets this vehicle tip at {degrees(tip_angle):.2f} deg; check the tip "
+        "angle, "
+        "the axle readings and the springs in the vehicle file"
+    )
