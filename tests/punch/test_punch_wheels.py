@@ -208,3 +208,13 @@ def test_the_rear_twist_adds_up_too():
     twist = 0.5 * (seen["load"][0] - seen["load"][1])
     parts = motion_twist_budget(motion, result.states, seen, 0)
     assert np.abs(sum(parts.values()) - twist).max() < EXACT * motion.weight
+
+
+def test_a_film_of_single_wheels(tmp_path, capsys):
+    out = tmp_path / "wheels.gif"
+    asked = ["animate", "--wheels", "--duration", "0.2", "--frames-per-second", "5", "--slow", "4", "--out", str(out)]
+    assert main(asked) == 0
+    assert out.stat().st_size > 10_000
+    assert "5 frames" in capsys.readouterr().out
+    assert main([*asked[:-1], str(tmp_path / "b.gif"), "--creep"]) == 2
+    assert "--wheels shows one setup's punch" in capsys.readouterr().err

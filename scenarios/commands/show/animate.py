@@ -5,6 +5,7 @@ import sys
 from noseload.commands.common import counter, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
 from noseload.documents import finite_option, grade_option
+from noseload.model.errors import ModelError
 
 SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front axle load and what it
 is made of, over a punch in slow motion or, with --creep, over a slope that grows steeper."""
@@ -49,6 +50,7 @@ def add_arguments(parser):
         metavar="FACTOR",
         help="how many times slower than life (5)",
     )
+    add("--wheels", action="store_true", help="in space: from the side and from behind, every wheel's load")
     creep = parser.add_argument_group("crawl over grade")
     add = creep.add_argument
     add("--creep", action="store_true", help="a steady crawl while the slope grows steeper")
@@ -72,6 +74,8 @@ def run(options):
 
     check_film_file(options.out, options.frames_per_second)
     vehicles = load_setups(options.vehicle, options.setups, drive=options.drive)
+    if options.wheels:
+        return _wheels(options, vehicles)
     if options.creep:
         film = creep_film(
             vehicles,
@@ -106,3 +110,30 @@ def _text(film, file):
         f"{len(film.places)} frames from {film.places[0]:g} to {film.places[-1]:g} {unit}{speed}, {film.frames_per_second:g} a "
         f"second, the last held; {film.duration_s:.2f} s in all"
     )
+
+
+def _wheels(options, vehicles):
+    """A film of one setup's punch in space."""
+    if options.creep or len(vehicles) > 1:
+        raise ModelError("animate: --wheels shows one setup's punch; leave --creep out and name one setup")
+    from noseload.pictures.show.film import check_film_file, save_film
+    from noseload.pictures.show.wheels_film import WheelsFilmView
+    from noseload.studies.show.wheels_film import wheels_film
+
+    check_film_file(options.out, options.frames_per_second)
+    film = wheels_film(
+        vehicles[0],
+        grade_deg=options.grade,
+        throttle=options.throttle,
+        rise_s=options.rise,
+        duration_s=options.duration,
+        slow=options.slow,
+        frames_per_second=options.frames_per_second,
+    )
+    save_film(film, options.out, progress=counter(sys.stderr, "frames"), view=WheelsFilmView(film))
+    told = film.to_dict()
+    if options.json:
+        print_json("animate", {"file": options.out, **told}, options, vehicles)
+    else:
+        print(f"{told['sentence']}\n{options.out}: {told['frames']} frames, {film.duration_s:.2f} s in all")
+    return 0

@@ -324,7 +324,7 @@ def check_film_file(path, frames_per_second):
 
 
 @house_look
-def save_film(film, path, *, side_by_side=False, progress=None):
+def save_film(film, path, *, side_by_side=False, progress=None, view=None):
     """Draw and write a film as GIF or MP4 by its suffix, complete or not at all.
 
     Parameters
@@ -334,6 +334,8 @@ def save_film(film, path, *, side_by_side=False, progress=None):
     side_by_side : bool
     progress : callable, optional
         Told (frames done, frames in all).
+    view : object, optional
+        What draws the frames (`show`, `pixels`, `figure`), in place of a `FilmView`.
 
     Raises
     ------
@@ -347,7 +349,7 @@ def save_film(film, path, *, side_by_side=False, progress=None):
     folder, name = os.path.split(target)
     suffix = os.path.splitext(name)[1].lower()
     partial = os.path.join(folder, f".{name}.{os.urandom(4).hex()}.part{suffix}")
-    view = FilmView(film, side_by_side=side_by_side)
+    view = view or FilmView(film, side_by_side=side_by_side)
     write = _write_gif if suffix == ".gif" else _write_video
     try:
         write(film, view, partial, progress)

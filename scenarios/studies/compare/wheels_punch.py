@@ -127,7 +127,7 @@ def compare_wheels_punch(
     mismatches = plausible_mismatches(vehicles[0])
     members = []
     for vehicle in vehicles:
-        asked = {"grade_deg": grade_deg, "throttle": throttle}
+        asked: dict[str, Any] = {"grade_deg": grade_deg, "throttle": throttle}
         given = punch_wheels(vehicle, **asked)
         others = [punch_wheels(vehicle, mismatch=m, outcome=False, sample_s=0.01, **asked) for m in mismatches]
         flat = punch(vehicle, outcome=False, sample_s=0.01, **asked)
