@@ -160,3 +160,24 @@ def test_what_does_not_belong_on_the_picture_is_refused(tmp_path, capsys):
     with pytest.raises(ModelError, match="no front_load readings"):
         gather_post(two, readings={"base": str(tips)})
     assert np.isfinite(whole().measured[0].standard_error_n).all() and not (tmp_path / "x.png").exists()
+
+
+def test_a_trial_that_was_read_shows_what_it_measured(tmp_path):
+    """The difference with its interval and the verdict beside the seal; before the readings are in, the prediction alone."""
+    import shutil
+
+    from noseload.studies.show.post import read_seal
+    from noseload.studies.trial.read import read_trial
+
+    result = read_trial(TRIAL)
+    seal, found = read_seal(TRIAL, setups("base", RAISED)), result.analysis.main
+    low, high = (result.plan.kind.show(end, sign=True) for end in found.interval)
+    assert seal.measured == f"read {found.difference:+.2f} deg ({low} to {high})" and seal.verdict == result.headline
+    text = gather_post(setups("base", RAISED), trial=str(TRIAL)).text()
+    assert f"Measured in the blinded trial: {result.headline}" in text
+    assert text.splitlines()[1].startswith("raised rear upper mount: No. At ")
+    planned = tmp_path / "planned"
+    shutil.copytree(TRIAL, planned)
+    (planned / "readings.csv").unlink()
+    before = read_seal(planned, setups("base", RAISED))
+    assert (before.measured, before.verdict) == ("", "") and before.commitment == seal.commitment

@@ -349,4 +349,6 @@ def _footer(figure, post):
     words = f"{_shown(post.name, 32)}. Calculated with noseload {VERSION}; plane slope."
     if post.seal is not None:
         words = f"Predicted and sealed before run 1: SHA-256 {post.seal.short}"
+        if post.seal.measured:
+            words = f"Blinded trial, sealed {post.seal.short}: {post.seal.measured}"
     _say(figure, 28, 1044, words)

@@ -19,6 +19,7 @@ from noseload.studies.punch.punch import PunchResult, punch
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.trial.files import read_plan
+from noseload.studies.trial.read import read_trial
 from noseload.studies.wheels.remark import remark_on
 
 MOST_SETUPS = 3
@@ -43,6 +44,10 @@ class Seal:
     commitment: str
     words: str
     """What was predicted, in one line."""
+    measured: str = ""
+    """The measured difference with its 95 % interval, in a few words; '' before the trial was read."""
+    verdict: str = ""
+    """The verdict of the trial; '' before it was read."""
 
     @property
     def short(self) -> str:
@@ -97,6 +102,7 @@ class Post(Result):
     def text(self) -> str:
         """What the picture says, for those who cannot see it."""
         lines = [f"{self.name}, steady crawl at {self.comparison.grade_deg:g} deg, calculated: {self.headline()}."]
+        lines += [f"{d.answer.setup}: {d.answer.sentence}" for d in self.comparison.differences]
         lines += [
             f"{m.name}: front axle {grams_of_force(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
             for m in self.comparison.members
@@ -114,6 +120,7 @@ class Post(Result):
         lines += [f"Measured: {len(m.grade_deg)} readings of {m.setup} ({m.file})." for m in self.measured]
         if self.seal is not None:
             lines.append(f"Predicted before the trial: {self.seal.words}; SHA-256 {self.seal.commitment}")
+            lines += [f"Measured in the blinded trial: {self.seal.verdict}"] if self.seal.verdict else []
         return "\n".join(lines)
 
     def to_dict(self) -> dict[str, Any]:
@@ -143,6 +150,13 @@ class Post(Result):
             ],
             "single_wheels": self.single_wheels or None,
             "commitment": None if self.seal is None else self.seal.commitment,
+            "trial": None
+            if self.seal is None
+            else {
+                "predicted": self.seal.words,
+                "measured": self.seal.measured or None,
+                "verdict": self.seal.verdict or None,
+            },
             "text": self.text(),
             "status": self.comparison.to_dict()["status"],
         }
@@ -229,7 +243,7 @@ def _measured(path, vehicle):
 
 
 def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
-    """The commitment of a sealed trial of these setups.
+    """The commitment of a sealed trial of these setups, and what it measured once it has been run.
 
     Raises
     ------
@@ -261,4 +275,17 @@ def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
         words = (
             f"{plan.change} less {plan.reference}, {plan.kind.words} {plan.kind.show(prediction.difference, sign=True)}"
         )
-    return Seal(plan.commitment, words)
+    return Seal(plan.commitment, words, *_measured_in(folder, plan))
+
+
+def _measured_in(folder, plan):
+    """The measured difference and the verdict of a trial that has been run; empty before that."""
+    try:
+        result = read_trial(folder)
+    except ModelError:
+        # Readings are missing or the key lies elsewhere: the picture shows the prediction alone.
+        return "", ""
+    found, show = result.analysis.main, plan.kind.show
+    low, high = (show(end, sign=True) for end in found.interval)
+    blind = "; its control was not seen" if result.control_seen is False else ""
+    return f"read {show(found.difference, sign=True)} ({low} to {high}){blind}", result.headline
