@@ -4,6 +4,8 @@ import re
 
 UNSAFE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 """Control characters, escape sequences' first ones, overrides of the writing direction, and halves of characters."""
+MINUS = re.compile(r"(?<![\w.\-\N{PLUS-MINUS SIGN}])-(?=\d)")
+"""A hyphen that stands for a minus: before a number, after nothing that it could join."""
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """What a cell begins with that a spreadsheet takes for a formula."""
 
@@ -17,3 +19,11 @@ def escaped(text: str) -> str:
 def shown(text: str) -> str:
     """Text whose control characters are written out."""
     return UNSAFE.sub(lambda found: escaped(found[0]), text)
+
+
+def typeset(text: str) -> str:
+    """Signs as print has them, for pictures and pages: a true minus before a number, one sign for plus or minus.
+
+    Text for terminals and files keeps what every keyboard and encoding has.
+    """
+    return MINUS.sub("\N{MINUS SIGN}", text.replace("+-", "\N{PLUS-MINUS SIGN}"))

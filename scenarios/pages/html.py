@@ -4,7 +4,7 @@ import json
 import re
 from html import escape, unescape
 
-from noseload.plain import shown
+from noseload.plain import shown, typeset
 
 
 class Markup(str):
@@ -20,7 +20,8 @@ def text(value) -> Markup:
 
 def join(parts, between="") -> Markup:
     """Parts one after the other; None is left out."""
-    return Markup(between.join(text(part) for part in parts if part is not None))
+    words = (part if isinstance(part, Markup) else typeset(str(part)) for part in parts if part is not None)
+    return Markup(between.join(text(part) for part in words))
 
 
 def element(tag: str, *parts, attributes: dict | None = None) -> Markup:

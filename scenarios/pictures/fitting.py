@@ -4,6 +4,8 @@ from textwrap import wrap
 
 from matplotlib.text import Text
 
+from noseload.plain import typeset
+
 MARGIN = 4.0
 """Pixels kept free at the edge of the canvas and before a neighbour."""
 LEAST_LETTERS = 8
@@ -12,7 +14,10 @@ ROUNDS = 2
 
 
 def fit_words(figure):
-    """Break every title and label that is longer than its room; the words stay the same."""
+    """Break every title and label that is longer than its room; the words stay the same, their signs become those of print."""
+    for text in figure.findobj(Text):
+        if text.get_text() != typeset(text.get_text()):
+            text.set_text(typeset(text.get_text()))
     for _ in range(ROUNDS):
         figure.draw_without_rendering()
         renderer = figure.canvas.get_renderer()

@@ -340,13 +340,15 @@ def _label_force(ax, slope, force, size, start, far):
 
 
 @house_look
-def draw_creep(solved):
+def draw_creep(solved, interval=None):
     """Free-body diagram of the whole vehicle and of its rear axle, creep at one grade.
 
     Parameters
     ----------
     solved : sequence of (Climb, Creep)
         The first is drawn with its forces; others (same grade) are laid over it as outlines.
+    interval : Interval, optional
+        95 % interval of the front axle load of the first, N, told beside it.
 
     Returns
     -------
@@ -370,6 +372,9 @@ def draw_creep(solved):
         )
         for k, (_, row) in enumerate(solved)
     ]
+    if interval is not None and interval.low is not None:
+        ends = f"95 %: front {as_grams(interval.low):.0f} to {as_grams(interval.high):.0f} g"
+        told[0] = (0, f"{told[0][1]}; {ends}")
     key_below(left, told, drop=6.0)
     left.set_title(f"steady crawl at {grade_deg:g} deg, to scale")
     _rear_axle(right, climb, first, poses[0])

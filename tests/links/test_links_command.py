@@ -79,7 +79,8 @@ def test_parallel_links_and_outer_centres_are_ordinary():
     assert turns == pytest.approx([0.0] * len(turns), abs=FITTED)
     from noseload.pictures.links.links import plot_construction
 
-    words = [text.get_text() for text in plot_construction([study], "rear").texts]
+    key = plot_construction([study], "rear").get_legend()
+    words = [" ".join(text.get_text().split()) for text in key.get_texts()]
     assert any("at infinity" in text for text in words)
     assert any("outer side" in text.get_text() for text in plot_construction([study], "front").texts)
 

@@ -275,6 +275,33 @@ def test_own_numbers_give_a_tip_over_a_check_and_a_file(page, tmp_path):
     assert page.execute_script("return document.getElementById('live-own-save').hidden")
 
 
+def test_own_numbers_on_the_page_s_links_follow_the_link_ends_and_reach_the_command_line(page, report):
+    """What the page says is what the command line makes of the file that the page gives; the address keeps the links."""
+    for name, value in {"wheelbase": 326, "rear": 1310, "front": 1490, "height": 88}.items():
+        give(page, f"own-{name}", value)
+    page.execute_script("document.getElementById('live-own-linked').click()")
+    told = []
+    for up in (0, 8):
+        page.execute_script("document.getElementById('live-move-end').value='rear_upper_link_axle'")
+        give(page, "move-up", up)
+        words = text_of(page, "own-links")
+        grams, grade, tip = (
+            float(x) for x in re.search(r"carries (\d+) g at (\d+) deg.* at ([\d.]+) deg", words).groups()
+        )
+        address = page.execute_script("return document.getElementById('live-own-save').href")
+        vehicle = load_vehicle("my-crawler.toml", text=urllib.parse.unquote(address.split(",", 1)[1]))
+        path = Climb(vehicle)
+        assert vehicle.level == "B" and grade == report.grade_deg
+        assert grams == pytest.approx(grams_of_force(path.row(grade).front_load_n), abs=SHOWN_G)
+        assert tip == pytest.approx(path.limits.tip_over_grade_deg, abs=0.0050001)
+        told.append(words)
+    assert told[0] != told[1]
+    kept = urllib.parse.parse_qs(urllib.parse.urlsplit(page.current_url).fragment)
+    assert kept["links"] == ["1"] and kept["rear_upper_link_axle"] == ["0,8"]
+    page.execute_script("document.getElementById('live-move-back').click()")
+    settle(page)
+
+
 def test_the_browser_repeats_the_saved_loads_and_its_moments_balance(page):
     wait(page, "return document.getElementById('live-why-saved').textContent !== ''")
     assert "differs by 0.00 g" in text_of(page, "why-saved")

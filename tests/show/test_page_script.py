@@ -1,6 +1,7 @@
 """The page's script in a real engine: the same kernels, the same crawl, the same punch as the command line."""
 
 from dataclasses import replace
+from importlib.resources import files
 from math import degrees, radians
 from pathlib import Path
 
@@ -270,8 +271,9 @@ def test_the_first_wheel_to_lift_and_the_loads_before(count):
             # A fold before the lift ends the page's walk: it says so in words, and gives no grade.
             continue
         seen += 1
+        together = own.limits.first_wheel.endswith("_both")
         assert degrees(theirs["lift"]) == pytest.approx(grade, abs=LIFT_DEG)
-        assert theirs["wheel"] == own.limits.first_wheel
+        assert (f"{theirs['both']}_both" if together else theirs["wheel"]) == own.limits.first_wheel
         for row, loads in zip(own.rows, theirs["loads"], strict=True):
             if row.grade_deg < grade:
                 mine = [getattr(row, f"{wheel}_load_n") for wheel in WHEELS]
@@ -294,6 +296,23 @@ def test_springs_ratio_and_shafts_move_the_lift_as_in_the_file():
     own = [wheels_sweep(v, step_deg=60.0).limits.first_wheel_lift_grade_deg for v in built.values()]
     own.append(wheels_sweep(vehicle, step_deg=60.0, shafts=False).limits.first_wheel_lift_grade_deg)
     assert found == pytest.approx(own, abs=LIFT_DEG)
+
+
+def test_an_own_vehicle_on_the_page_s_links_is_what_its_file_makes_of_it():
+    """Four numbers and moved link ends: tip-over and load are those of the file that the page gives, read and solved here."""
+    body = """
+    return [0,8].map((up)=>{const own=ownVehicle(withLinkEnd(given,'rear','upper_link','axle',0,1e-3*up),326,1310,1490,88);
+      const path=climb(stand(own));return [path.limits.tip_over,path.row(45*RADIANS).front_load_n,ownFile(326,1310,1490,88,own)];})
+      .concat([[ownVehicle(given,326,400,300,88)]]);
+    """
+    writes = files("noseload.pages.live").joinpath("own.js").read_text(encoding="utf-8")
+    *found, (light,) = run_script(writes + body, vehicle_numbers(stand(demo_vehicle())))
+    assert light is None, "axles that weigh more than the whole"
+    for tip, load, file in found:
+        path = Climb(load_vehicle("own.toml", text=file))
+        assert degrees(tip) == pytest.approx(path.limits.tip_over_grade_deg, abs=1e-6)
+        assert load == pytest.approx(path.row(45.0).front_load_n, abs=1e-9 * path.standing.weight)
+    assert abs(found[0][0] - found[1][0]) > 1e-4, "link ends move it"
 
 
 def test_the_script_stays_small():

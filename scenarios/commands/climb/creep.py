@@ -58,7 +58,7 @@ def run(options):
     if options.csv:
         write_csv(options.csv, [row.to_dict()])
     if options.plot and solved:
-        _draw(options.plot, climb, row)
+        _draw(options.plot, climb, row, sure)
     if options.json:
         extra = {} if sure is None else {"uncertainty": sure.to_dict()}
         extra["assumed_that_matter"] = [e.to_dict("n") for e in assumed]
@@ -89,11 +89,12 @@ def _wheel_lines(vehicle, climb, row):
     return [said] if said else []
 
 
-def _draw(path, climb, row):
+def _draw(path, climb, row, sure):
     from noseload.pictures.side_view import draw_creep
     from noseload.pictures.style import save_figure
 
-    save_figure(draw_creep([(climb, row)]), path)
+    interval = None if sure is None else sure.setups[0].front_load_n
+    save_figure(draw_creep([(climb, row)], interval), path)
 
 
 def _text(vehicle, row):

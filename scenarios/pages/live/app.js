@@ -445,6 +445,12 @@
   const own = ["wheelbase", "rear", "front", "height"].map((name) => find(`own-${name}`));
   const kept = new URLSearchParams(window.location.hash.slice(1));
   own.forEach((input) => { const value = kept.get(input.name); if (value !== null && Number(value) > 0) input.value = String(Number(value)); });
+  const linked = find("own-linked");
+  linked.checked = kept.get("links") === "1";
+  for (const name of data.link_ends) {
+    const [dx, dz] = (kept.get(name) || "").split(",").map(Number);
+    if (Number.isFinite(dx) && Number.isFinite(dz)) { state.moves[name] = [dx, dz]; refresh(true); }
+  }
   function ownAnswer() {
     const [l, r, f, h] = own.map((input) => Number(input.value)), answer = find("own-answer"), save = find("own-save");
     const good = [l, r, f, h].every((v) => Number.isFinite(v) && v > 0);
@@ -454,13 +460,25 @@
     answer.textContent = say("own_answer", { tip: found.tip.toFixed(1), error: found.error.toFixed(1) });
     const reading = ((r + f) * (found.distance * Math.cos(at * RADIANS) - h * Math.sin(at * RADIANS))) / l;
     find("own-check").textContent = at > 0 ? say("own_check", { grade: at, grams: reading.toFixed(0) }) : "";
-    save.href = "data:application/toml;charset=utf-8," + encodeURIComponent(ownFile(l, r, f, h));
+    const vehicle = linked.checked ? ownVehicle(moved(), l, r, f, h) : null;
+    find("own-links").textContent = linked.checked ? ownOnLinks(vehicle, found.tip) : "";
+    save.href = "data:application/toml;charset=utf-8," + encodeURIComponent(ownFile(l, r, f, h, vehicle));
   }
-  own.forEach((input) => input.addEventListener("input", () => {
+  function ownOnLinks(vehicle, rigid) {
+    const standing = vehicle ? stand(vehicle) : { failed: W.own_light };
+    if (standing.failed) return standing.failed;
+    const path = climb(standing), at = path.row(data.grade_deg * RADIANS), tip = path.limits.tip_over;
+    if (tip === null || !at.state) return at.state ? W.unfollowed : reason(at, path);
+    return say("own_links", { grams: grams(at.front_load_n).toFixed(0), grade: data.grade_deg, tip: degrees(tip).toFixed(2), change: signed(degrees(tip) - rigid, 1) });
+  }
+  function keepOwn() {
     const query = new URLSearchParams(own.map((field) => [field.name, field.value]));
+    if (linked.checked) { query.set("links", "1"); for (const name in state.moves) if (state.moves[name].some(Boolean)) query.set(name, state.moves[name].join(",")); }
     try { window.history.replaceState(null, "", "#" + query); } catch (refused) { window.location.hash = query; }
-    ownAnswer();
-  }));
+  }
+  linked.addEventListener("change", () => { keepOwn(); ownAnswer(); });
+  ready.push(() => { if (linked.checked) { keepOwn(); ownAnswer(); } });
+  own.forEach((input) => input.addEventListener("input", () => { keepOwn(); ownAnswer(); }));
   ownAnswer();
 
   // Why --------------------------------------------------------------------------
@@ -472,6 +490,8 @@
       const [b, h, l] = centreOfGravity(state.standing.values, row.state), w = state.standing.weight, g = state.grade * RADIANS;
       sketch(b, h, l, g, w, row.front_load_n);
       const terms = [["why_weight", w * Math.cos(g) * b], ["why_slope", -w * Math.sin(g) * h], ["why_load", -row.front_load_n * l]];
+      const couples = row.budget.contact_offset_n * l;
+      if (couples) terms.splice(2, 0, ["why_contact", couples]);
       for (const [key, value] of terms) rows.push([W[key], `${signed(1e3 * value, 1)} N mm`]);
       rows.push([W.why_sum, `${(1e3 * terms.reduce((sum, [, value]) => sum + value, 0)).toFixed(6).replace("-0.000000", "0.000000")} N mm`]);
     }

@@ -35,7 +35,28 @@ function exactInterval(right, done) {
   return [right === 0 ? 0 : edge((p) => tail(p, right, done)), right === done ? 1 : 1 - edge((p) => tail(1 - p, 0, right))];
 }
 
-/** A vehicle file of four numbers, as the command line reads it. */
-function ownFile(wheelbase, rear, front, height) {
-  return `name = "my crawler"\nwheelbase_mm = ${wheelbase}\n\n[weighed]\nrear_g = ${rear}\nfront_g = ${front}\ncentre_of_gravity_height_mm = ${height}\n\n[tyre]\nloaded_radius_mm = 55\n`;
+/** A vehicle with the links, springs, tyres and axle masses of another, on its own wheelbase, weighed as given (mm, g); it stands as measured. */
+function ownVehicle(vehicle, wheelbase, rear, front, height) {
+  const values = { ...vehicle.values }, { places } = vehicle, length = 1e-3 * wheelbase, mass = 1e-3 * (rear + front), wider = length - vehicle.wheelbase;
+  const axles = { rear: places.rear, front: [places.front[0] + wider, places.front[1]] }, body = mass - values.rear_mass - values.front_mass;
+  if (!(body > 0.1 * mass)) return null;
+  const b = places.rear[0] + (length * front) / (rear + front), h = 1e-3 * height;
+  const centre = [b, h].map((whole, k) => (mass * whole - values.rear_mass * axles.rear[k] - values.front_mass * axles.front[k]) / body);
+  for (const end of ENDS) {
+    for (const part of ["lower_link", "upper_link", "shock"]) {
+      values[`${end}_${part}_chassis_x`] += places.chassis[0] - centre[0] + (end === "front" ? wider : 0);
+      values[`${end}_${part}_chassis_z`] += places.chassis[1] - centre[1];
+    }
+    // Link ends are measured as they stand: that is how long the links are.
+    for (const link of ["lower_link", "upper_link"]) {
+      const [x, z] = [0, 1].map((k) => centre[k] + values[`${end}_${link}_chassis_${"xz"[k]}`] - axles[end][k] - values[`${end}_${link}_axle_${"xz"[k]}`]);
+      values[`${end}_${link}_length`] = Math.hypot(x, z);
+    }
+    // The loaded radius is the one measured: under another load the free one is another.
+    const before = vehicle.start[end === "rear" ? 3 : 6], load = (1e-3 * values.gravity) * (end === "rear" ? rear : front);
+    values[`${end}_tyre_radius`] = before + load / values[`${end}_tyre_stiffness`];
+  }
+  values.chassis_mass = body;
+  const start = [centre[1], 0, axles.rear[0] - centre[0], axles.rear[1], 0, axles.front[0] - centre[0], axles.front[1], 0, ...vehicle.start.slice(8)];
+  return { ...vehicle, values, weight: mass * values.gravity, wheelbase: length, start, pose: [centre[1], 0], places: { chassis: centre, rear: axles.rear, front: axles.front } };
 }

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 SCRIPTS = ("solving.js", "crawl.js", "motion.js", "figures.js", "space.js")
 """Solvers in the order in which they build on each other; the kernels come before them."""
-PAGE_SCRIPTS = ("view.js", "app.js")
+PAGE_SCRIPTS = ("view.js", "own.js", "app.js")
 """What only a page needs, after the solvers."""
 
 

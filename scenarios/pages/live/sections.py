@@ -331,6 +331,8 @@ def _own(report: Report, words: dict[str, str]) -> Markup:
         *(_number(f"own-{name}", words[f"own_{name}"], round(value), 1, name) for name, value in fields),
         element("p", attributes={"id": "live-own-answer", "class": "answer", "aria-live": "polite"}),
         element("p", attributes={"id": "live-own-check"}),
+        _box("own-linked", words["own_linked"]),
+        element("p", attributes={"id": "live-own-links", "class": "answer", "aria-live": "polite"}),
         element(
             "a", words["own_save"], attributes={"id": "live-own-save", "download": "my-crawler.toml", "href": "#live"}
         ),

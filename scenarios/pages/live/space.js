@@ -110,5 +110,12 @@ function walkToLift(vehicle, until) {
   if (last.grade >= until) return { rows, lift: null, ended: `no wheel lifts up to ${(until / RADIANS).toFixed(0)} deg` };
   if (least > 1e-6) return { rows, lift: null, ended: `it cannot be followed past ${(last.grade / RADIANS).toFixed(1)} deg` };
   const first = last.depths.indexOf(least), together = last.depths[first ^ 1] < 1e-6;
-  return { rows, lift: last.grade, wheel: WHEELS[first], both: together ? ENDS[first >> 1] : null };
+  return { rows, lift: together ? lastOfAxle(rows, first) : last.grade, wheel: WHEELS[first], both: together ? ENDS[first >> 1] : null };
+}
+
+/** Where an axle's last load is gone: the equations are singular there, so the grade is continued over the depth of a tyre down to nothing. */
+function lastOfAxle(rows, wheel) {
+  const chosen = [rows[rows.length - 1]];
+  for (let k = rows.length - 2; k >= 0 && chosen.length < 3; k--) if (rows[k].depths[wheel] >= 4 * chosen[chosen.length - 1].depths[wheel]) chosen.push(rows[k]);
+  return chosen.reduce((sum, row) => sum + row.grade * chosen.reduce((share, other) => (other === row ? share : (share * other.depths[wheel]) / (other.depths[wheel] - row.depths[wheel])), 1), 0);
 }

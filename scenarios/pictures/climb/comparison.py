@@ -3,10 +3,13 @@
 import os
 
 from noseload.pictures.side_view import draw_creep
-from noseload.pictures.style import house_look, new_figure, save_figure
+from noseload.pictures.style import house_look, look, new_figure, save_figure
 
 from .loads import plot_difference, plot_front_load
 from .parts import draw_difference_parts
+
+BESIDE_DEG = 0.45
+"""Between upright bars of several setups at one grade."""
 
 
 @house_look
@@ -22,7 +25,21 @@ def draw_loads(comparison):
     plot_front_load(sweeps, top).set_title("front axle load over grade, steady crawl")
     plot_difference(sweeps, comparison.thresholds, bottom)
     bottom.set_xlim(top.get_xlim())
+    _intervals(bottom, comparison)
     return figure
+
+
+def _intervals(ax, comparison):
+    """95 % intervals of the differences where errors were asked for, at the verdict's grade, side by side."""
+    asked = [(k, d) for k, d in enumerate(comparison.differences, start=1) if d.interval_g is not None]
+    for place, (k, d) in enumerate(asked):
+        grade = d.grade_deg + BESIDE_DEG * (place - 0.5 * (len(asked) - 1))
+        ax.plot([grade, grade], d.interval_g, color=look(k)[0], lw=1.4, marker="_", ms=6, zorder=4)
+    if asked:
+        low, high = ax.get_ylim()
+        reach = max(abs(low), abs(high), *(1.05 * abs(end) for _, d in asked for end in d.interval_g))
+        ax.set_ylim(-reach, reach)
+        ax.set_xlabel(f"grade, deg; upright bars at {comparison.grade_deg:g} deg: 95 % intervals")
 
 
 @house_look
