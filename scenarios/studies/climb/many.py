@@ -25,6 +25,8 @@ FAR = 10.0
 """A length that no shock reaches, m."""
 ROUGH = 1e-4
 """Tolerance of a waypoint on the way from level: near enough for the next step."""
+MOST_ON_THE_WAY = 16
+"""Evaluations of a waypoint: one that takes more fails, and goes on from its best iterate."""
 TIP_STEPS = (3, 12, 48)
 """Steps of the front load from standing to zero; the finer ones for the cases that fail."""
 
@@ -261,7 +263,8 @@ def _continued(equilibrium, states, first, last, steps, tolerance, max_evaluatio
     for k in range(1, steps + 1):
         parameters = first + (k / steps) * (last - first)
         options = {"tolerance": tolerance} if k == steps else {"tolerance": ROUGH, "polish": False}
-        solution = solve_batch(equilibrium, states, parameters, max_evaluations=max_evaluations, **options)
+        most = max_evaluations if k == steps else min(max_evaluations, MOST_ON_THE_WAY)
+        solution = solve_batch(equilibrium, states, parameters, max_evaluations=most, **options)
         nfev = nfev + solution.nfev
         # A case that failed on the way starts on from its best iterate and is judged at the end.
         states = np.where(np.isfinite(solution.states), solution.states, states)

@@ -24,6 +24,8 @@ OF_A_GRIP = 1e-3
 """What a change of a grip coefficient counts as, m: lengths and grips stand side by side."""
 PATIENT = 10
 """Rounds after which half of what is asked for is put in: what swings to and fro comes to rest."""
+NEAR_EVALUATIONS = 16
+"""Of one round, twice what a start so near needs; a case that takes more is put in share by share."""
 FAR = 1.0
 """Change by which a case has run away: it stays unsolved."""
 
@@ -55,7 +57,7 @@ def creep_with(neglected, grades, *, near=None, rounds=ROUNDS, settled=SETTLED):
 
     def solve(numbers, states, grades, tolerance):
         creep = BatchCreep(numbers)
-        found = solve_batch(creep, states, grades, tolerance=tolerance, polish=False)
+        found = solve_batch(creep, states, grades, tolerance=tolerance, max_evaluations=NEAR_EVALUATIONS, polish=False)
         return found, creep.outputs(found.states, grades)[0][1].copy()
 
     loads, states = _settle_patiently(neglected, states, grades, solve, rounds, settled)
@@ -84,7 +86,8 @@ def tip_over_with(neglected, *, near=None, rounds=ROUNDS, settled=SETTLED):
     near = np.broadcast_to(near if near.ndim == 2 else near[:, None], (N + 1, cases)).copy()
 
     def solve(numbers, states, _, tolerance):
-        found = solve_batch(BatchTipOver(BatchCreep(numbers), 1), states, 0.0, tolerance=tolerance, polish=False)
+        tip = BatchTipOver(BatchCreep(numbers), 1)
+        found = solve_batch(tip, states, 0.0, tolerance=tolerance, max_evaluations=NEAR_EVALUATIONS, polish=False)
         return found, found.states[N].copy()
 
     return _settle_patiently(neglected, near, None, solve, rounds, settled)[0]
