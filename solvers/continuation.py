@@ -31,6 +31,8 @@ REGION_STEP = 2e-3
 """Step below which the curve may pass from one region of its laws to another: a longer one could jump over two folds."""
 STRAY = 10.0
 """Steps beyond which a corrected point is no neighbour: where the curve turns back at a kink, the corrector may find a far stretch of it."""
+SHORT_OF_WALL = 0.75
+"""Share of the way to a place where a corrector failed that the next step goes."""
 TURN_STEP = 1e-4
 """Step past a kink at which the curve turns back: far against the smallest step, near against the curve's own bends."""
 CORRECTIONS, PATIENT_CORRECTIONS = 8, 60
@@ -336,29 +338,37 @@ class _Kink:
 
     def __init__(self) -> None:
         self._turn = 0.0
+        self._wall: float | None = None
         self._tried = self._crossing = False
 
-    def halved(self, step: float) -> float:
-        """After a corrector that failed."""
-        self._crossing = False
+    def halved(self, step: float, point: "CurvePoint") -> float:
+        """After a corrector that failed: short of that place steps do not grow."""
+        self._crossing, self._wall = False, point.arclength + step
         return 0.5 * step
 
     def step_to(self, equilibrium: Equilibrium, point: "CurvePoint", candidate: "CurvePoint", step: float) -> float:
         """After a corrected point whose tangent has turned too far: up to where both tangents meet, once; else half."""
         if self._tried or step < KINK_STEP:
-            return self.halved(step)
+            return self.halved(step, point)
         self._tried = True
         scales = np.append(equilibrium.scales, 1.0)
         chord = (np.append(candidate.state, candidate.parameter) - np.append(point.state, point.parameter)) / scales
         pair = np.stack([point.tangent, candidate.tangent], axis=1)
         (before, after), *_ = np.linalg.lstsq(pair, chord, rcond=None)
         if not (0.0 < before < step and after > 0.0):
-            return self.halved(step)
+            return self.halved(step, point)
         self._crossing, self._turn = True, float(np.arccos(np.clip(candidate.tangent @ point.tangent, -1.0, 1.0)))
         return max(before - 0.5 * CROSSING_STEP, CROSSING_STEP)
 
-    def next_step(self, step: float, turn: float) -> float:
+    def next_step(self, step: float, turn: float, point: "CurvePoint") -> float:
         """After a point that was accepted at a turn (its cosine)."""
+        longer = self._longer(step, turn)
+        if self._wall is None or point.arclength >= self._wall:
+            self._wall = None
+            return longer
+        return min(longer, max(SHORT_OF_WALL * (self._wall - point.arclength), min(step, CROSSING_STEP)))
+
+    def _longer(self, step: float, turn: float) -> float:
         angle = float(np.arccos(np.clip(turn, -1.0, 1.0)))
         crossing = self._crossing and angle < STRAIGHT * self._turn
         self._tried = self._crossing = False
@@ -424,11 +434,11 @@ def trace(
                     status, message = Status.CLOSED, Status.CLOSED.value
                     break
                 point = candidate
-                step = min(largest_step, kink.next_step(step, turn))
+                step = min(largest_step, kink.next_step(step, turn, point))
                 continue
             step = kink.step_to(equilibrium, point, candidate, step) if objection is None and follows else 0.5 * step
         else:
-            step = kink.halved(step)
+            step = kink.halved(step, point)
         if step < smallest_step:
             candidate = _turned(equilibrium, point, TURN_STEP) if objection is None else None
             if candidate is not None and equilibrium.accept(candidate.state, candidate.parameter) is None:

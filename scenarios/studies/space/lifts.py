@@ -137,14 +137,13 @@ class WheelLifts:
         steps = max(1, ceil(log(max(depth / far, 1.0), DEPTH_RATIO)))
         wanted = [*(depth * (far / depth) ** ((i + 1) / steps) for i in range(steps)), *near]
         law = WheelLift(self._forces, wheel)
-        solution, crossing = solve(law, start, depth), None
-        known, sense = [(depth, start)], _sense(law, solution)
+        jacobian, crossing = law.evaluate(start, depth)[1], None
+        known, sense = [(depth, start)], _sense(law, jacobian)
         for target in wanted:
-            if not solution.success:
-                return None
-            by_depth = np.linalg.solve(solution.jacobian[:, :-1], -solution.jacobian[:, -1])
-            solution = solve(law, solution.state + by_depth * (target - known[-1][0]), target)
-            if not solution.success or _sense(law, solution) != sense:
+            by_depth = np.linalg.solve(jacobian[:, :-1], -jacobian[:, -1])
+            solution = solve(law, known[-1][1] + by_depth * (target - known[-1][0]), target)
+            jacobian = solution.jacobian
+            if not solution.success or _sense(law, jacobian) != sense:
                 return None
             before, after = (self._forces.wheel_depth(s[:N], wheel ^ 1)[0] for s in (known[-1][1], solution.state))
             if before > 0.0 >= after:
@@ -158,9 +157,9 @@ class WheelLifts:
         return end, other, crossing
 
 
-def _sense(law, solution):
+def _sense(law, jacobian):
     """Sign of the determinant of a solved pose: it turns where the depth turns back along the curve."""
-    scaled = solution.jacobian[:, :-1] * law.scales / law.residual_scales[:, None]
+    scaled = jacobian[:, :-1] * law.scales / law.residual_scales[:, None]
     return float(np.linalg.slogdet(scaled)[0]) if np.isfinite(scaled).all() else 0.0
 
 
