@@ -81,6 +81,23 @@ def run_up_travel(time, final_speed, time_constant):
     return final_speed * (running + time_constant * np.expm1(-running / time_constant))
 
 
+def ramped_run_up_travel(time, final_speed, time_constant, rise):
+    """Travel after a throttle that rises evenly over `rise` (s) from rest: the mean of the steps within it.
+
+    The law is linear, so that a ramp is a row of small steps: (A(t) - A(t - rise)) / rise, A the integral of
+    `run_up_travel`.
+    """
+    if rise <= 1e-6 * time_constant:
+        return run_up_travel(time, final_speed, time_constant)
+
+    def area(since):
+        running = np.maximum(since, 0.0)
+        settled = -np.expm1(-running / time_constant)
+        return final_speed * (0.5 * running**2 - time_constant * running + time_constant**2 * settled)
+
+    return (area(time) - area(time - rise)) / rise
+
+
 def drive_from_run_up(air_speed, air_constant, ground_constant, mass, rolling_radius, added_inertia=0.0):
     """Stall torque and turning inertia from the time constants in the air and on the ground.
 

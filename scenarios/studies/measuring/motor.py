@@ -1,6 +1,6 @@
 """Motor and gears at the wheels from films of the run-up."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -8,14 +8,32 @@ from noseload.csv_input import Column, Layout, Readings
 from noseload.model.measuring.motion import (
     drive_from_run_up,
     grip_needed_at_start,
+    ramped_run_up_travel,
     rolling_resistance_torque,
     run_up_travel,
 )
 from noseload.model.units import DEGREE, GRAM, KILOGRAM_SQUARE_MILLIMETRE, MILLIMETRE, NEWTON_MILLIMETRE
-from noseload.solvers.statistics.least_squares import Fit, fit_nonlinear
+from noseload.solvers.errors import SolverError
+from noseload.solvers.statistics.least_squares import Fit, chi_square_chance, fit_nonlinear
 from noseload.solvers.statistics.propagation import propagate
 
-from .measurement import Estimate, Kind, Measurement, Trace, estimate_of, line_value, outlier_warnings, rounded
+from .measurement import (
+    DOUBT_LEVEL,
+    Estimate,
+    Kind,
+    Measurement,
+    Trace,
+    estimate_of,
+    line_value,
+    outlier_warnings,
+    rounded,
+)
+
+RISE = "rise"
+RISE_STARTS = (0.5, 1.5, 3.0)
+"""First guesses of the rise time, in time constants of the fit without it."""
+FEWEST_RUNS = -3.0
+"""Standard errors of the number of runs below which residuals are no noise."""
 
 MOTOR_LAYOUT = Layout(
     title="Motor: films of wheels in the air and on level grip tape",
@@ -56,6 +74,13 @@ class RunUp:
     fit: Fit
     places: np.ndarray
     """Which readings belong to it."""
+    ramped: Fit | None = None
+    """The same films with a rise time of the throttle."""
+
+    @property
+    def rise(self) -> float:
+        """Rise time of the throttle, s; 0 where the films show none."""
+        return self.fit.value(RISE) if RISE in self.fit.names else 0.0
 
 
 def fit_motor(readings: Readings) -> Measurement:
@@ -154,7 +179,20 @@ def _run_ups(readings: Readings) -> list[RunUp]:
                     "give each film its own number"
                 )
     kinds = sorted({(s, u) for s, u in zip(readings["surface"], readings["throttle"], strict=True)})
-    return [_fit_run_up(readings, surface, throttle) for surface, throttle in kinds]
+    groups = [_fit_run_up(readings, surface, throttle) for surface, throttle in kinds]
+    # One controller made all films: what they say of a rise time counts together.
+    gains = [_gain(group.fit, group.ramped) for group in groups]
+    if None in gains or chi_square_chance(sum(gains), len(gains)) >= DOUBT_LEVEL:
+        return groups
+    return [replace(group, fit=group.ramped) for group in groups]
+
+
+def _gain(step, ramped):
+    """What a rise time takes off the squares of the residuals, over what is left a degree of freedom; None unknown."""
+    if ramped is None or ramped.degrees_of_freedom < 1:
+        return None
+    before, after = (float(f.residuals @ f.residuals) for f in (step, ramped))
+    return max(before - after, 0.0) / max(after, 1e-300) * ramped.degrees_of_freedom
 
 
 def _fit_run_up(readings: Readings, surface: str, throttle: float) -> RunUp:
@@ -183,7 +221,56 @@ def _fit_run_up(readings: Readings, surface: str, throttle: float) -> RunUp:
             "least three time "
             f"constants (about {3 * fit.value('constant'):.2g} s) after the start"
         )
-    return RunUp(surface, throttle, fit, places)
+    return RunUp(surface, throttle, fit, places, _with_ramp(fit, time, angle, film_of))
+
+
+def _with_ramp(step, time, angle, film_of):
+    """The fit with a rise time of the throttle, or None where it finds no minimum."""
+
+    def predict(p):
+        if p[0] <= 0.0 or p[1] <= 0.0:
+            return np.full_like(time, np.nan)
+        return ramped_run_up_travel(time - p[2:-1][film_of], p[0], p[1], p[-1])
+
+    constant, count = step.value("constant"), len(step.values)
+    found: list[Fit] = []
+    for share in RISE_STARTS:
+        # A long rise makes the time constant of a step: what is left of it then is short.
+        rise, rest = share * constant, constant / (1.0 + share)
+        try:
+            found.append(
+                fit_nonlinear(
+                    predict,
+                    angle,
+                    [step.value("speed"), rest, *(step.values[2:] - 0.3 * rise), rise],
+                    [*step.names, RISE],
+                    scales=[step.value("speed")] + [constant] * count,
+                    bounds=([-np.inf] * count + [0.0], [np.inf] * (count + 1)),
+                )
+            )
+        except SolverError:
+            continue
+    if not found:
+        return None
+    return min(found, key=lambda one: float(one.residuals @ one.residuals))
+
+
+def _runs_warning(group):
+    """Residuals of one sign in long runs: what is filmed is not this law (A. Wald, J. Wolfowitz, 1940, runs test)."""
+    signs = np.sign(group.fit.residuals)
+    above, below = int(np.sum(signs > 0)), int(np.sum(signs < 0))
+    whole = above + below
+    if min(above, below) < 5:
+        return []
+    runs = 1 + int(np.sum(signs[1:] != signs[:-1]))
+    expected = 1.0 + 2.0 * above * below / whole
+    spread = np.sqrt((expected - 1.0) * (expected - 2.0) / (whole - 1.0))
+    if (runs - expected) / spread > FEWEST_RUNS:
+        return []
+    return [
+        f"films of {group.surface} at throttle {group.throttle:g}: the frames lie in long runs before and behind the fit, so "
+        "this law is not what was filmed (soft start of the speed controller, a bent film clock): switch soft start off"
+    ]
 
 
 def _first_guess(readings, time, angle, film_of, films):
@@ -254,7 +341,13 @@ def _throttle_misfit(groups, air, ground, full):
 def _motor_warnings(readings, groups, estimates, needed, rotor, full):
     warnings = []
     for group in groups:
-        warnings += outlier_warnings(group.fit, readings, readings.rows[group.places])
+        warnings += outlier_warnings(group.fit, readings, readings.rows[group.places]) + _runs_warning(group)
+        if RISE in group.fit.names:
+            warnings.append(
+                f"films of {group.surface} at throttle {group.throttle:g}: the throttle rose over "
+                f"{group.fit.value(RISE):.3f} ± {group.fit.standard_error(RISE):.3f} s (soft start of the speed controller): "
+                "allowed for; without it the stall torque would come out too high and the rotor far too heavy"
+            )
     grip = readings.settings["grip_coefficient"]
     if grip is not None and needed > grip:
         warnings.append(
@@ -289,6 +382,7 @@ def _motor_warnings(readings, groups, estimates, needed, rotor, full):
 def _run_trace(readings: Readings, group: RunUp) -> Trace:
     films = np.unique(readings["run"][group.places])
     film_of = np.searchsorted(films, readings["run"][group.places])
+    # A rise time, if fitted, stands behind the starts.
     after = readings["time_s"][group.places] - group.fit.values[2:][film_of]
     curve = np.linspace(min(0.0, np.min(after)), np.max(after), 120)
     turns = 1.0 / (2.0 * np.pi)
@@ -302,7 +396,7 @@ def _run_trace(readings: Readings, group: RunUp) -> Trace:
         group.fit.errors * turns,
         readings.rows[group.places],
         curve,
-        run_up_travel(curve, group.fit.value("speed"), group.fit.value("constant")) * turns,
+        ramped_run_up_travel(curve, group.fit.value("speed"), group.fit.value("constant"), group.rise) * turns,
     )
 
 
