@@ -66,7 +66,7 @@ def moved(vehicle, grade, program, duration, tolerance):
     motion = VehicleMotion(
         add_inertia(standing.equilibrium.values, vehicle), standing.weight, WHEELBASE, grade, throttle=program
     )
-    state = np.zeros(27)
+    state = np.zeros(motion.size)
     state[1:9] = standing.state[:8]
     return motion, integrate(
         motion, state, 0.0, duration, options=TransientOptions(tolerance=tolerance)

@@ -74,7 +74,7 @@ def run(vehicle, duration, *, grade=0.0, throttle=0.0, speed=0.0, spin=0.0):
         grade,
         throttle=Program.constant(throttle),
     )
-    state = np.zeros(27)
+    state = np.zeros(motion.size)
     state[1:9] = standing.state[:8]
     state[[9, 12, 15]] = speed
     state[18:20] = spin
