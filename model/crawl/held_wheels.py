@@ -176,9 +176,9 @@ class HeldWheels:
         """Slide per unit of arclength at a state along a scaled tangent, m."""
         return float(self._slide_slopes(state) @ (tangent[: N + 1] * self.scales))
 
-    def grip_left(self, state):
-        """Grip of the front tyres less what they carry, N."""
-        return float(self.values.front.grip * self._front_load(state)[0] - abs(state[FRONT_TRACTION]))
+    def grip_left(self, state, sense):
+        """Grip of the front tyres less what they carry, N, in one sense (+1 forward, -1 back)."""
+        return float(self.values.front.grip * self._front_load(state)[0] - sense * state[FRONT_TRACTION])
 
     def outputs(self, state, parameter):
         """Loads, tractions of the creep law (zero) in N and shock lengths in m (6), and their Jacobian (6, 14)."""

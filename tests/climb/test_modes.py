@@ -66,7 +66,7 @@ def test_command(capsys, tmp_path):
         == 0
     )
     out = capsys.readouterr().out
-    assert out.count("stable: every motion dies away") == 2
+    assert out.count("every motion dies away") == 2
     assert (tmp_path / "m.png").read_bytes().startswith(b"\x89PNG")
     assert (tmp_path / "m.csv").read_text().startswith("state,grade_deg,name,frequency_hz")
 

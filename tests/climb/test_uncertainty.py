@@ -250,7 +250,7 @@ def test_punch_intervals_share_errors(demo):
     result = punch_uncertainty([vehicle, parse_vehicle(vehicle.document, setup="same")], grade_deg=10.0, draws=30)
     base, same = result.setups
     item = base.front_load_min_n
-    assert item.low < item.value < item.high and item.failed_draws == 0 and base.share_lifting == 0.0
+    assert item.measured.low < item.value < item.measured.high and item.failed_draws == 0 and base.share_lifting == 0.0
     assert base.lifting_airborne_s is None
     assert same.difference["front_load_min_n"].half_width == pytest.approx(0.0, abs=1e-6)
     low, high = base.front_load_band_n
@@ -285,7 +285,7 @@ def test_punch_intervals_from_the_brake(demo):
     """The middle run of a start on the drag brake is the accurate one's."""
     item = punch_uncertainty([demo], grade_deg=10.0, draws=10, start="brake").setups[0].front_load_min_n
     single = punch(demo, grade_deg=10.0, start="brake", outcome=False).summary["front_load_min_n"]
-    assert item.value == pytest.approx(single, abs=2e-3 * 15.0) and item.low < item.value < item.high
+    assert item.value == pytest.approx(single, abs=2e-3 * 15.0) and item.measured.low < item.value < item.measured.high
 
 
 @pytest.mark.slow
