@@ -247,7 +247,7 @@ def test_punch_intervals_share_errors(demo):
     """The same setup under another name punches alike in every draw; the interval holds the vehicle's own number."""
     copy = {"setups": {"same": {"rear.upper_link.axle_end_mm": [8, 19, 87]}}}
     vehicle = parse_vehicle(demo.document | copy)
-    result = punch_uncertainty([vehicle, parse_vehicle(vehicle.document, setup="same")], grade_deg=10.0, draws=30)
+    result = punch_uncertainty([vehicle, parse_vehicle(vehicle.document, setup="same")], grade_deg=-10.0, draws=30)
     base, same = result.setups
     item = base.front_load_min_n
     assert item.measured.low < item.value < item.measured.high and item.failed_draws == 0 and base.share_lifting == 0.0
@@ -261,7 +261,7 @@ def test_punch_intervals_share_errors(demo):
     ends = [
         punch(
             shift_vehicle(vehicle, {source.quantity.id: sign * source.deviation}),
-            grade_deg=10.0,
+            grade_deg=-10.0,
             outcome=False,
             tolerance="tight",
         ).summary["front_load_min_n"]
@@ -283,7 +283,7 @@ def test_punch_intervals_refuse_in_words(demo):
 @pytest.mark.slow
 def test_punch_intervals_from_the_brake(demo):
     """The middle run of a start on the drag brake is the accurate one's."""
-    item = punch_uncertainty([demo], grade_deg=10.0, draws=10, start="brake").setups[0].front_load_min_n
+    item = punch_uncertainty([demo], grade_deg=10.0, draws=30, start="brake").setups[0].front_load_min_n
     single = punch(demo, grade_deg=10.0, start="brake", outcome=False).summary["front_load_min_n"]
     assert item.value == pytest.approx(single, abs=2e-3 * 15.0) and item.measured.low < item.value < item.measured.high
 
