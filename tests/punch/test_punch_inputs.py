@@ -17,7 +17,7 @@ from noseload.studies.climb.batch_starts import batch_starts
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
 from noseload.studies.punch.inputs import last_corners
-from noseload.studies.punch.many import prepare, punch_many
+from noseload.studies.punch.many import holding_throttles, prepare, punch_many
 from noseload.studies.punch.programs import slip_and_catch
 from noseload.studies.punch.punch import punch
 
@@ -194,3 +194,16 @@ def test_assumed_values_are_those_of_the_program_asked_for(tmp_path, capsys):
         told[program] = {e["key"] for e in json.loads(capsys.readouterr().out)["assumed_that_matter"]}
     assert "drive.drag_brake_torque_n_mm" in told["grab_brake"] and "drive.rotor_inertia_kg_mm2" in told["ramp"]
     assert "drive.drag_brake_torque_n_mm" not in told["ramp"]
+
+
+@pytest.mark.parametrize("grade_deg", [52.2, 53.0])
+def test_a_start_between_two_snaps_is_found(grade_deg):
+    """The demo's front coil goes loose at 51.79 deg in the limit of no speed and at 53.05 deg in steady motion: between them
+    the crawl's pose is no start for a solve, and punches there were told as not held, alone and in a batch."""
+    one = punch(demo_vehicle(), grade_deg=grade_deg, duration_s=0.15, outcome=False)
+    assert one.status == "ok"
+    many = punch_many([demo_vehicle()] * 2, grade_deg=[grade_deg, 30.0], duration_s=0.15)
+    assert list(many.status) == ["ok", "ok"]
+    assert many.throttle_start[0] == one.throttle_start == pytest.approx(0.235, abs=0.002)
+    assert many.front_load_start_n[0] == one.traces["front_load_n"][0]
+    assert holding_throttles([demo_vehicle()], grade_deg=[grade_deg])[0] == pytest.approx(one.throttle_start)

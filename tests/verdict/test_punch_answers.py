@@ -82,6 +82,10 @@ def test_limits_have_a_verdict():
     own, other = limit_answers([limits_of("base", None, 50.0), limits_of("other", 10.0, None)])
     assert "lifts an axle even on the level; it flips from 50.0 deg on" in own
     assert "It lifts no axle up to 10.0 deg. It never flips." in other
+    steep = PunchLimits("steep", 1.0, 0.05, 60.0, (50.0, 59.999), ("flips_back", "flips_back"), ())
+    assert limit_answers([steep]) == [
+        "steep: a punch lifts an axle already at 50 deg, the flattest tried; it flips from 50.0 deg on."
+    ]
 
 
 @pytest.mark.slow

@@ -40,6 +40,8 @@ class BatchStarts:
         Tyre loads, N, rear and front.
     solved, held : ndarray of bool
         Whether there is such a steady state, and whether motor, grip or brake can hold it.
+    lost : ndarray of bool
+        Crawls with the grip for it whose steady motion was not found here: one by one it may be (`follow_steady`).
     pick : ndarray of int, shape (cases,)
         Column of each case.
     """
@@ -53,6 +55,7 @@ class BatchStarts:
     loads: np.ndarray
     solved: np.ndarray
     held: np.ndarray
+    lost: np.ndarray
     pick: np.ndarray
 
 
@@ -84,14 +87,14 @@ def batch_starts(fleet, which, brake_torques, *, grade_deg, grip_factor, braked,
     safe = np.where(creep.solution.success, creep.solution.states, vehicles.starts)
     states, loads = np.zeros((20, grades.size)), np.zeros((2, grades.size))
     full, throttles = brake_torques[different[0].astype(int)], np.zeros(grades.size)
-    solved, held = np.zeros((2, grades.size), dtype=bool)
+    solved, held, gripping = np.zeros((3, grades.size), dtype=bool)
     for place, solve, given in (
         (np.flatnonzero(~standing), _crawls, np.full(grades.size, creep_speed)),
         (np.flatnonzero(standing), _stands, full),
     ):
         if place.size:
             found = solve(vehicles.take(place), grades[place], grip[place], safe[:, place], given[place])
-            states[:, place], loads[:, place], throttles[place], solved[place], held[place] = found
+            states[:, place], loads[:, place], throttles[place], solved[place], held[place], gripping[place] = found
     return BatchStarts(
         vehicles,
         grades,
@@ -102,6 +105,7 @@ def batch_starts(fleet, which, brake_torques, *, grade_deg, grip_factor, braked,
         loads,
         solved,
         held & climbs,
+        gripping & ~solved & climbs & ~standing,
         pick.reshape(-1),
     )
 
@@ -130,8 +134,9 @@ def _crawls(vehicles, grades, grip, creep_states, creep_speed):
     loads, *contact = _observed(vehicles, grades, grip, states)
     throttles = steady.throttle(solution.states, *contact)
     with np.errstate(invalid="ignore"):
-        held = (np.abs(needed) < 1.0) & solution.success & (np.abs(throttles) <= FULL_THROTTLE)
-    return states, loads, throttles, solution.success, held
+        gripping = np.abs(needed) < 1.0
+        held = gripping & solution.success & (np.abs(throttles) <= FULL_THROTTLE)
+    return states, loads, throttles, solution.success, held, gripping
 
 
 def _stands(vehicles, grades, grip, creep_states, brakes):
@@ -147,14 +152,15 @@ def _stands(vehicles, grades, grip, creep_states, brakes):
         loads, *contact = _observed(vehicles, grades, grip, states)
         torque = steady.torque(guess, *contact)
         with np.errstate(invalid="ignore"):
-            held = (np.abs(needed) < 1.0) & solution.success & (np.abs(torque) < brakes)
+            gripping = np.abs(needed) < 1.0
+            held = gripping & solution.success & (np.abs(torque) < brakes)
         last, spin = (
             spin,
             np.where(held, _held_spin(vehicles, np.where(held, torque, 0.0), np.where(held, brakes, 1.0)), 0.0),
         )
         if (np.abs(spin - last) < SAME_SPIN).all():
             break
-    return states, loads, np.zeros(grades.size), solution.success, held
+    return states, loads, np.zeros(grades.size), solution.success, held, gripping
 
 
 def _held_spin(vehicles, torque, brake):

@@ -16,6 +16,7 @@ from noseload.solvers.newton import solve
 
 from .creep import Climb
 from .standing import Standing
+from .steady_path import follow_steady
 
 STRIDE = radians(12.0)
 """Grade step in which creep is followed from level to the grade of the start."""
@@ -122,6 +123,8 @@ def steady_start(standing: Standing, *, grade, creep_speed, grip_factor=1.0, sta
             grade, share, needed, values, throttle=_throttle_without_slip(values, crawl, creep_speed, motion)
         )
     solution = solve(motion, guess, grade)
+    if not solution.success:
+        solution = follow_steady(motion, lambda at: creep_state(standing, at), grade) or solution
     if not solution.success:
         return SteadyStart(
             "start_not_held",

@@ -73,8 +73,13 @@ class PunchLimits(Result):
     complete: bool = True
     """False where the scan was interrupted: what was done stands, changes may be coarse or missing."""
 
+    @property
+    def flattest_deg(self) -> float:
+        """The first grade tried from the level on, deg."""
+        return next((g for g in self.grades_deg if g >= 0.0), 0.0)
+
     def _steepest(self, bad: Sequence[str]) -> float | None:
-        """Grade (deg) up to which none of these outcomes is met, from the level on; None where the level itself has one."""
+        """Grade (deg) up to which none of these outcomes is met, from the flattest tried; None where that one has it."""
         rows = [(g, o) for g, o in zip(self.grades_deg, self.outcomes, strict=True) if g >= 0.0]
         if not rows or rows[0][1] in bad:
             return None
@@ -83,7 +88,7 @@ class PunchLimits(Result):
 
     @property
     def front_down_to_deg(self) -> float | None:
-        """Grade up to which, from the level on, no axle leaves the ground; None where one does on the level."""
+        """Grade up to which, from the flattest tried, no axle leaves the ground; None where one does there."""
         return self._steepest([name for name in OUTCOMES if name != "stays_loaded"])
 
     @property
@@ -91,7 +96,7 @@ class PunchLimits(Result):
         """Grade from which, going up from the level, a punch flips; None where it never does."""
         found = self._steepest(FLIPS)
         if found is None:
-            return 0.0
+            return self.flattest_deg
         return None if found == self.tip_over_grade_deg else found
 
     def first(self, outcome: str) -> float | None:

@@ -19,6 +19,8 @@ from noseload.solvers.batch.transient import TOLERANCE, integrate_batch
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.batch_starts import batch_starts
 from noseload.studies.climb.many import stand_many, stand_those_that_do
+from noseload.studies.climb.standing import stand
+from noseload.studies.climb.steady_start import steady_start
 from noseload.studies.result import Result
 
 from .dealing import share_out
@@ -260,9 +262,11 @@ def run_cases(fleet, which, options, progress=None):
     # Cases of one vehicle side by side share its numbers in a block; equal durations end together.
     order = able[np.lexsort((options.duration_s[able], which[able]))]
     done = result.status.size - able.size
+    lost = np.flatnonzero(starts.lost[starts.pick] & stands[which])
+    result.status[lost] = "ok"
+    for case in (*lost, *order) if options.singly else lost:
+        _run_singly(fleet[which[case]], int(case), options, result)
     if options.singly:
-        for case in order:
-            _run_singly(fleet[which[case]], int(case), options, result)
         return result
     for first in range(0, order.size, BLOCK):
         cases = order[first : first + BLOCK]
@@ -326,10 +330,12 @@ def _run_singly(vehicle, case, options, result):
     if one is None or not one.success:
         result.status[case] = "failed" if one is None else one.status
         return
+    result.throttle_start[case] = one.throttle_start
     for name in _NUMBERS:
         if name in one.summary:
             getattr(result, name)[case] = one.summary[name]
     for end in ENDS:
+        getattr(result, f"{end}_load_start_n")[case] = one.traces[f"{end}_load_n"][0]
         travel = one.traces[f"{end}_shock_travel_mm"]
         getattr(result, f"{end}_shock_shortening_mm")[case] = travel[0] - travel.min()
     result.steps[case] = one.stats["steps"]
@@ -355,7 +361,12 @@ def holding_throttles(vehicles: Sequence[Vehicle], *, grade_deg: ArrayLike) -> n
         vehicles, (grade_deg, 1.0, 0.0, 0.0, 1.0), programs, (off, off), 0.1, settings
     )
     starts, stands = _starts(fleet, which, options)
-    return np.where((starts.held & starts.solved)[starts.pick] & stands[which], starts.throttles[starts.pick], np.nan)
+    found = np.where((starts.held & starts.solved)[starts.pick] & stands[which], starts.throttles[starts.pick], np.nan)
+    for case in np.flatnonzero(starts.lost[starts.pick] & stands[which]):
+        grade, speed = starts.grades[starts.pick[case]], 1e-3 * CREEP_SPEED_MM_S
+        start = steady_start(stand(fleet[which[case]]), grade=grade, creep_speed=speed)
+        found[case] = start.throttle if start.success else np.nan
+    return found
 
 
 def prepare(vehicles):

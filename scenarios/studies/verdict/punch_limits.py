@@ -23,8 +23,10 @@ def limit_answers(limits, thresholds=None) -> list[str]:
     lines = [f"{shown_name(first.setup)}: {_down_words(first)}; {_flip_words(first)}."]
     for other in limits[1:]:
         parts = [
-            _against("keeps both axles down", first.front_down_to_deg, other.front_down_to_deg, thresholds),
-            _against("flips from", first.flips_from_deg, other.flips_from_deg, thresholds),
+            _against(
+                "keeps both axles down", first.front_down_to_deg, other.front_down_to_deg, thresholds, _flattest(other)
+            ),
+            _against("flips from", first.flips_from_deg, other.flips_from_deg, thresholds, _flattest(other)),
         ]
         lines.append(f"{shown_name(other.setup)}: " + " ".join(parts))
     return lines
@@ -33,10 +35,17 @@ def limit_answers(limits, thresholds=None) -> list[str]:
 def _down_words(one):
     grade = one.front_down_to_deg
     if grade is None:
-        return "a punch lifts an axle even on the level"
+        return f"a punch lifts an axle {_flattest(one)}"
     if grade == one.tip_over_grade_deg:
         return "a punch lifts no axle on any grade up to tip-over"
     return f"from the level on, a punch lifts no axle up to {grade:.1f} deg"
+
+
+def _flattest(one):
+    """Where the scan begins, as words."""
+    return (
+        "even on the level" if one.flattest_deg == 0.0 else f"already at {one.flattest_deg:g} deg, the flattest tried"
+    )
 
 
 def _flip_words(one):
@@ -44,15 +53,15 @@ def _flip_words(one):
     return "it never flips" if grade is None else f"it flips from {grade:.1f} deg on"
 
 
-def _against(what, first, other, thresholds):
+def _against(what, first, other, thresholds, flattest):
     """One limit against that of the first setup."""
     flips = what == "flips from"
     if first is None and other is None:
-        return "Neither flips." if flips else "Both lift an axle even on the level."
+        return "Neither flips." if flips else f"Both lift an axle {flattest}."
     if first is None or other is None:
         if flips:
             return "It never flips." if other is None else f"It flips from {other:.1f} deg on; the first never does."
-        return f"It lifts no axle up to {other:.1f} deg." if first is None else "It lifts an axle even on the level."
+        return f"It lifts no axle up to {other:.1f} deg." if first is None else f"It lifts an axle {flattest}."
     judged = thresholds.angle(other - first)
     size = abs(judged.value)
     begin = f"It flips from {other:.1f} deg on" if flips else f"It lifts no axle up to {other:.1f} deg"
