@@ -13,6 +13,7 @@ from noseload.demo import demo_vehicle
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.file.reader import load_vehicle
 from noseload.model.parameters import CREEP_SPEED, free_radius, kernel_parameters, slip_law
+from noseload.studies.climb import steady_start as starts
 from noseload.studies.climb.creep import Climb, creep
 from noseload.studies.climb.split import (
     Split,
@@ -175,3 +176,11 @@ def test_commands_tell_the_range_and_the_hidden_overdrive(capsys):
     assert "front tyres, unpressed" in capsys.readouterr().out
     assert main(["creep", "--drive", "rear", "--grade", "20", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["front_load_range_n"] is None
+
+
+def test_a_start_beyond_a_fold_is_looked_for_with_axles_that_slip_alike():
+    """The path around folds has the traction as its unknown: overdrive and measured slip are left out of it."""
+    car = with_tyres(demo_vehicle(), slip_stiffness=20.0)
+    assert starts._followed_to(stand(car), radians(30.0)) == pytest.approx(
+        creep(demo_vehicle(), grade_deg=30.0).state, abs=1e-9
+    )

@@ -78,7 +78,11 @@ def creep_state(standing, grade):
 def _followed_to(standing, grade):
     """The same by the whole path of creep, around folds; axles as if they turned alike."""
     vehicle = standing.vehicle
-    even = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.0))
+    axles = {
+        end: replace(axle, tyre=replace(axle.tyre, slip_stiffness=None))
+        for end, axle in (("rear", vehicle.rear), ("front", vehicle.front))
+    }
+    even = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.0), **axles)
     return Climb(even).row(degrees(grade)).state
 
 

@@ -6,6 +6,7 @@ from noseload.model.errors import ModelError
 from noseload.model.file.keys import KEYS
 from noseload.model.file.reader import change_vehicle
 from noseload.solvers.errors import SolverError
+from noseload.studies.climb.split import own_split
 
 SHARE_OF_THRESHOLD = 0.1
 """An assumed value is told when its range moves the answer by more than this share of the threshold."""
@@ -59,7 +60,7 @@ def assumed_that_matter(vehicles, answer, threshold, *, space=False):
         Largest effect first; those that leave no answer before all others.
     """
     vehicle = vehicles[0]
-    overdriven = vehicle.drive.driven_axles == "both" and vehicle.drive.front_overdrive != 1.0
+    overdriven = own_split(vehicle) is not None
     asked = [
         a
         for a in vehicle.assumed
