@@ -22,27 +22,40 @@ TORQUES = (0.1, 0.25)
 """On the bench, over weight times wheelbase."""
 
 
-def symmetric(seed):
+LOOSE_SHARE = 0.08
+"""Of vehicles whose both coils of an axle come loose at once on the way up: from there on the symmetric pose would lean to
+either side, another curve crosses, and the path in space ends there by name. Measured: 7 of 100."""
+
+
+def symmetric(seed, *, held=True):
     """A random vehicle with nothing off the middle: its links in pairs, its centre of gravity between them."""
     seed += seed // 4 + 1
     car = random_vehicle_in_space(seed)
     assert not car.rear.upper_link.single
-    return replace(car, body=replace(car.body, side_offset=0.0))
+    axles = {
+        end: replace(getattr(car, end), shock=replace(getattr(car, end).shock, spring_held=held))
+        for end in ("rear", "front")
+    }
+    return replace(car, body=replace(car.body, side_offset=0.0), **axles)
 
 
 def check(seed):
     car = symmetric(seed)
     flat = Climb(car)
     climb = SpaceClimb(car, shafts=False)
-    check_climb(flat, climb)
+    assert check_climb(flat, climb)
     check_bench(flat, climb)
 
 
 def check_climb(flat, climb):
+    """Whether every row in space was solved; all that were agree, and the others say so."""
     limits = flat.limits
     end = min(grade for grade in (limits.tip_over_grade_deg, limits.fold_grade_deg) if grade is not None)
     for share in SHARES:
         side, found = flat.row(share * end), row_of(climb, share * end)
+        if found.status == "no_solution":
+            assert "could not be followed past" in found.message
+            return False
         assert sum(found.loads_n[2:]) == pytest.approx(side.front_load_n, abs=SAME)
         assert sum(found.loads_n[:2]) == pytest.approx(side.rear_load_n, abs=SAME)
         grade = np.radians(share * end)
@@ -62,6 +75,8 @@ def check_climb(flat, climb):
                 assert pair * ratio == pytest.approx(expected, abs=SAME)
                 shown = sum(found.link_force_n[f"{end_name}_{part}_{side_name}"] for side_name in ("left", "right"))
                 assert shown == pytest.approx(pair, abs=10.0 * SAME)
+
+    return True
 
 
 def polished(equilibrium, state, parameter):
@@ -93,3 +108,13 @@ def test_without_shafts_it_is_the_side_view(seed):
 def test_without_shafts_two_hundred_are_the_side_view():
     for seed in range(FEW, COUNT):
         check(seed)
+
+
+@pytest.mark.slow
+def test_coils_that_do_not_pull_come_loose_alike():
+    """The same with loose coils: what is solved is the side view, what is not says where it ends."""
+    ended = 0
+    for seed in range(0, COUNT, 2):
+        car = symmetric(seed, held=False)
+        ended += not check_climb(Climb(car), SpaceClimb(car, shafts=False))
+    assert ended <= LOOSE_SHARE * COUNT / 2
