@@ -13,8 +13,8 @@ CAUTIONS = (
 )
 LEFT_OUT = (
     "Side view of a vehicle on a plane slope: no roll, no torque twist, no rocks. It says nothing about a vehicle on rock.",
-    "No rolling resistance, no air, links without mass, no dry friction in joints and shocks; dampers are linear, the motor is a straight line "
-    "from stall to no load. The loaded tyre radius is also the rolling radius.",
+    "Unless the file gives them, no rolling resistance and no contact that traction moves; no air, links without mass; the motor is a straight "
+    "line from stall to no load. What such things are worth for this vehicle stands with its errors, row by row.",
     "Steady crawl: traction in the limit of zero speed, all driven axles slipping alike.",
     "The rotor's axis lies lengthwise, so its spin has no part in the front-load budget.",
 )

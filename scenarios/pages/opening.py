@@ -264,6 +264,30 @@ def _assumed(report):
     )
 
 
+def _left_out(report):
+    """What the model leaves out, by what each alone may do, with what settles it."""
+    if not report.doubts:
+        return None
+
+    def span(worth, form, convert):
+        ends = (None, None) if worth is None or worth.low is None else (convert(worth.low), convert(worth.high))
+        return "no answer" if ends[0] is None else f"{ends[0]:+z{form}} to {ends[1]:+z{form}}"
+
+    two = any(row.difference for row in report.doubts)
+    rows = []
+    for row in report.doubts:
+        cells = [row.words, span(row.front_load_n, ".0f", grams_of_force), span(row.tip_over_grade_deg, ".2f", float)]
+        if two:
+            cells.append(span(row.difference.get("front_load_n"), ".1f", grams_of_force))
+        rows.append((*cells, f"{row.range_words}. {row.recipe[:1].upper()}{row.recipe[1:]}."))
+    header = ["left out", "front axle load, g", "tip-over, deg"]
+    header += [f"{report.members[1].name} less {report.members[0].name}, g"] if two else []
+    caption = (
+        f"By how much each alone may move the numbers at {report.grade_deg:g} deg, largest first, and what settles it."
+    )
+    return folded("What the model leaves out", table((*header, "how far, and what settles it"), rows, caption=caption))
+
+
 PARTS = ("measured", "left out", "together")
 
 
@@ -305,6 +329,7 @@ def _errors(report):
                 f"({sure.left_out_draws} draws; `noseload doubts` lists it), and of both together, seed {sure.seed}.",
             ),
             bullets([*advice, *([sure.note] if sure.note else [])]),
+            _left_out(report),
             folded(f"All {len(sure.sources)} errors", sources),
         )
     )

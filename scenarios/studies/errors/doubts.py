@@ -169,14 +169,26 @@ def doubts(
         raise ModelError(f"doubts: {len(vehicles)} setups; give one, or a reference and one setup")
     climbs = [climb_of(v) for v in vehicles]
     grade = grade_below(min(c.limits.first_grade_deg for c in climbs)) if grade_deg is None else float(grade_deg)
-    cases = _Cases(vehicles[0])
-    found = [cases.changes(v, climb, grade) for v, climb in zip(vehicles, climbs, strict=True)]
-    rows = [_row(entry, place, found) for entry, place in cases.places]
-    rows += _assumed_rows(vehicles, climbs, grade, rows)
-    rows.sort(key=lambda row: (-row.front_load_n.size, -row.tip_over_grade_deg.size))
+    rows = doubt_rows(vehicles, climbs, grade)
     answered = tuple(entry.words for entry in PLAIN if entry.crawl and is_answered(vehicles[0], entry))
     sure = uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed, left_out_draws=left_out_draws)
-    return Doubts(vehicles[0].name, tuple(v.setup for v in vehicles), grade, tuple(rows), answered, sure)
+    return Doubts(vehicles[0].name, tuple(v.setup for v in vehicles), grade, rows, answered, sure)
+
+
+def doubt_rows(vehicles, climbs, grade_deg):
+    """The rows alone, largest first: tuple of Doubt.
+
+    Parameters
+    ----------
+    vehicles, climbs : sequence of Vehicle and of their climbs
+        One, or a reference and one setup.
+    grade_deg : float
+    """
+    cases = _Cases(vehicles[0])
+    found = [cases.changes(v, climb, grade_deg) for v, climb in zip(vehicles, climbs, strict=True)]
+    rows = [_row(entry, place, found) for entry, place in cases.places]
+    rows += _assumed_rows(vehicles, climbs, grade_deg, rows)
+    return tuple(sorted(rows, key=lambda row: (-row.front_load_n.size, -row.tip_over_grade_deg.size)))
 
 
 class _Cases:

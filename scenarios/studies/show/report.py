@@ -119,6 +119,8 @@ class Report(Result):
     """The wheel of the first setup that lifts before the side view tips over, '' where none does."""
     measured: ReadingsResult | None = None
     """Readings of the first setup on the board beside their prediction."""
+    doubts: tuple = ()
+    """What the model leaves out, row by row, for the first setup and what the second one changes."""
 
     @property
     def vehicle(self) -> Vehicle:
@@ -147,6 +149,7 @@ class Report(Result):
             "rank": None if self.rank is None else self.rank.to_dict(),
             "bench": None if self.bench is None else self.bench.to_dict(),
             "trial": None if self.trial is None else self.trial.to_dict(),
+            "doubts": [row.to_dict() for row in self.doubts],
             "readings": None if self.measured is None else self.measured.to_dict(),
             "assumed_that_matter": [item.to_dict("n") for item in self.assumed],
             "missing": [item.to_dict() for item in self.missing],
@@ -278,7 +281,19 @@ def collect(
         most,
         single_wheels,
         measured,
+        _doubts(run, members, grade) if options.draws else (),
     )
+
+
+def _doubts(run: _Collector, members, grade):
+    """Rows of what the model leaves out; () where they cannot be worked out."""
+    from noseload.studies.errors.doubts import doubt_rows
+
+    few = members[:2]
+    rows = run.ask(
+        "what the model leaves out", lambda: doubt_rows([m.vehicle for m in few], [m.climb for m in few], grade)
+    )
+    return rows or ()
 
 
 def _measured(path: str | os.PathLike, vehicle: Vehicle) -> ReadingsResult:
