@@ -18,6 +18,8 @@ from noseload.studies.punch.punch import PunchResult
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 
+from .trial_need import TrialNeed
+
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
     from noseload.studies.bench.bench import BenchComparison
@@ -27,7 +29,6 @@ if TYPE_CHECKING:
     from noseload.studies.links.most_load import MostLoad
     from noseload.studies.measuring.readings import ReadingsResult
     from noseload.studies.space.climb import SpaceStanding
-    from noseload.studies.trial.sizing import Sizing
 
 READY_MADE = 8
 """Ready-made changes that get an interval."""
@@ -442,44 +443,6 @@ def _assumed(run: _Collector, vehicles, grade, options):
         ),
     )
     return found or ()
-
-
-@dataclass(frozen=True)
-class TrialNeed:
-    """What a blinded trial of the setup with the largest predicted difference would need.
-
-    Attributes
-    ----------
-    change, reference : str
-    predicted_deg : float
-        Difference of tip-over grades, calculated.
-    wanted_deg : float
-        Difference the trial is sized for.
-    scatter_deg : float
-        Assumed scatter from one fitting to the next.
-    repeats : int
-    sizing : studies.trial_sizing.Sizing
-    """
-
-    change: str
-    reference: str
-    predicted_deg: float
-    wanted_deg: float
-    scatter_deg: float
-    repeats: int
-    sizing: Sizing
-
-    def to_dict(self) -> dict:
-        """Keys of the JSON document."""
-        values = {k: v for k, v in self.__dict__.items() if k != "sizing"}
-        size = self.sizing
-        return values | {
-            "installations": size.design.installations,
-            "minutes": size.minutes,
-            "power": size.power,
-            "smallest_difference_deg": size.smallest_difference,
-            "curve": [dict(point.__dict__) for point in size.curve],
-        }
 
 
 def _trial(run: _Collector, comparison, members, options) -> TrialNeed | None:
