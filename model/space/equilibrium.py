@@ -72,6 +72,7 @@ class ZeroSpeed:
     """All driven wheels slip alike: traction as grip times load. The unknown slip is the grip used."""
 
     is_limit = True
+    rolling_shares = (0.0, 0.0)
 
     def uses(self, slip, pressed):
         """Share of their grip that rear and front wheels use.
