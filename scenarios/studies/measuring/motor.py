@@ -184,7 +184,7 @@ def _run_ups(readings: Readings) -> list[RunUp]:
     gains = [_gain(group.fit, group.ramped) for group in groups]
     if None in gains or chi_square_chance(sum(gains), len(gains)) >= DOUBT_LEVEL:
         return groups
-    return [replace(group, fit=group.ramped) for group in groups]
+    return [replace(group, fit=group.ramped or group.fit) for group in groups]
 
 
 def _gain(step, ramped):
