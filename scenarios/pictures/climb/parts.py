@@ -10,6 +10,8 @@ from noseload.pictures.style import INK, as_grams, house_look, look, new_figure
 from noseload.studies.verdict.sentence import shown_name
 
 ROW_INCHES, HEAD_INCHES, KEY_INCHES = 0.42, 0.95, 0.16
+LEAST_DRAWN_G = 0.3
+"""A part smaller than this is thinner than a line; the sum holds it all the same."""
 BANDS = ("#eef1f3", "#dfe4e8")
 """Of what would not be noticed, and of what cannot be measured."""
 LEAST_SHARE = 1.2
@@ -44,11 +46,11 @@ def draw_difference_parts(rows, measured_n, noticed_n, *, titles, width=9.0, nam
     figure, axes = new_figure(width, height, 1, len(titles))
     for panel, (ax, title) in enumerate(zip(axes, titles, strict=True)):
         budgets = [budgets[panel] for _, _, budgets in rows]
-        _panel(ax, [k for k, _, _ in rows], budgets, shown, as_grams(measured_n), as_grams(noticed_n))
+        _panel(ax, [k for k, _, _ in rows], budgets, shown, (as_grams(measured_n), as_grams(noticed_n)), names)
         ax.set_title(title, fontsize=8.5 if names else 8.0, fontweight="bold" if names else "normal")
         ax.set_xlabel("g", fontsize=8)
         ax.set_yticks(range(len(rows)), [_label(k, name, names) for k, name, _ in rows] if panel == 0 else [])
-    patches = [Patch(fc=part.colour, ec="white", hatch=part.hatch, label=part.short) for part in shown]
+    patches = [Patch(fc=part.colour, ec="white", hatch=part.hatch if names else "", label=part.short) for part in shown]
     sum_mark = axes[0].plot([], [], color=INK, marker="D", ms=5, mfc="white", ls="", label="sum")
     figure.legend(
         handles=[*patches, *sum_mark],
@@ -69,7 +71,8 @@ def _seen(budget, part):
     return bool(budget) and abs(as_grams(budget[part.key])) >= 0.05
 
 
-def _panel(ax, order, budgets, shown, measured, noticed):
+def _panel(ax, order, budgets, shown, sizes, hatched):
+    measured, noticed = sizes
     for half, colour in zip((noticed, measured), BANDS, strict=True):
         ax.axvspan(-half, half, color=colour, lw=0, zorder=0)
     ax.axvline(0.0, color=INK, lw=1.0, zorder=2)
@@ -81,6 +84,9 @@ def _panel(ax, order, budgets, shown, measured, noticed):
         ends = {True: 0.0, False: 0.0}
         for part in shown:
             grams = as_grams(budget[part.key])
+            if abs(grams) < LEAST_DRAWN_G:
+                ends[grams > 0.0] += grams
+                continue
             up = grams > 0.0
             ax.barh(
                 place,
@@ -88,7 +94,7 @@ def _panel(ax, order, budgets, shown, measured, noticed):
                 left=ends[up],
                 height=0.55,
                 color=part.colour,
-                hatch=part.hatch,
+                hatch=part.hatch if hatched else "",
                 ec="white",
                 lw=0.4,
                 zorder=3,

@@ -20,7 +20,7 @@ from .portrait import plot_portrait
 
 WIDE, TALL = 3.15, 2.6
 """Inches: 340 pixels of a phone are 227 points, so that words of 8 points are 12 pixels there."""
-THIN_S = 0.007
+THIN_S = 0.016
 """Samples of the drawn punch, s: finer than a pixel of a page is waste."""
 
 
@@ -136,8 +136,8 @@ def _limits(report):
 
 
 def _still(report):
-    """Setups laid over each other in the crawl of the verdict."""
-    solved = [(k, m) for k, m in enumerate(report.members) if not m.rigid and m.at_grade.state is not None]
+    """The first two setups laid over each other in the crawl of the verdict: more cannot be told apart at this size."""
+    solved = [(k, m) for k, m in enumerate(report.members) if not m.rigid and m.at_grade.state is not None][:2]
     if not solved:
         return []
     figure, ax = _figure(2.9)
