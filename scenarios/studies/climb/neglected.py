@@ -18,6 +18,8 @@ SETTLED = 1e-10
 """Largest change of a number between two rounds, m, at which nothing moves any more."""
 ROUGHLY = 1e-9
 """Largest scaled residual of a round: what is put in still moves by more."""
+WALKED = 1e-7
+"""Change of a tip-over grade between two walks at which it has settled, rad."""
 BOLD = 1.0
 """Largest share by which a round is extrapolated."""
 OF_A_GRIP = 1e-3
@@ -90,7 +92,27 @@ def tip_over_with(neglected, *, near=None, rounds=ROUNDS, settled=SETTLED):
         found = solve_batch(tip, states, 0.0, tolerance=tolerance, max_evaluations=NEAR_EVALUATIONS, polish=False)
         return found, found.states[N].copy()
 
-    return _settle_patiently(neglected, near, None, solve, rounds, settled)[0]
+    answers, _ = _settle_patiently(neglected, near, None, solve, rounds, settled)
+    failed = np.flatnonzero(np.isnan(answers))
+    if failed.size:
+        answers[failed] = _walked_up(neglected.take(failed), near[:, failed], rounds)
+    return answers
+
+
+def _walked_up(neglected, states, rounds):
+    """Tip-over of cases that no near start reaches (a coil comes loose on the way): from standing, round by round."""
+    before, found = np.full(states.shape[1], np.inf), np.full(states.shape[1], np.nan)
+    for _ in range(rounds):
+        tips = tip_over_many(neglected.numbers(states[:N], states[N]))
+        solved = np.isfinite(tips.grades)
+        states = np.where(solved, tips.solution.states, states)
+        with np.errstate(invalid="ignore"):
+            still = np.abs(tips.grades - before) < WALKED
+        found = np.where(still & np.isnan(found), tips.grades, found)
+        before = tips.grades
+        if (np.isfinite(found) | ~solved).all():
+            break
+    return found
 
 
 def _settle_patiently(neglected, states, grades, solve, rounds, settled):
