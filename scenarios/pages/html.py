@@ -76,7 +76,10 @@ def table(header, rows, *, caption, first_is_name=True) -> Markup:
     for row in rows:
         cells = [element("th", row[0], attributes={"scope": "row"}) if first_is_name else element("td", row[0])]
         named = zip(header[1:], row[1:], strict=False)
-        cells += [element("td", cell, attributes={"data-label": plain(name) or None}) for name, cell in named]
+        cells += [
+            element("td", cell, attributes={"data-label": (plain(name) or None) if len(header) > 2 else None})
+            for name, cell in named
+        ]
         lines.append(element("tr", *cells))
     inner = element(
         "table", element("caption", element("span", caption)), element("thead", head), element("tbody", *lines)

@@ -20,7 +20,7 @@ from .portrait import plot_portrait
 
 WIDE, TALL = 3.15, 2.6
 """Inches: 340 pixels of a phone are 227 points, so that words of 8 points are 12 pixels there."""
-THIN_S = 0.016
+THIN_S = 0.018
 """Samples of the drawn punch, s: finer than a pixel of a page is waste."""
 
 
