@@ -94,7 +94,7 @@ def tip_over_with(neglected, *, near=None, rounds=ROUNDS, settled=SETTLED):
 
     answers, _ = _settle_patiently(neglected, near, None, solve, rounds, settled)
     failed = np.flatnonzero(np.isnan(answers))
-    if failed.size:
+    if failed.size and settled <= SETTLED:
         answers[failed] = _walked_up(neglected.take(failed), near[:, failed], rounds)
     return answers
 
