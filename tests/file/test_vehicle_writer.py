@@ -69,6 +69,8 @@ def randomise_part(rng, part):
         if isinstance(value, list):
             point = [number + rng.uniform(-2, 2) for number in value]
             part[name] = point if rng.random() < 0.5 else [point[0], rng.uniform(10, 60), point[1]]
+        elif isinstance(value, bool):
+            part[name] = rng.random() < 0.5
         else:
             part[name] = random_number(rng, value)
 

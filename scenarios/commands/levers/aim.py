@@ -80,9 +80,7 @@ def _add_targets(parser):
         "--most-front-load", action="store_true", help="search all link ends: maximum and minimum front axle load"
     )
     targets.add_argument(
-        "--latest-wheel-lift",
-        action="store_true",
-        help="search link ends, shock places, springs and axle ratios: the latest lift of the first wheel",
+        "--latest-wheel-lift", action="store_true", help="search ends, shocks, springs, ratios: latest first lift"
     )
     parser.add_argument("--textbook", action="store_true", help="aim at the textbook figure instead")
 
