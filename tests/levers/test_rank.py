@@ -214,7 +214,7 @@ def test_command_draws(capsys, tmp_path):
         == 0
     )
     assert "and" in capsys.readouterr().out and picture.stat().st_size > 10_000
-    assert (tmp_path / "r.csv").read_text().startswith("name,label")
+    assert (tmp_path / "r.csv").read_text().startswith("name,kind,label")
     assert main(["rank", "--grade", "89"]) == 0
     assert "beyond_tip_over" not in capsys.readouterr().out
 

@@ -273,7 +273,7 @@ def test_command_outputs(capsys, tmp_path):
     """Text, JSON, CSV and picture; a key may be given without its unit."""
     files = [str(tmp_path / name) for name in ("aim.csv", "aim.svg", "holes.svg")]
     assert main(["aim", "--anti-squat", "60", "--positions", "3", "--csv", files[0], "--plot", files[1]]) == 0
-    assert "gives anti-squat as driven 60.00 %" in capsys.readouterr().out
+    assert "60.08 %, built to a tenth of a mm; 60.00 % at z = 78.030 mm" in capsys.readouterr().out
     assert Path(files[0]).read_text().startswith("rear.upper_link.chassis_end_mm_x,")
     assert (
         main(

@@ -61,7 +61,7 @@ def test_several_set_ups_on_one_page_and_picture(capsys, tmp_path):
     document = json.loads(capsys.readouterr().out)
     assert [d["setup"] for d in document["setups"]] == ["base", *load_vehicle(DEMO).setups]
     text = picture.read_text()
-    for words in ("instant centre", "100 % as driven", "100 % by the textbook", "raised_and_reset"):
+    for words in ("instant centre", "100 % as driven", "100 % by the textbook", "raised and reset"):
         assert words in text
     assert main(["links", str(DEMO), "--setups", "all", "--setup", "base"]) == 2
 
@@ -79,10 +79,9 @@ def test_parallel_links_and_outer_centres_are_ordinary():
     assert turns == pytest.approx([0.0] * len(turns), abs=FITTED)
     from noseload.pictures.links.links import plot_construction
 
-    key = plot_construction([study], "rear").get_legend()
-    words = [" ".join(text.get_text().split()) for text in key.get_texts()]
-    assert any("at infinity" in text for text in words)
-    assert any("outer side" in text.get_text() for text in plot_construction([study], "front").texts)
+    for end, place in (("rear", "at infinity"), ("front", "outer side")):
+        words = [" ".join(t.get_text().split()) for t in plot_construction([study], end).get_legend().get_texts()]
+        assert any(place in text for text in words)
 
 
 def test_words_for_odd_places():

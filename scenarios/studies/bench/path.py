@@ -148,7 +148,8 @@ class HeldWheelPath:
             events.append(("taken_up", lambda p: self.play - law.slide(p.state)))
         elif law.law == "stuck":
             # Each sense for itself: wheels that have just stuck are at the limit of one, and may slip the other way soon.
-            events += [("slips", lambda p, sense=sense: law.grip_left(p.state, sense)) for sense in (1.0, -1.0)]
+            events.append(("slips", lambda p: law.grip_left(p.state, 1.0)))
+            events.append(("slips", lambda p: law.grip_left(p.state, -1.0)))
             if self.play > 0.0:
                 events.append(("unloads", lambda p: p.state[FRONT_TRACTION]))
         elif law.law == "sliding":

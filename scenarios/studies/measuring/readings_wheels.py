@@ -13,7 +13,8 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
-from noseload.studies.wheels.answer import plausible_mismatches, wheel_climb
+from noseload.studies.wheels.answer import wheel_climb
+from noseload.studies.wheels.plausible import plausible_mismatches, plausible_shares
 
 WHEEL_LOADS = ("rear_left_load", "rear_right_load", "front_left_load", "front_right_load")
 FIRST_LIFT = "first_wheel_lift"
@@ -82,7 +83,12 @@ class ClimbOnWheels:
         first = wheel_climb(self.vehicle, shafts=shafts)
         mismatches = plausible_mismatches(self.vehicle) if shafts else ()
         standing = getattr(first, "standing", None)
-        return [first, *(wheel_climb(self.vehicle, mismatch=m, standing=standing) for m in mismatches)]
+        laws = [(percent, plausible_shares(self.vehicle, percent)) for percent in mismatches]
+        others = [
+            wheel_climb(self.vehicle, mismatch=percent, rolling_shares=shares, standing=standing)
+            for percent, shares in laws
+        ]
+        return [first, *others]
 
     def reading(self, kind: str, grade_deg: float) -> float:
         """Load of a wheel at a grade, N, or the grade of the first lift, deg.
