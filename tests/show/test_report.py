@@ -262,7 +262,7 @@ def test_numbers_are_the_solvers():
     vehicle = load_vehicle(CHECK)
     row = creep(vehicle, grade_deg=result.grade_deg)
     assert f"{row.front_load_n / GRAM_N:.0f} g ({row.front_load_n:.2f} N)" in words
-    assert f"{row.budget['attitude_n'] / GRAM_N:+.1f}" in words
+    assert f"{row.budget['attitude_n'] / GRAM_N:+.1f}".replace("-", "−") in words
     done = punch(vehicle, grade_deg=20.0)
     assert f"{1e3 * done.summary['front_airborne_s']:.0f} ms" in words
 

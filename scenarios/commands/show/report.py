@@ -68,7 +68,7 @@ def add_arguments(parser):
     )
     add(
         "--readings",
-        type=reads,
+        type=reads("--readings"),
         metavar="FILE.csv",
         help="readings of the first setup on the board: points over the curve in 'Why believe this'",
     )

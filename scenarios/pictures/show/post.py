@@ -350,5 +350,5 @@ def _footer(figure, post):
     if post.seal is not None:
         words = f"Predicted and sealed before run 1: SHA-256 {post.seal.short}"
         if post.seal.measured:
-            words = f"Blinded trial, sealed {post.seal.short}: {post.seal.measured}"
+            words = f"Trial sealed {post.seal.short}: {post.seal.measured}"
     _say(figure, 28, 1044, words)
