@@ -23,7 +23,7 @@ def test_texts_say_it(arguments, capsys):
 def test_links_says_where_the_first_wheel_lifts(capsys):
     assert main(["links", "--setups", "base,raised_rear_upper_mount"]) == 0
     out = capsys.readouterr().out
-    assert "base: In space the front right wheel lifts at 51.3 deg (50.3 to " in out
+    assert "base: In space the front right wheel lifts at 51.3 deg (50.6 to " in out
     assert "raised_rear_upper_mount: In space the front right wheel lifts at" in out
     assert main(["links", "--json"]) == 0
     document = json.loads(capsys.readouterr().out)["single_wheels"]
