@@ -179,7 +179,9 @@ def test_words_in_drawings_have_contrast_with_what_lies_behind_them(browser, pag
         {"width": 1000, "height": height + 200, "deviceScaleFactor": 1, "mobile": False},
     )
     # Parts that follow the size of the window are laid out anew a few frames later.
-    browser.execute_async_script("const done = arguments[0]; setTimeout(() => requestAnimationFrame(() => done()), 500)")
+    browser.execute_async_script(
+        "const done = arguments[0]; setTimeout(() => requestAnimationFrame(() => done()), 500)"
+    )
     words = browser.execute_script(DRAWN_WORDS)
     painted = browser.execute_cdp_cmd("Page.captureScreenshot", {})["data"]
     light = luminance(np.asarray(Image.open(io.BytesIO(base64.b64decode(painted))).convert("RGB")))
