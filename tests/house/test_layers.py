@@ -93,6 +93,16 @@ def test_the_walk_finds_every_module():
     assert {path.relative_to(ROOT).parts[0] for path in SOURCES} == set(PACKAGES)
 
 
+TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "model", "solvers", "scenarios", "tests", "notebooks"}
+
+
+def test_nothing_else_lies_at_the_top():
+    """A package file was once committed there; what version control leaves out may lie there too."""
+    ignored = {line.strip("/\n") for line in (ROOT / ".gitignore").read_text(encoding="utf-8").splitlines()}
+    found = {path.name for path in ROOT.iterdir() if path.name[0] != "." and not path.name.endswith(".egg-info")}
+    assert found - ignored == TOP
+
+
 def test_every_folder_is_installed():
     """The list of packages in pyproject.toml is the folders that there are."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
