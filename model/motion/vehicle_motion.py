@@ -36,7 +36,7 @@ TOUCH_DEPTH = 1e-3
 FLIP_PITCH = radians(80.0)
 """Pitch relative to the slope beyond which the vehicle has flipped, rad."""
 SINK_SCALE, TURN_SCALE = 4.0, 4.0
-"""Scale of an axle's height in sinkings of its tyres under the weight, and of its turning in that of the chassis."""
+"""Scale of an axle's height in sinkings of its tyres under the weight, and of what spins in turns of the chassis."""
 ENERGY_FLOOR = 1e-3
 """Smallest energy scale as a share of weight times wheelbase."""
 
@@ -290,7 +290,6 @@ def state_scales(weight, wheelbase, values):
         axle = values.axle(end)
         place[4 + 3 * k] = min(wheelbase, SINK_SCALE * weight / axle.tyre_stiffness)
         fast[4 + 3 * k] = min(speed, weight / (axle.tyre_stiffness * axle.mass) ** 0.5)
-        fast[5 + 3 * k] *= TURN_SCALE
     return np.array(place + fast + [speed / wheelbase * TURN_SCALE] * 2 + [weight * wheelbase] * len(ENERGIES))
 
 
