@@ -34,13 +34,12 @@ class Shaft:
     def joined(cls, parts, counts):
         """Shafts of several batches of so many cases side by side."""
         ratios = [part.ratio for part in parts]
-        return cls(
-            *(
-                tuple(wide(values, counts) for values in zip(*(getattr(part, name) for part in parts), strict=True))
-                for name in ("chassis", "axle")
-            ),
-            None if all(r is None for r in ratios) else wide([np.inf if r is None else r for r in ratios], counts),
+        chassis, axle = (
+            tuple(wide(values, counts) for values in zip(*points, strict=True))
+            for points in ([part.chassis for part in parts], [part.axle for part in parts])
         )
+        none = all(ratio is None for ratio in ratios)
+        return cls(chassis, axle, None if none else wide([np.inf if r is None else r for r in ratios], counts))
 
     def take(self, cases):
         """Those of some of the cases, by index array."""

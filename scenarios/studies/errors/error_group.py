@@ -259,7 +259,8 @@ class ErrorGroup:
             Zeros for what is left out alone.
         doubted : sequence of Doubted
         """
-        found, parts = {}, {}
+        found: dict[int, dict] = {}
+        parts: dict[tuple, dict] = {}
         for k, (member, creep, some, sizes) in enumerate(zip(members, creeps, errors, doubted, strict=True)):
             varied, draws = member.shifted(some), some.shape[1]
             if member.rigid:

@@ -82,17 +82,19 @@ class DoubtedCases:
         """From a vehicle; arguments as of `doubted_outcomes`."""
         cases = batch.cases
         neglected = Neglected.of(batch, shafts_of(vehicle), doubted.left_out(vehicle))
-        shifts = (np.broadcast_to(x, (cases,)) for x in (doubted.get("surge"), doubted.tilt(vehicle)))
-        near, near_tip = (None if x is None else _columns(x, cases) for x in (near, near_tip))
-        return cls(neglected, *shifts, near, near_tip)
+        surge, tilt = (np.broadcast_to(x, (cases,)) for x in (doubted.get("surge"), doubted.tilt(vehicle)))
+        return cls(neglected, surge, tilt, _columns(near, cases), _columns(near_tip, cases))
 
     @classmethod
     def joined(cls, parts):
         """Several side by side, alike in whether they have states to start from."""
-        arrays = [[getattr(part, name) for part in parts] for name in ("surge", "tilt", "near", "near_tip")]
+        first = parts[0]
         return cls(
             Neglected.joined([part.neglected for part in parts]),
-            *(None if values[0] is None else np.concatenate(values, axis=-1) for values in arrays),
+            np.concatenate([part.surge for part in parts]),
+            np.concatenate([part.tilt for part in parts]),
+            None if first.near is None else np.hstack([part.near for part in parts]),
+            None if first.near_tip is None else np.hstack([part.near_tip for part in parts]),
         )
 
     @property
@@ -125,6 +127,8 @@ class DoubtedCases:
 
 
 def _columns(state, cases):
+    if state is None:
+        return None
     return np.broadcast_to(state if state.ndim == 2 else state[:, None], (len(state), cases))
 
 
