@@ -193,7 +193,7 @@ def axes_of(y: list[float]) -> tuple[np.ndarray, np.ndarray]:
     return np.array(axes), np.array(turn)
 
 
-def project_rows(axles: Sequence, chassis: tuple, y: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def project_rows(axles: Sequence, chassis: Sequence, y: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """One correction of many states (39 or more rows, cases) onto the constraints.
 
     Parameters
@@ -236,7 +236,7 @@ def project_states(numbers: MotionNumbers, states: np.ndarray) -> tuple[np.ndarr
     return np.vstack([moved, y[39:]]), float(drifts[:8].max()), float(drifts[8:].max())
 
 
-def _call(kernel: Callable, name: str, count: int, *arguments: np.ndarray | tuple[float | np.ndarray, ...]):
+def _call(kernel: Callable, name: str, count: int, *arguments: np.ndarray | Sequence) -> np.ndarray:
     out = np.zeros((OUTPUT_ROWS[name], count))
     kernel(*arguments, out, np.empty((SCRATCH_ROWS[name], count)))
     return out

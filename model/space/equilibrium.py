@@ -121,7 +121,7 @@ class Mismatch:
         mismatch: float,
         radii: tuple[float, float] = (1.0, 1.0),
         rolling_shares: tuple[float, float] = (0.0, 0.0),
-    ):
+    ) -> None:
         self.width, self.mismatch, self.radii, self.rolling_shares = width, mismatch, radii, rolling_shares
 
     def uses(self, slip: float, pressed: Sequence[float]):
@@ -164,7 +164,7 @@ class SpaceEquilibrium:
         law: Mismatch | ZeroSpeed | None = None,
         blocks: tuple[float, ...] = (0.0,) * 4,
         held: tuple[float, float] = (0.0, 0.0),
-    ):
+    ) -> None:
         self.numbers, self.heading, self.law = numbers, heading, law or ZeroSpeed()
         self.blocks, self.held = tuple(float(b) for b in blocks), held
         self.weight, self.wheelbase = numbers.weight, numbers.wheelbase
@@ -190,6 +190,12 @@ class SpaceEquilibrium:
         )
         again._branch, again._couplers = self._branch, self._couplers
         return again
+
+    def plain(self, state):
+        """Unknowns of this class: itself. Others of this vehicle have unknowns of their own."""
+        return state
+
+    own = plain
 
     def gravity(self, grade: float):
         """Direction of gravity (3) and its slope by the grade."""
