@@ -22,13 +22,40 @@ class Shaft:
     Attributes
     ----------
     chassis, axle : (x, z)
-    ratio : float or None
-        Shaft turns for one turn of both wheels; None without such a shaft.
+    ratio : float or ndarray or None
+        Shaft turns for one turn of both wheels; None without such a shaft, infinite (no torque) for single cases without.
     """
 
     chassis: tuple
     axle: tuple
-    ratio: float | None
+    ratio: float | np.ndarray | None
+
+    @classmethod
+    def joined(cls, parts, counts):
+        """Shafts of several batches of so many cases side by side."""
+        ratios = [part.ratio for part in parts]
+        chassis, axle = (
+            tuple(wide(values, counts) for values in zip(*points, strict=True))
+            for points in ([part.chassis for part in parts], [part.axle for part in parts])
+        )
+        none = all(ratio is None for ratio in ratios)
+        return cls(chassis, axle, None if none else wide([np.inf if r is None else r for r in ratios], counts))
+
+    def take(self, cases):
+        """Those of some of the cases, by index array."""
+        chassis, axle = (tuple(_taken(v, cases) for v in point) for point in (self.chassis, self.axle))
+        return Shaft(chassis, axle, None if self.ratio is None else _taken(self.ratio, cases))
+
+
+def wide(values, counts):
+    """Numbers of several batches, floats or arrays, as one array of all their cases; a float that all share stays one."""
+    if all(np.ndim(v) == 0 and v == values[0] for v in values):
+        return values[0]
+    return np.concatenate([np.broadcast_to(v, (count,)) for v, count in zip(values, counts, strict=True)])
+
+
+def _taken(value, cases):
+    return value[cases] if np.ndim(value) else value
 
 
 def shaft_of(vehicle, end):

@@ -9,7 +9,7 @@ from noseload.model.crawl.equilibrium import TENSIONS, N
 from noseload.model.crawl.geometry import wheel_centre
 from noseload.model.parameters import ENDS
 
-from .shafts import Shaft, sliding_share
+from .shafts import Shaft, sliding_share, wide
 from .split import grip_used
 
 TAKEN_UP = 1.0
@@ -64,6 +64,11 @@ class LeftOut:
         """Whether all of it is zero."""
         return not any(np.any(getattr(self, f.name)) for f in fields(self))
 
+    @classmethod
+    def joined(cls, parts, counts):
+        """That of several batches of so many cases side by side."""
+        return cls(**{f.name: wide([getattr(part, f.name) for part in parts], counts) for f in fields(cls)})
+
     def take(self, cases):
         """That of some of the cases, by index array."""
         return LeftOut(**{f.name: v if np.ndim(v := getattr(self, f.name)) == 0 else v[cases] for f in fields(self)})
@@ -100,6 +105,11 @@ class Rest:
         tensions = batch.starts[8 : 8 + len(TENSIONS)]
         return cls(outputs[4:6].copy(), outputs[:2] / stiffness, tensions.copy())
 
+    @classmethod
+    def joined(cls, parts):
+        """That of several batches side by side."""
+        return cls(*(np.hstack([getattr(part, f.name) for part in parts]) for f in fields(cls)))
+
     def take(self, cases):
         """That of some of the vehicles."""
         return Rest(self.lengths[:, cases], self.depths[:, cases], self.tensions[:, cases])
@@ -129,12 +139,20 @@ class Neglected:
         """With the standing poses of the batch."""
         return cls(batch, shafts, left, Rest.of(batch))
 
+    @classmethod
+    def joined(cls, parts):
+        """Several batches side by side."""
+        counts = [part.batch.cases for part in parts]
+        return cls(
+            VehicleBatch.joined([part.batch for part in parts]),
+            tuple(Shaft.joined(shafts, counts) for shafts in zip(*(part.shafts for part in parts), strict=True)),
+            LeftOut.joined([part.left for part in parts], counts),
+            Rest.joined([part.rest for part in parts]),
+        )
+
     def take(self, cases):
         """Some of the vehicles."""
-        rear, front = (
-            replace(shaft, chassis=_taken(shaft.chassis, cases), axle=_taken(shaft.axle, cases))
-            for shaft in self.shafts
-        )
+        rear, front = (shaft.take(cases) for shaft in self.shafts)
         return Neglected(self.batch.take(cases), (rear, front), self.left.take(cases), self.rest.take(cases))
 
     def numbers(self, states, grades):
@@ -202,7 +220,3 @@ class _Centre:
 
     def __init__(self, batch, end):
         self.wheel_centre_x, self.wheel_centre_z = (batch[f"{end}_wheel_centre_{axis}"] for axis in ("x", "z"))
-
-
-def _taken(point, cases):
-    return tuple(np.asarray(v)[cases] if np.ndim(v) else v for v in point)

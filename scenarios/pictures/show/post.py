@@ -275,7 +275,7 @@ def _curves(ax, post):
     ax.text(
         -0.005,
         1.02,
-        "front axle load, g" + (": points measured, bars two standard errors" if post.measured else ", over grade"),
+        "front axle load, g" + (": points measured, as a crawl has them" if post.measured else ", over grade"),
         transform=ax.transAxes,
         fontsize=SMALL,
         fontweight="bold",

@@ -1,7 +1,6 @@
 """Punches of drawn vehicles in one batch: errors of measurement, and what the model leaves out where a punch can carry it."""
 
 from dataclasses import dataclass, replace
-from math import degrees
 from typing import Any
 
 import numpy as np
@@ -30,12 +29,12 @@ class DrawnPunches:
     """Places of those cases."""
 
 
-def run_drawn(member, errors, sizes, options: dict[str, Any]) -> DrawnPunches:
-    """Run a member's punch for every column of errors and sizes.
+def run_drawn(members, errors, sizes, options: dict[str, Any]) -> list[DrawnPunches]:
+    """Run the punches of members for every column of errors and sizes, all in one batch.
 
     Parameters
     ----------
-    member : Member
+    members : sequence of Member
         Of a group made for punches.
     errors : ndarray, shape (measured sources, cases)
     sizes : ndarray, shape (left-out sources, cases)
@@ -44,22 +43,26 @@ def run_drawn(member, errors, sizes, options: dict[str, Any]) -> DrawnPunches:
         Of `punch_many`.
     """
     cases = errors.shape[1]
-    doubted = member.doubted(sizes)
-    varied = member.shifted(errors)
-    stands = stand_spread(varied, cases, near=member.climb.standing).success
-    standing = np.flatnonzero(stands)
-    changed = with_left_out(varied, doubted)
-    tilt = np.broadcast_to(np.asarray(doubted.get("grade_shift"), dtype=float), (cases,))
-    grades = options["grade_deg"] + np.array([degrees(angle) for angle in tilt])
-    vehicles = [one_of(changed, case) for case in standing]
-    run = punch_many(vehicles, **(options | {"grade_deg": grades[standing]}))
-    numbers = {}
-    for name in (*NUMBERS, *COUNTS):
-        numbers[name] = np.full(cases, np.nan)
-        numbers[name][standing] = np.where(run.success, getattr(run, name), np.nan)
-    good = np.flatnonzero(run.success)
-    traces = {name: trace[:, good] for name, trace in run.traces.items()}
-    return DrawnPunches(numbers, run.time_s, traces, standing[good])
+    standing, vehicles, grades = [], [], []
+    for member in members:
+        doubted, varied = member.doubted(sizes), member.shifted(errors)
+        stands = np.flatnonzero(stand_spread(varied, cases, near=member.climb.standing).success)
+        changed = with_left_out(varied, doubted)
+        tilt = np.broadcast_to(np.asarray(doubted.get("grade_shift"), dtype=float), (cases,))
+        standing.append(stands)
+        vehicles += [one_of(changed, case) for case in stands]
+        grades.append(options["grade_deg"] + np.degrees(tilt[stands]))
+    run = punch_many(vehicles, **(options | {"grade_deg": np.concatenate(grades)}))
+    ends, found = np.cumsum([stands.size for stands in standing]), []
+    for stands, end in zip(standing, ends, strict=True):
+        here = slice(end - stands.size, end)
+        ran = run.success[here]
+        numbers = {name: np.full(cases, np.nan) for name in (*NUMBERS, *COUNTS)}
+        for name, values in numbers.items():
+            values[stands] = np.where(ran, getattr(run, name)[here], np.nan)
+        traces = {name: trace[:, here][:, ran] for name, trace in run.traces.items()}
+        found.append(DrawnPunches(numbers, run.time_s, traces, stands[ran]))
+    return found
 
 
 def with_left_out(vehicle, doubted):

@@ -240,14 +240,15 @@ def _punch(vehicle, climb, grade_deg, throttle):
 
 
 def _measured(path, vehicle):
-    """Front loads of a file of readings."""
+    """Front loads of a file of readings, as a crawl has them: less what the wheels that held the vehicle on the board make of it."""
     result = compare_readings(path, vehicle, climb=climb_of)
     loads = np.array([kind == "front_load" for kind in result.kinds])
     if not loads.any():
         raise ModelError(f"{path}: holds no front_load readings, so there is nothing to put on the picture")
-    return Measured(
-        vehicle.setup, str(result.file), result.grade_deg[loads], result.observed[loads], result.errors[loads]
-    )
+    grades, crawl = result.grade_deg[loads], climb_of(vehicle)
+    crawling = np.array([crawl.row(float(grade)).front_load_n for grade in grades], dtype=float)
+    as_crawling = result.observed[loads] - result.predicted[loads] + crawling
+    return Measured(vehicle.setup, str(result.file), grades, as_crawling, result.errors[loads])
 
 
 def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
