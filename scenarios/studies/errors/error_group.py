@@ -298,7 +298,7 @@ def _side_by_side(parts, counts, solve):
 
 def starts_near(member, creep):
     """Creep state (13,) and tip-over with its grade (14,) that draws are near to; not a number where there is none."""
-    row, tip = creep.row.state, creep.tips["front"]
+    row, tip = creep.row.state, creep.climb.tip_point("front")
     if member.climb.overdriven:
         # Overdriven axles are drawn in the zero-speed limit; only the spread about their own number is used.
         row = tip = None

@@ -7,13 +7,15 @@ check, and says which measurement to improve first.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import radians, sqrt
+from math import degrees, radians, sqrt
 from typing import Any
 
 import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
+from noseload.studies.climb.rigid_slopes import rigid_outcomes
+from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.result import Result
 
@@ -382,6 +384,53 @@ def difference_interval(vehicles, grade_deg, draws=DRAWS, seed=SEED):
         One for each vehicle after the first; look at its `difference`.
     """
     return uncertainty(vehicles, grade_deg=grade_deg, draws=draws, seed=seed).setups[1:]
+
+
+def difference_ends(vehicles, *, grade_deg, draws, seed=SEED):
+    """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+        At least two; the first is what the others are held against.
+    grade_deg : float
+    draws, seed : int
+
+    Returns
+    -------
+    list of dict of str to (float, float) or (None, None)
+        One for each vehicle after the first, by OUTCOMES.
+    """
+    group = ErrorGroup(vehicles)
+    count = min(draws, max(LEFT_OUT_DRAWS, LEAST_DRAWS))
+    errors, sizes = group.draw(draws, seed)[:, :count], group.draw_left_out(count, seed)
+    members, first = group.members, group.members[0]
+    creeps = [None if member.rigid else CreepSlopes(member.climb, grade_deg) for member in members]
+    alike = [member.with_states_of(first, sizes) if member.has_own_state else sizes for member in members[1:]]
+    doubted = [member.doubted(some) for member, some in zip(members, (sizes, *alike), strict=True)]
+    whole = group.sample_whole(members, creeps, grade_deg, [errors] * len(members), doubted)
+    own = [_own_outcomes(member, creep, grade_deg) for member, creep in zip(members, creeps, strict=True)]
+    for member, creep, drawn, values in zip(members, creeps, whole, own, strict=True):
+        if creep is not None and member.climb.overdriven:
+            nominal = group.sample([member], [creep], grade_deg, np.zeros((len(group.sources), 1)))[0]
+            for name in OUTCOMES:
+                drawn[name] = drawn[name] - nominal[name][0] + (values[name] or 0.0)
+    found = []
+    for drawn, values in zip(whole[1:], own[1:], strict=True):
+        ends = {name: Ends.of(drawn[name] - whole[0][name]) for name in OUTCOMES}
+        known = {name: None not in (values[name], own[0][name]) for name in OUTCOMES}
+        found.append({name: (ends[name].low, ends[name].high) if known[name] else (None, None) for name in OUTCOMES})
+    return found
+
+
+def _own_outcomes(member, creep, grade_deg):
+    """A member's outcomes as calculated, None where there is no such number."""
+    if creep is None:
+        found = rigid_outcomes(member.vehicle, grade_deg)
+        return {name: getattr(found, name) for name in OUTCOMES}
+    tip = creep.climb.tip_over()
+    values = (creep.row.front_load_n, None if tip is None else degrees(tip), creep.row.nose_up_pitch_deg)
+    return dict(zip(OUTCOMES, values, strict=True))
 
 
 def outcome_intervals(vehicle, grade_deg, draws=DRAWS, seed=SEED):
