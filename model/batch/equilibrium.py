@@ -73,6 +73,15 @@ class VehicleBatch:
             np.broadcast_to(np.asarray(wheelbases, dtype=float), (cases,)).copy(),
         )
 
+    @classmethod
+    def joined(cls, batches):
+        """All vehicles of several batches, in order."""
+        return cls(
+            np.hstack([batch.parameters for batch in batches]),
+            np.hstack([batch.starts for batch in batches]),
+            np.concatenate([batch.wheelbases for batch in batches]),
+        )
+
     @property
     def cases(self):
         """Number of vehicles."""

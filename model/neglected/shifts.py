@@ -68,6 +68,11 @@ class LeftOut:
         """That of some of the cases, by index array."""
         return LeftOut(**{f.name: v if np.ndim(v := getattr(self, f.name)) == 0 else v[cases] for f in fields(self)})
 
+    @classmethod
+    def joined(cls, parts, counts):
+        """Of all cases of several, `counts` cases each."""
+        return cls(**{f.name: _side_by_side([getattr(part, f.name) for part in parts], counts) for f in fields(cls)})
+
     def scaled(self, share):
         """A share of all of it; the slip at which grip builds up is no size and stays."""
         changes = {f.name: share * getattr(self, f.name) for f in fields(self) if f.name != "slip_scale"}
@@ -100,6 +105,11 @@ class Rest:
         tensions = batch.starts[8 : 8 + len(TENSIONS)]
         return cls(outputs[4:6].copy(), outputs[:2] / stiffness, tensions.copy())
 
+    @classmethod
+    def joined(cls, parts):
+        """That of all vehicles of several."""
+        return cls(*(np.hstack([getattr(part, f.name) for part in parts]) for f in fields(cls)))
+
     def take(self, cases):
         """That of some of the vehicles."""
         return Rest(self.lengths[:, cases], self.depths[:, cases], self.tensions[:, cases])
@@ -129,10 +139,22 @@ class Neglected:
         """With the standing poses of the batch."""
         return cls(batch, shafts, left, Rest.of(batch))
 
+    @classmethod
+    def joined(cls, parts):
+        """All vehicles of several, side by side: one batch costs little more than one of them."""
+        counts = [part.batch.cases for part in parts]
+        shafts = [_joined_shaft([part.shafts[k] for part in parts], counts) for k in range(len(ENDS))]
+        return cls(
+            VehicleBatch.joined([part.batch for part in parts]),
+            (shafts[0], shafts[1]),
+            LeftOut.joined([part.left for part in parts], counts),
+            Rest.joined([part.rest for part in parts]),
+        )
+
     def take(self, cases):
         """Some of the vehicles."""
         rear, front = (
-            replace(shaft, chassis=_taken(shaft.chassis, cases), axle=_taken(shaft.axle, cases))
+            Shaft(_taken(shaft.chassis, cases), _taken(shaft.axle, cases), _some(shaft.ratio, cases))
             for shaft in self.shafts
         )
         return Neglected(self.batch.take(cases), (rear, front), self.left.take(cases), self.rest.take(cases))
@@ -205,4 +227,27 @@ class _Centre:
 
 
 def _taken(point, cases):
-    return tuple(np.asarray(v)[cases] if np.ndim(v) else v for v in point)
+    return tuple(_some(v, cases) for v in point)
+
+
+def _some(value, cases):
+    return np.asarray(value)[cases] if np.ndim(value) else value
+
+
+def _joined_shaft(shafts, counts):
+    """One shaft of arrays; without one the torque counts for nothing, as behind a gear without end."""
+    chassis, axle = (
+        tuple(_side_by_side([getattr(shaft, place)[k] for shaft in shafts], counts) for k in range(2))
+        for place in ("chassis", "axle")
+    )
+    ratios = [shaft.ratio for shaft in shafts]
+    if all(ratio is None for ratio in ratios):
+        return Shaft(chassis, axle, None)
+    return Shaft(chassis, axle, _side_by_side([np.inf if ratio is None else ratio for ratio in ratios], counts))
+
+
+def _side_by_side(values, counts):
+    """One array of all cases; one number where it is the same for all."""
+    if all(np.ndim(value) == 0 for value in values) and len(set(map(float, values))) == 1:
+        return values[0]
+    return np.concatenate([np.broadcast_to(v, (n,)) for v, n in zip(values, counts, strict=True)])

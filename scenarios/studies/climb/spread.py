@@ -39,6 +39,15 @@ class SpreadStanding:
     success: np.ndarray
     base: "SpreadStanding | None" = None
 
+    @classmethod
+    def joined(cls, spreads):
+        """All cases of several, in order; without their bases."""
+        return cls(
+            VehicleBatch.joined([spread.batch for spread in spreads]),
+            np.hstack([spread.free_lengths for spread in spreads]),
+            np.concatenate([spread.success for spread in spreads]),
+        )
+
     @property
     def front_load(self):
         """Load of the front axle as it stands, N, shape (cases,)."""
@@ -106,26 +115,34 @@ def _effort(thorough, name, steps) -> dict[str, Any]:
     return {} if thorough else {name: steps, "max_evaluations": QUICK}
 
 
+def _known(near, left, cases):
+    """Which of the cases left have a start near to them, and those starts."""
+    if near is None or left.size == 0:
+        return left[:0], None
+    starts = np.broadcast_to(_column(near), (len(near), cases))[:, left]
+    known = np.isfinite(starts).all(axis=0)
+    return left[known], starts[:, known]
+
+
 def tip_over_spread(standing, *, near=None, thorough=True):
     """Tip-over grade of each case, rad, shape (cases,); not a number where there is none.
 
     Parameters
     ----------
     standing : SpreadStanding
-    near : CurvePoint, optional
-        Tip-over that all cases are near to.
+    near : ndarray, shape (14,) or (14, cases), optional
+        State and grade of a tip-over that cases are near to; not a number where none is known.
     thorough : bool
         Try again in finer steps where a case fails.
     """
     batch = standing.batch
     grades = np.full(batch.cases, np.nan)
     left = np.flatnonzero(standing.success)
-    if near is not None and left.size:
-        some = batch.take(left)
-        start = np.append(near.state, near.parameter)[:, None]
-        solution = solve_batch(BatchTipOver(BatchCreep(some), 1), np.repeat(start, left.size, axis=1), 0.0)
-        grades[left] = np.where(solution.success, solution.states[N], np.nan)
-        left = left[~solution.success]
+    known, starts = _known(near, left, batch.cases)
+    if known.size:
+        solution = solve_batch(BatchTipOver(BatchCreep(batch.take(known)), 1), starts, 0.0)
+        grades[known] = np.where(solution.success, solution.states[N], np.nan)
+        left = left[np.isnan(grades[left])]
     if left.size:
         grades[left] = tip_over_many(batch.take(left), **_effort(thorough, "steps", (3,))).grades
     return grades
@@ -139,21 +156,22 @@ def front_load_spread(standing, grade, *, near=None, thorough=True):
     standing : SpreadStanding
     grade : float
         rad.
-    near : ndarray, shape (13,), optional
-        State at that grade that all cases are near to.
+    near : ndarray, shape (13,) or (13, cases), optional
+        State at that grade that cases are near to; not a number where none is known.
     thorough : bool
         Try again in finer steps where a case fails.
     """
     batch = standing.batch
     loads, pitches = np.full((2, batch.cases), np.nan)
     left = np.flatnonzero(standing.success)
-    if near is not None and left.size:
-        creep = BatchCreep(batch.take(left))
-        solution = solve_batch(creep, np.repeat(near[:, None], left.size, axis=1), grade)
+    known, starts = _known(near, left, batch.cases)
+    if known.size:
+        creep = BatchCreep(batch.take(known))
+        solution = solve_batch(creep, starts, grade)
         found = creep.outputs(solution.states, solution.parameters)[0][1]
-        loads[left] = np.where(solution.success, found, np.nan)
-        pitches[left] = np.where(solution.success, -solution.states[1], np.nan)
-        left = left[~solution.success]
+        loads[known] = np.where(solution.success, found, np.nan)
+        pitches[known] = np.where(solution.success, -solution.states[1], np.nan)
+        left = left[np.isnan(loads[left])]
     if left.size:
         rest = creep_many(batch.take(left), grade, **_effort(thorough, "finer", ()))
         loads[left], pitches[left] = rest.front_load, rest.nose_up_pitch

@@ -352,7 +352,7 @@ def _odds(vehicles, options, draws, seed):
         return [None] * (len(vehicles) - 1)
     group = ErrorGroup(vehicles, punch=True)
     errors, sizes = group.draw(draws, seed), group.draw_left_out(draws, seed)
-    return odds_of([run_drawn(member, errors, sizes, options) for member in group.members], draws, seed)
+    return odds_of(run_drawn(group.members, errors, sizes, options), draws, seed)
 
 
 def _difference(comparison, k, members, throttle, rise_s, odds):

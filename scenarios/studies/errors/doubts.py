@@ -22,7 +22,7 @@ from .assumed import MOTION_ALONE
 from .error_group import LEFT_OUT_KEYS
 from .friction import SHARES
 from .left_out import ENDS_OF_RANGE, ENVELOPE, PLAIN, Entry, is_answered, open_entries
-from .left_out_numbers import Doubted, doubted_outcomes, doubted_rigid
+from .left_out_numbers import Doubted, DoubtedCases, doubted_outcomes, doubted_rigid
 from .uncertainty import DRAWS, LEFT_OUT_DRAWS, SEED, Uncertainty, uncertainty
 
 NUMBERS = ("front_load_n", "tip_over_grade_deg")
@@ -171,7 +171,7 @@ def doubts(
     grade = grade_below(min(c.limits.first_grade_deg for c in climbs)) if grade_deg is None else float(grade_deg)
     rows = doubt_rows(vehicles, climbs, grade)
     answered = tuple(entry.words for entry in PLAIN if entry.crawl and is_answered(vehicles[0], entry))
-    sure = uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed, left_out_draws=left_out_draws)
+    sure = uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed, left_out_draws=left_out_draws, climbs=climbs)
     return Doubts(vehicles[0].name, tuple(v.setup for v in vehicles), grade, rows, answered, sure)
 
 
@@ -220,9 +220,8 @@ class _Cases:
             near, near_tip = (None, None) if climb.overdriven else (row.state, climb.tip_point())
             batch = stand_spread(vehicle, self.count, near=climb.standing).batch
             start = None if near_tip is None else np.append(near_tip.state, near_tip.parameter)
-            found = doubted_outcomes(
-                vehicle, batch, radians(grade_deg), doubted, near=near, near_tip=start, quick=False
-            )
+            drawn = DoubtedCases.of(vehicle, batch, doubted)
+            found = doubted_outcomes(drawn, radians(grade_deg), near=near, near_tip=start, quick=False)
             if climb.overdriven:
                 return _about_plain(vehicle, climb, grade_deg, found)
         plain = dict(zip(NUMBERS, (row.front_load_n, tip), strict=True))
@@ -232,7 +231,7 @@ class _Cases:
 def _about_plain(vehicle, climb, grade_deg, found):
     """Changes of overdriven axles: about the zero-speed limit, in which they are worked out."""
     batch: VehicleBatch = stand_spread(vehicle, 1, near=climb.standing).batch
-    plain = doubted_outcomes(vehicle, batch, radians(grade_deg), Doubted({}), quick=False)
+    plain = doubted_outcomes(DoubtedCases.of(vehicle, batch, Doubted({})), radians(grade_deg), quick=False)
     return {name: found[name] - plain[name][0] for name in NUMBERS}
 
 

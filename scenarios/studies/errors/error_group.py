@@ -9,16 +9,17 @@ from typing import Any
 
 import numpy as np
 
+from noseload.model.crawl.equilibrium import N
 from noseload.model.file.keys import KEYS
 from noseload.model.uncertainty import limits_of, source_of
 from noseload.model.variation import COMPLEX_STEP, own_value, quantities_of, shift_vehicle
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.rigid_slopes import rigid_outcomes, rigid_slopes
 from noseload.studies.climb.slopes import CreepSlopes, chained, standing_slopes
-from noseload.studies.climb.spread import front_load_spread, stand_spread, tip_over_spread
+from noseload.studies.climb.spread import SpreadStanding, front_load_spread, stand_spread, tip_over_spread
 
 from .left_out import PLAIN, Entry, Part, open_entries
-from .left_out_numbers import Doubted, doubted_outcomes, doubted_rigid
+from .left_out_numbers import Doubted, DoubtedCases, doubted_outcomes, doubted_rigid
 
 OUTCOMES = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
 LEFT_OUT_KEYS = frozenset(key for entry in PLAIN for key in entry.answered_by)
@@ -72,14 +73,14 @@ def recipe_of(source):
 class Member:
     """One vehicle with its place in the list of errors."""
 
-    def __init__(self, vehicle, group, *, punch=False):
+    def __init__(self, vehicle, group, *, punch=False, climb=None):
         self.vehicle = vehicle
         self.rigid = vehicle.level == "A"
         self.own: dict = {}
         self.shared: dict = {}
         self.left_out: dict = {}
         """Part of the table -> its row among what is left out."""
-        self.climb: Any = None if self.rigid else Climb(vehicle)
+        self.climb: Any = None if self.rigid else climb or Climb(vehicle)
         chain = [vehicle]
         while chain[-1].base is not None:
             chain.append(chain[-1].base)
@@ -141,13 +142,16 @@ def _measured(quantity, limits, vehicle, *, setup=""):
 
 
 class ErrorGroup:
-    """All errors of the vehicles that are looked at together; with `punch` what a punch can carry is left out, not a crawl."""
+    """All errors of the vehicles that are looked at together; with `punch` what a punch can carry is left out, not a crawl.
 
-    def __init__(self, vehicles, *, punch=False):
+    `climbs` are those of the vehicles, where they are at hand.
+    """
+
+    def __init__(self, vehicles, *, punch=False, climbs=None):
         self.sources, self.places, self.members = [], {}, []
         self.left_out, self._left_places = [], {}
-        for vehicle in vehicles:
-            self.members.append(Member(vehicle, self, punch=punch))
+        for vehicle, climb in zip(vehicles, climbs or [None] * len(vehicles), strict=True):
+            self.members.append(Member(vehicle, self, punch=punch, climb=climb))
 
     @property
     def all_sources(self):
@@ -211,42 +215,83 @@ class ErrorGroup:
         samples = {name: np.broadcast_to(getattr(drawn, name), draws) for name in OUTCOMES}
         return found, rigid_slopes(varied, count, grade_deg), samples
 
-    def sample(self, member, creep, errors):
-        """Outcomes of all draws of measured errors alone: dict of arrays (draws,)."""
-        draws = errors.shape[1]
-        standing = stand_spread(member.shifted(errors), draws, near=member.climb.standing)
-        tip, row = starts_near(member, creep)
-        tips = np.degrees(tip_over_spread(standing, near=tip))
-        loads, pitches = front_load_spread(standing, radians(creep.row.grade_deg), near=row)
-        return {"front_load_n": loads, "tip_over_grade_deg": tips, "nose_up_pitch_deg": np.degrees(pitches)}
-
-    def sample_whole(self, member, creep, grade_deg, errors, doubted):
-        """Outcomes of all draws, dict of arrays (draws,): errors (sources, draws) and what is left out.
+    def sample(self, asked, grade_deg):
+        """Outcomes of draws of measured errors alone, of members with links, all in one batch.
 
         Parameters
         ----------
-        member : Member
-        creep : CreepSlopes or None
-            Of the member; None for a rigid one.
+        asked : sequence of (Member, CreepSlopes, ndarray)
+            Errors (sources, draws) of each.
         grade_deg : float
-        errors : ndarray
-            Zeros for what is left out alone.
-        doubted : Doubted
+
+        Returns
+        -------
+        list of dict of str to ndarray, shape (draws,)
         """
-        draws = errors.shape[1]
-        varied = member.shifted(errors)
-        if member.rigid:
-            return doubted_rigid(varied, radians(grade_deg), doubted, draws)
-        standing = stand_spread(varied, draws, near=member.climb.standing)
-        tip, row = starts_near(member, creep)
-        near = None if tip is None else np.append(tip.state, tip.parameter)
-        found = doubted_outcomes(varied, standing.batch, radians(grade_deg), doubted, near=row, near_tip=near)
-        return {name: np.where(standing.success, values, np.nan) for name, values in found.items()}
+        standings = [
+            stand_spread(member.shifted(errors), errors.shape[1], near=member.climb.standing)
+            for member, _, errors in asked
+        ]
+        rows, near_tips = _starts([(member, creep, errors.shape[1]) for member, creep, errors in asked])
+        standing = SpreadStanding.joined(standings)
+        tips = np.degrees(tip_over_spread(standing, near=near_tips))
+        loads, pitches = front_load_spread(standing, radians(grade_deg), near=rows)
+        whole = {"front_load_n": loads, "tip_over_grade_deg": tips, "nose_up_pitch_deg": np.degrees(pitches)}
+        return _apart(whole, [errors.shape[1] for _, _, errors in asked])
+
+    def sample_whole(self, asked, grade_deg):
+        """Outcomes of draws of errors and of what is left out, of all members, those with links in one batch.
+
+        Parameters
+        ----------
+        asked : sequence of (Member, CreepSlopes or None, ndarray, Doubted)
+            Errors (sources, draws), zeros for what is left out alone; None for a rigid member.
+        grade_deg : float
+
+        Returns
+        -------
+        list of dict of str to ndarray, shape (draws,)
+        """
+        grade, found, together = radians(grade_deg), [], []
+        for member, creep, errors, doubted in asked:
+            draws, varied = errors.shape[1], member.shifted(errors)
+            if member.rigid:
+                found.append(doubted_rigid(varied, grade, doubted, draws))
+                continue
+            found.append({})
+            standing = stand_spread(varied, draws, near=member.climb.standing)
+            drawn = DoubtedCases.of(varied, standing.batch, doubted)
+            together.append((len(found) - 1, standing.success, drawn, (member, creep, draws)))
+        if together:
+            places, stands, drawn, starts = zip(*together, strict=True)
+            rows, near_tips = _starts(starts)
+            whole = doubted_outcomes(DoubtedCases.joined(drawn), grade, near=rows, near_tip=near_tips)
+            parts = _apart(whole, [draws for _, _, draws in starts])
+            for place, stood, part in zip(places, stands, parts, strict=True):
+                found[place] = {name: np.where(stood, values, np.nan) for name, values in part.items()}
+        return found
 
 
-def starts_near(member, creep):
-    """Tip-over point and creep state that draws are near to; None where overdriven axles change the unknowns."""
-    if member.climb.overdriven:
-        # Overdriven axles are drawn in the zero-speed limit; only the spread about their own number is used.
-        return None, None
-    return creep.tips["front"], creep.row.state
+def _starts(members):
+    """States (13, cases) and tip-over points (14, cases) that draws are near to, of (member, creep, draws) each.
+
+    None are known for overdriven axles, whose crawl has other unknowns: they are drawn in the zero-speed limit, and only
+    the spread about their own number is used.
+    """
+    rows, tips = [], []
+    for member, creep, draws in members:
+        row, tip = np.full(N, np.nan), np.full(N + 1, np.nan)
+        if not member.climb.overdriven:
+            point = creep.tips["front"]
+            row = row if creep.row.state is None else creep.row.state
+            tip = tip if point is None else np.append(point.state, point.parameter)
+        rows.append(np.repeat(row[:, None], draws, axis=1))
+        tips.append(np.repeat(tip[:, None], draws, axis=1))
+    return np.hstack(rows), np.hstack(tips)
+
+
+def _apart(whole, counts):
+    """Arrays by name of all cases, as one dict for each count."""
+    ends = np.cumsum(counts)[:-1]
+    split = {name: np.split(values, ends) for name, values in whole.items()}
+    return [{name: parts[k] for name, parts in split.items()} for k in range(len(counts))]

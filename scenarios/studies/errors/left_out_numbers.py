@@ -58,20 +58,51 @@ class Doubted:
         return self.get("grade_shift") + self.get("ledge") / vehicle.wheelbase
 
 
-def doubted_outcomes(vehicle, batch, grade, doubted, *, near=None, near_tip=None, quick=True):
+@dataclass(frozen=True)
+class DoubtedCases:
+    """Many standing vehicles with what is left out of them, the board and the crawl included.
+
+    Attributes
+    ----------
+    neglected : Neglected
+    surge, tilt : ndarray, shape (cases,)
+        Acceleration along the board, m/s2, and how much steeper it is than read, rad.
+    """
+
+    neglected: Neglected
+    surge: np.ndarray
+    tilt: np.ndarray
+
+    @classmethod
+    def of(cls, vehicle, batch, doubted):
+        """A vehicle with links, its numbers floats or arrays, and its standing batch, free lengths filled in."""
+        neglected = Neglected.of(batch, shafts_of(vehicle), doubted.left_out(vehicle))
+        surge, tilt = (
+            np.broadcast_to(np.asarray(v, dtype=float), (batch.cases,))
+            for v in (doubted.get("surge"), doubted.tilt(vehicle))
+        )
+        return cls(neglected, surge, tilt)
+
+    @classmethod
+    def joined(cls, parts):
+        """All cases of several, in order."""
+        return cls(
+            Neglected.joined([part.neglected for part in parts]),
+            np.concatenate([part.surge for part in parts]),
+            np.concatenate([part.tilt for part in parts]),
+        )
+
+
+def doubted_outcomes(cases, grade, *, near=None, near_tip=None, quick=True):
     """Front load, tip-over and pitch of many cases.
 
     Parameters
     ----------
-    vehicle : Vehicle
-        With links; its numbers may be arrays.
-    batch : VehicleBatch
-        Standing, free lengths filled in.
+    cases : DoubtedCases
     grade : float
         As read, rad.
-    doubted : Doubted
     near, near_tip : ndarray, optional
-        States to start from, (13,) and (14,).
+        States to start from, (13,) or (13, cases), and (14,) or (14, cases).
     quick : bool
         To 1e-3 N, as draws need it.
 
@@ -81,11 +112,9 @@ def doubted_outcomes(vehicle, batch, grade, doubted, *, near=None, near_tip=None
         'front_load_n', 'tip_over_grade_deg', 'nose_up_pitch_deg'; not a number where there is none.
     """
     effort = QUICK if quick else {}
-    loads, states = doubted_loads(vehicle, batch, grade, doubted, near=near, effort=effort)
-    neglected = Neglected.of(batch, shafts_of(vehicle), doubted.left_out(vehicle))
-    surge, tilt = np.asarray(doubted.get("surge")), np.asarray(doubted.tilt(vehicle))
-    apparent = tip_over_with(neglected, near=near_tip, **effort)
-    tips = apparent - np.arcsin(surge * np.cos(apparent) / STANDARD_GRAVITY) - tilt
+    loads, states = doubted_loads(cases, grade, near=near, effort=effort)
+    apparent = tip_over_with(cases.neglected, near=near_tip, **effort)
+    tips = apparent - np.arcsin(cases.surge * np.cos(apparent) / STANDARD_GRAVITY) - cases.tilt
     return {
         "front_load_n": loads,
         "tip_over_grade_deg": np.degrees(tips),
@@ -93,14 +122,13 @@ def doubted_outcomes(vehicle, batch, grade, doubted, *, near=None, near_tip=None
     }
 
 
-def doubted_loads(vehicle, batch, grade, doubted, *, near=None, effort=None):
+def doubted_loads(cases, grade, *, near=None, effort=None):
     """Front load of many cases, N, shape (cases,), and their states (13, cases): see `doubted_outcomes`."""
-    neglected = Neglected.of(batch, shafts_of(vehicle), doubted.left_out(vehicle))
-    surge, steeper = np.asarray(doubted.get("surge")), grade + np.asarray(doubted.tilt(vehicle))
+    neglected, surge, steeper = cases.neglected, cases.surge, grade + cases.tilt
     along, across = STANDARD_GRAVITY * np.sin(steeper) + surge, STANDARD_GRAVITY * np.cos(steeper)
     if np.any(surge):
         # A steady pull of inertia is a heavier gravity that leans back: the vehicle at rest in it.
-        heavier = batch.with_values({"gravity": (along**2 + across**2) ** 0.5})
+        heavier = neglected.batch.with_values({"gravity": (along**2 + across**2) ** 0.5})
         neglected = Neglected(heavier, neglected.shafts, neglected.left, neglected.rest)
     angles = np.arctan2(along, across)
     loads, _, states = creep_with(neglected, angles, near=near, **(QUICK if effort is None else effort))

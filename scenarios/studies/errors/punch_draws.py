@@ -30,12 +30,12 @@ class DrawnPunches:
     """Places of those cases."""
 
 
-def run_drawn(member, errors, sizes, options: dict[str, Any]) -> DrawnPunches:
-    """Run a member's punch for every column of errors and sizes.
+def run_drawn(members, errors, sizes, options: dict[str, Any]) -> list[DrawnPunches]:
+    """Run the punches of members for every column of errors and sizes, all in one batch.
 
     Parameters
     ----------
-    member : Member
+    members : sequence of Member
         Of a group made for punches.
     errors : ndarray, shape (measured sources, cases)
     sizes : ndarray, shape (left-out sources, cases)
@@ -43,22 +43,30 @@ def run_drawn(member, errors, sizes, options: dict[str, Any]) -> DrawnPunches:
     options : dict
         Of `punch_many`.
     """
-    cases = errors.shape[1]
-    doubted = member.doubted(sizes)
-    varied = member.shifted(errors)
-    stands = stand_spread(varied, cases, near=member.climb.standing).success
-    standing = np.flatnonzero(stands)
-    changed = with_left_out(varied, doubted)
-    tilt = np.broadcast_to(np.asarray(doubted.get("grade_shift"), dtype=float), (cases,))
-    grades = options["grade_deg"] + np.array([degrees(angle) for angle in tilt])
-    vehicles = [one_of(changed, case) for case in standing]
-    run = punch_many(vehicles, **(options | {"grade_deg": grades[standing]}))
+    cases, vehicles, grades, standing = errors.shape[1], [], [], []
+    for member in members:
+        doubted = member.doubted(sizes)
+        varied = member.shifted(errors)
+        stands = np.flatnonzero(stand_spread(varied, cases, near=member.climb.standing).success)
+        changed = with_left_out(varied, doubted)
+        tilt = np.broadcast_to(np.asarray(doubted.get("grade_shift"), dtype=float), (cases,))
+        grades += [options["grade_deg"] + degrees(tilt[case]) for case in stands]
+        vehicles += [one_of(changed, case) for case in stands]
+        standing.append(stands)
+    run = punch_many(vehicles, **(options | {"grade_deg": np.array(grades)}))
+    ends = np.cumsum([stands.size for stands in standing])
+    return [_of_member(run, end - stands.size, stands, cases) for end, stands in zip(ends, standing, strict=True)]
+
+
+def _of_member(run, first, standing, cases):
+    """The part of a run that belongs to one member: its cases that stand, from the first on."""
+    success = run.success[first : first + standing.size]
     numbers = {}
     for name in (*NUMBERS, *COUNTS):
         numbers[name] = np.full(cases, np.nan)
-        numbers[name][standing] = np.where(run.success, getattr(run, name), np.nan)
-    good = np.flatnonzero(run.success)
-    traces = {name: trace[:, good] for name, trace in run.traces.items()}
+        numbers[name][standing] = np.where(success, getattr(run, name)[first : first + standing.size], np.nan)
+    good = np.flatnonzero(success)
+    traces = {name: trace[:, first + good] for name, trace in run.traces.items()}
     return DrawnPunches(numbers, run.time_s, traces, standing[good])
 
 

@@ -18,7 +18,7 @@ from noseload.studies.climb.spread import stand_spread
 from noseload.studies.result import Result
 
 from .error_group import OUTCOMES, ErrorGroup, LeftOutSource, recipe_of
-from .left_out_numbers import doubted_loads
+from .left_out_numbers import DoubtedCases, doubted_loads
 
 DRAWS, SEED = 2000, 1
 LEFT_OUT_DRAWS = 500
@@ -174,6 +174,8 @@ def uncertainty(
     draws: int = DRAWS,
     seed: int = SEED,
     left_out_draws: int = LEFT_OUT_DRAWS,
+    climbs: Sequence[Any] | None = None,
+    apart: bool = True,
 ) -> Uncertainty:
     """95 % intervals of tip-over, front load and pitch, and of what setups change.
 
@@ -187,6 +189,10 @@ def uncertainty(
     draws, seed : int
     left_out_draws : int
         Of what the model leaves out, at most `draws`.
+    climbs : sequence, optional
+        Of the vehicles (`noseload.studies.climb.sweep.climb_of`), where they are at hand.
+    apart : bool
+        Whether either part alone is told too; without, the whole takes half of the time.
 
     Returns
     -------
@@ -201,61 +207,96 @@ def uncertainty(
     """
     if draws < LEAST_DRAWS:
         raise ModelError(f"{draws} draws give no interval; use {LEAST_DRAWS} or more, such as {DRAWS}")
-    group = ErrorGroup(vehicles)
+    group = ErrorGroup(vehicles, climbs=climbs)
     count = min(draws, max(left_out_draws, LEAST_DRAWS))
     errors, sizes = group.draw(draws, seed), group.draw_left_out(count, seed)
-    found = [Sampled(group, member, grade_deg, errors, sizes) for member in group.members]
+    found = sampled(group, grade_deg, errors, sizes, apart=apart)
     note = next((one.note for one in found if one.note), "")
     results = tuple(_result(group, found[0], one, grade_deg) for one in found)
     sources = tuple((source.name, source.limit_words) for source in group.all_sources)
     return Uncertainty(results, draws, seed, sources, note, count)
 
 
+def sampled(group, grade_deg, errors, sizes, *, apart=True):
+    """Draws of all members: of measured errors alone in one batch, of all else in another; not `apart`, of the whole alone.
+
+    Parameters
+    ----------
+    group : ErrorGroup
+    grade_deg : float
+    errors, sizes : ndarray
+        Of measured sources and of left-out ones, (sources, draws) each, the latter at most as many draws.
+
+    Returns
+    -------
+    list of Sampled
+    """
+    found = [Sampled(group, member, grade_deg, errors) for member in group.members]
+    sprung = [one for one in found if not one.member.rigid]
+    if sprung and apart:
+        drawn = group.sample([(one.member, one.creep, errors) for one in sprung], grade_deg)
+        for one, measured in zip(sprung, drawn, strict=True):
+            one.measured = measured
+    plans = [one.plan(group, errors[:, : sizes.shape[1]], sizes, apart=apart) for one in found]
+    for one, whole in zip(found, group.sample_whole(plans, grade_deg), strict=True):
+        one.take_in(whole)
+    overdriven = [one for one in sprung if one.member.climb.overdriven]
+    if overdriven:
+        nothing = np.zeros((len(group.sources), 1))
+        nominal = group.sample([(one.member, one.creep, nothing) for one in overdriven], grade_deg)
+        for one, numbers in zip(overdriven, nominal, strict=True):
+            one.about_own_number(numbers)
+    return found
+
+
 class Sampled:
     """One member's outcomes: its own, their slopes, and draws of either part alone, of both, and of both driven up alike."""
 
-    def __init__(self, group, member, grade_deg, errors, sizes):
-        self.member, self.note, count = member, "", sizes.shape[1]
-        self.left_out, self.whole, self.steps = {}, {}, {}
-        self.alike_left_out, self.alike = {}, {}
-        creep = None
+    def __init__(self, group, member, grade_deg, errors):
+        self.member, self.note, self.creep = member, "", None
+        self.steps, self.blocks = {}, {}
+        self.measured, self.left_out, self.whole, self.alike_left_out, self.alike = (
+            dict.fromkeys(OUTCOMES, np.zeros(0)) for _ in range(5)
+        )
+        self.stands_apart = member is not group.members[0] and member.has_own_state
         if member.rigid:
             self.values, self.slopes, self.measured = group.rigid(member, grade_deg, errors)
             self.note = RIGID_NOTE
         else:
-            creep, self.slopes = group.slopes(member, grade_deg)
-            self.values, self.measured = creep.values(), group.sample(member, creep, errors)
+            self.creep, self.slopes = group.slopes(member, grade_deg)
+            self.values = self.creep.values()
 
-        self._draw(group, creep, grade_deg, errors[:, :count], sizes)
-        if not member.rigid and member.climb.overdriven:
-            self.note = OVERDRIVEN_NOTE
-            self._about_own_number(group.sample(member, creep, np.zeros((len(group.sources), 1))))
-
-    def _draw(self, group, creep, grade_deg, errors, sizes):
-        """All draws in one batch: left out alone, both, both with friction as the first has it, steps of what is left out."""
-        member, count, left = self.member, sizes.shape[1], len(group.left_out)
-        nothing = np.zeros_like(errors)
-        blocks, drawn = [sizes, sizes], [nothing, errors]
-        apart = member is not group.members[0] and member.has_own_state
-        if apart:
-            alike = member.with_states_of(group.members[0], sizes)
-            blocks += [alike, alike]
-            drawn += [nothing, errors]
+    def plan(self, group, errors, sizes, *, apart):
+        """What is drawn: left out alone, both, both with friction as the first has it, steps of what is left out."""
+        member, left = self.member, len(group.left_out)
+        nothing, alike = np.zeros_like(errors), member.with_states_of(group.members[0], sizes)
         middles = np.array([source.part.mean for source in group.left_out])[:, None]
         steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
-        blocks += [middles + steps, middles - steps]
-        drawn.append(np.zeros((len(errors), 2 * left)))
-        whole = group.sample_whole(member, creep, grade_deg, np.hstack(drawn), member.doubted(np.hstack(blocks)))
-        ends = np.cumsum([count] * (len(blocks) - 2) + [left])
-        for name, values in whole.items():
-            parts = np.split(values, ends)
-            self.left_out[name], self.whole[name] = parts[:2]
-            if apart:
-                self.alike_left_out[name], self.alike[name] = parts[2:4]
-            self.steps[name] = 0.5 * (parts[-2] - parts[-1])
-        self.apart = apart
+        still = np.zeros((len(errors), left))
+        self.blocks = {
+            "left_out": (nothing, sizes) if apart else None,
+            "whole": (errors, sizes),
+            "alike_left_out": (nothing, alike) if self.stands_apart and apart else None,
+            "alike": (errors, alike) if self.stands_apart else None,
+            "up": (still, middles + steps),
+            "down": (still, middles - steps),
+        }
+        self.blocks = {name: pair for name, pair in self.blocks.items() if pair is not None}
+        drawn, sized = (np.hstack(list(part)) for part in zip(*self.blocks.values(), strict=True))
+        return member, self.creep, drawn, member.doubted(sized)
 
-    def _about_own_number(self, nominal):
+    def take_in(self, whole):
+        """Outcomes of what `plan` asked for, by name."""
+        ends = np.cumsum([errors.shape[1] for errors, _ in self.blocks.values()])[:-1]
+        for name, values in whole.items():
+            parts = dict(zip(self.blocks, np.split(values, ends), strict=True))
+            self.steps[name] = 0.5 * (parts.pop("up") - parts.pop("down"))
+            for block, samples in parts.items():
+                getattr(self, block)[name] = samples
+
+    def about_own_number(self, nominal):
+        """Move all draws by what the number calculated differs from that of the law in which they are drawn."""
+        self.note = OVERDRIVEN_NOTE
         for draws in (self.measured, self.left_out, self.whole, self.alike_left_out, self.alike):
             for name, values in draws.items():
                 draws[name] = values - nominal[name][0] + (getattr(self.values, name) or 0.0)
@@ -274,7 +315,7 @@ def _result(group, first, one, grade_deg):
     }
     difference = {} if one is first else {name: _difference(group, first, one, name) for name in OUTCOMES}
     alike = {}
-    if one is not first and one.apart:
+    if one is not first and one.stands_apart:
         alike = {name: _difference(group, first, one, name, alike=True) for name in OUTCOMES}
     setup = one.member.vehicle.setup
     return SetupUncertainty(setup, float(grade_deg), **intervals, difference=difference, alike=alike)
@@ -388,13 +429,14 @@ def front_load_bands(vehicle, grades_deg, draws=200, seed=SEED):
     standing = stand_spread(varied, draws, near=member.climb.standing)
     rows = [member.climb.row(grade) for grade in grades]
     loads = np.array([np.nan if row.front_load_n is None else row.front_load_n for row in rows])
+    drawn = DoubtedCases.of(varied, standing.batch, doubted)
     carried = np.flatnonzero(np.isfinite(loads))
     knots = set(carried[np.linspace(0, carried.size - 1, min(KNOTS, carried.size)).round().astype(int)].tolist())
     bands, near = np.full((2, grades.size), np.nan), None
     for k in sorted(knots | set(np.flatnonzero(np.isnan(loads)).tolist())):
         if near is None and not member.climb.overdriven:
             near = rows[k].state
-        found, near = doubted_loads(varied, standing.batch, radians(grades[k]), doubted, near=near)
+        found, near = doubted_loads(drawn, radians(grades[k]), near=near)
         good = found[np.isfinite(found)]
         if good.size >= LEAST_DRAWS:
             bands[:, k] = np.percentile(good, (PERCENTILES[0], PERCENTILES[2]))
