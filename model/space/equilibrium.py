@@ -174,6 +174,12 @@ class SpaceEquilibrium:
         again._branch, again._couplers = self._branch, self._couplers
         return again
 
+    def plain(self, state):
+        """Unknowns of this class: itself. Others of this vehicle have unknowns of their own."""
+        return state
+
+    own = plain
+
     def gravity(self, grade):
         """Direction of gravity (3) and its slope by the grade."""
         s, c, sb, cb = sin(grade), cos(grade), sin(self.heading), cos(self.heading)

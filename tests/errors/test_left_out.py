@@ -18,7 +18,7 @@ from noseload.studies.climb.rigid import RigidClimb
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.errors.error_group import ErrorGroup
 from noseload.studies.errors.left_out import PLAIN, Part, is_answered, open_entries
-from noseload.studies.errors.left_out_numbers import Doubted, DoubtedCases, doubted_outcomes, doubted_rigid
+from noseload.studies.errors.left_out_numbers import Doubted, doubted_outcomes, doubted_rigid
 from noseload.studies.errors.uncertainty import uncertainty
 
 RAISED = "raised_rear_upper_mount"
@@ -160,8 +160,7 @@ def test_surge_and_tilt_are_another_gravity(climb):
     batch = stand_spread(climb.vehicle, 1, near=climb.standing).batch
 
     def found(**sizes):
-        cases = DoubtedCases.of(climb.vehicle, batch, Doubted(sizes))
-        return doubted_outcomes(cases, np.radians(GRADE), near=near, quick=False)
+        return doubted_outcomes(climb.vehicle, batch, np.radians(GRADE), Doubted(sizes), near=near, quick=False)
 
     tilted = found(grade_shift=np.radians(0.2))
     assert tilted["front_load_n"][0] == pytest.approx(climb.row(GRADE + 0.2).front_load_n, abs=1e-7)
@@ -212,8 +211,10 @@ def test_intervals_cover_simulated_truths(demo, intervals):
         standing = stand_spread(varied, TRUTHS, near=member.climb.standing)
         for columns in (sizes, member.with_states_of(group.members[0], sizes)):
             found = doubted_outcomes(
-                DoubtedCases.of(varied, standing.batch, member.doubted(columns)),
+                varied,
+                standing.batch,
                 np.radians(GRADE),
+                member.doubted(columns),
                 near=row.state,
                 near_tip=np.append(tip.state, tip.parameter),
                 quick=False,

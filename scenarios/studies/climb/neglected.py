@@ -41,7 +41,7 @@ def creep_with(neglected, grades, *, near=None, rounds=ROUNDS, settled=SETTLED):
     grades : ndarray, shape (cases,) or float
         rad.
     near : ndarray, shape (13, cases) or (13,), optional
-        States to start from; not a number where none is known.
+        States to start from.
     rounds : int
     settled : float
 
@@ -52,9 +52,10 @@ def creep_with(neglected, grades, *, near=None, rounds=ROUNDS, settled=SETTLED):
     """
     batch, cases = neglected.batch, neglected.batch.cases
     grades = np.broadcast_to(np.asarray(grades, dtype=float), (cases,)).copy()
-    states, unknown = _starts(near, N, cases)
-    if unknown.size:
-        states[:, unknown] = creep_many(batch.take(unknown), grades[unknown]).solution.states
+    if near is None:
+        states = creep_many(batch, grades).solution.states.copy()
+    else:
+        states = np.broadcast_to(near if near.ndim == 2 else near[:, None], (N, cases)).copy()
 
     def solve(numbers, states, grades, tolerance):
         creep = BatchCreep(numbers)
@@ -72,7 +73,7 @@ def tip_over_with(neglected, *, near=None, rounds=ROUNDS, settled=SETTLED):
     ----------
     neglected : Neglected
     near : ndarray, shape (14, cases) or (14,), optional
-        State and grade to start from; not a number where none is known.
+        State and grade to start from.
     rounds : int
     settled : float
 
@@ -82,9 +83,9 @@ def tip_over_with(neglected, *, near=None, rounds=ROUNDS, settled=SETTLED):
         rad; not a number where a case is not solved or does not settle.
     """
     batch, cases = neglected.batch, neglected.batch.cases
-    near, unknown = _starts(near, N + 1, cases)
-    if unknown.size:
-        near[:, unknown] = tip_over_many(batch.take(unknown)).solution.states
+    if near is None:
+        near = tip_over_many(batch).solution.states
+    near = np.broadcast_to(near if near.ndim == 2 else near[:, None], (N + 1, cases)).copy()
 
     def solve(numbers, states, _, tolerance):
         tip = BatchTipOver(BatchCreep(numbers), 1)
@@ -96,14 +97,6 @@ def tip_over_with(neglected, *, near=None, rounds=ROUNDS, settled=SETTLED):
     if failed.size and settled <= SETTLED:
         answers[failed] = _walked_up(neglected.take(failed), near[:, failed], rounds)
     return answers
-
-
-def _starts(near, rows, cases):
-    """Starts of all cases, and which of them are not known."""
-    if near is None:
-        return np.full((rows, cases), np.nan), np.arange(cases)
-    starts = np.broadcast_to(near if near.ndim == 2 else near[:, None], (rows, cases)).copy()
-    return starts, np.flatnonzero(~np.isfinite(starts).all(axis=0))
 
 
 def _walked_up(neglected, states, rounds):

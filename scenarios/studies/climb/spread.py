@@ -40,13 +40,10 @@ class SpreadStanding:
     base: "SpreadStanding | None" = None
 
     @classmethod
-    def joined(cls, spreads):
-        """All cases of several, in order; without their bases."""
-        return cls(
-            VehicleBatch.joined([spread.batch for spread in spreads]),
-            np.hstack([spread.free_lengths for spread in spreads]),
-            np.concatenate([spread.success for spread in spreads]),
-        )
+    def joined(cls, parts):
+        """Cases of several vehicles side by side, without their bases."""
+        batch = VehicleBatch.joined([part.batch for part in parts])
+        return cls(batch, np.hstack([p.free_lengths for p in parts]), np.concatenate([p.success for p in parts]))
 
     @property
     def front_load(self):
@@ -110,18 +107,18 @@ def _full(values, cases):
     return values.with_values({"gravity": np.full(cases, values.gravity)})
 
 
+def _near(near, left, size, cases):
+    """Which of the cases left have a state to start near to, and those states."""
+    if near is None:
+        return left[:0], np.empty((size, 0))
+    starts = np.broadcast_to(near if near.ndim == 2 else near[:, None], (size, cases))[:, left]
+    known = np.isfinite(starts).all(axis=0)
+    return left[known], starts[:, known]
+
+
 def _effort(thorough, name, steps) -> dict[str, Any]:
     """Options of the batch solvers: their own, or one quick try."""
     return {} if thorough else {name: steps, "max_evaluations": QUICK}
-
-
-def _known(near, left, cases):
-    """Which of the cases left have a start near to them, and those starts."""
-    if near is None or left.size == 0:
-        return left[:0], None
-    starts = np.broadcast_to(_column(near), (len(near), cases))[:, left]
-    known = np.isfinite(starts).all(axis=0)
-    return left[known], starts[:, known]
 
 
 def tip_over_spread(standing, *, near=None, thorough=True):
@@ -131,18 +128,18 @@ def tip_over_spread(standing, *, near=None, thorough=True):
     ----------
     standing : SpreadStanding
     near : ndarray, shape (14,) or (14, cases), optional
-        State and grade of a tip-over that cases are near to; not a number where none is known.
+        State and grade of a tip-over that the cases are near to; not a number where there is none.
     thorough : bool
         Try again in finer steps where a case fails.
     """
     batch = standing.batch
     grades = np.full(batch.cases, np.nan)
     left = np.flatnonzero(standing.success)
-    known, starts = _known(near, left, batch.cases)
-    if known.size:
-        solution = solve_batch(BatchTipOver(BatchCreep(batch.take(known)), 1), starts, 0.0)
-        grades[known] = np.where(solution.success, solution.states[N], np.nan)
-        left = left[np.isnan(grades[left])]
+    tried, starts = _near(near, left, N + 1, batch.cases)
+    if tried.size:
+        solution = solve_batch(BatchTipOver(BatchCreep(batch.take(tried)), 1), starts, 0.0)
+        grades[tried] = np.where(solution.success, solution.states[N], np.nan)
+        left = np.setdiff1d(left, tried[solution.success])
     if left.size:
         grades[left] = tip_over_many(batch.take(left), **_effort(thorough, "steps", (3,))).grades
     return grades
@@ -157,21 +154,21 @@ def front_load_spread(standing, grade, *, near=None, thorough=True):
     grade : float
         rad.
     near : ndarray, shape (13,) or (13, cases), optional
-        State at that grade that cases are near to; not a number where none is known.
+        State at that grade that the cases are near to; not a number where there is none.
     thorough : bool
         Try again in finer steps where a case fails.
     """
     batch = standing.batch
     loads, pitches = np.full((2, batch.cases), np.nan)
     left = np.flatnonzero(standing.success)
-    known, starts = _known(near, left, batch.cases)
-    if known.size:
-        creep = BatchCreep(batch.take(known))
+    tried, starts = _near(near, left, N, batch.cases)
+    if tried.size:
+        creep = BatchCreep(batch.take(tried))
         solution = solve_batch(creep, starts, grade)
         found = creep.outputs(solution.states, solution.parameters)[0][1]
-        loads[known] = np.where(solution.success, found, np.nan)
-        pitches[known] = np.where(solution.success, -solution.states[1], np.nan)
-        left = left[np.isnan(loads[left])]
+        loads[tried] = np.where(solution.success, found, np.nan)
+        pitches[tried] = np.where(solution.success, -solution.states[1], np.nan)
+        left = np.setdiff1d(left, tried[solution.success])
     if left.size:
         rest = creep_many(batch.take(left), grade, **_effort(thorough, "finer", ()))
         loads[left], pitches[left] = rest.front_load, rest.nose_up_pitch

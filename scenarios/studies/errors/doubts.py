@@ -22,7 +22,7 @@ from .assumed import MOTION_ALONE
 from .error_group import LEFT_OUT_KEYS
 from .friction import SHARES
 from .left_out import ENDS_OF_RANGE, ENVELOPE, PLAIN, Entry, is_answered, open_entries
-from .left_out_numbers import Doubted, DoubtedCases, doubted_outcomes, doubted_rigid
+from .left_out_numbers import Doubted, doubted_outcomes, doubted_rigid
 from .uncertainty import DRAWS, LEFT_OUT_DRAWS, SEED, Uncertainty, uncertainty
 
 NUMBERS = ("front_load_n", "tip_over_grade_deg")
@@ -220,8 +220,9 @@ class _Cases:
             near, near_tip = (None, None) if climb.overdriven else (row.state, climb.tip_point())
             batch = stand_spread(vehicle, self.count, near=climb.standing).batch
             start = None if near_tip is None else np.append(near_tip.state, near_tip.parameter)
-            drawn = DoubtedCases.of(vehicle, batch, doubted)
-            found = doubted_outcomes(drawn, radians(grade_deg), near=near, near_tip=start, quick=False)
+            found = doubted_outcomes(
+                vehicle, batch, radians(grade_deg), doubted, near=near, near_tip=start, quick=False
+            )
             if climb.overdriven:
                 return _about_plain(vehicle, climb, grade_deg, found)
         plain = dict(zip(NUMBERS, (row.front_load_n, tip), strict=True))
@@ -231,7 +232,7 @@ class _Cases:
 def _about_plain(vehicle, climb, grade_deg, found):
     """Changes of overdriven axles: about the zero-speed limit, in which they are worked out."""
     batch: VehicleBatch = stand_spread(vehicle, 1, near=climb.standing).batch
-    plain = doubted_outcomes(DoubtedCases.of(vehicle, batch, Doubted({})), radians(grade_deg), quick=False)
+    plain = doubted_outcomes(vehicle, batch, radians(grade_deg), Doubted({}), quick=False)
     return {name: found[name] - plain[name][0] for name in NUMBERS}
 
 

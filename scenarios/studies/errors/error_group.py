@@ -19,11 +19,13 @@ from noseload.studies.climb.slopes import CreepSlopes, chained, standing_slopes
 from noseload.studies.climb.spread import SpreadStanding, front_load_spread, stand_spread, tip_over_spread
 
 from .left_out import PLAIN, Entry, Part, open_entries
-from .left_out_numbers import Doubted, DoubtedCases, doubted_outcomes, doubted_rigid
+from .left_out_numbers import Doubted, DoubtedCases, doubted_rigid
 
 OUTCOMES = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
 LEFT_OUT_KEYS = frozenset(key for entry in PLAIN for key in entry.answered_by)
 """Keys that the table of what is left out speaks for where the file does not give them."""
+SIDE_BY_SIDE = 8000
+"""Cases of several members that are solved in one batch; more no longer fit near the processor."""
 OTHER_STREAM = 7919
 """Put beside the seed, so that what is left out does not follow the errors of measurement."""
 
@@ -215,83 +217,93 @@ class ErrorGroup:
         samples = {name: np.broadcast_to(getattr(drawn, name), draws) for name in OUTCOMES}
         return found, rigid_slopes(varied, count, grade_deg), samples
 
-    def sample(self, asked, grade_deg):
-        """Outcomes of draws of measured errors alone, of members with links, all in one batch.
+    def sample(self, members, creeps, grade_deg, errors):
+        """Outcomes of all draws of measured errors alone.
 
         Parameters
         ----------
-        asked : sequence of (Member, CreepSlopes, ndarray)
-            Errors (sources, draws) of each.
+        members : sequence of Member
+            With links.
+        creeps : sequence of CreepSlopes
+            Of the members.
         grade_deg : float
+        errors : ndarray, shape (sources, draws)
 
         Returns
         -------
         list of dict of str to ndarray, shape (draws,)
+            One a member; they are solved side by side.
         """
-        standings = [
-            stand_spread(member.shifted(errors), errors.shape[1], near=member.climb.standing)
-            for member, _, errors in asked
-        ]
-        rows, near_tips = _starts([(member, creep, errors.shape[1]) for member, creep, errors in asked])
-        standing = SpreadStanding.joined(standings)
-        tips = np.degrees(tip_over_spread(standing, near=near_tips))
-        loads, pitches = front_load_spread(standing, radians(grade_deg), near=rows)
-        whole = {"front_load_n": loads, "tip_over_grade_deg": tips, "nose_up_pitch_deg": np.degrees(pitches)}
-        return _apart(whole, [errors.shape[1] for _, _, errors in asked])
+        parts = []
+        for member, creep in zip(members, creeps, strict=True):
+            standing = stand_spread(member.shifted(errors), errors.shape[1], near=member.climb.standing)
+            starts = starts_near(member, creep)
+            parts.append((standing, *(np.repeat(start[:, None], errors.shape[1], axis=1) for start in starts)))
 
-    def sample_whole(self, asked, grade_deg):
-        """Outcomes of draws of errors and of what is left out, of all members, those with links in one batch.
+        def solve(some):
+            standing, rows, tips = zip(*some, strict=True)
+            joined = SpreadStanding.joined(standing)
+            grades = np.degrees(tip_over_spread(joined, near=np.hstack(tips)))
+            loads, pitches = front_load_spread(joined, radians(grade_deg), near=np.hstack(rows))
+            return {"front_load_n": loads, "tip_over_grade_deg": grades, "nose_up_pitch_deg": np.degrees(pitches)}
+
+        return _side_by_side(parts, [part[0].batch.cases for part in parts], solve)
+
+    def sample_whole(self, members, creeps, grade_deg, errors, doubted):
+        """Outcomes of all draws of errors and of what is left out, likewise.
 
         Parameters
         ----------
-        asked : sequence of (Member, CreepSlopes or None, ndarray, Doubted)
-            Errors (sources, draws), zeros for what is left out alone; None for a rigid member.
+        members : sequence of Member
+        creeps : sequence of CreepSlopes or None
+            Of the members; None for a rigid one.
         grade_deg : float
-
-        Returns
-        -------
-        list of dict of str to ndarray, shape (draws,)
+        errors : sequence of ndarray, shape (sources, draws)
+            Zeros for what is left out alone.
+        doubted : sequence of Doubted
         """
-        grade, found, together = radians(grade_deg), [], []
-        for member, creep, errors, doubted in asked:
-            draws, varied = errors.shape[1], member.shifted(errors)
+        found: dict[int, dict] = {}
+        parts: dict[tuple, dict] = {}
+        for k, (member, creep, some, sizes) in enumerate(zip(members, creeps, errors, doubted, strict=True)):
+            varied, draws = member.shifted(some), some.shape[1]
             if member.rigid:
-                found.append(doubted_rigid(varied, grade, doubted, draws))
+                found[k] = doubted_rigid(varied, radians(grade_deg), sizes, draws)
                 continue
-            found.append({})
             standing = stand_spread(varied, draws, near=member.climb.standing)
-            drawn = DoubtedCases.of(varied, standing.batch, doubted)
-            together.append((len(found) - 1, standing.success, drawn, (member, creep, draws)))
-        if together:
-            places, stands, drawn, starts = zip(*together, strict=True)
-            rows, near_tips = _starts(starts)
-            whole = doubted_outcomes(DoubtedCases.joined(drawn), grade, near=rows, near_tip=near_tips)
-            parts = _apart(whole, [draws for _, _, draws in starts])
-            for place, stood, part in zip(places, stands, parts, strict=True):
-                found[place] = {name: np.where(stood, values, np.nan) for name, values in part.items()}
-        return found
+            row, tip = (start if np.isfinite(start).all() else None for start in starts_near(member, creep))
+            cases = DoubtedCases.of(varied, standing.batch, sizes, near=row, near_tip=tip)
+            parts.setdefault((row is None, tip is None), {})[k] = cases, standing.success
+
+        def solve(some):
+            cases, stand = zip(*some, strict=True)
+            values = DoubtedCases.joined(cases).outcomes(radians(grade_deg))
+            return {name: np.where(np.concatenate(stand), row, np.nan) for name, row in values.items()}
+
+        for alike in parts.values():
+            sizes = [cases.cases for cases, _ in alike.values()]
+            found |= dict(zip(alike, _side_by_side(list(alike.values()), sizes, solve), strict=True))
+        return [found[k] for k in range(len(members))]
 
 
-def _starts(members):
-    """States (13, cases) and tip-over points (14, cases) that draws are near to, of (member, creep, draws) each.
-
-    None are known for overdriven axles, whose crawl has other unknowns: they are drawn in the zero-speed limit, and only
-    the spread about their own number is used.
-    """
-    rows, tips = [], []
-    for member, creep, draws in members:
-        row, tip = np.full(N, np.nan), np.full(N + 1, np.nan)
-        if not member.climb.overdriven:
-            point = creep.tips["front"]
-            row = row if creep.row.state is None else creep.row.state
-            tip = tip if point is None else np.append(point.state, point.parameter)
-        rows.append(np.repeat(row[:, None], draws, axis=1))
-        tips.append(np.repeat(tip[:, None], draws, axis=1))
-    return np.hstack(rows), np.hstack(tips)
+def _side_by_side(parts, counts, solve):
+    """What `solve` finds for parts of so many cases, a dict of arrays each: several at once as long as they are few."""
+    found, first = [], 0
+    while first < len(parts):
+        last = first + 1
+        while last < len(parts) and sum(counts[first : last + 1]) <= SIDE_BY_SIDE:
+            last += 1
+        ends = np.cumsum(counts[first:last])[:-1]
+        split = {name: np.split(values, ends) for name, values in solve(parts[first:last]).items()}
+        found += [{name: values[k] for name, values in split.items()} for k in range(last - first)]
+        first = last
+    return found
 
 
-def _apart(whole, counts):
-    """Arrays by name of all cases, as one dict for each count."""
-    ends = np.cumsum(counts)[:-1]
-    split = {name: np.split(values, ends) for name, values in whole.items()}
-    return [{name: parts[k] for name, parts in split.items()} for k in range(len(counts))]
+def starts_near(member, creep):
+    """Creep state (13,) and tip-over with its grade (14,) that draws are near to; not a number where there is none."""
+    row, tip = creep.row.state, creep.climb.tip_point("front")
+    if member.climb.overdriven:
+        # Overdriven axles are drawn in the zero-speed limit; only the spread about their own number is used.
+        row = tip = None
+    nothing = np.full(N + 1, np.nan)
+    return nothing[:N] if row is None else row, nothing if tip is None else np.append(tip.state, tip.parameter)

@@ -60,49 +60,92 @@ class Doubted:
 
 @dataclass(frozen=True)
 class DoubtedCases:
-    """Many standing vehicles with what is left out of them, the board and the crawl included.
+    """Many cases with what is left out of them put in, ready to be solved.
 
     Attributes
     ----------
     neglected : Neglected
     surge, tilt : ndarray, shape (cases,)
-        Acceleration along the board, m/s2, and how much steeper it is than read, rad.
+        m/s2 along the slope, and how much steeper the board is than read, rad.
+    near, near_tip : ndarray, shape (13, cases) and (14, cases), or None
+        States to start from.
     """
 
     neglected: Neglected
     surge: np.ndarray
     tilt: np.ndarray
+    near: np.ndarray | None
+    near_tip: np.ndarray | None
 
     @classmethod
-    def of(cls, vehicle, batch, doubted):
-        """A vehicle with links, its numbers floats or arrays, and its standing batch, free lengths filled in."""
+    def of(cls, vehicle, batch, doubted, *, near=None, near_tip=None):
+        """From a vehicle; arguments as of `doubted_outcomes`."""
+        cases = batch.cases
         neglected = Neglected.of(batch, shafts_of(vehicle), doubted.left_out(vehicle))
-        surge, tilt = (
-            np.broadcast_to(np.asarray(v, dtype=float), (batch.cases,))
-            for v in (doubted.get("surge"), doubted.tilt(vehicle))
-        )
-        return cls(neglected, surge, tilt)
+        surge, tilt = (np.broadcast_to(x, (cases,)) for x in (doubted.get("surge"), doubted.tilt(vehicle)))
+        return cls(neglected, surge, tilt, _columns(near, cases), _columns(near_tip, cases))
 
     @classmethod
     def joined(cls, parts):
-        """All cases of several, in order."""
+        """Several side by side, alike in whether they have states to start from."""
+        first = parts[0]
         return cls(
             Neglected.joined([part.neglected for part in parts]),
             np.concatenate([part.surge for part in parts]),
             np.concatenate([part.tilt for part in parts]),
+            None if first.near is None else np.hstack([part.near for part in parts]),
+            None if first.near_tip is None else np.hstack([part.near_tip for part in parts]),
         )
 
+    @property
+    def cases(self):
+        """How many."""
+        return self.neglected.batch.cases
 
-def doubted_outcomes(cases, grade, *, near=None, near_tip=None, quick=True):
+    def outcomes(self, grade, *, quick=True):
+        """See `doubted_outcomes`."""
+        effort = QUICK if quick else {}
+        loads, states = self.loads(grade, effort)
+        apparent = tip_over_with(self.neglected, near=self.near_tip, **effort)
+        tips = apparent - np.arcsin(self.surge * np.cos(apparent) / STANDARD_GRAVITY) - self.tilt
+        return {
+            "front_load_n": loads,
+            "tip_over_grade_deg": np.degrees(tips),
+            "nose_up_pitch_deg": np.where(np.isfinite(loads), -np.degrees(states[1]), np.nan),
+        }
+
+    def loads(self, grade, effort):
+        """Front load, N, shape (cases,), and states (13, cases)."""
+        neglected, steeper = self.neglected, grade + self.tilt
+        along, across = STANDARD_GRAVITY * np.sin(steeper) + self.surge, STANDARD_GRAVITY * np.cos(steeper)
+        if np.any(self.surge):
+            # A steady pull of inertia is a heavier gravity that leans back: the vehicle at rest in it.
+            heavier = neglected.batch.with_values({"gravity": (along**2 + across**2) ** 0.5})
+            neglected = Neglected(heavier, neglected.shafts, neglected.left, neglected.rest)
+        loads, _, states = creep_with(neglected, np.arctan2(along, across), near=self.near, **effort)
+        return loads, states
+
+
+def _columns(state, cases):
+    if state is None:
+        return None
+    return np.broadcast_to(state if state.ndim == 2 else state[:, None], (len(state), cases))
+
+
+def doubted_outcomes(vehicle, batch, grade, doubted, *, near=None, near_tip=None, quick=True):
     """Front load, tip-over and pitch of many cases.
 
     Parameters
     ----------
-    cases : DoubtedCases
+    vehicle : Vehicle
+        With links; its numbers may be arrays.
+    batch : VehicleBatch
+        Standing, free lengths filled in.
     grade : float
         As read, rad.
+    doubted : Doubted
     near, near_tip : ndarray, optional
-        States to start from, (13,) or (13, cases), and (14,) or (14, cases).
+        States to start from, (13,) and (14,).
     quick : bool
         To 1e-3 N, as draws need it.
 
@@ -111,28 +154,12 @@ def doubted_outcomes(cases, grade, *, near=None, near_tip=None, quick=True):
     dict of str to ndarray, shape (cases,)
         'front_load_n', 'tip_over_grade_deg', 'nose_up_pitch_deg'; not a number where there is none.
     """
-    effort = QUICK if quick else {}
-    loads, states = doubted_loads(cases, grade, near=near, effort=effort)
-    apparent = tip_over_with(cases.neglected, near=near_tip, **effort)
-    tips = apparent - np.arcsin(cases.surge * np.cos(apparent) / STANDARD_GRAVITY) - cases.tilt
-    return {
-        "front_load_n": loads,
-        "tip_over_grade_deg": np.degrees(tips),
-        "nose_up_pitch_deg": np.where(np.isfinite(loads), -np.degrees(states[1]), np.nan),
-    }
+    return DoubtedCases.of(vehicle, batch, doubted, near=near, near_tip=near_tip).outcomes(grade, quick=quick)
 
 
-def doubted_loads(cases, grade, *, near=None, effort=None):
+def doubted_loads(vehicle, batch, grade, doubted, *, near=None):
     """Front load of many cases, N, shape (cases,), and their states (13, cases): see `doubted_outcomes`."""
-    neglected, surge, steeper = cases.neglected, cases.surge, grade + cases.tilt
-    along, across = STANDARD_GRAVITY * np.sin(steeper) + surge, STANDARD_GRAVITY * np.cos(steeper)
-    if np.any(surge):
-        # A steady pull of inertia is a heavier gravity that leans back: the vehicle at rest in it.
-        heavier = neglected.batch.with_values({"gravity": (along**2 + across**2) ** 0.5})
-        neglected = Neglected(heavier, neglected.shafts, neglected.left, neglected.rest)
-    angles = np.arctan2(along, across)
-    loads, _, states = creep_with(neglected, angles, near=near, **(QUICK if effort is None else effort))
-    return loads, states
+    return DoubtedCases.of(vehicle, batch, doubted, near=near).loads(grade, QUICK)
 
 
 def doubted_rigid(vehicle, grade, doubted, cases):

@@ -1,7 +1,6 @@
 """Punches of drawn vehicles in one batch: errors of measurement, and what the model leaves out where a punch can carry it."""
 
 from dataclasses import dataclass, replace
-from math import degrees
 from typing import Any
 
 import numpy as np
@@ -43,31 +42,27 @@ def run_drawn(members, errors, sizes, options: dict[str, Any]) -> list[DrawnPunc
     options : dict
         Of `punch_many`.
     """
-    cases, vehicles, grades, standing = errors.shape[1], [], [], []
+    cases = errors.shape[1]
+    standing, vehicles, grades = [], [], []
     for member in members:
-        doubted = member.doubted(sizes)
-        varied = member.shifted(errors)
+        doubted, varied = member.doubted(sizes), member.shifted(errors)
         stands = np.flatnonzero(stand_spread(varied, cases, near=member.climb.standing).success)
         changed = with_left_out(varied, doubted)
         tilt = np.broadcast_to(np.asarray(doubted.get("grade_shift"), dtype=float), (cases,))
-        grades += [options["grade_deg"] + degrees(tilt[case]) for case in stands]
-        vehicles += [one_of(changed, case) for case in stands]
         standing.append(stands)
-    run = punch_many(vehicles, **(options | {"grade_deg": np.array(grades)}))
-    ends = np.cumsum([stands.size for stands in standing])
-    return [_of_member(run, end - stands.size, stands, cases) for end, stands in zip(ends, standing, strict=True)]
-
-
-def _of_member(run, first, standing, cases):
-    """The part of a run that belongs to one member: its cases that stand, from the first on."""
-    success = run.success[first : first + standing.size]
-    numbers = {}
-    for name in (*NUMBERS, *COUNTS):
-        numbers[name] = np.full(cases, np.nan)
-        numbers[name][standing] = np.where(success, getattr(run, name)[first : first + standing.size], np.nan)
-    good = np.flatnonzero(success)
-    traces = {name: trace[:, first + good] for name, trace in run.traces.items()}
-    return DrawnPunches(numbers, run.time_s, traces, standing[good])
+        vehicles += [one_of(changed, case) for case in stands]
+        grades.append(options["grade_deg"] + np.degrees(tilt[stands]))
+    run = punch_many(vehicles, **(options | {"grade_deg": np.concatenate(grades)}))
+    ends, found = np.cumsum([stands.size for stands in standing]), []
+    for stands, end in zip(standing, ends, strict=True):
+        here = slice(end - stands.size, end)
+        ran = run.success[here]
+        numbers = {name: np.full(cases, np.nan) for name in (*NUMBERS, *COUNTS)}
+        for name, values in numbers.items():
+            values[stands] = np.where(ran, getattr(run, name)[here], np.nan)
+        traces = {name: trace[:, here][:, ran] for name, trace in run.traces.items()}
+        found.append(DrawnPunches(numbers, run.time_s, traces, stands[ran]))
+    return found
 
 
 def with_left_out(vehicle, doubted):

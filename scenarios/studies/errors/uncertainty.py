@@ -7,18 +7,20 @@ check, and says which measurement to improve first.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import radians, sqrt
+from math import degrees, radians, sqrt
 from typing import Any
 
 import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
+from noseload.studies.climb.rigid_slopes import rigid_outcomes
+from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.result import Result
 
 from .error_group import OUTCOMES, ErrorGroup, LeftOutSource, recipe_of
-from .left_out_numbers import DoubtedCases, doubted_loads
+from .left_out_numbers import doubted_loads
 
 DRAWS, SEED = 2000, 1
 LEFT_OUT_DRAWS = 500
@@ -210,42 +212,30 @@ def uncertainty(
     group = ErrorGroup(vehicles, climbs=climbs)
     count = min(draws, max(left_out_draws, LEAST_DRAWS))
     errors, sizes = group.draw(draws, seed), group.draw_left_out(count, seed)
-    found = sampled(group, grade_deg, errors, sizes, apart=apart)
+    found = sample_members(group, grade_deg, errors, sizes, apart=apart)
     note = next((one.note for one in found if one.note), "")
     results = tuple(_result(group, found[0], one, grade_deg) for one in found)
     sources = tuple((source.name, source.limit_words) for source in group.all_sources)
     return Uncertainty(results, draws, seed, sources, note, count)
 
 
-def sampled(group, grade_deg, errors, sizes, *, apart=True):
-    """Draws of all members: of measured errors alone in one batch, of all else in another; not `apart`, of the whole alone.
-
-    Parameters
-    ----------
-    group : ErrorGroup
-    grade_deg : float
-    errors, sizes : ndarray
-        Of measured sources and of left-out ones, (sources, draws) each, the latter at most as many draws.
-
-    Returns
-    -------
-    list of Sampled
-    """
+def sample_members(group, grade_deg, errors, sizes, *, apart=True):
+    """`Sampled` of every member of a group; the draws of all are solved side by side, of either part alone only `apart`."""
     found = [Sampled(group, member, grade_deg, errors) for member in group.members]
-    sprung = [one for one in found if not one.member.rigid]
-    if sprung and apart:
-        drawn = group.sample([(one.member, one.creep, errors) for one in sprung], grade_deg)
-        for one, measured in zip(sprung, drawn, strict=True):
-            one.measured = measured
-    plans = [one.plan(group, errors[:, : sizes.shape[1]], sizes, apart=apart) for one in found]
-    for one, whole in zip(found, group.sample_whole(plans, grade_deg), strict=True):
-        one.take_in(whole)
-    overdriven = [one for one in sprung if one.member.climb.overdriven]
-    if overdriven:
-        nothing = np.zeros((len(group.sources), 1))
-        nominal = group.sample([(one.member, one.creep, nothing) for one in overdriven], grade_deg)
-        for one, numbers in zip(overdriven, nominal, strict=True):
-            one.about_own_number(numbers)
+    linked = [one for one in found if one.creep is not None]
+    members, creeps = [one.member for one in linked], [one.creep for one in linked]
+    for one, measured in zip(linked, group.sample(members, creeps, grade_deg, errors) if apart else (), strict=apart):
+        one.measured = measured
+    some = errors[:, : sizes.shape[1]]
+    drawn, doubted = zip(*(one.cases(group, some, sizes, apart=apart) for one in found), strict=True)
+    creeps = [one.creep for one in found]
+    for one, whole in zip(found, group.sample_whole(group.members, creeps, grade_deg, drawn, doubted), strict=True):
+        one.take(whole)
+    for one in linked:
+        if one.member.climb.overdriven:
+            one.note = OVERDRIVEN_NOTE
+            nothing = np.zeros((len(group.sources), 1))
+            one.about_own_number(group.sample([one.member], [one.creep], grade_deg, nothing)[0])
     return found
 
 
@@ -266,14 +256,15 @@ class Sampled:
             self.creep, self.slopes = group.slopes(member, grade_deg)
             self.values = self.creep.values()
 
-    def plan(self, group, errors, sizes, *, apart):
-        """What is drawn: left out alone, both, both with friction as the first has it, steps of what is left out."""
+    def cases(self, group, errors, sizes, *, apart):
+        """Errors and sizes of all draws: left out alone, both, both with friction as the first has it, steps of what is
+        left out."""
         member, left = self.member, len(group.left_out)
         nothing, alike = np.zeros_like(errors), member.with_states_of(group.members[0], sizes)
         middles = np.array([source.part.mean for source in group.left_out])[:, None]
         steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
         still = np.zeros((len(errors), left))
-        self.blocks = {
+        blocks = {
             "left_out": (nothing, sizes) if apart else None,
             "whole": (errors, sizes),
             "alike_left_out": (nothing, alike) if self.stands_apart and apart else None,
@@ -281,12 +272,12 @@ class Sampled:
             "up": (still, middles + steps),
             "down": (still, middles - steps),
         }
-        self.blocks = {name: pair for name, pair in self.blocks.items() if pair is not None}
+        self.blocks = {name: pair for name, pair in blocks.items() if pair is not None}
         drawn, sized = (np.hstack(list(part)) for part in zip(*self.blocks.values(), strict=True))
-        return member, self.creep, drawn, member.doubted(sized)
+        return drawn, member.doubted(sized)
 
-    def take_in(self, whole):
-        """Outcomes of what `plan` asked for, by name."""
+    def take(self, whole):
+        """Keep the outcomes of the cases asked for, by name."""
         ends = np.cumsum([errors.shape[1] for errors, _ in self.blocks.values()])[:-1]
         for name, values in whole.items():
             parts = dict(zip(self.blocks, np.split(values, ends), strict=True))
@@ -295,8 +286,7 @@ class Sampled:
                 getattr(self, block)[name] = samples
 
     def about_own_number(self, nominal):
-        """Move all draws by what the number calculated differs from that of the law in which they are drawn."""
-        self.note = OVERDRIVEN_NOTE
+        """Draws about the number calculated, where they were solved in another limit."""
         for draws in (self.measured, self.left_out, self.whole, self.alike_left_out, self.alike):
             for name, values in draws.items():
                 draws[name] = values - nominal[name][0] + (getattr(self.values, name) or 0.0)
@@ -408,6 +398,53 @@ def difference_interval(vehicles, grade_deg, draws=DRAWS, seed=SEED):
     return uncertainty(vehicles, grade_deg=grade_deg, draws=draws, seed=seed).setups[1:]
 
 
+def difference_ends(vehicles, *, grade_deg, draws, seed=SEED):
+    """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+        At least two; the first is what the others are held against.
+    grade_deg : float
+    draws, seed : int
+
+    Returns
+    -------
+    list of dict of str to (float, float) or (None, None)
+        One for each vehicle after the first, by OUTCOMES.
+    """
+    group = ErrorGroup(vehicles)
+    count = min(draws, max(LEFT_OUT_DRAWS, LEAST_DRAWS))
+    errors, sizes = group.draw(draws, seed)[:, :count], group.draw_left_out(count, seed)
+    members, first = group.members, group.members[0]
+    creeps = [None if member.rigid else CreepSlopes(member.climb, grade_deg) for member in members]
+    alike = [member.with_states_of(first, sizes) if member.has_own_state else sizes for member in members[1:]]
+    doubted = [member.doubted(some) for member, some in zip(members, (sizes, *alike), strict=True)]
+    whole = group.sample_whole(members, creeps, grade_deg, [errors] * len(members), doubted)
+    own = [_own_outcomes(member, creep, grade_deg) for member, creep in zip(members, creeps, strict=True)]
+    for member, creep, drawn, values in zip(members, creeps, whole, own, strict=True):
+        if creep is not None and member.climb.overdriven:
+            nominal = group.sample([member], [creep], grade_deg, np.zeros((len(group.sources), 1)))[0]
+            for name in OUTCOMES:
+                drawn[name] = drawn[name] - nominal[name][0] + (values[name] or 0.0)
+    found = []
+    for drawn, values in zip(whole[1:], own[1:], strict=True):
+        ends = {name: Ends.of(drawn[name] - whole[0][name]) for name in OUTCOMES}
+        known = {name: None not in (values[name], own[0][name]) for name in OUTCOMES}
+        found.append({name: (ends[name].low, ends[name].high) if known[name] else (None, None) for name in OUTCOMES})
+    return found
+
+
+def _own_outcomes(member, creep, grade_deg):
+    """A member's outcomes as calculated, None where there is no such number."""
+    if creep is None:
+        found = rigid_outcomes(member.vehicle, grade_deg)
+        return {name: getattr(found, name) for name in OUTCOMES}
+    tip = creep.climb.tip_over()
+    values = (creep.row.front_load_n, None if tip is None else degrees(tip), creep.row.nose_up_pitch_deg)
+    return dict(zip(OUTCOMES, values, strict=True))
+
+
 def outcome_intervals(vehicle, grade_deg, draws=DRAWS, seed=SEED):
     """Intervals of one vehicle: a `SetupUncertainty` with front load, tip-over and pitch."""
     return uncertainty([vehicle], grade_deg=grade_deg, draws=draws, seed=seed).setups[0]
@@ -429,14 +466,13 @@ def front_load_bands(vehicle, grades_deg, draws=200, seed=SEED):
     standing = stand_spread(varied, draws, near=member.climb.standing)
     rows = [member.climb.row(grade) for grade in grades]
     loads = np.array([np.nan if row.front_load_n is None else row.front_load_n for row in rows])
-    drawn = DoubtedCases.of(varied, standing.batch, doubted)
     carried = np.flatnonzero(np.isfinite(loads))
     knots = set(carried[np.linspace(0, carried.size - 1, min(KNOTS, carried.size)).round().astype(int)].tolist())
     bands, near = np.full((2, grades.size), np.nan), None
     for k in sorted(knots | set(np.flatnonzero(np.isnan(loads)).tolist())):
         if near is None and not member.climb.overdriven:
             near = rows[k].state
-        found, near = doubted_loads(drawn, radians(grades[k]), near=near)
+        found, near = doubted_loads(varied, standing.batch, radians(grades[k]), doubted, near=near)
         good = found[np.isfinite(found)]
         if good.size >= LEAST_DRAWS:
             bands[:, k] = np.percentile(good, (PERCENTILES[0], PERCENTILES[2]))

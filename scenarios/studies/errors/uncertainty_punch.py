@@ -170,7 +170,7 @@ def punch_uncertainty(
 
 
 def _runs(group, errors, sizes, options):
-    """Punches of all members in one batch: their own, either part alone, both, and each error alone to both sides."""
+    """`_Runs` of every member, all run side by side: its own, either part alone, both, and each error alone to both sides."""
     draws, sources, left = errors.shape[1], len(group.sources), len(group.left_out)
     plain = nothing_left_out(group, 1)
     none, nothing = np.zeros((sources, 1)), np.zeros((sources, draws))
@@ -190,15 +190,15 @@ def _runs(group, errors, sizes, options):
         (np.zeros((sources, left)), middles - steps),
     ]
     all_errors, all_sizes = (np.hstack(list(part)) for part in zip(*columns, strict=True))
-    found = run_drawn(group.members, all_errors, all_sizes, options)
     ends = np.cumsum([part.shape[1] for part, _ in columns])[:-1]
-    return [_Runs(member, one, draws, ends) for member, one in zip(group.members, found, strict=True)]
+    found = run_drawn(group.members, all_errors, all_sizes, options)
+    return [_Runs(member, one, ends, draws) for member, one in zip(group.members, found, strict=True)]
 
 
 class _Runs:
-    """Numbers of one member's punches, in the blocks of `_runs`."""
+    """Numbers of one member's punches in the blocks of `_runs`, which end at `ends`."""
 
-    def __init__(self, member, found, draws, ends):
+    def __init__(self, member, found, ends, draws):
         self.member, self.times = member, np.asarray(found.time_s)
         self.numbers = {name: np.split(values, ends) for name, values in found.numbers.items()}
         whole = self.numbers["front_load_min_n"][1]
