@@ -140,12 +140,13 @@ def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
 def tipped_pose_note(vehicle, tipped: Tipped, fit: Fit, height: Estimate) -> str:
     """How high the centre of gravity stands at the angle of tipping itself, squatted, as a sentence."""
     from noseload.model.crawl.load_budget import centre_of_gravity as in_the_pose
+    from noseload.studies.climb.rigid import RigidClimb
     from noseload.studies.climb.sweep import climb_of
 
     share = fit.value("position") / fit.value("wheelbase")
     along = share * vehicle.wheelbase / MILLIMETRE
     climb = climb_of(changed(vehicle, {"cg_fore_aft": along, "cg_height": height.value}))
-    if climb.rigid:
+    if isinstance(climb, RigidClimb):
         return "a level A file has no springs: the height is the same in every pose"
     point = climb.tip_point("front" if tipped.front_up else "rear")
     there = in_the_pose(climb.standing.values, [0.0, *point.state[:8]])[1]

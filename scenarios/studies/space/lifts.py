@@ -65,7 +65,7 @@ class WheelLifts:
 
     def _lifts(self, curve):
         """Lifts of single wheels along a curve, in order; none where left and right are alike."""
-        found = []
+        found: list = []
         if self._mirrored:
             return found
         points = curve.points
