@@ -52,12 +52,19 @@ def test_what_it_needs(capsys):
 
 
 @pytest.mark.slow
-def test_the_command_ends_with_the_verdict(capsys):
-    asked = ["compare", "--setups", f"base,{RAISED}", "--step", "10", "--punch", "30", "--wheels"]
+def test_the_command_ends_with_the_verdict(capsys, monkeypatch):
+    """Both ways of telling read one study, which is run once."""
+    asked, study = ["compare", "--setups", f"base,{RAISED}", "--step", "10", "--punch", "30", "--wheels"], []
+
+    def run_once(*arguments, **options):
+        study.append(study[0] if study else compare_wheels_punch(*arguments, **options))
+        return study[-1]
+
+    monkeypatch.setattr("noseload.studies.compare.wheels_punch.compare_wheels_punch", run_once)
     assert main(asked) == 0
     out = capsys.readouterr().out
     last = next(line for line in reversed(out.splitlines()) if line and not line.startswith("next:"))
     assert last.startswith("Calculated: at 30 deg, full throttle within 50 ms, the front right wheel")
     assert main([*asked, "--json"]) == 0
     rows = json.loads(capsys.readouterr().out)["punch_wheels"]["rows"]
-    assert [row["setup"] for row in rows] == ["base", RAISED]
+    assert [row["setup"] for row in rows] == ["base", RAISED] and len(study) == 2

@@ -111,6 +111,8 @@ def add_arguments(parser):
 
 def run(options):
     """Run the command; returns the exit code."""
+    if options.wheels and options.punch is None:
+        raise ModelError("--wheels compares punches: give --punch [DEG] too")
     vehicles = _vehicles(options)
     thresholds = Thresholds(
         options.repeatability[0], options.repeatability[1], options.noticed[0] / 100, options.noticed[1], *options.film
@@ -183,8 +185,6 @@ def _wheels(vehicles, options, punched, thresholds):
     """The punches in space that were asked for, at the grade of those in the side view."""
     if not options.wheels:
         return None
-    if punched is None:
-        raise ModelError("--wheels compares punches: give --punch [DEG] too")
     from noseload.studies.compare.wheels_punch import compare_wheels_punch
 
     return compare_wheels_punch(vehicles, grade_deg=punched.grade_deg, thresholds=thresholds)

@@ -293,7 +293,7 @@ def _run_latest(options):
 
 
 def _latest_text(vehicle, result):
-    from noseload.studies.links.latest_lift import GROUP_WORDS
+    from noseload.studies.links.latest_lift import GROUP_WORDS, stop_words
     from noseload.studies.wheels.words import range_words
 
     rows = [
@@ -303,17 +303,23 @@ def _latest_text(vehicle, result):
             f"{each.lift_deg - result.lift_deg:+.2f}",
             range_words(each.range_deg[0], each.range_deg[1], "deg"),
             f"{each.at_limit} of {len(each.changes)}",
+            stop_words(each.stops),
         )
         for each in result.found
     ]
-    best = result.found[-1]
+    best = next(each for each in result.found if each.group == "all")
     moved = [(change["name"], f"{change['from']:.2f}", f"{change['to']:.2f}") for change in best.changes]
     lines = [
         heading(vehicle, "the latest lift of the first wheel within limits, steady crawl straight up"),
         result.sentence(),
         "",
         f"Limits: {result.limits_words}.",
-        table(("moved", "lift, deg", "later by", "over plausible mismatches", "at a limit"), rows, align="<>><>"),
+        table(
+            ("moved", "lift, deg", "later by", "over mismatches", "at a limit", "stops it stands on"),
+            rows,
+            align="<>><><",
+        ),
+        f"Stops of the vehicle as it is, as its wheel lifts: {stop_words(result.stops)}.",
         "",
         table(("all of these", "now", "found"), moved, align="<>>"),
         f"Best found in {result.evaluations} vehicles tried: another place may be a little later. Ride height is the same throughout.",

@@ -13,7 +13,8 @@ SUMMARY = """Readings on the board (scale under an axle, tip-over grades) or a t
 the prediction: does the model explain them within their error, and what would make it?
 
 TRAPS: zero the scale again at each angle (a tray weighs less along its axis on a slope); plate on
-dowels; alternate board up and down; wheels tied. CAUTION: slack catch line, nobody below the board."""
+dowels, so that the rear wheels hold (held_wheels = rear); alternate board up and down; wheels locked by the
+motor or tied to their axles, nothing tied or chocked to the board. CAUTION: slack catch line, nobody below the board."""
 EXAMPLE = "noseload readings my-crawler.toml board.csv --fit cg_height,cg_fore_aft --plot board.png"
 
 

@@ -66,8 +66,7 @@ ready.push(() => {
 function showReadings() {
   const missed = data.measured.filter(([, read, error, predicted]) => Math.abs(read - predicted) > 2 * error).length, count = data.measured.length;
   find("why-measured").textContent = count ? say("why_measured", { inside: count - missed, count, missed }) : W.why_unmeasured;
-  const curve = [];
-  for (let g = 0; g <= 88; g += 2) { const row = pathOf(0) && pathOf(0).row(g * RADIANS); if (!row || !row.state) break; curve.push([g, grams(row.front_load_n)]); }
+  const curve = data.measured_curve;
   if (count && curve.length > 1) loadChart(find("why-chart"), W.why_chart)([curve], data.measured);
 }
 function compareSaved() {

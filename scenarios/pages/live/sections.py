@@ -97,6 +97,7 @@ def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
         "parts": {part.key: part.words for part in budget_parts.told(*budgets, steady=True)},
         "saved": saved,
         "measured": _measured_points(report),
+        "measured_curve": _measured_curve(report),
     }
 
 
@@ -122,6 +123,17 @@ def _measured_points(report: Report) -> list[list[float]]:
         [float(grade), *(round(float(grams_of_force(force)), 3) for force in forces)]
         for kind, grade, *forces in columns
         if kind == "front_load" and all(isfinite(force) for force in forces)
+    ]
+
+
+def _measured_curve(report: Report) -> list[list[float]]:
+    """What the front scale should read over grade (deg, g), with the wheels held as in the readings."""
+    curves = {} if report.measured is None else report.measured.curves
+    grades, loads, _ = curves.get("front_load", ((), (), ()))
+    return [
+        [round(float(g), 2), round(float(grams_of_force(load)), 1)]
+        for g, load in zip(grades, loads, strict=True)
+        if isfinite(load)
     ]
 
 

@@ -177,7 +177,7 @@ def _draw_tip_test(ax, x, floor):
     arc = [radians(angle) * k / 12 for k in range(13)]
     ax.plot([x - 6 + 16 * cos(a) for a in arc], [floor + 16 * sin(a) for a in arc], color=ACCENT, lw=1.0)
     ax.text(x + 11.5, floor + 5.5, "angle_deg", fontsize=FINE, color=ACCENT, va="center")
-    ax.text(118, floor - 2.0, "wheels tied; soft mat below, nobody there", fontsize=FINE, va="top")
+    ax.text(118, floor - 2.0, "wheels tied to axles; soft mat below, nobody there", fontsize=FINE, va="top")
 
 
 def _draw_links(ax, top):

@@ -18,6 +18,8 @@ from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.verdict.sentence import shown_name
 from noseload.version import VERSION
 
+from .four_wheels import SIZE, draw_four_wheels
+
 PIXELS = 1080
 DPI = 100
 SMALL, MIDDLE, LARGE = (72.0 * pixels / DPI for pixels in (24, 28, 46))
@@ -26,6 +28,8 @@ STEEP_DEG = 35.0
 """From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row."""
 FIRST_NAME, NAME_STEP, LONGEST = 116, 34, 56
 """Pixels to the row of the first name and between rows; letters of a name that fit a row."""
+LOWEST_LOAD = 508
+"""Pixels to the last front load of a steep drawing."""
 NOTICED_BAND, MEASURABLE_BAND = "#e9edf0", "#cbd3d9"
 CREEP_BAR, PUNCH_BAR = "#9fb0bd", "#22303c"
 
@@ -54,6 +58,7 @@ def draw_post(post):
     strip = _axes(figure, 122, 862, 928, 104)
     _curves(curves, post)
     _strip(strip, post, curves.get_xlim())
+    _single_wheels(figure, post, top)
     _footer(figure, post)
     return figure
 
@@ -160,13 +165,13 @@ def _loads(figure, comparison, steep, top):
     count = len(comparison.members)
     left = 396
     if steep:
-        _say(figure, left, 490 - 62 * (count - 1) - 38, "front axle")
+        _say(figure, left, LOWEST_LOAD - 62 * (count - 1) - 38, "front axle")
     else:
         _say(figure, 28, 550, "front axle")
     for k, member in enumerate(comparison.members):
         newtons = member.at_grade.front_load_n
         x, y = (
-            (left, 490 - 62 * (count - 1 - k))
+            (left, LOWEST_LOAD - 62 * (count - 1 - k))
             if steep
             else (170 + (260 if count < 3 else 178) * k, 532 if count < 3 else 544)
         )
@@ -178,6 +183,15 @@ def _loads(figure, comparison, steep, top):
         if steep:
             width = text.get_window_extent(figure.canvas.get_renderer()).width
             _say(figure, x + width + 16, y + 16, f"{newtons:.2f} N", color=look(k)[0])
+
+
+def _single_wheels(figure, post, top):
+    """Each wheel of the first setup beside the drawing, between tip-overs and front loads; nothing where there is no room."""
+    count = len(post.comparison.members)
+    below = top + 10 + 32 * count
+    room = LOWEST_LOAD - 62 * (count - 1) - 38 - below
+    if post.four is not None and post.comparison.grade_deg >= STEEP_DEG and room >= SIZE[1]:
+        draw_four_wheels(_axes(figure, 396, below, *SIZE), post.four, SMALL)
 
 
 def _budget(ax, post):
@@ -261,7 +275,7 @@ def _curves(ax, post):
     ax.text(
         -0.005,
         1.02,
-        "front axle load, g" + (": points measured, bars two standard errors" if post.measured else ", over grade"),
+        "front axle load, g" + (": points measured, as a crawl has them" if post.measured else ", over grade"),
         transform=ax.transAxes,
         fontsize=SMALL,
         fontweight="bold",

@@ -15,7 +15,7 @@ from math import radians
 
 from noseload.model.crawl.equilibrium import CreepEquilibrium
 from noseload.model.crawl.steady import SteadyMotion
-from noseload.model.parameters import AT_REST, CREEP_SPEED, ENDS, axle_of, free_radius
+from noseload.model.parameters import CREEP_SPEED, ENDS, axle_of, free_radius
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.newton import solve
 
@@ -23,7 +23,6 @@ PLAUSIBLE_PERCENT = (-3.0, 10.0)
 """How much faster than its gears say the front may roll, percent (common practice, no source): tyres of one name differ by
 a few per cent, and overdrive gears that nobody counted give up to a tenth."""
 ROLLING_SHARES = (0.0, 1.0)
-_LOCKED_ROUNDS = 60
 
 
 @dataclass(frozen=True)
@@ -122,40 +121,3 @@ def difference_range(first, second, grade_deg: float) -> tuple[float, float] | N
     pairs = zip(split_loads(first, grade_deg), split_loads(second, grade_deg), strict=False)
     changes = [b - a for a, b in pairs if a == a and b == b]
     return (min(changes), max(changes)) if len(changes) > 1 else None
-
-
-def locked_range(climb, grade_deg: float) -> tuple[float, float] | None:
-    """Least and largest front load with all wheels locked on a tilted board, N; None where there is no attitude.
-
-    Statics leaves the front traction anywhere in [0, mu N_f], whatever is driven: on a plate on rollers it is 0, all of it
-    behind; on a fixed plate give and friction decide. No wheel rolls.
-    """
-    standing, grade = climb.standing, radians(grade_deg)
-    values = standing.values.with_values(AT_REST | {"rear_driven": 1.0, "front_driven": 1.0, "front_alone": 0.0})
-    loads = [_locked_load(standing, values, grade, uses_grip) for uses_grip in (False, True)]
-    return None if None in loads else (min(loads), max(loads))
-
-
-def _locked_load(standing, values, grade, uses_grip):
-    """Front load with the front traction at 0 or at its grip, N."""
-    state, pull, weights = standing.state, 0.0, {"geared": 1.0, "rear_grip": 1.0, "front_grip": 0.0}
-    for _ in range(_LOCKED_ROUNDS):
-        there = CreepEquilibrium(values.with_values(weights), standing.weight, standing.vehicle.wheelbase)
-        there.take_branch_of(standing.equilibrium)
-        for step in (0.5, 1.0) if pull == 0.0 else (1.0,):
-            solved = solve(there, state, step * grade)
-            if not solved.success:
-                return None
-            state = solved.state
-        outputs = there.outputs(state, grade)[0]
-        rear, front = float(outputs[0]), float(outputs[1])
-        if not uses_grip or front <= 0.0:
-            return front
-        total = float(outputs[2] + outputs[3])
-        wanted = values.front.grip * front
-        if abs(wanted - pull) <= 1e-10 * standing.weight:
-            return front
-        # Weights of the zero-speed law that give the front just this traction.
-        pull = wanted
-        weights = {"geared": 1.0, "rear_grip": (total - pull) / rear, "front_grip": pull / front}
-    return None

@@ -39,6 +39,12 @@ class SpreadStanding:
     success: np.ndarray
     base: "SpreadStanding | None" = None
 
+    @classmethod
+    def joined(cls, parts):
+        """Cases of several vehicles side by side, without their bases."""
+        batch = VehicleBatch.joined([part.batch for part in parts])
+        return cls(batch, np.hstack([p.free_lengths for p in parts]), np.concatenate([p.success for p in parts]))
+
     @property
     def front_load(self):
         """Load of the front axle as it stands, N, shape (cases,)."""
@@ -101,6 +107,15 @@ def _full(values, cases):
     return values.with_values({"gravity": np.full(cases, values.gravity)})
 
 
+def _near(near, left, size, cases):
+    """Which of the cases left have a state to start near to, and those states."""
+    if near is None:
+        return left[:0], np.empty((size, 0))
+    starts = np.broadcast_to(near if near.ndim == 2 else near[:, None], (size, cases))[:, left]
+    known = np.isfinite(starts).all(axis=0)
+    return left[known], starts[:, known]
+
+
 def _effort(thorough, name, steps) -> dict[str, Any]:
     """Options of the batch solvers: their own, or one quick try."""
     return {} if thorough else {name: steps, "max_evaluations": QUICK}
@@ -112,20 +127,19 @@ def tip_over_spread(standing, *, near=None, thorough=True):
     Parameters
     ----------
     standing : SpreadStanding
-    near : CurvePoint, optional
-        Tip-over that all cases are near to.
+    near : ndarray, shape (14,) or (14, cases), optional
+        State and grade of a tip-over that the cases are near to; not a number where there is none.
     thorough : bool
         Try again in finer steps where a case fails.
     """
     batch = standing.batch
     grades = np.full(batch.cases, np.nan)
     left = np.flatnonzero(standing.success)
-    if near is not None and left.size:
-        some = batch.take(left)
-        start = np.append(near.state, near.parameter)[:, None]
-        solution = solve_batch(BatchTipOver(BatchCreep(some), 1), np.repeat(start, left.size, axis=1), 0.0)
-        grades[left] = np.where(solution.success, solution.states[N], np.nan)
-        left = left[~solution.success]
+    tried, starts = _near(near, left, N + 1, batch.cases)
+    if tried.size:
+        solution = solve_batch(BatchTipOver(BatchCreep(batch.take(tried)), 1), starts, 0.0)
+        grades[tried] = np.where(solution.success, solution.states[N], np.nan)
+        left = np.setdiff1d(left, tried[solution.success])
     if left.size:
         grades[left] = tip_over_many(batch.take(left), **_effort(thorough, "steps", (3,))).grades
     return grades
@@ -139,21 +153,22 @@ def front_load_spread(standing, grade, *, near=None, thorough=True):
     standing : SpreadStanding
     grade : float
         rad.
-    near : ndarray, shape (13,), optional
-        State at that grade that all cases are near to.
+    near : ndarray, shape (13,) or (13, cases), optional
+        State at that grade that the cases are near to; not a number where there is none.
     thorough : bool
         Try again in finer steps where a case fails.
     """
     batch = standing.batch
     loads, pitches = np.full((2, batch.cases), np.nan)
     left = np.flatnonzero(standing.success)
-    if near is not None and left.size:
-        creep = BatchCreep(batch.take(left))
-        solution = solve_batch(creep, np.repeat(near[:, None], left.size, axis=1), grade)
+    tried, starts = _near(near, left, N, batch.cases)
+    if tried.size:
+        creep = BatchCreep(batch.take(tried))
+        solution = solve_batch(creep, starts, grade)
         found = creep.outputs(solution.states, solution.parameters)[0][1]
-        loads[left] = np.where(solution.success, found, np.nan)
-        pitches[left] = np.where(solution.success, -solution.states[1], np.nan)
-        left = left[~solution.success]
+        loads[tried] = np.where(solution.success, found, np.nan)
+        pitches[tried] = np.where(solution.success, -solution.states[1], np.nan)
+        left = np.setdiff1d(left, tried[solution.success])
     if left.size:
         rest = creep_many(batch.take(left), grade, **_effort(thorough, "finer", ()))
         loads[left], pitches[left] = rest.front_load, rest.nose_up_pitch

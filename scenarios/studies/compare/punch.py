@@ -11,7 +11,7 @@ from noseload.studies.climb.results import Creep
 from noseload.studies.climb.sweep import GRADE_STEP_DEG
 from noseload.studies.errors.assumed_punch import assumed_in_punch
 from noseload.studies.errors.error_group import ErrorGroup
-from noseload.studies.errors.punch_draws import PUNCH_DRAWS, PunchOdds, odds_of, run_all_drawn
+from noseload.studies.errors.punch_draws import PUNCH_DRAWS, PunchOdds, odds_of, run_drawn
 from noseload.studies.punch.outcome import FLIPS
 from noseload.studies.punch.punch import PunchResult, punch
 from noseload.studies.result import Result
@@ -352,7 +352,7 @@ def _odds(vehicles, options, draws, seed):
         return [None] * (len(vehicles) - 1)
     group = ErrorGroup(vehicles, punch=True)
     errors, sizes = group.draw(draws, seed), group.draw_left_out(draws, seed)
-    return odds_of(run_all_drawn(group.members, errors, sizes, options), draws, seed)
+    return odds_of(run_drawn(group.members, errors, sizes, options), draws, seed)
 
 
 def _difference(comparison, k, members, throttle, rise_s, odds):

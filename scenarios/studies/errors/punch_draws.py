@@ -29,13 +29,8 @@ class DrawnPunches:
     """Places of those cases."""
 
 
-def run_drawn(member, errors, sizes, options: dict[str, Any]) -> DrawnPunches:
-    """Run a member's punch for every column of errors and sizes; see `run_all_drawn`."""
-    return run_all_drawn([member], errors, sizes, options)[0]
-
-
-def run_all_drawn(members, errors, sizes, options: dict[str, Any]) -> list[DrawnPunches]:
-    """Run the punch of several members for every column of errors and sizes, in one batch: its steps cost little more for all.
+def run_drawn(members, errors, sizes, options: dict[str, Any]) -> list[DrawnPunches]:
+    """Run the punches of members for every column of errors and sizes, all in one batch.
 
     Parameters
     ----------
@@ -48,31 +43,26 @@ def run_all_drawn(members, errors, sizes, options: dict[str, Any]) -> list[Drawn
         Of `punch_many`.
     """
     cases = errors.shape[1]
-    vehicles, grades, standing = [], [], []
+    standing, vehicles, grades = [], [], []
     for member in members:
         doubted, varied = member.doubted(sizes), member.shifted(errors)
         stands = np.flatnonzero(stand_spread(varied, cases, near=member.climb.standing).success)
         changed = with_left_out(varied, doubted)
         tilt = np.broadcast_to(np.asarray(doubted.get("grade_shift"), dtype=float), (cases,))
+        standing.append(stands)
         vehicles += [one_of(changed, case) for case in stands]
         grades.append(options["grade_deg"] + np.degrees(tilt[stands]))
-        standing.append(stands)
     run = punch_many(vehicles, **(options | {"grade_deg": np.concatenate(grades)}))
-    ends = np.cumsum([stands.size for stands in standing])
-    return [
-        _part_of(run, slice(end - stands.size, end), stands, cases) for stands, end in zip(standing, ends, strict=True)
-    ]
-
-
-def _part_of(run, part, standing, cases):
-    """The punches of one member in a batch of several: `standing` are its cases that stand."""
-    numbers, success = {}, run.success[part]
-    for name in (*NUMBERS, *COUNTS):
-        numbers[name] = np.full(cases, np.nan)
-        numbers[name][standing] = np.where(success, getattr(run, name)[part], np.nan)
-    good = np.flatnonzero(success)
-    traces = {name: trace[:, part][:, good] for name, trace in run.traces.items()}
-    return DrawnPunches(numbers, run.time_s, traces, standing[good])
+    ends, found = np.cumsum([stands.size for stands in standing]), []
+    for stands, end in zip(standing, ends, strict=True):
+        here = slice(end - stands.size, end)
+        ran = run.success[here]
+        numbers = {name: np.full(cases, np.nan) for name in (*NUMBERS, *COUNTS)}
+        for name, values in numbers.items():
+            values[stands] = np.where(ran, getattr(run, name)[here], np.nan)
+        traces = {name: trace[:, here][:, ran] for name, trace in run.traces.items()}
+        found.append(DrawnPunches(numbers, run.time_s, traces, stands[ran]))
+    return found
 
 
 def with_left_out(vehicle, doubted):

@@ -17,6 +17,7 @@ from noseload.solvers.statistics.least_squares import (
     chi_square_chance,
     fit_nonlinear,
 )
+from noseload.studies.bench.board import HELD_WHEELS, BoardClimb, held_vehicle
 from noseload.studies.result import Result
 
 from .fitted_quantities import changed, lines_for, quantity
@@ -36,6 +37,8 @@ READINGS_LAYOUT = Layout(
         Column("tray_g", "tray or plate on the scale", low=0, default=0.0, required=False),
         Column("zeroed_at_each_grade", "whether the scale was zeroed, tray on, at each angle", "word",
                choices=("yes", "no"), default="yes", required=False),
+        Column("held_wheels", "wheels that hold it on the board, the others on a plate on dowels or on rollers; empty: rear for axle "
+               "loads, both for single wheels", "word", choices=(*HELD_WHEELS, ""), default="", required=False),
         Column("wheels_held_by", "single wheels: what keeps the wheels from turning", "word",
                choices=(*HELD_BY, ""), default="", required=False),
     ),
@@ -58,9 +61,11 @@ ANGLES = ("tip_over", "tip_over_downhill", FIRST_LIFT)
 TRAPS = (
     "turn the gauge end for end on the board: half the difference is its zero error; weigh a known mass for the scale's gain",
     "zero the scale again at each angle, tray on it: a tray weighs less along the scale's axis on a slope",
-    "put the scale's plate on dowels (or the other axle on rollers): a plate that sticks carries load past the scale",
+    "put the front scale's plate on dowels: a plate that sticks carries load past the scale. The front axle then pulls nothing and the "
+    "rear wheels hold the vehicle (held_wheels = rear); with the rear plate on dowels the front ones do (front), on no dowels both",
     "alternate: board up, then down; stiction shows as a gap between the two",
-    "tie the wheels or hold the motor: a wheel that creeps changes the reading",
+    "lock the wheels by the motor, or tie a spoke of each to its own axle; nothing tied or chocked to the board: a tie and a chock carry "
+    "the slope's pull at the height of the axle, which adds weight x radius x sin(grade) / wheelbase in front",
 )
 """Classic traps of this test, printed with the guide."""
 
@@ -149,13 +154,7 @@ def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=
         quantity(name)
     if climb is None:
         from noseload.studies.climb.sweep import climb_of as climb
-    if has_single(readings["kind"]):
-        flat, held_by = climb, readings.settings["wheels_held_by"]
-
-        def on_wheels(one: Vehicle) -> ClimbOnWheels:
-            return ClimbOnWheels(flat(one), one, held_by)
-
-        climb = on_wheels
+    climb = _on_the_board(readings, climb)
     before = climb(vehicle)
     observed = _observed(readings)
     predicted = _predict(readings, before)
@@ -174,6 +173,8 @@ def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=
         )
     fitted = predicted if result is None else result.fitted[: len(observed)]
     verdict = _verdict(readings, observed, predicted, errors, chance, chi_square, result, fit)
+    if vehicle.level != "A":
+        verdict += _held_sentence(readings, before)
     final = chance if result is None else result.p_value
     return ReadingsResult(
         readings.file, vehicle.setup, tuple(readings["kind"]), readings.rows, readings["grade_deg"],
@@ -183,6 +184,24 @@ def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=
         tuple(verdict), tuple(_warnings(readings, observed, fitted, errors)), _curves(readings, before, after),
         "explained" if final >= CONTRADICTION_LEVEL else "not_explained",
     )  # fmt: skip
+
+
+def _held(readings: Readings) -> str:
+    """The wheels that hold the vehicle: as the file says, else the rear ones where axles are read."""
+    default = "both" if has_single(readings["kind"]) else "rear"
+    return readings.settings["held_wheels"] or default
+
+
+def _on_the_board(readings: Readings, climb: Callable) -> Callable:
+    """Vehicle -> its climb with the wheels held as the readings say."""
+    held, held_by = _held(readings), readings.settings["wheels_held_by"]
+    if not has_single(readings["kind"]):
+        return lambda one: BoardClimb(climb, one, held)
+
+    def on_wheels(one: Vehicle) -> ClimbOnWheels:
+        return ClimbOnWheels(BoardClimb(climb, one, held), held_vehicle(one, held), held_by)
+
+    return on_wheels
 
 
 def _fit(readings, vehicle, names, climb, observed, errors, common) -> Fit:
@@ -284,8 +303,17 @@ def _errors(readings: Readings, climb, slopes: np.ndarray) -> np.ndarray:
     by_grade = np.abs(slopes) * settings["grade_error_deg"]
     errors = np.where(_is_tip(readings), settings["tip_error_deg"], np.hypot(by_scale, by_grade))
     pairs = zip(readings["kind"], readings["grade_deg"], strict=True)
-    shared = [climb.spread(kind, grade) if kind in SINGLE_KINDS else 0.0 for kind, grade in pairs]
+    shared = [_spread(climb, kind, grade) for kind, grade in pairs]
     return np.hypot(errors, shared)
+
+
+def _spread(climb, kind, grade) -> float:
+    """Standard error of a row whose prediction statics leaves open."""
+    if kind in SINGLE_KINDS:
+        return climb.spread(kind, grade)
+    if kind in ANGLES:
+        return 0.0
+    return (climb.flat if isinstance(climb, ClimbOnWheels) else climb).spread(grade)
 
 
 def _common(readings: Readings, predicted: np.ndarray, slopes: np.ndarray) -> np.ndarray:
@@ -318,6 +346,29 @@ def _verdict(readings, observed, predicted, errors, chance, chi_square, fit, nam
     if np.any(np.isin(readings["kind"].astype(str), ANGLES[:2])):
         sentences.append("Tip-over readings confirm nothing if the height in the file was itself found by tipping.")
     return sentences
+
+
+def _held_sentence(readings: Readings, climb) -> list[str]:
+    """Which wheels held the vehicle, and between what a load lies where statics leaves that open."""
+    loads = np.isin(readings["kind"].astype(str), ("front_load", "rear_load"))
+    if not loads.any():
+        return []
+    held = _held(readings)
+    if held != "both":
+        other = "front" if held == "rear" else "rear"
+        return [
+            f"Calculated with the {held} wheels holding the vehicle and the {other} axle, on its plate on dowels, pulling nothing "
+            f"(held_wheels = {held})."
+        ]
+    steepest = float(max(readings["grade_deg"][loads], key=abs))
+    bounds = (climb.flat if isinstance(climb, ClimbOnWheels) else climb).row(steepest).bounds_n
+    if bounds is None:
+        return []
+    low, high = (bound / (GRAM * STANDARD_GRAVITY) for bound in bounds)
+    return [
+        "With all wheels locked (held_wheels = both) statics leaves open how they share the pull until the front is free: at "
+        f"{steepest:g} deg the front carries anything from {low:.0f} to {high:.0f} g. Calculated is half-way; the range is in each row's error."
+    ]
 
 
 def _explained(subject: str, chance: float, chi_square: float, freedom: int) -> str:

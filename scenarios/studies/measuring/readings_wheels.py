@@ -1,7 +1,7 @@
 """Readings of single wheels on the board: four scales, or the grade at which the first wheel lifts.
 
-What keeps the wheels from turning matters: tied to the board they need no torque from the shafts, so no shaft twists the
-chassis; held by the motor they do. How geared axles share the pull is then not settled by statics, and what plausible
+What keeps the wheels from turning matters: tied to their own axle they need no torque from the shafts, so no shaft twists the
+chassis; held by the motor they do. Tied to the board they are not weighed at all: ties and chocks carry load past the tyres. How geared axles share the pull is then not settled by statics, and what plausible
 mismatches make of a reading counts as an error of it.
 """
 
@@ -19,9 +19,9 @@ from noseload.studies.wheels.plausible import plausible_mismatches, plausible_sh
 WHEEL_LOADS = ("rear_left_load", "rear_right_load", "front_left_load", "front_right_load")
 FIRST_LIFT = "first_wheel_lift"
 SINGLE_KINDS = (*WHEEL_LOADS, FIRST_LIFT)
-HELD_BY = ("board", "motor")
+HELD_BY = ("axle", "motor")
 TIED_SENTENCE = (
-    "The wheels are tied to the board, so no torque goes through the shafts and nothing twists the chassis: these readings say "
+    "The wheels are tied to their axles, so no torque goes through the shafts and nothing twists the chassis: these readings say "
     "nothing of shafts and axle ratios. Hold them by the motor for that."
 )
 SHARED_SENTENCE = (
@@ -39,7 +39,7 @@ def single_faults(readings: Any) -> list[str]:
     """What a file of single-wheel readings lacks, in words."""
     if has_single(readings["kind"]) and readings.settings["wheels_held_by"] not in HELD_BY:
         return [
-            "single wheels are read and `# wheels_held_by = ` is missing: write board (wheels tied to it: the shafts carry nothing) "
+            "single wheels are read and `# wheels_held_by = ` is missing: write axle (a spoke tied to its own axle: the shafts carry nothing) "
             "or motor (the motor holds them: the shafts twist the chassis)"
         ]
     return []
@@ -49,7 +49,7 @@ def sentence_of(readings: Any) -> list[str]:
     """What the readings cannot say, or with what error."""
     if not has_single(readings["kind"]):
         return []
-    return [TIED_SENTENCE if readings.settings["wheels_held_by"] == "board" else SHARED_SENTENCE]
+    return [TIED_SENTENCE if readings.settings["wheels_held_by"] == "axle" else SHARED_SENTENCE]
 
 
 class ClimbOnWheels:
@@ -58,8 +58,9 @@ class ClimbOnWheels:
     Parameters
     ----------
     flat : object
-        With `row(grade_deg)` and `limits`.
+        With `row(grade_deg)`, `limits` and `spread(grade_deg)`.
     vehicle : Vehicle
+        As the wheels that hold it drive it.
     held_by : str
         Of `HELD_BY`.
     """

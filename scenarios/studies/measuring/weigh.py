@@ -17,7 +17,7 @@ from .measurement import Estimate, Trace, estimate_of, estimate_of_fit, line_val
 from .weigh_corners import corner_lines, corner_notes, side_estimates
 from .weigh_fit import QUANTITIES, LiftFit, fit_weighing, front_share
 from .weigh_layout import RECIPE, WEIGH_LAYOUT, check_rows
-from .weigh_tip import fit_tips, standing_height_estimate
+from .weigh_tip import fit_tips, standing_height_estimate, tipped_pose_note
 from .weigh_warnings import weighing_warnings
 
 
@@ -26,7 +26,7 @@ class Weighing(Result):
     """Outcome of `weigh`.
 
     `height_from` is 'lift', 'tip' or 'none'; a height found by tipping carries `tip_used` and may not confirm
-    the tip-over prediction afterwards. `squat` tells how the tipped height was brought back to the standing
+    the tip-over prediction afterwards. `squat` tells how the height by the rigid rule was brought back to the standing
     one: 'not needed', 'not corrected' or 'corrected'.
     """
 
@@ -141,9 +141,11 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
         )
         if squat == "not corrected":
             notes.append(
-                "the height is that of the tipped, squatted pose, for a sprung vehicle centimetres too high; give "
-                "--vehicle with springs and links to solve it back to the standing height"
+                "level distance over tan(tip angle) is the height only if the suspension was blocked; of a sprung vehicle it is no height "
+                "of any pose and centimetres too high: give --vehicle with springs and links to solve the standing height"
             )
+        if vehicle is not None:
+            notes.append(tipped_pose_note(vehicle, tipped, fit, height))
     elif tipped is not None:
         notes.append("the tip angles were not used: they remain free to check the tip-over prediction")
     if height is None:

@@ -23,7 +23,7 @@ STEPS = 30
 
 @dataclass(frozen=True)
 class Tipped:
-    """The tip test: height in the tipped pose, mean grade, which end was uphill."""
+    """The tip test: level distance over tan(angle), mean grade, which end was uphill."""
 
     estimate: Estimate
     result: Propagated
@@ -36,7 +36,7 @@ class Tipped:
 
 
 def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
-    """Height of the tipped pose; with both ends tested the front-up test counts and the other is compared."""
+    """Level distance over tan(tip angle), the rigid rule; with both ends tested the front-up test counts and the other is compared."""
     by_end = {}
     for name in ("tip_front_up", "tip_rear_up"):
         places = np.flatnonzero(readings["kind"] == name)
@@ -64,7 +64,7 @@ def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
     )
     estimate = estimate_of(
         result,
-        "tipped_height_mm",
+        "level_distance_over_tan_mm",
         "level distance over tan(tip angle): the height only of a vehicle whose suspension was blocked",
         1 / MILLIMETRE,
     )
@@ -101,7 +101,7 @@ def _tip_height(readings, fit, places, front_up):
 
 
 def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
-    """Standing height from the tipped one; with a vehicle by the squat correction.
+    """Standing height from the rigid rule; with a vehicle by the squat correction.
 
     Returns
     -------
@@ -135,6 +135,22 @@ def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
         [(tipped.grade_error**2, tipped.grade_freedom), (fit.covariance[np.ix_(place, place)], fit.interval_freedom)],
     )
     return _height_estimate(result, "solved back from the tip test through the squat"), "corrected"
+
+
+def tipped_pose_note(vehicle, tipped: Tipped, fit: Fit, height: Estimate) -> str:
+    """How high the centre of gravity stands at the angle of tipping itself, squatted, as a sentence."""
+    from noseload.model.crawl.load_budget import centre_of_gravity as in_the_pose
+    from noseload.studies.climb.rigid import RigidClimb
+    from noseload.studies.climb.sweep import climb_of
+
+    share = fit.value("position") / fit.value("wheelbase")
+    along = share * vehicle.wheelbase / MILLIMETRE
+    climb = climb_of(changed(vehicle, {"cg_fore_aft": along, "cg_height": height.value}))
+    if isinstance(climb, RigidClimb):
+        return "a level A file has no springs: the height is the same in every pose"
+    point = climb.tip_point("front" if tipped.front_up else "rear")
+    there = in_the_pose(climb.standing.values, [0.0, *point.state[:8]])[1]
+    return f"tipped, squatted and all, it stands {there / MILLIMETRE:.1f} mm above the board; level, {height.value:.1f} mm above the floor"
 
 
 def _height_estimate(result: Propagated, meaning: str) -> Estimate:

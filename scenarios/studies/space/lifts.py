@@ -8,6 +8,7 @@ from noseload.model.parameters import ENDS
 from noseload.model.space.equilibrium import N
 from noseload.model.space.events import WheelLift
 from noseload.model.space.forces import ForceUnknowns
+from noseload.model.space.mirrored import Mirrored
 from noseload.model.space.parameters import WHEELS
 from noseload.solvers.newton import solve
 
@@ -27,14 +28,16 @@ class WheelLifts:
 
     Parameters
     ----------
-    equilibrium : SpaceEquilibrium or ForceUnknowns
+    equilibrium : SpaceEquilibrium, ForceUnknowns or Mirrored
         Of the curves.
     """
 
     def __init__(self, equilibrium):
         self.equilibrium = equilibrium
-        self._converts = not isinstance(equilibrium, ForceUnknowns)
-        self._forces = ForceUnknowns(equilibrium) if self._converts else equilibrium
+        self._mirrored = isinstance(equilibrium, Mirrored)
+        whole = equilibrium.inner if self._mirrored else equilibrium
+        self._converts = not isinstance(whole, ForceUnknowns)
+        self._forces = ForceUnknowns(whole) if self._converts else whole
         self._depths, self._known, self._ends = {}, {}, {}
 
     def depths(self, point):
@@ -60,8 +63,10 @@ class WheelLifts:
         return known[1]
 
     def _lifts(self, curve):
-        """Lifts of single wheels along a curve, in order."""
-        found = []
+        """Lifts of single wheels along a curve, in order; none where left and right are alike."""
+        found: list = []
+        if self._mirrored:
+            return found
         points = curve.points
         for k in range(len(points) - 1):
             before, after = self.depths(points[k]), self.depths(points[k + 1])
@@ -103,7 +108,8 @@ class WheelLifts:
         k = int(np.argmin(loads))
         if loads[k] > LAST_LOAD * self.equilibrium.weight:
             return None
-        start = np.append(self._forces.own(point.state) if self._converts else point.state, point.parameter)
+        state = self.equilibrium.whole(point.state) if self._mirrored else point.state
+        start = np.append(self._forces.own(state) if self._converts else state, point.parameter)
         wheel = max((2 * k, 2 * k + 1), key=lambda j: depths[j])
         small = LAST_DEPTHS[-1] * self.equilibrium.numbers.axles[k]["tyre_radius"]
         found = self._at_no_depth(start, wheel, depths[wheel], k)

@@ -3,8 +3,6 @@
 from dataclasses import replace
 from math import asin, atan2, degrees, radians
 
-import numpy as np
-
 from noseload.model.parameters import ENDS
 from noseload.model.space.budget import axle_frame, chassis_frame, front_load_budget, twist_budget
 from noseload.model.space.equilibrium import SIDE
@@ -138,13 +136,9 @@ def _after_snap(climb, curve, grade):
     points = curve.points
     for k in range(_fold_segment(climb, curve) + 1, len(points) - 1):
         low, high = sorted(point.parameter for point in points[k : k + 2])
-        if (
-            low <= grade <= high
-            and climb.is_stable(points[k].orientation)
-            and climb.is_stable(points[k + 1].orientation)
-        ):
+        if low <= grade <= high and points[k].orientation == points[k + 1].orientation:
             solution = solve_on(replace(curve, points=points[k : k + 2]), grade)
-            if solution is not None and solution.success:
+            if solution is not None and solution.success and climb.is_stable(solution):
                 return solution
     return None
 
@@ -188,7 +182,6 @@ def _filled(climb, grade_deg, solution, *, snapped):
     held = [axles[k]["grip"] * numbers.driven[k] * sum(loads[2 * k : 2 * k + 2]) for k in range(2)]
     pull = [sum(seen[k][f"{side}_traction"] for side in SIDES) for k in range(2)]
     torques = [seen[k]["wheel_torque"] for k in range(2)]
-    scaled = solution.jacobian[:, :-1] * equilibrium.scales / equilibrium.residual_scales[:, None]
     return Wheels(
         climb.vehicle.setup,
         float(grade_deg),
@@ -220,7 +213,7 @@ def _filled(climb, grade_deg, solution, *, snapped):
         twist_n=0.5 * (loads[2] - loads[3]),
         twist_budget=twist_budget(equilibrium, state),
         budget=front_load_budget(equilibrium, state, solution.parameter, climb.standing.reference),
-        stable=climb.is_stable(float(np.linalg.slogdet(scaled)[0])),
+        stable=climb.is_stable(solution),
         state=state,
     )
 

@@ -66,7 +66,7 @@ def crawl_state(climb: SpaceClimb, grade: float) -> np.ndarray | None:
         solution = solve(climb.equilibrium, state, float(step))
         if not solution.success:
             found = solve_on(climb.path(grade), grade)
-            return found.state if isinstance(found, Solution) and found.success else None
+            return climb.plain(found.state) if isinstance(found, Solution) and found.success else None
         state = solution.state
     return state
 
