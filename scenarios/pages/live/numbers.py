@@ -130,20 +130,15 @@ def short_script(script: str) -> str:
     """
     written: list[str] = []
     place = 0
-    while place < len(script):
-        if script[place] == "`":
-            end = _end_of_template(script, place)
-            written.append(script[place:end])
-            place = end
-            continue
-        found = _PIECE.match(script, place)
-        assert found is not None
+    for found in iter(lambda: _PIECE.match(script, place), None):
         kind, piece, place = found.lastgroup, found.group(), found.end()
-        if kind == "comment":
-            continue
-        if kind == "space":
+        if kind == "open":
+            place = _end_of_template(script, found.start())
+            piece = script[found.start() : place]
+        elif kind == "space":
             piece = "\n" if "\n" in piece else " "
-        written.append(piece)
+        if kind != "comment":
+            written.append(piece)
     return _without_idle_space(written)
 
 
