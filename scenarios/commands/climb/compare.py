@@ -123,6 +123,7 @@ def run(options):
         thresholds=thresholds,
         draws=int(options.draws) if options.uncertainty else QUICK_DRAWS,
         seed=options.seed,
+        apart=options.uncertainty or options.json,
     )
     assumed = assumed_that_matter(
         vehicles, lambda v: _load_differences(v, result.grade_deg), thresholds.measurable_load_n

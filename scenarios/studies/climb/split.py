@@ -57,13 +57,16 @@ def is_geared(vehicle: Vehicle) -> bool:
 
 
 def rolling_shares(vehicle: Vehicle) -> tuple[float, float]:
-    """chi of both axles: as measured, else that of the law of motion (1, the loaded radius, on tyres without give)."""
-    found = []
-    for end in ENDS:
-        tyre = axle_of(vehicle, end).tyre
-        own = 1.0 - tyre.contact_give * tyre.vertical_stiffness
-        found.append(own if tyre.rolling_radius_share is None else tyre.rolling_radius_share)
-    return found[0], found[1]
+    """chi of both axles: as measured, else that of the law of motion."""
+    given = [axle_of(vehicle, end).tyre.rolling_radius_share for end in ENDS]
+    rear, front = (own if chi is None else chi for own, chi in zip(motion_shares(vehicle), given, strict=True))
+    return rear, front
+
+
+def motion_shares(vehicle: Vehicle) -> tuple[float, float]:
+    """chi of both axles in the law of motion: 1, the loaded radius, on tyres without give."""
+    rear, front = (axle_of(vehicle, end).tyre for end in ENDS)
+    return 1.0 - rear.contact_give * rear.vertical_stiffness, 1.0 - front.contact_give * front.vertical_stiffness
 
 
 def own_split(vehicle: Vehicle) -> Split | None:

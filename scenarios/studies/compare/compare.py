@@ -121,6 +121,7 @@ def compare(
     thresholds: Thresholds | None = None,
     draws: int = 0,
     seed: int = 1,
+    apart: bool = True,
 ) -> Comparison:
     """Compare setups, or vehicles, at a creep.
 
@@ -136,6 +137,8 @@ def compare(
     thresholds : Thresholds, optional
     draws, seed : int
         Draws of the 95 % intervals (0: none); setups share the errors of the parts they share.
+    apart : bool
+        Whether the intervals are told for either part alone too: no verdict needs that.
 
     Returns
     -------
@@ -166,7 +169,7 @@ def compare(
         )
         for name, vehicle, climb in zip(names, vehicles, climbs, strict=True)
     )
-    sure = _uncertainty(vehicles, grade, draws, seed) if draws else None
+    sure = _uncertainty(vehicles, grade, draws, seed, climbs, apart) if draws else None
     found = [None] * (len(members) - 1) if sure is None else list(sure.setups[1:])
     differences = tuple(
         _difference(members[0], other, grade, thresholds, setup)
@@ -175,10 +178,10 @@ def compare(
     return Comparison(members, differences, grade, thresholds, sure)
 
 
-def _uncertainty(vehicles, grade, draws, seed):
+def _uncertainty(vehicles, grade, draws, seed, climbs, apart):
     from noseload.studies.errors.uncertainty import uncertainty
 
-    return uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed)
+    return uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed, climbs=climbs, apart=apart)
 
 
 def _names(vehicles):

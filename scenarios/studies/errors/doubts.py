@@ -171,7 +171,7 @@ def doubts(
     grade = grade_below(min(c.limits.first_grade_deg for c in climbs)) if grade_deg is None else float(grade_deg)
     rows = doubt_rows(vehicles, climbs, grade)
     answered = tuple(entry.words for entry in PLAIN if entry.crawl and is_answered(vehicles[0], entry))
-    sure = uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed, left_out_draws=left_out_draws)
+    sure = uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed, left_out_draws=left_out_draws, climbs=climbs)
     return Doubts(vehicles[0].name, tuple(v.setup for v in vehicles), grade, rows, answered, sure)
 
 

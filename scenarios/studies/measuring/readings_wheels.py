@@ -14,7 +14,7 @@ import numpy as np
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
 from noseload.studies.wheels.answer import wheel_climb
-from noseload.studies.wheels.plausible import plausible_mismatches, plausible_shares
+from noseload.studies.wheels.plausible import plausible_laws
 
 WHEEL_LOADS = ("rear_left_load", "rear_right_load", "front_left_load", "front_right_load")
 FIRST_LIFT = "first_wheel_lift"
@@ -82,14 +82,9 @@ class ClimbOnWheels:
         """The path of its wheels and those at plausible mismatches."""
         shafts = self.held_by == "motor"
         first = wheel_climb(self.vehicle, shafts=shafts)
-        mismatches = plausible_mismatches(self.vehicle) if shafts else ()
         standing = getattr(first, "standing", None)
-        laws = [(percent, plausible_shares(self.vehicle, percent)) for percent in mismatches]
-        others = [
-            wheel_climb(self.vehicle, mismatch=percent, rolling_shares=shares, standing=standing)
-            for percent, shares in laws
-        ]
-        return [first, *others]
+        laws = plausible_laws(self.vehicle) if shafts else ()
+        return [first, *(wheel_climb(self.vehicle, **law.options, standing=standing) for law in laws)]
 
     def reading(self, kind: str, grade_deg: float) -> float:
         """Load of a wheel at a grade, N, or the grade of the first lift, deg.

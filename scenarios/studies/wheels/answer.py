@@ -19,7 +19,7 @@ from noseload.studies.result import Result
 from noseload.studies.space.results import WHEELS, WheelLimits, Wheels, lift_range
 from noseload.studies.space.wheels import check_options
 
-from .plausible import plausible_mismatches, plausible_shares
+from .plausible import plausible_laws
 from .rigid import RigidClimb4
 from .sentences import sentence
 
@@ -398,11 +398,8 @@ def first_lifts(vehicle: Vehicle, *, heading_deg: float = 0.0) -> tuple[WheelLim
     """Limits of a climb but grip and torque, and its first lift (deg or None) where all wheels slip alike and at every plausible mismatch."""
     climb = wheel_climb(vehicle, heading_deg=heading_deg)
     lifts = [climb.ends.first_wheel_lift_grade_deg]
-    for percent in plausible_mismatches(vehicle):
-        shares = plausible_shares(vehicle, percent)
-        other = wheel_climb(
-            vehicle, heading_deg=heading_deg, mismatch=percent, rolling_shares=shares, standing=climb.standing
-        )
+    for law in plausible_laws(vehicle):
+        other = wheel_climb(vehicle, heading_deg=heading_deg, **law.options, standing=climb.standing)
         lifts.append(climb.lift_of(other))
     return climb.ends, tuple(lifts)
 
@@ -414,18 +411,11 @@ def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
     climb = wheel_climb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=metres)
     if vehicle.level == "A":
         return climb, {}, None
-    percents = plausible_mismatches(vehicle) if mismatch is None else ()
     others = {
-        percent: wheel_climb(
-            vehicle,
-            heading_deg=heading_deg,
-            mismatch=percent,
-            rolling_shares=plausible_shares(vehicle, percent),
-            shafts=shafts,
-            blocks=metres,
-            standing=climb.standing,
+        law.percent: wheel_climb(
+            vehicle, heading_deg=heading_deg, **law.options, shafts=shafts, blocks=metres, standing=climb.standing
         )
-        for percent in percents
+        for law in (plausible_laws(vehicle) if mismatch is None else ())
     }
     if not shafts or all(getattr(vehicle, end).axle_ratio is None for end in ("rear", "front")):
         return climb, others, None

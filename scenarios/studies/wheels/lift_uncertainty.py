@@ -24,7 +24,7 @@ from noseload.studies.result import Result
 
 from .answer import wheel_climb
 from .nearby import BELOW_DEG, FARTHEST_DEG, slip_of
-from .plausible import plausible_mismatches, plausible_shares
+from .plausible import ALIKE, law_at, percents_of, plausible_laws
 from .words import range_words, wheel_words
 
 DRAWS, SEED, LEAST_DRAWS = 200, 1, 20
@@ -115,11 +115,12 @@ def lift_uncertainty(
         raise ModelError(f"{vehicle.name}: no single wheel lifts before its axle does, so its lift has no interval")
     search = Search(vehicle, known, lift, WHEELS.index(wheel), heading_deg)
     generator, sources = np.random.default_rng(seed), search.sources
-    mismatches = plausible_mismatches(vehicle)
+    laws = plausible_laws(vehicle)
+    mismatches = percents_of(laws)
     errors = np.array([_draw(generator, source, draws) for source in sources])
     shares = generator.uniform(min(mismatches), max(mismatches), draws) if mismatches else None
     found = np.array([search.both(errors[:, k], None if shares is None else shares[k]) for k in range(draws)])
-    alone = [lift, *(known.lift_of(search.climb(vehicle, percent)) for percent in mismatches)]
+    alone = [lift, *(known.lift_of(search.climb(vehicle, law)) for law in laws)]
     spread = [value for value in alone if value is not None]
     return LiftUncertainty(
         vehicle.setup,
@@ -160,12 +161,9 @@ class Search:
         found = (source_of(quantity, limits, vehicle) for quantity in quantities_of(vehicle, space=True))
         self.sources = [source for source in found if source is not None]
 
-    def climb(self, vehicle, mismatch=None, standing=None):
+    def climb(self, vehicle, law=ALIKE, standing=None):
         """The path of a vehicle on this heading; not followed yet."""
-        shares = plausible_shares(vehicle, mismatch)
-        return wheel_climb(
-            vehicle, heading_deg=self.heading_deg, mismatch=mismatch, rolling_shares=shares, standing=standing
-        )
+        return wheel_climb(vehicle, heading_deg=self.heading_deg, **law.options, standing=standing)
 
     def both(self, errors, mismatch):
         """First lift of a draw, all wheels slipping alike and at its mismatch, deg; not a number where there is none."""
@@ -173,7 +171,8 @@ class Search:
         try:
             climb = self.climb(shift_file(self.vehicle, shifts))
             alike = self.of(climb)
-            other = alike if mismatch is None else self.of(self.climb(climb.climb.vehicle, mismatch, climb.standing))
+            drawn = climb.climb.vehicle
+            other = alike if mismatch is None else self.of(self.climb(drawn, law_at(drawn, mismatch), climb.standing))
         except (SolverError, ModelError):
             # A draw that cannot be solved is counted and left out, never the end of all others.
             return np.nan, np.nan
