@@ -61,7 +61,9 @@ def vehicle_numbers(standing: Standing) -> dict[str, Any]:
 def _split(vehicle: Vehicle) -> dict[str, float] | None:
     """What the law by which geared axles divide the traction changes in the numbers; None where they slip alike."""
     own = own_split(vehicle)
-    return own and {f"{end}_rolling_share": float(chi) for end, chi in zip(ENDS, own.rolling_shares, strict=True)}
+    if own is None:
+        return None
+    return {f"{end}_rolling_share": float(chi) for end, chi in zip(ENDS, own.rolling_shares, strict=True)}
 
 
 def _places(vehicle: Vehicle) -> dict[str, list[float]]:
@@ -130,7 +132,7 @@ def short_script(script: str) -> str:
     """
     written: list[str] = []
     place = 0
-    for found in iter(lambda: _PIECE.match(script, place), None):
+    while (found := _PIECE.match(script, place)) is not None:
         kind, piece, place = found.lastgroup, found.group(), found.end()
         if kind == "open":
             place = _end_of_template(script, found.start())
