@@ -13,7 +13,7 @@ from noseload.studies.climb.describe import Description, describe
 from noseload.studies.climb.results import Creep
 from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
 from noseload.studies.compare.compare import Comparison, compare
-from noseload.studies.compare.punch import PunchComparison, compare_punch, punch_each
+from noseload.studies.compare.punch import PUNCH_DRAWS, PunchComparison, compare_punch, punch_each
 from noseload.studies.punch.punch import PunchResult
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
@@ -363,7 +363,13 @@ def _punched(run: _Collector, comparison, grade, punches, options):
     return run.ask(
         "what setups change in a punch",
         lambda: compare_punch(
-            comparison, grade_deg=grade, throttle=options.throttle, rise_s=options.rise_s, runs=punches
+            comparison,
+            grade_deg=grade,
+            throttle=options.throttle,
+            rise_s=options.rise_s,
+            runs=punches,
+            draws=min(options.draws, PUNCH_DRAWS),
+            seed=options.seed,
         ),
     )
 
