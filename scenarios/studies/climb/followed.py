@@ -75,7 +75,7 @@ def coil_region(values, lengths):
     return tuple((gap > 0.0, gap > 0.0 and stop) for gap, stop in zip(gaps, stops, strict=True))
 
 
-def followed_path(curve: Curve, loose, names=ENDS) -> FollowedPath:
+def followed_path(curve: Curve, loose, names=ENDS, corner=None) -> FollowedPath:
     """Split a curve at the snaps of loose coils and end it at the first other fold.
 
     Parameters
@@ -85,6 +85,9 @@ def followed_path(curve: Curve, loose, names=ENDS) -> FollowedPath:
         `loose(point)`: for each shock by how much its coil is loose, m; negative where it pushes or is held.
     names : sequence of str
         Of the shocks: the ends, or in space the wheels.
+    corner : callable, optional
+        `corner(a, b)`: the place between two points at which something makes the curve turn back, or None; where it is
+        known it need not be searched for.
 
     Returns
     -------
@@ -94,7 +97,9 @@ def followed_path(curve: Curve, loose, names=ENDS) -> FollowedPath:
     snaps: list = []
     rest = curve
     while rest.folds():
-        branch, k = rest.first_branch, rest.folds()[0]
+        k = rest.folds()[0]
+        known = None if corner is None else corner(rest.points[k], rest.points[k + 1])
+        branch = rest.first_branch if known is None else replace(rest, points=(*rest.points[: k + 1], known))
         turn = branch.points[-1]
         pieces.append(branch)
         landing = _landing(rest, k, turn, loose, names)

@@ -13,7 +13,8 @@ from noseload.studies.climb.describe import Description, describe
 from noseload.studies.climb.results import Creep
 from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
 from noseload.studies.compare.compare import Comparison, compare
-from noseload.studies.compare.punch import PUNCH_DRAWS, PunchComparison, compare_punch, punch_each
+from noseload.studies.compare.punch import PunchComparison, compare_punch, punch_each
+from noseload.studies.errors.punch_draws import PUNCH_DRAWS
 from noseload.studies.punch.punch import PunchResult
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
@@ -258,7 +259,7 @@ def collect(
         replace(member, punch=done, links=_links(run, member, grade), on_wheels=_on_wheels(run, member))
         for member, done in zip(members, punches, strict=True)
     ]
-    ranked = run.ask("what would help", _rank, vehicles[0], grade)
+    ranked = run.ask("what would help", _rank, vehicles[0], grade, READY_MADE if options.draws else 0)
     benches = run.ask("held-wheel bench", _bench, vehicles, options)
     trial = _trial(run, comparison, members, options)
     most = _most(run, members[0], grade)
@@ -412,10 +413,10 @@ def _single_wheels(run: _Collector, member: ReportMember) -> tuple[tuple[float, 
     return (None if low is None else (low, high)), remark.sentence(member.sweep.limits.tip_over_grade_deg)
 
 
-def _rank(vehicle, grade):
+def _rank(vehicle, grade, intervals):
     from noseload.studies.levers.rank import rank
 
-    return rank(vehicle, grade_deg=grade, intervals=READY_MADE)
+    return rank(vehicle, grade_deg=grade, intervals=intervals)
 
 
 def _most(run: _Collector, member: ReportMember, grade: float) -> MostLoad | None:

@@ -330,7 +330,7 @@ def wheels_answer(
         {key: pair for key in RANGED if (pair := _range(key, row, rows)) is not None},
         _lift_range(climb, others),
         tuple(others),
-        None if without is None else without.limits,
+        without,
         climb.pose(row) if hasattr(climb, "pose") and row.front_left_load_n is not None else None,
     )
 
@@ -366,7 +366,7 @@ def sweep_wheels(
         {percent: tuple(other.row(grade) for grade in grades) for percent, other in others.items()},
         _lift_range(climb, others),
         tuple(others),
-        None if without is None else without.limits,
+        without,
         float(heading_deg),
     )
 
@@ -405,7 +405,7 @@ def first_lifts(vehicle: Vehicle, *, heading_deg: float = 0.0) -> tuple[WheelLim
 
 
 def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
-    """The climb asked for, those of plausible mismatches by percent, and the one without shafts."""
+    """The climb asked for, those of plausible mismatches by percent, and the limits of the one without shafts."""
     check_options(vehicle, mismatch, blocks)
     metres = {wheel: 1e-3 * height for wheel, height in (blocks or {}).items() if height}
     climb = wheel_climb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=metres)
@@ -419,7 +419,23 @@ def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
     }
     if not shafts or all(getattr(vehicle, end).axle_ratio is None for end in ("rear", "front")):
         return climb, others, None
-    return climb, others, wheel_climb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=False, blocks=metres)
+    return climb, others, _without_shafts(vehicle, climb, heading_deg, mismatch, metres)
+
+
+def _without_shafts(vehicle, climb, heading_deg, mismatch, metres):
+    """Limits of a climb without the couples of the shafts."""
+    flat = climb.standing.side_view
+    if not heading_deg and mismatch is None and not metres:
+        from .upright import stays_upright, upright_limits
+
+        if stays_upright(vehicle, flat):
+            return upright_limits(vehicle, flat)
+    from noseload.studies.space.climb import stand_in_space
+
+    standing = stand_in_space(vehicle, shafts=False, standing=flat)
+    return wheel_climb(
+        vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=False, blocks=metres, standing=standing
+    ).limits
 
 
 def _range(key, row, others):
