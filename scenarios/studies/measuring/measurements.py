@@ -1,9 +1,12 @@
 """The kinds of bench measurement by name; each is imported when it is asked for."""
 
+from __future__ import annotations
+
 import os
 from dataclasses import replace
 from difflib import get_close_matches
 from importlib import import_module
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,6 +16,10 @@ from noseload.solvers.errors import SolverError
 
 from .measurement import Kind, Measurement, doubted_rows
 from .plausible import implausible
+
+if TYPE_CHECKING:
+    from noseload.csv_input import Readings
+
 
 _PLACES = {
     "spring": ("springs", "SPRING"),
@@ -77,7 +84,7 @@ def measure(what: str, path: str | os.PathLike) -> Measurement:
     return replace(found, warnings=told)
 
 
-def _without_doubted(kind, readings, found):
+def _without_doubted(kind: Kind, readings: Readings, found: Measurement):
     """The answer without the rows that the fit named, and what only then shows: friction, curvature."""
     rows = doubted_rows(found.warnings, readings)
     if not rows:

@@ -74,11 +74,11 @@ def implausible(readings: Readings, lines) -> list[str]:
     return found
 
 
-def _has_numbers(values):
+def _has_numbers(values: np.ndarray) -> bool:
     return values.dtype.kind == "f" and bool(np.isfinite(values).any())
 
 
-def _sentence(name, value, low, high, unit):
+def _sentence(name: str, value: float, low: float, high: float, unit: str) -> str:
     likely = [(word, worth) for word, worth in SLIPS.get(unit, ()) if low <= value * worth <= high]
     text = f"{name}: {value:g} {unit} is far from such a vehicle ({low:g} to {high:g} {unit})"
     if not likely:
@@ -87,7 +87,7 @@ def _sentence(name, value, low, high, unit):
     return f"{text}: was it read in {word}? {value:g} {word} are {value * worth:g} {unit}"
 
 
-def _times(readings):
+def _times(readings: Readings) -> list:
     """Periods and films: one period for twenty, milliseconds for seconds, turns for degrees."""
     found = []
     if "swings" in readings.columns:

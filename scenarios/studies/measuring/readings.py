@@ -1,8 +1,11 @@
 """Readings on the board against the prediction: do they agree, and what would make them agree?"""
 
+from __future__ import annotations
+
 import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -23,6 +26,10 @@ from noseload.studies.result import Result
 from .fitted_quantities import changed, lines_for, quantity
 from .measurement import Estimate, estimate_of_fit, finite
 from .readings_wheels import FIRST_LIFT, HELD_BY, SINGLE_KINDS, ClimbOnWheels, has_single, sentence_of, single_faults
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.creep import Climb
+
 
 READINGS_LAYOUT = Layout(
     title="Readings on the board",
@@ -204,7 +211,15 @@ def _on_the_board(readings: Readings, climb: Callable) -> Callable:
     return on_wheels
 
 
-def _fit(readings, vehicle, names, climb, observed, errors, common) -> Fit:
+def _fit(
+    readings: Readings,
+    vehicle: Vehicle,
+    names: tuple[str, ...],
+    climb,
+    observed: np.ndarray,
+    errors: np.ndarray,
+    common: np.ndarray,
+) -> Fit:
     """Fit the quantities, and with them what is alike in every row: known to be 0 within its own error."""
     quantities, count = [quantity(name) for name in names], len(names)
     known: dict[tuple, np.ndarray] = {}
@@ -212,7 +227,7 @@ def _fit(readings, vehicle, names, climb, observed, errors, common) -> Fit:
     common = common[:, spread > 0.0]
     shared = common.shape[1]
 
-    def predict(values):
+    def predict(values: np.ndarray) -> np.ndarray:
         own = tuple(values[:count])
         if own not in known:
             known[own] = _predict(readings, climb(changed(vehicle, dict(zip(names, own, strict=True)))))
@@ -283,7 +298,7 @@ def _loads(climb, grade: float) -> tuple[float | None, float | None]:
     return row.rear_load_n, row.front_load_n
 
 
-def _slopes(readings: Readings, climb, predicted: np.ndarray) -> np.ndarray:
+def _slopes(readings: Readings, climb: Climb | ClimbOnWheels, predicted: np.ndarray) -> np.ndarray:
     """Change of each prediction by the board's angle, per deg; 0 where it is not known."""
     step = 0.5
     shifted = Readings(
@@ -296,7 +311,7 @@ def _slopes(readings: Readings, climb, predicted: np.ndarray) -> np.ndarray:
     return np.where(np.isfinite(slope), slope, 0.0)
 
 
-def _errors(readings: Readings, climb, slopes: np.ndarray) -> np.ndarray:
+def _errors(readings: Readings, climb: Climb | ClimbOnWheels, slopes: np.ndarray) -> np.ndarray:
     """Scale error and board-angle error of each row together, in the row's unit."""
     settings = readings.settings
     by_scale = settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
@@ -307,7 +322,7 @@ def _errors(readings: Readings, climb, slopes: np.ndarray) -> np.ndarray:
     return np.hypot(errors, shared)
 
 
-def _spread(climb, kind, grade) -> float:
+def _spread(climb, kind: str, grade: float) -> float:
     """Standard error of a row whose prediction statics leaves open."""
     if kind in SINGLE_KINDS:
         return climb.spread(kind, grade)
@@ -330,7 +345,16 @@ def _chi_square(off: np.ndarray, errors: np.ndarray, common: np.ndarray) -> floa
     return float(off @ np.linalg.solve(covariance, off))
 
 
-def _verdict(readings, observed, predicted, errors, chance, chi_square, fit, names) -> list[str]:
+def _verdict(
+    readings: Readings,
+    observed: np.ndarray,
+    predicted: np.ndarray,
+    errors: np.ndarray,
+    chance: float,
+    chi_square: float,
+    fit: Fit | None,
+    names,
+) -> list[str]:
     count = len(observed)
     sentences = [_explained("As measured, the model", chance, chi_square, count)]
     if chance < CONTRADICTION_LEVEL:
@@ -384,7 +408,7 @@ def _chance_text(chance: float) -> str:
     return f"{chance:.2f}" if chance >= 0.01 else f"{chance:.1g}"
 
 
-def _amount(readings, place, values) -> str:
+def _amount(readings: Readings, place: int, values: np.ndarray) -> str:
     if _is_tip(readings)[place]:
         return f"{values[place]:.2f} deg"
     return f"{values[place] / (GRAM * STANDARD_GRAVITY):.0f} g"
@@ -398,7 +422,7 @@ def _correlations(fit: Fit | None, count: int) -> tuple:
     return tuple((fit.names[i], fit.names[j], float(matrix[i, j])) for i in range(count) for j in range(i + 1, count))
 
 
-def _warnings(readings: Readings, observed, fitted, errors) -> list[str]:
+def _warnings(readings: Readings, observed: np.ndarray, fitted: np.ndarray, errors: np.ndarray) -> list[str]:
     found = []
     settings = readings.settings
     if settings["zeroed_at_each_grade"] == "no" and settings["tray_g"] == 0.0:
@@ -426,7 +450,7 @@ def _warnings(readings: Readings, observed, fitted, errors) -> list[str]:
     return found
 
 
-def _curves(readings: Readings, before, after) -> dict:
+def _curves(readings: Readings, before: Climb | ClimbOnWheels, after: Climb | ClimbOnWheels) -> dict:
     curves = {}
     grades = readings["grade_deg"]
     for kind, place in (("rear_load", 0), ("front_load", 1)):

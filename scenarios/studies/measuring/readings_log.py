@@ -1,9 +1,12 @@
 """A time log over a punch, from a phone, a logging scale or film frames, against the calculated punch."""
 
+from __future__ import annotations
+
 import os
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,6 +18,11 @@ from noseload.solvers.statistics.least_squares import chi_square_chance, coverag
 from noseload.studies.result import Result
 
 from .measurement import Estimate, finite
+
+if TYPE_CHECKING:
+    from noseload.solvers.statistics.least_squares import Fit
+    from noseload.studies.punch.punch import PunchResult
+
 
 PIXELS = tuple(
     f"{point}_{axis}_px"
@@ -128,7 +136,7 @@ def compare_log(path: str | os.PathLike, vehicle: Vehicle, *, punch: Callable | 
     return compare_log_with(read_readings(path, LOG_LAYOUT), vehicle, punch=punch)
 
 
-def compare_log_with(readings: Readings, vehicle, *, punch: Callable | None = None) -> LogResult:
+def compare_log_with(readings: Readings, vehicle: Vehicle, *, punch: Callable | None = None) -> LogResult:
     """Like `compare_log`, from readings already read."""
     pitch = _pitch(readings)
     load = readings["front_g"] * GRAM * STANDARD_GRAVITY
@@ -144,7 +152,7 @@ def compare_log_with(readings: Readings, vehicle, *, punch: Callable | None = No
     errors = np.concatenate([np.full(len(part.observed), part.error) for part in series])
     zero = any(part.unit == "deg" for part in series)
 
-    def predict(p):
+    def predict(p: np.ndarray) -> np.ndarray:
         return np.concatenate([part.predict(p[0], p[1] if part.unit == "deg" else 0.0) for part in series])
 
     names = ["time_offset_s", *(["pitch_zero_deg"] if zero else [])]
@@ -194,11 +202,11 @@ class _Series:
 
         return CubicSpline(self.model_time, self.model)
 
-    def predict(self, offset, zero):
+    def predict(self, offset: float, zero: float) -> np.ndarray:
         inside = np.clip(self.time - offset, self.model_time[0], self.model_time[-1])
         return self.curve(inside) + zero
 
-    def channel(self, values, run):
+    def channel(self, values: np.ndarray, run: PunchResult) -> Channel:
         zero = values[1] if self.unit == "deg" else 0.0
         inside = (self.time - values[0] >= self.model_time[0]) & (self.time - values[0] <= self.model_time[-1])
         fitted = self.predict(values[0], zero)
@@ -215,7 +223,7 @@ class _Series:
         )
 
 
-def _run(readings: Readings, vehicle, punch):
+def _run(readings: Readings, vehicle: Vehicle, punch: Callable | None):
     if punch is None:
         from noseload.studies.punch.punch import punch as calculated
 
@@ -257,7 +265,9 @@ def _direction(readings: Readings, first: str, last: str) -> np.ndarray:
     return np.arctan2(up, across) / DEGREE
 
 
-def _series(readings, pitch, load, given, run) -> list[_Series]:
+def _series(
+    readings: Readings, pitch: np.ndarray, load: np.ndarray, given: dict[str, np.ndarray], run: PunchResult
+) -> list[_Series]:
     settings, time = readings.settings, readings["time_s"]
     model_time = np.asarray(run.time_s)
     parts = []
@@ -272,7 +282,7 @@ def _series(readings, pitch, load, given, run) -> list[_Series]:
     return parts
 
 
-def _coarse_offset(readings: Readings, series: list[_Series], run) -> float:
+def _coarse_offset(readings: Readings, series: list[_Series], run: PunchResult) -> float:
     """Best of many offsets; at least half of the log must lie inside the punch."""
     first, last = float(np.min(readings["time_s"])), float(np.max(readings["time_s"]))
     end = float(run.time_s[-1])
@@ -291,12 +301,12 @@ def _coarse_offset(readings: Readings, series: list[_Series], run) -> float:
     return float(chosen)
 
 
-def _zero_at(series, offset):
+def _zero_at(series: list[_Series], offset: float) -> float:
     part = next(part for part in series if part.unit == "deg")
     return float(np.mean(part.observed - part.predict(offset, 0.0)))
 
 
-def _verdict(channels, chance, fit) -> list[str]:
+def _verdict(channels: tuple[Channel, ...], chance: float, fit: Fit) -> list[str]:
     numbers = f"chi-square {fit.chi_square:.0f} for {fit.degrees_of_freedom}, a chance of {chance:.2f}"
     word = "explains" if chance >= 0.01 else "does not explain"
     sentences = [f"With its time offset fitted, the model {word} the log within its error ({numbers})."]
@@ -308,7 +318,7 @@ def _verdict(channels, chance, fit) -> list[str]:
     return sentences
 
 
-def _warnings(channels) -> list[str]:
+def _warnings(channels: tuple[Channel, ...]) -> list[str]:
     found = []
     for channel in channels:
         left = channel.observed - channel.fitted

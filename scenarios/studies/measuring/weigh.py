@@ -93,7 +93,7 @@ def weigh(path: str | os.PathLike, *, vehicle: Vehicle | None = None, height_fro
     return weigh_readings(read_readings(path, WEIGH_LAYOUT), vehicle=vehicle, height_from=height_from)
 
 
-def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto") -> Weighing:
+def weigh_readings(readings: Readings, *, vehicle: Vehicle | None = None, height_from: str = "auto") -> Weighing:
     """Like `weigh`, from readings already read."""
     check_rows(readings)
     kind = readings["kind"]

@@ -1,7 +1,10 @@
 """Height of the centre of gravity from the tip test, and back through the squat to the standing height."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import degrees
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -14,6 +17,10 @@ from noseload.solvers.statistics.propagation import Propagated, propagate
 
 from .fitted_quantities import centre_of_gravity, changed
 from .measurement import Estimate, Trace, estimate_of
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
 
 TOLERANCE = 1e-9
 """Agreement of calculated and measured tip angle, rad: far below any reading."""
@@ -71,11 +78,13 @@ def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
     return Tipped(estimate, result, mean * DEGREE, grade_error * DEGREE, freedom, front_up, trace, float(apart))
 
 
-def _tip_scatter(readings, grades):
+def _tip_scatter(readings: Readings, grades: np.ndarray) -> float:
     return float(np.std(grades, ddof=1)) if len(grades) > 2 else readings.settings["tip_error_deg"]
 
 
-def _tip_height(readings, fit, places, front_up):
+def _tip_height(
+    readings: Readings, fit: Fit, places: np.ndarray, front_up: bool
+) -> tuple[Propagated, float, float, float, np.ndarray, bool]:
     grades = readings["angle_deg"][places]
     if len(grades) > 2:
         mean_fit = fit_linear(np.ones((len(grades), 1)), grades, ["grade"])
@@ -89,7 +98,7 @@ def _tip_height(readings, fit, places, front_up):
         )
     place = [fit.index("position"), fit.index("wheelbase")]
 
-    def height(p):
+    def height(p: np.ndarray) -> float:
         return tip_height(p[0] * DEGREE, p[1] if front_up else p[2] - p[1])
 
     result = propagate(
@@ -100,7 +109,7 @@ def _tip_height(readings, fit, places, front_up):
     return result, mean, error, freedom, places, front_up
 
 
-def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
+def standing_height_estimate(tipped: Tipped, vehicle: Vehicle | None, fit: Fit) -> tuple[Estimate, str]:
     """Standing height from the rigid rule; with a vehicle by the squat correction.
 
     Returns
@@ -124,7 +133,7 @@ def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
     place = [fit.index("position"), fit.index("wheelbase")]
     arm = share if tipped.front_up else 1.0 - share
 
-    def height(p):
+    def height(p: np.ndarray) -> float:
         now = p[1] / p[2] if tipped.front_up else 1.0 - p[1] / p[2]
         # to first order the height moves with the arm as in the rigid rule
         return value + slope * (p[0] - tipped.grade) + value * (now / arm - 1.0)
@@ -157,7 +166,7 @@ def _height_estimate(result: Propagated, meaning: str) -> Estimate:
     return estimate_of(result, "centre_of_gravity_height_mm", meaning, 1 / MILLIMETRE)
 
 
-def standing_height(vehicle, tip_angle):
+def standing_height(vehicle: Vehicle, tip_angle: float) -> float:
     """Height of the whole vehicle's centre of gravity, standing level, for which it tips at `tip_angle`.
 
     Parameters
@@ -185,7 +194,7 @@ def standing_height(vehicle, tip_angle):
 
     name = "tip_over_grade_deg" if tip_angle > 0.0 else "tip_over_downhill_grade_deg"
 
-    def excess(height):
+    def excess(height: float) -> float:
         grade = getattr(climb_of(changed(vehicle, {"cg_height": height / MILLIMETRE})).limits, name)
         if grade is None:
             raise ModelError(
