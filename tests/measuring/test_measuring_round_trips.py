@@ -6,8 +6,8 @@ import pytest
 import simulated_readings as simulated
 from noseload.csv_input import parse_readings
 from noseload.studies.measuring.measurements import measurement_kind
-from noseload.studies.measuring.weigh import weigh_readings
-from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
+from noseload.studies.weighing.layout import WEIGH_LAYOUT
+from noseload.studies.weighing.weigh import weigh_readings
 
 COUNT = 1000
 ALLOWED = 3.5 * np.sqrt(0.95 * 0.05 / COUNT)

@@ -12,9 +12,9 @@ from noseload.model.file.setups import apply_lines
 from noseload.model.measuring.weighing import front_share_lifted, lift_angle
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.measuring.fitted_quantities import centre_of_gravity, changed
-from noseload.studies.measuring.weigh import weigh_readings
-from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
-from noseload.studies.measuring.weigh_tip import standing_height
+from noseload.studies.weighing.layout import WEIGH_LAYOUT
+from noseload.studies.weighing.tip import standing_height
+from noseload.studies.weighing.weigh import weigh_readings
 
 SETTINGS = "# wheelbase_mm = 320\n# rear_radius_mm = {rear}\n# front_radius_mm = {front}\n{more}"
 HEADER = "kind, angle_deg, lift_mm, front_g, rear_g, direction, repeat\n"

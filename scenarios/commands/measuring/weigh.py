@@ -46,7 +46,7 @@ def run(options):
     if options.recipe:
         from types import SimpleNamespace
 
-        from noseload.studies.measuring.weigh_layout import CAUTIONS, RECIPE, WEIGH_LAYOUT
+        from noseload.studies.weighing.layout import CAUTIONS, RECIPE, WEIGH_LAYOUT
 
         print(
             recipe_text(
@@ -55,12 +55,12 @@ def run(options):
         )
         return 0
     if options.blank:
-        from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
+        from noseload.studies.weighing.layout import WEIGH_LAYOUT
 
         print(write_blank(options.blank, (WEIGH_LAYOUT,)))
         options.next_step = f"fill it in, then: noseload weigh {quote(options.blank)}"
         return 0
-    from noseload.studies.measuring.weigh import weigh
+    from noseload.studies.weighing.weigh import weigh
 
     vehicle = _vehicle(options)
     result = weigh(options.readings or demo_readings("weighing.csv"), vehicle=vehicle, height_from=options.height_from)

@@ -17,6 +17,7 @@ from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import Fit, chi_square_chance, fit_nonlinear
 from noseload.solvers.statistics.propagation import propagate
 
+from .common_errors import KNOWN_MASS, SCALE_GAIN, gain
 from .measurement import (
     DOUBT_LEVEL,
     Estimate,
@@ -40,6 +41,7 @@ MOTOR_LAYOUT = Layout(
     settings=(
         Column("mass_g", "the whole vehicle", low=0, above=True),
         Column("mass_error_g", "its standard error", low=0, default=2.0, required=False),
+        SCALE_GAIN,
         Column("rolling_radius_mm", "loaded radius of the tyres", low=0, above=True),
         Column("rolling_radius_error_mm", "its standard error", low=0, default=0.3, required=False),
         Column("driven_wheels_inertia_kg_mm2", "all wheels that turn in the air, together", low=0),
@@ -107,7 +109,7 @@ def fit_motor(readings: Readings) -> Measurement:
     blocks = [
         (air.fit.covariance[:2, :2], air.fit.degrees_of_freedom),
         (ground.fit.covariance[:2, :2], ground.fit.degrees_of_freedom),
-        ((settings["mass_error_g"] * GRAM) ** 2, np.inf),
+        (np.hypot(settings["mass_error_g"] * GRAM, gain(settings) * values[4]) ** 2, np.inf),
         ((settings["rolling_radius_error_mm"] * MILLIMETRE) ** 2, np.inf),
         ((settings["driven_wheels_inertia_error_kg_mm2"] * inertia_unit) ** 2, np.inf),
     ]
@@ -412,6 +414,7 @@ MOTOR = Kind(
         "the speed is"
         " steady. Give each film a number (run).",
         "Repeat both at half throttle: the misfit shows whether the speed controller is linear.",
+        KNOWN_MASS,
     ),
     cautions=(
         "Wheels in the air run at full speed: nothing loose near them, hands and hair away, eye protection.",

@@ -6,9 +6,9 @@ from noseload.csv_input import Readings
 from noseload.model.measuring.weighing import free_suspension_height_error, height_error_from_scale
 from noseload.model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY, grams_of_force
 from noseload.solvers.statistics.least_squares import t_chance
+from noseload.studies.measuring.measurement import DOUBT_LEVEL, off_the_others
 
-from .measurement import DOUBT_LEVEL
-from .weigh_corners import axle_readings
+from .corners import axle_readings
 
 SMALL_LIFT_DEG = 15.0
 """Below this the scale's error weighs heavily (common practice; ISO 10392 asks for large lifts)."""
@@ -23,8 +23,8 @@ def weighing_warnings(readings: Readings, lift, tipped, source: str) -> list[str
     Parameters
     ----------
     readings : Readings
-    lift : noseload.studies.measuring.weigh.LiftFit
-    tipped : noseload.studies.measuring.weigh.Tipped or None
+    lift : noseload.studies.weighing.weigh.LiftFit
+    tipped : noseload.studies.weighing.weigh.Tipped or None
     source : str
         Where the height comes from: 'lift', 'tip' or 'none'.
     """
@@ -156,14 +156,10 @@ def _ends_differ(readings: Readings, lift) -> list[str]:
 
 
 def _outliers(readings: Readings, lift) -> list[str]:
-    sizes = lift.residuals / lift.errors
-    return [
-        f"{readings.row_word} {readings.rows[place]}, column {'front_g' if front else 'rear_g'}: "
-        f"{abs(size):.1f} standard "
-        "errors off the fit; weigh it again"
-        for place, front, size in zip(lift.row_of, lift.at_front, sizes, strict=True)
-        if abs(size) > 4.0
-    ]
+    """The worst scale reading against all others; an angle that is off shows in the reading of its row."""
+    count = len(lift.row_of)
+    sizes = lift.fit.deleted_residuals()[:count]
+    return off_the_others(sizes, lift.fit.deleted_freedom, readings, readings.rows[lift.row_of])
 
 
 def _tip_traps(readings: Readings, tipped, source: str) -> list[str]:
