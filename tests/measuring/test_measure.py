@@ -253,7 +253,7 @@ def test_inertia_traps():
 
 
 def test_rotor():
-    text = "# armature_mass_g = 80\n# armature_diameter_mm = 22\nmotor_turns, wheel_turns\n120, 3\n"
+    text = "# armature_mass_g = 80\n# armature_diameter_mm = 22\n# scale_gain_error_percent = 0\nmotor_turns, wheel_turns\n120, 3\n"
     weighed = fit("rotor", text)
     assert weighed["rotor_inertia_kg_mm2"].low == pytest.approx(0.65 * 7744, rel=1e-6)
     assert weighed["rotor_inertia_kg_mm2"].origin == "measured"

@@ -8,7 +8,7 @@ from noseload.documents import write_csv
 from noseload.studies.measuring.measurements import WHAT, measure, measurement_kind
 
 from .blank import add_blank, write_blank
-from .output import add_into, demo_readings, recipe_text, residual_rows, result_text, write_lines
+from .output import add_into, bounding_vehicle, demo_readings, recipe_text, residual_rows, result_text, write_lines
 
 SUMMARY = """One bench measurement: fit, standard errors, residual picture, lines for the vehicle file.
 `noseload measure WHAT --recipe` tells how it is taken and what its file holds.
@@ -25,6 +25,12 @@ def add_arguments(parser):
         "readings", nargs="?", type=reads(), metavar="FILE", help="CSV or TOML of readings (default: an example)"
     )
     parser.add_argument("--recipe", action="store_true", help="how to measure it, and what the file holds")
+    parser.add_argument(
+        "--vehicle",
+        type=reads("--vehicle"),
+        metavar="VEHICLE.toml",
+        help="bounds of what the readings can be, from this vehicle file (default: that of --into)",
+    )
     add_blank(parser)
     add_into(parser)
     add_output(parser)
@@ -41,7 +47,8 @@ def run(options):
         print(write_blank(options.blank, kind.layouts))
         options.next_step = f"fill it in, then: noseload measure {options.what} {quote(options.blank)}"
         return 0
-    result = measure(options.what, options.readings or demo_readings(kind.demo[0]))
+    vehicle = bounding_vehicle(options.vehicle, options.into)
+    result = measure(options.what, options.readings or demo_readings(kind.demo[0]), vehicle=vehicle)
     if options.csv:
         write_csv(options.csv, residual_rows(result))
     if options.plot:

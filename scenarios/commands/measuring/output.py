@@ -5,7 +5,6 @@ from pathlib import Path
 from noseload.commands.paths import changes
 from noseload.documents import table
 from noseload.model.errors import ModelError
-from noseload.model.file.doubts import usual_fault
 from noseload.output import write_whole
 from noseload.studies.measuring.measurement import rounded
 
@@ -18,6 +17,20 @@ def add_into(parser):
         metavar="VEHICLE.toml",
         help="write the lines into this vehicle file, its comments and layout kept",
     )
+
+
+def bounding_vehicle(named, into):
+    """The vehicle whose file bounds what its readings can be: the named one, else the one written into where it reads."""
+    from noseload.model.file.reader import load_vehicle
+
+    if named is not None:
+        return load_vehicle(named)
+    if into is None:
+        return None
+    try:
+        return load_vehicle(into)
+    except ModelError:
+        return None
 
 
 def estimates_table(estimates):
@@ -106,7 +119,7 @@ def write_lines(path, lines, drop=()):
 def result_text(result, heading, *, lines, into=None):
     """Text output of a measurement or weighing."""
     parts = [heading, f"  {_first(result.estimates)}", "", estimates_table(result.estimates)]
-    for warning in (*result.warnings, *_unusual(lines)):
+    for warning in result.warnings:
         parts.append(f"\nwarning: {warning}")
     if result.notes:
         parts.append("")
@@ -128,11 +141,6 @@ def _first(estimates):
         told.append(f"{estimate.meaning}: {estimate}{span}")
     sentence = "; ".join(told)
     return f"{sentence[:1].upper()}{sentence[1:]}."
-
-
-def _unusual(lines):
-    """Doubts about numbers that the file would get: a slip of units in the readings shows there."""
-    return [f"{dotted} {fault}" for dotted, value in lines.items() if (fault := usual_fault(dotted, value))]
 
 
 def recipe_text(kind):

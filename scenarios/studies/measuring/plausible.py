@@ -134,8 +134,7 @@ def _sentence(name, value, low, high, unit, whose):
     text = f"{name}: {value:g} {shown} is far from {whose} ({low:.3g} to {high:.3g} {shown})"
     if not likely:
         return text + ": check the number and its unit"
-    # Of several units the one that brings it nearest to the middle of what is likely.
-    word, worth = min(likely, key=lambda one: abs(np.log(value * one[1] / np.sqrt(low * high))))
+    word, worth = likely[0]
     return f"{text}: was it read in {word}? {value:g} {word} are {value * worth:g} {shown}"
 
 

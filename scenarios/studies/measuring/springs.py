@@ -21,8 +21,8 @@ from .measurement import (
 )
 
 WEIGHT_PER_GRAM = STANDARD_GRAVITY * GRAM
-EXPONENT, EXPONENT_ERROR = 1.0, 0.5
-"""Force of a tyre over its depth to this power, and how well that is known: 1 for the file's straight law, 1.5 for a Hertz contact."""
+EXPONENT, EXPONENT_ERROR = 1.25, 0.5
+"""Force of a tyre over its depth to this power, and how well that is known: between the straight law (1) and a Hertz contact (1.5)."""
 
 AXLE = Column(
     "axle", "which axle it belongs to", "word", choices=("rear", "front", "both"), default="both", required=False

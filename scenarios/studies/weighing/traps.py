@@ -6,9 +6,11 @@ from noseload.csv_input import Readings
 from noseload.model.measuring.weighing import free_suspension_height_error, height_error_from_scale
 from noseload.model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY, grams_of_force
 from noseload.solvers.statistics.least_squares import t_chance
+from noseload.studies.measuring.common_errors import GAUGE_ZERO
 from noseload.studies.measuring.measurement import DOUBT_LEVEL, off_the_others
 
 from .corners import axle_readings
+from .fit import QUANTITIES, ZERO, front_share
 
 SMALL_LIFT_DEG = 15.0
 """Below this the scale's error weighs heavily (common practice; ISO 10392 asks for large lifts)."""
@@ -137,15 +139,26 @@ def _ends_differ(readings: Readings, lift) -> list[str]:
     front, rear = angle > 0.0, angle < 0.0
     if np.sum(front) < 2 or np.sum(rear) < 2:
         return []
-    shares = np.where(lift.at_front, 1.0, -1.0) * lift.residuals
+    weight = lift.fit.value("weight")
+    known = {name: lift.fit.value(name) for name in QUANTITIES}
+    zero, stated = (
+        (lift.fit.value(ZERO) if ZERO in lift.fit.names else 0.0),
+        readings.settings[GAUGE_ZERO.name] * DEGREE,
+    )
+    here = front_share(known, angle)
+    # As the gauge was read: the fit has put part of a difference into its zero.
+    shares = np.where(lift.at_front, 1.0, -1.0) * lift.residuals - weight * (front_share(known, angle + zero) - here)
+    turned = -weight * (front_share(known, angle + stated) - here)
     # a height wrong by dh shifts the front share by -dh tan(angle) / L
-    per_height = -np.tan(angle) * lift.fit.value("weight") / lift.fit.value("wheelbase")
+    per_height = -np.tan(angle) * weight / lift.fit.value("wheelbase")
     errors = lift.errors
-    heights, weights = [], []
+    heights, weights, by_zero = [], [], []
     for end in (front, rear):
         weights.append(np.sum((per_height[end] / errors[end]) ** 2))
         heights.append(np.sum(shares[end] * per_height[end] / errors[end] ** 2) / weights[-1])
-    gap, error = heights[0] - heights[1], np.sqrt(1 / weights[0] + 1 / weights[1])
+        by_zero.append(np.sum(turned[end] * per_height[end] / errors[end] ** 2) / weights[-1])
+    gap = heights[0] - heights[1]
+    error = np.sqrt(1 / weights[0] + 1 / weights[1] + (by_zero[0] - by_zero[1]) ** 2)
     if abs(gap) < 3.3 * error:
         return []
     return [
