@@ -382,7 +382,10 @@ def board(rng, predict, grades, *, digits=None, error=3.0, tip_grade=None, zero=
             rows.append(["front_load", grade, shown(reading), direction, 1])
     if tip_grade is not None:
         rows += [["tip_over", round(tip_grade + zero + rng.normal(0, 0.3), 1), "", "", n] for n in (1, 2, 3)]
-    settings = {"scale_error_g": error, "grade_error_deg": 0.1, "tip_error_deg": 0.3, "zeroed_at_each_grade": "yes"}
+    settings = {
+        "scale_error_g": error, "grade_error_deg": 0.1, "tip_error_deg": 0.3, "held_wheels": "rear",
+        "zeroed_at_each_grade": "yes",
+    }  # fmt: skip
     return _text(settings, ("kind", "grade_deg", "scale_g", "direction", "repeat"), rows)
 
 
@@ -425,12 +428,13 @@ def demo_files(tip_grade, predict, run):
 def write_demo_files():
     """Write scenarios/demo/readings from the demo vehicle's own predictions."""
     from noseload.model.file.reader import load_vehicle
+    from noseload.studies.bench.board import BoardClimb
     from noseload.studies.climb.sweep import climb_of
     from noseload.studies.punch.punch import punch
 
     root = Path(__file__).parent.parent
     vehicle = load_vehicle(root / "scenarios" / "demo" / "demo.toml")
-    climb, run = climb_of(vehicle), punch(vehicle, grade_deg=35.0)
+    climb, run = BoardClimb(climb_of, vehicle, "rear"), punch(vehicle, grade_deg=35.0)
     tip = climb.limits.tip_over_grade_deg
     folder = root / "scenarios" / "demo" / "readings"
     folder.mkdir(exist_ok=True)

@@ -47,7 +47,7 @@ def test_weighing(by_height):
     def simulate(rng):
         return simulated.weighing(rng, by_height=by_height, tips=12, lifts=(30,))
 
-    truth = {**WEIGHED, "tipped_height_mm": TRUTH["height"]}
+    truth = {**WEIGHED, "level_distance_over_tan_mm": TRUTH["height"]}
     check(covered(simulate, weigh_readings, WEIGH_LAYOUT, truth, seed=11 + by_height))
 
 

@@ -6,6 +6,7 @@ import pytest
 import simulated_readings as simulated
 from noseload.csv_input import ReadingsFileError, parse_readings
 from noseload.demo import DEMO
+from noseload.model.crawl.load_budget import centre_of_gravity as in_the_pose
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle, parse_vehicle
 from noseload.model.file.setups import apply_lines
@@ -233,7 +234,12 @@ def test_weigh_solves_squat_back(demo):
     rows += [["tip_front_up", grade + d, "", "", "", "", k] for k, d in enumerate((-0.3, -0.1, 0.1, 0.3))]
     text = file_of(rows).replace("wheelbase_mm = 320", "wheelbase_mm = 318")
     plain, solved = weigh_text(text), weigh_text(text, vehicle=demo)
-    assert plain["centre_of_gravity_height_mm"].value > 90.0
+    assert plain["centre_of_gravity_height_mm"].value > 90.0 and "no height of any pose" in plain.notes[-1]
+    # In the pose itself the front carries nothing: height = distance / tan(grade), both of the pose; the level distance gives 95.
+    climb = climb_of(demo)
+    along, up, _ = in_the_pose(climb.standing.values, [0.0, *climb.tip_point().state[:8]])
+    assert up == pytest.approx(along / np.tan(np.radians(grade)), rel=1e-6) and 91e-3 < up < 93e-3
+    assert f"it stands {1e3 * up:.1f} mm above the board" in " ".join(solved.notes)
     assert solved.squat == "corrected"
     assert solved["centre_of_gravity_height_mm"].value == pytest.approx(1e3 * centre_of_gravity(demo)[1], abs=1e-3)
     assert solved["centre_of_gravity_height_mm"].standard_error > 0.1

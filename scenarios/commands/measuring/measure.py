@@ -1,6 +1,9 @@
 """`noseload measure WHAT`: springs, tyres, contact, damping, motor, rotor, grip, inertia from bench readings."""
 
+from __future__ import annotations
+
 from shlex import quote
+from typing import TYPE_CHECKING
 
 from noseload.commands.common import add_output, check_output, print_json
 from noseload.commands.paths import reads
@@ -10,6 +13,13 @@ from noseload.studies.measuring.measurements import WHAT, measure, measurement_k
 from .blank import add_blank, write_blank
 from .output import add_into, bounding_vehicle, demo_readings, recipe_text, residual_rows, result_text, write_lines
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.studies.measuring.measurement import Measurement
+
+
 SUMMARY = """One bench measurement: fit, standard errors, residual picture, lines for the vehicle file.
 `noseload measure WHAT --recipe` tells how it is taken and what its file holds.
 
@@ -18,7 +28,7 @@ read the cautions of each recipe first."""
 EXAMPLE = "noseload measure spring spring-rear.csv --plot spring.png --into my-crawler.toml"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     parser.add_argument("what", choices=WHAT, help="what was measured")
     parser.add_argument(
@@ -36,7 +46,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     kind = measurement_kind(options.what)
@@ -62,7 +72,7 @@ def run(options):
     return 0
 
 
-def _draw(path, result):
+def _draw(path: str, result: Measurement) -> None:
     from noseload.model.errors import ModelError
 
     if not result.traces:

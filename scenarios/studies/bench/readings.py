@@ -299,7 +299,7 @@ def _state(bench, torque_n_mm):
     return row
 
 
-def _torque_of_load(bench, load):
+def _torque_of_load(bench, load: float) -> float:
     """Torque at which the front carries a load, N mm: the pose is compared where the scale reads the same."""
     if load >= bench.rows[0].front_load_n:
         return 0.0
@@ -313,7 +313,7 @@ def _torque_of_load(bench, load):
     return bracketed_root(excess, 0.0, end, excess(0.0), excess(end))
 
 
-def _verdict(kinds, rows, arrays, chi_square, chance, source):
+def _verdict(kinds, rows, arrays, chi_square: float, chance: float, source):
     _, observed, predicted, errors = arrays
     numbers = f"chi-square {chi_square:.1f} for {len(kinds)}, a chance of {chance:.2g}"
     word = "explains" if chance >= CONTRADICTION_LEVEL else "does not explain"

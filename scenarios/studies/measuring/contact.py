@@ -122,7 +122,14 @@ def _known(fit: Fit, name: str) -> tuple[float, float]:
     return fit.standard_error(name) ** 2, fit.degrees_of_freedom
 
 
-def _finished(readings, estimates, lines, traces, notes, warnings) -> Measurement:
+def _finished(
+    readings: Readings,
+    estimates: tuple[Estimate, ...],
+    lines: dict[str, float],
+    traces: tuple[Trace, ...],
+    notes: tuple[str, ...],
+    warnings: list,
+) -> Measurement:
     return Measurement(
         "contact", readings.title, readings.file, estimates, lines, traces, notes, tuple(warnings), CONTACT.recipe
     )
@@ -252,7 +259,7 @@ def _fit_slip(readings: Readings) -> Measurement:
     return _finished(readings, (stiffness,), {"tyre.slip_stiffness": line_value(stiffness)}, (trace,), notes, warnings)
 
 
-def _trace(readings, title, x_label, y_label, x, y, fit) -> Trace:
+def _trace(readings: Readings, title: str, x_label: str, y_label: str, x: np.ndarray, y: np.ndarray, fit: Fit) -> Trace:
     order = np.argsort(x)[[0, -1]]
     return Trace(title, x_label, y_label, x, y, fit.fitted, fit.errors, readings.rows, x[order], fit.fitted[order])
 
@@ -406,7 +413,7 @@ def _drift(values: np.ndarray, repeat: np.ndarray, word: str) -> list[str]:
     ]
 
 
-def _repeat_trace(readings, column, given, fit, title, label) -> Trace:
+def _repeat_trace(readings: Readings, column: str, given: np.ndarray, fit: Fit, title: str, label: str) -> Trace:
     repeat = readings["repeat"][given]
     ends = np.array([np.min(repeat), np.max(repeat)])
     return Trace(

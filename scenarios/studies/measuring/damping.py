@@ -277,16 +277,16 @@ APART = 0.1
 """How far from 1 the dynamic index may be: the damping then errs by about as much, in part."""
 
 
-def _ends_swing_apart(index):
+def _ends_swing_apart(index: float | None) -> bool:
     """Whether each end swings as a mass of its own (dynamic index 1: J. Reimpell, H. Stoll, *The Automotive Chassis*, memory)."""
     return index is not None and abs(index - 1.0) <= APART
 
 
-def _decrement(values):
+def _decrement(values: np.ndarray) -> float:
     return logarithmic_decrement(values[0])
 
 
-def _beat_design(readings: Readings):
+def _beat_design(readings: Readings) -> tuple[np.ndarray, np.ndarray, list[str]]:
     """Turning points of each repeat lie on one line in time with a common half period."""
     count, time, repeat = readings["half_swing"], readings["time_s"], readings["repeat"]
     runs = np.unique(repeat)
@@ -302,7 +302,7 @@ def _bounce_friction(count: np.ndarray, size: np.ndarray, plain: Fit) -> list[st
         ]
     first, ratio = plain.values
 
-    def peaks(p):
+    def peaks(p: np.ndarray) -> np.ndarray:
         left = 1.0 - p[1]
         bites = count if abs(left) < 1e-9 else (1.0 - p[1] ** count) / left
         return p[0] * p[1] ** count - p[2] * bites

@@ -29,7 +29,9 @@ PART = Column(
 )
 
 
-def _number(name, meaning, default=None, required=False, above=False, low=0.0):
+def _number(
+    name: str, meaning: str, default: float | None = None, required: bool = False, above: bool = False, low: float = 0.0
+):
     return Column(name, meaning, low=low, above=above, default=default, required=required)
 
 
@@ -234,7 +236,9 @@ def fit_inertia(readings: Readings) -> Measurement:
     )
 
 
-def _mean_period(readings, period, factor, places, title):
+def _mean_period(
+    readings: Readings, period: np.ndarray, factor: np.ndarray, places: np.ndarray, title: str
+) -> tuple[Fit, tuple[str, Fit, np.ndarray, np.ndarray]]:
     small = period[places] / factor
     if len(small) < 2:
         raise readings.fault(f"{title}: one reading; at least 2 repeats are needed to know the error of the period")
@@ -242,15 +246,17 @@ def _mean_period(readings, period, factor, places, title):
     return fit, (title, fit, small, readings.rows[places])
 
 
-def _of_period(fit: Fit):
+def _of_period(fit: Fit) -> tuple[float, int]:
     return fit.standard_error("period") ** 2, fit.degrees_of_freedom
 
 
-def _stated(readings, name, unit):
+def _stated(readings: Readings, name: str, unit: float) -> float:
     return readings.settings[name] * unit
 
 
-def _bifilar(readings, period, amplitude):
+def _bifilar(
+    readings: Readings, period: np.ndarray, amplitude: np.ndarray
+) -> tuple[Propagated, list[tuple[str, Fit, np.ndarray, np.ndarray]], list[Estimate], bool]:
     mass, fixture = _stated(readings, "mass_g", GRAM), _stated(readings, "fixture_mass_g", GRAM)
     spacing, length = (
         _stated(readings, "thread_spacing_mm", MILLIMETRE),
@@ -275,7 +281,7 @@ def _bifilar(readings, period, amplitude):
     fit, trace = _mean_period(readings, period, factor, everything, "Period on two threads")
     own = _stated(readings, "fixture_inertia_kg_mm2", KILOGRAM_SQUARE_MILLIMETRE)
 
-    def inertia(p):
+    def inertia(p: np.ndarray) -> float:
         centre = p[1] * p[4] / (p[1] + fixture)
         hung = bifilar_inertia(p[1] + fixture, p[2], p[3], p[0], centre)
         return without_fixture(hung, p[1], p[4] - centre, fixture, own, centre)
@@ -295,7 +301,9 @@ def _bifilar(readings, period, amplitude):
     )
 
 
-def _compound(readings, period, amplitude):
+def _compound(
+    readings: Readings, period: np.ndarray, amplitude: np.ndarray
+) -> tuple[Propagated, list[tuple[str, Fit, np.ndarray, np.ndarray]], list[Estimate], bool]:
     mass, fixture = _stated(readings, "mass_g", GRAM), _stated(readings, "fixture_mass_g", GRAM)
     distance = _stated(readings, "pivot_distance_mm", MILLIMETRE)
     below = _stated(readings, "fixture_distance_mm", MILLIMETRE)
@@ -303,7 +311,7 @@ def _compound(readings, period, amplitude):
     factor = pendulum_period_factor(amplitude)
     fit, trace = _mean_period(readings, period, factor, np.ones(len(readings), dtype=bool), "Period about the pivot")
 
-    def inertia(p):
+    def inertia(p: np.ndarray) -> float:
         about_pivot = compound_pivot_inertia(p[1] * p[2] + fixture * below, p[0])
         return without_fixture(about_pivot, p[1], p[2], fixture, own, below)
 
@@ -315,7 +323,9 @@ def _compound(readings, period, amplitude):
     return propagate(inertia, [fit.value("period"), mass, distance], blocks), [trace], [_period_estimate(fit)], False
 
 
-def _double(readings, period, amplitude):
+def _double(
+    readings: Readings, period: np.ndarray, amplitude: np.ndarray
+) -> tuple[Propagated, list[tuple[str, Fit, np.ndarray, np.ndarray]], list[Estimate], bool]:
     factor = pendulum_period_factor(amplitude)
     near, far = readings["pivot"] == "near", readings["pivot"] == "far"
     near_fit, near_trace = _mean_period(readings, period, factor[near], near, "Period about the near pivot")
@@ -377,7 +387,7 @@ def _sprung(readings: Readings, whole: Propagated) -> Propagated:
     s = readings.settings
     height = s["wheel_centre_height_mm"] * MILLIMETRE
 
-    def inertia(p):
+    def inertia(p: np.ndarray) -> float:
         return sprung_pitch_inertia(
             p[0],
             s["mass_g"] * GRAM,

@@ -281,7 +281,7 @@ def readable_unit(suffix: str) -> str:
     return f"{words}/{below}" if below else words
 
 
-def finite(value):
+def finite(value: float | None) -> float | None:
     """The number, or None where it is missing or not finite."""
     return None if value is None or not isfinite(value) else float(value)
 

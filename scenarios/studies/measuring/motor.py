@@ -1,6 +1,9 @@
 """Motor and gears at the wheels from films of the run-up."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -30,6 +33,10 @@ from .measurement import (
     rounded,
 )
 from .motor_slip import KNOWN_TO, SLIP_SETTINGS, slip_delay
+
+if TYPE_CHECKING:
+    from noseload.solvers.statistics.propagation import Propagated
+
 
 RISE = "rise"
 RISE_STARTS = (0.5, 1.5, 3.0)
@@ -122,7 +129,7 @@ def fit_motor(readings: Readings) -> Measurement:
     values.append(delay)
     blocks.append(((KNOWN_TO * delay) ** 2, np.inf))
 
-    def drive(p):
+    def drive(p: np.ndarray | list[float]):
         return drive_from_run_up(p[0] / full, p[1], p[3] - p[7], p[4], p[5], free)
 
     stall = propagate(lambda p: drive(p)[0], values, blocks)
@@ -224,7 +231,7 @@ def _ramped(readings: Readings, group: RunUp) -> RunUp:
     return replace(group, fit=fit, after=readings["time_s"][group.places] - starts)
 
 
-def _gain(step, ramped):
+def _gain(step: Fit, ramped):
     """What a rise time takes off the squares of the residuals, over what is left a degree of freedom; None unknown."""
     if ramped is None or ramped.degrees_of_freedom < 1:
         return None
@@ -243,7 +250,7 @@ def _fit_run_up(readings: Readings, surface: str, throttle: float) -> RunUp:
     film_of = np.searchsorted(films, run)
     speed, constant, starts = _first_guess(readings, time, angle, film_of, len(films))
 
-    def predict(p):
+    def predict(p: np.ndarray) -> np.ndarray:
         if p[0] <= 0.0 or p[1] <= 0.0:
             return np.full_like(time, np.nan)
         return run_up_travel(time - p[2:][film_of], p[0], p[1])
@@ -262,10 +269,10 @@ def _fit_run_up(readings: Readings, surface: str, throttle: float) -> RunUp:
     return RunUp(surface, throttle, fit, places, after, _with_ramp(fit, time, angle, film_of))
 
 
-def _with_ramp(step, time, angle, film_of):
+def _with_ramp(step: Fit, time: np.ndarray, angle: np.ndarray, film_of: np.ndarray) -> Fit | None:
     """The fit with a rise time of the throttle, or None where it finds no minimum."""
 
-    def predict(p):
+    def predict(p: np.ndarray) -> np.ndarray:
         if p[0] <= 0.0 or p[1] <= 0.0:
             return np.full_like(time, np.nan)
         return ramped_run_up_travel(time - p[2:-1][film_of], p[0], p[1], p[-1])
@@ -293,7 +300,7 @@ def _with_ramp(step, time, angle, film_of):
     return min(found, key=lambda one: float(one.residuals @ one.residuals))
 
 
-def _runs_warning(group):
+def _runs_warning(group: RunUp) -> list:
     """Residuals of one sign in long runs: what is filmed is not this law (A. Wald, J. Wolfowitz, 1940, runs test)."""
     signs = np.sign(group.fit.residuals)
     above, below = int(np.sum(signs > 0)), int(np.sum(signs < 0))
@@ -311,7 +318,9 @@ def _runs_warning(group):
     ]
 
 
-def _first_guess(readings, time, angle, film_of, films):
+def _first_guess(
+    readings: Readings, time: np.ndarray, angle: np.ndarray, film_of: np.ndarray, films: int
+) -> tuple[float, float, list[float]]:
     speeds, constants, starts = [], [], []
     for film in range(films):
         t, a = time[film_of == film], angle[film_of == film]
@@ -345,7 +354,7 @@ def _one(readings: Readings, groups: list[RunUp], surface: str, throttle: float)
     )
 
 
-def _throttle_misfit(groups, air, ground, full):
+def _throttle_misfit(groups: list[RunUp], air: RunUp, ground: RunUp, full: float) -> tuple[list[Estimate], list[str]]:
     estimates, notes = [], ["torque, speed and inertia come from the films at the largest throttle alone"]
     if full < 1.0:
         notes.append(f"largest throttle is {full:g}: torque and speed are scaled up to 1 in proportion")
@@ -376,7 +385,9 @@ def _throttle_misfit(groups, air, ground, full):
     return estimates, notes
 
 
-def _motor_warnings(readings, groups, estimates, needed, rotor, full):
+def _motor_warnings(
+    readings: Readings, groups: list[RunUp], estimates: list[Estimate], needed: float, rotor: Propagated, full: float
+) -> list[str]:
     warnings = []
     for group in groups:
         warnings += outlier_warnings(group.fit, readings, readings.rows[group.places]) + _runs_warning(group)

@@ -124,11 +124,11 @@ def implausible(readings: Readings, lines: Mapping[str, Any], bounds: Bounds | N
     return found
 
 
-def _has_numbers(values):
+def _has_numbers(values: np.ndarray) -> bool:
     return values.dtype.kind == "f" and bool(np.isfinite(values).any())
 
 
-def _sentence(name, value, low, high, unit, whose):
+def _sentence(name: str, value: float, low: float, high: float, unit: str, whose: str) -> str:
     likely = [(word, worth) for word, worth in SLIPS.get(unit, ()) if low <= value * worth <= high]
     shown = unit.replace("_per_", "/").replace("_", " ")
     text = f"{name}: {value:g} {shown} is far from {whose} ({low:.3g} to {high:.3g} {shown})"
@@ -147,7 +147,7 @@ def told_with_slips(readings: Readings, refused: Exception, bounds: Bounds | Non
     return readings.fault("; ".join([*slips, *faults]))
 
 
-def _grades(readings):
+def _grades(readings: Readings) -> list[str]:
     """Board angles or pitches that are all below a right angle in radians, while more than one was set."""
     found = []
     for name in ("grade_deg", "nose_up_pitch_deg"):
@@ -190,7 +190,7 @@ def off_predicted(name: str, unit: str, observed: np.ndarray, predicted: np.ndar
     ]
 
 
-def _times(readings):
+def _times(readings: Readings) -> list:
     """Periods and films: one period for twenty, milliseconds for seconds, turns for degrees."""
     found = []
     if "swings" in readings.columns:

@@ -1,8 +1,11 @@
 """Readings on the board against the prediction: do they agree, and what would make them agree?"""
 
+from __future__ import annotations
+
 import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -19,6 +22,7 @@ from noseload.solvers.statistics.least_squares import (
     chi_square_chance,
     fit_nonlinear,
 )
+from noseload.studies.bench.board import HELD_WHEELS, BoardClimb, held_vehicle
 from noseload.studies.result import Result
 
 from .common_errors import END_FOR_END, GAUGE_ZERO, KNOWN_MASS, SCALE_GAIN
@@ -27,6 +31,10 @@ from .measurement import Estimate, answer_without, both_values, estimate_of_fit,
 from .plausible import implausible, off_predicted, told_with_slips
 from .readings_wheels import FIRST_LIFT, HELD_BY, SINGLE_KINDS, ClimbOnWheels, has_single, sentence_of, single_faults
 from .vehicle_bounds import vehicle_bounds
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.creep import Climb
+
 
 READINGS_LAYOUT = Layout(
     title="Readings on the board",
@@ -39,6 +47,8 @@ READINGS_LAYOUT = Layout(
         Column("tray_g", "tray or plate on the scale", low=0, default=0.0, required=False),
         Column("zeroed_at_each_grade", "whether the scale was zeroed, tray on, at each angle", "word",
                choices=("yes", "no"), default="yes", required=False),
+        Column("held_wheels", "wheels that hold it on the board, the others on a plate on dowels or on rollers; empty: rear for axle "
+               "loads, both for single wheels", "word", choices=(*HELD_WHEELS, ""), default="", required=False),
         Column("wheels_held_by", "single wheels: what keeps the wheels from turning", "word",
                choices=(*HELD_BY, ""), default="", required=False),
     ),
@@ -62,9 +72,11 @@ TRAPS = (
     END_FOR_END,
     KNOWN_MASS,
     "zero the scale again at each angle, tray on it: a tray weighs less along the scale's axis on a slope",
-    "put the scale's plate on dowels (or the other axle on rollers): a plate that sticks carries load past the scale",
+    "put the front scale's plate on dowels: a plate that sticks carries load past the scale. The front axle then pulls nothing and the "
+    "rear wheels hold the vehicle (held_wheels = rear); with the rear plate on dowels the front ones do (front), on no dowels both",
     "alternate: board up, then down; stiction shows as a gap between the two",
-    "tie the wheels or hold the motor: a wheel that creeps changes the reading",
+    "lock the wheels by the motor, or tie a spoke of each to its own axle; nothing tied or chocked to the board: a tie and a chock carry "
+    "the slope's pull at the height of the axle, which adds weight x radius x sin(grade) / wheelbase in front",
 )
 """Classic traps of this test, printed with the guide."""
 
@@ -170,18 +182,12 @@ def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=
     return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))
 
 
-def _compare(readings: Readings, vehicle, fit: tuple[str, ...], climb) -> ReadingsResult:
+def _compare(readings: Readings, vehicle: Vehicle, fit: tuple[str, ...], climb: Callable | None) -> ReadingsResult:
     for name in fit:
         quantity(name)
     if climb is None:
         from noseload.studies.climb.sweep import climb_of as climb
-    if has_single(readings["kind"]):
-        flat, held_by = climb, readings.settings["wheels_held_by"]
-
-        def on_wheels(one: Vehicle) -> ClimbOnWheels:
-            return ClimbOnWheels(flat(one), one, held_by)
-
-        climb = on_wheels
+    climb = _on_the_board(readings, climb)
     before = climb(vehicle)
     observed = _observed(readings)
     predicted = _predict(readings, before)
@@ -205,6 +211,8 @@ def _compare(readings: Readings, vehicle, fit: tuple[str, ...], climb) -> Readin
         )
     fitted = predicted if result is None else result.fitted[: len(observed)]
     verdict = _verdict(readings, observed, predicted, errors, chance, chi_square, result, fit)
+    if vehicle.level != "A":
+        verdict += _held_sentence(readings, before)
     final = chance if result is None else result.p_value
     warnings = [
         *_warnings(readings, observed, fitted, errors),
@@ -220,7 +228,33 @@ def _compare(readings: Readings, vehicle, fit: tuple[str, ...], climb) -> Readin
     )  # fmt: skip
 
 
-def _fit(readings, vehicle, names, climb, observed, errors, common) -> Fit:
+def _held(readings: Readings) -> str:
+    """The wheels that hold the vehicle: as the file says, else the rear ones where axles are read."""
+    default = "both" if has_single(readings["kind"]) else "rear"
+    return readings.settings["held_wheels"] or default
+
+
+def _on_the_board(readings: Readings, climb: Callable) -> Callable:
+    """Vehicle -> its climb with the wheels held as the readings say."""
+    held, held_by = _held(readings), readings.settings["wheels_held_by"]
+    if not has_single(readings["kind"]):
+        return lambda one: BoardClimb(climb, one, held)
+
+    def on_wheels(one: Vehicle) -> ClimbOnWheels:
+        return ClimbOnWheels(BoardClimb(climb, one, held), held_vehicle(one, held), held_by)
+
+    return on_wheels
+
+
+def _fit(
+    readings: Readings,
+    vehicle: Vehicle,
+    names: tuple[str, ...],
+    climb,
+    observed: np.ndarray,
+    errors: np.ndarray,
+    common: np.ndarray,
+) -> Fit:
     """Fit the quantities, and with them what is alike in every row: known to be 0 within its own error."""
     quantities, count = [quantity(name) for name in names], len(names)
     known: dict[tuple, np.ndarray] = {}
@@ -228,7 +262,7 @@ def _fit(readings, vehicle, names, climb, observed, errors, common) -> Fit:
     common = common[:, spread > 0.0]
     shared = common.shape[1]
 
-    def predict(values):
+    def predict(values: np.ndarray) -> np.ndarray:
         own = tuple(values[:count])
         if own not in known:
             known[own] = _predict(readings, climb(changed(vehicle, dict(zip(names, own, strict=True)))))
@@ -299,7 +333,7 @@ def _loads(climb, grade: float) -> tuple[float | None, float | None]:
     return row.rear_load_n, row.front_load_n
 
 
-def _slopes(readings: Readings, climb, predicted: np.ndarray) -> np.ndarray:
+def _slopes(readings: Readings, climb: Climb | ClimbOnWheels, predicted: np.ndarray) -> np.ndarray:
     """Change of each prediction by the board's angle, per deg; 0 where it is not known."""
     step = 0.5
     shifted = Readings(
@@ -312,15 +346,24 @@ def _slopes(readings: Readings, climb, predicted: np.ndarray) -> np.ndarray:
     return np.where(np.isfinite(slope), slope, 0.0)
 
 
-def _errors(readings: Readings, climb, slopes: np.ndarray) -> np.ndarray:
+def _errors(readings: Readings, climb: Climb | ClimbOnWheels, slopes: np.ndarray) -> np.ndarray:
     """Scale error and board-angle error of each row together, in the row's unit."""
     settings = readings.settings
     by_scale = settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
     by_grade = np.abs(slopes) * settings["grade_error_deg"]
     errors = np.where(_is_tip(readings), settings["tip_error_deg"], np.hypot(by_scale, by_grade))
     pairs = zip(readings["kind"], readings["grade_deg"], strict=True)
-    shared = [climb.spread(kind, grade) if kind in SINGLE_KINDS else 0.0 for kind, grade in pairs]
+    shared = [_spread(climb, kind, grade) for kind, grade in pairs]
     return np.hypot(errors, shared)
+
+
+def _spread(climb, kind: str, grade: float) -> float:
+    """Standard error of a row whose prediction statics leaves open."""
+    if kind in SINGLE_KINDS:
+        return climb.spread(kind, grade)
+    if kind in ANGLES:
+        return 0.0
+    return (climb.flat if isinstance(climb, ClimbOnWheels) else climb).spread(grade)
 
 
 def _common(readings: Readings, predicted: np.ndarray, slopes: np.ndarray) -> np.ndarray:
@@ -331,7 +374,16 @@ def _common(readings: Readings, predicted: np.ndarray, slopes: np.ndarray) -> np
     return np.stack([zero, gain], axis=-1)
 
 
-def _verdict(readings, observed, predicted, errors, chance, chi_square, fit, names) -> list[str]:
+def _verdict(
+    readings: Readings,
+    observed: np.ndarray,
+    predicted: np.ndarray,
+    errors: np.ndarray,
+    chance: float,
+    chi_square: float,
+    fit: Fit | None,
+    names,
+) -> list[str]:
     count = len(observed)
     sentences = [_explained("As measured, the model", chance, chi_square, count)]
     if chance < CONTRADICTION_LEVEL:
@@ -349,6 +401,29 @@ def _verdict(readings, observed, predicted, errors, chance, chi_square, fit, nam
     return sentences
 
 
+def _held_sentence(readings: Readings, climb) -> list[str]:
+    """Which wheels held the vehicle, and between what a load lies where statics leaves that open."""
+    loads = np.isin(readings["kind"].astype(str), ("front_load", "rear_load"))
+    if not loads.any():
+        return []
+    held = _held(readings)
+    if held != "both":
+        other = "front" if held == "rear" else "rear"
+        return [
+            f"Calculated with the {held} wheels holding the vehicle and the {other} axle, on its plate on dowels, pulling nothing "
+            f"(held_wheels = {held})."
+        ]
+    steepest = float(max(readings["grade_deg"][loads], key=abs))
+    bounds = (climb.flat if isinstance(climb, ClimbOnWheels) else climb).row(steepest).bounds_n
+    if bounds is None:
+        return []
+    low, high = (bound / (GRAM * STANDARD_GRAVITY) for bound in bounds)
+    return [
+        "With all wheels locked (held_wheels = both) statics leaves open how they share the pull until the front is free: at "
+        f"{steepest:g} deg the front carries anything from {low:.0f} to {high:.0f} g. Calculated is half-way; the range is in each row's error."
+    ]
+
+
 def _explained(subject: str, chance: float, chi_square: float, freedom: int) -> str:
     numbers = f"chi-square {chi_square:.1f} for {freedom}, a chance of {_chance_text(chance)}"
     if freedom <= 0:
@@ -362,7 +437,7 @@ def _chance_text(chance: float) -> str:
     return f"{chance:.2f}" if chance >= 0.01 else f"{chance:.1g}"
 
 
-def _amount(readings, place, values) -> str:
+def _amount(readings: Readings, place: int, values: np.ndarray) -> str:
     if _is_tip(readings)[place]:
         return f"{values[place]:.2f} deg"
     return f"{values[place] / (GRAM * STANDARD_GRAVITY):.0f} g"
@@ -376,7 +451,7 @@ def _correlations(fit: Fit | None, count: int) -> tuple:
     return tuple((fit.names[i], fit.names[j], float(matrix[i, j])) for i in range(count) for j in range(i + 1, count))
 
 
-def _warnings(readings: Readings, observed, fitted, errors) -> list[str]:
+def _warnings(readings: Readings, observed: np.ndarray, fitted: np.ndarray, errors: np.ndarray) -> list[str]:
     found = []
     settings = readings.settings
     if settings["zeroed_at_each_grade"] == "no" and settings["tray_g"] == 0.0:
@@ -400,7 +475,7 @@ def _warnings(readings: Readings, observed, fitted, errors) -> list[str]:
     return found
 
 
-def _curves(readings: Readings, before, after) -> dict:
+def _curves(readings: Readings, before: Climb | ClimbOnWheels, after: Climb | ClimbOnWheels) -> dict:
     curves = {}
     grades = readings["grade_deg"]
     for kind, place in (("rear_load", 0), ("front_load", 1)):

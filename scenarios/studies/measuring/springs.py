@@ -1,5 +1,9 @@
 """Spring rate from scale readings at ruler steps; tyre rate from hub heights under added weight."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings
@@ -19,6 +23,10 @@ from .measurement import (
     line_value,
     outlier_warnings,
 )
+
+if TYPE_CHECKING:
+    from noseload.solvers.statistics.least_squares import Fit
+
 
 WEIGHT_PER_GRAM = STANDARD_GRAVITY * GRAM
 EXPONENT, EXPONENT_ERROR = 1.25, 0.5
@@ -234,7 +242,7 @@ def fit_tyre(readings: Readings) -> Measurement:
     )
 
 
-def _free_radius(load, height, reading_error):
+def _free_radius(load: np.ndarray, height: np.ndarray, reading_error: float) -> Fit:
     """Hub height without load: F ~ depth^n, n 1 to 1.5 and not well told by few loads, so that it joins the error.
 
     A straight line would continue a progressive tyre's heights too high, and be sure of it.
@@ -243,7 +251,7 @@ def _free_radius(load, height, reading_error):
     sink = max(-first[0] * load.max(), reading_error)
     size = load / load.max()
 
-    def predict(p):
+    def predict(p: np.ndarray) -> np.ndarray:
         return np.append(p[0] - p[1] * size ** (1.0 / p[2]), p[2])
 
     return fit_nonlinear(
@@ -265,7 +273,9 @@ def _need_steps(readings: Readings, values: np.ndarray, name: str) -> None:
         )
 
 
-def _curvature_warning(design, observed, names, x, sentence) -> list[str]:
+def _curvature_warning(
+    design: np.ndarray, observed: np.ndarray, names: list[str], x: np.ndarray, sentence: str
+) -> list[str]:
     if len(observed) < design.shape[1] + 2 or len(np.unique(x)) < 4:
         return []
     middle = 0.5 * (np.min(x) + np.max(x))

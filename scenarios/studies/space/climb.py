@@ -1,7 +1,7 @@
 """The path of a vehicle in space over grade at one heading, followed once: poses, lifts, folds, limits."""
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from math import radians, sqrt
 from typing import Any
 
@@ -11,6 +11,7 @@ from noseload.model.parameters import CREEP_SPEED, ENDS, LINKS, slip_law
 from noseload.model.space.budget import centre_in_space
 from noseload.model.space.equilibrium import SIDE, Mismatch, SpaceEquilibrium, ZeroSpeed
 from noseload.model.space.forces import ForceUnknowns
+from noseload.model.space.mirrored import Mirrored, is_mirrored
 from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import trace
@@ -139,7 +140,8 @@ class SpaceClimb:
         self.level = self._level(plain, heights)
         self.equilibrium = plain.with_(blocks=heights)
         single = self.equilibrium.law.is_limit and sum(self.equilibrium.numbers.driven) == 1.0
-        self.solved: Any = ForceUnknowns(self.equilibrium) if single else self.equilibrium
+        self.whole: Any = ForceUnknowns(self.equilibrium) if single else self.equilibrium
+        self.solved: Any = Mirrored(self.whole) if is_mirrored(self.equilibrium) else self.whole
         self._lifts, self._paths = WheelLifts(self.solved), {}
 
     def _law(self):
@@ -181,7 +183,7 @@ class SpaceClimb:
 
     def plain(self, state):
         """Unknowns of `SpaceEquilibrium` of a state of the path: an axle's pull may be one of the path's own."""
-        return state if self.solved is self.equilibrium else self.solved.plain(state)
+        return self.solved.plain(state)
 
     def path(self, grade):
         """The curve on which a grade (rad) lies."""
@@ -190,7 +192,7 @@ class SpaceClimb:
     def _ends(self, point):
         depths = self.depths(point)
         over = max(depths[0], depths[2]) < 0.0 or max(depths[1], depths[3]) < 0.0
-        slid = not self.equilibrium.law.is_limit and self.grip_use(point.state) > GRIP_REACHED
+        slid = not self.equilibrium.law.is_limit and self.grip_use(self.plain(point.state)) > GRIP_REACHED
         return self._lifts.is_last(depths) or over or slid or abs(point.parameter) > STEEPEST
 
     def depths(self, point):
@@ -221,7 +223,7 @@ class SpaceClimb:
     def followed(self, curve):
         """What a slow climb follows of one of the curves: `noseload.studies.climb.followed.FollowedPath`."""
         if id(curve) not in self._paths:
-            self._paths[id(curve)] = followed_path(curve, self._loose, WHEELS)
+            self._paths[id(curve)] = followed_path(curve, self._loose, WHEELS, partial(self._lifts.turn, curve))
         return self._paths[id(curve)]
 
     def _loose(self, point):
@@ -255,6 +257,10 @@ class SpaceClimb:
         """(grade in rad, wheel's name) of the first lift uphill, or None."""
         return first_of(*self.lift_events)
 
-    def is_stable(self, orientation):
-        """Whether the sign of a determinant is that of stable poses."""
-        return bool(orientation == self.standing.stable_sign)
+    def is_stable(self, pose):
+        """Whether a small push is undone at a solved pose (`Solution`): the sign of the whole determinant is that of stable ones."""
+        if isinstance(self.solved, Mirrored):
+            jacobian = self.whole.evaluate(self.solved.whole(pose.state), pose.parameter)[1]
+        else:
+            jacobian = pose.jacobian
+        return bool(np.linalg.slogdet(_scaled(self.equilibrium, jacobian))[0] == self.standing.stable_sign)

@@ -1,5 +1,6 @@
 """Where single wheels leave the ground along a curve of poses in space: over grade, or over torque on the bench."""
 
+from dataclasses import replace
 from math import ceil, log
 
 import numpy as np
@@ -8,6 +9,7 @@ from noseload.model.parameters import ENDS
 from noseload.model.space.equilibrium import N
 from noseload.model.space.events import WheelLift
 from noseload.model.space.forces import ForceUnknowns
+from noseload.model.space.mirrored import Mirrored
 from noseload.model.space.parameters import WHEELS
 from noseload.solvers.newton import solve
 
@@ -27,15 +29,17 @@ class WheelLifts:
 
     Parameters
     ----------
-    equilibrium : SpaceEquilibrium or ForceUnknowns
+    equilibrium : SpaceEquilibrium, ForceUnknowns or Mirrored
         Of the curves.
     """
 
     def __init__(self, equilibrium):
         self.equilibrium = equilibrium
-        self._converts = not isinstance(equilibrium, ForceUnknowns)
-        self._forces = ForceUnknowns(equilibrium) if self._converts else equilibrium
-        self._depths, self._known, self._ends = {}, {}, {}
+        self._mirrored = isinstance(equilibrium, Mirrored)
+        whole = equilibrium.inner if self._mirrored else equilibrium
+        self._converts = not isinstance(whole, ForceUnknowns)
+        self._forces = ForceUnknowns(whole) if self._converts else whole
+        self._depths, self._known, self._ends, self._states = {}, {}, {}, {}
 
     def depths(self, point):
         """Depths of the four tyres at a point of a curve, m."""
@@ -60,8 +64,10 @@ class WheelLifts:
         return known[1]
 
     def _lifts(self, curve):
-        """Lifts of single wheels along a curve, in order."""
-        found = []
+        """Lifts of single wheels along a curve, in order; none where left and right are alike."""
+        found: list = []
+        if self._mirrored:
+            return found
         points = curve.points
         for k in range(len(points) - 1):
             before, after = self.depths(points[k]), self.depths(points[k + 1])
@@ -81,9 +87,21 @@ class WheelLifts:
         start = np.append(a.state + share * (b.state - a.state), a.parameter + share * (b.parameter - a.parameter))
         solution = solve(WheelLift(self.equilibrium, wheel), start, 0.0)
         if solution.success:
-            return float(solution.state[N])
+            self._states[id(a), wheel] = solution.state[:-1]
+            return float(solution.state[-1])
         point = curve.find(lambda p: self.depths(p)[wheel], first=k, last=k + 1)
         return None if point is None else point.parameter
+
+    def turn(self, curve, a, b):
+        """The lift between two neighbouring points of a curve at which it turns back, as its point; None where none does."""
+        for k, place, wheel in self.on(curve):
+            state = self._states.get((id(a), wheel))
+            if curve.points[k] is not a or state is None or abs(place) < max(abs(a.parameter), abs(b.parameter)):
+                continue
+            ahead = np.append((state - a.state) / self.equilibrium.scales, place - a.parameter)
+            length = min(float(np.sqrt(ahead @ ahead)), b.arclength - a.arclength)
+            return replace(a, state=state, parameter=place, arclength=a.arclength + length)
+        return None
 
     def last(self, curve):
         """How a curve ends at an axle: (parameter, axle, wheel that lifts just before or None, its parameter), or None.
@@ -103,7 +121,8 @@ class WheelLifts:
         k = int(np.argmin(loads))
         if loads[k] > LAST_LOAD * self.equilibrium.weight:
             return None
-        start = np.append(self._forces.own(point.state) if self._converts else point.state, point.parameter)
+        state = self.equilibrium.whole(point.state) if self._mirrored else point.state
+        start = np.append(self._forces.own(state) if self._converts else state, point.parameter)
         wheel = max((2 * k, 2 * k + 1), key=lambda j: depths[j])
         small = LAST_DEPTHS[-1] * self.equilibrium.numbers.axles[k]["tyre_radius"]
         found = self._at_no_depth(start, wheel, depths[wheel], k)

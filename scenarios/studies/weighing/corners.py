@@ -84,7 +84,7 @@ def side_estimates(readings: Readings) -> list[Estimate]:
     ]
 
 
-def _estimate(key, meaning, value, error, origin="calculated"):
+def _estimate(key: str, meaning: str, value: float, error: float, origin: str = "calculated") -> Estimate:
     return Estimate(key, meaning, value, error, value - NORMAL_95 * error, value + NORMAL_95 * error, origin)
 
 

@@ -64,14 +64,14 @@ def fit_weighing(readings: Readings) -> LiftFit:
     priors = [name for name in names if name in _PRIOR_ERRORS]
     known_count = len(names)
 
-    def predict(p):
+    def predict(p: np.ndarray) -> np.ndarray:
         known = {**start, **dict(zip(names, p[:known_count], strict=True))}
         turned = angles.copy()
         turned[raised] = p[known_count:]
         read = p[known_count:] + known[ZERO] * by_gauge
         return np.concatenate([_load(known, turned[row_of], at_front), [known[name] for name in priors], read])
 
-    def derivatives(p):
+    def derivatives(p: np.ndarray) -> np.ndarray:
         """Central differences; a scale reading depends on the angle of its own row alone, so one step serves all."""
         jacobian = np.zeros((len(observed), len(p)))
         for place, scale in enumerate(scales[:known_count]):
@@ -113,14 +113,14 @@ def fit_weighing(readings: Readings) -> LiftFit:
     )
 
 
-def front_share(known, angle):
+def front_share(known: dict[str, float], angle: np.ndarray) -> np.ndarray:
     """Front share of the weight for a dict of the quantities of a weighing."""
     return front_share_lifted(
         angle, known["position"], known["height"], known["wheelbase"], known["rear_radius"], known["front_radius"]
     )
 
 
-def _load(known, angle, at_front):
+def _load(known: dict[str, float], angle: np.ndarray, at_front: np.ndarray) -> np.ndarray:
     share = front_share(known, angle)
     return known["weight"] * np.where(at_front, share, 1.0 - share)
 

@@ -1,7 +1,10 @@
 """Height of the centre of gravity from the tip test, and back through the squat to the standing height."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import degrees
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,6 +20,10 @@ from noseload.studies.measuring.measurement import Estimate, Trace, estimate_of
 
 from .fit import ZERO
 
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
+
 TOLERANCE = 1e-9
 """Agreement of calculated and measured tip angle, rad: far below any reading."""
 
@@ -25,7 +32,7 @@ STEPS = 30
 
 @dataclass(frozen=True)
 class Tipped:
-    """The tip test: height in the tipped pose, mean grade, which end was uphill."""
+    """The tip test: level distance over tan(angle), mean grade, which end was uphill."""
 
     estimate: Estimate
     result: Propagated
@@ -40,7 +47,7 @@ class Tipped:
 
 
 def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
-    """Height of the tipped pose; with both ends tested the front-up test counts and the other is compared."""
+    """Level distance over tan(tip angle), the rigid rule; with both ends tested the front-up test counts and the other is compared."""
     by_end = {}
     for name in ("tip_front_up", "tip_rear_up"):
         places = np.flatnonzero(readings["kind"] == name)
@@ -70,7 +77,7 @@ def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
     )
     estimate = estimate_of(
         result,
-        "tipped_height_mm",
+        "level_distance_over_tan_mm",
         "level distance over tan(tip angle): the height only of a vehicle whose suspension was blocked",
         1 / MILLIMETRE,
     )
@@ -85,11 +92,13 @@ def gauge_zero(readings: Readings, fit: Fit) -> tuple[float, float]:
     return 0.0, readings.settings[GAUGE_ZERO.name] * DEGREE
 
 
-def _tip_scatter(readings, grades):
+def _tip_scatter(readings: Readings, grades: np.ndarray) -> float:
     return float(np.std(grades, ddof=1)) if len(grades) > 2 else readings.settings["tip_error_deg"]
 
 
-def _tip_height(readings, fit, places, front_up):
+def _tip_height(
+    readings: Readings, fit: Fit, places: np.ndarray, front_up: bool
+) -> tuple[Propagated, float, float, float, np.ndarray, bool]:
     grades = readings["angle_deg"][places]
     if len(grades) > 2:
         mean_fit = fit_linear(np.ones((len(grades), 1)), grades, ["grade"])
@@ -105,7 +114,7 @@ def _tip_height(readings, fit, places, front_up):
     zero, zero_error = gauge_zero(readings, fit)
     side = 1.0 if front_up else -1.0
 
-    def height(p):
+    def height(p: np.ndarray) -> float:
         return tip_height(p[0] * DEGREE - side * p[3], p[1] if front_up else p[2] - p[1])
 
     result = propagate(
@@ -116,8 +125,8 @@ def _tip_height(readings, fit, places, front_up):
     return result, mean, error, freedom, places, front_up
 
 
-def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
-    """Standing height from the tipped one; with a vehicle by the squat correction.
+def standing_height_estimate(tipped: Tipped, vehicle: Vehicle | None, fit: Fit) -> tuple[Estimate, str]:
+    """Standing height from the rigid rule; with a vehicle by the squat correction.
 
     Returns
     -------
@@ -141,7 +150,7 @@ def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
     place = [fit.index("position"), fit.index("wheelbase")]
     arm = share if tipped.front_up else 1.0 - share
 
-    def height(p):
+    def height(p: np.ndarray) -> float:
         now = p[1] / p[2] if tipped.front_up else 1.0 - p[1] / p[2]
         # to first order the height moves with the arm as in the rigid rule
         return value + slope * (p[0] - tipped.grade + p[3]) + value * (now / arm - 1.0)
@@ -158,11 +167,27 @@ def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
     return _height_estimate(result, "solved back from the tip test through the squat"), "corrected"
 
 
+def tipped_pose_note(vehicle, tipped: Tipped, fit: Fit, height: Estimate) -> str:
+    """How high the centre of gravity stands at the angle of tipping itself, squatted, as a sentence."""
+    from noseload.model.crawl.load_budget import centre_of_gravity as in_the_pose
+    from noseload.studies.climb.rigid import RigidClimb
+    from noseload.studies.climb.sweep import climb_of
+
+    share = fit.value("position") / fit.value("wheelbase")
+    along = share * vehicle.wheelbase / MILLIMETRE
+    climb = climb_of(changed(vehicle, {"cg_fore_aft": along, "cg_height": height.value}))
+    if isinstance(climb, RigidClimb):
+        return "a level A file has no springs: the height is the same in every pose"
+    point = climb.tip_point("front" if tipped.front_up else "rear")
+    there = in_the_pose(climb.standing.values, [0.0, *point.state[:8]])[1]
+    return f"tipped, squatted and all, it stands {there / MILLIMETRE:.1f} mm above the board; level, {height.value:.1f} mm above the floor"
+
+
 def _height_estimate(result: Propagated, meaning: str) -> Estimate:
     return estimate_of(result, "centre_of_gravity_height_mm", meaning, 1 / MILLIMETRE)
 
 
-def standing_height(vehicle, tip_angle):
+def standing_height(vehicle: Vehicle, tip_angle: float) -> float:
     """Height of the whole vehicle's centre of gravity, standing level, for which it tips at `tip_angle`.
 
     Parameters
@@ -190,7 +215,7 @@ def standing_height(vehicle, tip_angle):
 
     name = "tip_over_grade_deg" if tip_angle > 0.0 else "tip_over_downhill_grade_deg"
 
-    def excess(height):
+    def excess(height: float) -> float:
         grade = getattr(climb_of(changed(vehicle, {"cg_height": height / MILLIMETRE})).limits, name)
         if grade is None:
             raise ModelError(

@@ -1,5 +1,9 @@
 """The classic traps of weighing, each looked for in the readings and answered with a remedy."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.csv_input import Readings
@@ -12,6 +16,11 @@ from noseload.studies.measuring.measurement import DOUBT_LEVEL, off_the_others
 from .corners import axle_readings
 from .fit import QUANTITIES, ZERO, front_share
 
+if TYPE_CHECKING:
+    from noseload.studies.weighing.fit import LiftFit
+    from noseload.studies.weighing.tip import Tipped
+
+
 SMALL_LIFT_DEG = 15.0
 """Below this the scale's error weighs heavily (common practice; ISO 10392 asks for large lifts)."""
 
@@ -19,7 +28,7 @@ AXLE_MASS_SHARE = 0.2
 """Typical share of each axle assembly in the whole, for sizing the error of a free suspension only."""
 
 
-def weighing_warnings(readings: Readings, lift, tipped, source: str) -> list[str]:
+def weighing_warnings(readings: Readings, lift: LiftFit, tipped: Tipped | None, source: str) -> list[str]:
     """All warnings of a weighing.
 
     Parameters
@@ -52,7 +61,7 @@ def weighing_warnings(readings: Readings, lift, tipped, source: str) -> list[str
     return found
 
 
-def _sums(readings: Readings, lift) -> list[str]:
+def _sums(readings: Readings, lift: LiftFit) -> list[str]:
     """Front and rear of one row must add up to the whole: on the level and lifted alike."""
     front, rear = (axle_readings(readings, axle) for axle in ("front", "rear"))
     both = np.flatnonzero(np.isfinite(front) & np.isfinite(rear))
@@ -70,7 +79,7 @@ def _sums(readings: Readings, lift) -> list[str]:
     ]
 
 
-def _small_lift(readings: Readings, lift) -> list[str]:
+def _small_lift(readings: Readings, lift: LiftFit) -> list[str]:
     steepest = float(np.max(np.abs(lift.angles)))
     if steepest >= SMALL_LIFT_DEG * DEGREE:
         return []
@@ -87,7 +96,7 @@ def _small_lift(readings: Readings, lift) -> list[str]:
     ]
 
 
-def _free_suspension(readings: Readings, lift) -> list[str]:
+def _free_suspension(readings: Readings, lift: LiftFit) -> list[str]:
     settings = readings.settings
     if settings["suspension"] == "blocked":
         return []
@@ -113,7 +122,7 @@ def _free_suspension(readings: Readings, lift) -> list[str]:
     return [sentence + f", here by about {error / MILLIMETRE:.1f} mm at the largest lift; block it and weigh again"]
 
 
-def _wheels_not_free(readings: Readings, lift) -> list[str]:
+def _wheels_not_free(readings: Readings, lift: LiftFit) -> list[str]:
     """Readings going up and coming down must agree; stiction of the lifted wheels splits them."""
     direction = readings["direction"][lift.row_of]
     raised = lift.angles[lift.row_of] != 0.0
@@ -133,7 +142,7 @@ def _wheels_not_free(readings: Readings, lift) -> list[str]:
     ]
 
 
-def _ends_differ(readings: Readings, lift) -> list[str]:
+def _ends_differ(readings: Readings, lift: LiftFit) -> list[str]:
     """Both ends lifted must give one height: opposite trends of the residuals say that they do not."""
     angle = lift.angles[lift.row_of]
     front, rear = angle > 0.0, angle < 0.0
@@ -168,14 +177,14 @@ def _ends_differ(readings: Readings, lift) -> list[str]:
     ]
 
 
-def _outliers(readings: Readings, lift) -> list[str]:
+def _outliers(readings: Readings, lift: LiftFit) -> list[str]:
     """The worst scale reading against all others; an angle that is off shows in the reading of its row."""
     count = len(lift.row_of)
     sizes = lift.fit.deleted_residuals()[:count]
     return off_the_others(sizes, lift.fit.deleted_freedom, readings, readings.rows[lift.row_of])
 
 
-def _tip_traps(readings: Readings, tipped, source: str) -> list[str]:
+def _tip_traps(readings: Readings, tipped: Tipped, source: str) -> list[str]:
     found = []
     tests = np.sum((readings["kind"] == "tip_front_up") | (readings["kind"] == "tip_rear_up"))
     if tests < 3:

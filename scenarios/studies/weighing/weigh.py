@@ -30,7 +30,7 @@ from noseload.studies.result import Result
 from .corners import corner_lines, corner_notes, side_estimates
 from .fit import QUANTITIES, LiftFit, fit_weighing, front_share
 from .layout import RECIPE, WEIGH_LAYOUT, check_rows
-from .tip import fit_tips, standing_height_estimate
+from .tip import fit_tips, standing_height_estimate, tipped_pose_note
 from .traps import weighing_warnings
 
 
@@ -39,7 +39,7 @@ class Weighing(Result):
     """Outcome of `weigh`.
 
     `height_from` is 'lift', 'tip' or 'none'; a height found by tipping carries `tip_used` and may not confirm
-    the tip-over prediction afterwards. `squat` tells how the tipped height was brought back to the standing
+    the tip-over prediction afterwards. `squat` tells how the height by the rigid rule was brought back to the standing
     one: 'not needed', 'not corrected' or 'corrected'.
     """
 
@@ -106,7 +106,7 @@ def weigh(path: str | os.PathLike, *, vehicle: Vehicle | None = None, height_fro
     return weigh_readings(read_readings(path, WEIGH_LAYOUT), vehicle=vehicle, height_from=height_from)
 
 
-def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto") -> Weighing:
+def weigh_readings(readings: Readings, *, vehicle: Vehicle | None = None, height_from: str = "auto") -> Weighing:
     """Like `weigh`, from readings already read."""
     check_rows(readings)
     bounds = {} if vehicle is None else vehicle_bounds(vehicle)
@@ -129,7 +129,7 @@ def _centre(found: Weighing) -> list[Estimate]:
     return [estimate for estimate in found.estimates if estimate.key in wanted]
 
 
-def _weigh(readings: Readings, vehicle, height_from: str) -> Weighing:
+def _weigh(readings: Readings, vehicle: Vehicle | None, height_from: str) -> Weighing:
     check_rows(readings)
     kind = readings["kind"]
     lifted = (kind == "front_lifted") | (kind == "rear_lifted")
@@ -179,9 +179,11 @@ def _weigh(readings: Readings, vehicle, height_from: str) -> Weighing:
         )
         if squat == "not corrected":
             notes.append(
-                "the height is that of the tipped, squatted pose, for a sprung vehicle centimetres too high; give "
-                "--vehicle with springs and links to solve it back to the standing height"
+                "level distance over tan(tip angle) is the height only if the suspension was blocked; of a sprung vehicle it is no height "
+                "of any pose and centimetres too high: give --vehicle with springs and links to solve the standing height"
             )
+        if vehicle is not None:
+            notes.append(tipped_pose_note(vehicle, tipped, fit, height))
     elif tipped is not None:
         notes.append("the tip angles were not used: they remain free to check the tip-over prediction")
     if height is None:
