@@ -384,4 +384,5 @@ def _readings_text(readings):
         table(("reading", "row", "torque, N mm", "read", "calculated", "error", "off by"), rows),
         "",
         *readings.verdict,
+        *(f"warning: {warning}" for warning in readings.warnings),
     ]

@@ -11,7 +11,7 @@ from noseload.documents import write_csv
 from noseload.studies.measuring.measurements import WHAT, measure, measurement_kind
 
 from .blank import add_blank, write_blank
-from .output import add_into, demo_readings, recipe_text, residual_rows, result_text, write_lines
+from .output import add_into, bounding_vehicle, demo_readings, recipe_text, residual_rows, result_text, write_lines
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -35,6 +35,12 @@ def add_arguments(parser: Parser) -> None:
         "readings", nargs="?", type=reads(), metavar="FILE", help="CSV or TOML of readings (default: an example)"
     )
     parser.add_argument("--recipe", action="store_true", help="how to measure it, and what the file holds")
+    parser.add_argument(
+        "--vehicle",
+        type=reads("--vehicle"),
+        metavar="VEHICLE.toml",
+        help="bounds of what the readings can be, from this vehicle file (default: that of --into)",
+    )
     add_blank(parser)
     add_into(parser)
     add_output(parser)
@@ -51,7 +57,8 @@ def run(options: Namespace) -> int:
         print(write_blank(options.blank, kind.layouts))
         options.next_step = f"fill it in, then: noseload measure {options.what} {quote(options.blank)}"
         return 0
-    result = measure(options.what, options.readings or demo_readings(kind.demo[0]))
+    vehicle = bounding_vehicle(options.vehicle, options.into)
+    result = measure(options.what, options.readings or demo_readings(kind.demo[0]), vehicle=vehicle)
     if options.csv:
         write_csv(options.csv, residual_rows(result))
     if options.plot:

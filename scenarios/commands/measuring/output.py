@@ -8,14 +8,13 @@ from typing import TYPE_CHECKING, Any
 from noseload.commands.paths import changes
 from noseload.documents import table
 from noseload.model.errors import ModelError
-from noseload.model.file.doubts import usual_fault
 from noseload.output import write_whole
 from noseload.studies.measuring.measurement import rounded
 
 if TYPE_CHECKING:
     from noseload.commands.parser import Parser
     from noseload.studies.measuring.measurement import Measurement
-    from noseload.studies.measuring.weigh import Weighing
+    from noseload.studies.weighing.weigh import Weighing
 
 
 def add_into(parser: Parser) -> None:
@@ -26,6 +25,20 @@ def add_into(parser: Parser) -> None:
         metavar="VEHICLE.toml",
         help="write the lines into this vehicle file, its comments and layout kept",
     )
+
+
+def bounding_vehicle(named, into):
+    """The vehicle whose file bounds what its readings can be: the named one, else the one written into where it reads."""
+    from noseload.model.file.reader import load_vehicle
+
+    if named is not None:
+        return load_vehicle(named)
+    if into is None:
+        return None
+    try:
+        return load_vehicle(into)
+    except ModelError:
+        return None
 
 
 def estimates_table(estimates):
@@ -114,7 +127,7 @@ def write_lines(path: Path | str, lines, drop: tuple[str, ...] = ()) -> None:
 def result_text(result: Measurement | Weighing, heading: str, *, lines, into: str | None = None) -> str:
     """Text output of a measurement or weighing."""
     parts = [heading, f"  {_first(result.estimates)}", "", estimates_table(result.estimates)]
-    for warning in (*result.warnings, *_unusual(lines)):
+    for warning in result.warnings:
         parts.append(f"\nwarning: {warning}")
     if result.notes:
         parts.append("")
@@ -136,11 +149,6 @@ def _first(estimates):
         told.append(f"{estimate.meaning}: {estimate}{span}")
     sentence = "; ".join(told)
     return f"{sentence[:1].upper()}{sentence[1:]}."
-
-
-def _unusual(lines: dict[str, float]) -> list[str]:
-    """Doubts about numbers that the file would get: a slip of units in the readings shows there."""
-    return [f"{dotted} {fault}" for dotted, value in lines.items() if (fault := usual_fault(dotted, value))]
 
 
 def recipe_text(kind) -> str:

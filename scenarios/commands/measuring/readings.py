@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from shlex import quote
+from types import SimpleNamespace
 from typing import TYPE_CHECKING
 
 from noseload.commands.common import add_output, check_output, print_json
@@ -10,7 +11,7 @@ from noseload.commands.paths import reads
 from noseload.documents import table, write_csv
 
 from .blank import add_blank, write_blank
-from .output import add_into, demo_readings, estimates_table, lines_text, write_lines
+from .output import add_into, demo_readings, estimates_table, lines_text, recipe_text, write_lines
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -47,6 +48,7 @@ def add_arguments(parser: Parser) -> None:
         help="fit these: cg_height, cg_fore_aft, spring_rate, tyre_rate (default: none)",
     )
     parser.add_argument("--log", action="store_true", help="the file is a time log over a punch")
+    parser.add_argument("--recipe", action="store_true", help="how the board is read, and what the file holds")
     add_blank(parser)
     add_into(parser)
     add_output(parser)
@@ -58,6 +60,13 @@ def run(options: Namespace) -> int:
     from noseload.model.file.reader import load_vehicle
 
     check_output(options)
+    if options.recipe:
+        from noseload.studies.measuring.readings_layout import CAUTIONS, READINGS_LAYOUT, TRAPS
+        from noseload.studies.measuring.readings_log import LOG_LAYOUT
+
+        layouts = (LOG_LAYOUT if options.log else READINGS_LAYOUT,)
+        print(recipe_text(SimpleNamespace(title=layouts[0].title, recipe=TRAPS, cautions=CAUTIONS, layouts=layouts)))
+        return 0
     if options.blank:
         from noseload.studies.measuring.readings import READINGS_LAYOUT
         from noseload.studies.measuring.readings_log import LOG_LAYOUT

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
-    from noseload.studies.measuring.weigh import Weighing
+    from noseload.studies.weighing.weigh import Weighing
 
 
 SUMMARY = """Centre of gravity with errors from axle readings, level and with an axle lifted, or the tip test.
@@ -57,7 +57,7 @@ def run(options: Namespace) -> int:
     if options.recipe:
         from types import SimpleNamespace
 
-        from noseload.studies.measuring.weigh_layout import CAUTIONS, RECIPE, WEIGH_LAYOUT
+        from noseload.studies.weighing.layout import CAUTIONS, RECIPE, WEIGH_LAYOUT
 
         print(
             recipe_text(
@@ -66,12 +66,12 @@ def run(options: Namespace) -> int:
         )
         return 0
     if options.blank:
-        from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
+        from noseload.studies.weighing.layout import WEIGH_LAYOUT
 
         print(write_blank(options.blank, (WEIGH_LAYOUT,)))
         options.next_step = f"fill it in, then: noseload weigh {quote(options.blank)}"
         return 0
-    from noseload.studies.measuring.weigh import weigh
+    from noseload.studies.weighing.weigh import weigh
 
     vehicle = _vehicle(options)
     result = weigh(options.readings or demo_readings("weighing.csv"), vehicle=vehicle, height_from=options.height_from)

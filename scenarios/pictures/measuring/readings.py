@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from noseload.studies.measuring.measurement import Measurement, Trace
     from noseload.studies.measuring.readings import ReadingsResult
     from noseload.studies.measuring.readings_log import Channel, LogResult
-    from noseload.studies.measuring.weigh import Weighing
+    from noseload.studies.weighing.weigh import Weighing
 
 
 MARKERS = ("o", "s", "^", "v", "D")

@@ -16,6 +16,7 @@ from noseload.model.units import DEGREE, GRAM, KILOGRAM_SQUARE_MILLIMETRE, MILLI
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import Propagated, propagate
 
+from .common_errors import KNOWN_MASS, SCALE_GAIN, gain, in_proportion
 from .measurement import Estimate, Kind, Measurement, Trace, axle_keys, estimate_of, line_value, outlier_warnings
 
 PART = Column(
@@ -63,6 +64,7 @@ BIFILAR_LAYOUT = Layout(
         PART,
         _number("mass_g", "the part alone", required=True, above=True),
         _number("mass_error_g", "its standard error", 1.0),
+        SCALE_GAIN,
         _number("thread_spacing_mm", "between the threads, equal above and below", required=True, above=True),
         _number("thread_spacing_error_mm", "its standard error", 0.3),
         _number("thread_length_mm", "length of the threads", required=True, above=True),
@@ -82,6 +84,7 @@ COMPOUND_LAYOUT = Layout(
         PART,
         _number("mass_g", "the part alone", required=True, above=True),
         _number("mass_error_g", "its standard error", 1.0),
+        SCALE_GAIN,
         _number("pivot_distance_mm", "from the pivot to the centre of gravity of the part", required=True, above=True),
         _number("pivot_distance_error_mm", "its standard error", 0.5),
         *_FIXTURE,
@@ -100,6 +103,7 @@ DOUBLE_LAYOUT = Layout(
         PART,
         _number("mass_g", "the part alone", required=True, above=True),
         _number("mass_error_g", "its standard error", 1.0),
+        SCALE_GAIN,
         _number(
             "pivot_separation_mm",
             "between the two pivots, in line with the centre of gravity",
@@ -134,17 +138,18 @@ def fit_inertia(readings: Readings) -> Measurement:
     amplitude = readings["amplitude_deg"] * DEGREE
     steps = {BIFILAR_LAYOUT.title: _bifilar, COMPOUND_LAYOUT.title: _compound, DOUBLE_LAYOUT.title: _double}
     inertia, fits, extra, alike = steps[readings.title](readings, period, amplitude)
-    whole = estimate_of(
-        inertia, "hung_inertia_kg_mm2", "the part about its centre of gravity", 1 / KILOGRAM_SQUARE_MILLIMETRE
+    # Every inertia of an evening goes in proportion with what the scale says of the masses.
+    share = gain(readings.settings)
+    about_centre = "the part about its centre of gravity"
+    whole = in_proportion(
+        estimate_of(inertia, "hung_inertia_kg_mm2", about_centre, 1 / KILOGRAM_SQUARE_MILLIMETRE), share
     )
     part = readings.settings["part"]
     estimates, notes = [whole, *extra], []
     if part == "vehicle":
-        result = estimate_of(
-            _sprung(readings, inertia),
-            "pitch_inertia_kg_mm2",
-            "sprung part, axles subtracted",
-            1 / KILOGRAM_SQUARE_MILLIMETRE,
+        sprung, meaning = _sprung(readings, inertia), "sprung part, axles subtracted"
+        result = in_proportion(
+            estimate_of(sprung, "pitch_inertia_kg_mm2", meaning, 1 / KILOGRAM_SQUARE_MILLIMETRE), share
         )
         keys: tuple[str, ...] = ("body.pitch_inertia_kg_mm2",)
         notes.append("the vehicle was hung whole, wheels locked: axles were subtracted by Steiner's rule")
@@ -412,6 +417,7 @@ INERTIA = Kind(
         "Or let it swing about a pin through its side plates (pivot_distance_mm), or about two pins in line "
         "with the centre of"
         " gravity (columns pivot, pivot_separation_mm), one close to it, which needs no centre of gravity.",
+        KNOWN_MASS,
         "The whole vehicle may hang instead (part = vehicle, wheels taped): the axles are subtracted. Wheel "
         "pairs: axis upright.",
     ),

@@ -10,13 +10,15 @@ from noseload.csv_input import Readings
 from noseload.model.measuring.weighing import free_suspension_height_error, height_error_from_scale
 from noseload.model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY, grams_of_force
 from noseload.solvers.statistics.least_squares import t_chance
+from noseload.studies.measuring.common_errors import GAUGE_ZERO
+from noseload.studies.measuring.measurement import DOUBT_LEVEL, off_the_others
 
-from .measurement import DOUBT_LEVEL
-from .weigh_corners import axle_readings
+from .corners import axle_readings
+from .fit import QUANTITIES, ZERO, front_share
 
 if TYPE_CHECKING:
-    from noseload.studies.measuring.weigh_fit import LiftFit
-    from noseload.studies.measuring.weigh_tip import Tipped
+    from noseload.studies.weighing.fit import LiftFit
+    from noseload.studies.weighing.tip import Tipped
 
 
 SMALL_LIFT_DEG = 15.0
@@ -32,8 +34,8 @@ def weighing_warnings(readings: Readings, lift: LiftFit, tipped: Tipped | None, 
     Parameters
     ----------
     readings : Readings
-    lift : noseload.studies.measuring.weigh.LiftFit
-    tipped : noseload.studies.measuring.weigh.Tipped or None
+    lift : noseload.studies.weighing.weigh.LiftFit
+    tipped : noseload.studies.weighing.weigh.Tipped or None
     source : str
         Where the height comes from: 'lift', 'tip' or 'none'.
     """
@@ -146,15 +148,26 @@ def _ends_differ(readings: Readings, lift: LiftFit) -> list[str]:
     front, rear = angle > 0.0, angle < 0.0
     if np.sum(front) < 2 or np.sum(rear) < 2:
         return []
-    shares = np.where(lift.at_front, 1.0, -1.0) * lift.residuals
+    weight = lift.fit.value("weight")
+    known = {name: lift.fit.value(name) for name in QUANTITIES}
+    zero, stated = (
+        (lift.fit.value(ZERO) if ZERO in lift.fit.names else 0.0),
+        readings.settings[GAUGE_ZERO.name] * DEGREE,
+    )
+    here = front_share(known, angle)
+    # As the gauge was read: the fit has put part of a difference into its zero.
+    shares = np.where(lift.at_front, 1.0, -1.0) * lift.residuals - weight * (front_share(known, angle + zero) - here)
+    turned = -weight * (front_share(known, angle + stated) - here)
     # a height wrong by dh shifts the front share by -dh tan(angle) / L
-    per_height = -np.tan(angle) * lift.fit.value("weight") / lift.fit.value("wheelbase")
+    per_height = -np.tan(angle) * weight / lift.fit.value("wheelbase")
     errors = lift.errors
-    heights, weights = [], []
+    heights, weights, by_zero = [], [], []
     for end in (front, rear):
         weights.append(np.sum((per_height[end] / errors[end]) ** 2))
         heights.append(np.sum(shares[end] * per_height[end] / errors[end] ** 2) / weights[-1])
-    gap, error = heights[0] - heights[1], np.sqrt(1 / weights[0] + 1 / weights[1])
+        by_zero.append(np.sum(turned[end] * per_height[end] / errors[end] ** 2) / weights[-1])
+    gap = heights[0] - heights[1]
+    error = np.sqrt(1 / weights[0] + 1 / weights[1] + (by_zero[0] - by_zero[1]) ** 2)
     if abs(gap) < 3.3 * error:
         return []
     return [
@@ -165,14 +178,10 @@ def _ends_differ(readings: Readings, lift: LiftFit) -> list[str]:
 
 
 def _outliers(readings: Readings, lift: LiftFit) -> list[str]:
-    sizes = lift.residuals / lift.errors
-    return [
-        f"{readings.row_word} {readings.rows[place]}, column {'front_g' if front else 'rear_g'}: "
-        f"{abs(size):.1f} standard "
-        "errors off the fit; weigh it again"
-        for place, front, size in zip(lift.row_of, lift.at_front, sizes, strict=True)
-        if abs(size) > 4.0
-    ]
+    """The worst scale reading against all others; an angle that is off shows in the reading of its row."""
+    count = len(lift.row_of)
+    sizes = lift.fit.deleted_residuals()[:count]
+    return off_the_others(sizes, lift.fit.deleted_freedom, readings, readings.rows[lift.row_of])
 
 
 def _tip_traps(readings: Readings, tipped: Tipped, source: str) -> list[str]:
