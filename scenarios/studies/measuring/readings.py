@@ -189,7 +189,7 @@ def _held(readings: Readings) -> str:
     return readings.settings["held_wheels"] or default
 
 
-def _on_the_board(readings: Readings, climb: Callable) -> Callable:
+def _on_the_board(readings: Readings, climb: Callable | None) -> Callable:
     """Vehicle -> its climb with the wheels held as the readings say."""
     held, held_by = _held(readings), readings.settings["wheels_held_by"]
     if not has_single(readings["kind"]):
