@@ -141,7 +141,9 @@ def _compare(readings: Readings, vehicle: Vehicle, fit: tuple[str, ...], climb: 
     for name in fit:
         quantity(name)
     if climb is None:
-        from noseload.studies.climb.sweep import climb_of as climb
+        from noseload.studies.climb.sweep import climb_of
+
+        climb = climb_of
     climb = _on_the_board(readings, climb)
     before = climb(vehicle)
     observed = _observed(readings)
@@ -189,7 +191,7 @@ def _held(readings: Readings) -> str:
     return readings.settings["held_wheels"] or default
 
 
-def _on_the_board(readings: Readings, climb: Callable | None) -> Callable:
+def _on_the_board(readings: Readings, climb: Callable) -> Callable:
     """Vehicle -> its climb with the wheels held as the readings say."""
     held, held_by = _held(readings), readings.settings["wheels_held_by"]
     if not has_single(readings["kind"]):
