@@ -2,6 +2,7 @@
 
 from noseload.documents import finite_option, seed_option, table
 from noseload.model.units import grams_of_force
+from noseload.studies.verdict.intervals import from_to
 
 DRAWS, SEED = 2000, 1
 
@@ -135,7 +136,7 @@ def _aloft(setup):
     if not setup.share_lifting or setup.share_lifting == 1.0:
         return ""
     low, high = (1e3 * time_s for time_s in setup.lifting_airborne_s)
-    return f", there for {low:.0f} to {high:.0f} ms (95 % of these)"
+    return f", there for {from_to(low, high, 0)} ms (95 % of these)"
 
 
 def _advice(words, item):
