@@ -53,4 +53,4 @@ def range_words(low: float | None, high: float | None, unit: str, form: str = ".
     """'50.4 to 54.8 deg'; '' without a range."""
     if low is None or high is None:
         return ""
-    return f"{from_to(low, high, int(form.strip('.f')))} {unit}"
+    return f"{from_to(low, high, int(form.strip('+z.f')), sign=form.startswith('+'))} {unit}"
