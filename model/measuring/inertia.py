@@ -11,7 +11,7 @@ QUADRATURE_POINTS = 64
 """Midpoint rule in the swing's phase; converges geometrically, far below timing errors."""
 
 
-def bifilar_inertia(mass, spacing, length, period, offset=0.0):
+def bifilar_inertia(mass: float, spacing: float, length: float, period: float, offset: float = 0.0) -> float:
     """Inertia of what hangs on two parallel threads about its own centre of gravity, small swings.
 
     It turns about that centre wherever it lies between the threads: each carries the share of the other's distance, so
@@ -37,7 +37,9 @@ def bifilar_inertia(mass, spacing, length, period, offset=0.0):
     return mass * STANDARD_GRAVITY * lever * period**2 / (4.0 * np.pi**2 * length)
 
 
-def bifilar_period_factor(amplitude, mass, spacing, length, inertia):
+def bifilar_period_factor(
+    amplitude: np.ndarray, mass: float, spacing: float, length: float, inertia: float
+) -> np.ndarray:
     """Period at finite `amplitude` over that of small swings, vertical motion included.
 
     Notes
@@ -84,7 +86,7 @@ def compound_inertia(mass, distance, period):
     return mass * STANDARD_GRAVITY * distance * period**2 / (4.0 * np.pi**2) - mass * distance**2
 
 
-def double_suspension(mass, separation, near_period, far_period, same_side=True):
+def double_suspension(mass, separation, near_period, far_period, same_side: bool = True):
     """Distance to the centre of gravity and inertia about it, from two pivots in line with it.
 
     Parameters
@@ -113,7 +115,14 @@ def double_suspension(mass, separation, near_period, far_period, same_side=True)
     return distance, mass * (near * distance - distance**2)
 
 
-def without_fixture(hung_inertia, part_mass, part_offset, fixture_mass, fixture_inertia, fixture_offset):
+def without_fixture(
+    hung_inertia: float,
+    part_mass: float,
+    part_offset: float,
+    fixture_mass: float,
+    fixture_inertia: float,
+    fixture_offset: float,
+) -> float:
     """Inertia of the part about its own centre of gravity.
 
     Parameters

@@ -26,7 +26,9 @@ def level_position(front_load, rear_load, wheelbase):
     return wheelbase * front_load / (front_load + rear_load)
 
 
-def front_share_lifted(angle, position, height, wheelbase, rear_radius, front_radius):
+def front_share_lifted(
+    angle: np.ndarray, position: float, height: float, wheelbase: float, rear_radius: float, front_radius: float
+) -> np.ndarray:
     """Front share of the weight, vehicle turned nose up by `angle` from level (negative: rear lifted).
 
     Parameters
@@ -64,12 +66,19 @@ def height_error_from_scale(angle, wheelbase, weight, scale_error):
     return np.sqrt(2.0) * wheelbase * scale_error / (weight * np.abs(np.tan(angle)))
 
 
-def height_error_from_angle(angle, height, radius, angle_error):
+def height_error_from_angle(angle, height, radius: float, angle_error):
     """Standard error of h from an error of the lift angle."""
     return np.abs((height - radius) * angle_error / (np.sin(angle) * np.cos(angle)))
 
 
-def lift_angle(lift, wheelbase, rear_radius, front_radius, rear_sag=0.0, front_sag=0.0):
+def lift_angle(
+    lift: np.ndarray,
+    wheelbase: float,
+    rear_radius: float,
+    front_radius: float,
+    rear_sag: float = 0.0,
+    front_sag: float = 0.0,
+) -> np.ndarray:
     """Angle beta by which blocks of height `lift` under the front tyres turn the vehicle nose up.
 
     Parameters
@@ -134,7 +143,7 @@ def free_suspension_height_error(
     return rise + back / np.tan(angle)
 
 
-def tip_height(grade, contact_distance):
+def tip_height(grade: float, contact_distance: float) -> float:
     """Height of the centre of gravity in the pose in which the vehicle tips.
 
     Parameters
@@ -158,6 +167,6 @@ def tip_grade(height, contact_distance):
     return np.arctan2(contact_distance, height)
 
 
-def tray_correction(reading, tray, grade, zeroed_at_each_grade):
+def tray_correction(reading: np.ndarray, tray: float, grade, zeroed_at_each_grade: bool) -> np.ndarray:
     """Scale reading on a slope freed from the tray, which weighs only tray cos(grade) along the scale."""
     return reading if zeroed_at_each_grade else reading + tray * (1.0 - np.cos(grade))

@@ -1,6 +1,9 @@
 """`noseload animate`: a punch over time, or a crawl over grade, as a film."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING
 
 from noseload.commands.common import counter, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
@@ -9,12 +12,19 @@ from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
 from noseload.studies.verdict.sentence import shown_name
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+
+
 SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front axle load and what it
 is made of, over a punch in slow motion or, with --creep, over a slope that grows steeper."""
 EXAMPLE = "noseload animate my-crawler.toml --grade 35 --setups base,raised --out punch.gif"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add = parser.add_argument
     add("vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
@@ -69,7 +79,7 @@ def add_arguments(parser):
     add_overwrite(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     from noseload.pictures.show.film import check_film_file, save_film
     from noseload.studies.show.film import creep_film, punch_film
@@ -104,14 +114,14 @@ def run(options):
     return 0
 
 
-def _lighter(file):
+def _lighter(file: str) -> str:
     """That the same film is lighter as MP4, where this one is a GIF."""
     if not file.lower().endswith(".gif"):
         return ""
     return "\nan MP4 of it has a quarter of the size: --out " + file[:-4] + ".mp4 (needs ffmpeg)"
 
 
-def film_text(film, file):
+def film_text(film, file: str) -> str:
     """What was written, and what happens in it."""
     speed = "" if film.slow is None else f", {film.slow:g} times slower than life"
     unit = "s" if film.kind == "punch" else "deg"
@@ -122,7 +132,7 @@ def film_text(film, file):
     )
 
 
-def _what_is_seen(film):
+def _what_is_seen(film) -> str:
     """What happens to every setup in the film, a sentence each."""
     lines = []
     for track in film.tracks:
@@ -143,7 +153,7 @@ def _what_is_seen(film):
     return "\n".join(lines)
 
 
-def _wheels(options, vehicles):
+def _wheels(options: Namespace, vehicles: list[Vehicle]) -> int:
     """A film of one setup's punch in space."""
     if options.creep or len(vehicles) > 1:
         raise ModelError("animate: --wheels shows one setup's punch; leave --creep out and name one setup")

@@ -4,6 +4,7 @@ Every number shapes creep twice: by itself, and by the free shock lengths that t
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -116,7 +117,11 @@ class CreepSlopes:
     def __init__(self, climb, grade_deg):
         self.climb, self.row = climb, climb.row(grade_deg)
         self.grade = np.radians(grade_deg)
-        self.tips = {end: climb.tip_point(end) for end in ("front", "rear")}
+
+    @cached_property
+    def tips(self):
+        """The points of the path at which either axle unloads, by end; None where the path ends before."""
+        return {end: self.climb.tip_point(end) for end in ("front", "rear")}
 
     def _at(self, state, grade):
         """Jacobian by unknowns and grade (13, 14), by parameters, and the same of the outputs."""

@@ -75,14 +75,14 @@ def recipe_of(source):
 class Member:
     """One vehicle with its place in the list of errors."""
 
-    def __init__(self, vehicle, group, *, punch=False):
+    def __init__(self, vehicle, group, *, punch=False, climb=None):
         self.vehicle = vehicle
         self.rigid = vehicle.level == "A"
         self.own: dict = {}
         self.shared: dict = {}
         self.left_out: dict = {}
         """Part of the table -> its row among what is left out."""
-        self.climb: Any = None if self.rigid else Climb(vehicle)
+        self.climb: Any = None if self.rigid else climb or Climb(vehicle)
         chain = [vehicle]
         while chain[-1].base is not None:
             chain.append(chain[-1].base)
@@ -144,13 +144,16 @@ def _measured(quantity, limits, vehicle, *, setup=""):
 
 
 class ErrorGroup:
-    """All errors of the vehicles that are looked at together; with `punch` what a punch can carry is left out, not a crawl."""
+    """All errors of the vehicles that are looked at together; with `punch` what a punch can carry is left out, not a crawl.
 
-    def __init__(self, vehicles, *, punch=False):
+    `climbs` are those of the vehicles, where they are at hand.
+    """
+
+    def __init__(self, vehicles, *, punch=False, climbs=None):
         self.sources, self.places, self.members = [], {}, []
         self.left_out, self._left_places = [], {}
-        for vehicle in vehicles:
-            self.members.append(Member(vehicle, self, punch=punch))
+        for vehicle, climb in zip(vehicles, climbs or [None] * len(vehicles), strict=True):
+            self.members.append(Member(vehicle, self, punch=punch, climb=climb))
 
     @property
     def all_sources(self):
@@ -298,7 +301,7 @@ def _side_by_side(parts, counts, solve):
 
 def starts_near(member, creep):
     """Creep state (13,) and tip-over with its grade (14,) that draws are near to; not a number where there is none."""
-    row, tip = creep.row.state, creep.tips["front"]
+    row, tip = creep.row.state, creep.climb.tip_point("front")
     if member.climb.overdriven:
         # Overdriven axles are drawn in the zero-speed limit; only the spread about their own number is used.
         row = tip = None

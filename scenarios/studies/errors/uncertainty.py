@@ -7,13 +7,15 @@ check, and says which measurement to improve first.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import radians, sqrt
+from math import degrees, radians, sqrt
 from typing import Any
 
 import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
+from noseload.studies.climb.rigid_slopes import rigid_outcomes
+from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.result import Result
 
@@ -174,6 +176,8 @@ def uncertainty(
     draws: int = DRAWS,
     seed: int = SEED,
     left_out_draws: int = LEFT_OUT_DRAWS,
+    climbs: Sequence[Any] | None = None,
+    apart: bool = True,
 ) -> Uncertainty:
     """95 % intervals of tip-over, front load and pitch, and of what setups change.
 
@@ -187,6 +191,10 @@ def uncertainty(
     draws, seed : int
     left_out_draws : int
         Of what the model leaves out, at most `draws`.
+    climbs : sequence, optional
+        Of the vehicles (`noseload.studies.climb.sweep.climb_of`), where they are at hand.
+    apart : bool
+        Whether either part alone is told too; without, the whole takes half of the time.
 
     Returns
     -------
@@ -201,27 +209,28 @@ def uncertainty(
     """
     if draws < LEAST_DRAWS:
         raise ModelError(f"{draws} draws give no interval; use {LEAST_DRAWS} or more, such as {DRAWS}")
-    group = ErrorGroup(vehicles)
+    group = ErrorGroup(vehicles, climbs=climbs)
     count = min(draws, max(left_out_draws, LEAST_DRAWS))
     errors, sizes = group.draw(draws, seed), group.draw_left_out(count, seed)
-    found = sample_members(group, grade_deg, errors, sizes)
+    found = sample_members(group, grade_deg, errors, sizes, apart=apart)
     note = next((one.note for one in found if one.note), "")
     results = tuple(_result(group, found[0], one, grade_deg) for one in found)
     sources = tuple((source.name, source.limit_words) for source in group.all_sources)
     return Uncertainty(results, draws, seed, sources, note, count)
 
 
-def sample_members(group, grade_deg, errors, sizes):
-    """`Sampled` of every member of a group; the draws of all are solved side by side."""
+def sample_members(group, grade_deg, errors, sizes, *, apart=True):
+    """`Sampled` of every member of a group; the draws of all are solved side by side, of either part alone only `apart`."""
     found = [Sampled(group, member, grade_deg, errors) for member in group.members]
     linked = [one for one in found if one.creep is not None]
     members, creeps = [one.member for one in linked], [one.creep for one in linked]
-    for one, measured in zip(linked, group.sample(members, creeps, grade_deg, errors), strict=True):
+    for one, measured in zip(linked, group.sample(members, creeps, grade_deg, errors) if apart else (), strict=apart):
         one.measured = measured
-    drawn, doubted = zip(*(one.cases(group, errors[:, : sizes.shape[1]], sizes) for one in found), strict=True)
+    some = errors[:, : sizes.shape[1]]
+    drawn, doubted = zip(*(one.cases(group, some, sizes, apart=apart) for one in found), strict=True)
     creeps = [one.creep for one in found]
     for one, whole in zip(found, group.sample_whole(group.members, creeps, grade_deg, drawn, doubted), strict=True):
-        one.take(whole, sizes.shape[1], len(group.left_out))
+        one.take(whole)
     for one in linked:
         if one.member.climb.overdriven:
             one.note = OVERDRIVEN_NOTE
@@ -234,10 +243,12 @@ class Sampled:
     """One member's outcomes: its own, their slopes, and draws of either part alone, of both, and of both driven up alike."""
 
     def __init__(self, group, member, grade_deg, errors):
-        self.member, self.note, self.creep, self.measured = member, "", None, {}
-        self.left_out, self.whole, self.steps = {}, {}, {}
-        self.alike_left_out, self.alike = {}, {}
-        self.apart = member is not group.members[0] and member.has_own_state
+        self.member, self.note, self.creep = member, "", None
+        self.steps, self.blocks = {}, {}
+        self.measured, self.left_out, self.whole, self.alike_left_out, self.alike = (
+            dict.fromkeys(OUTCOMES, np.zeros(0)) for _ in range(5)
+        )
+        self.stands_apart = member is not group.members[0] and member.has_own_state
         if member.rigid:
             self.values, self.slopes, self.measured = group.rigid(member, grade_deg, errors)
             self.note = RIGID_NOTE
@@ -245,31 +256,34 @@ class Sampled:
             self.creep, self.slopes = group.slopes(member, grade_deg)
             self.values = self.creep.values()
 
-    def cases(self, group, errors, sizes):
+    def cases(self, group, errors, sizes, *, apart):
         """Errors and sizes of all draws: left out alone, both, both with friction as the first has it, steps of what is
         left out."""
         member, left = self.member, len(group.left_out)
-        nothing = np.zeros_like(errors)
-        blocks, drawn = [sizes, sizes], [nothing, errors]
-        if self.apart:
-            alike = member.with_states_of(group.members[0], sizes)
-            blocks += [alike, alike]
-            drawn += [nothing, errors]
+        nothing, alike = np.zeros_like(errors), member.with_states_of(group.members[0], sizes)
         middles = np.array([source.part.mean for source in group.left_out])[:, None]
         steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
-        blocks += [middles + steps, middles - steps]
-        drawn.append(np.zeros((len(errors), 2 * left)))
-        return np.hstack(drawn), member.doubted(np.hstack(blocks))
+        still = np.zeros((len(errors), left))
+        blocks = {
+            "left_out": (nothing, sizes) if apart else None,
+            "whole": (errors, sizes),
+            "alike_left_out": (nothing, alike) if self.stands_apart and apart else None,
+            "alike": (errors, alike) if self.stands_apart else None,
+            "up": (still, middles + steps),
+            "down": (still, middles - steps),
+        }
+        self.blocks = {name: pair for name, pair in blocks.items() if pair is not None}
+        drawn, sized = (np.hstack(list(part)) for part in zip(*self.blocks.values(), strict=True))
+        return drawn, member.doubted(sized)
 
-    def take(self, whole, count, left):
-        """Keep the outcomes of the cases asked for: blocks of `count` draws, then steps of so many sources."""
-        ends = np.cumsum([count] * (4 if self.apart else 2) + [left])
+    def take(self, whole):
+        """Keep the outcomes of the cases asked for, by name."""
+        ends = np.cumsum([errors.shape[1] for errors, _ in self.blocks.values()])[:-1]
         for name, values in whole.items():
-            parts = np.split(values, ends)
-            self.left_out[name], self.whole[name] = parts[:2]
-            if self.apart:
-                self.alike_left_out[name], self.alike[name] = parts[2:4]
-            self.steps[name] = 0.5 * (parts[-2] - parts[-1])
+            parts = dict(zip(self.blocks, np.split(values, ends), strict=True))
+            self.steps[name] = 0.5 * (parts.pop("up") - parts.pop("down"))
+            for block, samples in parts.items():
+                getattr(self, block)[name] = samples
 
     def about_own_number(self, nominal):
         """Draws about the number calculated, where they were solved in another limit."""
@@ -291,7 +305,7 @@ def _result(group, first, one, grade_deg):
     }
     difference = {} if one is first else {name: _difference(group, first, one, name) for name in OUTCOMES}
     alike = {}
-    if one is not first and one.apart:
+    if one is not first and one.stands_apart:
         alike = {name: _difference(group, first, one, name, alike=True) for name in OUTCOMES}
     setup = one.member.vehicle.setup
     return SetupUncertainty(setup, float(grade_deg), **intervals, difference=difference, alike=alike)
@@ -382,6 +396,56 @@ def difference_interval(vehicles, grade_deg, draws=DRAWS, seed=SEED):
         One for each vehicle after the first; look at its `difference`.
     """
     return uncertainty(vehicles, grade_deg=grade_deg, draws=draws, seed=seed).setups[1:]
+
+
+def difference_ends(vehicles, *, grade_deg, draws, seed=SEED):
+    """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+        At least two; the first is what the others are held against.
+    grade_deg : float
+    draws, seed : int
+
+    Returns
+    -------
+    list of dict of str to (low, value, high)
+        One for each vehicle after the first, by OUTCOMES; None thrice where there is no such number.
+    """
+    group = ErrorGroup(vehicles)
+    count = min(draws, max(LEFT_OUT_DRAWS, LEAST_DRAWS))
+    errors, sizes = group.draw(draws, seed)[:, :count], group.draw_left_out(count, seed)
+    members, first = group.members, group.members[0]
+    creeps = [None if member.rigid else CreepSlopes(member.climb, grade_deg) for member in members]
+    alike = [member.with_states_of(first, sizes) if member.has_own_state else sizes for member in members[1:]]
+    doubted = [member.doubted(some) for member, some in zip(members, (sizes, *alike), strict=True)]
+    whole = group.sample_whole(members, creeps, grade_deg, [errors] * len(members), doubted)
+    own = [_own_outcomes(member, creep, grade_deg) for member, creep in zip(members, creeps, strict=True)]
+    for member, creep, drawn, values in zip(members, creeps, whole, own, strict=True):
+        if creep is not None and member.climb.overdriven:
+            nominal = group.sample([member], [creep], grade_deg, np.zeros((len(group.sources), 1)))[0]
+            for name in OUTCOMES:
+                drawn[name] = drawn[name] - nominal[name][0] + (values[name] or 0.0)
+    found = []
+    for drawn, values in zip(whole[1:], own[1:], strict=True):
+        spans = {}
+        for name in OUTCOMES:
+            ends = Ends.of(drawn[name] - whole[0][name])
+            unknown = None in (values[name], own[0][name], ends.low)
+            spans[name] = (None,) * 3 if unknown else (ends.low, float(values[name] - own[0][name]), ends.high)
+        found.append(spans)
+    return found
+
+
+def _own_outcomes(member, creep, grade_deg):
+    """A member's outcomes as calculated, None where there is no such number."""
+    if creep is None:
+        found = rigid_outcomes(member.vehicle, grade_deg)
+        return {name: getattr(found, name) for name in OUTCOMES}
+    tip = creep.climb.tip_over()
+    values = (creep.row.front_load_n, None if tip is None else degrees(tip), creep.row.nose_up_pitch_deg)
+    return dict(zip(OUTCOMES, values, strict=True))
 
 
 def outcome_intervals(vehicle, grade_deg, draws=DRAWS, seed=SEED):

@@ -124,14 +124,15 @@ def with_intervals(vehicle, items, made, grade_deg, count):
     grade_deg : float
     count : int
     """
-    from noseload.studies.errors.uncertainty import uncertainty
+    from noseload.studies.errors.uncertainty import difference_ends
 
     first = [item for item in items if item.name in made][:count]
     if not first:
         return list(items)
-    sure = uncertainty([vehicle, *(made[item.name] for item in first)], grade_deg=grade_deg, draws=DRAWS)
+    changed = [vehicle, *(made[item.name] for item in first)]
+    ends = difference_ends(changed, grade_deg=grade_deg, draws=DRAWS)
     spans = {
-        item.name: {name: [found.low, found.high] for name, found in (setup.alike or setup.difference).items()}
-        for item, setup in zip(first, sure.setups[1:], strict=True)
+        item.name: {name: [low, high] for name, (low, _, high) in found.items()}
+        for item, found in zip(first, ends, strict=True)
     }
     return [replace(item, intervals=spans.get(item.name, {})) for item in items]
