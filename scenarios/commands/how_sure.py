@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from noseload.documents import finite_option, seed_option, table
 from noseload.model.units import grams_of_force
+from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -147,7 +148,7 @@ def _aloft(setup) -> str:
     if not setup.share_lifting or setup.share_lifting == 1.0:
         return ""
     low, high = (1e3 * time_s for time_s in setup.lifting_airborne_s)
-    return f", there for {low:.0f} to {high:.0f} ms (95 % of these)"
+    return f", there for {from_to(low, high, 0)} ms (95 % of these)"
 
 
 def _advice(words: str, item: Interval) -> list[str]:

@@ -11,6 +11,7 @@ from noseload.model.crawl.free_body import axle_alone, whole_vehicle
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.parameters import ENDS, LINKS
 from noseload.studies.climb.standing import coordinates_of
+from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.sentence import shown_name
 
 from .names import key_below
@@ -398,7 +399,7 @@ def draw_creep(solved: list[tuple[Climb, Creep]], interval=None) -> NotebookFigu
         for k, (_, row) in enumerate(solved)
     ]
     if interval is not None and interval.low is not None:
-        ends = f"95 %: front {as_grams(interval.low):.0f} to {as_grams(interval.high):.0f} g"
+        ends = f"95 %: front {from_to(as_grams(interval.low), as_grams(interval.high), 0)} g"
         told[0] = (0, f"{told[0][1]}; {ends}")
     key_below(left, told, drop=6.0)
     left.set_title(f"steady crawl at {grade_deg:g} deg, to scale")

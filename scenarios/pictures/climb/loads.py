@@ -21,6 +21,7 @@ from noseload.pictures.style import (
     look,
     new_figure,
 )
+from noseload.studies.verdict.intervals import with_interval
 from noseload.studies.verdict.sentence import shown_name
 
 from .uncertainty import plot_band, plot_contributions
@@ -200,7 +201,7 @@ def draw_sweeps(sweeps: list[Sweep], band=None) -> NotebookFigure:
             grades, limits, interval = band
             plot_band(grades, limits, left)
             title = (
-                f"tip-over {interval.value:.2f} deg, 95 %: {interval.low:.2f} to {interval.high:.2f}"
+                f"tip-over at {with_interval(interval.value, interval.low, interval.high, 2, 'deg')}"
                 if interval.improve
                 else ""
             )
