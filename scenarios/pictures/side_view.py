@@ -15,14 +15,13 @@ from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.sentence import shown_name
 
 from .names import key_below
-from .style import GROUND, INK, as_grams, figure_for, house_look, look, new_figure
+from .style import GROUND, INK, NotebookFigure, as_grams, figure_for, house_look, look, new_figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.model.crawl.free_body import Force
     from noseload.model.crawl.geometry import Pose
-    from noseload.pictures.style import NotebookFigure
     from noseload.studies.climb.creep import Climb
     from noseload.studies.climb.results import Creep
 
