@@ -1,5 +1,12 @@
 """Errors of the model layer: bad input and ill-posed models."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from os import PathLike
+
 
 class ModelError(ValueError):
     """Something about the model itself is wrong: its input or its structure."""
@@ -24,7 +31,7 @@ class VehicleFileError(ModelError):
         One complete sentence per fault: key, number, unit and remedy.
     """
 
-    def __init__(self, file, faults):
+    def __init__(self, file: str | PathLike, faults: list[str]) -> None:
         self.file = file
         self.faults = tuple(faults)
         count = "1 fault" if len(self.faults) == 1 else f"{len(self.faults)} faults"

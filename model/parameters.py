@@ -1,10 +1,20 @@
 """From a `Vehicle` to the numbers the kernels take, in the order they take them."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.model.generated.parameter_order import PARAMETERS
 from noseload.model.generated.vehicle_numbers import AxleNumbers, VehicleNumbers
 
 from .errors import MissingDataError
 from .units import STANDARD_GRAVITY
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from noseload.model.vehicle import Axle, Drive, Rod, Tyre, Vehicle
+
 
 ENDS = ("rear", "front")
 LINKS = ("lower_link", "upper_link")
@@ -22,7 +32,7 @@ SLIP_SPEED_SHARE = 0.1
 """Part of a measured slip scale at the creep speed that stays as slip speed: enough to keep the law smooth at rest."""
 
 
-def slip_law(tyre):
+def slip_law(tyre: Tyre):
     """Slip speed v0 (m/s) and slip ratio scale kappa of the law ``mu N tanh(s / (v0 + kappa |x'|))``.
 
     With a measured slip stiffness c (traction per load per slip) the scale is mu / c of the creep speed there.
@@ -38,7 +48,7 @@ def side_view(point):
     return point[0], point[-1]
 
 
-def length_of(part):
+def length_of(part) -> float | np.ndarray:
     """Distance between the two ends of a rod or shock in the side view, m.
 
     As all of this module it takes complex numbers and arrays too, which `noseload.model.variation` puts in.
@@ -47,7 +57,7 @@ def length_of(part):
     return ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5
 
 
-def side_gap(part):
+def side_gap(part) -> float:
     """How much further left the axle end of a rod or shock is than its chassis end, m; 0 where y is not known."""
     left, right = part.chassis_end[1], part.axle_end[1]
     return 0.0 if left is None or right is None else right - left
@@ -65,12 +75,12 @@ def is_same(first, second):
     return equal if isinstance(equal, bool) else bool(equal.all())
 
 
-def axle_of(vehicle, end):
+def axle_of(vehicle: Vehicle, end: str):
     """The axle at one end, 'rear' or 'front'."""
     return vehicle.rear if end == "rear" else vehicle.front
 
 
-def rigid_centre_of_gravity(vehicle):
+def rigid_centre_of_gravity(vehicle: Vehicle):
     """Centre of gravity of the whole vehicle in the measured pose.
 
     Returns
@@ -83,19 +93,19 @@ def rigid_centre_of_gravity(vehicle):
     return sum(m * x for m, x, _ in moments) / mass, sum(m * z for m, _, z in moments) / mass
 
 
-def axle_centre(vehicle, end):
+def axle_centre(vehicle: Vehicle, end: str):
     """Centre of gravity (x, z) of an axle assembly in the measured pose, m from the datum."""
     axle = axle_of(vehicle, end)
     dx, dz = axle.centre_of_gravity_offset
     return (0.0 if end == "rear" else vehicle.wheelbase) + dx, wheel_height(axle) + dz
 
 
-def wheel_height(axle):
+def wheel_height(axle: Axle):
     """Height of the wheel centre in the measured pose, m."""
     return axle.tyre.radius if axle.tyre.radius is not None else axle.tyre.loaded_radius
 
 
-def free_radius(vehicle, end):
+def free_radius(vehicle, end: str):
     """Free tyre radius, m: given, or the loaded radius plus the standing deflection of that axle."""
     axle = axle_of(vehicle, end)
     if axle.tyre.radius is not None:
@@ -109,14 +119,14 @@ def free_radius(vehicle, end):
     return axle.tyre.loaded_radius + share * vehicle.mass * STANDARD_GRAVITY / axle.tyre.vertical_stiffness
 
 
-def measured_shock_length(vehicle, end):
+def measured_shock_length(vehicle: Vehicle, end: str):
     """Length of the shock in the measured pose of the base, m: its stops are part of the shock."""
     while vehicle.base is not None:
         vehicle = vehicle.base
     return true_length_of(axle_of(vehicle, end).shock)
 
 
-def link_length(vehicle, end, link):
+def link_length(vehicle: Vehicle, end: str, link: str) -> float | np.ndarray:
     """Length of a link in the side view, m; a setup with kept lengths, or with these ends where they were, has that
     of its base.
 
@@ -130,7 +140,7 @@ def link_length(vehicle, end, link):
     return (length_of(source) ** 2 + kept**2 - gap**2) ** 0.5
 
 
-def source_of_length(vehicle, end, link):
+def source_of_length(vehicle: Vehicle, end: str, link: str):
     """The link of this vehicle, or of the base whose length it has; `link` may be 'lateral_link' too."""
     own = getattr(axle_of(vehicle, end), link)
     while vehicle.base is not None:
@@ -141,12 +151,12 @@ def source_of_length(vehicle, end, link):
     return own
 
 
-def _same_ends(first, second):
+def _same_ends(first: Rod, second: Rod) -> bool:
     pairs = zip((*first.chassis_end, *first.axle_end), (*second.chassis_end, *second.axle_end), strict=True)
     return all(a is b if a is None or b is None else is_same(a, b) for a, b in pairs)
 
 
-def drive_flags(drive):
+def drive_flags(drive: Drive):
     """Which axles the drive turns, as the numbers the kernels use."""
     both, rear, front = (drive.driven_axles == name for name in ("both", "rear", "front"))
     return {
@@ -162,7 +172,7 @@ def drive_flags(drive):
     }
 
 
-def _axle_numbers(vehicle, end, free_length, drive):
+def _axle_numbers(vehicle, end, free_length, drive) -> AxleNumbers:
     axle, chassis = axle_of(vehicle, end), vehicle.body.centre_of_gravity
     centre, (dx, dz) = axle_centre(vehicle, end), axle.centre_of_gravity_offset
     places = {"wheel_centre_x": -dx, "wheel_centre_z": -dz}
@@ -204,7 +214,7 @@ def _axle_numbers(vehicle, end, free_length, drive):
     )
 
 
-def check_links(vehicle):
+def check_links(vehicle: Vehicle):
     """Raise MissingDataError for a vehicle without links (level A)."""
     if vehicle.rear.lower_link is None or vehicle.front.lower_link is None:
         raise MissingDataError(
@@ -213,7 +223,7 @@ def check_links(vehicle):
         )
 
 
-def kernel_parameters(vehicle, free_lengths=(None, None)):
+def kernel_parameters(vehicle: Vehicle, free_lengths: list[float] | tuple[float | None, float | None] = (None, None)):
     """Numbers of a vehicle that the kernels take, SI.
 
     Parameters

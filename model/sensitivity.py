@@ -3,7 +3,10 @@
 Complex numbers carry the first (see `noseload.model.variation`), the generated kernels give the second.
 """
 
+from __future__ import annotations
+
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -14,8 +17,14 @@ from .crawl.equilibrium import FREE_LENGTHS
 from .parameters import kernel_parameters
 from .variation import COMPLEX_STEP, shift_file, shift_vehicle
 
+if TYPE_CHECKING:
+    from noseload.model.crawl.equilibrium import CreepEquilibrium
+    from noseload.model.crawl.steady import SteadyMotion
+    from noseload.model.variation import Quantity
+    from noseload.model.vehicle import Vehicle
 
-def vary_file(vehicle, quantities):
+
+def vary_file(vehicle: Vehicle, quantities: list[Quantity]) -> Vehicle:
     """The vehicle with every quantity of its file varied at once, one case each, for derivatives.
 
     Parameters
@@ -31,12 +40,12 @@ def vary_file(vehicle, quantities):
     return shift_file(vehicle, _unit_shifts(quantities))
 
 
-def vary_parts(vehicle, quantities):
+def vary_parts(vehicle: Vehicle, quantities: list[Quantity]) -> Vehicle:
     """As `vary_file`, but as a setup of this vehicle: its rods and springs are kept and decide."""
     return as_setup(vehicle, shift_vehicle(vehicle, _unit_shifts(quantities)))
 
 
-def as_setup(vehicle, changed, *, setup=None):
+def as_setup(vehicle: Vehicle, changed: Vehicle, *, setup: str | None = None):
     """`changed` as a setup of `vehicle`, on its links and springs; called `setup` if given."""
     return replace(
         changed,
@@ -48,17 +57,17 @@ def as_setup(vehicle, changed, *, setup=None):
     )
 
 
-def _unit_shifts(quantities):
+def _unit_shifts(quantities: list[Quantity]) -> dict[tuple[str, str], np.ndarray]:
     steps = 1j * COMPLEX_STEP * np.eye(len(quantities))
     return {q.id: step for q, step in zip(quantities, steps, strict=True)}
 
 
-def slope_of(value, count):
+def slope_of(value: float | np.ndarray, count: int) -> np.ndarray:
     """Derivatives held by a number of a varied vehicle, shape (count,); zero where it is plain."""
     return np.broadcast_to(np.imag(value) / COMPLEX_STEP, (count,))
 
 
-def kernel_slopes(vehicle, count):
+def kernel_slopes(vehicle: Vehicle, count: int) -> np.ndarray:
     """Derivatives of every kernel parameter by the variations of a varied vehicle, shape (P, count).
 
     Free shock lengths that the standing pose decides are not among them: their rows are zero.
@@ -69,13 +78,13 @@ def kernel_slopes(vehicle, count):
     return slopes
 
 
-def creep_slopes(equilibrium, state, grade):
+def creep_slopes(equilibrium: CreepEquilibrium, state: np.ndarray, grade: float) -> tuple[np.ndarray, np.ndarray]:
     """Derivatives by kernel parameters at fixed unknowns: residual (13, P) and creep's outputs (6, P)."""
     flat = np.array(creep_sensitivity(state.tolist(), grade, equilibrium.parameters)).reshape(N + 6, -1)
     return flat[:N], flat[N:]
 
 
-def steady_slopes(equilibrium, state, grade):
+def steady_slopes(equilibrium: SteadyMotion, state: np.ndarray, grade: float) -> tuple[np.ndarray, np.ndarray]:
     """As `creep_slopes` for `noseload.model.crawl.steady.SteadyMotion`; its tractions (rows 2 and 3) are not given."""
     unknowns = (*state.tolist(), equilibrium.travel_speed)
     flat = np.array(steady_sensitivity(unknowns, equilibrium.grip_factor, grade, equilibrium.parameters))

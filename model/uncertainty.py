@@ -102,7 +102,7 @@ def read_uncertainty(table: object, faults: list[Finding]) -> dict[str, float]:
     return limits
 
 
-def _flat(table, prefix=""):
+def _flat(table, prefix: str = ""):
     flat: dict = {}
     for name, value in table.items():
         inner = isinstance(value, Mapping)
@@ -132,7 +132,7 @@ def source_of(
     return ErrorSource(quantity, -limit, limit, True, setup) if limit > 0.0 else None
 
 
-def _limit(quantity, limits, vehicle):
+def _limit(quantity: Quantity, limits, vehicle: Vehicle) -> float:
     """Limit in file units, by the kind of measurement."""
     key, share = quantity.key, abs(quantity.value) / 100.0
     if key == "weighed.centre_of_gravity_height_mm":
@@ -150,7 +150,7 @@ def _limit(quantity, limits, vehicle):
     return share * limits["other_percent"]
 
 
-def _height_limit(height, limits, vehicle):
+def _height_limit(height: float, limits: dict[str, float], vehicle: Vehicle) -> float:
     """A height found by tipping: h = b / tan(angle), so dh = (b2 + h2) / b per radian."""
     given = vehicle.document["weighed"]
     rear, front = (axle_reading_g(given, axle) for axle in AXLES)

@@ -7,15 +7,21 @@ kernel parameters. With complex shifts the chain from file to kernel is differen
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.file.examples import as_assumed, untouched_keys
 from noseload.model.file.keys import AXLES, CORNERS, KEYS, LATERAL, SIDES
 
 from .parameters import wheel_height
 from .vehicle import Assumption, Axle, Rod, Vehicle
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from noseload.model.vehicle import Body, Shock, Tyre
+
 
 COMPLEX_STEP = 1e-30
 """Far below the rounding of any number here, so that squares of it vanish."""
@@ -97,7 +103,7 @@ def quantities_of(vehicle: Vehicle, *, space: bool = False) -> list[Quantity]:
     assumed = {item.key: item for item in vehicle.assumed}
     untouched = set(untouched_keys(vehicle.document))
 
-    def doubted(dotted, number):
+    def doubted(dotted: str, number: float):
         return as_assumed(dotted, number) if dotted in untouched else None
 
     found = []
@@ -178,7 +184,7 @@ def is_overridden(vehicle: Vehicle, key: str) -> bool:
     return vehicle.base is not None and _lookup(vehicle.document, key) != _lookup(vehicle.base.document, key)
 
 
-def _shift_body(vehicle, axles, wheelbase, get):
+def _shift_body(vehicle: Vehicle, axles: dict[str, Axle], wheelbase: float | np.ndarray, get: Callable) -> Body:
     body = vehicle.body
     body = replace(
         body,
@@ -199,15 +205,15 @@ def _shift_body(vehicle, axles, wheelbase, get):
     return replace(body, mass=mass, centre_of_gravity=(x, z), side_offset=y)
 
 
-def _plus(value, shift):
+def _plus(value: float | None, shift: float):
     return None if value is None else value + shift
 
 
-def _nothing(_key):
+def _nothing(_key: str) -> float:
     return 0.0
 
 
-def _weighed_body(vehicle, axles, wheelbase, get):
+def _weighed_body(vehicle: Vehicle, axles, wheelbase, get: Callable):
     """Mass and centre (x, z, y) of the body of a weighed vehicle: see `noseload.model.file.build`."""
     given = vehicle.document["weighed"]
     corners = {key: 1e-3 * given[name] + get(key) for key in CORNERS if (name := key.partition(".")[2]) in given}
@@ -276,7 +282,7 @@ _TYRE_KEYS = {
 _RADIUS_KEYS = {"radius": "radius_mm", "loaded_radius": "loaded_radius_mm"}
 
 
-def _shift_tyre(tyre, end, document, get):
+def _shift_tyre(tyre: Tyre, end: str, document: dict[str, Any], get: Callable):
     own = _lookup(document, f"{end}.tyre") or {}
     has_radius = any(key in own for key in _RADIUS_KEYS.values())
     numbers = {}
@@ -290,7 +296,7 @@ def _shift_tyre(tyre, end, document, get):
     return replace(tyre, **numbers)
 
 
-def _shift_rod(rod, path, get):
+def _shift_rod(rod: Rod | Shock | None, path: str, get: Callable):
     if rod is None:
         return None
     inner, outer = (
@@ -300,12 +306,12 @@ def _shift_rod(rod, path, get):
     return Rod(inner, outer, getattr(rod, "single", False))
 
 
-def _track_key(document, end):
+def _track_key(document: dict[str, Any], end: str):
     """Where the file gives the track width of an axle: its own table or the top."""
     own = f"{end}.track_width_mm"
     return own if _lookup(document, own) is not None else "track_width_mm"
 
 
-def shift_point(point, dx, dz, dy=0.0):
+def shift_point(point, dx, dz: float | np.ndarray, dy: float = 0.0):
     """A point (x, y, z) moved, m; one whose y is not known moves in the side view alone."""
     return point[0] + dx, _plus(point[1], dy), point[-1] + dz

@@ -3,6 +3,8 @@
 The unknowns and equations are those of `noseload.model.crawl.equilibrium`.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -35,10 +37,10 @@ _PLACES = (("rear", 2), ("front", 5))
 class _AxleRows:
     """One axle of a batch, its rows by the names of `AxleNumbers`."""
 
-    def __init__(self, batch, end):
+    def __init__(self, batch: VehicleBatch, end: str) -> None:
         self._batch, self._end = batch, end
 
-    def __getattr__(self, name):
+    def __getattr__(self, name: str) -> np.ndarray:
         return self._batch[f"{self._end}_{name}"]
 
 
@@ -61,7 +63,7 @@ class VehicleBatch:
     wheelbases: np.ndarray
 
     @classmethod
-    def of(cls, values, starts, wheelbases):
+    def of(cls, values, starts: np.ndarray, wheelbases) -> VehicleBatch:
         """From `VehicleNumbers` (one a case, or one of arrays), starts and wheelbases."""
         rows = parameter_rows(values)
         starts = np.asarray(starts, dtype=float)
@@ -73,21 +75,30 @@ class VehicleBatch:
             np.broadcast_to(np.asarray(wheelbases, dtype=float), (cases,)).copy(),
         )
 
+    @classmethod
+    def joined(cls, batches: list[VehicleBatch]) -> VehicleBatch:
+        """Vehicles of several batches side by side, in their order."""
+        return cls(
+            np.hstack([batch.parameters for batch in batches]),
+            np.hstack([batch.starts for batch in batches]),
+            np.concatenate([batch.wheelbases for batch in batches]),
+        )
+
     @property
-    def cases(self):
+    def cases(self) -> int:
         """Number of vehicles."""
         return self.wheelbases.size
 
     @property
-    def weights(self):
+    def weights(self) -> np.ndarray:
         """Weight of each vehicle, N, shape (cases,)."""
         return (self["chassis_mass"] + self["rear_mass"] + self["front_mass"]) * self["gravity"]
 
-    def __getitem__(self, name):
+    def __getitem__(self, name: str) -> np.ndarray:
         """One kernel parameter of all cases; MissingDataError for one of motion where the vehicles are at rest."""
         return self.parameters[self.row_of(name)]
 
-    def row_of(self, name):
+    def row_of(self, name: str) -> int:
         """Row of a kernel parameter, which there must be."""
         if name not in POSITION:
             raise KeyError(f"no number of a vehicle is called {name}")
@@ -95,22 +106,22 @@ class VehicleBatch:
             raise MissingDataError(f"no number for {name}: these vehicles are at rest; motion_parameters gives it")
         return POSITION[name]
 
-    def axle(self, end):
+    def axle(self, end: str) -> _AxleRows:
         """Kernel parameters of one axle of all cases, as attributes."""
         return _AxleRows(self, end)
 
-    def numbers_of(self, case):
+    def numbers_of(self, case: int) -> VehicleNumbers:
         """Numbers of one case at rest, floats."""
         return VehicleNumbers.from_names({name: float(self[name][case]) for name in STATIC_PARAMETERS})
 
-    def with_values(self, changes):
+    def with_values(self, changes) -> VehicleBatch:
         """A copy with kernel parameters replaced: scalars or arrays (cases,) by name."""
         rows = self.parameters.copy()
         for name, value in changes.items():
             rows[self.row_of(name)] = value
         return replace(self, parameters=rows)
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> VehicleBatch:
         """Some of the vehicles, by index array (repeats allowed)."""
         return VehicleBatch(self.parameters[:, cases], self.starts[:, cases], self.wheelbases[cases])
 
@@ -126,7 +137,7 @@ class BatchCreep:
     names = UNKNOWNS
     equation_names = EQUATIONS
 
-    def __init__(self, vehicles):
+    def __init__(self, vehicles: VehicleBatch) -> None:
         self.vehicles = vehicles
         cases, weight, wheelbase = vehicles.cases, vehicles.weights, vehicles.wheelbases
         scratch = scratch_rows(("creep", "creep_outputs"), cases)
@@ -141,50 +152,60 @@ class BatchCreep:
         self.pattern = _creep_pattern()[:, :N]
         self._branch = coupler_signs(vehicles, vehicles.starts)
 
-    def evaluate(self, states, parameters, rows=None):
+    def evaluate(
+        self, states: np.ndarray, parameters: np.ndarray, rows: list[np.ndarray] | None = None
+    ) -> tuple[np.ndarray, np.ndarray]:
         """Residual (13, cases) and Jacobian (13, 14, cases), the last column by the grade; `rows` of numbers in place of its own."""
         with np.errstate(all="ignore"):
             flat = self._creep(list(states), parameters, rows or self._rows)
         return flat[:N], flat[N:].reshape(N, N + 1, -1)
 
-    def outputs(self, states, parameters, rows=None):
+    def outputs(
+        self, states: np.ndarray, parameters: np.ndarray, rows: list[np.ndarray] | None = None
+    ) -> tuple[np.ndarray, np.ndarray]:
         """Loads, tractions (N), shock lengths (m) as in OUTPUTS (6, cases), their Jacobian (6, 14, cases); `rows` as there."""
         with np.errstate(all="ignore"):
             flat = self._outputs(list(states), parameters, rows or self._rows)
         count = len(OUTPUTS)
         return flat[:count], flat[count:].reshape(count, N + 1, -1)
 
-    def accept(self, states, parameters):
+    def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """True (cases,) where pitch, grade and assembly branch are those of a climbing vehicle."""
         good = (np.abs(states[1]) <= LARGEST_PITCH) & (np.abs(parameters) <= LARGEST_GRADE)
         good &= (np.abs(states[[4, 7]]) <= LARGEST_AXLE_TURN).all(axis=0)
         return good & (coupler_signs(self.vehicles, states) * self._branch > 0.0).all(axis=0)
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> BatchCreep:
         """Creep of some of the vehicles."""
         return BatchCreep(self.vehicles.take(cases))
 
 
 @cache
-def _creep_pattern():
+def _creep_pattern() -> np.ndarray:
     """Where the creep Jacobian (13, 14) can be other than zero."""
     ones = [np.full(1, 0.3 + 0.01 * k) for k in range(200)]
     written = written_rows("creep", (ones[:N], ones[0], ones[: len(POSITION)]))
     return written[N:].reshape(N, N + 1)
 
 
-def coupler_signs(vehicles, states):
+def coupler_signs(vehicles: VehicleBatch, states: np.ndarray):
     """Area of the triangle lower link x axle coupler, m2, shape (2, cases); its sign tells the branch."""
     sine, cosine = np.sin(states[1]), np.cos(states[1])
     signs = []
     for end, k in _PLACES:
         turn_sine, turn_cosine = np.sin(states[k + 2]), np.cos(states[k + 2])
 
-        def chassis_point(part, end=end):
+        def chassis_point(part: str, end: str = end) -> tuple[np.ndarray, np.ndarray]:
             x, z = vehicles[f"{end}_{part}_chassis_x"], vehicles[f"{end}_{part}_chassis_z"]
             return x * cosine + z * sine, states[0] - x * sine + z * cosine
 
-        def axle_point(part, end=end, k=k, turn_sine=turn_sine, turn_cosine=turn_cosine):
+        def axle_point(
+            part: str,
+            end: str = end,
+            k: int = k,
+            turn_sine: np.ndarray = turn_sine,
+            turn_cosine: np.ndarray = turn_cosine,
+        ) -> tuple[np.ndarray, np.ndarray]:
             x, z = vehicles[f"{end}_{part}_axle_x"], vehicles[f"{end}_{part}_axle_z"]
             return states[k] + x * turn_cosine + z * turn_sine, states[k + 1] - x * turn_sine + z * turn_cosine
 
@@ -210,7 +231,14 @@ class BatchStanding:
     names = (*UNKNOWNS, "rear_free_length", "front_free_length")
     equation_names = (*EQUATIONS, "rear standing condition", "front standing condition")
 
-    def __init__(self, creep, *, shock_lengths, chassis_pose=None, free_lengths=None):
+    def __init__(
+        self,
+        creep: BatchCreep,
+        *,
+        shock_lengths: np.ndarray,
+        chassis_pose: np.ndarray | None = None,
+        free_lengths: np.ndarray | None = None,
+    ) -> None:
         cases = creep.vehicles.cases
         unset = np.full((2, cases), np.nan)
         self.creep = creep
@@ -225,7 +253,7 @@ class BatchStanding:
         self.pattern[9:N, N:] = False
         self._whole = np.zeros((N + 2, N + 3, cases))
 
-    def evaluate(self, states, parameters):
+    def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Residual (15, cases) and Jacobian (15, 16, cases)."""
         creep, whole = self.creep, self._whole
         rows = list(self._own_rows)
@@ -252,7 +280,7 @@ class BatchStanding:
             conditions.append(np.where(known, states[N + k] - self.free_lengths[k], condition))
         return np.concatenate([residual, conditions]), whole
 
-    def accept(self, states, parameters):
+    def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """As creep, and the free lengths must be lengths of coils that push."""
         level, vehicles = np.zeros(states.shape[1]), self.creep.vehicles
         lengths = self.creep.outputs(states[:N], level)[0][4:6]
@@ -260,7 +288,7 @@ class BatchStanding:
         pushing = held | ~np.isnan(self.free_lengths) | (states[N:] >= lengths)
         return self.creep.accept(states[:N], level) & (states[N:] > 0.0).all(axis=0) & pushing.all(axis=0)
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> BatchStanding:
         """Standing of some of the vehicles."""
         return BatchStanding(
             self.creep.take(cases),
@@ -285,7 +313,7 @@ class BatchTipOver:
     names = (*UNKNOWNS, "grade")
     equation_names = (*EQUATIONS, "load of the lifting axle")
 
-    def __init__(self, creep, lifting):
+    def __init__(self, creep: BatchCreep, lifting: int | np.ndarray | list[int]) -> None:
         self.creep = creep
         self.lifting = np.broadcast_to(np.asarray(lifting), (creep.vehicles.cases,))
         weights = creep.vehicles.weights
@@ -296,7 +324,7 @@ class BatchTipOver:
         self._whole = np.zeros((N + 1, N + 2, weights.size))
         self._whole[N, N + 1] = -1.0
 
-    def evaluate(self, states, parameters):
+    def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Residual (14, cases) and Jacobian (14, 15, cases)."""
         residual, jacobian = self.creep.evaluate(states[:N], states[N])
         outputs, slopes = self.creep.outputs(states[:N], states[N])
@@ -306,10 +334,10 @@ class BatchTipOver:
         load = np.where(front, outputs[1], outputs[0])
         return np.concatenate([residual, [load - parameters]]), self._whole
 
-    def accept(self, states, parameters):
+    def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """As creep at the grade found."""
         return self.creep.accept(states[:N], states[N])
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> BatchTipOver:
         """Tip-over of some of the vehicles."""
         return BatchTipOver(self.creep.take(cases), self.lifting[cases])

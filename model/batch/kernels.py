@@ -1,10 +1,17 @@
 """Array kernels with their output and scratch rows kept, so that a batch evaluates into the same memory."""
 
+from __future__ import annotations
+
 from importlib import import_module
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
+if TYPE_CHECKING:
+    from types import ModuleType
+
 
 _MODULES = {
     "creep": "creep",
@@ -31,7 +38,7 @@ class BatchKernel:
         Scratch rows to share with another kernel of as many cases.
     """
 
-    def __init__(self, name, cases, *, scratch=None):
+    def __init__(self, name: str, cases: int, *, scratch: list[np.ndarray] | None = None) -> None:
         module = _module(name)
         self.function = getattr(module, f"{name}_batch")
         self.out = np.zeros((module.OUTPUT_ROWS[name], cases))
@@ -39,22 +46,22 @@ class BatchKernel:
         self.out_rows = list(self.out)
         self.scratch = scratch if scratch is not None else scratch_rows((name,), cases)
 
-    def __call__(self, *arguments):
+    def __call__(self, *arguments: np.ndarray | list[np.ndarray]) -> np.ndarray:
         """Evaluate; returns `out` (rows, cases), overwritten by the next call."""
         self.function(*arguments, self.out_rows, self.scratch)
         return self.out
 
 
-def _module(name):
+def _module(name: str) -> ModuleType:
     return import_module(f"noseload.model.generated.array_{_MODULES.get(name, 'motion')}")
 
 
-def scratch_rows(names, cases):
+def scratch_rows(names: tuple[str, ...], cases: int) -> list[np.ndarray]:
     """Scratch rows enough for each of several kernels."""
     return list(np.empty((max(_module(name).SCRATCH_ROWS[name] for name in names), cases)))
 
 
-def kernel_rows(parameters):
+def kernel_rows(parameters: np.ndarray) -> list[np.ndarray]:
     """Rows of parameters (parameters, cases) for kernels; a row of equal numbers is handed over as one number.
 
     Batches that share a vehicle read far less memory that way.
@@ -63,7 +70,7 @@ def kernel_rows(parameters):
     return [row[:1].copy() if same else row for row, same in zip(parameters, equal, strict=True)]
 
 
-def written_rows(name, arguments):
+def written_rows(name: str, arguments) -> np.ndarray:
     """Which output rows a kernel writes at all (the others are always zero), shape (rows,).
 
     `arguments` : arrays of one case each, lists of rows of shape (1,).
@@ -74,7 +81,7 @@ def written_rows(name, arguments):
         return ~np.isnan(kernel(*arguments)[:, 0])
 
 
-def parameter_rows(values):
+def parameter_rows(values: VehicleNumbers | list[VehicleNumbers]) -> np.ndarray:
     """Numbers of many vehicles in kernel order.
 
     Parameters
@@ -95,5 +102,5 @@ def parameter_rows(values):
     return np.array([_whole_order(case) for case in values]).T.copy()
 
 
-def _whole_order(values):
+def _whole_order(values: VehicleNumbers) -> tuple[float | np.ndarray, ...]:
     return values.in_order() if values.inertia is None else values.in_motion_order()

@@ -4,7 +4,10 @@ State (20): coordinates (9) and speeds (11) in the order of `noseload.model.moti
 to single runs.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,6 +16,11 @@ from noseload.model.motion.vehicle_motion import FLIP_PITCH
 from noseload.model.parameters import BRAKE_SPEED, ENDS
 
 from .kernels import BatchKernel, kernel_rows, scratch_rows
+
+if TYPE_CHECKING:
+    from noseload.model.batch.equilibrium import VehicleBatch
+    from noseload.model.motion.programs import Program
+
 
 TOUCH_DEPTH = 1e-3
 SWITCHES = tuple(
@@ -47,7 +55,7 @@ class BatchProgram:
         s, not falling along the first axis; two points at one time are a jump.
     """
 
-    def __init__(self, times, values):
+    def __init__(self, times: np.ndarray | list[float], values: np.ndarray | list[float]) -> None:
         times, values = np.broadcast_arrays(np.asarray(times, dtype=float), np.asarray(values, dtype=float))
         if times.ndim == 1:
             times, values = times[:, None], values[:, None]
@@ -61,7 +69,7 @@ class BatchProgram:
         self._ends = np.concatenate([times, np.full((1, times.shape[1]), np.inf)])
 
     @classmethod
-    def of(cls, programs):
+    def of(cls, programs: list[Program]) -> BatchProgram:
         """From one `noseload.model.motion.programs.Program` a case."""
         points = max(len(p.times) for p in programs)
         rows = [[list(axis) + [axis[-1]] * (points - len(axis)) for axis in (p.times, p.values)] for p in programs]
@@ -69,18 +77,18 @@ class BatchProgram:
         return cls(times, values)
 
     @property
-    def is_constant(self):
+    def is_constant(self) -> bool:
         """True where no case ever changes."""
         return bool((self.values == self.values[:1]).all())
 
-    def pieces(self, times, cases):
+    def pieces(self, times: np.ndarray, cases: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
         """Start (s), value, slope and end (s) of the pieces that begin at or hold the given times of some cases."""
         width = self.times.shape[1]
         column = cases if width > 1 else np.zeros_like(cases)
         row = (self.times[:, column] <= times + 1e-9).sum(axis=0)
         return tuple(table[row, column] for table in (self._starts, self._levels, self._slopes, self._ends))
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> BatchProgram:
         """The programs of some of the cases."""
         return self if self.times.shape[1] == 1 else BatchProgram(self.times[:, cases], self.values[:, cases])
 
@@ -94,15 +102,17 @@ class Controls:
     brake_torque: BatchProgram
 
     @classmethod
-    def of(cls, throttle, grip_factor=None, brake_torque=None):
+    def of(
+        cls, throttle, grip_factor: BatchProgram | None = None, brake_torque: BatchProgram | None = None
+    ) -> Controls:
         """With full grip and no brake unless given."""
         return cls(throttle, grip_factor or BatchProgram([0.0], [1.0]), brake_torque or BatchProgram([0.0], [0.0]))
 
-    def all(self):
+    def all(self) -> tuple[BatchProgram, BatchProgram, BatchProgram]:
         """The three programs in the kernels' order."""
         return self.throttle, self.grip_factor, self.brake_torque
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> Controls:
         """Those of some of the cases."""
         return Controls(*(program.take(cases) for program in self.all()))
 
@@ -131,7 +141,7 @@ class BatchMotion:
     hopping = 1
     """Of what is watched, the front axle, whose hops are counted."""
 
-    def __init__(self, vehicles, grades, controls):
+    def __init__(self, vehicles: VehicleBatch, grades: np.ndarray, controls: Controls) -> None:
         self.vehicles, self.grades, self.controls = vehicles, np.asarray(grades, dtype=float), controls
         self.cases = vehicles.cases
         scratch = scratch_rows(("first_rates", "second_rates", "project"), self.cases)
@@ -153,7 +163,7 @@ class BatchMotion:
         self._pieces = np.zeros((3, 4, self.cases))
         self._pieces[:, 3] = -np.inf
 
-    def enter(self, times):
+    def enter(self, times: np.ndarray) -> np.ndarray:
         """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
         for k, program in enumerate(self.controls.all()):
             piece = self._pieces[k]
@@ -162,10 +172,10 @@ class BatchMotion:
                 piece[:, moved] = program.pieces(times[moved], moved)
         return self._pieces[:, 3].min(axis=0)
 
-    def _inputs(self, times):
+    def _inputs(self, times: np.ndarray) -> list[np.ndarray]:
         return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
 
-    def first(self, times, state):
+    def first(self, times: np.ndarray, state: np.ndarray) -> Stage:
         """Everything at the start of a step, as a `Stage`; the one before it stays valid."""
         self._first.reverse()
         rows, inputs = list(state), self._inputs(times)
@@ -174,7 +184,7 @@ class BatchMotion:
             self._soften(out[_FIRST["slopes"]][2], state, out, inputs[2])
         return Stage(out, self)
 
-    def _soften(self, slope, state, rates, brake):
+    def _soften(self, slope, state: np.ndarray, rates: np.ndarray, brake: np.ndarray) -> None:
         """Take the brake's slope from its torque to zero, where wheels are brought to a stand, in place.
 
         Away from standstill the law is flat, and a step that knows nothing of its steep middle jumps to and fro over
@@ -190,12 +200,12 @@ class BatchMotion:
         chord = np.divide(tangent, place, out=np.ones(place.shape), where=np.abs(place) > 1e-6)
         slope += np.where(place * rate < 0.0, brake / BRAKE_SPEED * (chord - (1.0 - tangent**2)), 0.0)
 
-    def second(self, times, state):
+    def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates (11, cases) within a step."""
         rows = list(state)
         return self._second(rows[_PLACES], rows[_SPEEDS], *self._inputs(times), self.grades, self._parameters)
 
-    def project(self, state):
+    def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""
         rows = list(state)
         out = self._project(rows[_PLACES], rows[_SPEEDS], self._parameters)
@@ -205,25 +215,25 @@ class BatchMotion:
 
     # what is watched of a run ------------------------------------------------------------
 
-    def watch(self, loads, switches):
+    def watch(self, loads: np.ndarray, switches: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Loads and contact switches of what is watched, (2, cases) each."""
         return loads, switches[:2]
 
-    def over(self, state):
+    def over(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """How cases have gone over: 0 not, 1 backward, 2 forward; and their nose-up pitch, rad."""
         pitch = -state[2]
         return np.where(np.abs(pitch) >= FLIP_PITCH, np.where(pitch > 0.0, 1, 2), 0), pitch
 
-    def stand(self, down):
+    def stand(self, down: np.ndarray):
         """Which cases stand, from what of the watched is down, (2, cases)."""
         return down.all(axis=0)
 
     @property
-    def slip_speeds(self):
+    def slip_speeds(self) -> np.ndarray:
         """The larger slip speed of the tyres, m/s, (cases,)."""
         return np.maximum(self.vehicles["rear_slip_speed"], self.vehicles["front_slip_speed"])
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> BatchMotion:
         """The motion of some of the cases."""
         return BatchMotion(self.vehicles.take(cases), self.grades[cases], self.controls.take(cases))
 
@@ -235,16 +245,16 @@ class Stage:
     whose torque falls with its speed (and with the drag brake's).
     """
 
-    def __init__(self, out, motion):
+    def __init__(self, out: np.ndarray, motion: BatchMotion) -> None:
         self.out, self._motion = out, motion
         self.rates, self.loads, self.touch = out[_FIRST["speed_rates"]], out[_FIRST["load"]], out[_TOUCH]
         self.slopes, self.pulls = out[_FIRST["slopes"]], out[_FIRST["pulls"]].reshape(3, len(SPEEDS), -1)
 
-    def cross(self):
+    def cross(self) -> np.ndarray:
         """``rows pulls^T``, symmetric: its entries 00, 01, 11, 02, 12, 22."""
         return self.out[_FIRST["mutual"]]
 
-    def along(self, speeds):
+    def along(self, speeds: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """``rows`` times a vector of speeds (11, cases): three arrays."""
         arms, motors = self.out[_FIRST["slip_arms"]], self._motion._motors
         rear, front = (
@@ -253,7 +263,7 @@ class Stage:
         )
         return rear, front, motors[0] * speeds[_SPIN_SPEEDS[0]] + motors[1] * speeds[_SPIN_SPEEDS[1]]
 
-    def switches(self, out):
+    def switches(self, out: np.ndarray) -> np.ndarray:
         """Write the switch functions (14, cases) into `out`: metres, positive when engaged."""
         depth, raw, stops, out[12:] = self.touch[:2], self.touch[2:4], self.touch[4:8], self.touch[8:]
         stiffness = self._motion._stiffness

@@ -4,6 +4,10 @@ Unknowns are those of creep with the spin of the driven wheels in place of the t
 where the wheels are held. See `noseload.model.crawl.steady`.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.crawl.equilibrium import EQUATIONS, UNKNOWNS, N
@@ -12,6 +16,10 @@ from noseload.model.parameters import ENDS, POSITION
 
 from .kernels import BatchKernel, kernel_rows, written_rows
 from .motion import SIZE
+
+if TYPE_CHECKING:
+    from noseload.model.batch.equilibrium import BatchCreep
+
 
 LARGEST_SATURATION = 0.999999
 """Share of the grip that a starting guess may use."""
@@ -38,7 +46,15 @@ class BatchSteady:
 
     equation_names = EQUATIONS
 
-    def __init__(self, creep, *, travel_speed=0.0, spin_speed=0.0, grip_factor=1.0, free_travel=False):
+    def __init__(
+        self,
+        creep: BatchCreep,
+        *,
+        travel_speed: float | np.ndarray = 0.0,
+        spin_speed: float | np.ndarray = 0.0,
+        grip_factor: float | np.ndarray = 1.0,
+        free_travel: bool = False,
+    ) -> None:
         self.creep, self.free_travel = creep, free_travel
         cases = creep.vehicles.cases
         self.travel_speed, self.spin_speed, self.grip_factor = (
@@ -52,26 +68,26 @@ class BatchSteady:
         self.names = (*UNKNOWNS[:-1], "travel speed" if free_travel else "spin speed")
         self.pattern = _steady_pattern()[:, self._columns()]
 
-    def _columns(self):
+    def _columns(self) -> list[int]:
         """Columns of the kernel's Jacobian (spin speed second to last, travel speed last) that are solved for."""
         return [*range(N - 1), N if self.free_travel else N - 1]
 
-    def speeds(self, states):
+    def speeds(self, states: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Spin of the driven wheels (rad/s) and travel speed (m/s) of states, (cases,) each."""
         return (self.spin_speed, states[N - 1]) if self.free_travel else (states[N - 1], self.travel_speed)
 
-    def evaluate(self, states, parameters):
+    def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Residual (13, cases) and Jacobian (13, 14, cases); the last column is by the speed that is given."""
         with np.errstate(all="ignore"):
             flat = self._kernel([*states[: N - 1], *self.speeds(states)], self.grip_factor, parameters, self._rows)
         jacobian = flat[N:].reshape(N, N + 1, -1)
         return flat[:N], jacobian[:, [*range(N - 1), N, N - 1]] if self.free_travel else jacobian
 
-    def accept(self, states, parameters):
+    def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """As creep: pose within bounds and on its branch."""
         return self.creep.accept(states, parameters)
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> BatchSteady:
         """Steady motion of some of the vehicles."""
         return BatchSteady(
             self.creep.take(cases),
@@ -81,7 +97,7 @@ class BatchSteady:
             free_travel=self.free_travel,
         )
 
-    def guess(self, creep_states, grades):
+    def guess(self, creep_states: np.ndarray, grades: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Start from creep: the slip that gives its traction at its loads, (13, cases), and the grip it needs as a share."""
         v, travel = self.creep.vehicles, np.zeros(1) if self.free_travel else self.travel_speed
         outputs, _ = self.creep.outputs(creep_states, grades)
@@ -100,7 +116,7 @@ class BatchSteady:
         last = self.spin_speed * arm - slip if self.free_travel else (travel + slip) / arm
         return np.concatenate([creep_states[: N - 1], [last]]), needed
 
-    def wheel_heights(self, states):
+    def wheel_heights(self, states: np.ndarray) -> list[np.ndarray]:
         """Heights of the wheel centres above the slope, m, rear and front."""
         v = self.creep.vehicles
         return [
@@ -110,7 +126,7 @@ class BatchSteady:
             for end, row in _ROWS.items()
         ]
 
-    def motion_states(self, states):
+    def motion_states(self, states: np.ndarray) -> np.ndarray:
         """States of `noseload.model.batch.motion` (20, cases); the chassis centre of gravity starts at x = 0."""
         v, heights = self.creep.vehicles, self.wheel_heights(states)
         whole = np.zeros((SIZE, states.shape[1]))
@@ -126,20 +142,20 @@ class BatchSteady:
             whole[18 + k] = np.where(driven, ratio * spin, free)
         return whole
 
-    def torque(self, states, tractions, couples):
+    def torque(self, states: np.ndarray, tractions: np.ndarray, couples: np.ndarray) -> np.ndarray:
         """Torque (cases,) at the motor's spin that keeps states steady under their tractions (N) and couples of loads (N m)."""
         v, heights = self.creep.vehicles, self.wheel_heights(states)
         rear, front = (t * z + c for t, z, c in zip(tractions, heights, couples, strict=True))
         geared = v["geared"] != 0.0
         return np.where(geared, rear + v["spin_ratio"] * front, v["rear_motor"] * rear + v["front_motor"] * front)
 
-    def throttle(self, states, tractions, couples):
+    def throttle(self, states: np.ndarray, tractions: np.ndarray, couples: np.ndarray):
         """Throttle (cases,) that holds steady states; arguments as `torque`."""
         v = self.creep.vehicles
         return self.torque(states, tractions, couples) / v["stall_torque"] + self.speeds(states)[0] / v["no_load_speed"]
 
 
-def _steady_pattern():
+def _steady_pattern() -> np.ndarray:
     """Where the Jacobian (13, 14) can be other than zero."""
     ones = [np.full(1, 0.3 + 0.01 * k) for k in range(200)]
     written = written_rows("steady", (ones[: N + 1], ones[0], ones[0], ones[: len(POSITION)]))

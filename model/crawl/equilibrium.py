@@ -4,13 +4,22 @@ Unknowns of creep, in order: chassis z and theta, axle x, z, theta (rear, front)
 tensions, total traction. The chassis centre of gravity has x = 0.
 """
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from math import cos, sin
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from noseload.model.generated.scalar_creep import creep, creep_outputs
 from noseload.model.parameters import AT_REST, ENDS, LINKS, POSITION, axle_of, rigid_centre_of_gravity, wheel_height
 from noseload.model.units import STANDARD_GRAVITY
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.model.vehicle import Vehicle
+
 
 POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z", "front_theta")
 TENSIONS = tuple(f"{end}_{link}" for end in ENDS for link in LINKS)
@@ -52,7 +61,7 @@ class CreepEquilibrium:
     names = UNKNOWNS
     equation_names = EQUATIONS
 
-    def __init__(self, values, weight, wheelbase):
+    def __init__(self, values: VehicleNumbers, weight: float, wheelbase: float) -> None:
         self.values = values
         self.parameters = values.in_order()
         self.weight, self.wheelbase = weight, wheelbase
@@ -64,7 +73,9 @@ class CreepEquilibrium:
         limits = [reach, ANGLE_STEP] + [reach, reach, ANGLE_STEP] * 2
         self.step_limits = np.array(limits + [np.inf] * 5)
 
-    def evaluate(self, state, parameter, numbers=None):
+    def evaluate(
+        self, state: np.ndarray, parameter: float, numbers: Sequence[float] | None = None
+    ) -> tuple[np.ndarray, np.ndarray]:
         """Residual (13) and Jacobian (13, 14), the last column by the grade; `numbers` in place of the vehicle's own."""
         try:
             flat = np.array(creep(state.tolist(), parameter, numbers or self.parameters))
@@ -72,7 +83,9 @@ class CreepEquilibrium:
             flat = np.full(N * (N + 2), np.nan)
         return flat[:N], flat[N:].reshape(N, N + 1)
 
-    def outputs(self, state, parameter, numbers=None):
+    def outputs(
+        self, state: np.ndarray, parameter: float, numbers: Sequence[float] | None = None
+    ) -> tuple[np.ndarray, np.ndarray]:
         """Loads, tractions (N) and shock lengths (m) as in OUTPUTS (6), and their Jacobian (6, 14); `numbers` as there."""
         try:
             flat = np.array(creep_outputs(state.tolist(), parameter, numbers or self.parameters))
@@ -80,7 +93,7 @@ class CreepEquilibrium:
             flat = np.full(6 * (N + 2), np.nan)
         return flat[:6], flat[6:].reshape(6, N + 1)
 
-    def reduced_stiffness(self, jacobian):
+    def reduced_stiffness(self, jacobian: np.ndarray) -> np.ndarray:
         """Stiffness of the four motions that the links leave free, shape (4, 4).
 
         Parameters
@@ -92,7 +105,7 @@ class CreepEquilibrium:
         free = np.linalg.svd(links)[2][len(links) :]
         return -free @ jacobian[1:9, :8] @ free.T
 
-    def coupler_signs(self, state):
+    def coupler_signs(self, state: np.ndarray):
         """Sign of lower link x axle coupler at each end: it tells the assembly branch."""
         signs = []
         for end, k in (("rear", 2), ("front", 5)):
@@ -101,24 +114,24 @@ class CreepEquilibrium:
             signs.append(_cross(lower[0], lower[1], upper[1]))
         return signs
 
-    def _rod(self, state, end, link, k):
+    def _rod(self, state: np.ndarray, end: str, link: str, k: int) -> tuple[tuple[float, float], tuple[float, float]]:
         """Chassis end and axle end of a link relative to the chassis, m."""
         v = self.values
         start = _rotated(state[1], *v.axle(end).point(f"{link}_chassis"))
         stop = _rotated(state[k + 2], *v.axle(end).point(f"{link}_axle"))
         return (start[0], start[1] + state[0]), (stop[0] + state[k], stop[1] + state[k + 1])
 
-    def use_branch_of(self, state):
+    def use_branch_of(self, state: np.ndarray):
         """Remember the assembly branch of a known good pose."""
         self._branch = self.coupler_signs(state)
         return self
 
-    def take_branch_of(self, other):
+    def take_branch_of(self, other: CreepEquilibrium):
         """Take over the branch another equilibrium of the same vehicle remembers."""
         self._branch = other._branch
         return self
 
-    def accept(self, state, parameter):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """None, or why this pose is not the vehicle's."""
         if abs(state[1]) > LARGEST_PITCH:
             return (
@@ -136,16 +149,16 @@ class CreepEquilibrium:
         return None
 
 
-def _cross(a, b, c):
+def _cross(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
     """Twice the signed area of the triangle a, b, c."""
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-def _rotated(theta, x, z):
+def _rotated(theta: float, x: float, z: float) -> tuple[float, float]:
     return x * cos(theta) + z * sin(theta), -x * sin(theta) + z * cos(theta)
 
 
-def resting_pose(vehicle, values):
+def resting_pose(vehicle: Vehicle, values: VehicleNumbers):
     """Start for the standing solve: the measured pose sunk rigidly into the tyres, shape (13, ...)."""
     x, z = vehicle.body.centre_of_gravity
     weight, wheelbase = vehicle_scales(vehicle)
@@ -183,7 +196,14 @@ class StandingEquilibrium:
     names = (*UNKNOWNS, "rear_free_length", "front_free_length")
     equation_names = (*EQUATIONS, "rear standing condition", "front standing condition")
 
-    def __init__(self, creep, *, shock_lengths, free_lengths=(None, None), chassis_pose=None):
+    def __init__(
+        self,
+        creep: CreepEquilibrium,
+        *,
+        shock_lengths: tuple[float, float],
+        free_lengths: tuple[float | None, None] = (None, None),
+        chassis_pose: np.ndarray | None = None,
+    ) -> None:
         self.creep, self.chassis_pose = creep, chassis_pose
         self.shock_lengths, self.free_lengths = shock_lengths, free_lengths
         self._numbers = creep.values.with_values(AT_REST).in_order()
@@ -194,7 +214,7 @@ class StandingEquilibrium:
         self.residual_scales = np.append(creep.residual_scales, [creep.wheelbase] * 2)
         self.step_limits = np.append(creep.step_limits, [np.inf] * 2)
 
-    def evaluate(self, state, parameter):
+    def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (15) and Jacobian (15, 16)."""
         creep = self.creep
         numbers = list(self._numbers)
@@ -224,7 +244,7 @@ class StandingEquilibrium:
                 whole[N + k, :N] = slopes[4 + k, :N]
         return np.append(residual, conditions), whole
 
-    def accept(self, state, parameter):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As creep, and the free lengths must be lengths of coils that push."""
         lengths = self.creep.outputs(state[:N], 0.0)[0][4:]
         for k, (end, free_length) in enumerate(zip(ENDS, state[N:], strict=True)):
@@ -240,6 +260,6 @@ class StandingEquilibrium:
         return self.creep.accept(state[:N], 0.0)
 
 
-def vehicle_scales(vehicle):
+def vehicle_scales(vehicle: Vehicle):
     """Weight (N) and wheelbase (m), which make equations comparable."""
     return vehicle.mass * STANDARD_GRAVITY, vehicle.wheelbase

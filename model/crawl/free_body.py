@@ -1,12 +1,21 @@
 """Free-body diagrams in numbers: every force on the whole vehicle and on one axle, in a steady climb."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import cos, hypot, sin
+from typing import TYPE_CHECKING
 
 from noseload.model.parameters import LINKS
 
 from .geometry import solved_pose
 from .rolling import contact_offset
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from noseload.model.crawl.geometry import Pose
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
 
 
 @dataclass(frozen=True)
@@ -18,7 +27,7 @@ class Force:
     vector: tuple
 
 
-def shock_push(values, end, length):
+def shock_push(values: VehicleNumbers, end: str, length: float) -> float:
     """Push of both shocks of an axle at rest, N: spring, less the droop stop, plus the bump stop."""
     axle = values.axle(end)
     over, under = max(0.0, length - axle.longest), max(0.0, axle.shortest - length)
@@ -26,21 +35,29 @@ def shock_push(values, end, length):
     return axle.spring_rate * (short if axle.spring_held else max(0.0, short)) + axle.stop_stiffness * (under - over)
 
 
-def _toward(start, end, size):
+def _toward(start, end, size: float) -> tuple[float, float]:
     """Force of a given size at `start`, pointing to `end`."""
     dx, dz = end[0] - start[0], end[1] - start[1]
     length = hypot(dx, dz)
     return size * dx / length, size * dz / length
 
 
-def _load(name, values, pose, end, load, traction, sense):
+def _load(name: str, values: VehicleNumbers, pose: Pose, end: str, load: float, traction: float, sense: float) -> Force:
     """Tyre load where it acts: ahead of the wheel by rolling resistance and by what traction shifts."""
     x, z = pose.points[f"{end}_contact"]
     ahead = contact_offset(values.axle(end), traction, pose.points[f"{end}_wheel_centre"][1], sense)
     return Force(name, (x + float(ahead), z), (0.0, load))
 
 
-def whole_vehicle(values, coordinates, grade, loads, tractions, *, senses=(1.0, 1.0)):
+def whole_vehicle(
+    values: VehicleNumbers,
+    coordinates: np.ndarray,
+    grade: float,
+    loads: tuple[float, float],
+    tractions: tuple[float, float],
+    *,
+    senses: tuple[float, float] = (1.0, 1.0),
+) -> list[Force]:
     """Forces on the whole vehicle.
 
     Parameters
@@ -69,7 +86,17 @@ def whole_vehicle(values, coordinates, grade, loads, tractions, *, senses=(1.0, 
     return forces
 
 
-def axle_alone(values, coordinates, end, grade, load, traction, tensions, *, sense=1.0):
+def axle_alone(
+    values: VehicleNumbers,
+    coordinates: np.ndarray,
+    end: str,
+    grade: float,
+    load: float,
+    traction: float,
+    tensions: dict[str, float],
+    *,
+    sense: float = 1.0,
+) -> list[Force]:
     """Forces on one axle assembly (housing and wheels) cut free; its drive couple lies lengthwise.
 
     Parameters
@@ -106,12 +133,12 @@ def axle_alone(values, coordinates, end, grade, load, traction, tensions, *, sen
     return forces
 
 
-def _weight(name, point, mass, values, grade):
+def _weight(name: str, point: tuple[float, float], mass: float, values: VehicleNumbers, grade: float) -> Force:
     size = mass * values.gravity
     return Force(name, point, (-size * sin(grade), -size * cos(grade)))
 
 
-def unbalance(forces, about=(0.0, 0.0)):
+def unbalance(forces: list[Force], about: tuple[float, float] = (0.0, 0.0)) -> tuple[float, float, float]:
     """Sum of forces (x, z; N) and of moments about a point (+y, N m): zero in a steady climb."""
     fx = sum(f.vector[0] for f in forces)
     fz = sum(f.vector[1] for f in forces)

@@ -1,11 +1,18 @@
 """Where the parts of a solved vehicle lie in the incline frame, for drawings and link geometry."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import cos, sin
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from noseload.model.parameters import ENDS, LINKS
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
 
 BODY_ROWS = {"chassis": 0, "rear": 3, "front": 6}
 """First of the three coordinates (x, z, theta) of each body."""
@@ -31,26 +38,26 @@ class Pose:
     radii: dict
 
 
-def place(coordinates, body, x, z):
+def place(coordinates: np.ndarray, body, x: float, z: float):
     """Incline coordinates of a point fixed in a body at local (x, z), m."""
     k = BODY_ROWS[body]
     bx, bz, theta = (float(v) for v in coordinates[k : k + 3])
     return bx + x * cos(theta) + z * sin(theta), bz - x * sin(theta) + z * cos(theta)
 
 
-def wheel_centre(axle, x, z, theta):
+def wheel_centre(axle, x: float | np.ndarray, z: float | np.ndarray, theta: float | np.ndarray):
     """Incline coordinates (x, z) of a wheel centre, m, any shape: it is a point of the axle body at (x, z, theta)."""
     sine, cosine = np.sin(theta), np.cos(theta)
     across, up = axle.wheel_centre_x, axle.wheel_centre_z
     return x + across * cosine + up * sine, z - across * sine + up * cosine
 
 
-def wheel_heights(values, axles):
+def wheel_heights(values: VehicleNumbers, axles: np.ndarray | list[float]):
     """Heights of the wheel centres (rear, front) above the slope, m, from x, z, theta of rear and front axle (6, ...)."""
     return tuple(wheel_centre(values.axle(end), *axles[k : k + 3])[1] for end, k in zip(ENDS, (0, 3), strict=True))
 
 
-def solved_pose(values, coordinates):
+def solved_pose(values: VehicleNumbers, coordinates) -> Pose:
     """Places of all parts.
 
     Parameters

@@ -15,6 +15,8 @@ the budget's own part -e N_f / L. Front wheels free to roll: X = 0. Geared to th
 depends on play and grip. Three laws, one at a time: free (play not yet taken up), stuck, sliding at the grip.
 """
 
+from __future__ import annotations
+
 import numpy as np
 
 from noseload.model.parameters import AT_REST, ENDS, POSITION
@@ -52,7 +54,15 @@ class HeldWheels:
     names = (*UNKNOWNS, "front_traction")
     equation_names = (*EQUATIONS, "front wheels")
 
-    def __init__(self, creep, standing, *, law="free", taken_up=0.0, sense=1.0):
+    def __init__(
+        self,
+        creep: CreepEquilibrium,
+        standing: np.ndarray,
+        *,
+        law: str = "free",
+        taken_up: float = 0.0,
+        sense: float = 1.0,
+    ) -> None:
         self.standing, self.law = np.asarray(standing, dtype=float)[:N], law
         self.taken_up, self.sense = taken_up, sense
         # Nothing pulls the whole vehicle: the creep traction stays zero, whichever axle it is put on.
@@ -65,17 +75,17 @@ class HeldWheels:
         self.step_limits = np.append(creep.step_limits, np.inf)
         self._numbers = self.creep.parameters
 
-    def with_law(self, law, *, taken_up=0.0, sense=1.0):
+    def with_law(self, law, *, taken_up: float = 0.0, sense: float = 1.0):
         """The same bench under another law of the front wheels."""
         again = HeldWheels(self.creep, self.standing, law=law, taken_up=taken_up, sense=sense)
         again.ratio = self.ratio
         return again
 
-    def _at(self, parameter):
+    def _at(self, parameter: float) -> tuple[float, ...]:
         couple = -float(parameter) * self.torque_unit
         return (*self._numbers[:_COUPLE], couple, *self._numbers[_COUPLE + 1 :])
 
-    def evaluate(self, state, parameter):
+    def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (14) and Jacobian (14, 15), the last column by the parameter."""
         residual, jacobian = np.empty(N + 1), np.zeros((N + 1, N + 2))
         inner, slopes = self.creep.evaluate(state[:N], 0.0, self._at(parameter))
@@ -86,7 +96,7 @@ class HeldWheels:
         residual[N], jacobian[N, : N + 1] = self._front_law(state)
         return residual, jacobian
 
-    def _add_traction(self, state, residual, jacobian):
+    def _add_traction(self, state, residual, jacobian) -> None:
         """X on the front contact, -X at the rear wheel centre, and what X takes off the rear couple."""
         pull = state[FRONT_TRACTION]
         (rear, rear_slope), (front, front_slope) = (self._centre_height(state, end) for end in ENDS)
@@ -106,30 +116,30 @@ class HeldWheels:
         jacobian[8, 6] -= pull * by_height
         jacobian[8, 7] -= pull * (by_height - 1.0) * front_slope
 
-    def _front_arm(self, height):
+    def _front_arm(self, height: float) -> tuple[float, float]:
         """Arm of the front traction about its wheels' axis, m: the height, and what traction shifts the load; slope by the height."""
         axle = self.values.front
         stiffness = axle.contact_give * axle.tyre_stiffness
         return height + stiffness * (axle.tyre_radius - height), 1.0 - stiffness
 
-    def _centre_height(self, state, end):
+    def _centre_height(self, state: np.ndarray, end: str) -> tuple[float, float]:
         """Height of a wheel centre, m, and its slope by the housing's angle (that by the height is 1)."""
         k = _AXLE[end]
         x, z = self.values.axle(end).wheel_centre_x, self.values.axle(end).wheel_centre_z
         sine, cosine = np.sin(state[k + 2]), np.cos(state[k + 2])
         return state[k + 1] - x * sine + z * cosine, -x * cosine - z * sine
 
-    def centre_heights(self, state):
+    def centre_heights(self, state: np.ndarray):
         """Heights of both wheel centres (rear, front), m."""
         return tuple(float(self._centre_height(state, end)[0]) for end in ENDS)
 
-    def _centre_x(self, state, end):
+    def _centre_x(self, state: np.ndarray, end: str) -> tuple[float, float]:
         k = _AXLE[end]
         x, z = self.values.axle(end).wheel_centre_x, self.values.axle(end).wheel_centre_z
         sine, cosine = np.sin(state[k + 2]), np.cos(state[k + 2])
         return state[k] + x * cosine + z * sine, -x * sine + z * cosine
 
-    def _front_law(self, state):
+    def _front_law(self, state: np.ndarray) -> tuple[float, np.ndarray]:
         """Equation of the front wheels and its slopes (14)."""
         slopes = np.zeros(N + 1)
         if self.law == "stuck":
@@ -149,7 +159,7 @@ class HeldWheels:
         by_state[6], by_state[7] = -stiffness, -stiffness * slope
         return stiffness * (self.values.front.tyre_radius - height), by_state
 
-    def slide(self, state):
+    def slide(self, state: np.ndarray) -> float:
         """How far the front treads, geared to the held rear wheels, have moved back along the floor, m.
 
         The housings' turns reach the front wheels through the gears; the rolling radius is that of standing.
@@ -158,10 +168,10 @@ class HeldWheels:
         grown = self._wheelbase(state) - self._wheelbase(self.standing)
         return float(self._rolling_radius() * turn - grown)
 
-    def _rolling_radius(self):
+    def _rolling_radius(self) -> float:
         return self._centre_height(self.standing, "front")[0]
 
-    def _wheelbase(self, state):
+    def _wheelbase(self, state: np.ndarray) -> float:
         return self._centre_x(state, "front")[0] - self._centre_x(state, "rear")[0]
 
     def _slide_slopes(self, state):
@@ -176,31 +186,33 @@ class HeldWheels:
         """Slide per unit of arclength at a state along a scaled tangent, m."""
         return float(self._slide_slopes(state) @ (tangent[: N + 1] * self.scales))
 
-    def grip_left(self, state, sense):
+    def grip_left(self, state, sense: float):
         """Grip of the front tyres less what they carry, N, in one sense (+1 forward, -1 back)."""
         return float(self.values.front.grip * self._front_load(state)[0] - sense * state[FRONT_TRACTION])
 
-    def outputs(self, state, parameter):
+    def outputs(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Loads, tractions of the creep law (zero) in N and shock lengths in m (6), and their Jacobian (6, 14)."""
         return self.creep.outputs(state[:N], 0.0, self._at(parameter))
 
-    def accept(self, state, parameter):
+    def accept(self, state: np.ndarray, parameter: float):
         """None, or why this pose is not the vehicle's."""
         return self.creep.accept(state[:N], 0.0)
 
-    def clamp_couple(self, state, parameter):
+    def clamp_couple(self, state: np.ndarray, parameter: float) -> float:
         """Couple of the clamp on the rear wheels, its horizontal force taken at the floor, N m (+y)."""
         rear, front = self.centre_heights(state)
         pull = float(state[FRONT_TRACTION])
         return -parameter * self.torque_unit + pull * (self.ratio * self._front_arm(front)[0] - rear)
 
-    def front_couple(self, state):
+    def front_couple(self, state: np.ndarray) -> float:
         """Moment of the front load about the point below its wheel centre, N m."""
         front = self.centre_heights(state)[1]
         return float(state[FRONT_TRACTION]) * (self._front_arm(front)[0] - front)
 
 
-def bench_budget(bench, state, parameter, reference):
+def bench_budget(
+    bench: HeldWheels, state: np.ndarray, parameter: float, reference: tuple[float, float, float]
+) -> dict[str, float]:
     """Parts of the front load on the bench: they add up to it.
 
     Parameters

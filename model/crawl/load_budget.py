@@ -9,6 +9,10 @@ Links, shocks and traction do not appear: inside forces cancel, traction has no 
 lies lengthwise in the vehicle, so its spin has no part in this balance.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.parameters import ENDS
@@ -16,15 +20,21 @@ from noseload.model.parameters import ENDS
 from . import budget_parts
 from .geometry import wheel_centre
 
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
+
 BODIES = ("chassis", *ENDS)
 
 
-def _rows(body):
+def _rows(body: str) -> slice:
     k = 3 * BODIES.index(body)
     return slice(k, k + 3)
 
 
-def _arms(values, coordinates):
+def _arms(
+    values: VehicleNumbers, coordinates: np.ndarray | list[float]
+) -> tuple[float | np.ndarray, list[tuple[float, float | np.ndarray, float | np.ndarray]]]:
     """Wheelbase, and per body (mass, x from the rear contact, height), m."""
     rear, front = (wheel_centre(values.axle(end), *coordinates[_rows(end)])[0] for end in ENDS)
     wheelbase = front - rear
@@ -35,7 +45,7 @@ def _arms(values, coordinates):
     return wheelbase, bodies
 
 
-def centre_of_gravity(values, coordinates):
+def centre_of_gravity(values: VehicleNumbers, coordinates: np.ndarray | list[float]):
     """Centre of gravity of the whole vehicle as it stands on the slope.
 
     Parameters
@@ -55,7 +65,15 @@ def centre_of_gravity(values, coordinates):
     return sum(m * x for m, x, _ in bodies) / mass, sum(m * z for m, _, z in bodies) / mass, wheelbase
 
 
-def load_budget(values, weight, coordinates, accelerations, grade, standing, contact):
+def load_budget(
+    values: VehicleNumbers,
+    weight: float,
+    coordinates: np.ndarray | list[float],
+    accelerations: np.ndarray | None,
+    grade: float,
+    standing: tuple[float, float, float],
+    contact: np.ndarray | list[float],
+) -> dict[str, float | np.ndarray]:
     """Parts of the front axle load; they add up to the front tyre force, airborne included.
 
     Parameters
@@ -100,7 +118,7 @@ def load_budget(values, weight, coordinates, accelerations, grade, standing, con
     return {key: parts[key] for key in budget_parts.keys()}
 
 
-def _dynamic_parts(values, coordinates, accelerations):
+def _dynamic_parts(values: VehicleNumbers, coordinates, accelerations: np.ndarray) -> dict[str, np.ndarray]:
     """The parts that a steady climb does not have."""
     wheelbase, bodies = _arms(values, coordinates)
     lengthwise = normal = 0.0

@@ -8,16 +8,25 @@
         Fx N
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.parameters import ENDS
 
 from .geometry import wheel_heights
 
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import AxleNumbers, VehicleNumbers
+    from noseload.model.vehicle import Tyre
+
+
 _ROUNDS = 5
 
 
-def contact_offset(axle, traction, height, sense=1.0):
+def contact_offset(axle: AxleNumbers | Tyre, traction: float, height: float, sense: float = 1.0) -> float:
     """How far ahead of the wheel centre an axle's load acts, m.
 
     Parameters
@@ -33,7 +42,7 @@ def contact_offset(axle, traction, height, sense=1.0):
     return sense * axle.rolling_resistance * height + axle.contact_give * traction
 
 
-def wheel_moment(axle, load, traction, height, sense=1.0):
+def wheel_moment(axle: AxleNumbers, load: float, traction: float, height: float, sense: float = 1.0) -> float:
     """Torque at a pair of wheels that holds its traction and rolls it under its load (N), N m; else as `contact_offset`."""
     return traction * height + contact_offset(axle, traction, height, sense) * load
 
@@ -43,17 +52,17 @@ def lever_of(axle, load, height):
     return height + axle.contact_give * load
 
 
-def rolling_radius(axle, height):
+def rolling_radius(axle: AxleNumbers, height: float) -> float:
     """Radius on which driven wheels roll in a crawl at a height of their centre, m: free radius less chi times the rest."""
     return axle.tyre_radius - axle.rolling_share * (axle.tyre_radius - height)
 
 
-def free_drag(axle, load, height, sense=1.0):
+def free_drag(axle, load: float, height: float, sense=1.0):
     """Traction of wheels that nothing turns, N: just what keeps them rolling against their own resistance."""
     return -sense * axle.rolling_resistance * height * load / lever_of(axle, load, height)
 
 
-def free_spin(axle, load, height, travel, grip_factor=1.0):
+def free_spin(axle, load, height, travel, grip_factor=1.0) -> tuple[float | np.ndarray, float | np.ndarray]:
     """Spin of wheels that nothing turns at a travel speed (m/s), and their sense of rolling; rad/s.
 
     Their slip is what the drag needs under the law of motion; the sense is smooth over the slip speed.
@@ -67,7 +76,9 @@ def free_spin(axle, load, height, travel, grip_factor=1.0):
     return spin, sense
 
 
-def contact_couples(values, coordinates, loads, tractions):
+def contact_couples(
+    values: VehicleNumbers, coordinates: list[float], loads: np.ndarray, tractions: np.ndarray
+) -> list[float]:
     """Moment of each axle's load about the point below its wheel centre in a crawl, N m, rear and front.
 
     Parameters

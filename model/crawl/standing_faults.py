@@ -7,7 +7,7 @@ DEEPEST = 0.75
 """Share of its free length by which no spring is pressed together."""
 
 
-def standing_fault(vehicle, free_lengths) -> str:
+def standing_fault(vehicle, free_lengths: tuple[float, float | None]) -> str:
     """What is wrong with a vehicle that does not stand, one sentence.
 
     Parameters
@@ -50,7 +50,7 @@ def standing_fault(vehicle, free_lengths) -> str:
     )
 
 
-def _lean(shock):
+def _lean(shock) -> float:
     """Share of the shock's push that lifts: of its own lean, in the measured pose."""
     rise = abs(shock.chassis_end[-1] - shock.axle_end[-1])
     return max(rise / length_of(shock), 0.1)

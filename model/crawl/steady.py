@@ -4,8 +4,11 @@ Unlike creep this is no limit: at the travel speed every acceleration is zero un
 of motion. On the drag brake the wheels stand (nearly) still and the vehicle creeps down by slip.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import atanh, cos, isfinite, sin, tanh
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,6 +18,10 @@ from noseload.model.parameters import ENDS
 from .equilibrium import CreepEquilibrium
 from .geometry import wheel_centre, wheel_heights
 from .rolling import free_drag, free_spin, rolling_radius
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
 
 N = 13
 LARGEST_SATURATION = 0.999999
@@ -39,7 +46,15 @@ class SteadyMotion:
 
     equation_names = CreepEquilibrium.equation_names
 
-    def __init__(self, creep, *, travel_speed=0.0, spin_speed=0.0, grip_factor=1.0, free_travel=False):
+    def __init__(
+        self,
+        creep: CreepEquilibrium,
+        *,
+        travel_speed: float = 0.0,
+        spin_speed: float = 0.0,
+        grip_factor: float = 1.0,
+        free_travel: bool = False,
+    ) -> None:
         self.creep = creep
         self.parameters = tuple(map(float, creep.values.in_order()))
         self.travel_speed, self.spin_speed = float(travel_speed), float(spin_speed)
@@ -49,7 +64,7 @@ class SteadyMotion:
         self.scales = np.append(creep.scales[:12], 0.1 if free_travel else 1.0)
         self.step_limits = np.append(creep.step_limits[:12], 0.1 if free_travel else 1.0)
 
-    def with_overdrive(self, spin_ratio: float) -> "SteadyMotion":
+    def with_overdrive(self, spin_ratio: float) -> SteadyMotion:
         """The same equations at another overdrive, for a continuation in it."""
         creep = CreepEquilibrium(
             self.creep.values.with_values({"spin_ratio": spin_ratio}), self.creep.weight, self.creep.wheelbase
@@ -62,11 +77,11 @@ class SteadyMotion:
             free_travel=self.free_travel,
         )
 
-    def _unknowns(self, state):
+    def _unknowns(self, state: np.ndarray):
         y = state.tolist()
         return (*y[:12], self.spin_speed, y[12]) if self.free_travel else (*y, self.travel_speed)
 
-    def evaluate(self, state, parameter):
+    def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (13) and Jacobian (13, 14); the last column by the grade."""
         try:
             flat = np.array(steady(self._unknowns(state), self.grip_factor, parameter, self.parameters))
@@ -78,7 +93,7 @@ class SteadyMotion:
         jacobian[:, 13] = self._by_grade(parameter)
         return flat[:N], jacobian
 
-    def _by_grade(self, grade):
+    def _by_grade(self, grade: float) -> np.ndarray:
         """Derivative of the residual by the grade: only the weights turn, and they act at the body origins."""
         v, column = self.creep.values, np.zeros(N)
         for row, body in ((0, "chassis"), (3, "rear"), (6, "front")):
@@ -86,7 +101,7 @@ class SteadyMotion:
             column[row], column[row + 1] = -weight * cos(grade), weight * sin(grade)
         return column
 
-    def outputs(self, state, grade):
+    def outputs(self, state: np.ndarray, grade: float) -> tuple[np.ndarray, None]:
         """Loads, tractions (N) and shock lengths (m) in the order of creep's outputs, shape (6,); and None."""
         values = self.creep.outputs(np.append(state[:12], 0.0), grade)[0].copy()
         v = self.creep.values
@@ -102,11 +117,11 @@ class SteadyMotion:
             values[2 + k] = axle.grip * self.grip_factor * values[k] * tanh(slip / scale)
         return values, None
 
-    def accept(self, state, parameter):
+    def accept(self, state: np.ndarray, parameter: float):
         """As creep: pose within bounds and on its branch."""
         return self.creep.accept(state, parameter)
 
-    def guess(self, creep_state, grade):
+    def guess(self, creep_state: np.ndarray, grade: float):
         """Start from a creep state (13): the slip that gives creep's traction at its loads.
 
         Returns
@@ -132,7 +147,7 @@ class SteadyMotion:
             last = (self.travel_speed + atanh(bounded) * (speed + ratio * abs(self.travel_speed))) / arm
         return np.append(creep_state[:12], last), share
 
-    def motion_state(self, state):
+    def motion_state(self, state) -> np.ndarray:
         """State of `noseload.model.motion.vehicle_motion` (28) in this steady motion; the rear wheel centre starts at x = 0."""
         # The kernels of motion are many: limits of a climb take these equations and not those.
         from noseload.model.motion.vehicle_motion import SIZE
@@ -159,7 +174,9 @@ class DriveDemand:
     throttle: float
 
 
-def drive_demand(values, state, tractions, couples, brake=0.0):
+def drive_demand(
+    values: VehicleNumbers, state: np.ndarray, tractions: np.ndarray, couples: np.ndarray, brake: float = 0.0
+) -> DriveDemand:
     """Motor torque and throttle that keep a state of `noseload.model.motion.vehicle_motion` steady.
 
     Parameters

@@ -12,6 +12,7 @@ changed vehicle is a setup of the one it changes: it stands on the same springs 
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.parameters import axle_centre, axle_of, wheel_height
@@ -20,6 +21,10 @@ from noseload.model.vehicle import Vehicle
 
 from .changes import Change, ready_made_change
 from .keys import AXLES
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Axle
+
 
 RIGID = ("radius_mm", "wheelbase_by_mm", "ride_height_by_mm")
 """What a level A file can change beside masses."""
@@ -68,14 +73,14 @@ def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
     )
 
 
-def _known(vehicle, change, name):
+def _known(vehicle: Vehicle, change: Change, name: str):
     found = ready_made_change(vehicle, name)
     if found is None:
         raise MissingDataError(f"change {change.name}: this vehicle has no part, or no room, for {name}")
     return found
 
 
-def _apply_part(vehicle, change, amount, *, fresh):
+def _apply_part(vehicle: Vehicle, change: Change, amount: float, *, fresh: bool):
     """The vehicle with one change made, how its links are then, and the ride heights it asks for (None: none)."""
     numbers, changed = change.numbers, vehicle
     rigid = vehicle.level == "A"
@@ -105,13 +110,13 @@ def _apply_part(vehicle, change, amount, *, fresh):
     return changed, fitted, tuple(amount * numbers.get(f"{axle}_ride_height_by_mm", both) for axle in AXLES)
 
 
-def _raise_body(vehicle, by):
+def _raise_body(vehicle: Vehicle, by: float) -> Vehicle:
     """A rigid vehicle's body so much higher over its axles."""
     x, z = vehicle.body.centre_of_gravity
     return replace(vehicle, body=replace(vehicle.body, centre_of_gravity=(x, z + by)))
 
 
-def _stiffen(vehicle, numbers, amount):
+def _stiffen(vehicle, numbers: dict[str, float], amount) -> Vehicle:
     """Springs and tyres stiffer or softer by a share."""
     for end in AXLES:
         axle = axle_of(vehicle, end)
@@ -125,7 +130,7 @@ def _stiffen(vehicle, numbers, amount):
     return vehicle
 
 
-def _add(vehicle, change, place, point, mass, radius):
+def _add(vehicle: Vehicle, change: Change, place: str, point: str, mass: float, radius) -> Vehicle:
     try:
         left = change.lefts.get(point, 0.0)
         return add_mass(vehicle, change.words[place], change.points.get(point), mass, radius=radius, left=left)
@@ -133,7 +138,7 @@ def _add(vehicle, change, place, point, mass, radius):
         raise ModelError(f"change {change.name}: {error}") from None
 
 
-def join(mass, centre, inertia, added, place):
+def join(mass: float, centre: tuple[float, float], inertia: float, added: float, place):
     """Mass, centre of gravity and inertia of a body with a point mass at `place` joined to it."""
     total = mass + added
     x, z = ((mass * c + added * p) / total for c, p in zip(centre, place, strict=True))
@@ -141,7 +146,9 @@ def join(mass, centre, inertia, added, place):
     return total, (x, z), inertia + mass * added / total * square
 
 
-def _join_in_space(mass, centre, side_offset, inertias, added, place, left):
+def _join_in_space(
+    mass: float, centre: tuple[float, float], side_offset: float, inertias, added: float, place, left: float
+):
     """y of the centre of gravity, roll and yaw inertia of a body with a point mass joined; None stays None."""
     total = mass + added
     x, z = (p - c for c, p in zip(centre, place, strict=True))
@@ -153,7 +160,7 @@ def _join_in_space(mass, centre, side_offset, inertias, added, place, left):
     return (mass * side_offset + added * left) / total, roll, yaw
 
 
-def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius=None, left=0.0) -> Vehicle:
+def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius: float | None = None, left=0.0) -> Vehicle:
     """The vehicle with a point mass, kg, joined to one of its bodies (negative: taken away).
 
     Parameters
@@ -218,7 +225,7 @@ def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius=None, left=0.0
     return replace(vehicle, **{end: axle})
 
 
-def _off_the_middle(axle, centre, part, mass, point, left):
+def _off_the_middle(axle: Axle, centre: tuple[float, float], part: str, mass: float, point, left: float):
     """y of an axle's centre of gravity and its roll inertia with a mass joined, in the wheels half on each side."""
     if part == "wheels":
         half = 0.5 * (axle.track_width or 0.0)
@@ -228,11 +235,11 @@ def _off_the_middle(axle, centre, part, mass, point, left):
     return side, roll
 
 
-def _real(value):
+def _real(value: float) -> float:
     return complex(value).real
 
 
-def _check_left(place, mass, inertia):
+def _check_left(place: str, mass: float, inertia: float):
     if _real(mass) <= 0.0 or _real(inertia) <= 0.0:
         raise ModelError(
             f"the {place.replace('_', ' ')} would be left with {1e3 * _real(mass):.4g} g and a moment of inertia of "
@@ -240,7 +247,7 @@ def _check_left(place, mass, inertia):
         )
 
 
-def move_end(vehicle: Vehicle, end: str, dx, dz, dy=0.0) -> Vehicle:
+def move_end(vehicle: Vehicle, end: str, dx: float, dz: float, dy: float = 0.0) -> Vehicle:
     """The vehicle with one end of a link or shock ('rear.upper_link.axle_end') moved, m; dy moves the left one to the
     left and the right one to the right."""
     axle_name, part_name, side = end.split(".")
@@ -250,7 +257,7 @@ def move_end(vehicle: Vehicle, end: str, dx, dz, dy=0.0) -> Vehicle:
     return replace(vehicle, **{axle_name: replace(axle, **{part_name: moved})})
 
 
-def _lengthen(vehicle, by):
+def _lengthen(vehicle: Vehicle, by: float) -> Vehicle:
     """The front axle further forward with every end that is bolted to it."""
     front = vehicle.front
     rods = {
@@ -263,7 +270,7 @@ def _lengthen(vehicle, by):
     return replace(vehicle, wheelbase=vehicle.wheelbase + by, front=replace(front, **rods))
 
 
-def _set_springs(vehicle, numbers, amount, *, fresh):
+def _set_springs(vehicle, numbers: dict[str, float], amount: float, *, fresh: bool) -> Vehicle:
     for end in AXLES:
         axle = axle_of(vehicle, end)
         fields = {}

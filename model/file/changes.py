@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from noseload.model.variation import document_of
 from noseload.model.vehicle import Vehicle
@@ -100,7 +101,7 @@ class Change:
             said.append(f"{end.replace('.', ' ').replace('_', ' ')} {_listed(moves) or 'where it is'}")
         return "; ".join(text for text in said if text)
 
-    def _number_words(self, key, value):
+    def _number_words(self, key: str, value: float) -> str:
         size = f"{value * 1e3:+g}"
         if key == "radius_mm":
             return ""
@@ -116,7 +117,7 @@ class Change:
         words = key.removesuffix("_mm").removesuffix("_by").replace("_", " ")
         return f"{words} {size if key.endswith('_by_mm') else size[1:]} mm"
 
-    def _where(self, place, key):
+    def _where(self, place: str, key: str) -> str:
         point = self.points.get(key)
         if point is None:
             return f"the {place.replace('_', ' ')}"
@@ -125,7 +126,7 @@ class Change:
         return f"the {place.replace('_', ' ')} at [{', '.join(f'{1e3 * number:g}' for number in numbers)}]"
 
 
-def _listed(words):
+def _listed(words: list[str]) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
@@ -162,7 +163,7 @@ def ready_made_changes(vehicle: Vehicle) -> list[Change]:
     return [change for change in found if change is not None]
 
 
-def _read_change(name, content, faults):
+def _read_change(name: str, content, faults: list) -> Change:
     path = f"changes.{name}"
     change = Change(name)
     if "ready_made" in content:
@@ -197,7 +198,7 @@ def _read_change(name, content, faults):
     return change
 
 
-def _read_ready_made(path, content, faults):
+def _read_ready_made(path: str, content: dict[str, Any], faults: list) -> tuple[str, ...]:
     """Names of the ready-made changes that one change is made of."""
     names = content["ready_made"]
     names = [names] if isinstance(names, str) else names
@@ -218,11 +219,11 @@ def _read_ready_made(path, content, faults):
     return tuple(name for name in names if name in READY_MADE)
 
 
-def _is_number(value):
+def _is_number(value: float) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e9
 
 
-def _read_number(full, key, value, change, faults):
+def _read_number(full: str, key: str, value: float, change: Change, faults: list) -> None:
     if not _is_number(value):
         faults.append(Finding(full, f"must be a number: {NUMBERS[key]}"))
     elif (key in POSITIVE and value <= 0) or (key in NOT_NEGATIVE and value < 0):
@@ -234,13 +235,13 @@ def _read_number(full, key, value, change, faults):
         change.numbers[key] = (1e-2 if key in PERCENT else 1e-3) * value
 
 
-def _point(value):
+def _point(value: float | list[float]):
     if isinstance(value, list) and len(value) in (2, 3) and all(map(_is_number, value)):
         return 1e-3 * value[0], 1e-3 * value[-1]
     return None
 
 
-def _read_ends(full, value, change, faults):
+def _read_ends(full: str, value: list[float] | dict[str, Any], change, faults: list) -> None:
     if not isinstance(value, Mapping) or not value:
         faults.append(
             Finding(full, 'must be a table such as { "rear.upper_link.axle_end" = [0, 5] }, mm forward and up')
@@ -261,14 +262,14 @@ def _read_ends(full, value, change, faults):
                 change.lefts[end] = 1e-3 * shift[1]
 
 
-def _flat(table, prefix=""):
+def _flat(table, prefix: str = ""):
     flat: dict = {}
     for name, value in table.items():
         flat |= _flat(value, f"{prefix}{name}.") if isinstance(value, Mapping) else {f"{prefix}{name}": value}
     return flat
 
 
-def _check_whole(path, content, faults):
+def _check_whole(path: str, content: dict[str, Any], faults: list) -> None:
     """What the keys of one change need of each other."""
     if not any(key in content for key in ACTIONS):
         faults.append(Finding(path, f"changes nothing; give one of {', '.join(ACTIONS)}"))

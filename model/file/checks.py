@@ -4,7 +4,7 @@ Every check looks at what is there and leaves alone what is missing or already f
 reading lists all faults at once.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from math import isfinite
 from typing import NamedTuple
 
@@ -155,7 +155,7 @@ def check_missing(given: set[str], tables: set[str], blamed: set[str]) -> list[F
     present = given | blamed
     faults = []
 
-    def need(dotted, why):
+    def need(dotted: str, why: str) -> None:
         if dotted not in present:
             key = KEYS[dotted]
             in_unit = f" ({key.unit})" if key.unit else ""
@@ -187,7 +187,7 @@ def check_missing(given: set[str], tables: set[str], blamed: set[str]) -> list[F
     return faults
 
 
-def _check_parts(present, tables, need):
+def _check_parts(present: set[str], tables: set[str], need: Callable) -> list:
     """Links and shocks: all six on both axles or none at all (level A)."""
     paths = [f"{axle}.{part}" for axle in AXLES for part in PARTS]
     there = [path for path in paths if path in tables or any(key.startswith(path + ".") for key in present)]

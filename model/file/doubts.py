@@ -1,6 +1,7 @@
 """Warnings about values that a real vehicle could have but seldom does."""
 
 from math import hypot
+from typing import Any
 
 from .checks import Finding
 from .geometry import COINCIDENT_LINKS_M, link_separation, shock_length, wheel_centre_height
@@ -51,7 +52,7 @@ def check_doubtful(values: dict) -> list[Finding]:
     return doubts
 
 
-def _doubtful_points(values):
+def _doubtful_points(values: dict[str, Any]) -> list:
     doubts = []
     wheelbase = values.get("wheelbase_mm")
     for axle in AXLES:
@@ -109,7 +110,7 @@ def _doubtful_chassis_ends(values: dict) -> list[Finding]:
     return doubts
 
 
-def _is_chassis_place(part, x, z, wheelbase, radius):
+def _is_chassis_place(part: str, x: float, z: float, wheelbase: float, radius: float) -> bool:
     low, high = CHASSIS_HEIGHTS[part]
     return low * radius <= z <= high * radius and -CHASSIS_BEYOND * wheelbase <= x <= (1.0 + CHASSIS_BEYOND) * wheelbase
 

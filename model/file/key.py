@@ -99,7 +99,7 @@ def unit_hint(key: Key, value: float) -> str:
         return ""
     middle = sqrt(max(low, 1e-3 * high) * high)
 
-    def best(candidates):
+    def best(candidates: list[tuple[str, float]] | tuple[tuple[str, float], ...]) -> tuple[float, str, float] | None:
         fitting = [
             (abs(log(abs(value) * worth / middle)), name, worth)
             for name, worth in candidates

@@ -3,6 +3,9 @@
 Reader, template, writer, suggestions for unknown keys and marks of assumed values are all driven by it.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
 from math import inf
 
 from . import defaults
@@ -20,20 +23,36 @@ SETUP_OPTIONS = {"link_lengths": ("kept", "fitted"), "ride_height": ("springs_de
 RESERVED_SETUP = "base"
 
 
-def _positive(dotted, unit, level, recipe, usual, default=None):
+def _positive(
+    dotted: str,
+    unit: str,
+    level: str,
+    recipe: str,
+    usual: tuple[float, float],
+    default: defaults.Default | Callable | None = None,
+) -> Key:
     return Key(dotted, "number", unit, level, recipe, 0.0, True, inf, usual, default)
 
 
-def _not_negative(dotted, unit, level, recipe, usual, default=None):
+def _not_negative(
+    dotted: str,
+    unit: str,
+    level: str,
+    recipe: str,
+    usual: tuple[float, float],
+    default: defaults.Default | Callable | None = None,
+) -> Key:
     return Key(dotted, "number", unit, level, recipe, 0.0, False, inf, usual, default)
 
 
-def _in_space(dotted, unit, recipe, usual, default=None):
+def _in_space(
+    dotted: str, unit: str, recipe: str, usual: tuple[float, float], default: defaults.Default | Callable | None = None
+) -> Key:
     """A number above zero that only answers about single wheels take."""
     return _positive(dotted, unit, "", recipe, usual, default)._replace(space=True)
 
 
-def _vehicle_keys():
+def _vehicle_keys() -> Iterator[Key]:
     yield Key("name", "text", "", "", "What you call this vehicle.")
     yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, who measured and when.")
     yield Key(
@@ -68,7 +87,7 @@ def _vehicle_keys():
         "weighed.centre_of_gravity_height_mm",
         "mm",
         "A",
-        "Suspension blocked, wheels tied, board up till the front lifts: wheelbase x front_g / total_g / tan(angle).",
+        "Suspension blocked, spokes tied to their axles, board up till the front lifts: wheelbase x front_g / total_g / tan(angle).",
         (50.0, 250.0),
     )
     for axle in AXLES:
@@ -111,7 +130,7 @@ def _vehicle_keys():
     )
 
 
-def _tyre_keys(table):
+def _tyre_keys(table: str) -> Iterator[Key]:
     yield Key(
         f"{table}.radius_mm",
         "number",
@@ -214,7 +233,7 @@ def _tyre_keys(table):
     )
 
 
-def _drive_keys():
+def _drive_keys() -> Iterator[Key]:
     yield Key(
         "drive.driven_axles",
         "choice",
@@ -269,7 +288,7 @@ def _drive_keys():
     yield _shaft_turns("drive", "the shafts to the axles")
 
 
-def _shaft_turns(table, what):
+def _shaft_turns(table: str, what: str) -> Key:
     return Key(
         f"{table}.shaft_turns",
         "choice",
@@ -281,7 +300,7 @@ def _shaft_turns(table, what):
     )
 
 
-def _axle_keys(axle):
+def _axle_keys(axle: str) -> Iterator[Key]:
     yield _positive(
         f"{axle}.axle_mass_g",
         "g",
@@ -368,7 +387,7 @@ def _axle_keys(axle):
         )
 
 
-def _shock_keys(table, axle):
+def _shock_keys(table: str, axle: str) -> Iterator[Key]:
     yield _positive(
         f"{table}.spring_rate_n_per_mm",
         "N/mm",
@@ -439,7 +458,7 @@ def _shock_keys(table, axle):
     )
 
 
-def _shaft_keys(table, axle):
+def _shaft_keys(table: str, axle: str) -> Iterator[Key]:
     for end, place in (("chassis", "joint at the gearbox"), ("axle", "joint at the axle")):
         yield Key(
             f"{table}.{end}_end_mm",
@@ -457,7 +476,7 @@ def _shaft_keys(table, axle):
     )
 
 
-def _all_keys():
+def _all_keys() -> Iterator[Key]:
     yield from _vehicle_keys()
     yield from _tyre_keys("tyre")
     yield from _drive_keys()

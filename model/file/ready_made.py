@@ -6,7 +6,7 @@ holes of link mounts lie about 5 mm apart and those of shock towers 8 mm, spring
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any, NamedTuple
 
 from noseload.model.parameters import axle_of
@@ -50,7 +50,7 @@ class ReadyMade(NamedTuple):
     links: bool = False
 
 
-def _battery(name, words, forward, up):
+def _battery(name: str, words: str, forward: float, up: float) -> ReadyMade:
     def make(vehicle):
         x, z = (1e3 * number for number in vehicle.body.centre_of_gravity)
         place = {"from": "body", "from_mm": [x, z], "to": "body", "to_mm": [x + forward, z + up]}
@@ -59,19 +59,19 @@ def _battery(name, words, forward, up):
     return ReadyMade(f"battery_{name}", f"battery ({BATTERY_G:g} g) {BATTERY_MM:g} mm {words}", make)
 
 
-def _always(name, label, lines, links=True):
+def _always(name: str, label: str, lines, links: bool = True) -> ReadyMade:
     return ReadyMade(name, label, lambda vehicle: lines, links)
 
 
-def _strap(axle):
-    def make(vehicle):
+def _strap(axle: str) -> ReadyMade:
+    def make(vehicle) -> dict[str, float] | None:
         droop = 1e3 * axle_of(vehicle, axle).shock.droop_travel
         return {f"{axle}_strap_mm": droop - DROOP_MM} if droop >= DROOP_MM else None
 
     return ReadyMade(f"{axle}_strap_{DROOP_MM:g}_mm", f"limit strap: {DROOP_MM:g} mm less {axle} droop", make, True)
 
 
-def _ready_made():
+def _ready_made() -> Iterator[ReadyMade]:
     yield _battery("20_mm_down", "down", 0.0, -BATTERY_MM)
     yield _battery("20_mm_forward", "forward", BATTERY_MM, 0.0)
     yield _battery("20_mm_back", "back", -BATTERY_MM, 0.0)

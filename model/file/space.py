@@ -5,6 +5,7 @@ across. A fifth rod would hold its roll too; pairs that lie parallel in plan vie
 """
 
 from collections.abc import Mapping
+from typing import Any
 
 from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.vehicle import Axle, Rod, Vehicle
@@ -66,11 +67,11 @@ def check_shafts(values: dict) -> list[Finding]:
     return faults
 
 
-def _is_short(ends):
+def _is_short(ends) -> bool:
     return sum((a - b) ** 2 for a, b in zip(ends["chassis"], ends["axle"], strict=True)) ** 0.5 < CLOSE_ENDS_M
 
 
-def _too_many(values, axle):
+def _too_many(values: dict[str, Any], axle: str) -> list[Finding]:
     rods = 1 + sum(1 if values.get(f"{axle}.{link}.single") else 2 for link in LINKS)
     if rods <= RODS:
         return []
@@ -189,7 +190,7 @@ def mirrored(rod: Rod) -> Rod:
     return Rod((x0, None if y0 is None else -y0, z0), (x1, None if y1 is None else -y1, z1), rod.single)
 
 
-def _loose_axle(vehicle, end):
+def _loose_axle(vehicle: Vehicle, end: str) -> str | None:
     """Why the links do not hold an axle in space, or None."""
     axle = getattr(vehicle, end)
     rods = rods_of(axle)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from .build import check_weighed
 from .checks import Finding, check_missing, convert_value, unknown_key
@@ -35,7 +36,7 @@ def flatten(document: dict) -> tuple[dict[str, object], set[str], list[Finding]]
     tables: set[str] = set()
     faults: list[Finding] = []
 
-    def walk(table, prefix):
+    def walk(table: dict[str, Any], prefix: str) -> None:
         for name, value in table.items():
             dotted = prefix + name
             if "." in name or not name:

@@ -6,13 +6,23 @@ Chassis frame: x forward, z up, origin at the chassis' centre of gravity; angles
 Position of a closed four-bar as the meeting of two circles: R. L. Norton, *Design of Machinery*, ch. 4.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import atan2, cos, hypot, pi, sin, sqrt
+from typing import TYPE_CHECKING
 
 from .link_geometry import SideView, side_view_of
 
+if TYPE_CHECKING:
+    import numpy as np
 
-def close_dyad(p, q, to_p, to_q, side):
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
+
+def close_dyad(
+    p: tuple[float, float], q: tuple[float, float], to_p: float, to_q: float, side: float
+) -> tuple[float, float] | None:
     """The point at distance `to_p` from p and `to_q` from q, on one side of the line from p to q.
 
     Parameters
@@ -74,7 +84,7 @@ class AxleLinkage:
         A solved pose: it gives the branch and the angle of the lower link there (`angle`).
     """
 
-    def __init__(self, values, end, coordinates):
+    def __init__(self, values: VehicleNumbers, end: str, coordinates: np.ndarray) -> None:
         self._numbers = values.axle(end)
         self.end = end
         self.lower_pivot, self.upper_pivot, self.shock_pivot = (
@@ -92,10 +102,10 @@ class AxleLinkage:
         self._side = _left_of(lower, self.upper_pivot, upper)
         self.angle = atan2(lower[1] - self.lower_pivot[1], lower[0] - self.lower_pivot[0])
 
-    def _local(self, part, side):
+    def _local(self, part: str, side: str) -> tuple[float, float]:
         return self._numbers.point(f"{part}_{side}")
 
-    def place(self, angle):
+    def place(self, angle: float):
         """Place of the axle at an angle of the lower link (rad above x), or None where the loop cannot close.
 
         Returns
@@ -110,7 +120,7 @@ class AxleLinkage:
         was = (self._upper_end[0] - self._lower_end[0], self._upper_end[1] - self._lower_end[1])
         turn = _wrapped(atan2(was[1], was[0]) - atan2(upper[1] - lower[1], upper[0] - lower[0]))
 
-        def point(name, side=""):
+        def point(name, side: str = "") -> tuple[float, float]:
             local = self._numbers.point(f"{name}{side}")
             return _plus(lower, _turned(turn, (local[0] - self._lower_end[0], local[1] - self._lower_end[1])))
 
@@ -118,7 +128,7 @@ class AxleLinkage:
         length = hypot(_distance(shock, self.shock_pivot), self._numbers.shock_across)
         return AxlePlace(turn, lower, upper, point("wheel_centre"), shock, length)
 
-    def view(self, place, attitude, contact_below):
+    def view(self, place: AxlePlace, attitude: float, contact_below: float) -> SideView:
         """Link geometry with the chassis at an attitude and the ground below this wheel.
 
         Parameters
@@ -141,7 +151,7 @@ class AxleLinkage:
         contact = (wheel[0], wheel[1] - contact_below)
         return side_view_of(self.end, links, contact, contact_below, mass_height)
 
-    def motion_ratio(self, place, view: SideView, attitude):
+    def motion_ratio(self, place: AxlePlace, view: SideView, attitude: float) -> float | None:
         """Shock shortening for each unit of wheel rise against the chassis, or None if the centre is above the wheel.
 
         Virtual work about the instant centre; the wheel rate is the spring rate times its square (less what the
@@ -161,22 +171,22 @@ class AxleLinkage:
         return move_x * ux + move_z * uz
 
 
-def _wrapped(angle):
+def _wrapped(angle: float) -> float:
     return (angle + pi) % (2.0 * pi) - pi
 
 
-def _turned(theta, p):
+def _turned(theta: float, p: tuple[float, float]):
     return p[0] * cos(theta) + p[1] * sin(theta), -p[0] * sin(theta) + p[1] * cos(theta)
 
 
-def _plus(a, b):
+def _plus(a: tuple[float, float], b: tuple[float, float]):
     return a[0] + b[0], a[1] + b[1]
 
 
-def _distance(a, b):
+def _distance(a: tuple[float, float], b: tuple[float, float]) -> float:
     return hypot(a[0] - b[0], a[1] - b[1])
 
 
-def _left_of(p, q, r):
+def _left_of(p: tuple[float, float], q: tuple[float, float], r: tuple[float, float]) -> float:
     """Positive where r lies to the left of the way from p to q."""
     return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])

@@ -19,6 +19,8 @@ T. D. Gillespie, *Fundamentals of Vehicle Dynamics*, SAE 1992, ch. 7; D. Barton 
 *Automotive Chassis Engineering*, Springer 2018, sections 3.11-3.12.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import atan, cos, hypot, sin
 
@@ -31,7 +33,9 @@ TOWARD = {"rear": 1.0, "front": -1.0}
 """Direction along the slope from each axle toward the other."""
 
 
-def line_crossing(a, b, c, d):
+def line_crossing(
+    a: tuple[float, float], b: tuple[float, float], c: tuple[float, float], d: tuple[float, float]
+) -> tuple[float, float, float]:
     """Where the line through a and b meets the line through c and d, in homogeneous form.
 
     Parameters
@@ -54,7 +58,7 @@ def line_crossing(a, b, c, d):
     return a[0] * sine + along * ux, a[1] * sine + along * uz, sine
 
 
-def _direction(a, b):
+def _direction(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:
     length = hypot(b[0] - a[0], b[1] - a[1])
     return (b[0] - a[0]) / length, (b[1] - a[1]) / length
 
@@ -90,24 +94,24 @@ class SideView:
     mass_height: float
 
     @property
-    def arm_length(self):
+    def arm_length(self) -> float | None:
         """Side-view swing arm d along the ground, m; negative on the outer side, None at infinity."""
         if self.instant_centre is None:
             return None
         return 1.0 / self.inverse_arm if self.inverse_arm else 0.0
 
     @property
-    def arm_angle(self):
+    def arm_angle(self) -> float | None:
         """Angle of the swing arm at the wheel centre against the ground, rad."""
         return None if self.wheel_slope is None else atan(self.wheel_slope)
 
     @property
-    def contact_angle(self):
+    def contact_angle(self) -> float | None:
         """Angle of the line from the contact point against the ground, rad."""
         return None if self.contact_slope is None else atan(self.contact_slope)
 
 
-def side_view(pose: Pose, end):
+def side_view(pose: Pose, end: str):
     """Link geometry of one axle.
 
     Parameters
@@ -125,7 +129,14 @@ def side_view(pose: Pose, end):
     return side_view_of(end, links, contact, wheel[1] - contact[1], points[f"{end}_centre"][1] - contact[1])
 
 
-def side_view_of(end, links, contact, wheel_height, mass_height=None):
+def side_view_of(
+    end: str,
+    links: list[tuple[float, float]]
+    | tuple[tuple[float, float], tuple[float, float], tuple[float, float], tuple[float, float]],
+    contact: tuple[float, float],
+    wheel_height: float,
+    mass_height: float | None = None,
+) -> SideView:
     """Link geometry from bare points.
 
     Parameters
@@ -166,7 +177,7 @@ def side_view_of(end, links, contact, wheel_height, mass_height=None):
 # anti-squat and anti-lift --------------------------------------------------------------------------
 
 
-def anti_textbook(view, height, wheelbase):
+def anti_textbook(view: SideView, height: float, wheelbase: float) -> float | None:
     """The textbook figure: all traction on this one axle, axle without mass, solid axle.
 
     ``(e / d) (L / h)``, 1 = 100 %: Gillespie 1992, ch. 7; Barton and Fieldhouse 2018, eq. 3.63.
@@ -187,17 +198,17 @@ def anti_textbook(view, height, wheelbase):
 def anti_as_driven(
     view,
     *,
-    height,
-    wheelbase,
+    height: float,
+    wheelbase: float,
     mass,
     axle_mass,
     share,
-    chassis_reaction=0.0,
+    chassis_reaction: float = 0.0,
     wheel_inertia=0.0,
-    total_wheel_inertia=0.0,
+    total_wheel_inertia: float = 0.0,
     lengthwise=None,
-    acceleration=0.0,
-):
+    acceleration: float = 0.0,
+) -> float | None:
     """Share of the load transfer that the links carry past the springs, as this vehicle is driven.
 
     From the moments of the axle assembly about its own instant centre, with the axle's own mass::
@@ -241,7 +252,9 @@ def anti_as_driven(
     return held * wheelbase / (mass * height * lengthwise + total_wheel_inertia * spin)
 
 
-def full_anti_line(view, *, height, wheelbase, mass, axle_mass, share):
+def full_anti_line(
+    view: SideView, *, height: float, wheelbase: float, mass: float, axle_mass: float, share: float
+) -> tuple[float, float] | None:
     """Line of all instant centres that give 100 % as driven: (height at d = 0, slope), or None if upright.
 
     R: ``e (k m - m_a) = d m h / L - m_a z_a``. With massless axles and all traction here it runs from the
@@ -253,7 +266,7 @@ def full_anti_line(view, *, height, wheelbase, mass, axle_mass, share):
     return -axle_mass * view.mass_height / net, mass * height / (wheelbase * net)
 
 
-def spring_load(view, *, load, traction, axle_mass, gravity, grade):
+def spring_load(view, *, load: float, traction, axle_mass: float, gravity: float, grade) -> float | None:
     """Vertical force that the springs carry at the wheel, exact in this pose (solid axle, nothing accelerates), N.
 
     Moments of the axle assembly about its own instant centre: tyre load, traction and weight against the shock.
@@ -275,7 +288,9 @@ def spring_load(view, *, load, traction, axle_mass, gravity, grade):
     return load - weight * cos(grade) - TOWARD[view.end] * lengthwise
 
 
-def small_pitch(*, transfer, anti_squat, anti_lift, rear_rate, front_rate, wheelbase):
+def small_pitch(
+    *, transfer: float, anti_squat: float, anti_lift: float, rear_rate: float, front_rate: float, wheelbase: float
+) -> float:
     """Nose-up pitch on the slope from load transfer alone, small motion, rad.
 
     ``dN [(1 - A_r) / K_r + (1 - A_f) / K_f] / L``: Gillespie 1992, ch. 7; zero in rear drive at

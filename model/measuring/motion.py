@@ -3,12 +3,14 @@
 SI units and radians throughout; arguments may be arrays.
 """
 
+from math import tanh
+
 import numpy as np
 
 from noseload.model.units import STANDARD_GRAVITY
 
 
-def falling_weight_time(distance, mass, damping, friction):
+def falling_weight_time(distance: np.ndarray, mass: np.ndarray, damping: float, friction: float) -> np.ndarray:
     """Time from release in which a weight drives a damper through `distance`.
 
     Parameters
@@ -39,17 +41,17 @@ def falling_weight_time(distance, mass, damping, friction):
         return settling * (shape + np.real(lambertw(-np.exp(-shape))))
 
 
-def bounce_peaks(count, first, ratio):
+def bounce_peaks(count, first: float, ratio: float) -> np.ndarray:
     """Sizes of successive half-swing peaks of a linearly damped bounce: first x ratio^count."""
     return first * ratio**count
 
 
-def logarithmic_decrement(half_swing_ratio):
+def logarithmic_decrement(half_swing_ratio: float) -> float:
     """Decrement over a full swing from the ratio of successive half-swing peaks (positive sizes)."""
     return -2.0 * np.log(half_swing_ratio)
 
 
-def damping_ratio(decrement):
+def damping_ratio(decrement: float) -> float:
     """Damping ratio from the decrement; inverse of decrement = 2 pi zeta / sqrt(1 - zeta^2).
 
     References
@@ -59,29 +61,29 @@ def damping_ratio(decrement):
     return decrement / np.hypot(2.0 * np.pi, decrement)
 
 
-def wheel_damping_from_bounce(mass, decrement, damped_period):
+def wheel_damping_from_bounce(mass: float, decrement: float, damped_period: float) -> float:
     """Damping at the wheel, c = 2 m decrement / T_d, exact for m x'' + c x' + k x = 0."""
     return 2.0 * mass * decrement / damped_period
 
 
-def wheel_rate_from_bounce(mass, decrement, damped_period):
+def wheel_rate_from_bounce(mass: float, decrement: float, damped_period: float) -> float:
     """Spring rate at the wheel, k = m ((2 pi)^2 + decrement^2) / T_d^2, exact as above."""
     return mass * ((2.0 * np.pi) ** 2 + decrement**2) / damped_period**2
 
 
-def run_up_speed(time, final_speed, time_constant):
+def run_up_speed(time: float, final_speed: float, time_constant: float) -> float | np.ndarray:
     """Speed after a step of throttle from rest: v (1 - exp(-t / tau)), zero before the step."""
     running = np.maximum(time, 0.0)
     return -final_speed * np.expm1(-running / time_constant)
 
 
-def run_up_travel(time, final_speed, time_constant):
+def run_up_travel(time: np.ndarray, final_speed: float, time_constant: float) -> np.ndarray:
     """Travel after a step of throttle from rest: v (t - tau (1 - exp(-t / tau))), zero before the step."""
     running = np.maximum(time, 0.0)
     return final_speed * (running + time_constant * np.expm1(-running / time_constant))
 
 
-def ramped_run_up_travel(time, final_speed, time_constant, rise):
+def ramped_run_up_travel(time, final_speed: float, time_constant: float, rise: float) -> np.ndarray:
     """Travel after a throttle that rises evenly over `rise` (s) from rest: the mean of the steps within it.
 
     The law is linear, so that a ramp is a row of small steps: (A(t) - A(t - rise)) / rise, A the integral of
@@ -90,7 +92,7 @@ def ramped_run_up_travel(time, final_speed, time_constant, rise):
     if rise <= 1e-6 * time_constant:
         return run_up_travel(time, final_speed, time_constant)
 
-    def area(since):
+    def area(since: np.ndarray) -> np.ndarray:
         running = np.maximum(since, 0.0)
         settled = -np.expm1(-running / time_constant)
         return final_speed * (0.5 * running**2 - time_constant * running + time_constant**2 * settled)
@@ -98,7 +100,38 @@ def ramped_run_up_travel(time, final_speed, time_constant, rise):
     return (area(time) - area(time - rise)) / rise
 
 
-def drive_from_run_up(air_speed, air_constant, ground_constant, mass, rolling_radius, added_inertia=0.0):
+def ramped_run_up_slopes(time: np.ndarray, final_speed: float, time_constant: float, rise: float) -> np.ndarray:
+    """Derivatives of `ramped_run_up_travel` by time, final speed, time constant and rise, shape (4, n).
+
+    With A the integral of `run_up_travel`, B its slope by time and C its slope by the time constant: by time
+    (B(t) - B(t - rise)) / rise, by the constant likewise of C, by the rise (B(t - rise) - travel) / rise.
+    """
+
+    def slopes(since: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        running = np.maximum(since, 0.0)
+        settled = -np.expm1(-running / time_constant)
+        by_constant = 2.0 * time_constant * settled - running * (2.0 - settled)
+        return final_speed * (running - time_constant * settled), final_speed * by_constant
+
+    travel = ramped_run_up_travel(time, final_speed, time_constant, rise)
+    if rise <= 1e-6 * time_constant:
+        running = np.maximum(time, 0.0)
+        settled = -np.expm1(-running / time_constant)
+        by_constant = final_speed * (running / time_constant * (1.0 - settled) - settled)
+        return np.stack([final_speed * settled, travel / final_speed, by_constant, -0.5 * final_speed * settled])
+    (now, now_constant), (then, then_constant) = slopes(time), slopes(time - rise)
+    by_rise = (then - travel) / rise
+    return np.stack([(now - then) / rise, travel / final_speed, (now_constant - then_constant) / rise, by_rise])
+
+
+def drive_from_run_up(
+    air_speed: float,
+    air_constant: float,
+    ground_constant: float,
+    mass: float,
+    rolling_radius: float,
+    added_inertia: float = 0.0,
+) -> tuple[float, float]:
     """Stall torque and turning inertia from the time constants in the air and on the ground.
 
     Parameters
@@ -127,13 +160,73 @@ def drive_from_run_up(air_speed, air_constant, ground_constant, mass, rolling_ra
     return slope * air_speed, slope * air_constant
 
 
-def rolling_resistance_torque(stall_torque, air_speed, ground_speed):
+def rolling_resistance_torque(stall_torque: float, air_speed: float, ground_speed: float) -> float:
     """Constant torque that lowers the final speed from that in the air to that on the ground."""
     return stall_torque * (1.0 - ground_speed / air_speed)
 
 
-def grip_needed_at_start(stall_torque, resistance_torque, turning_inertia, mass, rolling_radius, added_inertia=0.0):
+def grip_needed_at_start(
+    stall_torque: float,
+    resistance_torque: float,
+    turning_inertia: float,
+    mass: float,
+    rolling_radius: float,
+    added_inertia: float = 0.0,
+) -> float:
     """Grip that a start from rest on level ground needs with all wheels driven, (m a + F_r) / W."""
     equivalent = mass * rolling_radius**2 + added_inertia + turning_inertia
     acceleration = (stall_torque - resistance_torque) * rolling_radius / equivalent
     return acceleration / STANDARD_GRAVITY + resistance_torque / (rolling_radius * mass * STANDARD_GRAVITY)
+
+
+SLIP_STEP = 2.5e-4
+"""Step of `slipping_run_up`, s: the travel is then within 1e-3 rad but for a shift in time, which a film's start takes up."""
+
+
+def slipping_run_up(
+    end, *, stall_torque, no_load_speed, turning_inertia, mass, rolling_radius, resistance, grip, slip_speed, slip_ratio,
+    rise=0.0,
+):  # fmt: skip
+    """Wheel travel on the ground after throttle from rest, tyres slipping as the vehicle's own law has it.
+
+    Parameters
+    ----------
+    end : float
+        Until when, s.
+    stall_torque, no_load_speed : float
+        At the wheels, at the throttle given: N m, rad/s.
+    resistance : float
+        Constant torque against the wheels once they turn, N m.
+    grip, slip_speed, slip_ratio : float
+        F = grip W tanh(s / (slip_speed + slip_ratio v)), s = r omega - v, m/s.
+    rise : float
+        Rise time of the throttle, s.
+
+    Returns
+    -------
+    time, travel : ndarray
+        s; rad.
+
+    Notes
+    -----
+    The slip settles within a millisecond, so each step is implicit in it (linearised backward Euler).
+    """
+    step, load = SLIP_STEP, grip * mass * STANDARD_GRAVITY
+    count = int(np.ceil(end / step)) + 1
+    travel = np.zeros(count + 1)
+    omega = speed = angle = 0.0
+    brake = stall_torque / no_load_speed
+    for k in range(1, count + 1):
+        scale = slip_speed + slip_ratio * speed
+        share = tanh((omega * rolling_radius - speed) / scale)
+        force, steep = load * share, load * (1.0 - share * share) / scale
+        throttle = min(1.0, k * step / rise) if rise > 0.0 else 1.0
+        torque = stall_torque * throttle - brake * omega - (resistance if omega > 0.0 else 0.0) - force * rolling_radius
+        a = turning_inertia + step * (brake + steep * rolling_radius**2)
+        b, d = step * steep * rolling_radius, mass + step * steep
+        determinant = a * d - b * b
+        turn = step * (d * torque + b * force) / determinant
+        omega, speed = omega + turn, speed + step * (a * force + b * torque) / determinant
+        angle += step * omega
+        travel[k] = angle
+    return step * np.arange(count + 1), travel

@@ -16,7 +16,7 @@ import numpy as np
 from noseload.model.units import STANDARD_GRAVITY
 
 
-def level_position(front_load, rear_load, wheelbase):
+def level_position(front_load: float, rear_load: float, wheelbase: float) -> float:
     """Distance b from the rear wheel centre to the centre of gravity, vehicle level.
 
     References
@@ -26,7 +26,9 @@ def level_position(front_load, rear_load, wheelbase):
     return wheelbase * front_load / (front_load + rear_load)
 
 
-def front_share_lifted(angle, position, height, wheelbase, rear_radius, front_radius):
+def front_share_lifted(
+    angle: np.ndarray, position: float, height: float, wheelbase: float, rear_radius: float, front_radius: float
+) -> np.ndarray:
     """Front share of the weight, vehicle turned nose up by `angle` from level (negative: rear lifted).
 
     Parameters
@@ -46,7 +48,9 @@ def front_share_lifted(angle, position, height, wheelbase, rear_radius, front_ra
     return (position * np.cos(angle) - (height - rear_radius) * np.sin(angle)) / span
 
 
-def height_from_lift(angle, front_share, position, wheelbase, rear_radius, front_radius):
+def height_from_lift(
+    angle: float, front_share: float, position: float, wheelbase: float, rear_radius: float, front_radius: float
+) -> float:
     """Height h from one reading with one axle lifted; unequal radii exact.
 
     Notes
@@ -59,17 +63,26 @@ def height_from_lift(angle, front_share, position, wheelbase, rear_radius, front
     )
 
 
-def height_error_from_scale(angle, wheelbase, weight, scale_error):
+def height_error_from_scale(
+    angle: float | np.ndarray, wheelbase: float, weight: float, scale_error: float
+) -> float | np.ndarray:
     """Standard error of h from errors `scale_error` of two readings (same unit as `weight`)."""
     return np.sqrt(2.0) * wheelbase * scale_error / (weight * np.abs(np.tan(angle)))
 
 
-def height_error_from_angle(angle, height, radius, angle_error):
+def height_error_from_angle(angle: np.ndarray, height: float, radius: float, angle_error: float) -> np.ndarray:
     """Standard error of h from an error of the lift angle."""
     return np.abs((height - radius) * angle_error / (np.sin(angle) * np.cos(angle)))
 
 
-def lift_angle(lift, wheelbase, rear_radius, front_radius, rear_sag=0.0, front_sag=0.0):
+def lift_angle(
+    lift: np.ndarray,
+    wheelbase: float,
+    rear_radius: float,
+    front_radius: float,
+    rear_sag: float = 0.0,
+    front_sag: float = 0.0,
+) -> np.ndarray:
     """Angle beta by which blocks of height `lift` under the front tyres turn the vehicle nose up.
 
     Parameters
@@ -93,17 +106,17 @@ def lift_angle(lift, wheelbase, rear_radius, front_radius, rear_sag=0.0, front_s
 
 
 def free_suspension_height_error(
-    angle,
+    angle: float | np.ndarray,
     *,
-    sprung_mass,
-    total_mass,
-    sprung_position,
-    sprung_height,
-    wheelbase,
-    wheel_centre_height,
-    rear_wheel_rate,
-    front_wheel_rate,
-):
+    sprung_mass: float,
+    total_mass: float,
+    sprung_position: float,
+    sprung_height: float,
+    wheelbase: float,
+    wheel_centre_height: float,
+    rear_wheel_rate: float,
+    front_wheel_rate: float,
+) -> float | np.ndarray:
     """By how much h reads high when the suspension is left free; level links, first order.
 
     Parameters
@@ -134,7 +147,7 @@ def free_suspension_height_error(
     return rise + back / np.tan(angle)
 
 
-def tip_height(grade, contact_distance):
+def tip_height(grade: float, contact_distance: float) -> float:
     """Height of the centre of gravity in the pose in which the vehicle tips.
 
     Parameters
@@ -153,11 +166,11 @@ def tip_height(grade, contact_distance):
     return contact_distance / np.tan(grade)
 
 
-def tip_grade(height, contact_distance):
+def tip_grade(height: float, contact_distance: float) -> float:
     """Grade at which a rigid vehicle tips: inverse of `tip_height`."""
     return np.arctan2(contact_distance, height)
 
 
-def tray_correction(reading, tray, grade, zeroed_at_each_grade):
+def tray_correction(reading: np.ndarray, tray: float, grade, zeroed_at_each_grade: bool) -> np.ndarray:
     """Scale reading on a slope freed from the tray, which weighs only tray cos(grade) along the scale."""
     return reading if zeroed_at_each_grade else reading + tray * (1.0 - np.cos(grade))

@@ -8,7 +8,10 @@ K and C are the derivatives of ``f + G^T lambda``; M is constant. L. Meirovitch,
 Vibrations*, McGraw-Hill 2001, ch. 7 (general damped systems in state form).
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -19,6 +22,10 @@ from noseload.model.generated.scalar_tangent import tangent
 
 from .mobility import SPEEDS as BLOCK
 from .mobility import gear_pattern, inertia_block
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
 
 SPEEDS = tuple(name.removesuffix("_rate") for name in RATES)
 
@@ -39,7 +46,7 @@ class Linear:
     shapes: np.ndarray
 
 
-def mass_matrix(values):
+def mass_matrix(values: VehicleNumbers) -> np.ndarray:
     """Mass matrix of all speeds without gears, shape (11, 11); kg and kg m2."""
     mass = np.diag(
         [values.chassis_mass] * 2
@@ -54,7 +61,17 @@ def mass_matrix(values):
     return mass
 
 
-def linearise(values, coordinates, speeds, tensions, *, grade, throttle=0.0, grip_factor=1.0, brake_torque=0.0):
+def linearise(
+    values: VehicleNumbers,
+    coordinates: np.ndarray,
+    speeds: list[float],
+    tensions: np.ndarray,
+    *,
+    grade: float,
+    throttle: float = 0.0,
+    grip_factor: float = 1.0,
+    brake_torque: float = 0.0,
+) -> Linear:
     """Linearise about a steady state.
 
     Parameters

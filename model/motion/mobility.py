@@ -8,12 +8,20 @@ The mass matrix is constant. Housings and spins form a block of four; gears take
         |    0      Iwf       0     Iwf+Jf   |   front spin
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
 from math import cos, sin
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from noseload.model.parameters import ENDS, kernel_parameters
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.model.vehicle import Vehicle
+
 
 SPEEDS = ("rear_theta", "front_theta", "rear_spin", "front_spin")
 """Speeds of the block, in its order."""
@@ -46,12 +54,12 @@ class Inertia:
     mobility: tuple
     drag_brake: float
 
-    def axle(self, end):
+    def axle(self, end: str):
         """Those of one axle, 'rear' or 'front'."""
         return self.rear if end == "rear" else self.front
 
 
-def motion_parameters(vehicle, free_lengths):
+def motion_parameters(vehicle: Vehicle, free_lengths) -> VehicleNumbers:
     """Numbers of a moving vehicle, SI.
 
     Parameters
@@ -69,7 +77,7 @@ def motion_parameters(vehicle, free_lengths):
     return add_inertia(kernel_parameters(vehicle, free_lengths), vehicle)
 
 
-def add_inertia(values, vehicle):
+def add_inertia(values: VehicleNumbers, vehicle: Vehicle) -> VehicleNumbers:
     """`values` with the moments of inertia (kg m2) and the mobility block added."""
     rear, front = (
         AxleInertia(
@@ -82,7 +90,7 @@ def add_inertia(values, vehicle):
     return replace(values, inertia=Inertia(rear, front, upper, vehicle.drive.drag_brake_torque))
 
 
-def inertia_block(axles):
+def inertia_block(axles) -> np.ndarray:
     """Mass matrix of housings and spins without gears, kg m2, shape (4, 4); `axles` rear and front."""
     block = np.zeros((4, 4))
     for k, axle in enumerate(axles):
@@ -92,20 +100,20 @@ def inertia_block(axles):
     return block
 
 
-def gear_pattern(values):
+def gear_pattern(values: VehicleNumbers) -> np.ndarray:
     """Columns: how housings and spins move with each free speed, shape (4, 3) geared or (4, 4)."""
     if values.geared:
         return np.array([[1, 0, 0], [0, 1, 0], [0, 0, 1], [0, 0, values.spin_ratio]], dtype=float)
     return np.eye(4)
 
 
-def mobility(values, axles):
+def mobility(values: VehicleNumbers, axles) -> np.ndarray:
     """Accelerations per unit of generalised force on (housings, spins), gears included, shape (4, 4)."""
     pattern = gear_pattern(values)
     return pattern @ np.linalg.solve(pattern.T @ inertia_block(axles) @ pattern, pattern.T)
 
 
-def kinetic_energy(values, speeds):
+def kinetic_energy(values: VehicleNumbers, speeds: np.ndarray) -> np.ndarray:
     """Kinetic energy with wheels and rotor, J.
 
     Parameters
@@ -128,7 +136,9 @@ def kinetic_energy(values, speeds):
     return total
 
 
-def potential_energy(values, coordinates, shock_lengths, tyre_depths, grade):
+def potential_energy(
+    values: VehicleNumbers, coordinates: np.ndarray, shock_lengths: np.ndarray, tyre_depths: np.ndarray, grade: float
+):
     """Energy of position, shock springs, stops and tyres, J.
 
     Parameters

@@ -31,7 +31,7 @@ class Program:
     values: tuple
     name: str = "program"
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         times, values = (tuple(float(x) for x in axis) for axis in (self.times, self.values))
         if not times or len(times) != len(values):
             raise ModelError(f"{self.name}: {len(times)} times but {len(values)} values; give one value per time")
@@ -46,20 +46,20 @@ class Program:
         object.__setattr__(self, "values", values)
 
     @classmethod
-    def constant(cls, value, name="program"):
+    def constant(cls, value: float, name: str = "program"):
         """The same value at all times."""
         return cls((0.0,), (value,), name)
 
     @property
-    def is_constant(self):
+    def is_constant(self) -> bool:
         """True where nothing ever changes."""
         return len(set(self.values)) == 1
 
-    def corners(self):
+    def corners(self) -> tuple[float, ...]:
         """Times at which the slope or the value changes, s, in order, once each."""
         return () if self.is_constant else tuple(sorted(set(self.times)))
 
-    def at(self, time):
+    def at(self, time: float | np.ndarray):
         """Value(s) at time(s), s; at a jump the value after it."""
         time = np.asarray(time, dtype=float)
         k = np.searchsorted(self.times, time, side="right")
@@ -69,7 +69,7 @@ class Program:
         share = np.divide(time - left, width, out=np.zeros(time.shape), where=width > 0.0)
         return v[k] + share * (v[k + 1] - v[k])
 
-    def piece(self, start, end):
+    def piece(self, start: float, end: float) -> tuple[float, float]:
         """Value at `start` and slope of the straight piece from `start` to the end of it.
 
         `start` and `end` lie in one piece; at jumps the values inside the piece are meant.

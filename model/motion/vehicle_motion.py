@@ -4,7 +4,11 @@ State y (28): coordinates (9), speeds (11), running integrals of power (8), J. T
 the `Motion` protocol of the transient solvers by its shape.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
 from math import inf, radians
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,6 +21,10 @@ from noseload.model.parameters import ENDS
 from .mobility import SPEEDS as MOBILE
 from .mobility import kinetic_energy, mobility, potential_energy
 from .programs import Program
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
 
 BODIES = ("chassis", *ENDS)
 ENERGIES = (*POWERS, "motor_turnover")
@@ -74,7 +82,17 @@ class VehicleMotion:
     quiet_rows = (2,)
     """Rows of the state that stand still in a settled motion."""
 
-    def __init__(self, values, weight, wheelbase, grade, *, throttle, grip_factor=None, brake_torque=None):
+    def __init__(
+        self,
+        values: VehicleNumbers,
+        weight: float,
+        wheelbase: float,
+        grade: float,
+        *,
+        throttle: Program,
+        grip_factor: Program | None = None,
+        brake_torque: Program | None = None,
+    ) -> None:
         self.values, self.weight, self.wheelbase, self.grade = values, weight, wheelbase, float(grade)
         self.parameters = tuple(map(float, values.in_motion_order()))
         self.throttle = throttle
@@ -89,12 +107,12 @@ class VehicleMotion:
 
     # inputs ------------------------------------------------------------------------------
 
-    def corners(self):
+    def corners(self) -> tuple[float, ...]:
         """Times at which an input has a corner or a jump, s, in order."""
         programs = (self.throttle, self.grip_factor, self.brake_torque)
         return tuple(sorted({t for program in programs for t in program.corners()}))
 
-    def enter(self, start, end):
+    def enter(self, start: float, end: float) -> None:
         """Take the inputs from the piece between two neighbouring corners, so that jumps are one-sided."""
         end = min(end, start + 1e6)
         # Plain floats: one NumPy number in a scalar kernel would slow every operation after it.
@@ -105,7 +123,7 @@ class VehicleMotion:
             for x in program.piece(start, end)
         )
 
-    def controls(self, time):
+    def controls(self, time: float) -> tuple[float, float, float, float]:
         """Throttle, grip factor, brake torque (N m) and grade (rad) within the entered piece."""
         u, du, m, dm, b, db = self._pieces
         past = float(time) - self._start
@@ -113,13 +131,13 @@ class VehicleMotion:
 
     # what solvers call -------------------------------------------------------------------
 
-    def rates(self, time, state):
+    def rates(self, time: float, state: np.ndarray) -> np.ndarray:
         """Time derivative of the state, shape (28,)."""
         y = state.tolist()
         out = _finite(rates, y[COORDINATE_ROWS], y[SPEED_ROWS], *self.controls(time), self.parameters)
         return np.array((*y[RATE_ROWS], *out, abs(out[_MOTOR_POWER])))
 
-    def stiff_rates(self, time, state):
+    def stiff_rates(self, time: float, state: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
         """Rates, then slopes (3), rows and pulls (3, 28) of slip and drag brake: ``J ~ -pulls^T slopes rows``."""
         y = state.tolist()
         out = _finite(stiff_rates, y[COORDINATE_ROWS], y[SPEED_ROWS], *self.controls(time), self.parameters)
@@ -134,7 +152,7 @@ class VehicleMotion:
             rows[2, SPIN_ROWS] = self.values.rear.motor, self.values.front.motor
         return rate, np.array(slopes[:count]), rows, pulls
 
-    def jacobian(self, time, state):
+    def jacobian(self, time: float, state: np.ndarray) -> np.ndarray:
         """Exact Jacobian of the rates, shape (28, 28); rows of the running integrals are left at zero."""
         y = state.tolist()
         q, u, controls = y[COORDINATE_ROWS], y[SPEED_ROWS], self.controls(time)
@@ -158,7 +176,7 @@ class VehicleMotion:
         whole[SPEED_ROWS, :MOVING] = mobile + pulled @ tension_slopes
         return whole
 
-    def _inverse_mass(self):
+    def _inverse_mass(self) -> np.ndarray:
         v, inverse = self.values, np.zeros((TURNS, TURNS))
         for body, k in zip(BODIES, (0, 3, 6), strict=True):
             inverse[k, k] = inverse[k + 1, k + 1] = 1.0 / v.mass_of(body)
@@ -167,7 +185,7 @@ class VehicleMotion:
         inverse[np.ix_(block, block)] = mobility(v, (v.moving.rear, v.moving.front))
         return inverse
 
-    def project(self, time, state):
+    def project(self, time: float, state: np.ndarray) -> tuple[np.ndarray, float, float]:
         """One correction onto the constraints; the drift found before it, m and m/s."""
         y = state.tolist()
         out = _finite(project, y[COORDINATE_ROWS], y[SPEED_ROWS], self.parameters)
@@ -175,7 +193,7 @@ class VehicleMotion:
         moved[:MOVING] = out[:MOVING]
         return moved, *(max(map(abs, out[_PROJECT[kind]])) for kind in ("position_drift", "speed_drift"))
 
-    def switches(self, time, state):
+    def switches(self, time: float, state: np.ndarray) -> tuple[float, ...]:
         """Contact (2), stops (4), flips (2), silent kinks (4) and loose coils (2) as a tuple of signed numbers."""
         y = state.tolist()
         out = _finite(switches, y[COORDINATE_ROWS], y[SPEED_ROWS], self.parameters)
@@ -187,16 +205,16 @@ class VehicleMotion:
 
     # reports -----------------------------------------------------------------------------
 
-    def stands(self, switches):
+    def stands(self, switches: tuple[float, ...]) -> bool:
         """Whether both axles carry load."""
         return min(switches[:2]) > 0.0
 
     @property
-    def slip_speed(self):
+    def slip_speed(self) -> float:
         """The larger slip speed of the tyres, m/s."""
         return max(self.values.axle(end).slip_speed for end in ENDS)
 
-    def observe(self, states, controls):
+    def observe(self, states: np.ndarray, controls: np.ndarray) -> dict[str, np.ndarray]:
         """Accelerations, tensions and everything in the kernel's list, over many states.
 
         Parameters
@@ -212,13 +230,13 @@ class VehicleMotion:
         """
         return observe_states(self.parameters, self.grade, states, controls)
 
-    def stored_energy(self, states, seen):
+    def stored_energy(self, states: np.ndarray, seen: dict[str, np.ndarray]) -> np.ndarray:
         """Kinetic and potential energy with springs, stops and tyres, J, shape (n,)."""
         return kinetic_energy(self.values, states[SPEED_ROWS]) + potential_energy(
             self.values, states[COORDINATE_ROWS], seen["shock_length"], seen["tyre_depth"], self.grade
         )
 
-    def energy_residual(self, states, seen):
+    def energy_residual(self, states: np.ndarray, seen: dict[str, np.ndarray]) -> tuple[np.ndarray, float]:
         """Motor work less change of stored energy and losses, J, and the scale it is judged by, J.
 
         Returns
@@ -235,7 +253,7 @@ class VehicleMotion:
         return integrals[0] - change - lost, max(scale, ENERGY_FLOOR * self.weight * self.wheelbase)
 
 
-def _finite(kernel, *arguments):
+def _finite(kernel: Callable, *arguments: float | list[float] | tuple[float, ...]) -> tuple[float, ...]:
     """The kernel's numbers; where a state has run off to infinity, an arithmetic error as any overflow gives."""
     try:
         return kernel(*arguments)
@@ -243,7 +261,7 @@ def _finite(kernel, *arguments):
         raise FloatingPointError(f"the state is not finite: {trouble}") from None
 
 
-def contact_switch(depth, raw_load, stiffness):
+def contact_switch(depth: float, raw_load: float, stiffness: float) -> float:
     """Positive where a touch carries load: the smaller of its depth and its unclipped force over its stiffness, m."""
     if depth <= 0.0:
         return depth
@@ -251,7 +269,7 @@ def contact_switch(depth, raw_load, stiffness):
     return depth + min(0.0, damped * min(1.0, depth / TOUCH_DEPTH))
 
 
-def shock_switches(droops, bumps, rates, stops):
+def shock_switches(droops: Sequence, bumps: Sequence, rates: Sequence, stops: Sequence) -> list[float]:
     """Where stops push, and where their damping has set in.
 
     Parameters
@@ -278,7 +296,7 @@ def shock_switches(droops, bumps, rates, stops):
     return pushes + onsets
 
 
-def state_scales(weight, wheelbase, values):
+def state_scales(weight: float, wheelbase: float, values: VehicleNumbers) -> np.ndarray:
     """Sizes by which errors of the state are judged: wheelbase, free-fall speed over it, and their like.
 
     An axle's height by what its tyres sink under the weight and its rate by that swing: stiff tyres turn the same error
@@ -293,7 +311,7 @@ def state_scales(weight, wheelbase, values):
     return np.array(place + fast + [speed / wheelbase * TURN_SCALE] * 2 + [weight * wheelbase] * len(ENERGIES))
 
 
-def load_errors(weight, values):
+def load_errors(weight: float, values: VehicleNumbers) -> np.ndarray:
     """What an error of an axle's height, and of its rate, does to its load, shares of the weight, (4, size).
 
     A rate errs as the height that it swings to, axle on tyres.
@@ -306,7 +324,9 @@ def load_errors(weight, values):
     return forms
 
 
-def observe_states(parameters, grade, states, controls):
+def observe_states(
+    parameters: tuple[float, ...], grade, states: np.ndarray, controls: np.ndarray
+) -> dict[str, np.ndarray]:
     """`VehicleMotion.observe` for given kernel parameters; rows (n) of `parameters` and `grade` may be arrays."""
     states = np.ascontiguousarray(states)
     count = states.shape[1]
@@ -317,7 +337,7 @@ def observe_states(parameters, grade, states, controls):
     return {name: out[rows] for name, rows in _SEEN.items()}
 
 
-def project_states(parameters, states):
+def project_states(parameters: tuple[float, ...], states: np.ndarray) -> tuple[np.ndarray, float, float]:
     """One correction of many states (28, n) onto the constraints; the largest drift before it, m and m/s."""
     states = np.ascontiguousarray(states)
     count = states.shape[1]

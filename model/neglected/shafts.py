@@ -4,12 +4,20 @@ A spline under torque T_s resists sliding by up to mu_s T_s / r_s along the shaf
 torque of the axle and rho the turns of its shaft for one turn of both wheels.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from noseload.model.file.defaults import AXLE_RATIO
 from noseload.model.parameters import ENDS, LINKS, axle_centre, axle_of, side_view, wheel_height
+
+if TYPE_CHECKING:
+    from noseload.model.batch.equilibrium import VehicleBatch
+    from noseload.model.vehicle import Vehicle
+
 
 PINION_SHARE = 0.1
 """Where the axle end of a shaft lies unless the file says: this share of the wheelbase inward of the axle (estimate)."""
@@ -22,16 +30,43 @@ class Shaft:
     Attributes
     ----------
     chassis, axle : (x, z)
-    ratio : float or None
-        Shaft turns for one turn of both wheels; None without such a shaft.
+    ratio : float or ndarray or None
+        Shaft turns for one turn of both wheels; None without such a shaft, infinite (no torque) for single cases without.
     """
 
     chassis: tuple
     axle: tuple
-    ratio: float | None
+    ratio: float | np.ndarray | None
+
+    @classmethod
+    def joined(cls, parts: tuple[Shaft, ...], counts: list[int]) -> Shaft:
+        """Shafts of several batches of so many cases side by side."""
+        ratios = [part.ratio for part in parts]
+        chassis, axle = (
+            tuple(wide(values, counts) for values in zip(*points, strict=True))
+            for points in ([part.chassis for part in parts], [part.axle for part in parts])
+        )
+        none = all(ratio is None for ratio in ratios)
+        return cls(chassis, axle, None if none else wide([np.inf if r is None else r for r in ratios], counts))
+
+    def take(self, cases: np.ndarray) -> Shaft:
+        """Those of some of the cases, by index array."""
+        chassis, axle = (tuple(_taken(v, cases) for v in point) for point in (self.chassis, self.axle))
+        return Shaft(chassis, axle, None if self.ratio is None else _taken(self.ratio, cases))
 
 
-def shaft_of(vehicle, end):
+def wide(values: list[float | np.ndarray] | tuple[np.ndarray, ...], counts: list[int]) -> float | np.ndarray:
+    """Numbers of several batches, floats or arrays, as one array of all their cases; a float that all share stays one."""
+    if all(np.ndim(v) == 0 and v == values[0] for v in values):
+        return values[0]
+    return np.concatenate([np.broadcast_to(v, (count,)) for v, count in zip(values, counts, strict=True)])
+
+
+def _taken(value, cases: np.ndarray) -> float | np.ndarray:
+    return value[cases] if np.ndim(value) else value
+
+
+def shaft_of(vehicle: Vehicle, end: str) -> Shaft:
     """The shaft to one axle of a vehicle with links.
 
     Unless the file gives its ends it runs from the middle of the links' chassis ends to a point at the height of
@@ -52,17 +87,17 @@ def shaft_of(vehicle, end):
     return Shaft(chassis, tuple(p - c for p, c in zip(outer, centre, strict=True)), ratio)
 
 
-def shafts_of(vehicle):
+def shafts_of(vehicle: Vehicle):
     """Both shafts, rear and front."""
     return tuple(shaft_of(vehicle, end) for end in ENDS)
 
 
-def turned(theta, x, z):
+def turned(theta: np.ndarray, x: float | np.ndarray, z: float | np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """A vector turned by theta about +y."""
     return x * np.cos(theta) + z * np.sin(theta), -x * np.sin(theta) + z * np.cos(theta)
 
 
-def sliding_share(values, shaft, end, states):
+def sliding_share(values: VehicleBatch, shaft: Shaft, end: str, states: np.ndarray) -> np.ndarray:
     """How much longer the line of a shaft gets for a longer shock, dimensionless, as the links let the axle move.
 
     Parameters
@@ -82,14 +117,18 @@ def sliding_share(values, shaft, end, states):
     """
     k = 2 if end == "rear" else 5
 
-    def row(inner, outer, across=0.0):
+    def row(
+        inner: list[np.ndarray] | tuple[float | np.ndarray, float | np.ndarray],
+        outer: list[np.ndarray] | tuple[float | np.ndarray, float | np.ndarray],
+        across: float | np.ndarray = 0.0,
+    ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         start, stop = turned(states[1], *inner), turned(states[k + 2], *outer)
         dx, dz = states[k] + stop[0] - start[0], states[k + 1] + stop[1] - states[0] - start[1]
         length = np.sqrt(dx**2 + dz**2 + across**2)
         # Rate of the length by x, z and theta of the axle, the chassis held.
         return dx / length, dz / length, (dx * stop[1] - dz * stop[0]) / length
 
-    def of_part(part, across=0.0):
+    def of_part(part: str, across: float | np.ndarray = 0.0) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         inner, outer = ([values[f"{end}_{part}_{side}_{axis}"] for axis in ("x", "z")] for side in ("chassis", "axle"))
         return row(inner, outer, across)
 
@@ -101,5 +140,7 @@ def sliding_share(values, shaft, end, states):
         return _dot(along, motion) / _dot(shock, motion)
 
 
-def _dot(first, second):
+def _dot(
+    first: tuple[np.ndarray, np.ndarray, np.ndarray], second: tuple[np.ndarray, np.ndarray, np.ndarray]
+) -> np.ndarray:
     return sum(a * b for a, b in zip(first, second, strict=True))

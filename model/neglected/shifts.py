@@ -1,5 +1,7 @@
 """What is left out, as numbers; and what it does to the numbers of many vehicles in a given pose."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
@@ -9,7 +11,7 @@ from noseload.model.crawl.equilibrium import TENSIONS, N
 from noseload.model.crawl.geometry import wheel_centre
 from noseload.model.parameters import ENDS
 
-from .shafts import Shaft, sliding_share
+from .shafts import Shaft, sliding_share, wide
 from .split import grip_used
 
 TAKEN_UP = 1.0
@@ -60,15 +62,20 @@ class LeftOut:
     slip_scale: float | np.ndarray = 0.0
 
     @property
-    def nothing(self):
+    def nothing(self) -> bool:
         """Whether all of it is zero."""
         return not any(np.any(getattr(self, f.name)) for f in fields(self))
 
-    def take(self, cases):
+    @classmethod
+    def joined(cls, parts: list[LeftOut], counts: list[int]) -> LeftOut:
+        """That of several batches of so many cases side by side."""
+        return cls(**{f.name: wide([getattr(part, f.name) for part in parts], counts) for f in fields(cls)})
+
+    def take(self, cases: np.ndarray) -> LeftOut:
         """That of some of the cases, by index array."""
         return LeftOut(**{f.name: v if np.ndim(v := getattr(self, f.name)) == 0 else v[cases] for f in fields(self)})
 
-    def scaled(self, share):
+    def scaled(self, share: float) -> LeftOut:
         """A share of all of it; the slip at which grip builds up is no size and stays."""
         changes = {f.name: share * getattr(self, f.name) for f in fields(self) if f.name != "slip_scale"}
         return replace(self, **changes)
@@ -93,14 +100,19 @@ class Rest:
     tensions: np.ndarray
 
     @classmethod
-    def of(cls, batch: VehicleBatch):
+    def of(cls, batch: VehicleBatch) -> Rest:
         """From vehicles whose `starts` are their standing poses."""
         outputs = BatchCreep(batch).outputs(batch.starts, np.zeros(batch.cases))[0]
         stiffness = np.array([batch[f"{end}_tyre_stiffness"] for end in ENDS])
         tensions = batch.starts[8 : 8 + len(TENSIONS)]
         return cls(outputs[4:6].copy(), outputs[:2] / stiffness, tensions.copy())
 
-    def take(self, cases):
+    @classmethod
+    def joined(cls, parts: list[Rest]) -> Rest:
+        """That of several batches side by side."""
+        return cls(*(np.hstack([getattr(part, f.name) for part in parts]) for f in fields(cls)))
+
+    def take(self, cases: np.ndarray) -> Rest:
         """That of some of the vehicles."""
         return Rest(self.lengths[:, cases], self.depths[:, cases], self.tensions[:, cases])
 
@@ -120,24 +132,32 @@ class Neglected:
     """
 
     batch: VehicleBatch
-    shafts: tuple[Shaft, Shaft]
+    shafts: tuple[Shaft, ...]
     left: LeftOut
     rest: Rest
 
     @classmethod
-    def of(cls, batch, shafts, left):
+    def of(cls, batch: VehicleBatch, shafts, left) -> Neglected:
         """With the standing poses of the batch."""
         return cls(batch, shafts, left, Rest.of(batch))
 
-    def take(self, cases):
-        """Some of the vehicles."""
-        rear, front = (
-            replace(shaft, chassis=_taken(shaft.chassis, cases), axle=_taken(shaft.axle, cases))
-            for shaft in self.shafts
+    @classmethod
+    def joined(cls, parts) -> Neglected:
+        """Several batches side by side."""
+        counts = [part.batch.cases for part in parts]
+        return cls(
+            VehicleBatch.joined([part.batch for part in parts]),
+            tuple(Shaft.joined(shafts, counts) for shafts in zip(*(part.shafts for part in parts), strict=True)),
+            LeftOut.joined([part.left for part in parts], counts),
+            Rest.joined([part.rest for part in parts]),
         )
+
+    def take(self, cases: np.ndarray) -> Neglected:
+        """Some of the vehicles."""
+        rear, front = (shaft.take(cases) for shaft in self.shafts)
         return Neglected(self.batch.take(cases), (rear, front), self.left.take(cases), self.rest.take(cases))
 
-    def numbers(self, states, grades):
+    def numbers(self, states: np.ndarray, grades: np.ndarray):
         """The vehicles' numbers in a pose, with what is left out put in.
 
         Parameters
@@ -178,14 +198,14 @@ class Neglected:
             changes["rear_grip"], changes["front_grip"] = self._grips(states[N - 1], loads)
         return batch.with_values(changes)
 
-    def _spline(self, end, k, states, torque):
+    def _spline(self, end: str, k: int, states: np.ndarray, torque: np.ndarray) -> float | np.ndarray:
         """Friction of a shaft's splines as a force of the shock, N."""
         friction, shaft = getattr(self.left, f"{end}_shaft_friction"), self.shafts[k]
         if shaft.ratio is None or not np.any(friction):
             return 0.0
         return friction * torque / shaft.ratio * sliding_share(self.batch, shaft, end, states)
 
-    def _grips(self, traction, loads):
+    def _grips(self, traction: np.ndarray, loads: np.ndarray) -> np.ndarray:
         """Grips with which the zero-speed law, shares as mu N, divides the traction as mismatched speeds do."""
         left, batch = self.left, self.batch
         plain = np.array([batch[f"{end}_grip"] for end in ENDS])
@@ -200,9 +220,5 @@ class Neglected:
 class _Centre:
     """Where the wheel centre lies in its axle, from a batch."""
 
-    def __init__(self, batch, end):
+    def __init__(self, batch: VehicleBatch, end: str) -> None:
         self.wheel_centre_x, self.wheel_centre_z = (batch[f"{end}_wheel_centre_{axis}"] for axis in ("x", "z"))
-
-
-def _taken(point, cases):
-    return tuple(np.asarray(v)[cases] if np.ndim(v) else v for v in point)

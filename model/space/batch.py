@@ -3,6 +3,8 @@
 Unknowns and equations are those of `noseload.model.space.equilibrium`, all driven wheels slipping alike.
 """
 
+from __future__ import annotations
+
 import numpy as np
 
 from noseload.model.generated.array_space import OUTPUT_ROWS, SCRATCH_ROWS, axle_batch
@@ -47,7 +49,7 @@ class BatchSpace:
     names = UNKNOWNS
     equation_names = EQUATIONS
 
-    def __init__(self, equilibria: list[SpaceEquilibrium]):
+    def __init__(self, equilibria: list[SpaceEquilibrium]) -> None:
         if not all(isinstance(each.law, ZeroSpeed) for each in equilibria):
             raise ValueError("many vehicles in space at once are solved with all wheels slipping alike")
         self.equilibria = list(equilibria)
@@ -70,14 +72,14 @@ class BatchSpace:
         self._cos, self._sin = np.cos(heading), np.sin(heading)
         self._make_room()
 
-    def _make_room(self):
+    def _make_room(self) -> None:
         cases = len(self.equilibria)
         self._out = np.zeros((OUTPUT_ROWS["axle"], cases))
         self._rows = list(self._out)
         self._scratch = list(np.empty((SCRATCH_ROWS["axle"], cases)))
         self._jacobian = np.zeros((N, N + 1, cases))
 
-    def evaluate(self, states, parameters):
+    def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Residual (26, cases) and Jacobian (26, 27, cases), which the next call overwrites."""
         cases = len(self.equilibria)
         residual, jacobian = np.zeros((N, cases)), self._jacobian
@@ -109,7 +111,7 @@ class BatchSpace:
         self._add_gravity(residual, jacobian, np.broadcast_to(np.asarray(parameters, dtype=float), (cases,)))
         return residual, jacobian
 
-    def _add_gravity(self, residual, jacobian, grades):
+    def _add_gravity(self, residual: np.ndarray, jacobian: np.ndarray, grades: np.ndarray) -> None:
         s, c = np.sin(grades), np.cos(grades)
         pull = np.stack([-s * self._cos, s * self._sin, -c])
         slope = np.stack([-c * self._cos, c * self._sin, s])
@@ -117,14 +119,14 @@ class BatchSpace:
             residual[6 * body : 6 * body + 3] += weight * pull
             jacobian[6 * body : 6 * body + 3, N] = weight * slope
 
-    def accept(self, states, parameters):
+    def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """True (cases,) where pitch, rolls, grade and assembly branch are those of a climbing vehicle."""
         good = (np.abs(states[1]) <= LARGEST_PITCH) & (np.abs(states[[2, 7, 13]]) <= LARGEST_ROLL).all(axis=0)
         good &= np.abs(parameters) <= LARGEST_GRADE
         same = self._coupler_signs(states) * self._branch > 0.0
         return good & (same | np.isnan(self._branch)).all(axis=0)
 
-    def _coupler_signs(self, states):
+    def _coupler_signs(self, states: np.ndarray) -> np.ndarray:
         """As `SpaceEquilibrium.coupler_signs`, shape (2, cases)."""
         (sp, sr), (cp, cr) = np.sin(states[1:3]), np.cos(states[1:3])
         # Rows of the chassis' x and z axes in the frame: the side view of the chassis.
@@ -148,7 +150,7 @@ class BatchSpace:
             signs.append((bx - x) * (cz - z) - (bz - z) * (cx - x))
         return np.stack(signs)
 
-    def take(self, cases):
+    def take(self, cases: list[int]) -> BatchSpace:
         """Creep of some of the vehicles."""
         some = object.__new__(BatchSpace)
         some.equilibria, some.pattern = [self.equilibria[case] for case in cases], self.pattern
@@ -160,13 +162,13 @@ class BatchSpace:
         return some
 
 
-def _shared(table):
+def _shared(table: np.ndarray) -> list[np.ndarray]:
     """Rows of a table; those that all cases share as arrays of one entry, which saves memory traffic."""
     equal = (table == table[:, :1]).all(axis=1)
     return [row[:1].copy() if same else row.copy() for row, same in zip(table, equal, strict=True)]
 
 
-def _pattern():
+def _pattern() -> np.ndarray:
     """Where the Jacobian (26, 26) can be other than zero."""
     found = np.zeros(N * (N + 1), dtype=bool)
     for _, _, places, *_ in PLACES:

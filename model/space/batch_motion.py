@@ -4,6 +4,8 @@ State (39): coordinates (18) and speeds (21) in the order of `noseload.model.spa
 energy are left to single runs.
 """
 
+from __future__ import annotations
+
 import numpy as np
 
 from noseload.model.batch.motion import TOUCH_DEPTH, Controls
@@ -48,7 +50,7 @@ class SpaceFleet:
         One a case.
     """
 
-    def __init__(self, vehicles: list[MotionNumbers]):
+    def __init__(self, vehicles: list[MotionNumbers]) -> None:
         self.vehicles = list(vehicles)
         self.axles = [np.array([each.ordered_axles()[k] for each in vehicles]).T.copy() for k in (0, 1)]
         self.chassis = np.array([each.ordered_chassis() for each in vehicles]).T.copy()
@@ -60,16 +62,16 @@ class SpaceFleet:
         """How many."""
         return self.weights.size
 
-    def of_axle(self, k, name):
+    def of_axle(self, k: int, name: str) -> np.ndarray:
         """A number of the rear (0) or the front axles (1), (cases,)."""
         return self.axles[k][MOVING_NUMBERS.index(name)]
 
     @property
-    def slip_speeds(self):
+    def slip_speeds(self) -> np.ndarray:
         """The larger slip speed of the tyres, m/s, (cases,)."""
         return np.maximum(self.of_axle(0, "slip_speed"), self.of_axle(1, "slip_speed"))
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> SpaceFleet:
         """Some of the cases."""
         other = object.__new__(SpaceFleet)
         other.vehicles = [self.vehicles[k] for k in cases]
@@ -103,7 +105,13 @@ class BatchSpaceMotion:
     droops = slice(8, 12)
     """Rows of the droop stops among the switches."""
 
-    def __init__(self, vehicles: SpaceFleet, grades, headings, controls: Controls):
+    def __init__(
+        self,
+        vehicles: SpaceFleet,
+        grades: np.ndarray | list[float],
+        headings: np.ndarray | list[float],
+        controls: Controls,
+    ) -> None:
         self.vehicles, self.controls = vehicles, controls
         self.grades, self.headings = np.asarray(grades, dtype=float), np.asarray(headings, dtype=float)
         cases = self.cases = vehicles.cases
@@ -131,7 +139,7 @@ class BatchSpaceMotion:
         self._pieces = np.zeros((3, 4, cases))
         self._pieces[:, 3] = -np.inf
 
-    def enter(self, times):
+    def enter(self, times: np.ndarray) -> np.ndarray:
         """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
         for k, program in enumerate(self.controls.all()):
             piece = self._pieces[k]
@@ -140,10 +148,21 @@ class BatchSpaceMotion:
                 piece[:, moved] = program.pieces(times[moved], moved)
         return self._pieces[:, 3].min(axis=0)
 
-    def _inputs(self, times):
+    def _inputs(self, times: np.ndarray) -> list[np.ndarray]:
         return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
 
-    def _axle_arguments(self, rows, k, grip):
+    def _axle_arguments(
+        self, rows: list[np.ndarray], k: int, grip: np.ndarray
+    ) -> tuple[
+        list[np.ndarray],
+        list[np.ndarray],
+        list[np.ndarray],
+        list[np.ndarray],
+        tuple[np.ndarray, np.ndarray],
+        tuple[float, float],
+        list[np.ndarray],
+        list[np.ndarray],
+    ]:
         return (
             rows[0:6],
             rows[18:24],
@@ -155,7 +174,7 @@ class BatchSpaceMotion:
             self._axles[k],
         )
 
-    def first(self, times, state):
+    def first(self, times: np.ndarray, state: np.ndarray) -> SpaceStage:
         """Everything at the start of a step, as a `SpaceStage`; the one before it stays valid."""
         self._outs.reverse()
         out, rows = self._outs[0], list(state)
@@ -185,7 +204,7 @@ class BatchSpaceMotion:
             self._soften(out.whole, state, brake)
         return SpaceStage(out.whole, self)
 
-    def _soften(self, out, state, brake):
+    def _soften(self, out, state, brake) -> None:
         """As in the side view: the brake's slope from its torque to zero, where wheels are brought to a stand."""
         place = state[38] / BRAKE_SPEED
         tangent = np.tanh(place)
@@ -193,7 +212,7 @@ class BatchSpaceMotion:
         more = brake / BRAKE_SPEED * (chord - (1.0 - tangent**2))
         out[_SLOPES.stop - 1] += np.where(place * out[20] < 0.0, more, 0.0)
 
-    def second(self, times, state):
+    def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates (21, cases) within a step, overwritten by the next call."""
         rows, (throttle, grip, brake) = list(state), self._inputs(times)
         axles = self._first_axles
@@ -220,13 +239,13 @@ class BatchSpaceMotion:
             found[6 + 6 * k : 12 + 6 * k], found[18 + k] = out[:6], out[6]
         return found
 
-    def project(self, state):
+    def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""
         moved, drifts = project_rows(self._axles, self._chassis, state)
         state[:] = moved
         return np.abs(drifts[:8]).max(axis=0), np.abs(drifts[8:]).max(axis=0)
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> BatchSpaceMotion:
         """The motion of some of the cases."""
         return BatchSpaceMotion(
             self.vehicles.take(cases), self.grades[cases], self.headings[cases], self.controls.take(cases)
@@ -234,22 +253,22 @@ class BatchSpaceMotion:
 
     # what is watched of a run ------------------------------------------------------------
 
-    def watch(self, loads, switches):
+    def watch(self, loads: np.ndarray, switches: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Loads and contact switches of what is watched, (6, cases) each."""
         both = [loads[0] + loads[1], loads[2] + loads[3]]
         down = [np.maximum(switches[0], switches[1]), np.maximum(switches[2], switches[3])]
         return np.vstack([loads, *both]), np.vstack([switches[:4], *down])
 
-    def stand(self, down):
+    def stand(self, down: np.ndarray) -> np.ndarray:
         """Which cases stand, from what of the watched is down, (6, cases): on each axle and on each side."""
         return down[4] & down[5] & (down[0] | down[2]) & (down[1] | down[3])
 
     @property
-    def slip_speeds(self):
+    def slip_speeds(self) -> np.ndarray:
         """The larger slip speed of the tyres, m/s, (cases,)."""
         return self.vehicles.slip_speeds
 
-    def over(self, state):
+    def over(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """How cases have gone over: 0 not, 1 backward, 2 forward, 3 rolled; and their nose-up pitch, rad."""
         pitch = -state[PITCH]
         lean = np.maximum(np.abs(state[10]), np.abs(state[16])) >= AXLE_ON_ITS_SIDE
@@ -261,7 +280,7 @@ class BatchSpaceMotion:
 class _Out:
     """Rows of a stage in one array, and the lists by which kernels write into it."""
 
-    def __init__(self, cases, motion):
+    def __init__(self, cases: int, motion: BatchSpaceMotion) -> None:
         self.whole = np.zeros((_OUT, cases))
         rows = list(self.whole)
         turns = motion._turns
@@ -288,7 +307,7 @@ class _Out:
             self.follows.append(out)
         self.whole[_SLOPES] = 1.0
 
-    def keep(self, k, axle):
+    def keep(self, k: int, axle) -> None:
         """Loads, switch values and stiff rows of an axle."""
         whole = self.whole
         whole[_LOADS.start + 2 * k : _LOADS.start + 2 * k + 2] = axle[_SEEN : _SEEN + 2]
@@ -297,7 +316,7 @@ class _Out:
             whole[place : place + 2] = axle[_SEEN + 2 + 2 * kind : _SEEN + 4 + 2 * kind]
         whole[_ROWS.start + 12 * k : _ROWS.start + 12 * k + 12] = axle[_TURNED]
 
-    def finish(self):
+    def finish(self) -> None:
         """The motor's own entry among the products of rows and pulls."""
         self.whole[_CROSS.stop - 1] = self.whole[_PULLS.start + 4 * SPEEDS + 20]
 
@@ -305,16 +324,16 @@ class _Out:
 class SpaceStage:
     """Rates and stiff terms at the start of a step; the stiff part is ``-pulls^T diag(slopes) rows`` on the speeds."""
 
-    def __init__(self, out, motion):
+    def __init__(self, out: np.ndarray, motion: BatchSpaceMotion) -> None:
         self.out, self._motion = out, motion
         self.rates, self.loads, self.slopes = out[_RATES], out[_LOADS], out[_SLOPES]
         self.pulls = out[_PULLS].reshape(SOURCES, SPEEDS, -1)
 
-    def cross(self):
+    def cross(self) -> np.ndarray:
         """``rows pulls^T``, symmetric: the upper triangle row by row."""
         return self.out[_CROSS]
 
-    def along(self, speeds):
+    def along(self, speeds: np.ndarray) -> list[np.ndarray]:
         """``rows`` times a vector of speeds (21, cases): five arrays."""
         rows, found = self.out[_ROWS], []
         for k in (0, 1):
@@ -330,7 +349,7 @@ class SpaceStage:
                 found.append(total)
         return [*found, speeds[20]]
 
-    def switches(self, out):
+    def switches(self, out: np.ndarray) -> np.ndarray:
         """Write the switch functions (28, cases) into `out`: metres, positive when engaged."""
         depth, raw, droop, bump, coil = self.out[_SWITCH].reshape(len(SWITCHED), 4, -1)
         carried = depth + (raw / self._motion._stiffness - depth) * np.minimum(1.0, depth / TOUCH_DEPTH)
@@ -343,7 +362,7 @@ class SpaceStage:
         return out
 
 
-def _shared(table):
+def _shared(table: np.ndarray) -> list[np.ndarray]:
     """Rows of numbers; one whose entries are all alike is handed over as one number."""
     equal = (table == table[:, :1]).all(axis=1)
     return [row[:1].copy() if same else row for row, same in zip(table, equal, strict=True)]

@@ -9,6 +9,10 @@ and the sum of all other roll moments is its opposite. Front axle load: moments 
 contacts, as in the side view.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.parameters import ENDS
@@ -16,6 +20,10 @@ from noseload.model.units import STANDARD_GRAVITY
 
 from .equilibrium import SIDE, arm, rotation_of
 from .parameters import SIDES
+
+if TYPE_CHECKING:
+    from noseload.model.space.equilibrium import SpaceEquilibrium
+
 
 TWIST_PARTS = ("own_shaft", "shocks", "links", "side_forces", "contact_shift", "held")
 """Couple of the axle's own shaft; what the shocks pass on of the chassis' roll (the other shaft's couple with it);
@@ -26,19 +34,19 @@ LOAD_KEYS = tuple(f"{part}_n" for part in LOAD_PARTS)
 _SIGN = (1.0, -1.0)
 
 
-def axle_frame(state, k):
+def axle_frame(state: np.ndarray, k: int) -> tuple[np.ndarray, np.ndarray]:
     """Place (3) and rotation (3, 3) of an axle."""
     place = 3 + 6 * k
     x, y, z, heading, roll, pitch = (float(value) for value in state[place : place + 6])
     return np.array([x, y, z]), rotation_of(("z", heading), ("x", roll), ("y", pitch))
 
 
-def chassis_frame(state):
+def chassis_frame(state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Place (3) and rotation (3, 3) of the chassis."""
     return np.array([0.0, 0.0, float(state[0])]), rotation_of(("y", float(state[1])), ("x", float(state[2])))
 
 
-def shock_ends(values, side):
+def shock_ends(values: dict[str, float], side: int) -> list[np.ndarray]:
     """Chassis and axle end of one shock in their bodies, m."""
     ends = []
     for end in ("chassis", "axle"):
@@ -47,7 +55,7 @@ def shock_ends(values, side):
     return ends
 
 
-def twist_budget(equilibrium, state, k=1):
+def twist_budget(equilibrium: SpaceEquilibrium, state: np.ndarray, k: int = 1) -> dict[str, float]:
     """Half the left-right difference of an axle's loads taken apart; the parts add up to it.
 
     Parameters
@@ -95,7 +103,7 @@ def twist_budget(equilibrium, state, k=1):
     return {key: float(part / apart) for key, part in zip(TWIST_KEYS, parts, strict=True)}
 
 
-def centre_in_space(equilibrium, state):
+def centre_in_space(equilibrium: SpaceEquilibrium, state: np.ndarray) -> tuple[float, ...]:
     """Centre of gravity and contacts of the whole vehicle.
 
     Returns
@@ -126,7 +134,9 @@ def centre_in_space(equilibrium, state):
     return float(x) - contacts[0], float(z), contacts[1] - contacts[0], lifted, ahead
 
 
-def front_load_budget(equilibrium, state, grade, standing):
+def front_load_budget(
+    equilibrium: SpaceEquilibrium, state: np.ndarray, grade: float, standing: tuple[float, float, float]
+) -> dict[str, float]:
     """Parts of the front axle load, N by LOAD_KEYS; they add up to it.
 
     Parameters

@@ -4,7 +4,11 @@ Speeds in the frame (21): velocity and angular velocity of chassis, rear and fro
 Rows (10): four rods and the gear, rear then front.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
 from math import cos, sin
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -19,6 +23,10 @@ from noseload.model.generated.scalar_space_motion import axle_drifts, axle_retur
 from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS, PROJECTED
 from noseload.model.motion.vehicle_motion import ENERGIES
 
+if TYPE_CHECKING:
+    from noseload.model.space.motion_parameters import MotionNumbers
+
+
 SPEEDS, ROWS, SIZE = 21, 10, 39 + len(ENERGIES)
 _JOINED, _SHOVED, _HELD = slice(0, 28), slice(28, 42), slice(42, 42 + len(PROJECTED))
 _DRIFTS = _HELD.stop
@@ -26,7 +34,7 @@ _LEAST_ROTOR = 1e-3
 """Rotor inertia as a share of the wheels' that the stiff part takes at least: any linear part will do there."""
 
 
-def _matrix_places():
+def _matrix_places() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Where the numbers of CARRIED, then of the chassis' turning (5 x 3), stand in G (10 x 21): places, sources, signs."""
     kept = {name: k for k, name in enumerate(CARRIED)}
     found = []
@@ -46,7 +54,7 @@ def _matrix_places():
     return places.astype(int), sources, signs
 
 
-def _slip_places():
+def _slip_places() -> np.ndarray:
     """Where the rows of the slips (4 x 6 an axle) stand in a matrix of speeds (8 x 21)."""
     return np.array(
         [
@@ -72,7 +80,7 @@ class Constraints:
     numbers : MotionNumbers
     """
 
-    def __init__(self, numbers):
+    def __init__(self, numbers: MotionNumbers) -> None:
         self._axles, self._chassis = numbers.ordered_axles(), numbers.ordered_chassis()
         self._fixed = np.zeros((ROWS, SPEEDS))
         self._idle = np.zeros((ROWS, ROWS))
@@ -93,7 +101,7 @@ class Constraints:
         # A gear's drift is told as speed at the tread.
         self._radii = tuple(float(axle["tyre_radius"]) for axle in numbers.axles)
 
-    def project(self, state):
+    def project(self, state: np.ndarray) -> tuple[np.ndarray, float, float]:
         """One correction of a state (47) onto the constraints; the drift found before it, m and m/s."""
         y = state.tolist()
         groups = [(y[6 + 6 * k : 12 + 6 * k], y[24 + 6 * k : 30 + 6 * k]) for k in (0, 1)]
@@ -128,13 +136,15 @@ class Constraints:
         """1 on the diagonal where an axle has no gear, (10, 10)."""
         return self._idle
 
-    def matrix(self, kept):
+    def matrix(self, kept: tuple[float, ...]) -> np.ndarray:
         """Rows G (10, 21) on the speeds in the frame from what `axle_moves` keeps; see `stiff_terms`."""
         whole = self._fixed.copy()
         whole.reshape(-1)[_PLACES] = np.array(kept)[_SOURCES] * _SIGNS
         return whole
 
-    def stiff_terms(self, y, kept, slips, braked):
+    def stiff_terms(
+        self, y: list[float], kept: tuple[float, ...], slips: tuple[float, ...], braked: bool
+    ) -> tuple[np.ndarray, np.ndarray]:
         """Rows and pulls (r, 47) of the slips (8) and of the drag brake where it holds.
 
         Parameters
@@ -173,7 +183,7 @@ class Constraints:
         return wide[0], wide[1]
 
 
-def axes_of(y):
+def axes_of(y: list[float]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Axes of the angles of chassis, rear and front as columns (3, 3, 3), their inverses, and the rotation of the chassis."""
     ch, sh, cp, sp, cr, sr = (f(y[k]) for k in (3, 4, 5) for f in (cos, sin))
     axes = [((0.0, -sh, ch * cp), (0.0, ch, sh * cp), (1.0, 0.0, -sp))]
@@ -192,7 +202,7 @@ def axes_of(y):
     return np.array(axes), np.array(inverses), np.array(turn)
 
 
-def project_rows(axles, chassis, y):
+def project_rows(axles: Sequence, chassis: Sequence, y: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """One correction of many states (39 or more rows, cases) onto the constraints.
 
     Parameters
@@ -227,7 +237,7 @@ def project_rows(axles, chassis, y):
     return moved, np.vstack([drifts[0][:4], drifts[1][:4], drifts[0][4:8], drifts[1][4:8], *gears])
 
 
-def project_states(numbers, states):
+def project_states(numbers: MotionNumbers, states: np.ndarray) -> tuple[np.ndarray, float, float]:
     """One correction of many states (47, n) onto the constraints; the largest drift before it, m and m/s."""
     y = np.ascontiguousarray(states)
     moved, drifts = project_rows(numbers.ordered_axles(), numbers.ordered_chassis(), y)
@@ -235,7 +245,7 @@ def project_states(numbers, states):
     return np.vstack([moved, y[39:]]), float(drifts[:8].max()), float(drifts[8:].max())
 
 
-def _call(kernel, name, count, *arguments):
+def _call(kernel: Callable, name: str, count: int, *arguments: np.ndarray | Sequence) -> np.ndarray:
     out = np.zeros((OUTPUT_ROWS[name], count))
     kernel(*arguments, out, np.empty((SCRATCH_ROWS[name], count)))
     return out

@@ -9,6 +9,9 @@ chassis' centre of gravity is at x = y = 0 and its x axis has no part along y. T
 ``Fx = driven mu N g(slip)``, its side force ``Fy = side_used N``: wheels of an axle slip alike.
 """
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from math import cos, sin, tanh
 
 import numpy as np
@@ -66,6 +69,9 @@ def _places():
 
 
 PLACES = _places()
+_WEIGHT_ROWS = np.array([6 * body + axis for body in range(BODIES) for axis in range(3)])
+_WEIGHT_PLACES = _WEIGHT_ROWS * (N + 1) + N
+"""Balances of forces of the three bodies, and flat places of their slopes by the grade."""
 
 
 class ZeroSpeed:
@@ -74,7 +80,7 @@ class ZeroSpeed:
     is_limit = True
     rolling_shares = (0.0, 0.0)
 
-    def uses(self, slip, pressed):
+    def uses(self, slip: float, pressed: tuple[float, float]):
         """Share of their grip that rear and front wheels use.
 
         Parameters
@@ -112,10 +118,16 @@ class Mismatch:
 
     is_limit = False
 
-    def __init__(self, width, mismatch, radii=(1.0, 1.0), rolling_shares=(0.0, 0.0)):
+    def __init__(
+        self,
+        width: tuple[float, float],
+        mismatch: float,
+        radii: tuple[float, float] = (1.0, 1.0),
+        rolling_shares: tuple[float, float] = (0.0, 0.0),
+    ) -> None:
         self.width, self.mismatch, self.radii, self.rolling_shares = width, mismatch, radii, rolling_shares
 
-    def uses(self, slip, pressed):
+    def uses(self, slip: float, pressed: Sequence[float]):
         """As `ZeroSpeed.uses`; the unknown slip is that of the rear wheels over the rear width."""
         rear, front = (r - chi * d for r, chi, d in zip(self.radii, self.rolling_shares, pressed, strict=True))
         ratio, speed = (1.0 + self.mismatch) / rear, 1.0 + slip * self.width[0]
@@ -147,7 +159,15 @@ class SpaceEquilibrium:
     names = UNKNOWNS
     equation_names = EQUATIONS
 
-    def __init__(self, numbers: SpaceNumbers, *, heading=0.0, law=None, blocks=(0.0,) * 4, held=(0.0, 0.0)):
+    def __init__(
+        self,
+        numbers: SpaceNumbers,
+        *,
+        heading: float = 0.0,
+        law: Mismatch | ZeroSpeed | None = None,
+        blocks: tuple[float, ...] = (0.0,) * 4,
+        held: tuple[float, float] = (0.0, 0.0),
+    ) -> None:
         self.numbers, self.heading, self.law = numbers, heading, law or ZeroSpeed()
         self.blocks, self.held = tuple(float(b) for b in blocks), held
         self.weight, self.wheelbase = numbers.weight, numbers.wheelbase
@@ -158,7 +178,7 @@ class SpaceEquilibrium:
         reach = LENGTH_STEP * self.wheelbase / 0.3
         limits = [reach] + [ANGLE_STEP] * 2 + ([reach] * 3 + [ANGLE_STEP] * 3) * 2
         self.step_limits = np.array(limits + [np.inf] * RODS + [USE_STEP] * 3)
-        self._weights = [mass * STANDARD_GRAVITY for mass in numbers.masses]
+        self._weights = np.repeat([mass * STANDARD_GRAVITY for mass in numbers.masses], 3)
         self._branch = None
         self._couplers: list | None = None
 
@@ -174,12 +194,18 @@ class SpaceEquilibrium:
         again._branch, again._couplers = self._branch, self._couplers
         return again
 
-    def gravity(self, grade):
+    def plain(self, state: np.ndarray) -> np.ndarray:
+        """Unknowns of this class: itself. Others of this vehicle have unknowns of their own."""
+        return state
+
+    own = plain
+
+    def gravity(self, grade: float):
         """Direction of gravity (3) and its slope by the grade."""
         s, c, sb, cb = sin(grade), cos(grade), sin(self.heading), cos(self.heading)
         return (-s * cb, s * sb, -c), (-c * cb, c * sb, s)
 
-    def uses(self, state):
+    def uses(self, state: np.ndarray | list[float]):
         """Share of their grip that rear and front wheels use, and its slopes by the slip."""
         uses, by_slip, _ = self.law.uses(float(state[SLIP]), self._pressed(state)[0])
         return uses, by_slip
@@ -196,7 +222,7 @@ class SpaceEquilibrium:
                 slopes[wheel // 2] += 0.5 * by_state
         return depths, slopes
 
-    def _use_by_state(self, state):
+    def _use_by_state(self, state: list[float]) -> np.ndarray | None:
         """Slopes of the front's use of its grip by the pose, None where there are none."""
         pressed, slopes = self._pressed(state)
         if slopes is None:
@@ -204,9 +230,9 @@ class SpaceEquilibrium:
         by_pressed = self.law.uses(float(state[SLIP]), pressed)[2]
         return by_pressed[0] * slopes[0] + by_pressed[1] * slopes[1]
 
-    def arguments(self, state, k):
-        """Arguments of the axle kernels of axle k for a state (list)."""
-        uses, _ = self.uses(state)
+    def arguments(self, state: list[float], k: int, uses: tuple[float, float] | None = None):
+        """Arguments of the axle kernels of axle k for a state (list); `uses` where they are known."""
+        uses = self.uses(state)[0] if uses is None else uses
         use = self.numbers.driven[k] * uses[k]
         place, tension = 3 + 6 * k, 15 + 4 * k
         return (
@@ -218,48 +244,55 @@ class SpaceEquilibrium:
             self._ordered[k],
         )
 
-    def evaluate(self, state, parameter):
+    def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (26) and Jacobian (26, 27), the last column by the grade."""
-        return self.evaluate_held(state, parameter)[:2]
+        return self._evaluated(state, parameter, None)
 
-    def evaluate_held(self, state, parameter):
+    def evaluate_held(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """As `evaluate`, and the slopes of the residual by the held torques (26, 2)."""
+        by_held = np.zeros((N, 2))
+        return *self._evaluated(state, parameter, by_held), by_held
+
+    def _evaluated(
+        self, state: np.ndarray, parameter: float, by_held: np.ndarray | None
+    ) -> tuple[np.ndarray, np.ndarray]:
+        """Residual and Jacobian; slopes by the held torques go into `by_held` where it is given."""
         numbers = state.tolist()
-        residual, jacobian, by_held = np.zeros(N), np.zeros((N, N + 1)), np.zeros((N, 2))
+        residual, jacobian = np.zeros(N), np.zeros((N, N + 1))
         flat = jacobian.reshape(-1)
-        (_, slopes), by_state = self.uses(numbers), self._use_by_state(numbers)
+        (uses, slopes), by_state = self.uses(numbers), self._use_by_state(numbers)
         for k, (rows, solved, places, follows, follow_rows, held, held_rows) in enumerate(PLACES):
             try:
-                out = np.array(axle(*self.arguments(numbers, k)))
+                out = np.array(axle(*self.arguments(numbers, k, uses)))
             except (ZeroDivisionError, OverflowError, ValueError):
-                return np.full(N, np.nan), np.full((N, N + 1), np.nan), by_held
+                return np.full(N, np.nan), np.full((N, N + 1), np.nan)
             residual[rows] += out[:_OUT]
             entries = out[_OUT:]
-            by_held[held_rows, k] = entries[held]
-            entries[follows] *= self.numbers.driven[k]
+            if by_held is not None:
+                by_held[held_rows, k] = entries[held]
             if k and by_state is not None:
                 column = np.zeros(N)
-                np.add.at(column, follow_rows, entries[follows])
+                np.add.at(column, follow_rows, self.numbers.driven[k] * entries[follows])
                 jacobian[:, :N] += np.outer(column, by_state)
-            entries[follows] *= slopes[k]
+            factor = self.numbers.driven[k] * slopes[k]
+            if factor != 1.0:
+                entries[follows] *= factor
             flat[places] += entries[solved]
         pull, slope = self.gravity(parameter)
-        pull, slope = np.array(pull), np.array(slope)
-        for body, weight in enumerate(self._weights):
-            residual[6 * body : 6 * body + 3] += weight * pull
-            jacobian[6 * body : 6 * body + 3, N] = weight * slope
-        return residual, jacobian, by_held
+        residual[_WEIGHT_ROWS] += self._weights * (pull * BODIES)
+        flat[_WEIGHT_PLACES] = self._weights * (slope * BODIES)
+        return residual, jacobian
 
-    def seen(self, state, k):
+    def seen(self, state: np.ndarray, k: int):
         """What the wheels and shocks of axle k show: numbers by the names of AXLE_SEEN."""
-        numbers = [float(value) for value in state]
+        numbers = np.asarray(state, dtype=float).tolist()
         return dict(zip(AXLE_SEEN, axle_seen(*self.arguments(numbers, k)), strict=True))
 
-    def depths(self, state):
+    def depths(self, state: np.ndarray) -> list[float]:
         """Depth of the four tyres, m; negative is clearance."""
         return [depth_of(self.numbers.axles[k], state, k, side, self.blocks[2 * k + side])[0] for k, side in _FOUR]
 
-    def wheel_depth(self, state, wheel):
+    def wheel_depth(self, state, wheel: int) -> tuple[float, np.ndarray]:
         """Depth of one tyre (0 to 3), m, and its slope by the unknowns (26)."""
         k, side = divmod(wheel, 2)
         depth, (by_z, by_roll, by_pitch) = depth_of(self.numbers.axles[k], state, k, side, self.blocks[wheel])
@@ -268,7 +301,7 @@ class SpaceEquilibrium:
         slope[place + 2], slope[place + 4], slope[place + 5] = by_z, by_roll, by_pitch
         return depth, slope
 
-    def reduced_stiffness(self, state, jacobian):
+    def reduced_stiffness(self, state: np.ndarray, jacobian: np.ndarray) -> np.ndarray:
         """Stiffness of the motions that the rods leave free, shape (7, 7), at a standing pose on the level.
 
         There nothing but springs, tyres and weight acts, so the matrix is symmetric and its eigenvalues tell whether
@@ -290,31 +323,31 @@ class SpaceEquilibrium:
 
     # the assembly branch -------------------------------------------------------------------
 
-    def coupler(self, k):
+    def coupler(self, k: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Chassis and axle end of the lower links and axle end of the upper ones, each in its body, m.
 
         Middles of left and right: single rods of a pair pass each other in the side view of a body that has rolled far.
         """
         values, names = self.numbers.axles[k], self.numbers.rods[k]
 
-        def middle(link, end):
+        def middle(link: str, end: str) -> np.ndarray:
             return np.mean([arm(values, f"rod_{i + 1}", end) for i, name in enumerate(names) if link in name], axis=0)
 
         return middle("lower", "chassis"), middle("lower", "axle"), middle("upper", "axle")
 
     @property
-    def coupler_ends(self):
+    def coupler_ends(self) -> list[list[list[float]]]:
         """`coupler` of both axles as plain numbers, found once for all equilibria of a vehicle."""
         if self._couplers is None:
             self._couplers = [[end.tolist() for end in self.coupler(k)] for k in range(len(ENDS))]
         return self._couplers
 
     @property
-    def branch(self):
+    def branch(self) -> list[float]:
         """Coupler signs of the assembly branch that is remembered; not a number where none is."""
         return [float("nan")] * len(ENDS) if self._branch is None else self._branch
 
-    def coupler_signs(self, state):
+    def coupler_signs(self, state: np.ndarray):
         """Side-view area of lower link x axle coupler at each end, in the chassis: it tells the assembly branch."""
         numbers = state.tolist() if isinstance(state, np.ndarray) else [float(value) for value in state]
         height, pitch, roll = numbers[:3]
@@ -342,12 +375,12 @@ class SpaceEquilibrium:
         self._branch = self.coupler_signs(state)
         return self
 
-    def take_branch_of(self, other):
+    def take_branch_of(self, other: SpaceEquilibrium):
         """Take over the branch that another equilibrium of the same vehicle remembers."""
         self._branch = other._branch
         return self
 
-    def accept(self, state, parameter):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """None, or why this pose is not the vehicle's."""
         for angle, name, most in (
             (state[1], "pitch", LARGEST_PITCH),
@@ -369,12 +402,12 @@ class SpaceEquilibrium:
 _FOUR = tuple((k, side) for k in range(len(ENDS)) for side in range(len(SIDES)))
 
 
-def arm(values, part, end):
+def arm(values: dict[str, float], part: str, end: str) -> np.ndarray:
     """Place of a rod's end in its body, m."""
     return np.array([values[f"{part}_{end}_{axis}"] for axis in "xyz"])
 
 
-def rotation_of(*turns):
+def rotation_of(*turns: tuple[str, float]) -> np.ndarray:
     """Rotation matrix of turns about 'x', 'y', 'z' (letter, rad), first to last."""
     whole = np.eye(3)
     for letter, angle in turns:
@@ -387,7 +420,9 @@ def rotation_of(*turns):
     return whole
 
 
-def depth_of(values, state, k, side, block):
+def depth_of(
+    values: dict[str, float], state: np.ndarray | list[float], k: int, side: int, block: float
+) -> tuple[float, tuple[float, float, float]]:
     """Depth of a tyre, m, and its slope by the axle's height, roll and pitch."""
     place = 3 + 6 * k
     height, roll, pitch = float(state[place + 2]), float(state[place + 4]), float(state[place + 5])

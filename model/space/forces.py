@@ -31,7 +31,7 @@ class ForceUnknowns:
     )
     equation_names = EQUATIONS
 
-    def __init__(self, inner: SpaceEquilibrium):
+    def __init__(self, inner: SpaceEquilibrium) -> None:
         self.inner, self.numbers, self.heading, self.law = inner, inner.numbers, inner.heading, inner.law
         self.weight, self.wheelbase, self.blocks = inner.weight, inner.wheelbase, inner.blocks
         self.scales, self.residual_scales, self.step_limits = inner.scales, inner.residual_scales, inner.step_limits
@@ -39,7 +39,7 @@ class ForceUnknowns:
         single = [(SLIP, driven[0])] if len(driven) == 1 and inner.law.is_limit else []
         self._places = [*single, *((place, k) for k, place in enumerate(SIDE))]
 
-    def _pressures(self, state):
+    def _pressures(self, state: np.ndarray) -> list[tuple[float, np.ndarray]]:
         """Tyre stiffness times depth of each axle over the weight, and its slope by the unknowns."""
         found = []
         for k in range(len(ENDS)):
@@ -52,21 +52,21 @@ class ForceUnknowns:
             found.append((scale * pressure, scale * slope))
         return found
 
-    def plain(self, state):
+    def plain(self, state: np.ndarray) -> np.ndarray:
         """The unknowns of the inner equilibrium; not a number where an axle without load has a force."""
         plain, pressures = np.array(state, dtype=float), self._pressures(state)
         for place, k in self._places:
             plain[place] = state[place] / pressures[k][0] if pressures[k][0] > 0.0 else np.nan
         return plain
 
-    def own(self, plain):
+    def own(self, plain: np.ndarray):
         """These unknowns of a state of the inner equilibrium."""
         state, pressures = np.array(plain, dtype=float), self._pressures(plain)
         for place, k in self._places:
             state[place] = plain[place] * pressures[k][0]
         return state
 
-    def change(self, state, plain, jacobian):
+    def change(self, state: np.ndarray, plain: np.ndarray, jacobian: np.ndarray) -> np.ndarray:
         """The Jacobian (26, 27) of the inner equilibrium at `plain`, changed in place to these unknowns."""
         pressures = self._pressures(state)
         for place, k in self._places:
@@ -77,20 +77,20 @@ class ForceUnknowns:
                 jacobian[:, place] = column
         return jacobian
 
-    def evaluate(self, state, parameter):
+    def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (26) and Jacobian (26, 27), the last column by the parameter."""
         plain = self.plain(state)
         residual, jacobian = self.inner.evaluate(plain, parameter)
         return residual, self.change(state, plain, jacobian)
 
-    def accept(self, state, parameter):
+    def accept(self, state: np.ndarray, parameter: float):
         """As the inner equilibrium."""
         return self.inner.accept(state, parameter)
 
-    def depths(self, state):
+    def depths(self, state: np.ndarray) -> list[float]:
         """Depth of the four tyres, m."""
         return self.inner.depths(state)
 
-    def wheel_depth(self, state, wheel):
+    def wheel_depth(self, state, wheel: int) -> tuple[float, np.ndarray]:
         """Depth of one tyre, m, and its slope by the unknowns (26)."""
         return self.inner.wheel_depth(state, wheel)

@@ -7,7 +7,7 @@ Chassis: turns Rz(heading) Ry(pitch) Rx(roll); axles: Rz(heading) Rx(roll) Ry(pi
 import numpy as np
 
 
-def chassis_axes(angles):
+def chassis_axes(angles: np.ndarray) -> np.ndarray:
     """Axes of heading, pitch and roll of the chassis as columns, shape (..., 3, 3)."""
     heading, pitch = angles[..., 0], angles[..., 1]
     ch, sh, cp, sp = np.cos(heading), np.sin(heading), np.cos(pitch), np.sin(pitch)
@@ -15,7 +15,7 @@ def chassis_axes(angles):
     return _columns((zero, zero, one), (-sh, ch, zero), (ch * cp, sh * cp, -sp))
 
 
-def axle_axes(angles):
+def axle_axes(angles: np.ndarray) -> np.ndarray:
     """Axes of heading, roll and pitch of an axle as columns, shape (..., 3, 3); the last is the wheels' axis."""
     heading, roll = angles[..., 0], angles[..., 1]
     ch, sh, cr, sr = np.cos(heading), np.sin(heading), np.cos(roll), np.sin(roll)
@@ -23,7 +23,7 @@ def axle_axes(angles):
     return _columns((zero, zero, one), (ch, sh, zero), (-sh * cr, ch * cr, sr))
 
 
-def chassis_rotation(angles):
+def chassis_rotation(angles: np.ndarray) -> np.ndarray:
     """Rotation of the chassis, shape (..., 3, 3): body axes in the frame as columns."""
     forward = chassis_axes(angles)[..., 2]
     heading, roll = angles[..., 0], angles[..., 2]
@@ -33,7 +33,7 @@ def chassis_rotation(angles):
     return np.stack([forward, level * cosine + up * sine, up * cosine - level * sine], axis=-1)
 
 
-def axle_rotation(angles):
+def axle_rotation(angles: np.ndarray) -> np.ndarray:
     """Rotation of an axle, shape (..., 3, 3)."""
     axes = axle_axes(angles)
     level, left = axes[..., 1], axes[..., 2]
@@ -42,7 +42,7 @@ def axle_rotation(angles):
     return np.stack([level * cosine - up * sine, left, up * cosine + level * sine], axis=-1)
 
 
-def angles_of_chassis(rotation):
+def angles_of_chassis(rotation: np.ndarray) -> np.ndarray:
     """Heading, pitch (nose down positive) and roll of a rotation, rad."""
     return np.array(
         [
@@ -53,7 +53,7 @@ def angles_of_chassis(rotation):
     )
 
 
-def angles_of_axle(rotation):
+def angles_of_axle(rotation: np.ndarray) -> np.ndarray:
     """Heading, roll and pitch of a rotation, rad."""
     return np.array(
         [
@@ -64,7 +64,7 @@ def angles_of_axle(rotation):
     )
 
 
-def turning_rate(axes, rates, accelerations):
+def turning_rate(axes: np.ndarray, rates: np.ndarray, accelerations: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Angular velocity and acceleration in the frame, shape (n, 3), from the axes of three angles and their rates."""
     first, second, third = (axes[..., k] for k in range(3))
     one, two, three = (rates[..., k, None] for k in range(3))
@@ -74,5 +74,5 @@ def turning_rate(axes, rates, accelerations):
     return turning, own + swings
 
 
-def _columns(*vectors):
+def _columns(*vectors: tuple[np.ndarray, np.ndarray, np.ndarray]) -> np.ndarray:
     return np.stack([np.stack(vector, axis=-1) for vector in vectors], axis=-1)

@@ -4,10 +4,17 @@ The clamp holds the rear pair: the torque T at its wheels turns the housing by `
 through the rear shaft, whose couple rolls the chassis. No wheel pulls.
 """
 
+from __future__ import annotations
+
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from .equilibrium import N, SpaceEquilibrium
 from .forces import ForceUnknowns
+
+if TYPE_CHECKING:
+    import numpy as np
+
 
 LEVEL = 0.0
 
@@ -23,7 +30,7 @@ class HeldWheelsInSpace(ForceUnknowns):
         Of the standing vehicle.
     """
 
-    def __init__(self, standing: SpaceEquilibrium):
+    def __init__(self, standing: SpaceEquilibrium) -> None:
         free = replace(standing.numbers.at_rest(), driven=(1.0, 0.0))
         super().__init__(SpaceEquilibrium(free, blocks=standing.blocks).take_branch_of(standing))
         self.torque_unit = self.weight * self.wheelbase
@@ -33,18 +40,18 @@ class HeldWheelsInSpace(ForceUnknowns):
         self.inner.held = (float(parameter) * self.torque_unit, 0.0)
         return self.inner
 
-    def evaluate(self, state, parameter):
+    def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (26) and Jacobian (26, 27), the last column by the parameter."""
         plain = self.plain(state)
         residual, jacobian, by_held = self.at(parameter).evaluate_held(plain, LEVEL)
         jacobian[:, N] = by_held[:, 0] * self.torque_unit
         return residual, self.change(state, plain, jacobian)
 
-    def accept(self, state, parameter):
+    def accept(self, state: np.ndarray, parameter: float):
         """As creep."""
         return self.inner.accept(state, LEVEL)
 
-    def loads(self, state, parameter):
+    def loads(self, state: np.ndarray, parameter: float) -> list[float]:
         """Loads of the four wheels, N."""
         there, state = self.at(parameter), self.plain(state)
         return [there.seen(state, k)[f"{side}_load"] for k in range(2) for side in ("left", "right")]

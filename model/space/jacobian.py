@@ -4,17 +4,35 @@ At given accelerations a and multipliers the balances ``f + G^T lambda - M a = 0
 differentiated by the state; the accelerations of the coordinates and the multipliers follow.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.generated.scalar_space_tangent import axle_tangent, chassis_tangent
 
 from .constraints import ROWS, SPEEDS, axes_of
 
+if TYPE_CHECKING:
+    from noseload.model.space.motion_parameters import MotionNumbers
+
+
 STATES = 18 + SPEEDS
 """Coordinates, their rates, spins and motor speed."""
 
 
-def motion_slopes(numbers, y, accelerations, multipliers, matrix, grip, brake, blocks, gravity):
+def motion_slopes(
+    numbers: MotionNumbers,
+    y: list[float],
+    accelerations: tuple[float, ...],
+    multipliers: tuple[tuple[float, ...], tuple[float, ...]],
+    matrix: np.ndarray,
+    grip: float,
+    brake: float,
+    blocks,
+    gravity: tuple[float, float, float],
+) -> np.ndarray:
     """Derivatives (21, 39) of accelerations of coordinates, spins and motor by coordinates and speeds.
 
     Parameters

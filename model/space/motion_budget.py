@@ -9,6 +9,10 @@ Directions: f along the chassis' heading, l to its left, n across the plane. Fro
 about its centre of gravity as in `noseload.model.space.budget`, and what turns it, ``dH/dt . f``.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.crawl import budget_parts
@@ -18,6 +22,10 @@ from .budget import TWIST_PARTS, shock_ends
 from .equilibrium import arm
 from .frames import axle_axes, axle_rotation, chassis_axes, chassis_rotation, turning_rate
 from .parameters import SIDES
+
+if TYPE_CHECKING:
+    from noseload.model.space.vehicle_motion import SpaceMotion
+
 
 MOTION_TWIST_PARTS = (*TWIST_PARTS, "axle_rotation", "wheel_rotation")
 """Those of a crawl, what turns the axle assembly, and what turns the axis of its spinning wheels."""
@@ -35,7 +43,7 @@ class Moments:
         `motion.observe` of them.
     """
 
-    def __init__(self, motion, states, seen):
+    def __init__(self, motion: SpaceMotion, states: np.ndarray, seen: dict[str, np.ndarray]) -> None:
         self.numbers, self.seen = motion.numbers, seen
         y, acceleration = states.T, seen["accelerations"].T
         heading = y[:, 3]
@@ -59,7 +67,7 @@ class Moments:
         # Chassis, rear axle, rear wheels, front axle, front wheels.
         self.momentum_names = ("chassis", "rear", "rear_wheels", "front", "front_wheels")
 
-    def _momentum_rate(self, k, turning, turned):
+    def _momentum_rate(self, k: int, turning: np.ndarray, turned: np.ndarray) -> np.ndarray:
         """Rate of the angular momentum of a body without the spin of its wheels."""
         if k == 0:
             inertias = [self.numbers.chassis[f"{name}_inertia"] for name in ("roll", "pitch", "yaw")]
@@ -70,16 +78,16 @@ class Moments:
         momentum = np.einsum("nij,nj->ni", inertia, turning)
         return np.einsum("nij,nj->ni", inertia, turned) + np.cross(turning, momentum)
 
-    def momentum_of(self, name):
+    def momentum_of(self, name: str) -> np.ndarray:
         """Rate of an angular momentum by its name, (n, 3), N m."""
         return self.momentum[self.momentum_names.index(name)]
 
 
-def _along(vectors, direction):
+def _along(vectors: np.ndarray, direction: np.ndarray):
     return (vectors * direction).sum(axis=1)
 
 
-def _contacts(motion, moments, seen, k):
+def _contacts(motion, moments, seen: dict[str, np.ndarray], k: int) -> tuple[np.ndarray, np.ndarray, float]:
     """Loads (2, n), contacts forward along the chassis (2, n), and traction times block height."""
     wheels, loads = slice(2 * k, 2 * k + 2), seen["load"][2 * k : 2 * k + 2]
     place = moments.places[1 + k]
@@ -98,20 +106,22 @@ def _contacts(motion, moments, seen, k):
     return loads, np.array(along), lifted
 
 
-def _middle(loads, along):
+def _middle(loads: np.ndarray, along: np.ndarray) -> np.ndarray:
     """Middle of the contacts by load; where nothing carries, the plain one."""
     total = loads.sum(axis=0)
     mean = along.mean(axis=0)
     return np.where(total > 0.0, (loads * along).sum(axis=0) / np.where(total > 0.0, total, 1.0), mean)
 
 
-def _couple(moments, seen, k, direction):
+def _couple(moments: Moments, seen: dict[str, np.ndarray], k: int, direction: np.ndarray) -> np.ndarray:
     """Couples of an axle's loads that act ahead of their wheels, about a direction, N m."""
     couple = seen["contact_couple"][2 * k : 2 * k + 2].sum(axis=0)
     return couple * _along(moments.turns[1 + k][:, :, 1], direction)
 
 
-def motion_load_budget(motion, states, seen, standing):
+def motion_load_budget(
+    motion: SpaceMotion, states: np.ndarray, seen: dict[str, np.ndarray], standing: tuple[float, float, float]
+) -> dict[str, np.ndarray]:
     """Parts of the front axle load over time, N; they add up to it.
 
     Parameters
@@ -160,7 +170,9 @@ def motion_load_budget(motion, states, seen, standing):
     return {key: parts[key] for key in budget_parts.keys()}
 
 
-def motion_twist_budget(motion, states, seen, k=1):
+def motion_twist_budget(
+    motion: SpaceMotion, states: np.ndarray, seen: dict[str, np.ndarray], k: int = 1
+) -> dict[str, np.ndarray]:
     """Half the left-right difference of an axle's loads over time taken apart, N by MOTION_TWIST_KEYS.
 
     Parameters

@@ -1,5 +1,10 @@
 """What the moving vehicle in space shows over many states, and the energy it holds."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.generated.array_space_motion import (
@@ -14,18 +19,24 @@ from noseload.model.generated.space_motion_order import CARRIED, LOSSES, SEEN_IN
 
 from .frames import axle_axes, chassis_axes, chassis_rotation
 
+if TYPE_CHECKING:
+    from noseload.model.space.motion_parameters import MotionNumbers
+
+
 CARRIED_FROM = 35 + len(LOSSES)
 """Row of `axle_moves` from which on it has what CARRIED names."""
 _KEPT = slice(CARRIED_FROM, CARRIED_FROM + len(CARRIED))
 
 
-def _call(kernel, name, count, *arguments):
+def _call(kernel: Callable, name: str, count: int, *arguments: np.ndarray | tuple[float | np.ndarray, ...]):
     out = np.zeros((OUTPUT_ROWS[name], count))
     kernel(*arguments, out, np.empty((SCRATCH_ROWS[name], count)))
     return out
 
 
-def observe_motion(numbers, gravity, blocks, states, controls):
+def observe_motion(
+    numbers: MotionNumbers, gravity: tuple, blocks: tuple, states: np.ndarray, controls: np.ndarray
+) -> dict[str, np.ndarray]:
     """Everything to be reported of many states.
 
     Parameters
@@ -78,7 +89,9 @@ def observe_motion(numbers, gravity, blocks, states, controls):
     } | observe_wheels(numbers, gravity, blocks, states, controls)
 
 
-def observe_wheels(numbers, gravity, blocks, states, controls):
+def observe_wheels(
+    numbers: MotionNumbers, gravity: tuple, blocks: tuple, states: np.ndarray, controls: np.ndarray
+) -> dict[str, np.ndarray]:
     """What of `observe_motion` needs no accelerations, at a fifth of its cost: (4, n) for every name of SEEN_IN_MOTION."""
     states = np.ascontiguousarray(states)
     rear, front = (
@@ -91,7 +104,9 @@ def observe_wheels(numbers, gravity, blocks, states, controls):
     }
 
 
-def _axle_arguments(numbers, gravity, blocks, states, controls):
+def _axle_arguments(
+    numbers: MotionNumbers, gravity: tuple, blocks: tuple, states: np.ndarray, controls: np.ndarray
+) -> list[tuple]:
     """Of the kernels of rear and front axle."""
     return [
         (
@@ -108,7 +123,7 @@ def _axle_arguments(numbers, gravity, blocks, states, controls):
     ]
 
 
-def kinetic_energy(numbers, states):
+def kinetic_energy(numbers: MotionNumbers, states: np.ndarray) -> np.ndarray:
     """Kinetic energy with wheels and rotor, J, shape (n,)."""
     masses, total = numbers.masses, 0.0
     columns = states.T
@@ -129,7 +144,9 @@ def kinetic_energy(numbers, states):
     return total + 0.5 * numbers.chassis["rotor_inertia"] * states[38] ** 2
 
 
-def stored_energy(numbers, gravity, states, seen):
+def stored_energy(
+    numbers: MotionNumbers, gravity: tuple[float, float, float], states: np.ndarray, seen: dict[str, np.ndarray]
+) -> np.ndarray:
     """Kinetic and potential energy with springs, stops and tyres, J, shape (n,)."""
     total = kinetic_energy(numbers, states)
     for k, mass in enumerate(numbers.masses):

@@ -1,6 +1,9 @@
 """From a `Vehicle` to the numbers of its motion in space, in the order the kernels take them."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from noseload.model.errors import MissingDataError
 from noseload.model.generated.space_motion_order import CHASSIS_NUMBERS, MOVING_NUMBERS
@@ -8,6 +11,9 @@ from noseload.model.parameters import BRAKE_SPEED, ENDS, axle_of, slip_law
 from noseload.model.units import STANDARD_GRAVITY
 
 from .parameters import SpaceNumbers, space_numbers
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
 
 
 @dataclass(frozen=True)
@@ -55,7 +61,7 @@ class MotionNumbers:
         return tuple(float(self.chassis[name]) for name in CHASSIS_NUMBERS)
 
 
-def missing_for_motion(vehicle):
+def missing_for_motion(vehicle: Vehicle) -> list[str]:
     """File keys that motion in space lacks: moments of inertia about lengthwise and upright axes."""
     wanted = {
         "body.roll_inertia_kg_mm2": vehicle.body.roll_inertia,
@@ -66,7 +72,9 @@ def missing_for_motion(vehicle):
     return [key for key, value in wanted.items() if value is None]
 
 
-def motion_numbers(vehicle, free_lengths, *, shafts=True, mismatch=None) -> MotionNumbers:
+def motion_numbers(
+    vehicle: Vehicle, free_lengths: tuple[float, float], *, shafts: bool = True, mismatch: float | None = None
+) -> MotionNumbers:
     """Numbers of a vehicle moving in space.
 
     Parameters

@@ -1,6 +1,9 @@
 """From a `Vehicle` to the numbers that the axle kernels in space take, in the order they take them."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from noseload.model.file.space import check_in_space, rods_of
 from noseload.model.generated.space_order import AXLE_NUMBERS
@@ -14,6 +17,10 @@ from noseload.model.parameters import (
     true_length_of,
 )
 from noseload.model.units import STANDARD_GRAVITY
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
 
 SIDES = ("left", "right")
 WHEELS = tuple(f"{end}_{side}" for end in ENDS for side in SIDES)
@@ -107,7 +114,7 @@ def _axle_numbers(vehicle, end, free_length, shafts):
     return values, tuple(names)
 
 
-def space_numbers(vehicle, free_lengths, *, shafts=True):
+def space_numbers(vehicle: Vehicle, free_lengths: tuple[float, float], *, shafts: bool = True) -> SpaceNumbers:
     """Numbers of a vehicle in space.
 
     Parameters

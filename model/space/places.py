@@ -89,11 +89,11 @@ def space_pose(numbers: SpaceNumbers, state, blocks=(0.0,) * 4) -> SpacePose:
     )
 
 
-def _arm(values, rod, end):
+def _arm(values: dict[str, float], rod: int, end: str) -> np.ndarray:
     return np.array([values[f"rod_{rod + 1}_{end}_{axis}"] for axis in "xyz"])
 
 
-def pose_in_motion(numbers: SpaceNumbers, state, blocks=(0.0,) * 4) -> SpacePose:
+def pose_in_motion(numbers: SpaceNumbers, state: np.ndarray, blocks: tuple[float, ...] = (0.0,) * 4) -> SpacePose:
     """Places of a moving vehicle, seen along its own heading, the chassis' centre of gravity at x = y = 0.
 
     Parameters

@@ -64,8 +64,14 @@ class SpaceSteady:
     equation_names = (*EQUATIONS, "rear spin", "front spin")
 
     def __init__(
-        self, numbers: MotionNumbers, crawl: SpaceEquilibrium, *, travel=0.0, motor_speed=None, grip_factor=1.0
-    ):
+        self,
+        numbers: MotionNumbers,
+        crawl: SpaceEquilibrium,
+        *,
+        travel: float = 0.0,
+        motor_speed: float | None = None,
+        grip_factor: float = 1.0,
+    ) -> None:
         self.numbers, self.crawl, self.grip_factor = numbers, crawl, float(grip_factor)
         self.travel, self.motor_speed = float(travel), None if motor_speed is None else float(motor_speed)
         self.names = (
@@ -85,13 +91,13 @@ class SpaceSteady:
         )
         self._ordered = tuple(tuple(float(axle[name]) for name in STEADY_NUMBERS) for axle in numbers.axles)
 
-    def _speeds(self, state):
+    def _speeds(self, state: np.ndarray | list[float]) -> tuple[float, float]:
         """Motor speed and travel speed."""
         return (
             (float(state[SPEED]), self.travel) if self.motor_speed is None else (self.motor_speed, float(state[SPEED]))
         )
 
-    def outputs(self, state):
+    def outputs(self, state: np.ndarray) -> list[tuple[float, ...]]:
         """Outputs of the axle kernel, rear and front."""
         y = [float(value) for value in state]
         _, travel = self._speeds(y)
@@ -108,7 +114,7 @@ class SpaceSteady:
             for k in range(len(ENDS))
         ]
 
-    def evaluate(self, state, parameter):
+    def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (28) and Jacobian (28, 29), the last column by the grade."""
         residual, wide = np.zeros(N), np.zeros((N, N + 1))
         try:
@@ -142,11 +148,11 @@ class SpaceSteady:
                 wide[6 * k + axis, N] = weight * slope[axis]
         return residual, wide
 
-    def accept(self, state, parameter):
+    def accept(self, state: np.ndarray, parameter: float):
         """As creep: pose within bounds and on its branch."""
         return self.crawl.accept(state, parameter)
 
-    def guess(self, crawl_state):
+    def guess(self, crawl_state: np.ndarray):
         """Start from a crawl (26): slips that give its traction and side forces at its loads.
 
         Returns
@@ -182,14 +188,14 @@ class SpaceSteady:
             state[SPINS[k]] = axle["motor_ratio"] * turned if axle["driven"] else free
         return state, share
 
-    def _depth(self, crawl_state, k):
+    def _depth(self, crawl_state: np.ndarray, k: int) -> float:
         return sum(max(depth, 0.0) for depth in self.crawl.depths(crawl_state)[2 * k : 2 * k + 2])
 
-    def torques(self, state):
+    def torques(self, state: np.ndarray) -> list[float]:
         """Torque at the rear and the front wheels, N m."""
         return [float(out[_TORQUE]) for out in self.outputs(state)]
 
-    def motor_torque(self, state):
+    def motor_torque(self, state: np.ndarray) -> float:
         """Torque at the motor's speed that keeps this motion, N m."""
         return sum(
             axle["motor_ratio"] * torque for axle, torque in zip(self.numbers.axles, self.torques(state), strict=True)
@@ -199,7 +205,7 @@ class SpaceSteady:
         """Loads of the four wheels, N."""
         return [float(load) for out in self.outputs(state) for load in out[-2:]]
 
-    def motion_state(self, state):
+    def motion_state(self, state) -> np.ndarray:
         """State of `noseload.model.space.vehicle_motion` (47) in this steady motion; the chassis starts at x = y = 0."""
         speed, travel = self._speeds(state)
         whole = np.zeros(SIZE)

@@ -99,7 +99,7 @@ class SpaceMotion:
         grip_factor: Program | None = None,
         brake_torque: Program | None = None,
         blocks: tuple = (0.0,) * 4,
-    ):
+    ) -> None:
         self.numbers, self.grade, self.heading = numbers, float(grade), float(heading)
         self.weight, self.wheelbase = numbers.weight, numbers.wheelbase
         self.blocks = tuple(float(block) for block in blocks)
@@ -124,7 +124,7 @@ class SpaceMotion:
         programs = (self.throttle, self.grip_factor, self.brake_torque)
         return tuple(sorted({t for program in programs for t in program.corners()}))
 
-    def enter(self, start, end):
+    def enter(self, start: float, end: float) -> None:
         """Take the inputs from the piece between two neighbouring corners, so that jumps are one-sided."""
         end = min(end, start + 1e6)
         self._start = float(start)
@@ -134,7 +134,7 @@ class SpaceMotion:
             for x in program.piece(start, end)
         )
 
-    def controls(self, time):
+    def controls(self, time: float) -> tuple[float, float, float]:
         """Throttle, grip factor and brake torque (N m) within the entered piece."""
         u, du, m, dm, b, db = self._pieces
         past = float(time) - self._start
@@ -142,7 +142,7 @@ class SpaceMotion:
 
     # what solvers call -------------------------------------------------------------------
 
-    def _solved(self, time, y):
+    def _solved(self, time: float, y: list[float]) -> tuple[tuple[float, ...], ...]:
         """Outputs of both axles, of the chassis, and what follows, for a state as a list."""
         throttle, grip, brake = self.controls(time)
         chassis, speeds, gravity = y[0:6], y[18:24], self.gravity
@@ -171,12 +171,12 @@ class SpaceMotion:
             raise FloatingPointError(f"the state is not finite: {trouble}") from None
         return rear, front, moved, behind, ahead
 
-    def rates(self, time, state):
+    def rates(self, time: float, state: np.ndarray) -> np.ndarray:
         """Time derivative of the state, shape (47,)."""
         y = state.tolist()
         return np.array(_rates(y, *self._solved(time, y)))
 
-    def stiff_rates(self, time, state):
+    def stiff_rates(self, time: float, state: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
         """Rates, then slopes, rows and pulls of slips (8) and drag brake: ``J ~ -pulls^T slopes rows``."""
         y = state.tolist()
         solved = self._solved(time, y)
@@ -189,7 +189,7 @@ class SpaceMotion:
         rows, pulls = self.constraints.stiff_terms(y, kept, (*rear[_SLIPS], *front[_SLIPS]), braked)
         return np.array(_rates(y, *solved)), np.array(slopes), rows, pulls
 
-    def jacobian(self, time, state):
+    def jacobian(self, time: float, state: np.ndarray) -> np.ndarray:
         """Exact Jacobian of the rates, shape (47, 47); rows of the running integrals are left at zero."""
         y = state.tolist()
         rear, front, moved, behind, ahead = self._solved(time, y)
@@ -211,11 +211,11 @@ class SpaceMotion:
         whole[SPEED_ROWS, : ENERGY_ROWS.start] = parts
         return whole
 
-    def project(self, time, state):
+    def project(self, time: float, state: np.ndarray) -> tuple[np.ndarray, float, float]:
         """One correction onto the constraints; the drift found before it, m and m/s."""
         return self.constraints.project(state)
 
-    def switches(self, time, state):
+    def switches(self, time: float, state: np.ndarray) -> tuple[float, ...]:
         """Contact (4), stops (8), flips and roll (3), silent kinks (8) and loose coils (4) as a tuple of signed numbers."""
         y = state.tolist()
         try:
@@ -258,7 +258,7 @@ class SpaceMotion:
 
     # reports -----------------------------------------------------------------------------
 
-    def stands(self, switches):
+    def stands(self, switches: tuple[float, ...]) -> bool:
         """Whether each axle and each side has a wheel that carries load."""
         rear_left, rear_right, front_left, front_right = (value > 0.0 for value in switches[:4])
         return (
@@ -269,11 +269,11 @@ class SpaceMotion:
         )
 
     @property
-    def slip_speed(self):
+    def slip_speed(self) -> float:
         """The larger slip speed of the tyres, m/s."""
         return max(axle["slip_speed"] for axle in self.numbers.axles)
 
-    def observe(self, states, controls):
+    def observe(self, states: np.ndarray, controls: np.ndarray) -> dict[str, np.ndarray]:
         """Accelerations, tensions, torques and what the wheels and shocks show, over many states.
 
         Parameters
@@ -289,11 +289,11 @@ class SpaceMotion:
         """
         return observe_motion(self.numbers, self.gravity, self.blocks, states, controls)
 
-    def observe_wheels(self, states, controls):
+    def observe_wheels(self, states: np.ndarray, controls: np.ndarray) -> dict[str, np.ndarray]:
         """What of `observe` needs no accelerations: loads, depths, slips, shocks; a fifth of its cost."""
         return observe_wheels(self.numbers, self.gravity, self.blocks, states, controls)
 
-    def energy_residual(self, states, seen):
+    def energy_residual(self, states: np.ndarray, seen: dict[str, np.ndarray]) -> tuple[np.ndarray, float]:
         """Motor work less change of stored energy and losses, J, and the scale it is judged by, J.
 
         Returns
@@ -310,13 +310,20 @@ class SpaceMotion:
         return integrals[0] - change - lost, max(scale, ENERGY_FLOOR * self.weight * self.wheelbase)
 
 
-def gravity_of(strength, grade, heading):
+def gravity_of(strength: float, grade: float, heading: float) -> tuple[float, float, float]:
     """Gravity in the frame, m/s2, as plain floats."""
     s, c = sin(grade), cos(grade)
     return (-strength * s * cos(heading), strength * s * sin(heading), -strength * c)
 
 
-def _rates(y, rear, front, moved, behind, ahead):
+def _rates(
+    y: list[float],
+    rear: tuple[float, ...],
+    front: tuple[float, ...],
+    moved: tuple[float, ...],
+    behind: tuple[float, ...],
+    ahead: tuple[float, ...],
+) -> tuple[float, ...]:
     lost = [a + b for a, b in zip(rear[_LOST], front[_LOST], strict=True)]
     return (
         *y[18:36],
@@ -334,7 +341,7 @@ def _rates(y, rear, front, moved, behind, ahead):
     )
 
 
-def state_scales(numbers):
+def state_scales(numbers: MotionNumbers) -> np.ndarray:
     """Sizes by which errors of the state are judged, as in the side view."""
     length = numbers.wheelbase
     speed = (numbers.chassis["gravity"] * length) ** 0.5
@@ -351,7 +358,7 @@ def state_scales(numbers):
     return np.array(place + fast + [speed / length * TURN_SCALE] * 3 + [numbers.weight * length] * len(ENERGIES))
 
 
-def load_errors(numbers):
+def load_errors(numbers: MotionNumbers) -> np.ndarray:
     """What an error of an axle's height and roll, and of their rates, does to its wheels' loads, as in the side view, (8, 47)."""
     forms = np.zeros((8, SIZE))
     for wheel in range(4):

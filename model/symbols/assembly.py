@@ -4,11 +4,18 @@ Everything the equations know of the vehicle is on this page. Symbols are the ke
 `noseload.model.parameters`; see the frame in `noseload.model.symbols.mechanism`.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import sympy as sp
 
 from .mechanism import Body, Mechanism, Point, Spin
+
+if TYPE_CHECKING:
+    from sympy import Expr
+
 
 TOUCH_DEPTH = sp.Rational(1, 1000)
 """Depth over which the damping of a touch sets in, m: continuous at first touch."""
@@ -27,14 +34,14 @@ LOSSES = ("damper", "stop", "tyre", "slip", "rolling")
 class positive_part(sp.Function):
     """max(0, x); kept opaque so that kinks need no Piecewise."""
 
-    def fdiff(self, argindex=1):
+    def fdiff(self, argindex: int = 1) -> step:
         return step(self.args[0])
 
 
 class step(sp.Function):
     """1 where x > 0, else 0: the derivative of `positive_part`."""
 
-    def fdiff(self, argindex=1):
+    def fdiff(self, argindex: int = 1):
         return sp.Integer(0)
 
 
@@ -43,7 +50,7 @@ class tanh(sp.Function):
 
     is_real = True
 
-    def fdiff(self, argindex=1):
+    def fdiff(self, argindex: int = 1) -> tanh_slope:
         return tanh_slope(self.args[0])
 
 
@@ -52,43 +59,43 @@ class tanh_slope(sp.Function):
 
     is_real = True
 
-    def fdiff(self, argindex=1):
+    def fdiff(self, argindex: int = 1):
         return -2 * tanh(self.args[0]) * tanh_slope(self.args[0])
 
 
 class magnitude(sp.Function):
     """|x|, with derivative `direction`."""
 
-    def fdiff(self, argindex=1):
+    def fdiff(self, argindex: int = 1) -> direction:
         return direction(self.args[0])
 
 
 class direction(sp.Function):
     """Sign of x; 0 at 0."""
 
-    def fdiff(self, argindex=1):
+    def fdiff(self, argindex: int = 1):
         return sp.Integer(0)
 
 
-def parameter(name):
+def parameter(name: str):
     """Symbol of a kernel parameter."""
     return sp.Symbol(name, real=True)
 
 
-def touch(stiffness, damping, depth, rate):
+def touch(stiffness: Expr, damping: Expr, depth: Expr, rate: Expr) -> positive_part:
     """One-sided contact: continuous at first touch, never pulls (force laws of the guide)."""
     inside = positive_part(depth)
     onset = 1 - positive_part(1 - inside / TOUCH_DEPTH)
     return positive_part(stiffness * inside + damping * rate * onset)
 
 
-def coil(rate, free_length, length, held):
+def coil(rate: Expr, free_length: Expr, length: Expr, held: Expr) -> Expr:
     """Push of a coil spring, N: one that is not held at both ends never pulls (`held` 1: it does)."""
     short = free_length - length
     return rate * (short + (1 - held) * positive_part(-short))
 
 
-def coil_gap(free_length, length, held):
+def coil_gap(free_length: Expr, length: Expr, held: Expr) -> Expr:
     """By how much a coil is loose, m; a held one is never, so its gap is a constant that no event crosses."""
     return (1 - held) * (length - free_length + HELD_GAP) - HELD_GAP
 
@@ -114,13 +121,13 @@ class Assembly:
     traction: tuple
 
 
-def add_axle(mechanism, chassis, end, *, moving):
+def add_axle(mechanism, chassis, end: str, *, moving):
     """Hang one axle on the chassis: two rods, a shock with its stops, a tyre pair, a wheel pair."""
 
-    def at(body, part):
+    def at(body, part: str):
         return mechanism.point(body, parameter(f"{end}_{part}_x"), parameter(f"{end}_{part}_z"))
 
-    def value(name):
+    def value(name: str):
         return parameter(f"{end}_{name}")
 
     housing = mechanism.body(end, value("mass"), value("housing_inertia"))
@@ -129,7 +136,7 @@ def add_axle(mechanism, chassis, end, *, moving):
         start, stop = at(chassis, f"{link}_chassis"), at(housing, f"{link}_axle")
         mechanism.rod(f"{end}_{link}", start, stop, value(f"{link}_length"))
 
-    def shock_law(length, rate):
+    def shock_law(length: float, rate):
         spring = coil(value("spring_rate"), value("free_length"), length, value("spring_held"))
         over, under = length - value("longest"), value("shortest") - length
         stiffness, damping = value("stop_stiffness"), value("stop_damping") if moving else 0
@@ -163,7 +170,7 @@ def add_axle(mechanism, chassis, end, *, moving):
     return AxleParts(end, housing, wheel_centre, wheels, load)
 
 
-def rolling_sense(end, speed):
+def rolling_sense(end: str, speed: float):
     """Sense of rolling at a rolling speed (m/s): the sign of it, smooth over the slip speed."""
     return tanh(speed / parameter(f"{end}_slip_speed"))
 
@@ -182,7 +189,7 @@ def rolling_moment(axle):
     return parameter(f"{axle.end}_rolling_resistance") * axle.wheel_centre.z * axle.load
 
 
-def dragged(axle, sense):
+def dragged(axle: str, sense: float):
     """Traction of wheels that nothing turns: just what keeps them rolling against their own resistance."""
     return -sense * rolling_moment(axle) / lever_of(axle)
 
@@ -218,7 +225,7 @@ def assemble(*, traction, moving):
     return Assembly(mechanism, chassis, axles, forces)
 
 
-def add_motor(mechanism, axles):
+def add_motor(mechanism, axles) -> None:
     """Motor and drag brake on the driven spin; its casing's reaction lies along the vehicle."""
     shares = [parameter(f"{axle.end}_motor") for axle in axles]
     speed = sum(share * axle.wheels.speed for share, axle in zip(shares, axles, strict=True))
@@ -247,11 +254,11 @@ def quasi_static_traction(rear, front, mechanism):
     return (total * (1 - front_share) + free[0], total * front_share + free[1]), forward
 
 
-def _slip_scale(axle, travel):
+def _slip_scale(axle, travel: float):
     return parameter(f"{axle.end}_slip_speed") + parameter(f"{axle.end}_slip_ratio_scale") * magnitude(travel)
 
 
-def _slip_force(axle, grip, slip, travel):
+def _slip_force(axle, grip, slip: float, travel: float):
     """Traction law ``mu N tanh(s / (v0 + kappa |x'|))`` and its slope with respect to the slip."""
     scale = _slip_scale(axle, travel)
     limit = grip * axle.load
@@ -278,7 +285,7 @@ def steady_traction(rear, front, mechanism):
     return tuple(forces), tuple(senses)
 
 
-def _free_sense(axle, travel):
+def _free_sense(axle, travel: float):
     """Sense of rolling of a free wheel at a travel speed: its own slip, small beside it, counts from the drag at first guess."""
     scale = _slip_scale(axle, travel)
     grip = parameter(f"{axle.end}_grip") * parameter("grip_factor")

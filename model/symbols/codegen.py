@@ -5,11 +5,18 @@ SymPy, then the chain rule), which keeps them small. The tape becomes a graph of
 in which equal operations are shared, printed once as a scalar and once as an array kernel.
 """
 
+from __future__ import annotations
+
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
+from typing import TYPE_CHECKING, Any
 
 import sympy as sp
+
+if TYPE_CHECKING:
+    from sympy import Expr
+
 
 _UNARY = {"sin", "cos", "tanh", "sqrt", "positive_part", "step", "magnitude", "direction"}
 
@@ -17,13 +24,13 @@ _UNARY = {"sin", "cos", "tanh", "sqrt", "positive_part", "step", "magnitude", "d
 class Tape:
     """Assignments in order; symbols that are never assigned are inputs."""
 
-    def __init__(self):
-        self.steps = []
-        self._known = {}
+    def __init__(self) -> None:
+        self.steps: list = []
+        self._known: dict = {}
         self._count = 0
-        self._assigned = {}
+        self._assigned: dict = {}
 
-    def assign(self, expression):
+    def assign(self, expression: Expr):
         """Give `expression` a name (atoms stay as they are) and return the symbol."""
         expression = sp.sympify(expression)
         if expression.is_Atom:
@@ -37,7 +44,7 @@ class Tape:
         self._assigned[symbol] = expression
         return symbol
 
-    def assign_all(self, expressions):
+    def assign_all(self, expressions: list[Expr]) -> list[Expr]:
         """Assign many expressions, sharing their common subexpressions; returns atoms, in order."""
         names = (sp.Symbol(f"w{k}", real=True) for k in iter(self._next_number, None))
         replacements, reduced = sp.cse(list(expressions), symbols=names, order="none")
@@ -47,11 +54,11 @@ class Tape:
             self._known.setdefault(expression, symbol)
         return [self.assign(expression) for expression in reduced]
 
-    def _next_number(self):
+    def _next_number(self) -> int:
         self._count += 1
         return self._count - 1
 
-    def derivatives(self, outputs, variables, *, seeds=None):
+    def derivatives(self, outputs: list[Expr], variables: list[Expr], *, seeds: dict[Expr, Any] | None = None):
         """Derivatives of `outputs` (atoms) with respect to `variables`, as rows of atoms.
 
         `seeds` gives slopes {symbol: {variable: slope}} of intermediates that are known in a shorter form; then only
@@ -77,7 +84,7 @@ class Tape:
         zero = sp.Integer(0)
         return [[known.get(output, {}).get(v, zero) for v in variables] for output in outputs]
 
-    def _needed(self, outputs, seeds):
+    def _needed(self, outputs: list[Expr], seeds: dict[Expr, Any]) -> list[tuple[Expr, Expr]]:
         """Steps that the outputs are computed by, not looking behind the seeds."""
         needed, stack = set(), [output for output in outputs if output in self._assigned]
         while stack:
@@ -101,7 +108,7 @@ class Kernel:
     """Names and sizes of the parts that the outputs fall into, in order."""
 
     @classmethod
-    def of(cls, name: str, summary: str, arguments: tuple, groups: Mapping[str, Sequence], tape: Tape) -> "Kernel":
+    def of(cls, name: str, summary: str, arguments: tuple, groups: Mapping[str, Sequence], tape: Tape) -> Kernel:
         """With outputs by the name of their part."""
         outputs = tuple(output for part in groups.values() for output in part)
         return cls(name, summary, arguments, outputs, tape, tuple((part, len(rows)) for part, rows in groups.items()))
@@ -115,11 +122,11 @@ class Kernel:
 class _Graph:
     """Operations with equal ones shared; nodes are indices into `nodes`."""
 
-    def __init__(self):
-        self.nodes = []
-        self._index = {}
+    def __init__(self) -> None:
+        self.nodes: list = []
+        self._index: dict = {}
 
-    def node(self, *key):
+    def node(self, *key: int | str) -> int:
         key = self._without_minus(key)
         if isinstance(key, int):
             return key
@@ -128,7 +135,7 @@ class _Graph:
             self.nodes.append(key)
         return self._index[key]
 
-    def _without_minus(self, key):
+    def _without_minus(self, key: tuple[int | str, ...]) -> tuple[int | str, ...]:
         """Take minus signs into the sums and differences around them; an existing node where one is enough."""
         operation, *operands = key
         inner: list[tuple] = [self.nodes[a] if isinstance(a, int) else (None,) for a in operands]
@@ -144,7 +151,7 @@ class _Graph:
             return ("subtract", inner[0][2], inner[0][1])
         return key
 
-    def convert(self, expression, bound):
+    def convert(self, expression: Expr, bound: dict[Expr, int]) -> int:
         if expression.is_Symbol:
             return bound[expression] if expression in bound else self.node("input", expression.name)
         if expression.is_Number:
@@ -162,7 +169,7 @@ class _Graph:
             return self.node(name, self.convert(expression.args[0], bound))
         raise TypeError(f"no kernel operation for {name} in {expression}")
 
-    def _fold_sum(self, expression, bound):
+    def _fold_sum(self, expression: Expr, bound: dict[Expr, int]) -> int:
         positive, negative = [], []
         for term in expression.args:
             if term.could_extract_minus_sign():
@@ -179,7 +186,7 @@ class _Graph:
             total = self.node("subtract", total, term)
         return total
 
-    def _fold_product(self, expression, bound):
+    def _fold_product(self, expression: Expr, bound: dict[Expr, int]) -> int:
         numerator, denominator, sign = [], [], 1
         for factor in expression.args:
             if factor == -1:
@@ -195,13 +202,13 @@ class _Graph:
             product = self.node("divide", product, self._chain("multiply", denominator))
         return self.node("negative", product) if sign < 0 else product
 
-    def _chain(self, operation, operands):
+    def _chain(self, operation: str, operands: list[int]) -> int:
         total = operands[0]
         for operand in operands[1:]:
             total = self.node(operation, total, operand)
         return total
 
-    def _tanh_slope(self, operand):
+    def _tanh_slope(self, operand: int) -> int:
         """``4 z / (1 + z)^2`` with ``z = exp(-2 |x|)``: neither a difference of equal numbers nor an overflow."""
         size = self.node("magnitude", operand)
         z = self.node("exp", self.node("multiply", self.node("constant", "-2.0"), size))
@@ -209,7 +216,7 @@ class _Graph:
         above = self.node("multiply", self.node("constant", "4.0"), z)
         return self.node("divide", above, self.node("multiply", below, below))
 
-    def _power(self, expression, bound):
+    def _power(self, expression: Expr, bound: dict[Expr, int]) -> int:
         base, exponent = expression.base, expression.exp
         if exponent.is_negative:
             return self.node("divide", self.node("constant", "1.0"), self.convert(1 / expression, bound))
@@ -223,7 +230,7 @@ class _Graph:
         raise TypeError(f"no kernel operation for the power {expression}")
 
 
-def lower(kernel):
+def lower(kernel: Kernel):
     """Turn a kernel's tape into needed nodes in order, and the node of each output."""
     graph = _Graph()
     bound: dict = {}
@@ -241,7 +248,7 @@ def lower(kernel):
     return graph.nodes, order, outputs
 
 
-def operation_count(kernel):
+def operation_count(kernel: Kernel) -> int:
     """Number of arithmetic operations of one evaluation."""
     nodes, order, _ = lower(kernel)
     return sum(nodes[k][0] not in ("input", "constant") for k in order)
@@ -260,7 +267,7 @@ _SCALAR = {
 }
 
 
-def print_scalar(kernel):
+def print_scalar(kernel: Kernel) -> str:
     """Text of the kernel for one state: tuples of floats in, one tuple of floats out."""
     nodes, order, outputs = lower(kernel)
     uses: dict = {}

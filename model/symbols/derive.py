@@ -48,7 +48,7 @@ LOCATED = (*SWITCHED, "shock_rate")
 CONTROLS = ("throttle", "grip_factor", "brake_torque", "grade")
 
 
-def mobility_symbol(a, b):
+def mobility_symbol(a: str, b: str):
     """Entry of the inverse inertia of housings and spins, gears included."""
     first, second = sorted((SPINS.index(a), SPINS.index(b)))
     return parameter(f"mobility_{SPINS[first]}_{SPINS[second]}")
@@ -144,7 +144,7 @@ def _steady_kernels(parameters):
 class _Motion:
     """Tape of the moving vehicle up to its accelerations; kernels take what they report from it."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.assembly = assemble(traction=slipping_traction, moving=True)
         self.equations = eq = self.assembly.mechanism.equations()
         self.tape = Tape()
@@ -409,7 +409,7 @@ def parameter_symbols():
     return [*statics, *(parameter(name) for name in MOBILITY_NAMES)]
 
 
-def _place_of(name):
+def _place_of(name: str) -> int:
     """0 for the whole vehicle, 1 and 2 for what the rear and the front axle have alike."""
     end, _, rest = name.partition("_")
     return END_NAMES.index(end) + 1 if end in END_NAMES and rest != "alone" else 0
@@ -479,7 +479,7 @@ def generated_modules():
     return texts | space_modules() | space_motion_modules()
 
 
-def main():
+def main() -> None:
     """Write the generated modules."""
     for name, text in generated_modules().items():
         (TARGET / name).write_text(text, encoding="utf-8")

@@ -37,7 +37,7 @@ AXLE_NUMBERS = (
 """Numbers of one axle in kernel order."""
 
 
-def derive_space_kernels():
+def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
     """Derive the axle; (kernels, entries) with entries the (row, column) of the Jacobian that can be other than zero."""
     mechanism, balance, seen = assemble_axle()
     tape = mechanism.tape
@@ -84,7 +84,7 @@ def _orders(entries):
     }
 
 
-def _order_module(entries):
+def _order_module(entries) -> str:
     """Text of the module that tells the order of numbers."""
     groups = _orders(entries)
     lines = [

@@ -8,6 +8,11 @@ axle's own accelerations. R. Featherstone, *Rigid Body Dynamics Algorithms*, Spr
 bodies, constraints); here written anew.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING
+
 import sympy as sp
 
 from .assembly import parameter, tanh, tanh_slope
@@ -16,6 +21,10 @@ from .space_assembly import AXLE, RODS, SIDES, symbols
 from .space_elimination import COLUMNS, PAIRS, ROWS, EliminatedAxle, LoneBody, backward, cholesky, forward, inverse_turn
 from .space_mechanism import ZERO
 from .space_moving import AXLE_SPEEDS, CHASSIS_PLACE, CHASSIS_SPEEDS, GRAVITY, WHEELS
+
+if TYPE_CHECKING:
+    from sympy import Expr
+
 
 _AXES = ("x", "y", "z")
 BLOCKS = tuple(f"{side}_block" for side in SIDES)
@@ -92,7 +101,7 @@ def axle_arguments():
     )
 
 
-def _axle_kernels():
+def _axle_kernels() -> list[Kernel]:
     axle = EliminatedAxle()
     moving, tape, seen = axle.moving, axle.tape, axle.moving.seen
     arguments = axle_arguments()
@@ -123,7 +132,7 @@ def _axle_kernels():
     ]
 
 
-def _projection_kernels():
+def _projection_kernels() -> list[Kernel]:
     """One correction onto the constraints: axles, chassis, and what follows of the axles."""
     axle = EliminatedAxle()
     moving, tape = axle.moving, axle.tape
@@ -152,10 +161,10 @@ def _projection_kernels():
     return [Kernel("axle_drifts", text, arguments, outputs, tape), _chassis_returns(), _axle_returns()]
 
 
-def joined_entry(inertia, joined):
+def joined_entry(inertia: list[list[Expr]], joined: list[list[Expr]]) -> Callable:
     """Entries of the joined matrix of chassis and motor, 7 x 7."""
 
-    def entry(i, j):
+    def entry(i: int, j: int) -> Expr:
         own = ZERO
         if i < 3 and i == j:
             own = parameter("mass")
@@ -169,7 +178,7 @@ def joined_entry(inertia, joined):
     return entry
 
 
-def of_two(names):
+def of_two(names: Iterator | list[str] | tuple[str, ...]) -> list[list[Expr]]:
     """Symbols of the same names for the rear and the front axle."""
     names = tuple(names)
     return [symbols(f"{end}_{name}" for name in names) for end in ("rear", "front")]
@@ -178,7 +187,7 @@ def of_two(names):
 CHASSIS_INERTIAS = ("roll_inertia", "pitch_inertia", "yaw_inertia")
 
 
-def _chassis_returns():
+def _chassis_returns() -> Kernel:
     """Chassis and motor put back onto the constraints."""
     chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
     tape, joined = chassis.tape, of_two(S_NAMES)
@@ -209,7 +218,7 @@ def _chassis_returns():
     return Kernel("chassis_returns", text, arguments, (*moves, *kicks, *changed, motor), tape)
 
 
-def _axle_returns():
+def _axle_returns() -> Kernel:
     """An axle put back onto the constraints behind its chassis."""
     axle = LoneBody("axle", AXLE, AXLE_SPEEDS, "zxy")
     tape, held = axle.tape, dict(zip(PROJECTED, symbols(PROJECTED), strict=True))
@@ -235,7 +244,9 @@ def _axle_returns():
     return Kernel("axle_returns", text, arguments, (*changed, spin), tape)
 
 
-def behind(axle, held, parts, free, force):
+def behind(
+    axle: LoneBody, held: dict[str, Expr], parts: list[Expr], free: list[Expr], force: list[Expr]
+) -> tuple[tuple[Expr, ...], list[Expr]]:
     """What an axle does behind its chassis: (along 3, turning 3, spin), and its multipliers."""
     tape, vectors = axle.tape, axle.vectors
     factor = [[held[f"factor_{i}_{j}"] for j in range(i + 1)] for i in range(ROWS)]
@@ -245,7 +256,7 @@ def behind(axle, held, parts, free, force):
         right.append(tape.assign(free[i] - sp.Add(*pulled)))
     multipliers = backward(tape, factor, right)
 
-    def three(name):
+    def three(name: str) -> tuple[Expr, Expr, Expr]:
         return tuple(held[f"{name}_{letter}"] for letter in _AXES)
 
     pull = vectors.mix(multipliers[:-1], [three(f"along_{i}") for i in range(1, ROWS)])
@@ -256,7 +267,7 @@ def behind(axle, held, parts, free, force):
     return (*along, *turned, spin), multipliers
 
 
-def _chassis_kernel():
+def _chassis_kernel() -> Kernel:
     """Chassis and motor, the axles joined to them."""
     chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
     tape, vectors, joined, pushed = chassis.tape, chassis.vectors, of_two(S_NAMES), of_two(P_NAMES)
@@ -288,7 +299,7 @@ def _chassis_kernel():
     return Kernel("chassis_moves", text, arguments, outputs, tape)
 
 
-def _follows_kernel():
+def _follows_kernel() -> Kernel:
     """An axle behind its chassis."""
     axle = LoneBody("axle", AXLE, AXLE_SPEEDS, "zxy")
     held, parts = dict(zip(CARRIED, symbols(CARRIED), strict=True)), symbols(PARTS)
@@ -306,6 +317,6 @@ def _follows_kernel():
     return Kernel("axle_follows", text, arguments, outputs, axle.tape)
 
 
-def derive_space_motion():
+def derive_space_motion() -> list[Kernel]:
     """Kernels of the moving vehicle in space."""
     return [*_axle_kernels(), _chassis_kernel(), _follows_kernel(), *_projection_kernels()]

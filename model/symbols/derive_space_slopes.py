@@ -105,7 +105,7 @@ STEADY_COLUMNS = (*CHASSIS, *AXLE, *TENSIONS, *STEADY_UNKNOWNS)
 STEADY_NUMBERS = (*AXLE_NUMBERS, "slip_speed", "slip_ratio_scale")
 
 
-def derive_space_steady():
+def derive_space_steady() -> tuple[Kernel, list[tuple[int, int]]]:
     """The steady axle; (kernel, entries) with entries the (row, column) of the Jacobian that can be other than zero."""
     mechanism, balance, seen = assemble_axle(add_steady_wheels, STEADY_UNKNOWNS)
     place = {column: k for k, column in enumerate(balance.columns)}

@@ -17,12 +17,19 @@ positive. Points on the ground may move as functions of `time`. Equations of mot
     M u' = f + G^T lambda,    G u' = gamma,    q' = u (spins have no coordinate)
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import sympy as sp
 
 from noseload.model.errors import ModelError
+
+if TYPE_CHECKING:
+    from sympy import Expr, Matrix
 
 
 @dataclass(frozen=True)
@@ -56,7 +63,7 @@ class Spin:
     speed: sp.Symbol
 
     @property
-    def absolute_speed(self):
+    def absolute_speed(self) -> Expr:
         """Spin of the wheel in space, rad/s."""
         return sum(self.body.speeds[2:], self.speed)
 
@@ -72,23 +79,23 @@ class _Composed:
     distances: tuple
 
     @cached_property
-    def _inside(self):
+    def _inside(self) -> list[Expr]:
         return [s for s in _DISTANCE if self.outer.has(s)]
 
-    def _put(self, expression):
+    def _put(self, expression: Expr) -> Expr:
         return expression.subs(dict(zip(self._inside, self.distances, strict=True)), simultaneous=True)
 
-    def value(self):
+    def value(self) -> Expr:
         return self._put(self.outer)
 
-    def slope(self, variable):
+    def slope(self, variable: Expr) -> Expr:
         """Derivative by one coordinate or by time."""
         return sum(
             self._put(sp.diff(self.outer, s)) * sp.diff(d, variable)
             for s, d in zip(self._inside, self.distances, strict=True)
         )
 
-    def second_rate(self, rate):
+    def second_rate(self, rate: Callable) -> Expr:
         """Second time derivative without the accelerations."""
         total = sp.Integer(0)
         rates = [rate(d) for d in self.distances]
@@ -142,20 +149,20 @@ class Mechanism:
         Components (x, z) of the acceleration of gravity, m/s2.
     """
 
-    def __init__(self, gravity=(0, 0)):
+    def __init__(self, gravity=(0, 0)) -> None:
         self.time = sp.Symbol("t", real=True)
         self.ground = Body("ground", sp.oo, sp.oo, (), ())
         self._gravity = gravity
-        self._bodies = []
-        self._spins = []
-        self._constraints = []
-        self._gears = []
-        self._works = []
-        self._outputs = {}
+        self._bodies: list = []
+        self._spins: list = []
+        self._constraints: list = []
+        self._gears: list = []
+        self._works: list = []
+        self._outputs: dict = {}
 
     # parts -------------------------------------------------------------------------------
 
-    def body(self, name, mass, inertia):
+    def body(self, name: str, mass: Expr | float, inertia: Expr | float) -> Body:
         """Add a rigid body; its coordinates are at its centre of gravity. kg, kg m2; 0 is massless.
 
         Raises
@@ -165,11 +172,11 @@ class Mechanism:
         """
         return self._add_body(name, mass, inertia, ("x", "z", "theta"))
 
-    def particle(self, name, mass):
+    def particle(self, name: str, mass: Expr | float) -> Body:
         """Add a point mass."""
         return self._add_body(name, mass, sp.Integer(0), ("x", "z"))
 
-    def _add_body(self, name, mass, inertia, axes):
+    def _add_body(self, name: str, mass: Expr | float, inertia: Expr | float, axes: tuple[str, ...]) -> Body:
         if any(other.name == name for other in self._bodies):
             raise ModelError(f"mechanism: two bodies are called {name!r}; give each its own name")
         for quantity, value, unit in (("mass", mass, "kg"), ("inertia", inertia, "kg m2")):
@@ -181,7 +188,7 @@ class Mechanism:
         self._bodies.append(body)
         return body
 
-    def point(self, body, x=0, z=0):
+    def point(self, body: Body, x: Expr | float = 0, z: Expr | float = 0) -> Point:
         """Point fixed in `body` at local (x, z), m; on the ground x and z may depend on `time`.
 
         Raises
@@ -198,7 +205,7 @@ class Mechanism:
         bx, bz, theta = body.coordinates
         return Point(body, bx + sp.cos(theta) * x + sp.sin(theta) * z, bz - sp.sin(theta) * x + sp.cos(theta) * z)
 
-    def rod(self, name, start, end, length):
+    def rod(self, name, start, end, length: float) -> None:
         """Massless rod; residual ``(l^2 - d.d)/(2 l)``, so its multiplier is the tension.
 
         Raises
@@ -212,7 +219,7 @@ class Mechanism:
         residual = (length**2 - dx**2 - dz**2) / (2 * length)
         self._constrain("rod", name, start, end, _Composed(residual, (end.x - start.x, end.z - start.z)))
 
-    def pin(self, name, start, end):
+    def pin(self, name, start, end) -> None:
         """Hold two points together; the multipliers are the force on `end`, (x, z).
 
         Raises
@@ -223,7 +230,7 @@ class Mechanism:
         for axis, symbol, distance in zip("xz", _DISTANCE, (end.x - start.x, end.z - start.z), strict=True):
             self._constrain("pin", f"{name}_{axis}", start, end, _Composed(symbol, (distance,)))
 
-    def slider(self, name, start, end, normal):
+    def slider(self, name: str, start, end, normal: tuple[Expr | int, Expr | int]) -> None:
         """Keep `end` on the line through `start` across `normal`; the force on `end` is multiplier * normal.
 
         Parameters
@@ -239,7 +246,7 @@ class Mechanism:
         across = normal[0] * (end.x - start.x) + normal[1] * (end.z - start.z)
         self._constrain("slider", name, start, end, _Composed(_DISTANCE[0], (across,)))
 
-    def prescribe_rotation(self, name, body, angle):
+    def prescribe_rotation(self, name: str, body: Body, angle: Expr) -> None:
         """Turn a body by `angle`, rad, a function of `time` or of coordinates (a cord on a drum, rolling).
 
         The multiplier is the moment on the body.
@@ -252,7 +259,7 @@ class Mechanism:
         ahead = self._turn(body) - angle
         self._constrain("rotation", name, Point(None, 0, 0), Point(body, 0, 0), _Composed(_DISTANCE[0], (ahead,)))
 
-    def _constrain(self, kind, name, start, end, residual):
+    def _constrain(self, kind, name, start, end, residual: _Composed) -> None:
         if start.body is end.body:
             where = "the ground" if start.body is None else f"body {start.body.name!r}"
             raise ModelError(f"mechanism: {kind} {name!r} joins {where} to itself; join two different bodies")
@@ -260,13 +267,13 @@ class Mechanism:
             raise ModelError(f"mechanism: two constraints are called {name!r}; give each its own name")
         self._constraints.append((name, residual))
 
-    def _turn(self, body):
+    def _turn(self, body: Body) -> Expr:
         """Rotation of a body, or a complaint where there is none."""
         if len(body.coordinates) != 3:
             raise ModelError(f"mechanism: {body.name!r} cannot turn; a moment or rotation needs a rigid body")
         return body.coordinates[2]
 
-    def spring_damper(self, name, start, end, law, *, across=0):
+    def spring_damper(self, name: str, start, end, law: Callable, *, across: int = 0) -> None:
         """Element between two points; `law(length, rate)` gives its push, compression positive.
 
         `across` is a constant distance of the two points normal to the plane: it counts in the length, and a
@@ -283,18 +290,18 @@ class Mechanism:
         self._outputs[f"{name}_rate"] = rate
         self._outputs[f"{name}_force"] = push
 
-    def force(self, point, fx, fz):
+    def force(self, point: Point, fx: float, fz: int) -> None:
         """External force on a point."""
         self._works.append((fx, point.x))
         self._works.append((fz, point.z))
 
-    def couple(self, body, moment, reaction=None):
+    def couple(self, body: Body, moment: Expr | float, reaction: Body | None = None) -> None:
         """Moment on a body about +y, N m; external, or reacted by the body `reaction`."""
         self._works.append((moment, self._turn(body)))
         if reaction is not None:
             self._works.append((-moment, self._turn(reaction)))
 
-    def spin(self, name, body, inertia, rotor_inertia=0):
+    def spin(self, name: str, body: Body, inertia: float, rotor_inertia: float = 0) -> Spin:
         """Add a wheel (pair) on `body`: `inertia` turns in space, `rotor_inertia` with the spin alone.
 
         Raises
@@ -311,16 +318,16 @@ class Mechanism:
         self._spins.append(spin)
         return spin
 
-    def torque(self, spin, moment):
+    def torque(self, spin: Spin, moment: float):
         """Torque between the wheel and the body that carries it, positive driving forward."""
         self._works.append((moment, spin))
 
-    def contact_moment(self, spin, moment):
+    def contact_moment(self, spin: Spin, moment: float) -> None:
         """External moment on the wheel, about +y: it works on the spin in space."""
         self._works.extend((moment, turn) for turn in spin.body.coordinates[2:])
         self._works.append((moment, spin))
 
-    def gear(self, driven, driver, ratio):
+    def gear(self, driven: Spin, driver: Spin, ratio: float) -> None:
         """Tie two spins: ``driven = ratio * driver``.
 
         Raises
@@ -332,23 +339,23 @@ class Mechanism:
             raise ModelError(f"mechanism: spin {driven.name!r} is geared to itself")
         self._gears.append((driven, driver, ratio))
 
-    def output(self, name, expression):
+    def output(self, name: str, expression):
         """Remember an expression under a name, for kernels that report it."""
         self._outputs[name] = sp.sympify(expression)
 
     # expressions -------------------------------------------------------------------------
 
     @property
-    def coordinates(self):
+    def coordinates(self) -> tuple[Expr, ...]:
         """All coordinates, body by body."""
         return tuple(c for body in self._bodies for c in body.coordinates)
 
     @property
-    def speeds(self):
+    def speeds(self) -> tuple[Expr, ...]:
         """All speeds: those of the coordinates, then the spins."""
         return tuple(s for body in self._bodies for s in body.speeds) + tuple(s.speed for s in self._spins)
 
-    def rate(self, expression):
+    def rate(self, expression: Expr) -> Expr:
         """Time derivative of an expression of coordinates and time."""
         rate = sp.diff(expression, self.time)
         for coordinate, speed in self._moving_pairs():
@@ -356,7 +363,7 @@ class Mechanism:
                 rate += sp.diff(expression, coordinate) * speed
         return rate
 
-    def equations(self):
+    def equations(self) -> Equations:
         """Derive the equations of motion.
 
         Returns
@@ -396,10 +403,10 @@ class Mechanism:
             outputs=dict(self._outputs),
         )
 
-    def _moving_pairs(self):
+    def _moving_pairs(self) -> list[tuple[Expr, Expr]]:
         return [pair for body in self._bodies for pair in zip(body.coordinates, body.speeds, strict=True)]
 
-    def _mass_matrix(self, index):
+    def _mass_matrix(self, index: dict[Expr, int]) -> Matrix:
         mass = sp.zeros(len(index))
         for body in self._bodies:
             values = (body.mass, body.mass, body.inertia)
@@ -414,7 +421,7 @@ class Mechanism:
             mass[turning[-1], turning[-1]] += spin.rotor_inertia
         return mass
 
-    def _forces(self, index):
+    def _forces(self, index: dict[Expr, int]) -> Matrix:
         forces = sp.zeros(len(index), 1)
         for body in self._bodies:
             for speed, gravity in zip(body.speeds[:2], self._gravity, strict=True):
@@ -428,7 +435,7 @@ class Mechanism:
                     forces[index[speed]] += force * sp.diff(along, coordinate)
         return forces
 
-    def _gear_rows(self, index):
+    def _gear_rows(self, index: dict[Expr, int]) -> Matrix:
         rows = sp.zeros(len(self._gears), len(index))
         for i, (driven, driver, ratio) in enumerate(self._gears):
             rows[i, index[driven.speed]] = 1

@@ -1,11 +1,17 @@
 """Text of the generated modules: head, imports, kernels."""
 
+from __future__ import annotations
+
 import textwrap
+from typing import TYPE_CHECKING
 
 from .codegen import operation_count, print_array, print_scalar
 
+if TYPE_CHECKING:
+    from noseload.model.symbols.codegen import Kernel
 
-def _header(flavour, family, kernels):
+
+def _header(flavour: str, family: str, kernels: list[Kernel]) -> list[str]:
     counts = ", ".join(f"{kernel.name} {operation_count(kernel)}" for kernel in kernels)
     return [
         f'"""{flavour.capitalize()} kernels: {family}. Written by `python -m noseload.model.symbols.derive`; do not edit.',
@@ -16,13 +22,13 @@ def _header(flavour, family, kernels):
     ]
 
 
-def scalar_module(family, kernels):
+def scalar_module(family: str, kernels: list[Kernel]) -> str:
     """Module of the kernels for one state."""
     lines = [*_header("scalar", family, kernels), "from math import cos, exp, sin, sqrt, tanh", ""]
     return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(print_scalar(kernel) for kernel in kernels) + "\n"
 
 
-def array_module(family, kernels):
+def array_module(family: str, kernels) -> str:
     """Module of the kernels for many cases."""
     printed = [print_array(kernel) for kernel in kernels]
     lines = [
@@ -40,6 +46,6 @@ def array_module(family, kernels):
     return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(text for text, _ in printed) + "\n"
 
 
-def fill(text, indent="", width=108):
+def fill(text, indent="", width=108) -> list[str]:
     """Lines of a long text."""
     return textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent)

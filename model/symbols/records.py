@@ -62,7 +62,7 @@ def _by_place(numbers):
     return own'''
 
 
-def records_module(names, ends, place_of):
+def records_module(names, ends, place_of) -> str:
     """Text of frozen records of a vehicle's numbers: one of an axle, one of the whole vehicle that holds two of them.
 
     Parameters

@@ -10,10 +10,21 @@ the roll r: wheels' axis ``a = l cos r + n sin r``, contact ``P = C + H (l tan r
 centre above what it stands on, radius ``R = H / cos r``.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING
+
 import sympy as sp
 
 from .assembly import coil, parameter, positive_part
 from .space_mechanism import ONE, ZERO, SpaceMechanism
+
+if TYPE_CHECKING:
+    from sympy import Expr
+
+    from noseload.model.symbols.space_mechanism import Balance, Body
+
 
 SIDES = ("left", "right")
 RODS = ("rod_1", "rod_2", "rod_3", "rod_4")
@@ -26,16 +37,18 @@ USES = ("grip_used", "side_used", "held_torque")
 wheels that something holds, N m: `held_torque` turns the housing as traction would."""
 
 
-def symbols(names):
+def symbols(names: Iterator | tuple[str, ...]):
     """Symbols of several names."""
     return [parameter(name) for name in names]
 
 
-def _place(part, end):
+def _place(part: str, end: str) -> list[Expr]:
     return symbols(f"{part}_{end}_{axis}" for axis in "xyz")
 
 
-def assemble_axle(wheels=None, unknowns=USES):
+def assemble_axle(
+    wheels: Callable | None = None, unknowns: tuple[str, ...] = USES
+) -> tuple[SpaceMechanism, Balance, dict[str, Expr | list[Expr]]]:
     """One axle and what it does to the chassis; (mechanism, balance, {name: expression}).
 
     `wheels(mechanism, axle, height, heading, lean, seen)` puts the wheels on the plane and returns their torque: those
@@ -68,14 +81,16 @@ def assemble_axle(wheels=None, unknowns=USES):
     return mechanism, mechanism.balance(), seen
 
 
-def shock_push(length):
+def shock_push(length: Expr) -> Expr:
     """Push of one shock: its spring and its stops."""
     spring = coil(parameter("spring_rate"), parameter("free_length"), length, parameter("spring_held"))
     over, under = length - parameter("longest"), parameter("shortest") - length
     return spring + parameter("stop_stiffness") * (positive_part(under) - positive_part(over))
 
 
-def add_wheels(mechanism, axle, height, heading, lean, seen):
+def add_wheels(
+    mechanism: SpaceMechanism, axle: Body, height: Expr, heading: Expr, lean: Expr, seen: dict[str, Expr]
+) -> Expr:
     """Both wheels of an axle on the plane, and what holds them; the torque at the wheels, N m."""
     tape = mechanism.tape
     (wx, wy, wz), (pull, push, held) = symbols(f"wheel_{axis}" for axis in "xyz"), symbols(USES)

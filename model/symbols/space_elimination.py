@@ -1,5 +1,9 @@
 """One moving axle eliminated: what it hands on to chassis and motor, and small triangular systems as expressions."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import sympy as sp
 
 from .assembly import parameter
@@ -8,13 +12,19 @@ from .space_mechanism import ZERO, SpaceMechanism
 from .space_moving import MovingAxle
 from .vectors import Vectors
 
+if TYPE_CHECKING:
+    from sympy import Expr
+
+    from noseload.model.symbols.codegen import Tape
+
+
 ROWS, COLUMNS = 5, 7
 """Constraints of an axle, and speeds of chassis and motor."""
 PAIRS = tuple((i, j) for i in range(COLUMNS) for j in range(i + 1))
 """Lower triangle of a matrix over chassis and motor."""
 
 
-def cholesky(tape, entry, size):
+def cholesky(tape, entry, size) -> list[list[Expr]]:
     """Unrolled Cholesky factor, rows of the lower triangle; the diagonal is kept as its reciprocal."""
     factor: list[list] = []
     for i in range(size):
@@ -27,7 +37,7 @@ def cholesky(tape, entry, size):
     return factor
 
 
-def forward(tape, factor, right):
+def forward(tape: Tape, factor: list[list[Expr]], right: list[Expr]) -> list[Expr]:
     """Solve ``L x = right``."""
     x: list = []
     for i, value in enumerate(right):
@@ -36,7 +46,7 @@ def forward(tape, factor, right):
     return x
 
 
-def backward(tape, factor, right):
+def backward(tape: Tape, factor: list[list[Expr]], right: list[Expr]) -> list[Expr]:
     """Solve ``L^T x = right``."""
     x = [ZERO] * len(right)
     for i in reversed(range(len(right))):
@@ -45,7 +55,9 @@ def backward(tape, factor, right):
     return x
 
 
-def inverse_turn(vectors, moment, wheel_axis):
+def inverse_turn(
+    vectors: Vectors, moment: tuple[Expr, Expr, Expr], wheel_axis: tuple[Expr, Expr, Expr]
+) -> tuple[Expr, Expr, Expr]:
     """Turning acceleration of an axle assembly from a moment: its inertia is alike about all axes across the wheels'."""
     roll, pitch = 1 / parameter("roll_inertia"), 1 / parameter("pitch_inertia")
     flat = vectors.tape.assign(roll)
@@ -56,7 +68,7 @@ def inverse_turn(vectors, moment, wheel_axis):
 class EliminatedAxle:
     """One axle eliminated."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.moving = moving = MovingAxle()
         self.tape, self.vectors = moving.tape, moving.vectors
         tape, vectors, rows = self.tape, self.vectors, moving.rows
@@ -71,7 +83,7 @@ class EliminatedAxle:
             for row in rows
         ]
 
-        def entry(i, j):
+        def entry(i: int, j: int) -> Expr:
             along, turn, spin = self.mobile[j]
             terms = [vectors.dot(rows[i].along, along), vectors.dot(rows[i].axle_turn, turn), rows[i].spin * spin]
             # An axle without gear has no row there: its multiplier is held at zero.
@@ -82,7 +94,7 @@ class EliminatedAxle:
         self.led = [[led[j][i] for j in range(COLUMNS)] for i in range(ROWS)]
         self.joined = [tape.assign(sp.Add(*(self.led[k][i] * self.led[k][j] for k in range(ROWS)))) for i, j in PAIRS]
 
-    def _column(self, j):
+    def _column(self, j: int):
         """How the rows follow one of the chassis' speeds or the motor's."""
         rows = self.moving.rows
         if j < 3:
@@ -91,13 +103,13 @@ class EliminatedAxle:
             return [row.chassis_turn[j - 3] for row in rows]
         return [row.motor for row in rows]
 
-    def reached(self, right):
+    def reached(self, right: list[Expr]):
         """``y`` of ``L y = right``, and the push ``Y^T y`` on chassis and motor."""
         free = forward(self.tape, self.factor, right)
         pushed = [sp.Add(*(self.led[k][j] * free[k] for k in range(ROWS))) for j in range(COLUMNS)]
         return free, pushed
 
-    def mobile_dot(self, force):
+    def mobile_dot(self, force: list[Expr]):
         """How fast each row is left by a force on axle (6) and spin alone."""
         return [
             sp.Add(*(a * b for a, b in zip((*along, *turn, spin), force, strict=True)))
@@ -114,7 +126,7 @@ class EliminatedAxle:
         wrench = [*moving.wrench(moving.chassis), ZERO]
         return free, [tape.assign(a + b) for a, b in zip(wrench, pushed, strict=True)], force
 
-    def drifts(self):
+    def drifts(self) -> list[Expr]:
         """How fast each row's residual grows, m/s; the gear's is rad/s."""
         moving, vectors = self.moving, self.vectors
         axle, chassis = moving.axle, moving.chassis
@@ -137,7 +149,7 @@ class EliminatedAxle:
             *self.moving.wheel_axis,
         ]
 
-    def stiff(self):
+    def stiff(self) -> list[Expr]:
         """Slopes (4) and rows (4 x 6, without the part across the plane, which is zero) of the wheels' slips."""
         slips = self.moving.slips
         return [
@@ -149,7 +161,7 @@ class EliminatedAxle:
 class LoneBody:
     """A body alone, for what is found of its angles."""
 
-    def __init__(self, name, place, rates, letters):
+    def __init__(self, name: str, place: tuple[str, ...], rates: tuple[str, ...], letters: str) -> None:
         self.mechanism = SpaceMechanism()
         self.tape = self.mechanism.tape
         self.vectors = Vectors(self.tape)
@@ -159,7 +171,7 @@ class LoneBody:
         self.axes = [axis for _, (_, axis) in self.body.moves[3:]]
         self.turning = self.vectors.mix(self.rates[3:], self.axes)
 
-    def inertia(self, names):
+    def inertia(self, names: tuple[str, str, str]) -> list[list[Expr]]:
         """Lower triangle of a diagonal inertia in the frame."""
         own, turn = symbols(names), self.body.rotation
         return [
@@ -167,14 +179,14 @@ class LoneBody:
             for i in range(3)
         ]
 
-    def angles(self, turn):
+    def angles(self, turn: list[Expr] | tuple[Expr, Expr, Expr]) -> tuple[Expr, Expr, Expr]:
         """Changes of the three angles that make a turn; the second axis is square to the others."""
         up, second, third = (ZERO, ZERO, sp.Integer(1)), *self.axes[1:]
         level = self.vectors.cross(up, second)
         last = self.tape.assign(self.vectors.dot(turn, level) / self.vectors.dot(third, level))
         return self.tape.assign(turn[2] - third[2] * last), self.vectors.dot(turn, second), last
 
-    def angle_rates(self, turning_rate):
+    def angle_rates(self, turning_rate: list[Expr] | tuple[Expr, Expr, Expr]) -> tuple[Expr, Expr, Expr]:
         """Second derivatives of the three angles from an angular acceleration."""
         vectors, rates, (_, second, third) = self.vectors, self.rates, self.axes
         up = (ZERO, ZERO, sp.Integer(1))

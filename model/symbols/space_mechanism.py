@@ -9,13 +9,21 @@ element over its length, r_s and r_e the arms of its ends. With D from origin to
 pair, ``F = D sum k + sum k r_e - sum k r_s``, and its slopes but for one dyad a spring.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import sympy as sp
 
 from noseload.model.errors import ModelError
 
 from .codegen import Tape
+
+if TYPE_CHECKING:
+    from sympy import Expr
+
 
 AXES = "xyz"
 ZERO, ONE = sp.Integer(0), sp.Integer(1)
@@ -63,7 +71,7 @@ class Balance:
 class _Pair:
     """Sums over the line elements between two bodies."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.force: list = []
         self.start: list = [[], [], []]
         self.end: list = [[], [], []]
@@ -79,15 +87,20 @@ class SpaceMechanism:
         On which the intermediates are written.
     """
 
-    def __init__(self, tape=None):
+    def __init__(self, tape=None) -> None:
         self.tape = tape or Tape()
         self.ground = Body("ground", (ZERO,) * 3, ((ONE, ZERO, ZERO), (ZERO, ONE, ZERO), (ZERO, ZERO, ONE)), ())
-        self._bodies, self._pairs, self._springs, self._rods = [], {}, [], []
-        self._wrenches, self._slopes, self._unknowns = {}, {}, []
+        self._bodies: list = []
+        self._pairs: dict = {}
+        self._springs: list = []
+        self._rods: list = []
+        self._wrenches: dict = {}
+        self._slopes: dict = {}
+        self._unknowns: list = []
 
     # bodies and points ---------------------------------------------------------------------
 
-    def body(self, name, origin, turns):
+    def body(self, name: str, origin: list[Expr] | tuple[Expr, Expr, Expr], turns: tuple[tuple[str, Expr], ...]):
         """Add a body.
 
         Parameters
@@ -116,7 +129,12 @@ class SpaceMechanism:
         self._bodies.append(body)
         return body
 
-    def _turned(self, rotation, axis, angle):
+    def _turned(
+        self,
+        rotation: tuple[tuple[Expr, Expr, Expr], tuple[Expr, Expr, Expr], tuple[Expr, Expr, Expr]],
+        axis: int,
+        angle: Expr,
+    ):
         """Rotation with one more turn behind it: the column of the axis stays."""
         one, two = (axis + 1) % 3, (axis + 2) % 3
         cosine, sine = self.tape.assign(sp.cos(angle)), self.tape.assign(sp.sin(angle))
@@ -129,7 +147,7 @@ class SpaceMechanism:
             rows.append(tuple(turned))
         return tuple(rows)
 
-    def point(self, body, x, y, z):
+    def point(self, body, x: Expr, y: Expr, z: Expr) -> Point:
         """Point at (x, y, z) in the body, m."""
         place = [sp.sympify(value) for value in (x, y, z)]
         arm = (self.tape.assign(sp.Add(*(a * b for a, b in zip(row, place, strict=True)))) for row in body.rotation)
@@ -137,12 +155,12 @@ class SpaceMechanism:
 
     # line elements -------------------------------------------------------------------------
 
-    def _line(self, start, end):
+    def _line(self, start: Point, end: Point) -> tuple[Expr, Expr, Expr]:
         """Distance vector from start to end."""
         places = zip(end.body.origin, end.arm, start.body.origin, start.arm, strict=True)
         return tuple(self.tape.assign(b + d - a - c) for b, d, a, c in places)
 
-    def _add_line(self, start, end, pull):
+    def _add_line(self, start: Point, end: Point, pull: Expr) -> None:
         """A force ``pull`` times distance on `end`, its opposite on `start`."""
         pair = self._pairs.setdefault((start.body, end.body), _Pair())
         pair.force.append(pull)
@@ -153,7 +171,7 @@ class SpaceMechanism:
             for j in range(3):
                 pair.dyad[i][j].append(weighted * start.arm[j])
 
-    def _direction(self, start, end, line):
+    def _direction(self, start: Point, end: Point, line: tuple[Expr, Expr, Expr]) -> dict[Body, tuple[Expr, ...]]:
         """How the half square of the distance follows the twists of both bodies: {body: (6)}."""
         found = {}
         for point, sign in ((start, -1), (end, 1)):
@@ -161,7 +179,7 @@ class SpaceMechanism:
             found[point.body] = tuple(sign * c for c in (*line, *arm))
         return found
 
-    def rod(self, name, start, end, length, tension):
+    def rod(self, name: str, start: Point, end: Point, length: Expr, tension: Expr) -> None:
         """Massless rod; residual ``(l^2 - d.d)/(2 l)``, so `tension` (an unknown) is its tension.
 
         Raises
@@ -177,7 +195,7 @@ class SpaceMechanism:
         self._rods.append((residual, inverse, self._direction(start, end, line), tension))
         self.unknown(tension)
 
-    def spring(self, name, start, end, law):
+    def spring(self, name: str, start: Point, end: Point, law: Callable) -> tuple[Expr, Expr]:
         """Push along the line between two points, ``law(length)`` in N, compression positive; (length, push).
 
         Raises
@@ -197,18 +215,18 @@ class SpaceMechanism:
         self._springs.append((self.tape.assign((slope - pull) / square), self._direction(start, end, line)))
         return length, push
 
-    def _check_ends(self, kind, name, start, end):
+    def _check_ends(self, kind: str, name: str, start: Point, end: Point) -> None:
         if start.body is end.body:
             raise ModelError(f"mechanism: {kind} {name!r} joins body {start.body.name!r} to itself; join two bodies")
 
     # wrenches by formula -------------------------------------------------------------------
 
-    def unknown(self, symbol):
+    def unknown(self, symbol: Expr) -> None:
         """A symbol that is solved for beside the coordinates: rods' tensions, grip used."""
         if symbol not in self._unknowns:
             self._unknowns.append(symbol)
 
-    def wrench(self, body, components, *, seeds=()):
+    def wrench(self, body: Body, components: list[Expr], *, seeds: list[Point] | tuple = ()) -> None:
         """Force and moment about the origin on a body, by formula; slopes are taken along the tape.
 
         Parameters
@@ -225,11 +243,11 @@ class SpaceMechanism:
             for variable, slope in zip(variables, row, strict=True):
                 self._add(body, k, variable, slope)
 
-    def variables(self):
+    def variables(self) -> list[Expr]:
         """Coordinates and unknowns so far."""
         return [coordinate for each in self._bodies for coordinate, _ in each.moves] + self._unknowns
 
-    def slopes(self, expressions, seeds=()):
+    def slopes(self, expressions: list[Expr], seeds: list[Point] | tuple = ()) -> tuple[list[Expr], list[list[Expr]]]:
         """Expressions as intermediates, and their derivatives by `variables`; `seeds` are points that turn with bodies."""
         known: dict = {}
         for point in seeds:
@@ -239,20 +257,20 @@ class SpaceMechanism:
         outputs = [self.tape.assign(expression) for expression in expressions]
         return outputs, self.tape.derivatives(outputs, self.variables(), seeds=known)
 
-    def couple(self, body, axis, moment, reaction=None):
+    def couple(self, body: Body, axis: tuple[Expr, Expr, Expr], moment: Expr, reaction: Body | None = None) -> None:
         """Moment on a body about an axis of the frame; reacted by the body `reaction` where one is given."""
         components = [ZERO] * 3 + [moment * c for c in axis]
         self.wrench(body, components)
         if reaction is not None:
             self.wrench(reaction, [-c for c in components])
 
-    def _add(self, body, row, variable, slope):
+    def _add(self, body: Body, row: int, variable: Expr, slope: Expr) -> None:
         if slope != 0:
             self._slopes.setdefault((body, row, variable), []).append(slope)
 
     # the whole -----------------------------------------------------------------------------
 
-    def balance(self, further=()):
+    def balance(self, further: tuple = ()) -> Balance:
         """All rows and their slopes by the coordinates, the unknowns and `further` symbols."""
         for (start, end), pair in self._pairs.items():
             self._add_pair(start, end, pair)
@@ -272,7 +290,7 @@ class SpaceMechanism:
         ]
         return Balance((*rows, *residuals), tuple(slopes), columns)
 
-    def _add_pair(self, start, end, pair):
+    def _add_pair(self, start: Body, end: Body, pair: _Pair) -> None:
         force = self.tape.assign(sp.Add(*pair.force))
         at_start, at_end = ([self.tape.assign(sp.Add(*terms)) for terms in side] for side in (pair.start, pair.end))
         dyad = [[self.tape.assign(sp.Add(*terms)) for terms in row] for row in pair.dyad]
@@ -299,7 +317,9 @@ class SpaceMechanism:
                 lever = _skew(arms) if other is end else [[-c for c in row] for row in _skew(arms)]
                 self._multiply(body, 3, sign, lever, turning[other is body], other)
 
-    def _turning(self, arms, gap, dyad, own):
+    def _turning(
+        self, arms: list[Expr], gap: list[Expr], dyad: list[list[Expr]], own: int
+    ) -> tuple[list[list[Expr]], list[list[Expr]]]:
         """Slopes of the moment ``sum r x k d`` by the rotation of the other body, and of its own; see the module.
 
         For the end, ``by own = S D^T - T - (S.D - tr T) I`` and ``by other = T^T - tr T I`` with S = sum k r_e,
@@ -321,14 +341,16 @@ class SpaceMechanism:
                 by_other[i].append(self.tape.assign(own * (crossed - diagonal * trace)))
         return by_other, by_own
 
-    def _multiply(self, body, first, sign, translation, rotation, moved):
+    def _multiply(
+        self, body: Body, first: int, sign: int, translation: list[list[Expr]], rotation: list[list[Expr]], moved: Body
+    ) -> None:
         """Add the slopes of three rows of a body by the coordinates of another one."""
         for coordinate, (shift, axis) in moved.moves:
             for i in range(3):
                 terms = [translation[i][j] * shift[j] + rotation[i][j] * axis[j] for j in range(3)]
                 self._add(body, first + i, coordinate, self.tape.assign(sign * sp.Add(*terms)))
 
-    def _along(self, direction):
+    def _along(self, direction: dict[Body, tuple[Expr, ...]]):
         """Slope of the half square of a distance by every coordinate."""
         found = []
         for body, components in direction.items():
@@ -337,37 +359,37 @@ class SpaceMechanism:
                 found.append((coordinate, self.tape.assign(sp.Add(*terms))))
         return found
 
-    def _add_dyad(self, dyad, direction):
+    def _add_dyad(self, dyad: Expr, direction: dict[Body, tuple[Expr, ...]]) -> None:
         slopes = [(coordinate, self.tape.assign(dyad * slope)) for coordinate, slope in self._along(direction)]
         for body, components in direction.items():
             for k, component in enumerate(components if body is not self.ground else ()):
                 for coordinate, slope in slopes:
                     self._add(body, k, coordinate, slope * component)
 
-    def _add_rod(self, residual, inverse, direction, tension):
+    def _add_rod(self, residual: Expr, inverse: Expr, direction: dict[Body, tuple[Expr, ...]], tension: Expr) -> None:
         for coordinate, slope in self._along(direction):
             self._add(residual, 0, coordinate, -slope * inverse)
         for body, components in direction.items():
             for k, component in enumerate(components if body is not self.ground else ()):
                 self._add(body, k, tension, -component * inverse)
 
-    def cross(self, a, b):
+    def cross(self, a: list[Expr] | tuple[Expr, Expr, Expr], b: list[Expr] | tuple[Expr, Expr, Expr]):
         """Vector product of two triples."""
         pairs = ((1, 2), (2, 0), (0, 1))
         return tuple(self.tape.assign(a[i] * b[j] - a[j] * b[i]) for i, j in pairs)
 
-    def _dot(self, a, b):
+    def _dot(self, a: list[Expr] | tuple[Expr, Expr, Expr], b: list[Expr] | tuple[Expr, Expr, Expr]) -> Expr:
         return self.tape.assign(sp.Add(*(x * y for x, y in zip(a, b, strict=True))))
 
 
-def _unit(k):
+def _unit(k: int) -> tuple[Expr, Expr, Expr]:
     return tuple(ONE if i == k else ZERO for i in range(3))
 
 
-def _scaled(value, sign):
+def _scaled(value: Expr, sign: int) -> list[list[Expr]]:
     return [[sign * value if i == j else ZERO for j in range(3)] for i in range(3)]
 
 
-def _skew(v):
+def _skew(v: list[Expr]) -> list[list[Expr]]:
     """Matrix of ``v x``."""
     return [[ZERO, -v[2], v[1]], [v[2], ZERO, -v[0]], [-v[1], v[0], ZERO]]

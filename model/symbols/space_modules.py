@@ -16,7 +16,7 @@ from .space_assembly import AXLE
 from .space_moving import CHASSIS_PLACE, LOSSES
 
 
-def _order_module(entries):
+def _order_module(entries) -> str:
     groups = {
         "STEADY_NUMBERS": STEADY_NUMBERS,
         "STEADY_ROWS": tuple(i for i, _ in entries),

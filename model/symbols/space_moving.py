@@ -14,7 +14,10 @@ Slip of a wheel at its contact P, H above it: ``sx = spin (R + give N) - v.t``, 
 wheel's centre and W of the axle; ``F = mu N tanh(|s| / (v0 + kappa |v.t|))`` along it.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import sympy as sp
 
@@ -33,6 +36,12 @@ from .assembly import (
 from .space_assembly import AXLE, CHASSIS, RODS, SIDES, symbols
 from .space_mechanism import ONE, ZERO, SpaceMechanism
 from .vectors import Vectors
+
+if TYPE_CHECKING:
+    from sympy import Expr
+
+    from noseload.model.symbols.space_mechanism import Body
+
 
 CHASSIS_PLACE = ("chassis_x", "chassis_y", CHASSIS[0], "chassis_heading", *CHASSIS[1:])
 CHASSIS_SPEEDS = tuple(f"{name}_rate" for name in CHASSIS_PLACE)
@@ -91,7 +100,7 @@ class Slip:
 class MovingAxle:
     """Assembles one axle and what it does to the chassis, on one tape."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.mechanism = SpaceMechanism()
         self.tape = self.mechanism.tape
         self.vectors = Vectors(self.tape)
@@ -115,24 +124,24 @@ class MovingAxle:
         add_moving_wheels(self)
         self._add_inertia()
 
-    def _moving(self, body, rates):
+    def _moving(self, body: Body, rates: list[Expr]):
         turning = self.vectors.mix(rates[3:], [axis for _, (_, axis) in body.moves[3:]])
         return Moving(body, tuple(rates[:3]), turning)
 
-    def point(self, owner, x, y, z, *, bends=False):
+    def point(self, owner, x: Expr, y: Expr, z: Expr, *, bends: bool = False) -> MovingPoint:
         """A point of a body by its place in it, m."""
         arm = self.mechanism.point(owner.body, x, y, z).arm
         swing = self.vectors.cross(owner.turning, arm)
         bend = self.vectors.cross(owner.turning, swing) if bends else (ZERO,) * 3
         return MovingPoint(owner, arm, self.vectors.add(owner.velocity, swing), bend)
 
-    def line(self, start, end):
+    def line(self, start, end) -> tuple[tuple[Expr, Expr, Expr], tuple[Expr, Expr, Expr]]:
         """Distance vector between two points and its rate."""
         places = zip(end.owner.body.origin, end.arm, start.owner.body.origin, start.arm, strict=True)
         gap = tuple(self.tape.assign(b + d - a - c) for b, d, a, c in places)
         return gap, self.vectors.less(end.velocity, start.velocity)
 
-    def act(self, point, force):
+    def act(self, point: MovingPoint, force: tuple[Expr, Expr, Expr]) -> None:
         """Let a force act at a point."""
         point.owner.forces.append(force)
         point.owner.moments.append(self.vectors.cross(point.arm, force))
@@ -198,16 +207,16 @@ class MovingAxle:
         turned = self.vectors.cross(turning, self.wheel_axis)
         self.axle.moments.append(self.vectors.times(-momentum, turned))
 
-    def wrench(self, moving):
+    def wrench(self, moving: Moving) -> tuple[Expr, ...]:
         """Force (3) and moment (3) on a body, summed."""
         return (*self.vectors.add(*moving.forces), *self.vectors.add(*moving.moments))
 
-    def lost(self):
+    def lost(self) -> list[Expr]:
         """Losses (W), those of LOSSES."""
         return [self.tape.assign(sp.Add(*terms)) for terms in self.losses.values()]
 
 
-def moving_shock_push(assembly, side, length, rate):
+def moving_shock_push(assembly: MovingAxle, side: str, length: Expr, rate: Expr) -> Expr:
     """Push of one moving shock: spring, damper, dry friction, stops that damp as they touch."""
     free, held = parameter("free_length"), parameter("spring_held")
     spring = coil(parameter("spring_rate"), free, length, held)
@@ -223,7 +232,7 @@ def moving_shock_push(assembly, side, length, rate):
     return spring - parameter("damping") * rate - rubbing - droop + bump
 
 
-def add_moving_wheels(assembly):
+def add_moving_wheels(assembly: MovingAxle):
     """Both wheels of a moving axle on the plane: touch, slip, and what they do to axle and spin."""
     tape, vectors, axle = assembly.tape, assembly.vectors, assembly.axle
     _, _, height, heading, lean, _ = symbols(AXLE)
@@ -275,7 +284,19 @@ def add_moving_wheels(assembly):
     assembly.spin_forces.append(-tape.assign(torque + sp.Add(*couples)))
 
 
-def _slip_forces(assembly, load, slip, drift, forward, grip, contact, radius, arm, cos_h, sin_h):
+def _slip_forces(
+    assembly: MovingAxle,
+    load: Expr,
+    slip: Expr,
+    drift: Expr,
+    forward: Expr,
+    grip: Expr,
+    contact: tuple[Expr, Expr, Expr],
+    radius: Expr,
+    arm: Expr,
+    cos_h: Expr,
+    sin_h: Expr,
+) -> tuple[Expr, Expr]:
     """Forces along and across a wheel, N; its principal slopes and their rows are noted."""
     tape = assembly.tape
     scale = tape.assign(parameter("slip_speed") + parameter("slip_ratio_scale") * magnitude(forward))

@@ -5,6 +5,10 @@ turns by `yaw_rate` about the upright through it; the wheels of the axle turn wi
 rate times speed, is left out: at a crawl it is a thousandth of a newton.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import sympy as sp
 
 from .assembly import magnitude, parameter, positive_part, tanh
@@ -12,10 +16,18 @@ from .space_assembly import SIDES, symbols
 from .space_mechanism import ONE
 from .space_moving import STILL
 
+if TYPE_CHECKING:
+    from sympy import Expr
+
+    from noseload.model.symbols.space_mechanism import Body, SpaceMechanism
+
+
 STEADY_UNKNOWNS = ("spin", "side_speed", "yaw_rate", "travel")
 
 
-def add_steady_wheels(mechanism, axle, height, heading, lean, seen):
+def add_steady_wheels(
+    mechanism: SpaceMechanism, axle: Body, height: Expr, heading: Expr, lean: Expr, seen: dict[str, Expr]
+) -> Expr:
     """Both wheels of an axle on the plane, slipping steadily; the torque at the wheels, N m."""
     tape = mechanism.tape
     wx, wy, wz = symbols(f"wheel_{axis}" for axis in "xyz")

@@ -1,7 +1,20 @@
 """The `--uncertainty` option: intervals in text, and what every command says of them alike."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.documents import finite_option, seed_option, table
 from noseload.model.units import grams_of_force
+from noseload.studies.verdict.intervals import from_to
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.errors.uncertainty import Interval, Uncertainty
+
 
 DRAWS, SEED = 2000, 1
 
@@ -20,7 +33,7 @@ PUNCH_WORDS = (
 )
 
 
-def add_uncertainty(parser, *, draws=DRAWS):
+def add_uncertainty(parser: Parser, *, draws: int = DRAWS) -> None:
     """Options of commands that can say how sure they are."""
     parser.add_argument(
         "--uncertainty",
@@ -37,7 +50,7 @@ def add_uncertainty(parser, *, draws=DRAWS):
     parser.add_argument("--seed", type=seed_option, default=SEED, help=f"seed of the draws ({SEED})")
 
 
-def ask(options, vehicles, grade_deg):
+def ask(options: Namespace, vehicles: list[Vehicle], grade_deg: float):
     """The uncertainty of vehicles at a grade where the options ask for it, else None."""
     if not options.uncertainty:
         return None
@@ -46,7 +59,7 @@ def ask(options, vehicles, grade_deg):
     return uncertainty(vehicles, grade_deg=grade_deg, draws=int(options.draws), seed=options.seed)
 
 
-def interval_text(result):
+def interval_text(result: Uncertainty | None):
     """Lines for people: each number with its interval in two parts and together, and what to measure again first."""
     if result is None:
         return ""
@@ -67,7 +80,7 @@ def interval_text(result):
 PARTS_HEADER = ("setup", "number", "value", "measured", "left out: bias", "from", "to", "together: from", "to")
 
 
-def _parts_lines(result, numbers, advised):
+def _parts_lines(result: Uncertainty, numbers, advised) -> list[str]:
     """The table of both parts, and what to measure again first for the first numbers."""
     first, rows, advice = result.setups[0], [], []
     for setup in result.setups:
@@ -89,8 +102,8 @@ def _parts_lines(result, numbers, advised):
     return [table(PARTS_HEADER, rows, align="<<>>>>>>>"), *advice]
 
 
-def _parts_row(setup, words, item, unit, convert, form, sign=""):
-    def show(value, mark=sign):
+def _parts_row(setup: str | None, words, item, unit: str, convert, form: str, sign: str = ""):
+    def show(value: float, mark: str = sign):
         return "-" if value is None else f"{convert(value):{mark}{form}}"
 
     measured, left_out = item.measured, item.left_out
@@ -108,7 +121,7 @@ def _parts_row(setup, words, item, unit, convert, form, sign=""):
     )
 
 
-def punch_interval_text(result):
+def punch_interval_text(result) -> str:
     """Lines for people: the numbers of a punch with their intervals, how often the front lifts, what to measure again first."""
     if result is None:
         return ""
@@ -130,15 +143,15 @@ def punch_interval_text(result):
     return "\n".join(["", "", *lines, result.note])
 
 
-def _aloft(setup):
+def _aloft(setup) -> str:
     """How long the front is in the air in the draws that lift it, where some do not: the interval over all hides it."""
     if not setup.share_lifting or setup.share_lifting == 1.0:
         return ""
     low, high = (1e3 * time_s for time_s in setup.lifting_airborne_s)
-    return f", there for {low:.0f} to {high:.0f} ms (95 % of these)"
+    return f", there for {from_to(low, high, 0)} ms (95 % of these)"
 
 
-def _advice(words, item):
+def _advice(words: str, item: Interval) -> list[str]:
     if not item.improve:
         return []
     first = item.improve[0]

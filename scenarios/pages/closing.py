@@ -1,5 +1,6 @@
 """End of the page: the bench, what a trial would need, then method, assumptions and cautions."""
 
+from noseload.studies.bench.board import board_front_load
 from noseload.version import VERSION
 
 from .html import Markup, bullets, element, figure, folded, join, paragraph, section, table
@@ -31,16 +32,21 @@ def bench(report, drawing, caption, over_torque=()) -> Markup:
     rows = []
     for k, member in enumerate(report.members):
         tip = member.sweep.limits.tip_over_grade_deg
-        load = member.at_grade.front_load_n
+        load = board_front_load(member.vehicle, report.grade_deg)
         rows.append((named(k, member.name), "-" if tip is None else f"{tip:.2f}", grams(load)))
     parts = [
         paragraph(
-            "Standing still on a board with its wheels tied the vehicle carries the loads of a steady crawl, so each number below can be compared with a scale and an angle gauge. "
+            "Front scale on a plate on dowels: the front axle then pulls nothing, the rear wheels hold the vehicle, and it carries in front what the table says, not "
+            "what a crawl on all driven axles has; the angle of tip-over is the same. Wheels locked by the motor or tied to their own axles, nothing tied or chocked to the board. "
             "Raise the board slowly, up and down in turn: friction in joints shows as a gap."
         ),
         figure(drawing, caption),
         table(
-            ("setup", "board angle at tip-over, deg", f"front scale at {report.grade_deg:g} deg, g"),
+            (
+                "setup",
+                "board angle at tip-over, deg",
+                f"front scale at {report.grade_deg:g} deg, rear wheels holding, g",
+            ),
             rows,
             caption="What the board should show, calculated; yours beside it.",
         ),

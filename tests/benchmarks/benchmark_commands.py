@@ -13,7 +13,10 @@ from time import process_time
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from noseload import demo_vehicle
 from noseload.__main__ import main as run
+from noseload.studies.errors.error_group import ErrorGroup
+from noseload.studies.errors.punch_draws import PUNCH_DRAWS, run_drawn
 
 COMMANDS = {
     "limits": ["limits"],
@@ -21,8 +24,11 @@ COMMANDS = {
     "animate": ["animate", "--grade", "35", "--setups", "base"],
     "punch": ["punch", "--grade", "35"],
     "sweep": ["sweep"],
+    "compare": ["compare"],
 }
-ALLOWED_S = {"limits": 4.0, "rank --punch": 4.0, "animate": 4.0, "punch": 1.0, "sweep": 1.0}
+ALLOWED_S = {"limits": 4.0, "rank --punch": 4.0, "animate": 4.0, "punch": 1.0, "sweep": 1.0, "compare": 4.0}
+DRAWN_S = 3.0
+"""Allowed for the punches of 200 drawn vehicles, started and run."""
 
 
 def main():
@@ -37,7 +43,18 @@ def main():
             took = process_time() - begin
             slow |= took > ALLOWED_S[name]
             print(f"{name:<14} {took:6.2f} s of the processor   allowed {ALLOWED_S[name]:g}")
-    return int(slow)
+    begin = process_time()
+    draw_punches()
+    took = process_time() - begin
+    print(f"{PUNCH_DRAWS} drawn punches {took:4.2f} s of the processor   allowed {DRAWN_S:g}")
+    return int(slow or took > DRAWN_S)
+
+
+def draw_punches():
+    """What `compare --punch` draws for each setup."""
+    group = ErrorGroup([demo_vehicle()], punch=True)
+    errors, sizes = group.draw(PUNCH_DRAWS, 1), group.draw_left_out(PUNCH_DRAWS, 1)
+    run_drawn(group.members, errors, sizes, {"grade_deg": 45.0, "sample_s": 0.01})
 
 
 if __name__ == "__main__":

@@ -59,12 +59,29 @@ def nodes_of(path):
     return tuple(ast.walk(tree_of(path)))
 
 
+def loaded(nodes):
+    """Of a file's nodes those that run: not what stands under `if TYPE_CHECKING:` for type checkers alone."""
+    guards = [n for n in nodes if isinstance(n, ast.If) and getattr(n.test, "id", "") == "TYPE_CHECKING"]
+    unread = {inner for guard in guards for line in guard.body for inner in ast.walk(line)}
+    return [node for node in nodes if node not in unread]
+
+
 @cache
 def imports_of(path):
     """Absolute dotted names of everything a file imports, at any depth, with the names taken from it."""
-    package = package_of(path).split(".")
+    return imports_among(nodes_of(path), package_of(path).split("."))
+
+
+@cache
+def loads_of(path):
+    """As `imports_of`, but for what stands there for type checkers alone: it is not loaded, so it closes no circle."""
+    return imports_among(loaded(nodes_of(path)), package_of(path).split("."))
+
+
+def imports_among(nodes, package):
+    """Absolute dotted names that the imports among `nodes` of a file in `package` (its parts) name."""
     found = set()
-    for node in nodes_of(path):
+    for node in nodes:
         if isinstance(node, ast.Import):
             found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
@@ -75,7 +92,8 @@ def imports_of(path):
 
 
 def tops(path):
-    return {name.split(".")[0] for name in imports_of(path)}
+    """First parts of the names that a file loads."""
+    return {name.split(".")[0] for name in loads_of(path)}
 
 
 @pytest.mark.parametrize("package", PACKAGES)
@@ -113,7 +131,7 @@ def module_imports(known):
     """Of each module of ours the modules that it imports, at any depth of its text but for type checkers."""
     found = {}
     for path in SOURCES:
-        found[name_of(path)] = {name for name in imports_of(path) if name in known} - {name_of(path)}
+        found[name_of(path)] = {name for name in loads_of(path) if name in known} - {name_of(path)}
     return found
 
 
@@ -130,6 +148,13 @@ def strongly_connected(arrows):
     for name, label in zip(names, labels, strict=True):
         groups.setdefault(label, []).append(name)
     return [group for group in groups.values() if len(group) > 1]
+
+
+def test_imports_for_type_checkers_are_told_apart():
+    """What type checkers alone read is no arrow of a circle; what stands beside it is."""
+    source = "if TYPE_CHECKING:\n    from .a import A\nelse:\n    from .b import B\nfrom .c import C\n"
+    found = imports_among(loaded(tuple(ast.walk(ast.parse(source)))), ["noseload"])
+    assert found == {"noseload.b", "noseload.b.B", "noseload.c", "noseload.c.C"}
 
 
 def test_no_module_imports_itself_round_a_circle():

@@ -105,7 +105,8 @@ def test_creep_outcomes_by_differences(case, parts):
         from noseload.model.sensitivity import as_setup
 
         solved = stand_spread(as_setup(vehicle, shift_vehicle(vehicle, shifts)), 2 * count, near=standing)
-    tips = np.degrees(tip_over_spread(solved, near=creep.tips["front"]))
+    tip = creep.tips["front"]
+    tips = np.degrees(tip_over_spread(solved, near=np.append(tip.state, tip.parameter)))
     loads, pitches = front_load_spread(solved, np.radians(GRADE), near=creep.row.state)
     found = {"tip_over_grade_deg": tips, "front_load_n": loads, "nose_up_pitch_deg": np.degrees(pitches)}
     factors = np.array([q.factor for q in quantities])

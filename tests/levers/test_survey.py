@@ -238,7 +238,7 @@ def test_a_vehicle_that_does_not_stand_is_left_out_of_the_punches(small, monkeyp
 @pytest.mark.slow
 @pytest.mark.skipif(not hasattr(os, "killpg"), reason="process groups are of POSIX systems")
 def test_an_interruption_at_the_terminal_reaches_workers_too(tmp_path):
-    """Ctrl-C goes to the whole group of processes; no worker complains, nobody waits for its piece, what is done is kept."""
+    """Ctrl-C goes to the whole group of processes, one that still begins too; none complains or is waited for, what is done is kept."""
     command = [sys.executable, "-c", WORKERS_THAT_SLEEP, str(Path(__file__).parents[2])]
     with subprocess.Popen(
         command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True, cwd=tmp_path
@@ -250,8 +250,10 @@ def test_an_interruption_at_the_terminal_reaches_workers_too(tmp_path):
 
 
 WORKERS_THAT_SLEEP = """
-import signal, sys, time
+import os, signal, sys, time
 signal.signal(signal.SIGINT, signal.default_int_handler)
+begun = []
+os.register_at_fork(before=lambda: begun.append(None), after_in_child=lambda: time.sleep(len(begun) - 1))
 sys.path.insert(0, sys.argv[1])
 from noseload.commands.common import workers
 from noseload.studies.pieces import finished

@@ -11,7 +11,7 @@ from noseload.studies.levers import survey_wheels as room
 from noseload.studies.levers.survey import draw_vehicles, one_of, raise_mount
 from noseload.studies.levers.survey_wheels import OUTCOMES, WheelSurvey, survey_wheels, wheel_survey_sentence
 from noseload.studies.wheels.answer import wheel_climb
-from noseload.studies.wheels.plausible import plausible_shares
+from noseload.studies.wheels.plausible import law_at
 
 NEARBY_DEG = 1e-6
 """Steps from a known lift end where the vehicle's own path lifts."""
@@ -26,11 +26,8 @@ def test_lifts_are_those_of_whole_paths(found):
     for case in (0, 5, 9):
         for place, raised in enumerate((False, True)):
             for law, mismatch in ((0, None), (2, 3.5)):
-                own = wheel_climb(
-                    vehicle := found.vehicle(case, raised=raised),
-                    mismatch=mismatch,
-                    rolling_shares=plausible_shares(vehicle, mismatch),
-                ).first_lift_deg
+                vehicle = found.vehicle(case, raised=raised)
+                own = wheel_climb(vehicle, **law_at(vehicle, mismatch).options).first_lift_deg
                 assert found.lift_deg[law, place, case] == pytest.approx(own, abs=NEARBY_DEG)
 
 

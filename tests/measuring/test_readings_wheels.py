@@ -32,7 +32,7 @@ def scales(path, held_by, *, shafts, lift=None, setting=True):
     return path
 
 
-@pytest.mark.parametrize(("held_by", "shafts", "lift"), [("motor", True, 51.3), ("board", False, 61.4)])
+@pytest.mark.parametrize(("held_by", "shafts", "lift"), [("motor", True, 51.3), ("axle", False, 61.4)])
 def test_readings_are_those_of_the_way_the_wheels_are_held(tmp_path, held_by, shafts, lift):
     result = compare_readings(scales(tmp_path / "a.csv", held_by, shafts=shafts, lift=lift), demo_vehicle())
     assert result.status == "explained" and len(result.kinds) == 13
@@ -42,9 +42,9 @@ def test_readings_are_those_of_the_way_the_wheels_are_held(tmp_path, held_by, sh
     assert result.to_dict()["rows"][-1]["unit"] == "deg" and result.to_dict()["rows"][0]["unit"] == "n"
 
 
-def test_a_twist_is_not_explained_by_wheels_tied_to_the_board(tmp_path):
+def test_a_twist_is_not_explained_by_wheels_tied_to_their_axles(tmp_path):
     """Common practice, no source: only a torque that goes through the shafts twists; 112 g a wheel at 45 deg here."""
-    result = compare_readings(scales(tmp_path / "a.csv", "board", shafts=True), demo_vehicle())
+    result = compare_readings(scales(tmp_path / "a.csv", "axle", shafts=True), demo_vehicle())
     assert result.status == "not_explained"
     assert any("say nothing of shafts and axle ratios" in sentence for sentence in result.verdict)
     tied = compare_readings(scales(tmp_path / "b.csv", "motor", shafts=False), demo_vehicle())
@@ -56,13 +56,13 @@ def test_the_sharing_of_the_pull_is_in_the_error():
     climb = ClimbOnWheels(None, demo_vehicle(), "motor")
     lifts = first_lifts(demo_vehicle())[1]
     assert climb.spread(FIRST_LIFT, 50.0) == pytest.approx((max(lifts) - min(lifts)) / np.sqrt(12.0), abs=1e-6)
-    assert ClimbOnWheels(None, demo_vehicle(), "board").spread("front_left_load", 30.0) == 0.0
+    assert ClimbOnWheels(None, demo_vehicle(), "axle").spread("front_left_load", 30.0) == 0.0
     row = [path.row(40.0).front_left_load_n for path in climb.paths]
     assert climb.spread("front_left_load", 40.0) == pytest.approx((max(row) - min(row)) / np.sqrt(12.0))
 
 
 def test_a_fit_finds_the_height_from_four_scales(tmp_path):
-    path = scales(tmp_path / "a.csv", "board", shafts=False)
+    path = scales(tmp_path / "a.csv", "axle", shafts=False)
     result = compare_readings(path, demo_vehicle(), fit=["cg_height"])
     (height,) = result.estimates
     assert height.value == pytest.approx(quantity("cg_height").read(demo_vehicle()), abs=1.0)
@@ -75,11 +75,12 @@ def test_faults_come_at_once(tmp_path, capsys):
         compare_readings(path, demo_vehicle())
     said = str(caught.value)
     assert (
-        "write board (wheels tied to it" in said and "a first wheel lift with the nose up has a positive grade" in said
+        "write axle (a spoke tied to its own axle" in said
+        and "a first wheel lift with the nose up has a positive grade" in said
     )
     assert "column scale_g: empty" in said
     steep = tmp_path / "b.csv"
-    steep.write_text("# wheels_held_by = board\nkind, grade_deg, scale_g\nfront_left_load, 80, 10\n")
+    steep.write_text("# wheels_held_by = axle\nkind, grade_deg, scale_g\nfront_left_load, 80, 10\n")
     with pytest.raises(ModelError, match="front_left_load at 80 deg cannot be calculated"):
         compare_readings(steep, demo_vehicle())
     assert (

@@ -17,6 +17,7 @@ from noseload.model.file.reader import load_vehicle
 from noseload.pictures.show.post import DPI, PIXELS, draw_post
 from noseload.studies.climb.creep import creep
 from noseload.studies.show.post import gather_post
+from noseload.studies.space.wheels import wheels
 
 DEMO_FOLDER = Path(DEMO).parent
 BOARD, TRIAL = DEMO_FOLDER / "readings" / "board.csv", DEMO_FOLDER / "trial"
@@ -65,6 +66,20 @@ def test_every_text_can_be_read_on_a_phone():
     for (one, a), (other, b) in itertools.combinations(boxes, 2):
         wide, high = min(a.x1, b.x1) - max(a.x0, b.x0), min(a.y1, b.y1) - max(a.y0, b.y0)
         assert wide <= 2.0 or high <= 6.0, (one, other)
+
+
+def test_four_loads_are_those_of_wheels_below_the_first_lift():
+    """At the picture's grade a front wheel of the demo is up: each wheel is shown at the whole degree below that."""
+    four, said = whole().four, [text.get_text() for text in written(picture())]
+    row = wheels(setups("base")[0], grade_deg=four.grade_deg)
+    assert four.grade_deg < four.lift_deg < whole().comparison.grade_deg and row.status == "ok"
+    assert four.loads_n == pytest.approx(row.loads_n, abs=1e-9)
+    for load in row.loads_n:
+        assert f"{load / GRAM_N:.0f}" in said
+    assert f"A: each wheel at {four.grade_deg:g}\u00b0, g" in said
+    low, high = (f"{end:.0f}" for end in four.lift_range_deg)
+    assert f"{four.first_wheel.replace('_', ' ')} first, {low}\u2013{high}\u00b0" in said
+    assert four.sentence() in whole().text() and four.goes_first().startswith("the front right wheel goes first")
 
 
 def test_numbers_are_those_of_creep():

@@ -10,21 +10,19 @@ from noseload.model.space.held_wheels import HeldWheelsInSpace
 from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import Climb
 from noseload.studies.space.climb import SpaceClimb
-from noseload.studies.space.rows import row_of
+from noseload.studies.space.rows import limits_of, row_of
+from noseload.studies.wheels.upright import stays_upright, upright_limits
 from random_vehicles import COUNT, random_vehicle_in_space
 
 SAME = 1e-9
 """N and deg: both solved to 1e-11 of the weight."""
+LIMIT_DEG = 1e-6
+"""Limits are places on two paths, of which that in space is extrapolated to the last load of an axle."""
 FEW = 6
 SHARES = (0.0, 0.3, 0.6, 0.9, 0.99)
 """Of the grade at which the front axle carries nothing, or of the first fold."""
 TORQUES = (0.1, 0.25)
 """On the bench, over weight times wheelbase."""
-
-
-LOOSE_SHARE = 0.08
-"""Of vehicles whose both coils of an axle come loose at once on the way up: from there on the symmetric pose would lean to
-either side, another curve crosses, and the path in space ends there by name. Measured: 7 of 100."""
 
 
 def symmetric(seed, *, held=True):
@@ -43,19 +41,16 @@ def check(seed):
     car = symmetric(seed)
     flat = Climb(car)
     climb = SpaceClimb(car, shafts=False)
-    assert check_climb(flat, climb)
+    check_climb(flat, climb)
     check_bench(flat, climb)
 
 
 def check_climb(flat, climb):
-    """Whether every row in space was solved; all that were agree, and the others say so."""
+    """Rows up the climb agree, and the grades at which it ends."""
     limits = flat.limits
     end = min(grade for grade in (limits.tip_over_grade_deg, limits.fold_grade_deg) if grade is not None)
     for share in SHARES:
         side, found = flat.row(share * end), row_of(climb, share * end)
-        if found.status == "no_solution":
-            assert "could not be followed past" in found.message
-            return False
         assert sum(found.loads_n[2:]) == pytest.approx(side.front_load_n, abs=SAME)
         assert sum(found.loads_n[:2]) == pytest.approx(side.rear_load_n, abs=SAME)
         grade = np.radians(share * end)
@@ -75,8 +70,16 @@ def check_climb(flat, climb):
                 assert pair * ratio == pytest.approx(expected, abs=SAME)
                 shown = sum(found.link_force_n[f"{end_name}_{part}_{side_name}"] for side_name in ("left", "right"))
                 assert shown == pytest.approx(pair, abs=10.0 * SAME)
-
-    return True
+    ends = limits_of(climb)
+    for name in ("tip_over_grade_deg", "fold_grade_deg"):
+        assert getattr(ends, name) == pytest.approx(getattr(limits, name), abs=LIMIT_DEG), name
+    assert stays_upright(flat.vehicle, flat.standing)
+    short = upright_limits(flat.vehicle, flat.standing).to_dict()
+    assert short == {key: pytest.approx(value, abs=LIMIT_DEG) for key, value in ends.to_dict().items()} | {
+        "steepest_deg": short["steepest_deg"],
+        **{key: value for key, value in short.items() if isinstance(value, str)},
+    }
+    assert (short["first_wheel"], short["first"]) == (ends.first_wheel, ends.first)
 
 
 def polished(equilibrium, state, parameter):
@@ -112,9 +115,11 @@ def test_without_shafts_two_hundred_are_the_side_view():
 
 @pytest.mark.slow
 def test_coils_that_do_not_pull_come_loose_alike():
-    """The same with loose coils: what is solved is the side view, what is not says where it ends."""
-    ended = 0
+    """The same with coils that come loose, where an end may snap onto its droop stops.
+
+    Bounce and roll lose their springs there in the same place: a path that watched the sign of the whole determinant
+    lost 7 of these 100.
+    """
     for seed in range(0, COUNT, 2):
         car = symmetric(seed, held=False)
-        ended += not check_climb(Climb(car), SpaceClimb(car, shafts=False))
-    assert ended <= LOOSE_SHARE * COUNT / 2
+        check_climb(Climb(car), SpaceClimb(car, shafts=False))

@@ -12,7 +12,7 @@ from noseload.model.variation import shift_file
 from noseload.studies.wheels import lift_uncertainty as room
 from noseload.studies.wheels.answer import first_lifts, wheel_climb
 from noseload.studies.wheels.lift_uncertainty import lift_uncertainty
-from noseload.studies.wheels.plausible import plausible_shares
+from noseload.studies.wheels.plausible import law_at
 
 NEARBY_DEG = 1e-6
 
@@ -52,10 +52,7 @@ def test_a_draw_is_the_lift_of_that_vehicle(search):
     errors = np.array([0.7 * source.deviation * (-1) ** k for k, source in enumerate(search.sources)])
     shifts = {source.quantity.id: error for source, error in zip(search.sources, errors, strict=True)}
     changed = shift_file(demo_vehicle(), shifts)
-    own = [
-        wheel_climb(changed, mismatch=mismatch, rolling_shares=plausible_shares(changed, mismatch)).first_lift_deg
-        for mismatch in (None, 4.0)
-    ]
+    own = [wheel_climb(changed, **law_at(changed, percent).options).first_lift_deg for percent in (None, 4.0)]
     assert search.both(errors, 4.0) == pytest.approx(own, abs=NEARBY_DEG)
 
 

@@ -15,7 +15,7 @@ from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.rows import row_of
 from noseload.studies.space.wheels import wheels
 from noseload.studies.wheels.answer import RANGED, first_lifts, over_grade
-from noseload.studies.wheels.plausible import PLAUSIBLE, plausible_mismatches
+from noseload.studies.wheels.plausible import PLAUSIBLE, percents_of, plausible_laws
 from noseload.studies.wheels.remark import Remark, remark_on, what_is_left_out
 from noseload.studies.wheels.stance import four_wheels
 
@@ -62,7 +62,7 @@ def test_the_sentence_says_wheel_place_range_and_the_shafts_part(answer):
 def test_ranges_are_those_of_whole_paths(answer):
     """Loads and first lifts at a mismatch come from a few Newton steps; a path of its own says the same."""
     vehicle = demo_vehicle()
-    assert answer.mismatches_percent == plausible_mismatches(vehicle) == tuple(p for p, _ in PLAUSIBLE)
+    assert answer.mismatches_percent == percents_of(plausible_laws(vehicle)) == tuple(p for p, _ in PLAUSIBLE)
     laws = [(None, None), *((p, (chi, chi)) for p, chi in PLAUSIBLE)]
     climbs = [SpaceClimb(vehicle, mismatch=p, rolling_shares=pair) for p, pair in laws]
     lifts = [np.degrees(climb.first_lift[0]) for climb in climbs]

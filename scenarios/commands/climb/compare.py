@@ -1,8 +1,10 @@
 """`noseload compare`: setups, or vehicles, side by side."""
 
+from __future__ import annotations
+
 import os
 from math import isnan
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.answers import answer_lines
 from noseload.commands.assumed_lines import assumed_lines
@@ -17,11 +19,19 @@ from noseload.model.file.reader import load_vehicle
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.results import LIMIT_WORDS
-from noseload.studies.compare.compare import compare
+from noseload.studies.compare.compare import cause_words, compare
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.wheels.remark import remark_on
 from noseload.studies.wheels.words import range_words, wheel_words
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.compare.compare import Comparison
+
 
 SUMMARY = "Every setup of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
@@ -48,7 +58,7 @@ QUICK_DRAWS = 400
 """Draws of the intervals in the verdicts; `--uncertainty` takes more and prints them all."""
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, several=True, setup=False)
     parser.add_argument("--setups", metavar="A,B", help="only these setups of the file, the first as reference")
@@ -109,8 +119,10 @@ def add_arguments(parser):
     add_overwrite(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
+    if options.wheels and options.punch is None:
+        raise ModelError("--wheels compares punches: give --punch [DEG] too")
     vehicles = _vehicles(options)
     thresholds = Thresholds(
         options.repeatability[0], options.repeatability[1], options.noticed[0] / 100, options.noticed[1], *options.film
@@ -121,6 +133,7 @@ def run(options):
         thresholds=thresholds,
         draws=int(options.draws) if options.uncertainty else QUICK_DRAWS,
         seed=options.seed,
+        apart=options.uncertainty or options.json,
     )
     assumed = assumed_that_matter(
         vehicles, lambda v: _load_differences(v, result.grade_deg), thresholds.measurable_load_n
@@ -151,7 +164,7 @@ def run(options):
     else:
         lines = [
             _text(result, options.step, options.all),
-            *difference_lines(result.members, result.grade_deg),
+            *difference_lines(result.members, result.grade_deg, whole=options.all),
             *_wheel_lines(result, remarks),
             *assumed_lines(assumed, "g of a difference", grams_of_force(1.0)),
         ]
@@ -159,7 +172,7 @@ def run(options):
         if punched is not None:
             from .compare_punch_text import punch_text
 
-            print(f"\n{punch_text(punched)}")
+            print(f"\n{punch_text(punched, options.all)}")
         if lifted is not None:
             from .compare_wheels_text import wheels_punch_text
 
@@ -179,37 +192,35 @@ def run(options):
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
 
 
-def _wheels(vehicles, options, punched, thresholds):
+def _wheels(vehicles: list[Vehicle], options: Namespace, punched, thresholds: Thresholds):
     """The punches in space that were asked for, at the grade of those in the side view."""
     if not options.wheels:
         return None
-    if punched is None:
-        raise ModelError("--wheels compares punches: give --punch [DEG] too")
     from noseload.studies.compare.wheels_punch import compare_wheels_punch
 
     return compare_wheels_punch(vehicles, grade_deg=punched.grade_deg, thresholds=thresholds)
 
 
-def _punch_name(path):
+def _punch_name(path: str) -> str:
     """Where the rows of the punches go: 'rows.csv' -> 'rows-punch.csv'."""
     stem, suffix = os.path.splitext(path)
     return f"{stem}-punch{suffix}"
 
 
-def _load_differences(vehicles, grade_deg):
+def _load_differences(vehicles, grade_deg: float):
     loads = [creep(v, grade_deg=grade_deg).front_load_n for v in vehicles]
     first = loads[0]
     return tuple(None if load is None or first is None else load - first for load in loads[1:])
 
 
-def _vehicles(options):
+def _vehicles(options: Namespace) -> list[Vehicle]:
     files = options.vehicles or [DEMO]
     if len(files) > 1:
         return [load_vehicle(file, drive=options.drive) for file in files]
     return load_setups(files[0], options.setups, drive=options.drive)
 
 
-def _text(result, step, everything):
+def _text(result: Comparison, step: float, everything: bool):
     first = result.members[0]
     vehicle = first.climb.vehicle
     lines = [
@@ -230,11 +241,11 @@ def _text(result, step, everything):
             "",
         ]
     for difference in result.differences:
-        lines += [
-            f"{difference.setup} against {first.name}",
-            f"  {difference.load_verdict}",
-            f"  {difference.tip_over_verdict}",
-        ]
+        lines.append(f"{difference.setup} against {first.name}")
+        if everything or not difference.budget:
+            lines += [f"  {difference.load_verdict}", f"  {difference.tip_over_verdict}"]
+        elif cause := cause_words(difference.budget, difference.moved).removeprefix("; "):
+            lines.append(f"  {cause[0].upper()}{cause[1:]}.")
         changed = [
             f"{words} {difference.changed[key]:+z.1f} {unit}"
             for key, words, unit in CHANGED_WORDS
@@ -254,11 +265,11 @@ def _text(result, step, everything):
             "is another question."
         )
     if not everything:
-        lines.append("--all adds the front axle load over grade.")
+        lines.append("--all adds the front axle load over grade, and the verdicts in full.")
     return "\n".join(lines)
 
 
-def _wheel_lines(result, remarks):
+def _wheel_lines(result: Comparison, remarks) -> list[str]:
     """Where the first wheel lifts in space, setup by setup, or what the file lacks for that."""
     first = remarks[0]
     if first.left_out:
@@ -278,7 +289,7 @@ def _wheel_lines(result, remarks):
     return ["", where, table(names, rows)]
 
 
-def _threshold_line(result):
+def _threshold_line(result: Comparison) -> str:
     t = result.thresholds
     standing = result.members[0].sweep.rows[0].front_load_n or 0.0
     return (
@@ -289,7 +300,7 @@ def _threshold_line(result):
     )
 
 
-def _load_table(result, step):
+def _load_table(result, step: float):
     climbs = [m.climb for m in result.members]
     top = max(m.sweep.limits.steepest_equilibrium_deg for m in result.members)
     grades = [k * step for k in range(int(top / step) + 1)]
@@ -307,7 +318,7 @@ def _load_table(result, step):
     return table(header, rows)
 
 
-def _limit_table(result):
+def _limit_table(result: Comparison) -> str:
     rows = []
     for key, words in LIMIT_WORDS:
         angles = [getattr(m.sweep.limits, key) for m in result.members]

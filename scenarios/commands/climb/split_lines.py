@@ -1,9 +1,14 @@
 """Text lines on what the division of the pull between geared axles makes of an answer."""
 
-from typing import Any
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, plausible_splits, split_range
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.creep import Climb
 
 
 def load_range_lines(climb: Any, loads: tuple[float, float] | None, *, where: str = "") -> list[str]:
@@ -16,18 +21,23 @@ def load_range_lines(climb: Any, loads: tuple[float, float] | None, *, where: st
     ]
 
 
-def difference_lines(members: Any, grade_deg: float) -> list[str]:
-    """The range of every difference to the first of several members with a `climb` and a `name`; one line each."""
-    lines, first = [], members[0]
+def difference_lines(members: Any, grade_deg: float, *, whole: bool = True) -> list[str]:
+    """The range of every difference to the first of several members with a `climb` and a `name`: a line each, or one for all."""
+    lines, first, told = [], members[0], []
     for member in members[1:]:
         found = difference_range(first.climb, member.climb, grade_deg)
         if found is not None:
             low, high = (grams_of_force(change) for change in found)
+            told.append(f"{member.name} from {low:+z.1f} to {high:+z.1f} g")
             lines.append(
                 f"Statics leaves open how geared axles divide the pull: {member.name} against {first.name} from {low:+z.1f} to "
                 f"{high:+z.1f} g at {grade_deg:.0f} deg over {_over(first.climb)}."
             )
-    return lines
+    if whole or not told:
+        return lines
+    return [
+        f"How geared axles divide the pull is open; over {PLAUSIBLE_PERCENT[0]:+g} to {PLAUSIBLE_PERCENT[1]:+g} % faster front wheels: {', '.join(told)}."
+    ]
 
 
 def difference_document(members: Any, grade_deg: float) -> list[dict[str, Any]]:
@@ -53,7 +63,7 @@ def load_range(climb: Any, grade_deg: float) -> tuple[float, float] | None:
     return None if climb.rigid else split_range(climb, grade_deg)
 
 
-def _over(climb):
+def _over(climb: Climb) -> str:
     low, high = PLAUSIBLE_PERCENT
     free = len({split.rolling_shares for split in plausible_splits(climb.vehicle)}) > 1
     return f"front wheels {low:+g} to {high:+g} % faster" + (", rolling on their free or loaded radius" if free else "")

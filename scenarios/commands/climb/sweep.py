@@ -1,5 +1,9 @@
 """`noseload sweep`: creep over grade and the grades at which the climb ends."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.climb.split_lines import load_range, load_range_lines, range_document
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
@@ -12,6 +16,17 @@ from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import limit_sentence
 from noseload.studies.wheels.remark import remark_on
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    import numpy as np
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.climb.results import Creep, Limits
+    from noseload.studies.climb.sweep import Sweep
+
+
 SUMMARY = "Steady crawl over grade, up to the first limit by default, and the grade of every limit."
 EXAMPLE = "noseload sweep my-crawler.toml --to 50 --step 5 --csv rows.csv --plot sweep.png"
 
@@ -19,7 +34,7 @@ STEP_DEG, SHOWN_DEG = 1.0, 5.0
 """Step of the rows unless given, and of those that are then printed."""
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser)
     angle = grade_option(-89.0, 89.0)
@@ -37,7 +52,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicle = load_chosen(options)
@@ -83,7 +98,7 @@ def run(options):
     return NO_SOLUTION if result.status == "no_solution" else 0
 
 
-def _band(vehicle, result, options):
+def _band(vehicle: Vehicle, result: Sweep, options: Namespace) -> tuple[list[float], np.ndarray]:
     """Grades of the rows and the 95 % limits of the front load there, N."""
     from noseload.studies.errors.uncertainty import front_load_bands
 
@@ -95,7 +110,7 @@ def _band_document(grades, limits):
     return {"grade_deg": grades, "low_n": limits[0], "high_n": limits[1]}
 
 
-def limit_lines(limits):
+def limit_lines(limits: Limits) -> list[str]:
     """Text lines of the limits, the first one marked."""
     lines = []
     for limit in LIMIT_TABLE:
@@ -109,7 +124,7 @@ def limit_lines(limits):
     return lines
 
 
-def unstable_lines(rows):
+def unstable_lines(rows) -> list:
     """A sentence about rows in which the vehicle is in balance and does not stay there."""
     grades = [row.grade_deg for row in rows if row.status == "unstable"]
     if not grades:
@@ -120,13 +135,13 @@ def unstable_lines(rows):
     ]
 
 
-def _thinned(rows):
+def _thinned(rows) -> list[Creep]:
     """Rows at whole multiples of the printed step, those that are not well, and the last one."""
     kept = [row for row in rows[:-1] if row.grade_deg % SHOWN_DEG == 0.0 or row.status != "ok"]
     return [*kept, rows[-1]] if rows else []
 
 
-def _text(vehicle, result, *, everything):
+def _text(vehicle: Vehicle, result: Sweep, *, everything: bool):
     lines = [
         heading(vehicle, f"steady crawl over grade, {vehicle.drive.driven_axles} driven"),
         limit_sentence(result.limits),

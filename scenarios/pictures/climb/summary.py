@@ -1,10 +1,23 @@
 """One picture each for results whose commands print only: budget bars, outcomes, throttle, many punches, modes."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.crawl import budget_parts
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, spread
+from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.sentence import shown_name
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.climb.modes import Modes
+    from noseload.studies.climb.results import Creep
+    from noseload.studies.punch.limits import PunchLimits
+
 
 SMALLEST_PART_N = 1e-9
 """Parts of the budget below this are none (those of motion, in a steady crawl)."""
@@ -20,7 +33,7 @@ OUTCOME_LOOKS = {
 
 
 @house_look
-def plot_creep_budget(row, ax=None):
+def plot_creep_budget(row: Creep, ax: Axes | None = None) -> Axes:
     """From the standing load to the load on the grade, one step a part.
 
     Parameters
@@ -68,7 +81,7 @@ WORDS_SHARE, LEADER_HEIGHT = 0.17, 0.16
 
 
 @house_look
-def plot_outcomes(result, ax=None):
+def plot_outcomes(result: PunchLimits, ax: Axes | None = None) -> Axes:
     """Outcome of the punch over grade: one bar for each stretch, its name beside it.
 
     Parameters
@@ -90,7 +103,7 @@ def plot_outcomes(result, ax=None):
         colour, words = OUTCOME_LOOKS.get(outcome, (FAINT, outcome.replace("_", " ")))
         ax.barh(0, high - low, left=low, height=0.5, color=colour, edgecolor="white")
         (above if k % 2 == 0 else below).append(
-            ((0.5 * (low + high) - edges[0]) / span, f"{words}\n{low:.1f} to {high:.1f} deg")
+            ((0.5 * (low + high) - edges[0]) / span, f"{words}\n{from_to(low, high, 1)} deg")
         )
     for side, named in ((1, above), (-1, below)):
         middles = [middle for middle, _ in named]
@@ -197,7 +210,7 @@ def plot_many(result, ax=None):
 
 
 @house_look
-def plot_frequencies(result, ax=None):
+def plot_frequencies(result: Modes, ax: Axes | None = None) -> Axes:
     """Frequency of each swinging motion, with its damping in words.
 
     Parameters

@@ -10,20 +10,28 @@ mismatch is what the gears say, times the ratio of the rolling radii ``r0 - chi 
 radius r0, 1 on the loaded one R. Without mismatch both slip alike, and traction goes as mu N: the zero-speed law.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import radians
+from typing import TYPE_CHECKING
 
 from noseload.model.crawl.equilibrium import CreepEquilibrium
 from noseload.model.crawl.steady import SteadyMotion
-from noseload.model.parameters import AT_REST, CREEP_SPEED, ENDS, axle_of, free_radius
+from noseload.model.parameters import CREEP_SPEED, ENDS, axle_of, free_radius
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.newton import solve
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.studies.climb.creep import Climb
+    from noseload.studies.climb.standing import Standing
+
 
 PLAUSIBLE_PERCENT = (-3.0, 10.0)
 """How much faster than its gears say the front may roll, percent (common practice, no source): tyres of one name differ by
 a few per cent, and overdrive gears that nobody counted give up to a tenth."""
 ROLLING_SHARES = (0.0, 1.0)
-_LOCKED_ROUNDS = 60
 
 
 @dataclass(frozen=True)
@@ -41,7 +49,7 @@ class Split:
     mismatch: float
     rolling_shares: tuple[float, float]
 
-    def applied(self, values):
+    def applied(self, values: VehicleNumbers) -> VehicleNumbers:
         """Kernel parameters of a vehicle under this law."""
         shares = {f"{end}_rolling_share": chi for end, chi in zip(ENDS, self.rolling_shares, strict=True)}
         return values.with_values({"spin_ratio": 1.0 + self.mismatch} | shares)
@@ -58,13 +66,16 @@ def is_geared(vehicle: Vehicle) -> bool:
 
 
 def rolling_shares(vehicle: Vehicle) -> tuple[float, float]:
-    """chi of both axles: as measured, else that of the law of motion (1, the loaded radius, on tyres without give)."""
-    found = []
-    for end in ENDS:
-        tyre = axle_of(vehicle, end).tyre
-        own = 1.0 - tyre.contact_give * tyre.vertical_stiffness
-        found.append(own if tyre.rolling_radius_share is None else tyre.rolling_radius_share)
-    return found[0], found[1]
+    """chi of both axles: as measured, else that of the law of motion."""
+    given = [axle_of(vehicle, end).tyre.rolling_radius_share for end in ENDS]
+    rear, front = (own if chi is None else chi for own, chi in zip(motion_shares(vehicle), given, strict=True))
+    return rear, front
+
+
+def motion_shares(vehicle: Vehicle) -> tuple[float, float]:
+    """chi of both axles in the law of motion: 1, the loaded radius, on tyres without give."""
+    rear, front = (axle_of(vehicle, end).tyre for end in ENDS)
+    return 1.0 - rear.contact_give * rear.vertical_stiffness, 1.0 - front.contact_give * front.vertical_stiffness
 
 
 def own_split(vehicle: Vehicle) -> Split | None:
@@ -90,14 +101,14 @@ def hidden_overdrive(vehicle: Vehicle) -> float:
     return float(free_radius(vehicle, "front") / free_radius(vehicle, "rear") - 1.0)
 
 
-def split_equilibrium(standing, split: Split) -> SteadyMotion:
+def split_equilibrium(standing: Standing, split: Split) -> SteadyMotion:
     """The crawl at the creep speed under a law of division."""
     creep = standing.equilibrium
     divided = CreepEquilibrium(split.applied(creep.values), creep.weight, creep.wheelbase).take_branch_of(creep)
     return SteadyMotion(divided, travel_speed=CREEP_SPEED)
 
 
-def split_loads(climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[float]:
+def split_loads(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[float]:
     """Front load at a grade (deg) under the vehicle's own law and each of several, N; laws without an attitude are left out."""
     row = climb.row(grade_deg)
     if climb.rigid or row.front_load_n is None or row.state is None:
@@ -111,51 +122,14 @@ def split_loads(climb, grade_deg: float, splits: tuple[Split, ...] | None = None
     return loads
 
 
-def split_range(climb, grade_deg: float) -> tuple[float, float] | None:
+def split_range(climb: Climb, grade_deg: float) -> tuple[float, float] | None:
     """Least and largest front load over the plausible laws, N; None where one axle alone is driven or there is no answer."""
     loads = [load for load in split_loads(climb, grade_deg) if load == load]
     return (min(loads), max(loads)) if len(loads) > 1 else None
 
 
-def difference_range(first, second, grade_deg: float) -> tuple[float, float] | None:
+def difference_range(first: Climb, second: Climb, grade_deg: float) -> tuple[float, float] | None:
     """Least and largest change of the front load from one climb to another, each law taken for both, N."""
     pairs = zip(split_loads(first, grade_deg), split_loads(second, grade_deg), strict=False)
     changes = [b - a for a, b in pairs if a == a and b == b]
     return (min(changes), max(changes)) if len(changes) > 1 else None
-
-
-def locked_range(climb, grade_deg: float) -> tuple[float, float] | None:
-    """Least and largest front load with all wheels locked on a tilted board, N; None where there is no attitude.
-
-    Statics leaves the front traction anywhere in [0, mu N_f], whatever is driven: on a plate on rollers it is 0, all of it
-    behind; on a fixed plate give and friction decide. No wheel rolls.
-    """
-    standing, grade = climb.standing, radians(grade_deg)
-    values = standing.values.with_values(AT_REST | {"rear_driven": 1.0, "front_driven": 1.0, "front_alone": 0.0})
-    loads = [_locked_load(standing, values, grade, uses_grip) for uses_grip in (False, True)]
-    return None if None in loads else (min(loads), max(loads))
-
-
-def _locked_load(standing, values, grade, uses_grip):
-    """Front load with the front traction at 0 or at its grip, N."""
-    state, pull, weights = standing.state, 0.0, {"geared": 1.0, "rear_grip": 1.0, "front_grip": 0.0}
-    for _ in range(_LOCKED_ROUNDS):
-        there = CreepEquilibrium(values.with_values(weights), standing.weight, standing.vehicle.wheelbase)
-        there.take_branch_of(standing.equilibrium)
-        for step in (0.5, 1.0) if pull == 0.0 else (1.0,):
-            solved = solve(there, state, step * grade)
-            if not solved.success:
-                return None
-            state = solved.state
-        outputs = there.outputs(state, grade)[0]
-        rear, front = float(outputs[0]), float(outputs[1])
-        if not uses_grip or front <= 0.0:
-            return front
-        total = float(outputs[2] + outputs[3])
-        wanted = values.front.grip * front
-        if abs(wanted - pull) <= 1e-10 * standing.weight:
-            return front
-        # Weights of the zero-speed law that give the front just this traction.
-        pull = wanted
-        weights = {"geared": 1.0, "rear_grip": (total - pull) / rear, "front_grip": pull / front}
-    return None

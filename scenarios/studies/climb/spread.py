@@ -3,8 +3,10 @@
 A case that fails is marked and holds not-a-number; it never stops the others.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -15,6 +17,11 @@ from noseload.solvers.batch.newton import solve_batch
 
 from .many import creep_many, tip_over_many
 from .standing import base_chassis_pose, given_free_lengths
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.studies.climb.standing import Standing
+
 
 QUICK = 40
 """Evaluations a step may use where a few failed cases in a hundred are left as failed."""
@@ -37,7 +44,13 @@ class SpreadStanding:
     batch: VehicleBatch
     free_lengths: np.ndarray
     success: np.ndarray
-    base: "SpreadStanding | None" = None
+    base: SpreadStanding | None = None
+
+    @classmethod
+    def joined(cls, parts: tuple[SpreadStanding, ...]) -> SpreadStanding:
+        """Cases of several vehicles side by side, without their bases."""
+        batch = VehicleBatch.joined([part.batch for part in parts])
+        return cls(batch, np.hstack([p.free_lengths for p in parts]), np.concatenate([p.success for p in parts]))
 
     @property
     def front_load(self):
@@ -45,7 +58,7 @@ class SpreadStanding:
         return BatchCreep(self.batch).outputs(self.batch.starts, np.zeros(self.batch.cases))[0][1].copy()
 
 
-def stand_spread(vehicle, cases, *, near=None, base=None, slack=None):
+def stand_spread(vehicle, cases: int, *, near: Standing | None = None, base=None, slack=None):
     """Solve the standing poses of a vehicle of arrays, by the rules of `stand`.
 
     Parameters
@@ -88,50 +101,58 @@ def stand_spread(vehicle, cases, *, near=None, base=None, slack=None):
     return SpreadStanding(replace(filled, starts=states), free, success, base)
 
 
-def _column(values):
+def _column(values) -> np.ndarray:
     return values if values.ndim == 2 else values[:, None]
 
 
-def _pair(values, cases):
+def _pair(values: list[float | np.ndarray] | tuple[float, float], cases: int) -> np.ndarray:
     return np.array([np.broadcast_to(value, (cases,)) for value in values], dtype=float)
 
 
-def _full(values, cases):
+def _full(values: VehicleNumbers, cases: int) -> VehicleNumbers:
     """Numbers as arrays, so that the batch has all its cases even where nothing differs."""
     return values.with_values({"gravity": np.full(cases, values.gravity)})
 
 
-def _effort(thorough, name, steps) -> dict[str, Any]:
+def _near(near, left, size, cases: int) -> tuple[np.ndarray, np.ndarray]:
+    """Which of the cases left have a state to start near to, and those states."""
+    if near is None:
+        return left[:0], np.empty((size, 0))
+    starts = np.broadcast_to(near if near.ndim == 2 else near[:, None], (size, cases))[:, left]
+    known = np.isfinite(starts).all(axis=0)
+    return left[known], starts[:, known]
+
+
+def _effort(thorough: bool, name: str, steps: tuple[int, ...]) -> dict[str, Any]:
     """Options of the batch solvers: their own, or one quick try."""
     return {} if thorough else {name: steps, "max_evaluations": QUICK}
 
 
-def tip_over_spread(standing, *, near=None, thorough=True):
+def tip_over_spread(standing: SpreadStanding, *, near=None, thorough: bool = True):
     """Tip-over grade of each case, rad, shape (cases,); not a number where there is none.
 
     Parameters
     ----------
     standing : SpreadStanding
-    near : CurvePoint, optional
-        Tip-over that all cases are near to.
+    near : ndarray, shape (14,) or (14, cases), optional
+        State and grade of a tip-over that the cases are near to; not a number where there is none.
     thorough : bool
         Try again in finer steps where a case fails.
     """
     batch = standing.batch
     grades = np.full(batch.cases, np.nan)
     left = np.flatnonzero(standing.success)
-    if near is not None and left.size:
-        some = batch.take(left)
-        start = np.append(near.state, near.parameter)[:, None]
-        solution = solve_batch(BatchTipOver(BatchCreep(some), 1), np.repeat(start, left.size, axis=1), 0.0)
-        grades[left] = np.where(solution.success, solution.states[N], np.nan)
-        left = left[~solution.success]
+    tried, starts = _near(near, left, N + 1, batch.cases)
+    if tried.size:
+        solution = solve_batch(BatchTipOver(BatchCreep(batch.take(tried)), 1), starts, 0.0)
+        grades[tried] = np.where(solution.success, solution.states[N], np.nan)
+        left = np.setdiff1d(left, tried[solution.success])
     if left.size:
         grades[left] = tip_over_many(batch.take(left), **_effort(thorough, "steps", (3,))).grades
     return grades
 
 
-def front_load_spread(standing, grade, *, near=None, thorough=True):
+def front_load_spread(standing: SpreadStanding, grade: float, *, near: np.ndarray | None = None, thorough: bool = True):
     """Front load and nose-up pitch of each case at a grade, N and rad; not a number where not solved.
 
     Parameters
@@ -139,21 +160,22 @@ def front_load_spread(standing, grade, *, near=None, thorough=True):
     standing : SpreadStanding
     grade : float
         rad.
-    near : ndarray, shape (13,), optional
-        State at that grade that all cases are near to.
+    near : ndarray, shape (13,) or (13, cases), optional
+        State at that grade that the cases are near to; not a number where there is none.
     thorough : bool
         Try again in finer steps where a case fails.
     """
     batch = standing.batch
     loads, pitches = np.full((2, batch.cases), np.nan)
     left = np.flatnonzero(standing.success)
-    if near is not None and left.size:
-        creep = BatchCreep(batch.take(left))
-        solution = solve_batch(creep, np.repeat(near[:, None], left.size, axis=1), grade)
+    tried, starts = _near(near, left, N, batch.cases)
+    if tried.size:
+        creep = BatchCreep(batch.take(tried))
+        solution = solve_batch(creep, starts, grade)
         found = creep.outputs(solution.states, solution.parameters)[0][1]
-        loads[left] = np.where(solution.success, found, np.nan)
-        pitches[left] = np.where(solution.success, -solution.states[1], np.nan)
-        left = left[~solution.success]
+        loads[tried] = np.where(solution.success, found, np.nan)
+        pitches[tried] = np.where(solution.success, -solution.states[1], np.nan)
+        left = np.setdiff1d(left, tried[solution.success])
     if left.size:
         rest = creep_many(batch.take(left), grade, **_effort(thorough, "finer", ()))
         loads[left], pitches[left] = rest.front_load, rest.nose_up_pitch

@@ -13,11 +13,12 @@ import numpy as np
 from noseload.documents import plain
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
+from noseload.studies.climb.creep import Climb
 from noseload.studies.punch.punch import punch
 from noseload.studies.punch.wheels import WheelsPunch, punch_wheels
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
-from noseload.studies.wheels.answer import plausible_mismatches
+from noseload.studies.wheels.plausible import percents_of, plausible_laws
 from noseload.studies.wheels.words import wheel_words
 
 LEVEL_CHANGE_S = 5e-4
@@ -31,7 +32,7 @@ class WheelsMember:
     Attributes
     ----------
     runs : tuple of WheelsPunch
-        At the mismatches of the comparison; those that cannot start have no traces.
+        Under the laws of division of the comparison; those that cannot start have no traces.
     """
 
     setup: str
@@ -52,6 +53,8 @@ class WheelsComparison(Result):
 
     Attributes
     ----------
+    mismatches_percent : tuple of float
+        Of those laws; each goes with a radius on which the tyres roll (`noseload.studies.wheels.plausible`).
     wheel : str or None
         The wheel compared: the first to lift in the reference, or in the first setup in which one does.
     """
@@ -124,18 +127,30 @@ def compare_wheels_punch(
     """
     if len(vehicles) < 2:
         raise ModelError("a comparison of punches in space needs two setups; name them with --setups A,B")
-    mismatches = plausible_mismatches(vehicles[0])
+    mismatches = percents_of(plausible_laws(vehicles[0]))
     members = []
     for vehicle in vehicles:
         asked: dict[str, Any] = {"grade_deg": grade_deg, "throttle": throttle}
         given = punch_wheels(vehicle, **asked)
-        others = [punch_wheels(vehicle, mismatch=m, outcome=False, sample_s=0.01, **asked) for m in mismatches]
+        others = [
+            punch_wheels(vehicle, mismatch=m, outcome=False, sample_s=0.01, **asked)
+            for m in _in_motion(vehicle, grade_deg)
+        ]
         flat = punch(vehicle, outcome=False, sample_s=0.01, **asked)
         side = flat.summary["front_airborne_s"] if flat.time_s.size else None
         members.append(WheelsMember(vehicle.setup, given, side, tuple(others)))
     firsts = [member.punch.summary.get("first_wheel") for member in members]
     wheel = next((first for first in firsts if first is not None), None)
     return WheelsComparison(float(grade_deg), mismatches, tuple(members), wheel, thresholds or Thresholds())
+
+
+def _in_motion(vehicle: Vehicle, grade_deg: float) -> tuple[float | None, ...]:
+    """Mismatches with which a punch starts as the plausible laws divide its crawl, percent; none where there is no crawl."""
+    laws = plausible_laws(vehicle)
+    row = Climb(vehicle).row(grade_deg) if laws else None
+    if row is None or row.front_load_n is None:
+        return percents_of(laws)
+    return tuple(law.percent_in_motion(vehicle, (row.rear_load_n, row.front_load_n)) for law in laws)
 
 
 def verdict_of(result: WheelsComparison) -> str:
@@ -159,7 +174,7 @@ def verdict_of(result: WheelsComparison) -> str:
     said += f"{most.setup} changes that most, by {1e3 * change:+.0f} ms"
     if result.mismatches_percent:
         first, last = min(result.mismatches_percent), max(result.mismatches_percent)
-        said += f" ({1e3 * low:+.0f} to {1e3 * high:+.0f} ms with front wheels {first:+g} to {last:+g} % faster)"
+        said += f" ({1e3 * low:+.0f} to {1e3 * high:+.0f} ms with front wheels {first:+g} to {last:+g} % faster, on free or loaded radii)"
     if low < 0.0 < high:
         return said + "; which way depends on how the axles share the pull."
     seen = 1e3 * min(abs(low), abs(high))

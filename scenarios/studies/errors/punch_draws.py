@@ -1,8 +1,9 @@
 """Punches of drawn vehicles in one batch: errors of measurement, and what the model leaves out where a punch can carry it."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
-from math import degrees
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -12,6 +13,12 @@ from noseload.studies.levers.survey import one_of
 from noseload.studies.punch.many import punch_many
 
 from .friction import shock_friction
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.errors.error_group import ErrorGroup
+    from noseload.studies.errors.left_out_numbers import Doubted
+
 
 PUNCH_DRAWS = 200
 NUMBERS = ("front_load_min_n", "front_airborne_s", "front_first_hop_s", "peak_nose_up_pitch_deg")
@@ -30,12 +37,12 @@ class DrawnPunches:
     """Places of those cases."""
 
 
-def run_drawn(member, errors, sizes, options: dict[str, Any]) -> DrawnPunches:
-    """Run a member's punch for every column of errors and sizes.
+def run_drawn(members, errors: np.ndarray, sizes: np.ndarray, options: dict[str, Any]) -> list[DrawnPunches]:
+    """Run the punches of members for every column of errors and sizes, all in one batch.
 
     Parameters
     ----------
-    member : Member
+    members : sequence of Member
         Of a group made for punches.
     errors : ndarray, shape (measured sources, cases)
     sizes : ndarray, shape (left-out sources, cases)
@@ -44,25 +51,29 @@ def run_drawn(member, errors, sizes, options: dict[str, Any]) -> DrawnPunches:
         Of `punch_many`.
     """
     cases = errors.shape[1]
-    doubted = member.doubted(sizes)
-    varied = member.shifted(errors)
-    stands = stand_spread(varied, cases, near=member.climb.standing).success
-    standing = np.flatnonzero(stands)
-    changed = with_left_out(varied, doubted)
-    tilt = np.broadcast_to(np.asarray(doubted.get("grade_shift"), dtype=float), (cases,))
-    grades = options["grade_deg"] + np.array([degrees(angle) for angle in tilt])
-    vehicles = [one_of(changed, case) for case in standing]
-    run = punch_many(vehicles, **(options | {"grade_deg": grades[standing]}))
-    numbers = {}
-    for name in (*NUMBERS, *COUNTS):
-        numbers[name] = np.full(cases, np.nan)
-        numbers[name][standing] = np.where(run.success, getattr(run, name), np.nan)
-    good = np.flatnonzero(run.success)
-    traces = {name: trace[:, good] for name, trace in run.traces.items()}
-    return DrawnPunches(numbers, run.time_s, traces, standing[good])
+    standing, vehicles, grades = [], [], []
+    for member in members:
+        doubted, varied = member.doubted(sizes), member.shifted(errors)
+        stands = np.flatnonzero(stand_spread(varied, cases, near=member.climb.standing).success)
+        changed = with_left_out(varied, doubted)
+        tilt = np.broadcast_to(np.asarray(doubted.get("grade_shift"), dtype=float), (cases,))
+        standing.append(stands)
+        vehicles += [one_of(changed, case) for case in stands]
+        grades.append(options["grade_deg"] + np.degrees(tilt[stands]))
+    run = punch_many(vehicles, **(options | {"grade_deg": np.concatenate(grades)}))
+    ends, found = np.cumsum([stands.size for stands in standing]), []
+    for stands, end in zip(standing, ends, strict=True):
+        here = slice(end - stands.size, end)
+        ran = run.success[here]
+        numbers = {name: np.full(cases, np.nan) for name in (*NUMBERS, *COUNTS)}
+        for name, values in numbers.items():
+            values[stands] = np.where(ran, getattr(run, name)[here], np.nan)
+        traces = {name: trace[:, here][:, ran] for name, trace in run.traces.items()}
+        found.append(DrawnPunches(numbers, run.time_s, traces, stands[ran]))
+    return found
 
 
-def with_left_out(vehicle, doubted):
+def with_left_out(vehicle: Vehicle, doubted: Doubted) -> Vehicle:
     """The vehicle (of arrays) with what a punch can carry: contact ahead of the wheels, rolling resistance, damping, friction."""
     axles = {}
     for end in ENDS:
@@ -84,7 +95,7 @@ def with_left_out(vehicle, doubted):
     return replace(vehicle, **axles)
 
 
-def nothing_left_out(group, cases):
+def nothing_left_out(group: ErrorGroup, cases: int) -> np.ndarray:
     """Sizes of what is left out at which the model is as it is, shape (left-out sources, cases)."""
     neutral = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0}
     column = [neutral.get(source.part.name, 0.0) for source in group.left_out]
@@ -120,7 +131,7 @@ class PunchOdds:
         return dict(self.__dict__)
 
 
-def odds_of(found, draws, seed):
+def odds_of(found: list[DrawnPunches], draws: int, seed: int) -> tuple[PunchOdds, ...]:
     """`PunchOdds` of every member after the first, from their `DrawnPunches`."""
     first, odds = found[0].numbers, []
     for one in found[1:]:
@@ -140,7 +151,7 @@ def odds_of(found, draws, seed):
     return tuple(odds)
 
 
-def _ends(values):
+def _ends(values: np.ndarray):
     good = values[np.isfinite(values)]
     if good.size < 10:
         return None
@@ -148,6 +159,6 @@ def _ends(values):
     return float(low), float(high)
 
 
-def _share(true, values):
+def _share(true: np.ndarray, values: np.ndarray) -> float | None:
     good = np.isfinite(values)
     return float(true[good].mean()) if good.any() else None

@@ -5,15 +5,19 @@ share, so that the interval of a difference is that of the difference. Linear pr
 check, and says which measurement to improve first.
 """
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import radians, sqrt
+from math import degrees, radians, sqrt
 from typing import Any
 
 import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
+from noseload.studies.climb.rigid_slopes import rigid_outcomes
+from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.result import Result
 
@@ -51,7 +55,7 @@ class Ends:
     high: float | None = None
 
     @classmethod
-    def of(cls, samples):
+    def of(cls, samples: np.ndarray):
         """From draws; those without a number are left out."""
         good = samples[np.isfinite(samples)]
         return cls() if good.size < LEAST_DRAWS else cls(*(float(v) for v in np.percentile(good, PERCENTILES)))
@@ -174,6 +178,8 @@ def uncertainty(
     draws: int = DRAWS,
     seed: int = SEED,
     left_out_draws: int = LEFT_OUT_DRAWS,
+    climbs: Sequence[Any] | None = None,
+    apart: bool = True,
 ) -> Uncertainty:
     """95 % intervals of tip-over, front load and pitch, and of what setups change.
 
@@ -187,6 +193,10 @@ def uncertainty(
     draws, seed : int
     left_out_draws : int
         Of what the model leaves out, at most `draws`.
+    climbs : sequence, optional
+        Of the vehicles (`noseload.studies.climb.sweep.climb_of`), where they are at hand.
+    apart : bool
+        Whether either part alone is told too; without, the whole takes half of the time.
 
     Returns
     -------
@@ -201,67 +211,91 @@ def uncertainty(
     """
     if draws < LEAST_DRAWS:
         raise ModelError(f"{draws} draws give no interval; use {LEAST_DRAWS} or more, such as {DRAWS}")
-    group = ErrorGroup(vehicles)
+    group = ErrorGroup(vehicles, climbs=climbs)
     count = min(draws, max(left_out_draws, LEAST_DRAWS))
     errors, sizes = group.draw(draws, seed), group.draw_left_out(count, seed)
-    found = [Sampled(group, member, grade_deg, errors, sizes) for member in group.members]
+    found = sample_members(group, grade_deg, errors, sizes, apart=apart)
     note = next((one.note for one in found if one.note), "")
     results = tuple(_result(group, found[0], one, grade_deg) for one in found)
     sources = tuple((source.name, source.limit_words) for source in group.all_sources)
     return Uncertainty(results, draws, seed, sources, note, count)
 
 
+def sample_members(group, grade_deg, errors: np.ndarray, sizes: np.ndarray, *, apart: bool = True) -> list[Sampled]:
+    """`Sampled` of every member of a group; the draws of all are solved side by side, of either part alone only `apart`."""
+    found = [Sampled(group, member, grade_deg, errors) for member in group.members]
+    linked = [one for one in found if one.creep is not None]
+    members, creeps = [one.member for one in linked], [one.creep for one in linked]
+    for one, measured in zip(linked, group.sample(members, creeps, grade_deg, errors) if apart else (), strict=apart):
+        one.measured = measured
+    some = errors[:, : sizes.shape[1]]
+    drawn, doubted = zip(*(one.cases(group, some, sizes, apart=apart) for one in found), strict=True)
+    creeps = [one.creep for one in found]
+    for one, whole in zip(found, group.sample_whole(group.members, creeps, grade_deg, drawn, doubted), strict=True):
+        one.take(whole)
+    for one in linked:
+        if one.member.climb.overdriven:
+            one.note = OVERDRIVEN_NOTE
+            nothing = np.zeros((len(group.sources), 1))
+            one.about_own_number(group.sample([one.member], [one.creep], grade_deg, nothing)[0])
+    return found
+
+
 class Sampled:
     """One member's outcomes: its own, their slopes, and draws of either part alone, of both, and of both driven up alike."""
 
-    def __init__(self, group, member, grade_deg, errors, sizes):
-        self.member, self.note, count = member, "", sizes.shape[1]
-        self.left_out, self.whole, self.steps = {}, {}, {}
-        self.alike_left_out, self.alike = {}, {}
-        creep = None
+    def __init__(self, group, member, grade_deg, errors) -> None:
+        self.member, self.note, self.creep = member, "", None
+        self.steps: dict = {}
+        self.blocks: dict = {}
+        self.measured, self.left_out, self.whole, self.alike_left_out, self.alike = (
+            dict.fromkeys(OUTCOMES, np.zeros(0)) for _ in range(5)
+        )
+        self.stands_apart = member is not group.members[0] and member.has_own_state
         if member.rigid:
             self.values, self.slopes, self.measured = group.rigid(member, grade_deg, errors)
             self.note = RIGID_NOTE
         else:
-            creep, self.slopes = group.slopes(member, grade_deg)
-            self.values, self.measured = creep.values(), group.sample(member, creep, errors)
+            self.creep, self.slopes = group.slopes(member, grade_deg)
+            self.values = self.creep.values()
 
-        self._draw(group, creep, grade_deg, errors[:, :count], sizes)
-        if not member.rigid and member.climb.overdriven:
-            self.note = OVERDRIVEN_NOTE
-            self._about_own_number(group.sample(member, creep, np.zeros((len(group.sources), 1))))
-
-    def _draw(self, group, creep, grade_deg, errors, sizes):
-        """All draws in one batch: left out alone, both, both with friction as the first has it, steps of what is left out."""
-        member, count, left = self.member, sizes.shape[1], len(group.left_out)
-        nothing = np.zeros_like(errors)
-        blocks, drawn = [sizes, sizes], [nothing, errors]
-        apart = member is not group.members[0] and member.has_own_state
-        if apart:
-            alike = member.with_states_of(group.members[0], sizes)
-            blocks += [alike, alike]
-            drawn += [nothing, errors]
+    def cases(self, group: ErrorGroup, errors: np.ndarray, sizes: np.ndarray, *, apart: bool):
+        """Errors and sizes of all draws: left out alone, both, both with friction as the first has it, steps of what is
+        left out."""
+        member, left = self.member, len(group.left_out)
+        nothing, alike = np.zeros_like(errors), member.with_states_of(group.members[0], sizes)
         middles = np.array([source.part.mean for source in group.left_out])[:, None]
         steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
-        blocks += [middles + steps, middles - steps]
-        drawn.append(np.zeros((len(errors), 2 * left)))
-        whole = group.sample_whole(member, creep, grade_deg, np.hstack(drawn), member.doubted(np.hstack(blocks)))
-        ends = np.cumsum([count] * (len(blocks) - 2) + [left])
-        for name, values in whole.items():
-            parts = np.split(values, ends)
-            self.left_out[name], self.whole[name] = parts[:2]
-            if apart:
-                self.alike_left_out[name], self.alike[name] = parts[2:4]
-            self.steps[name] = 0.5 * (parts[-2] - parts[-1])
-        self.apart = apart
+        still = np.zeros((len(errors), left))
+        blocks = {
+            "left_out": (nothing, sizes) if apart else None,
+            "whole": (errors, sizes),
+            "alike_left_out": (nothing, alike) if self.stands_apart and apart else None,
+            "alike": (errors, alike) if self.stands_apart else None,
+            "up": (still, middles + steps),
+            "down": (still, middles - steps),
+        }
+        self.blocks = {name: pair for name, pair in blocks.items() if pair is not None}
+        drawn, sized = (np.hstack(list(part)) for part in zip(*self.blocks.values(), strict=True))
+        return drawn, member.doubted(sized)
 
-    def _about_own_number(self, nominal):
+    def take(self, whole: dict[str, np.ndarray]):
+        """Keep the outcomes of the cases asked for, by name."""
+        ends = np.cumsum([errors.shape[1] for errors, _ in self.blocks.values()])[:-1]
+        for name, values in whole.items():
+            parts = dict(zip(self.blocks, np.split(values, ends), strict=True))
+            self.steps[name] = 0.5 * (parts.pop("up") - parts.pop("down"))
+            for block, samples in parts.items():
+                getattr(self, block)[name] = samples
+
+    def about_own_number(self, nominal) -> None:
+        """Draws about the number calculated, where they were solved in another limit."""
         for draws in (self.measured, self.left_out, self.whole, self.alike_left_out, self.alike):
             for name, values in draws.items():
                 draws[name] = values - nominal[name][0] + (getattr(self.values, name) or 0.0)
 
 
-def _result(group, first, one, grade_deg):
+def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float):
     intervals = {
         name: _interval(
             group,
@@ -274,13 +308,13 @@ def _result(group, first, one, grade_deg):
     }
     difference = {} if one is first else {name: _difference(group, first, one, name) for name in OUTCOMES}
     alike = {}
-    if one is not first and one.apart:
+    if one is not first and one.stands_apart:
         alike = {name: _difference(group, first, one, name, alike=True) for name in OUTCOMES}
     setup = one.member.vehicle.setup
     return SetupUncertainty(setup, float(grade_deg), **intervals, difference=difference, alike=alike)
 
 
-def _difference(group, first, one, name, *, alike=False):
+def _difference(group, first: Sampled, one, name: str, *, alike: bool = False) -> Interval:
     """Interval of one setup less the first; with draws driven up alike the steps of friction are those of one state."""
     pair = getattr(one.values, name), getattr(first.values, name)
     slopes = getattr(one.slopes, name), getattr(first.slopes, name)
@@ -301,7 +335,7 @@ def _difference(group, first, one, name, *, alike=False):
     )
 
 
-def _of_one_state(one, first, steps):
+def _of_one_state(one: Sampled, first: Sampled, steps: np.ndarray) -> np.ndarray:
     """Steps of a difference where both have the first's friction: what each does by its own state is added up."""
     steps = steps.copy()
     for name, k in one.member.left_out.items():
@@ -312,7 +346,9 @@ def _of_one_state(one, first, steps):
     return steps
 
 
-def _interval(group, value, slopes, steps, samples):
+def _interval(
+    group: ErrorGroup, value, slopes, steps: np.ndarray, samples: tuple[np.ndarray, np.ndarray, np.ndarray]
+) -> Interval:
     measured, left_out, whole = samples
     good = whole[np.isfinite(whole)]
     failed, ends = int(whole.size - good.size), Ends.of(whole)
@@ -328,7 +364,7 @@ def _interval(group, value, slopes, steps, samples):
     return Interval(float(value), ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
 
 
-def improvements(group, parts, total, half, count=5):
+def improvements(group: ErrorGroup, parts: np.ndarray, total: float, half: float, count: int = 5):
     """The largest contributions to a variance `total` of `parts` (all sources,), for an interval of half-width `half`.
 
     The numbers of one entry of what is left out count as one.
@@ -349,7 +385,9 @@ def improvements(group, parts, total, half, count=5):
     return tuple(found)
 
 
-def difference_interval(vehicles, grade_deg, draws=DRAWS, seed=SEED):
+def difference_interval(
+    vehicles: list[Vehicle], grade_deg: float, draws: int = DRAWS, seed: int = SEED
+) -> tuple[SetupUncertainty, ...]:
     """What setups change, with intervals: same draws for all, errors shared where parts are shared.
 
     Parameters
@@ -367,7 +405,57 @@ def difference_interval(vehicles, grade_deg, draws=DRAWS, seed=SEED):
     return uncertainty(vehicles, grade_deg=grade_deg, draws=draws, seed=seed).setups[1:]
 
 
-def outcome_intervals(vehicle, grade_deg, draws=DRAWS, seed=SEED):
+def difference_ends(vehicles, *, grade_deg, draws: int, seed: int = SEED):
+    """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+        At least two; the first is what the others are held against.
+    grade_deg : float
+    draws, seed : int
+
+    Returns
+    -------
+    list of dict of str to (low, value, high)
+        One for each vehicle after the first, by OUTCOMES; None thrice where there is no such number.
+    """
+    group = ErrorGroup(vehicles)
+    count = min(draws, max(LEFT_OUT_DRAWS, LEAST_DRAWS))
+    errors, sizes = group.draw(draws, seed)[:, :count], group.draw_left_out(count, seed)
+    members, first = group.members, group.members[0]
+    creeps = [None if member.rigid else CreepSlopes(member.climb, grade_deg) for member in members]
+    alike = [member.with_states_of(first, sizes) if member.has_own_state else sizes for member in members[1:]]
+    doubted = [member.doubted(some) for member, some in zip(members, (sizes, *alike), strict=True)]
+    whole = group.sample_whole(members, creeps, grade_deg, [errors] * len(members), doubted)
+    own = [_own_outcomes(member, creep, grade_deg) for member, creep in zip(members, creeps, strict=True)]
+    for member, creep, drawn, values in zip(members, creeps, whole, own, strict=True):
+        if creep is not None and member.climb.overdriven:
+            nominal = group.sample([member], [creep], grade_deg, np.zeros((len(group.sources), 1)))[0]
+            for name in OUTCOMES:
+                drawn[name] = drawn[name] - nominal[name][0] + (values[name] or 0.0)
+    found = []
+    for drawn, values in zip(whole[1:], own[1:], strict=True):
+        spans = {}
+        for name in OUTCOMES:
+            ends = Ends.of(drawn[name] - whole[0][name])
+            unknown = None in (values[name], own[0][name], ends.low)
+            spans[name] = (None,) * 3 if unknown else (ends.low, float(values[name] - own[0][name]), ends.high)
+        found.append(spans)
+    return found
+
+
+def _own_outcomes(member, creep, grade_deg: float):
+    """A member's outcomes as calculated, None where there is no such number."""
+    if creep is None:
+        found = rigid_outcomes(member.vehicle, grade_deg)
+        return {name: getattr(found, name) for name in OUTCOMES}
+    tip = creep.climb.tip_over()
+    values = (creep.row.front_load_n, None if tip is None else degrees(tip), creep.row.nose_up_pitch_deg)
+    return dict(zip(OUTCOMES, values, strict=True))
+
+
+def outcome_intervals(vehicle: Vehicle, grade_deg: float, draws: int = DRAWS, seed: int = SEED) -> SetupUncertainty:
     """Intervals of one vehicle: a `SetupUncertainty` with front load, tip-over and pitch."""
     return uncertainty([vehicle], grade_deg=grade_deg, draws=draws, seed=seed).setups[0]
 
@@ -376,7 +464,7 @@ KNOTS = 14
 """Grades at which a band is drawn; its distance from the load calculated is laid straight between them."""
 
 
-def front_load_bands(vehicle, grades_deg, draws=200, seed=SEED):
+def front_load_bands(vehicle: Vehicle, grades_deg: list[float], draws: int = 200, seed: int = SEED) -> np.ndarray:
     """95 % limits of the front load over grades, N, shape (2, grades): for a band about a sweep, both parts together.
 
     Grades past tip-over, and those where fewer than ten draws carry a load, hold not-a-number.

@@ -1,8 +1,10 @@
 """How sure a punch is: draws of what was measured and of what the model leaves out, each run as a punch of its own in one batch."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field
 from math import sqrt
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -12,6 +14,11 @@ from noseload.studies.result import Result
 from .error_group import ErrorGroup
 from .punch_draws import NUMBERS, PUNCH_DRAWS, nothing_left_out, run_drawn
 from .uncertainty import NORMAL_95, SEED, Ends, Interval, improvements, intervals_document
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.errors.error_group import Member
+
 
 PERCENTILES = (2.5, 97.5)
 APART = 2
@@ -104,20 +111,20 @@ class PunchUncertainty(Result):
 
 
 def punch_uncertainty(
-    vehicles,
+    vehicles: list[Vehicle],
     *,
-    grade_deg,
-    draws=PUNCH_DRAWS,
-    seed=SEED,
-    throttle=1.0,
-    rise_s=0.05,
-    start_s=0.1,
-    duration_s=1.0,
-    creep_speed_mm_per_s=100.0,
-    program=None,
-    hold_s=0.1,
+    grade_deg: float,
+    draws: int = PUNCH_DRAWS,
+    seed: int = SEED,
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    start_s: float = 0.1,
+    duration_s: float = 1.0,
+    creep_speed_mm_per_s: float = 100.0,
+    program: str | None = None,
+    hold_s: float = 0.1,
     grip_program=None,
-    start="creep",
+    start: str = "creep",
 ):
     """95 % intervals of a punch, and of what setups change in it.
 
@@ -163,37 +170,42 @@ def punch_uncertainty(
     }
     group = ErrorGroup(vehicles, punch=True)
     errors, sizes = group.draw(draws, seed), group.draw_left_out(draws, seed)
-    found = [_Runs(group, member, errors, sizes, options) for member in group.members]
+    found = _runs(group, errors, sizes, options)
     results = tuple(_setup(group, runs, found[0]) for runs in found)
     sources = tuple((source.name, source.limit_words) for source in group.all_sources)
     return PunchUncertainty(float(grade_deg), results, draws, seed, sources, np.asarray(found[0].times))
 
 
-class _Runs:
-    """Numbers of one member's punches: its own, either part alone, both, and each error alone to both sides."""
+def _runs(group, errors, sizes, options):
+    """`_Runs` of every member, all run side by side: its own, either part alone, both, and each error alone to both sides."""
+    draws, sources, left = errors.shape[1], len(group.sources), len(group.left_out)
+    plain = nothing_left_out(group, 1)
+    none, nothing = np.zeros((sources, 1)), np.zeros((sources, draws))
+    deviations = np.diag([source.deviation for source in group.sources])
+    middles = np.array([source.part.mean for source in group.left_out]).reshape(left, 1)
+    steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
+    measured = np.repeat(plain, draws, axis=1), np.repeat(plain, sources, axis=1)
+    some = slice(None, None, APART)
+    columns = [
+        (none, plain),
+        (errors, sizes),
+        (errors[:, some], measured[0][:, some]),
+        (nothing[:, some], sizes[:, some]),
+        (deviations, measured[1]),
+        (-deviations, measured[1]),
+        (np.zeros((sources, left)), middles + steps),
+        (np.zeros((sources, left)), middles - steps),
+    ]
+    all_errors, all_sizes = (np.hstack(list(part)) for part in zip(*columns, strict=True))
+    ends = np.cumsum([part.shape[1] for part, _ in columns])[:-1]
+    found = run_drawn(group.members, all_errors, all_sizes, options)
+    return [_Runs(member, one, ends, draws) for member, one in zip(group.members, found, strict=True)]
 
-    def __init__(self, group, member, errors, sizes, options):
-        draws, sources, left = errors.shape[1], len(group.sources), len(group.left_out)
-        plain = nothing_left_out(group, 1)
-        none, nothing = np.zeros((sources, 1)), np.zeros((sources, draws))
-        deviations = np.diag([source.deviation for source in group.sources])
-        middles = np.array([source.part.mean for source in group.left_out]).reshape(left, 1)
-        steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
-        measured = np.repeat(plain, draws, axis=1), np.repeat(plain, sources, axis=1)
-        some = slice(None, None, APART)
-        columns = [
-            (none, plain),
-            (errors, sizes),
-            (errors[:, some], measured[0][:, some]),
-            (nothing[:, some], sizes[:, some]),
-            (deviations, measured[1]),
-            (-deviations, measured[1]),
-            (np.zeros((sources, left)), middles + steps),
-            (np.zeros((sources, left)), middles - steps),
-        ]
-        all_errors, all_sizes = (np.hstack(list(part)) for part in zip(*columns, strict=True))
-        found = run_drawn(member, all_errors, all_sizes, options)
-        ends = np.cumsum([part.shape[1] for part, _ in columns])[:-1]
+
+class _Runs:
+    """Numbers of one member's punches in the blocks of `_runs`, which end at `ends`."""
+
+    def __init__(self, member: Member, found, ends, draws: int) -> None:
         self.member, self.times = member, np.asarray(found.time_s)
         self.numbers = {name: np.split(values, ends) for name, values in found.numbers.items()}
         whole = self.numbers["front_load_min_n"][1]

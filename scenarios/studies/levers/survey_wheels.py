@@ -18,7 +18,7 @@ from noseload.studies.pieces import finished
 from noseload.studies.result import Result
 from noseload.studies.wheels.answer import SpringClimb, wheel_climb
 from noseload.studies.wheels.nearby import lift_nearby
-from noseload.studies.wheels.plausible import plausible_mismatches, plausible_shares
+from noseload.studies.wheels.plausible import ALIKE, law_at, percents_of, plausible_laws
 
 from .survey import CHUNK, RAISE_MM, SEED, VEHICLES, draw_vehicles, one_of, raise_mount
 
@@ -120,7 +120,7 @@ class WheelSurvey(Result):
         drawn = with_sides(self.seed, case, self.drive)
         return raise_mount(drawn, self.raise_mm) if raised else drawn
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"WheelSurvey({self.count} vehicles: {wheel_survey_sentence(self)})"
 
 
@@ -148,7 +148,7 @@ def with_sides(seed: int, case: int, drive: str) -> Vehicle:
     return _add_sides(vehicle, seed, case)
 
 
-def _add_sides(vehicle, seed, case):
+def _add_sides(vehicle, seed: int, case: int):
     generator = np.random.default_rng([seed, case, SIDES_STREAM])
     track = 1e-3 * generator.uniform(*SIDE_RANGES["track_width_mm"])
     axles = {}
@@ -171,8 +171,8 @@ def lifts_of_both(drawn: Vehicle, raised: Vehicle) -> np.ndarray:
 
     One path is followed; the other lifts are found by steps from its own, or along their own paths where steps fail.
     """
-    mismatches = (None, *plausible_mismatches(drawn))
-    found = np.full((len(mismatches), 2), np.nan)
+    percents = percents_of((ALIKE, *plausible_laws(drawn)))
+    found = np.full((len(percents), 2), np.nan)
     try:
         known: SpringClimb = wheel_climb(drawn)
         lift = known.first_lift_deg
@@ -181,12 +181,11 @@ def lifts_of_both(drawn: Vehicle, raised: Vehicle) -> np.ndarray:
         below = known.below_lift
         for place, vehicle in enumerate((drawn, raised)):
             standing = known.standing if place == 0 else None
-            for law, mismatch in enumerate(mismatches):
-                if place == 0 and mismatch is None:
+            for law, percent in enumerate(percents):
+                if place == 0 and percent is None:
                     found[0, 0] = lift
                     continue
-                shares = plausible_shares(vehicle, mismatch)
-                other = wheel_climb(vehicle, mismatch=mismatch, rolling_shares=shares, standing=standing)
+                other = wheel_climb(vehicle, **law_at(vehicle, percent).options, standing=standing)
                 standing = other.standing
                 near = lift_nearby(known.climb, other.climb, below)
                 value = other.first_lift_deg if near is None else near
@@ -248,5 +247,5 @@ def survey_wheels(
             raise
         complete = False
     lifts = np.concatenate(parts, axis=-1)
-    laws = (None, *plausible_mismatches(with_sides(seed, 0, drive)))
+    laws = percents_of((ALIKE, *plausible_laws(with_sides(seed, 0, drive))))
     return WheelSurvey(lifts.shape[-1], seed, float(raise_mm), drive, laws, lifts, complete)

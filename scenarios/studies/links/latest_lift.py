@@ -3,9 +3,15 @@
 Every candidate is the same vehicle built with other numbers: links made to fit, springs holding it at the measured ride
 height. The search climbs the slope of the lift within a box (a step is taken only where the lift comes later), for each
 group of numbers by itself and for all together: so it also says what links alone can do beside springs or gears.
+
+A chassis that its links push down onto the bump stops cannot roll, so the torque of the shafts no longer lifts a wheel:
+the latest lifts of all stand there, with no travel left. So a vehicle must lift its wheel clear of bump stops that it
+does not stand on now, and what link ends do without that condition is told beside it.
 """
 
-from collections.abc import Callable
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -13,13 +19,14 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.parameters import ENDS, axle_of
-from noseload.model.space.parameters import WHEELS
+from noseload.model.space.parameters import SIDES, WHEELS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
+from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.results import lift_range
 from noseload.studies.wheels.answer import first_lifts, wheel_climb
-from noseload.studies.wheels.nearby import lift_nearby
+from noseload.studies.wheels.nearby import lift_pose_nearby
 from noseload.studies.wheels.words import range_words, wheel_words
 
 from .building_limits import LinkRoom, check_limits
@@ -32,13 +39,15 @@ RATIOS = (2.5, 4.5)
 """Limits beside those of the link ends: each shock end sideways, spring rates as shares of the present ones, shaft turns for
 one of the wheels (common practice, no source)."""
 LEAST_Y_MM = 5.0
-GROUPS = ("links", "shocks", "springs", "ratios", "all")
+ONTO_STOPS = "links_onto_bump_stops"
+GROUPS = ("links", "shocks", "springs", "ratios", "all", ONTO_STOPS)
 GROUP_WORDS = {
     "links": "link ends",
     "shocks": "shock ends, sideways",
     "springs": "spring rates",
     "ratios": "axle ratios",
     "all": "all of these",
+    ONTO_STOPS: "link ends, bump stops or not",
 }
 DIFFERENCE, FIRST_TRUST, LEAST_TRUST, ITERATIONS = 0.04, 0.5, 0.04, 14
 """Of the half width of the box: difference for slopes, first and smallest step; and steps at most."""
@@ -77,6 +86,8 @@ class Found:
         `name`, `from`, `to` of the numbers that moved, the largest share of their limits first.
     at_limit : int
         How many of them stand at a limit.
+    stops : tuple of str
+        Stops that shocks stand on as the wheel lifts: 'rear left bump'.
     """
 
     group: str
@@ -85,12 +96,17 @@ class Found:
     range_deg: tuple
     changes: tuple
     at_limit: int
+    stops: tuple
     vehicle: Vehicle = field(repr=False, compare=False)
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         values = {key: value for key, value in self.__dict__.items() if key != "vehicle"}
-        return values | {"range_deg": list(self.range_deg), "changes": [dict(change) for change in self.changes]}
+        return values | {
+            "range_deg": list(self.range_deg),
+            "changes": [dict(change) for change in self.changes],
+            "stops": list(self.stops),
+        }
 
 
 @dataclass(frozen=True)
@@ -102,6 +118,7 @@ class LatestLift(Result):
     first_wheel: str
     lift_deg: float
     range_deg: tuple
+    stops: tuple
     found: tuple
     limits_words: str
     evaluations: int
@@ -113,6 +130,7 @@ class LatestLift(Result):
             "first_wheel": self.first_wheel,
             "first_wheel_lift_grade_deg": self.lift_deg,
             "first_wheel_lift_range_deg": list(self.range_deg),
+            "stops": list(self.stops),
             "groups": [each.to_dict() for each in self.found],
             "limits": self.limits_words,
             "evaluations": self.evaluations,
@@ -127,10 +145,21 @@ class LatestLift(Result):
         return (
             f"{wheel_words(self.first_wheel).capitalize()} lifts at {self.lift_deg:.1f} deg{f' ({between})' if between else ''}; within the "
             f"limits link ends alone make that {gains['links']:.1f} deg later, springs {gains['springs']:.1f}, shock places "
-            f"{gains['shocks']:.1f}, axle ratios {gains['ratios']:.1f}, all together {gains['all']:.1f}."
+            f"{gains['shocks']:.1f}, axle ratios {gains['ratios']:.1f}, all together {gains['all']:.1f}.{self._onto_stops(gains)}"
         )
 
-    def __repr__(self):
+    def _onto_stops(self, gains) -> str:
+        """What link ends do by taking the vehicle onto its bump stops, as a sentence; '' where they do not."""
+        free = next((each for each in self.found if each.group == ONTO_STOPS), None)
+        more = [] if free is None else [stop for stop in free.stops if "bump" in stop and stop not in self.stops]
+        if not more:
+            return ""
+        return (
+            f" Link ends that let it down onto its bump stops ({stop_words(more)}) make it {gains[ONTO_STOPS]:.1f} deg: the chassis "
+            "cannot roll there, and has no travel left."
+        )
+
+    def __repr__(self) -> str:
         return f"LatestLift({self.setup}: {self.sentence()})"
 
 
@@ -164,11 +193,18 @@ def latest_wheel_lift(
         if progress is not None:
             progress((place + 1) / len(GROUPS))
     words = (
-        f"{limits.words()}; shock ends within {SHOCK_REACH_MM:g} mm sideways; spring rates {SPRING_SHARES[0]:g} to "
+        f"{limits.words()}; no shock on a bump stop as the wheel lifts, but where one is now; shock ends within {SHOCK_REACH_MM:g} mm sideways; spring rates {SPRING_SHARES[0]:g} to "
         f"{SPRING_SHARES[1]:g} times the present ones; axle ratios {RATIOS[0]:g} to {RATIOS[1]:g}"
     )
     return LatestLift(
-        vehicle.setup, search.wheel, search.lift, lift_range(ranges), tuple(found), words, search.evaluations
+        vehicle.setup,
+        search.wheel,
+        search.lift,
+        lift_range(ranges),
+        search.stops,
+        tuple(found),
+        words,
+        search.evaluations,
     )
 
 
@@ -205,19 +241,45 @@ def point_mm(vehicle: Vehicle, key: str) -> list[float]:
     return [1e3 * value for value in getattr(getattr(getattr(vehicle, end), part), name.removesuffix("_mm"))]
 
 
+def stops_of(climb: SpaceClimb, state: np.ndarray | None) -> tuple[str, ...]:
+    """Stops that shocks stand on in a pose (unknowns of `SpaceEquilibrium`): 'rear left bump'."""
+    found: list[str] = []
+    for k, (end, axle) in enumerate(zip(ENDS, climb.equilibrium.numbers.axles, strict=True)):
+        seen = {} if state is None else climb.equilibrium.seen(state, k)
+        for side in SIDES:
+            length = seen.get(f"{side}_shock_length")
+            if length is not None and length < axle["shortest"]:
+                found.append(f"{end} {side} bump")
+            elif length is not None and length > axle["longest"]:
+                found.append(f"{end} {side} droop")
+    return tuple(found)
+
+
+def stop_words(stops: Sequence[str]) -> str:
+    """'both rear bump, front right droop'; 'none'."""
+    said: list[str] = []
+    for stop in stops:
+        end, side, kind = stop.split()
+        both = all(f"{end} {each} {kind}" in stops for each in SIDES)
+        if not both or side == SIDES[0]:
+            said.append(f"both {end} {kind}" if both else stop)
+    return ", ".join(said) or "none"
+
+
 class _Search:
     """First lifts of candidates, by steps from the present one."""
 
-    def __init__(self, vehicle, limits):
+    def __init__(self, vehicle: Vehicle, limits: BuildingLimits) -> None:
         self.vehicle, self.levers, self.room = vehicle, levers_of(vehicle, limits), LinkRoom(vehicle, limits)
         self.known = wheel_climb(vehicle)
         lift, wheel = self.known.ends.first_wheel_lift_grade_deg, self.known.ends.first_wheel
         if lift is None or wheel not in WHEELS:
             raise ModelError(f"{vehicle.name}: no single wheel lifts before its axle does; aim at --tip-over instead")
         self.lift, self.wheel, self.evaluations = lift, wheel, 0
+        self.stops, self.onto_stops = stops_of(self.known.climb, self.known.below_lift.state), False
         self.middle = np.array([lever.value for lever in self.levers])
 
-    def built(self, values):
+    def built(self, values: np.ndarray) -> Vehicle:
         """The vehicle with values of all levers."""
         changes: dict = {}
         for lever, value in zip(self.levers, values, strict=True):
@@ -227,8 +289,8 @@ class _Search:
                 changes.setdefault(lever.key, point_mm(self.vehicle, lever.key))[lever.axis] = float(value)
         return as_built(self.vehicle, changes)
 
-    def value(self, values):
-        """First lift, deg; less than any where the linkage breaks a limit or the vehicle was not solved."""
+    def value(self, values: np.ndarray):
+        """First lift, deg; less than any where it breaks a limit, stands on more bump stops, or was not solved."""
         self.evaluations += 1
         ends = {lever.name: value for lever, value in zip(self.levers, values, strict=True) if lever.group == "links"}
         points = np.array([[ends[f"{key}[{axis}]"]] for key in POINTS for axis in "xz"])
@@ -236,18 +298,27 @@ class _Search:
             return -np.inf
         try:
             other = wheel_climb(self.built(values))
-            found = lift_nearby(self.known.climb, other.climb, self.known.below_lift)
-            found = other.first_lift_deg if found is None else found
+            found = lift_pose_nearby(self.known.climb, other.climb, self.known.below_lift)
+            if found is None and other.first_lift_deg is not None:
+                found = other.first_lift_deg, other.below_lift.state
         except (SolverError, ModelError):
             return -np.inf
-        return -np.inf if found is None else found
+        if found is None or found[1] is None or (not self.onto_stops and self._more_bumps(other.climb, found[1])):
+            return -np.inf
+        return found[0]
 
-    def best(self, group, before):
+    def _more_bumps(self, climb, state):
+        """Whether a shock stands on a bump stop on which none does now."""
+        return any("bump" in stop and stop not in self.stops for stop in stops_of(climb, state))
+
+    def best(self, group: str, before: list) -> Found:
         """The latest lift found by moving one group, all of them from the best of the others."""
         free = np.array([group in ("all", lever.group) for lever in self.levers])
         low, high = (np.array([getattr(lever, name) for lever in self.levers]) for name in ("low", "high"))
         half = 0.5 * (high - low)
-        start = self.middle.copy()
+        start, self.onto_stops = self.middle.copy(), group == ONTO_STOPS
+        if group == ONTO_STOPS:
+            free = np.array([lever.group == "links" for lever in self.levers])
         if group == "all":
             # What the groups found by themselves, together.
             joined = start + sum(self._values(each) - start for each in before)
@@ -255,6 +326,7 @@ class _Search:
         values, lift = self._climb(start, free, low, high, half)
         vehicle = self.built(values)
         limits, lifts = first_lifts(vehicle)
+        there = wheel_climb(vehicle)
         moved = np.abs(values - self.middle) / half
         order = [k for k in np.argsort(-moved) if moved[k] > TOLD]
         return Found(
@@ -264,6 +336,7 @@ class _Search:
             lift_range(lifts),
             tuple({"name": self.levers[k].name, "from": float(self.middle[k]), "to": float(values[k])} for k in order),
             int(sum(min(values[k] - low[k], high[k] - values[k]) < 1e-9 * half[k] for k in order)),
+            stops_of(there.climb, there.below_lift.state),
             vehicle,
         )
 
@@ -271,7 +344,9 @@ class _Search:
         by = {change["name"]: change["to"] for change in found.changes}
         return np.array([by.get(lever.name, lever.value) for lever in self.levers])
 
-    def _climb(self, values, free, low, high, half):
+    def _climb(
+        self, values: np.ndarray, free: np.ndarray, low: np.ndarray, high: np.ndarray, half: np.ndarray
+    ) -> tuple[np.ndarray, float]:
         """Steps up the slope of the lift in a box that shrinks where a step fails."""
         lift, trust = self.value(values), FIRST_TRUST
         for _ in range(ITERATIONS):
@@ -292,7 +367,7 @@ class _Search:
                 break
         return values, lift
 
-    def _slopes(self, values, lift, free, high, half):
+    def _slopes(self, values: np.ndarray, lift: float, free: np.ndarray, high: np.ndarray, half: np.ndarray):
         """Change of the lift by a half width of each free number; 0 where it cannot move or is not solved."""
         slopes = np.zeros(len(values))
         for k in np.flatnonzero(free & (half > 0.0)):

@@ -1,27 +1,33 @@
 """Readings of single wheels on the board: four scales, or the grade at which the first wheel lifts.
 
-What keeps the wheels from turning matters: tied to the board they need no torque from the shafts, so no shaft twists the
-chassis; held by the motor they do. How geared axles share the pull is then not settled by statics, and what plausible
+What keeps the wheels from turning matters: tied to their own axle they need no torque from the shafts, so no shaft twists the
+chassis; held by the motor they do. Tied to the board they are not weighed at all: ties and chocks carry load past the tyres. How geared axles share the pull is then not settled by statics, and what plausible
 mismatches make of a reading counts as an error of it.
 """
 
+from __future__ import annotations
+
 from functools import cached_property
 from math import sqrt
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
 from noseload.studies.wheels.answer import wheel_climb
-from noseload.studies.wheels.plausible import plausible_mismatches, plausible_shares
+from noseload.studies.wheels.plausible import plausible_laws
+
+if TYPE_CHECKING:
+    from noseload.studies.wheels.answer import SpringClimb
+
 
 WHEEL_LOADS = ("rear_left_load", "rear_right_load", "front_left_load", "front_right_load")
 FIRST_LIFT = "first_wheel_lift"
 SINGLE_KINDS = (*WHEEL_LOADS, FIRST_LIFT)
-HELD_BY = ("board", "motor")
+HELD_BY = ("axle", "motor")
 TIED_SENTENCE = (
-    "The wheels are tied to the board, so no torque goes through the shafts and nothing twists the chassis: these readings say "
+    "The wheels are tied to their axles, so no torque goes through the shafts and nothing twists the chassis: these readings say "
     "nothing of shafts and axle ratios. Hold them by the motor for that."
 )
 SHARED_SENTENCE = (
@@ -39,7 +45,7 @@ def single_faults(readings: Any) -> list[str]:
     """What a file of single-wheel readings lacks, in words."""
     if has_single(readings["kind"]) and readings.settings["wheels_held_by"] not in HELD_BY:
         return [
-            "single wheels are read and `# wheels_held_by = ` is missing: write board (wheels tied to it: the shafts carry nothing) "
+            "single wheels are read and `# wheels_held_by = ` is missing: write axle (a spoke tied to its own axle: the shafts carry nothing) "
             "or motor (the motor holds them: the shafts twist the chassis)"
         ]
     return []
@@ -49,7 +55,7 @@ def sentence_of(readings: Any) -> list[str]:
     """What the readings cannot say, or with what error."""
     if not has_single(readings["kind"]):
         return []
-    return [TIED_SENTENCE if readings.settings["wheels_held_by"] == "board" else SHARED_SENTENCE]
+    return [TIED_SENTENCE if readings.settings["wheels_held_by"] == "axle" else SHARED_SENTENCE]
 
 
 class ClimbOnWheels:
@@ -58,13 +64,14 @@ class ClimbOnWheels:
     Parameters
     ----------
     flat : object
-        With `row(grade_deg)` and `limits`.
+        With `row(grade_deg)`, `limits` and `spread(grade_deg)`.
     vehicle : Vehicle
+        As the wheels that hold it drive it.
     held_by : str
         Of `HELD_BY`.
     """
 
-    def __init__(self, flat: Any, vehicle: Vehicle, held_by: str):
+    def __init__(self, flat: Any, vehicle: Vehicle, held_by: str) -> None:
         self.flat, self.vehicle, self.held_by = flat, vehicle, held_by
 
     def row(self, grade_deg: float) -> Any:
@@ -81,14 +88,9 @@ class ClimbOnWheels:
         """The path of its wheels and those at plausible mismatches."""
         shafts = self.held_by == "motor"
         first = wheel_climb(self.vehicle, shafts=shafts)
-        mismatches = plausible_mismatches(self.vehicle) if shafts else ()
         standing = getattr(first, "standing", None)
-        laws = [(percent, plausible_shares(self.vehicle, percent)) for percent in mismatches]
-        others = [
-            wheel_climb(self.vehicle, mismatch=percent, rolling_shares=shares, standing=standing)
-            for percent, shares in laws
-        ]
-        return [first, *others]
+        laws = plausible_laws(self.vehicle) if shafts else ()
+        return [first, *(wheel_climb(self.vehicle, **law.options, standing=standing) for law in laws)]
 
     def reading(self, kind: str, grade_deg: float) -> float:
         """Load of a wheel at a grade, N, or the grade of the first lift, deg.
@@ -105,7 +107,7 @@ class ClimbOnWheels:
         values = [self._read(path, kind, grade_deg) for path in self.paths]
         return (max(values) - min(values)) / sqrt(12.0)
 
-    def _read(self, path, kind, grade_deg):
+    def _read(self, path: SpringClimb, kind: str, grade_deg: float) -> float:
         if kind == FIRST_LIFT:
             lift = path.ends.first_wheel_lift_grade_deg
             if lift is None:

@@ -88,7 +88,8 @@ _HEIGHT = Page(
     steps=(
         "Either: an axle on blocks, three lifts or more between 15 and 40 deg, up and down; scale under the other axle.",
         "Suspension blocked at its standing length, lifted wheels free to roll. Angle or lift: one of them is enough.",
-        "Or: wheels tied, slack catch line, board raised until a paper strip under both front tyres pulls free, 5 times.",
+        "Or: a spoke of each wheel tied to its own axle, nothing tied or chocked to the board, slack catch line.",
+        "Then board raised until a paper strip under both front tyres pulls free, 5 times.",
     ),
     boxes=(
         ("Only with lift_mm", (Box("tyre rate, both tyres of an axle", "N/mm", "tyre_stiffness_n_per_mm"),)),

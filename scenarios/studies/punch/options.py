@@ -1,10 +1,16 @@
 """What a punch is asked for, in the side view and in space: options, their faults, inputs over time, tolerances."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
 from math import isfinite
 
+import numpy as np
+
 from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
+from noseload.solvers.motion.protocol import Motion
+from noseload.solvers.motion.trajectory import Trajectory
 from noseload.solvers.motion.transient import TransientOptions, integrate
 
 from .programs import THROTTLE_PROGRAMS, after_hold, drag_brake, named_throttle
@@ -44,12 +50,14 @@ class PunchOptions:
     release_s: float | None = None
 
 
-def expected_load_error(run):
+def expected_load_error(run: Trajectory) -> float:
     """Largest error of a load that the steps of a run let expect, as a share of the weight."""
     return KEPT_OF_SUM * run.error_sum
 
 
-def integrate_as_promised(motion, start, duration, tolerance):
+def integrate_as_promised(
+    motion: Motion, start: np.ndarray, duration: float, tolerance: str
+) -> tuple[Trajectory, TransientOptions]:
     """Integrate a punch; once more with a smaller tolerance where its steps let expect more error than is promised.
 
     Returns
@@ -68,7 +76,7 @@ def integrate_as_promised(motion, start, duration, tolerance):
     return (again, finer) if again.success else (run, settings)
 
 
-def kept_or_not(stats, tolerance):
+def kept_or_not(stats: dict, tolerance: str) -> list[str]:
     """Lines that say that a punch may be further off than is promised; none where it keeps that."""
     error, promised = stats["load_error"], PROMISED[tolerance]
     if error <= promised:
@@ -79,7 +87,7 @@ def kept_or_not(stats, tolerance):
     ]
 
 
-def too_stiff(run, options, settings):
+def too_stiff(run, options, settings) -> str:
     """Why a run of so many steps was stopped."""
     return (
         f"stopped at {run.times[-1]:.4f} s of {options.duration_s:g} s after {settings.most_steps} steps of "
@@ -88,7 +96,7 @@ def too_stiff(run, options, settings):
     )
 
 
-def check_options(options, program):
+def check_options(options: PunchOptions, program) -> None:
     """Raise `ModelError` for options that make no sense, every fault at once."""
     faults = []
     for name, value in options.__dict__.items():
@@ -124,7 +132,7 @@ def check_options(options, program):
         raise ModelError("punch: " + "; ".join(faults))
 
 
-def throttle_over_time(options, program, holding):
+def throttle_over_time(options: PunchOptions, program, holding) -> Program:
     """Throttle over time, from the throttle that holds the start."""
     if isinstance(program, Program):
         return after_hold(program, holding)
@@ -138,7 +146,7 @@ def throttle_over_time(options, program, holding):
     )
 
 
-def brake_over_time(options, throttle, held, full):
+def brake_over_time(options: PunchOptions, throttle: Program, held: float, full: float):
     """Drag brake over time, N m; `held` is what holds the start, `full` all it has."""
     return drag_brake(
         options.program,

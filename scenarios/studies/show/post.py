@@ -20,6 +20,7 @@ from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.trial.files import read_plan
 from noseload.studies.trial.read import read_trial
+from noseload.studies.wheels.four_loads import FourLoads, four_loads
 from noseload.studies.wheels.remark import remark_on
 
 MOST_SETUPS = 3
@@ -72,6 +73,8 @@ class Post(Result):
     seal : Seal or None
     single_wheels : str
         The wheel of the first setup that lifts before the side view tips over, '' where none does.
+    four : FourLoads or None
+        Its four wheels at the comparison's grade, or below its first lift.
     """
 
     picture = "show.post.plot_post"
@@ -83,6 +86,7 @@ class Post(Result):
     measured: tuple[Measured, ...] = ()
     seal: Seal | None = None
     single_wheels: str = ""
+    four: FourLoads | None = None
 
     def headline(self) -> str:
         """The difference in grams at the front axle beside what the first setup carries there."""
@@ -109,6 +113,7 @@ class Post(Result):
         ]
         lines += [d.load_verdict for d in self.comparison.differences]
         lines += [self.single_wheels] if self.single_wheels else []
+        lines += [self.four.sentence()] if self.four is not None else []
         if self.punch is None:
             lines.append(f"No punch beside it: {self.no_punch}")
         else:
@@ -149,6 +154,7 @@ class Post(Result):
                 for m in self.measured
             ],
             "single_wheels": self.single_wheels or None,
+            "four_wheels": None if self.four is None else self.four.to_dict(),
             "commitment": None if self.seal is None else self.seal.commitment,
             "trial": None
             if self.seal is None
@@ -219,11 +225,13 @@ def gather_post(
             )
     found, why = _punch(vehicles[0], comparison.members[0].climb, comparison.grade_deg, throttle)
     tip = comparison.members[0].sweep.limits.tip_over_grade_deg
-    said = remark_on(vehicles[0]).sentence(tip) if has_space(vehicles[0]) else ""
-    return Post(vehicles[0].name, comparison, found, why, measured, seal, said)
+    remark = remark_on(vehicles[0]) if has_space(vehicles[0]) else None
+    said = "" if remark is None else remark.sentence(tip)
+    four = None if remark is None else four_loads(vehicles[0], comparison.grade_deg, remark.range_deg)
+    return Post(vehicles[0].name, comparison, found, why, measured, seal, said, four)
 
 
-def _punch(vehicle, climb, grade_deg, throttle):
+def _punch(vehicle, climb, grade_deg: float, throttle: float):
     """A punch of the first setup, or why there is none."""
     if climb.rigid:
         return None, "this file has no links and shocks (level A)"
@@ -232,14 +240,15 @@ def _punch(vehicle, climb, grade_deg, throttle):
 
 
 def _measured(path, vehicle):
-    """Front loads of a file of readings."""
+    """Front loads of a file of readings, as a crawl has them: less what the wheels that held the vehicle on the board make of it."""
     result = compare_readings(path, vehicle, climb=climb_of)
     loads = np.array([kind == "front_load" for kind in result.kinds])
     if not loads.any():
         raise ModelError(f"{path}: holds no front_load readings, so there is nothing to put on the picture")
-    return Measured(
-        vehicle.setup, str(result.file), result.grade_deg[loads], result.observed[loads], result.errors[loads]
-    )
+    grades, crawl = result.grade_deg[loads], climb_of(vehicle)
+    crawling = np.array([crawl.row(float(grade)).front_load_n for grade in grades], dtype=float)
+    as_crawling = result.observed[loads] - result.predicted[loads] + crawling
+    return Measured(vehicle.setup, str(result.file), grades, as_crawling, result.errors[loads])
 
 
 def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:

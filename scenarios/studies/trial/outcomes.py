@@ -74,7 +74,7 @@ OUTCOMES = {
             "tip_angle",
             "locked-wheel tip angle",
             "deg",
-            "Wheels locked, catch line on. Tilt the board slowly until both front wheels are off; read the angle.",
+            "Wheels locked (motor, or spokes tied to their axles; nothing tied or chocked to the board), catch line on. Tilt the board slowly until both front wheels are off; read the angle.",
             needs_grade=False,
             needs_driver=False,
             step=0.0,
@@ -90,7 +90,8 @@ OUTCOMES = {
             "front_scale",
             "front scale at a fixed grade",
             "g",
-            "Wheels locked, board at its grade, scale under the front wheels, rear wheels chocked. Read when still.",
+            "Wheels locked (motor, or spokes tied to their axles; nothing tied or chocked to the board), board at its grade, scale under the front "
+            "wheels, its plate on dowels: the rear wheels hold. Read when still.",
             needs_grade=True,
             needs_driver=False,
             step=0.0,

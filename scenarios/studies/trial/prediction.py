@@ -11,6 +11,7 @@ from noseload.model.errors import MissingDataError
 from noseload.model.file.limits import NESTED
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
+from noseload.studies.bench.board import held_vehicle
 
 from .errors import TrialPlanError
 from .outcomes import OUTCOMES, Outcome
@@ -63,7 +64,7 @@ def predict_difference(
         Names of the setups; ``base`` is the file as written.
     outcome : str
         Key of `OUTCOMES`. ``tip_angle``: tip-over grades of the creep. ``front_scale``: front loads at
-        `grade_deg`. ``staircase``: the first of tip-over, grip and holding torque on the way up. ``airborne``: time in
+        `grade_deg`, the rear wheels holding. ``staircase``: the first of tip-over, grip and holding torque on the way up. ``airborne``: time in
         the air of a full-throttle punch at `grade_deg`.
     grade_deg : float, optional
         Grade of the board, degrees.
@@ -97,22 +98,24 @@ def predict_difference(
 MARGIN_DRAWS = 300
 
 
-def _margin(vehicle_file, reference, change, outcome, grade_deg, difference):
+def _margin(
+    vehicle_file: str, reference: str, change: str, outcome: str, grade_deg: float | None, difference: float
+) -> tuple[float, str]:
     """How far the true difference may lie from the calculated one, and where that comes from: (0, '') where not known.
 
     Both parts of the error together, both setups driven up the same way, as the sheets of a trial ask.
     """
     from noseload.model import load_vehicle
-    from noseload.studies.errors.uncertainty import uncertainty
+    from noseload.studies.errors.uncertainty import difference_ends
 
     vehicles = [load_vehicle(vehicle_file, setup=None if name == "base" else name) for name in (reference, change)]
-    found = uncertainty(vehicles, grade_deg=float(grade_deg or 0.0), draws=MARGIN_DRAWS).setups[1]
-    intervals = found.alike or found.difference
-    item = intervals["front_load_n" if outcome == "front_scale" else "tip_over_grade_deg"]
-    ends = (item.low, item.high, item.value)
+    if outcome == "front_scale":
+        vehicles = [held_vehicle(vehicle, "rear") for vehicle in vehicles]
+    (found,) = difference_ends(vehicles, grade_deg=float(grade_deg or 0.0), draws=MARGIN_DRAWS)
+    ends = found["front_load_n" if outcome == "front_scale" else "tip_over_grade_deg"]
     if None in ends:
         return 0.0, ""
-    low, high, value = (grams_of_force(end) if outcome == "front_scale" else end for end in ends)
+    low, value, high = (grams_of_force(end) if outcome == "front_scale" else end for end in ends)
     if abs(value - difference) > SAME:
         # A climb that slides or stalls first: the interval of its tip-over says nothing of that.
         return 0.0, ""
@@ -134,7 +137,7 @@ def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | 
     standing = creep(vehicle, grade_deg=0.0).front_load_n
     front_g = None if standing is None else grams_of_force(standing)
     if outcome == "front_scale":
-        found = creep(vehicle, grade_deg=float(grade_deg or 0.0))
+        found = creep(held_vehicle(vehicle, "rear"), grade_deg=float(grade_deg or 0.0))
         if found.front_load_n is None:
             raise MissingDataError(
                 f"setup '{setup}' has no front axle load at {grade_deg:g} deg ({found.status}); lower the grade"

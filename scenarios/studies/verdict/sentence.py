@@ -3,11 +3,19 @@
 Text, page and picture take it from here. Every word follows from a judged number, so tests can hold it against them.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from noseload.model.units import grams_of_force
 
+from .intervals import between_words, from_to
 from .judgement import Judgement
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.results import Creep, Limits
+
 
 NO_ANSWER = "none"
 LEAST_TOLD_G = 0.5
@@ -85,7 +93,7 @@ def shown_name(name: str) -> str:
     return name.replace("_", " ")
 
 
-def own_sentence(row, limits) -> str:
+def own_sentence(row: Creep, limits: Limits) -> str:
     """What the reference itself does: its front load at the grade, and where its climb ends.
 
     Parameters
@@ -128,15 +136,14 @@ def answered(facts: Facts) -> Answer:
     return Answer(facts.name, word, " ".join(words) + own_state_words(facts.own_state_g), short)
 
 
-def own_state_words(own_state_g):
+def own_state_words(own_state_g: tuple[float, float] | None) -> str:
     """What friction makes of a difference where the two were not driven up the same way; '' where nothing rubs."""
     if own_state_g is None:
         return ""
-    low, high = (f"{end:+.0f}" for end in own_state_g)
-    return f" Not driven up the same way, friction makes that {low} to {high} g."
+    return f" Not driven up the same way, friction makes that {from_to(*own_state_g, 0, sign=True)} g."
 
 
-def _load_words(facts):
+def _load_words(facts) -> str:
     load, at = facts.load, f"At {facts.grade_deg:g} deg it"
     grams, share = grams_of_force(load.value), 100.0 * abs(load.value) / facts.front_load_n
     low, high = (grams_of_force(end) for end in load.span)
@@ -145,9 +152,9 @@ def _load_words(facts):
     if abs(grams) < LEAST_TOLD_G and high - low < 1.0:
         return f"{at} leaves the front axle load as it is within 1 g."
     if load.direction is None:
-        return f"{at} changes the front axle load by {low:+.0f} to {high:+.0f} g: {load.short_words()}."
+        return f"{at} changes the front axle load by {from_to(low, high, 0, sign=True)} g: {load.short_words()}."
     takes = f"adds {grams:.0f} g to" if grams > 0.0 else f"takes {-grams:.0f} g off"
-    between = "" if load.low is None else f", {min(abs(low), abs(high)):.0f} to {max(abs(low), abs(high)):.0f} g"
+    between = "" if load.low is None else between_words(low, high, 0, "g")
     return f"{at} {takes} the front axle{of}{between}: {load.short_words()}."
 
 
@@ -160,5 +167,5 @@ def _tip_words(facts):
         ends = f"{abs(low):.1f} deg earlier to {abs(high):.1f} deg later"
         return f"It tips over {ends}: {tip.short_words()}."
     when = "later" if tip.value > 0.0 else "earlier"
-    between = "" if tip.low is None else f", {min(abs(low), abs(high)):.1f} to {max(abs(low), abs(high)):.1f} deg"
+    between = "" if tip.low is None else between_words(low, high, 1, "deg")
     return f"It tips over {abs(tip.value):.1f} deg {when}{between}: {tip.short_words()}."

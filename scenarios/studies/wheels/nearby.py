@@ -33,6 +33,12 @@ def lift_nearby(known: SpaceClimb, other: SpaceClimb, below: Wheels) -> float | 
     below : Wheels
         Of the known climb, a little below its first lift.
     """
+    found = lift_pose_nearby(known, other, below)
+    return None if found is None else found[0]
+
+
+def lift_pose_nearby(known: SpaceClimb, other: SpaceClimb, below: Wheels) -> tuple[float, np.ndarray] | None:
+    """As `lift_nearby`: the first lift, deg, and the pose there (unknowns of `SpaceEquilibrium`)."""
     first = known.first_lift
     if first is None or first[1] not in WHEELS or below.state is None:
         return None
@@ -46,10 +52,10 @@ def lift_nearby(known: SpaceClimb, other: SpaceClimb, below: Wheels) -> float | 
     found = degrees(float(solution.state[N]))
     if min(d for k, d in enumerate(depths) if k != wheel) <= 0.0 or abs(found - degrees(first[0])) > FARTHEST_DEG:
         return None
-    return found
+    return found, solution.state[:N]
 
 
-def slip_of(known, other, state):
+def slip_of(known: SpaceClimb, other: SpaceClimb, state: np.ndarray) -> float:
     """A slip of the other law whose traction is about that of the state."""
     if known.equilibrium.law.is_limit and not other.equilibrium.law.is_limit:
         return float(np.arctanh(min(max(float(state[SLIP]), -0.9), 0.9)))
