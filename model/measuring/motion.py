@@ -3,6 +3,8 @@
 SI units and radians throughout; arguments may be arrays.
 """
 
+from math import tanh
+
 import numpy as np
 
 from noseload.model.units import STANDARD_GRAVITY
@@ -98,6 +100,30 @@ def ramped_run_up_travel(time, final_speed: float, time_constant: float, rise: f
     return (area(time) - area(time - rise)) / rise
 
 
+def ramped_run_up_slopes(time: np.ndarray, final_speed: float, time_constant: float, rise: float) -> np.ndarray:
+    """Derivatives of `ramped_run_up_travel` by time, final speed, time constant and rise, shape (4, n).
+
+    With A the integral of `run_up_travel`, B its slope by time and C its slope by the time constant: by time
+    (B(t) - B(t - rise)) / rise, by the constant likewise of C, by the rise (B(t - rise) - travel) / rise.
+    """
+
+    def slopes(since: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        running = np.maximum(since, 0.0)
+        settled = -np.expm1(-running / time_constant)
+        by_constant = 2.0 * time_constant * settled - running * (2.0 - settled)
+        return final_speed * (running - time_constant * settled), final_speed * by_constant
+
+    travel = ramped_run_up_travel(time, final_speed, time_constant, rise)
+    if rise <= 1e-6 * time_constant:
+        running = np.maximum(time, 0.0)
+        settled = -np.expm1(-running / time_constant)
+        by_constant = final_speed * (running / time_constant * (1.0 - settled) - settled)
+        return np.stack([final_speed * settled, travel / final_speed, by_constant, -0.5 * final_speed * settled])
+    (now, now_constant), (then, then_constant) = slopes(time), slopes(time - rise)
+    by_rise = (then - travel) / rise
+    return np.stack([(now - then) / rise, travel / final_speed, (now_constant - then_constant) / rise, by_rise])
+
+
 def drive_from_run_up(
     air_speed: float,
     air_constant: float,
@@ -151,3 +177,56 @@ def grip_needed_at_start(
     equivalent = mass * rolling_radius**2 + added_inertia + turning_inertia
     acceleration = (stall_torque - resistance_torque) * rolling_radius / equivalent
     return acceleration / STANDARD_GRAVITY + resistance_torque / (rolling_radius * mass * STANDARD_GRAVITY)
+
+
+SLIP_STEP = 2.5e-4
+"""Step of `slipping_run_up`, s: the travel is then within 1e-3 rad but for a shift in time, which a film's start takes up."""
+
+
+def slipping_run_up(
+    end, *, stall_torque, no_load_speed, turning_inertia, mass, rolling_radius, resistance, grip, slip_speed, slip_ratio,
+    rise=0.0,
+):  # fmt: skip
+    """Wheel travel on the ground after throttle from rest, tyres slipping as the vehicle's own law has it.
+
+    Parameters
+    ----------
+    end : float
+        Until when, s.
+    stall_torque, no_load_speed : float
+        At the wheels, at the throttle given: N m, rad/s.
+    resistance : float
+        Constant torque against the wheels once they turn, N m.
+    grip, slip_speed, slip_ratio : float
+        F = grip W tanh(s / (slip_speed + slip_ratio v)), s = r omega - v, m/s.
+    rise : float
+        Rise time of the throttle, s.
+
+    Returns
+    -------
+    time, travel : ndarray
+        s; rad.
+
+    Notes
+    -----
+    The slip settles within a millisecond, so each step is implicit in it (linearised backward Euler).
+    """
+    step, load = SLIP_STEP, grip * mass * STANDARD_GRAVITY
+    count = int(np.ceil(end / step)) + 1
+    travel = np.zeros(count + 1)
+    omega = speed = angle = 0.0
+    brake = stall_torque / no_load_speed
+    for k in range(1, count + 1):
+        scale = slip_speed + slip_ratio * speed
+        share = tanh((omega * rolling_radius - speed) / scale)
+        force, steep = load * share, load * (1.0 - share * share) / scale
+        throttle = min(1.0, k * step / rise) if rise > 0.0 else 1.0
+        torque = stall_torque * throttle - brake * omega - (resistance if omega > 0.0 else 0.0) - force * rolling_radius
+        a = turning_inertia + step * (brake + steep * rolling_radius**2)
+        b, d = step * steep * rolling_radius, mass + step * steep
+        determinant = a * d - b * b
+        turn = step * (d * torque + b * force) / determinant
+        omega, speed = omega + turn, speed + step * (a * force + b * torque) / determinant
+        angle += step * omega
+        travel[k] = angle
+    return step * np.arange(count + 1), travel

@@ -186,7 +186,7 @@ def _member_dict(member: ReportMember) -> dict:
 class _Collector:
     """Runs studies, keeps a sentence for each that this vehicle does not allow, and tells how far it is."""
 
-    def __init__(self, progress: Callable[[str], None] | None):
+    def __init__(self, progress: Callable[[str], None] | None) -> None:
         self.missing: list[Missing] = []
         self.progress = progress or (lambda words: None)
 
@@ -291,7 +291,7 @@ def collect(
     )
 
 
-def _doubts(run: _Collector, members, grade):
+def _doubts(run: _Collector, members, grade: float):
     """Rows of what the model leaves out; () where they cannot be worked out."""
     from noseload.studies.errors.doubts import doubt_rows
 
@@ -309,7 +309,7 @@ def _measured(path: str | os.PathLike, vehicle: Vehicle) -> ReadingsResult:
     return compare_readings(path, vehicle)
 
 
-def _compared(run: _Collector, pairs, grade, options):
+def _compared(run: _Collector, pairs, grade: float, options):
     """Comparison (None for a single setup) and uncertainty (None where no draws were asked for) of vehicles and their climbs."""
     draws, vehicles, climbs = options.draws, [vehicle for vehicle, _ in pairs], [climb for _, climb in pairs]
     run.progress("errors of the numbers")
@@ -331,7 +331,7 @@ def _compared(run: _Collector, pairs, grade, options):
     )
 
 
-def _punches(run: _Collector, members, grade, options):
+def _punches(run: _Collector, members, grade: float, options):
     """Grade of the punch, how it was found, and a punch of each setup at it (None where there is none)."""
     nothing = None, "", [None] * len(members)
     if members[0].rigid:
@@ -364,7 +364,7 @@ def _punches(run: _Collector, members, grade, options):
     return found[0], found[2], found[1]
 
 
-def _punched(run: _Collector, comparison, grade, punches, options):
+def _punched(run: _Collector, comparison, grade: float, punches, options):
     """What setups change in the punch; None for a single one, or without punches."""
     if comparison is None or grade is None:
         return None
@@ -420,7 +420,7 @@ def _single_wheels(run: _Collector, member: ReportMember) -> tuple[tuple[float, 
     return (None if low is None else (low, high)), remark.sentence(member.sweep.limits.tip_over_grade_deg)
 
 
-def _rank(vehicle, grade, intervals):
+def _rank(vehicle, grade: float, intervals: int):
     from noseload.studies.levers.rank import rank
 
     return rank(vehicle, grade_deg=grade, intervals=intervals)
@@ -445,7 +445,7 @@ def _bench(vehicles, options):
     return compare_bench(vehicles, thresholds=options.thresholds)
 
 
-def _assumed(run: _Collector, vehicles, grade, options):
+def _assumed(run: _Collector, vehicles, grade: float, options):
     """Assumed values that matter to the front load of the first vehicle at the verdict's grade."""
     from noseload.studies.climb.creep import creep
     from noseload.studies.errors.assumed import assumed_that_matter
