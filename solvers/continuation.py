@@ -28,7 +28,7 @@ CROSSING_STEP = 0.9 * KINK_STEP
 STRAIGHT = 0.25
 """Share of a sharp turn that a curve makes on the way to a kink at most: more is a bend, which short steps follow."""
 REGION_STEP = 2e-3
-"""Step below which the curve may pass from one region of its laws to another: a longer one could jump over two folds."""
+"""Step below which the curve may pass two kinks of its laws at once: over a longer one two folds could lie unseen."""
 STRAY = 10.0
 """Steps beyond which a corrected point is no neighbour: where the curve turns back at a kink, the corrector may find a far stretch of it."""
 SHORT_OF_WALL = 0.75
@@ -380,6 +380,20 @@ class _Kink:
         return 2.0 * step if angle < 0.4 * LARGEST_TURN else step
 
 
+def _between_kinks(
+    sides: Callable[..., Any], point: "CurvePoint", candidate: "CurvePoint", step: float
+) -> float | None:
+    """A shorter step that ends between the first two kinks that a step passes at once; None where it passes one or none.
+
+    One kink that folds the curve shows in the tangent behind it; of two the second can turn it back again, unseen.
+    """
+    pairs = zip(sides(point), sides(candidate), strict=True)
+    shares = sorted(a / (a - b) for a, b in pairs if (a > 0.0) != (b > 0.0))
+    if len(shares) < 2 or step <= REGION_STEP:
+        return None
+    return min(max(0.5 * (shares[0] + shares[1]) * step, 0.9 * REGION_STEP), 0.9 * step)
+
+
 def trace(
     equilibrium: Equilibrium,
     solution: Solution,
@@ -404,7 +418,8 @@ def trace(
     stop : callable
         Function of a CurvePoint; the first point for which it is true is the last of the curve.
     region : callable, optional
-        Function of a CurvePoint: where its laws have kinks that may fold the curve, which side it is on (compared by ==).
+        Function of a CurvePoint: for each kink of its laws that may fold the curve, on which side of it and how far away
+        it is, floats of which those above 0 are one side.
     first_step, largest_step, smallest_step : float
         Arclength in scaled space.
     max_points : int
@@ -426,8 +441,10 @@ def trace(
             objection = equilibrium.accept(candidate.state, candidate.parameter)
             turn = float(candidate.tangent @ point.tangent)
             follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
-            if region is not None and step > REGION_STEP and follows:
-                follows = region(candidate) == region(point)
+            between = None if region is None or not follows else _between_kinks(region, point, candidate, step)
+            if between is not None:
+                step = between
+                continue
             if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
                 points.append(candidate)
                 if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):

@@ -17,7 +17,7 @@ from noseload.solvers.newton import solve
 from noseload.studies.climb.followed import SEEN_SNAP_DEG
 from noseload.studies.result import Result, field_values
 
-from .climb import SpaceStanding, stand_in_space
+from .climb import SpaceStanding, coil_sides, shock_gaps, stand_in_space
 from .lifts import WheelLifts, first_of
 from .rows import pose_angles
 
@@ -123,7 +123,14 @@ def bench_wheels(
     bench = HeldWheelsInSpace(standing.equilibrium)
     lifts = WheelLifts(bench)
     level = solve(bench, bench.own(standing.solution.state), 0.0).raise_for_status()
-    curve = trace(bench, level, +1.0, lambda p: lifts.is_last(lifts.depths(p)) or abs(p.parameter) > LARGEST)
+
+    def is_over(point):
+        return lifts.is_last(lifts.depths(point)) or abs(point.parameter) > LARGEST
+
+    def sides(point):
+        return coil_sides(shock_gaps(bench.at(point.parameter), bench.plain(point.state)))
+
+    curve = trace(bench, level, +1.0, is_over, region=sides)
     events, last = lifts.on(curve), lifts.last(curve)
     first = first_of(events, last)
     unit = 1e3 * bench.torque_unit
