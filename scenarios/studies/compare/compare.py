@@ -319,13 +319,13 @@ def say_load(
         size += f" (thresholds at {grams.threshold.measurable:.0f} and {grams.threshold.noticed:.0f} g)"
     return (
         f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
-        f"{other.name} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{_cause(budget, moved)}."
+        f"{other.name} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{cause_words(budget, moved)}."
         f"{own_state_words(own_state_g)}"
     )
 
 
-def _cause(budget: dict[str, float], moved: dict[str, float] | None) -> str:
-    """Through what: the largest part of the budget, and how the centre of gravity moved."""
+def cause_words(budget: dict[str, float], moved: dict[str, float] | None) -> str:
+    """'; through attitude -22.0 g and the grade +2.1 g (...)': parts of the budget by size, and how the centre of gravity moved."""
     named = [
         (part.cause, budget[part.key])
         for part in budget_parts.told(budget)
