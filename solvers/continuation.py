@@ -29,6 +29,8 @@ STRAIGHT = 0.25
 """Share of a sharp turn that a curve makes on the way to a kink at most: more is a bend, which short steps follow."""
 REGION_STEP = 2e-3
 """Step below which the curve may pass two kinks of its laws at once: over a longer one two folds could lie unseen."""
+TOGETHER = 1e-6
+"""Share of a step within which two kinks are one: left and right alike."""
 STRAY = 10.0
 """Steps beyond which a corrected point is no neighbour: where the curve turns back at a kink, the corrector may find a far stretch of it."""
 SHORT_OF_WALL = 0.75
@@ -393,9 +395,10 @@ def _between_kinks(
     """
     pairs = zip(sides(point), sides(candidate), strict=True)
     shares = sorted(a / (a - b) for a, b in pairs if (a > 0.0) != (b > 0.0))
-    if len(shares) < 2 or step <= REGION_STEP:
+    later = next((share for share in shares if share > shares[0] + TOGETHER), None)
+    if later is None or step <= REGION_STEP:
         return None
-    return min(max(0.5 * (shares[0] + shares[1]) * step, 0.9 * REGION_STEP), 0.9 * step)
+    return min(max(0.5 * (shares[0] + later) * step, 0.9 * REGION_STEP), 0.9 * step)
 
 
 def trace(
