@@ -241,6 +241,11 @@ def test_two_parts_and_the_whole(intervals):
     assert widths[1] > 2.0 * widths[0] and item.high - item.low > 0.95 * max(widths)
     names = [better.source for better in item.improve]
     assert "rolling resistance of the tyres" in names and len(set(names)) == len(names)
+    # Settling a doubt takes what it moves and how far it spreads out of the mean square.
+    first, second = item.improve[:2]
+    assert names[:2] == ["rolling resistance of the tyres", "traction moves the tyre's load forward"]
+    assert first.bias == pytest.approx(-0.4 * STANDARD_GRAVITY * 0.0497 * 1.15, rel=0.2) and second.bias < 0.0
+    assert first.share > second.share > 0.3 and item.improve[2].share < 0.1
     document = intervals.to_dict()["setups"][1]
     assert set(document["front_load_n"]) >= {"measured", "left_out", "low", "high"}
     assert document["difference_driven_up_alike"]["front_load_n"]["high"] < 0.0

@@ -117,7 +117,7 @@ SPLIT = Entry(
     ("tyre.rolling_radius_share", "tyre.slip_stiffness"),
     ENDS_OF_RANGE,
     "roll each axle alone ten turns under half, standing and double load: the rolling radii give the mismatch",
-    punch=False,
+    punch=True,
 )
 SPRINGS = Entry(
     "springs",
@@ -173,6 +173,7 @@ LEDGES = Entry(
     (),
     ENDS_OF_RANGE,
     "a straight edge along the board, and a sheet of paper under it",
+    punch=True,
 )
 SURGE = Entry(
     "surge",
