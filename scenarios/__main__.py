@@ -1,6 +1,16 @@
 """The command line: finds the command's module, runs it, and turns errors into exit codes."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from types import ModuleType
+
+    from noseload.commands.parser import Parser
+
 
 COMMANDS = {
     "overview": ("show", "your vehicle in fifteen lines; `noseload my-crawler.toml` does the same"),
@@ -81,7 +91,7 @@ Have one?              noseload my-crawler.toml                   (it in fifteen
 Just curious?          noseload survey                            (a raised mount on a thousand random vehicles)"""
 
 
-def main(argv=None):
+def main(argv: list[str] | None = None) -> int:
     """Run one command; returns its exit code."""
     stop = _Interruption()
     stop.watch()
@@ -106,12 +116,12 @@ def main(argv=None):
 class _Interruption:
     """Ctrl-C as one `KeyboardInterrupt`, wherever it comes: also where Python would only print it and go on."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.happened = False
         self._watching = False
         self._hook = sys.unraisablehook
 
-    def watch(self):
+    def watch(self) -> None:
         """Take over Ctrl-C, if it is Python's own and this is the main thread."""
         import signal
         from threading import current_thread, main_thread
@@ -123,11 +133,11 @@ class _Interruption:
             signal.signal(signal.SIGINT, self._stop)
             sys.unraisablehook = self._unraisable
 
-    def _stop(self, *_):
+    def _stop(self, *_) -> None:
         self.happened = True
         raise KeyboardInterrupt
 
-    def _unraisable(self, unraisable):
+    def _unraisable(self, unraisable) -> None:
         if not isinstance(unraisable.exc_value, KeyboardInterrupt):
             self._hook(unraisable)
             return
@@ -135,14 +145,14 @@ class _Interruption:
 
         interrupt_main()
 
-    def ignore_others(self):
+    def ignore_others(self) -> None:
         """One Ctrl-C is answered; more would only cut the answer short."""
         import signal
 
         if self._watching:
             signal.signal(signal.SIGINT, signal.SIG_IGN)
 
-    def release(self, *, ended):
+    def release(self, *, ended: bool) -> None:
         """Give Ctrl-C back; to nobody where the program has ended by it."""
         import signal
 
@@ -152,7 +162,7 @@ class _Interruption:
                 signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
-def _main(arguments):
+def _main(arguments: list[str]) -> int:
     if sys.stdout is None:
         return _complain("standard output is closed; nothing could be printed", 2)
     if not arguments or arguments[0] in ("-h", "--help"):
@@ -175,7 +185,7 @@ def _main(arguments):
     return _run(name, arguments[1:])
 
 
-def _listed():
+def _listed() -> str:
     """Commands by group, one line each."""
     width = max(map(len, COMMANDS))
     groups = [
@@ -185,14 +195,14 @@ def _listed():
     return "\n".join(groups)
 
 
-def _is_file(word):
+def _is_file(word: str) -> bool:
     """Whether the first word is a vehicle file: then it is looked at as a whole."""
     import os
 
     return word.lower().endswith(".toml") or (not word.startswith("-") and os.path.isfile(word))
 
 
-def _parser(name, module):
+def _parser(name: str, module: ModuleType) -> Parser:
     import argparse
 
     from noseload.commands.parser import Parser
@@ -208,7 +218,7 @@ def _parser(name, module):
     return parser
 
 
-def _run(name, arguments):
+def _run(name: str, arguments: list[str]) -> int:
     import os
     from importlib import import_module
 
@@ -251,11 +261,11 @@ def _run(name, arguments):
         return _complain(f"{error.filename or 'standard output'}: {error.strerror or error}", 2)
 
 
-def _tell_doubts_first(name, options):
+def _tell_doubts_first(name: str, options: Namespace) -> None:
     """Above the first line of output stands what is doubtful about the vehicle files."""
     from .commands.terminal import PlainStream
 
-    def doubts():
+    def doubts() -> str:
         from .commands.doubts import preface
 
         return preface(name, options, [file for file in _files(options) if file.lower().endswith(".toml")])
@@ -264,7 +274,7 @@ def _tell_doubts_first(name, options):
         sys.stdout.preface = doubts
 
 
-def _files(options):
+def _files(options: Namespace) -> list[str]:
     """Vehicle files that were given."""
     several = getattr(options, "vehicles", None)
     # Where random vehicles are surveyed, their number bears that name.
@@ -273,7 +283,7 @@ def _files(options):
     return [str(file) for file in (*given, one) if file]
 
 
-def _complain(message, code):
+def _complain(message: str, code: int) -> int:
     try:
         print(f"noseload: {message}", file=sys.stderr, flush=True)
     except BrokenPipeError:

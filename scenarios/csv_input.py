@@ -12,6 +12,8 @@ Comma, semicolon or tab separate; with semicolon or tab a decimal comma is under
 the file, as a spreadsheet counts. As TOML, settings are top-level keys and each row is a `[[reading]]` table.
 """
 
+from __future__ import annotations
+
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
@@ -78,7 +80,7 @@ class ReadingsFileError(ModelError):
         One complete sentence per fault: row, column, what is wrong, remedy.
     """
 
-    def __init__(self, file, faults: Sequence[str]):
+    def __init__(self, file: Path | str, faults: Sequence[str]) -> None:
         self.file = str(file)
         self.faults = tuple(faults)
         shown = [fault[:500] for fault in faults[:MOST_TOLD]]
@@ -192,7 +194,9 @@ def read_readings(path, layouts: Layout | Sequence[Layout]) -> Readings:
     return parse_readings(text, layouts, file=str(path), toml=str(path).lower().endswith(".toml"))
 
 
-def parse_readings(text: str, layouts: Sequence[Layout] | Layout, *, file: str = "readings", toml: bool = False):
+def parse_readings(
+    text: str, layouts: Sequence[Layout] | Layout, *, file: str = "readings", toml: bool = False
+) -> Readings:
     """Like `read_readings`, from text."""
     layouts = (layouts,) if isinstance(layouts, Layout) else tuple(layouts)
     too_large = size_fault(text, MOST_LINES)
@@ -365,7 +369,7 @@ def _unknown(what: str, name: str, known: Mapping[str, Column]) -> str:
     return f"{what} {name} is not known here; {hint}"
 
 
-def _convert_column(source: _Source, column: Column, faults: list[str]):
+def _convert_column(source: _Source, column: Column, faults: list[str]) -> tuple[list[float | str], bool]:
     is_number = column.kind == "number"
     empty = column.default if column.default is not None else (np.nan if is_number else "")
     if column.name not in source.header:
@@ -383,7 +387,7 @@ def _convert_column(source: _Source, column: Column, faults: list[str]):
     return cells, is_number
 
 
-def _convert(cell, column: Column, place: str, faults: list[str]):
+def _convert(cell: float | str, column: Column, place: str, faults: list[str]) -> float | str:
     if column.kind == "word":
         if not isinstance(cell, str):
             faults.append(f"{place}: {cell!r} is not a word; {column.meaning}")
@@ -457,9 +461,9 @@ def _check_identity(source: _Source, layout: Layout, columns: Mapping, faults: l
             )
 
 
-def _cell(columns, name, source, row):
+def _cell(columns, name: str, source: _Source, row: int):
     return columns[name][0][[number for number, _ in source.rows].index(row)]
 
 
-def _comparable(cell):
+def _comparable(cell: float | str) -> float | str | None:
     return None if isinstance(cell, float) and np.isnan(cell) else cell

@@ -1,8 +1,10 @@
 """What every study prints alike: JSON documents, CSV rows, aligned text, units for people."""
 
-from collections.abc import Mapping, Sequence
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
 from math import isfinite, radians, tan
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
@@ -10,6 +12,10 @@ from noseload.model.units import grams_of_force
 from .output import write_whole
 from .plain import FORMULA, shown
 from .version import VERSION
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
 
 SCHEMA = 1
 INPUT_ERROR, NO_SOLUTION = 2, 3
@@ -19,7 +25,7 @@ class MissingLettersWarning(UserWarning):
     """A picture holds letters that its font cannot draw."""
 
 
-def outcome_words(outcome, summary=None):
+def outcome_words(outcome: str, summary: dict[str, float | str] | None = None) -> str:
     """How a punch ends, for people.
 
     Parameters
@@ -59,7 +65,14 @@ def letter(k: int) -> str:
     return LETTERS[k % len(LETTERS)] + (str(k // len(LETTERS) + 1) if k >= len(LETTERS) else "")
 
 
-def document(command, body, *, vehicles=(), options=None, seed=None):
+def document(
+    command: str,
+    body: dict[str, Any],
+    *,
+    vehicles: list[Vehicle] | tuple = (),
+    options: dict[str, Any] | None = None,
+    seed: int | None = None,
+) -> dict[str, Any]:
     """A JSON document: schema, command, the body's keys, and what made it.
 
     Parameters
@@ -112,7 +125,7 @@ def framed(
     return {"schema": SCHEMA, "command": command, **body, "made_by": made_by}
 
 
-def json_text(body):
+def json_text(body: dict[str, Any]) -> str:
     """Strict JSON text; a number that is not finite is an error of ours, never 'NaN'."""
     import json
 
@@ -137,7 +150,7 @@ def is_table(value: Any) -> bool:
     return isinstance(value, list | tuple) and bool(value) and all(isinstance(row, Mapping) for row in value)
 
 
-def flatten(row, prefix=""):
+def flatten(row, prefix: str = "") -> dict[str, Any]:
     """One flat dict of a nested one: `budget` with `grade_n` becomes `budget_grade_n`."""
     flat: dict = {}
     for key, value in row.items():
@@ -148,7 +161,7 @@ def flatten(row, prefix=""):
     return flat
 
 
-def _cell(value):
+def _cell(value) -> float | str:
     """A cell that a spreadsheet shows as it is: words of a file that would count as a formula there begin with '."""
     if value is None:
         return ""
@@ -164,7 +177,7 @@ def _cell(value):
     return text
 
 
-def csv_text(rows):
+def csv_text(rows: list[dict[str, Any]]) -> str:
     """CSV text of rows (dicts, nested or flat) that share their keys; empty where there is no number."""
     import csv
     import io
@@ -178,12 +191,12 @@ def csv_text(rows):
     return buffer.getvalue()
 
 
-def write_csv(path, rows):
+def write_csv(path: str, rows):
     """Write rows as CSV, complete or not at all."""
     write_whole(path, csv_text(rows))
 
 
-def table(header, rows, *, align=None):
+def table(header: Sequence[str], rows, *, align: str | None = None):
     """Aligned text: `header` and `rows` of strings; numbers to the right, first column to the left."""
     cells = [list(header), *[list(row) for row in rows]]
     widths = [max(len(row[k]) for row in cells) for k in range(len(header))]
@@ -192,7 +205,7 @@ def table(header, rows, *, align=None):
     return "\n".join([lines[0], "  ".join("-" * w for w in widths), *lines[1:]])
 
 
-def grams(force_n):
+def grams(force_n) -> str:
     """'644 g' as a kitchen scale would read; a dash for no number."""
     return "-" if force_n is None else f"{grams_of_force(force_n):z.0f} g"
 
@@ -202,28 +215,28 @@ def load(force_n):
     return "-" if force_n is None else f"{grams(force_n)} ({force_n:z.2f} N)"
 
 
-def signed_load(force_n):
+def signed_load(force_n) -> str:
     """'+14 g (+0.14 N)'."""
     return "-" if force_n is None else f"{grams_of_force(force_n):+z.0f} g ({force_n:+z.2f} N)"
 
 
-def grade(angle_deg):
+def grade(angle_deg: float):
     """'45.00 deg (100 %)'; a dash for no grade."""
     if angle_deg is None:
         return "-"
     return f"{angle_deg:z.2f} deg ({100 * tan(radians(angle_deg)):z.0f} %)"
 
 
-def number(value, form=".2f"):
+def number(value: float | None, form: str = ".2f"):
     """A number in the given form, never with a minus before a zero; a dash for none."""
     return "-" if value is None else f"{value:{form.replace('.', 'z.', 1)}}"
 
 
-def finite_option(name, low=None, high=None):
+def finite_option(name: str, low: float | None = None, high: float | None = None) -> Callable:
     """An argparse type: a finite number, with bounds named in the message."""
     import argparse
 
-    def convert(text):
+    def convert(text: str) -> float:
         try:
             value = float(text)
         except ValueError:
@@ -236,13 +249,13 @@ def finite_option(name, low=None, high=None):
     return convert
 
 
-def grade_option(low, high):
+def grade_option(low: float, high: float) -> Callable:
     """An argparse type: a grade in degrees, or in percent as '45%'; bounds are degrees."""
     from math import atan, degrees
 
     in_degrees = finite_option("a grade", low, high)
 
-    def convert(text):
+    def convert(text: str) -> float:
         text = text.strip()
         if not text.endswith("%"):
             return in_degrees(text.removesuffix("deg"))
@@ -252,11 +265,11 @@ def grade_option(low, high):
     return convert
 
 
-def whole_option(name, low, high):
+def whole_option(name: str, low: float, high: float) -> Callable:
     """An argparse type: a whole number, with bounds named in the message."""
     import argparse
 
-    def convert(text):
+    def convert(text: str) -> int:
         try:
             value = int(text)
         except ValueError:
@@ -271,7 +284,7 @@ def whole_option(name, low, high):
 seed_option = whole_option("a seed", 0, 2**63 - 1)
 
 
-def check_plot_suffix(path, option="--plot"):
+def check_plot_suffix(path: str, option: str = "--plot") -> None:
     """Refuse early what could not be drawn at the end."""
     if not str(path).lower().endswith((".png", ".svg", ".pdf")):
         raise ModelError(f"{option} {path}: the picture's name must end in .png, .svg or .pdf")

@@ -8,6 +8,11 @@ import pytest
 
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 DRIVER = shutil.which("chromedriver")
+NASTY = "a</script><svg onload=alert(3)>'\" $x^{ &"
+"""Name of a setup that would break out of the page."""
+PUNCH_DEG = 40.0
+GROUP = "page"
+"""Tests of one group share a process, and so the report, its page and the browser."""
 
 
 @contextmanager

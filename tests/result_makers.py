@@ -17,7 +17,7 @@ def demo(setup=None):
 
 
 def _weighing():
-    from noseload.studies.measuring.weigh import weigh
+    from noseload.studies.weighing.weigh import weigh
 
     return weigh(demo_readings("weighing.csv"))
 

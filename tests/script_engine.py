@@ -1,4 +1,4 @@
-"""The page's script run outside a page: one process of a script engine, fed with JSON."""
+"""The page's script, shortened as a page carries it, run outside a page: one process of a script engine, fed with JSON."""
 
 import json
 import shutil
@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from noseload.pages.live.numbers import solver_script
+from noseload.pages.live.numbers import short_script, solver_script
 
 ENGINE = shutil.which("node") or shutil.which("nodejs")
 PATIENCE_S = 300
@@ -19,7 +19,7 @@ def run_script(body, given):
     if ENGINE is None:
         pytest.skip("no script engine on this machine (node)")
     program = (
-        f"{solver_script()}\nconst run=(given)=>{{{body}}};"
+        f"{short_script(solver_script())}\nconst run=(given)=>{{{body}}};"
         "console.log(JSON.stringify(run(JSON.parse(require('fs').readFileSync(0,'utf8')))));"
     )
     # From a file: a system allows one argument only so many bytes.

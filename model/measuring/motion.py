@@ -3,6 +3,8 @@
 SI units and radians throughout; arguments may be arrays.
 """
 
+from math import tanh
+
 import numpy as np
 
 from noseload.model.units import STANDARD_GRAVITY
@@ -151,3 +153,56 @@ def grip_needed_at_start(
     equivalent = mass * rolling_radius**2 + added_inertia + turning_inertia
     acceleration = (stall_torque - resistance_torque) * rolling_radius / equivalent
     return acceleration / STANDARD_GRAVITY + resistance_torque / (rolling_radius * mass * STANDARD_GRAVITY)
+
+
+SLIP_STEP = 2.5e-4
+"""Step of `slipping_run_up`, s: the travel is then within 1e-3 rad but for a shift in time, which a film's start takes up."""
+
+
+def slipping_run_up(
+    end, *, stall_torque, no_load_speed, turning_inertia, mass, rolling_radius, resistance, grip, slip_speed, slip_ratio,
+    rise=0.0,
+):  # fmt: skip
+    """Wheel travel on the ground after throttle from rest, tyres slipping as the vehicle's own law has it.
+
+    Parameters
+    ----------
+    end : float
+        Until when, s.
+    stall_torque, no_load_speed : float
+        At the wheels, at the throttle given: N m, rad/s.
+    resistance : float
+        Constant torque against the wheels once they turn, N m.
+    grip, slip_speed, slip_ratio : float
+        F = grip W tanh(s / (slip_speed + slip_ratio v)), s = r omega - v, m/s.
+    rise : float
+        Rise time of the throttle, s.
+
+    Returns
+    -------
+    time, travel : ndarray
+        s; rad.
+
+    Notes
+    -----
+    The slip settles within a millisecond, so each step is implicit in it (linearised backward Euler).
+    """
+    step, load = SLIP_STEP, grip * mass * STANDARD_GRAVITY
+    count = int(np.ceil(end / step)) + 1
+    travel = np.zeros(count + 1)
+    omega = speed = angle = 0.0
+    brake = stall_torque / no_load_speed
+    for k in range(1, count + 1):
+        scale = slip_speed + slip_ratio * speed
+        share = tanh((omega * rolling_radius - speed) / scale)
+        force, steep = load * share, load * (1.0 - share * share) / scale
+        throttle = min(1.0, k * step / rise) if rise > 0.0 else 1.0
+        torque = stall_torque * throttle - brake * omega - (resistance if omega > 0.0 else 0.0) - force * rolling_radius
+        a = turning_inertia + step * (brake + steep * rolling_radius**2)
+        b, d = step * steep * rolling_radius, mass + step * steep
+        determinant = a * d - b * b
+        turn = step * (d * torque + b * force) / determinant
+        omega, speed = omega + turn, speed + step * (a * force + b * torque) / determinant
+        angle += step * omega
+        travel[k] = angle
+    return step * np.arange(count + 1), travel

@@ -11,17 +11,10 @@ from .codegen import Kernel, lower
 SCRIPT_KERNELS = ("creep", "creep_outputs", "steady", "rates", "stiff_rates", "observe", "switches", "project")
 """What a page needs: poses, loads and the motion; slopes by parameters and whole Jacobians stay in Python."""
 _DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
-_FORMS = {
-    "add": "({}+{})",
-    "subtract": "({}-{})",
-    "multiply": "{}*{}",
-    "divide": "{}/{}",
-    "negative": "(-{})",
-    "positive_part": "P({})",
-    "step": "S({})",
-    "magnitude": "abs({})",
-    "direction": "sign({})",
-}
+_SUM, _PRODUCT, _WHOLE = 1, 2, 3
+"""How tightly a text holds together: what binds less than its neighbour wants stands in brackets."""
+_SIGNS = {"add": ("+", _SUM), "subtract": ("-", _SUM), "multiply": ("*", _PRODUCT), "divide": ("/", _PRODUCT)}
+_CALLS = {"positive_part": "P", "step": "S", "magnitude": "abs", "direction": "sign"}
 _LONGEST_TERM = 300
 
 
@@ -51,11 +44,27 @@ def _inputs(kernel: Kernel) -> tuple[list[str], dict[str, str]]:
     return names, written
 
 
+def _held(text: tuple[str, int], least: int) -> str:
+    """A text as it stands where at least that binding is wanted."""
+    return text[0] if text[1] >= least else f"({text[0]})"
+
+
+def _expression(operation: str, operands: list[tuple[str, int]]) -> tuple[str, int]:
+    """Text of one operation and how tightly it binds: brackets only where the order of operations asks for them."""
+    if operation in _SIGNS:
+        (left, right), (sign, level) = operands, _SIGNS[operation]
+        # Operations of one level go from left to right: a right side of the same level keeps its brackets.
+        return f"{_held(left, level)}{sign}{_held(right, level + 1)}", level
+    if operation == "negative":
+        return f"-{_held(operands[0], _WHOLE)}", _SUM
+    return f"{_CALLS.get(operation, operation)}({','.join(text for text, _ in operands)})", _WHOLE
+
+
 def print_script(kernel: Kernel) -> str:
     """Text of one kernel as a member `name(...) {...}` of an object: arrays and numbers in, one array out.
 
-    A product is written without brackets where both factors are names or calls; sums carry their own, and a quotient
-    is a value of its own, so that the order of operations is that of the Python kernels.
+    Values used once stand where they are used, the others have a name; the order of operations, and so the rounding,
+    is that of the Python kernels.
     """
     nodes, order, outputs = lower(kernel)
     names, written = _inputs(kernel)
@@ -66,27 +75,23 @@ def print_script(kernel: Kernel) -> str:
                 uses[a] = uses.get(a, 0) + 1
     for k in outputs:
         uses[k] = uses.get(k, 0) + 1
-    text: dict[int, str] = {}
+    text: dict[int, tuple[str, int]] = {}
     lines: list[str] = []
     for k in order:
         operation, *operands = nodes[k]
         if operation == "input":
-            text[k] = written[operands[0]]
+            text[k] = written[operands[0]], _WHOLE
         elif operation == "constant":
-            text[k] = _constant(operands[0])
+            number = _constant(operands[0])
+            text[k] = number, _SUM if number.startswith("-") else _WHOLE
         else:
-            expression = _FORMS.get(operation, operation + "({})").format(*(text[a] for a in operands))
-            if uses[k] > 1 or operation in ("multiply", "divide") or len(expression) > _LONGEST_TERM:
-                # Products are rounded one by one, as in Python: a name each, or brackets where used once.
-                if uses[k] == 1 and len(expression) <= _LONGEST_TERM:
-                    text[k] = f"({expression})"
-                else:
-                    text[k] = f"q{_numeral(len(lines))}"
-                    lines.append(f"{text[k]}={expression}")
-            else:
-                text[k] = expression
+            text[k] = _expression(operation, [text[a] for a in operands])
+            if uses[k] > 1 or len(text[k][0]) > _LONGEST_TERM:
+                name = f"q{_numeral(len(lines))}"
+                lines.append(f"{name}={text[k][0]}")
+                text[k] = name, _WHOLE
     body = f"const {','.join(lines)};" if lines else ""
-    return f"{kernel.name}({','.join(names)}){{{body}return[{','.join(text[k] for k in outputs)}]}}"
+    return f"{kernel.name}({','.join(names)}){{{body}return[{','.join(text[k][0] for k in outputs)}]}}"
 
 
 _HEAD = "// Kernels. Written by `python -m noseload.model.symbols.derive`; do not edit.\n"

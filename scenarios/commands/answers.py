@@ -1,9 +1,16 @@
 """The plain answers of a comparison as lines of text."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.studies.verdict.sentence import own_sentence, question, shown_name
 
+if TYPE_CHECKING:
+    from noseload.studies.compare.compare import Comparison
 
-def answer_lines(comparison):
+
+def answer_lines(comparison: Comparison) -> list[str]:
     """The question, what the first setup does, and the answer of every other one."""
     first = comparison.members[0]
     return [

@@ -1,7 +1,11 @@
 """Options and steps that commands share."""
 
+from __future__ import annotations
+
 import contextlib
 import sys
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
 
 from noseload.demo import DEMO
 from noseload.documents import check_plot_suffix, document, json_text, whole_option
@@ -11,10 +15,18 @@ from noseload.output import write_whole
 
 from .paths import add_overwrite, reads, writes
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.commands.pool import Pool
+    from noseload.model.vehicle import Vehicle
+
+
 INTERRUPTED = 130
 
 
-def add_vehicle(parser, *, several=False, setup=True):
+def add_vehicle(parser: Parser, *, several: bool = False, setup: bool = True) -> None:
     """The vehicle file(s) and what may be chosen about them."""
     if several:
         parser.add_argument(
@@ -29,7 +41,7 @@ def add_vehicle(parser, *, several=False, setup=True):
     parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
 
 
-def add_output(parser, *, picture="a picture"):
+def add_output(parser, *, picture: str = "a picture") -> None:
     """Where the results go; `picture` says what `--plot` draws."""
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
     parser.add_argument("--csv", type=writes("--csv"), metavar="FILE", help="also write the rows as CSV")
@@ -39,18 +51,20 @@ def add_output(parser, *, picture="a picture"):
     add_overwrite(parser)
 
 
-def check_output(options):
+def check_output(options: Namespace):
     """Find out before the work whether its files can be written."""
     if getattr(options, "plot", None):
         check_plot_suffix(options.plot)
 
 
-def load_chosen(options):
+def load_chosen(options: Namespace):
     """The one vehicle a command works on."""
     return load_vehicle(options.vehicle or DEMO, setup=options.setup, drive=options.drive)
 
 
-def load_setups(file, wanted, *, drive=None, most=None):
+def load_setups(
+    file: str | None, wanted: str | None, *, drive: str | None = None, most: int | None = None
+) -> list[Vehicle]:
     """Setups of one file.
 
     Parameters
@@ -74,7 +88,7 @@ def load_setups(file, wanted, *, drive=None, most=None):
     return [base if name == "base" else load_vehicle(file, setup=name, drive=drive) for name in names]
 
 
-def chosen_options(options):
+def chosen_options(options: Namespace) -> dict[str, Any]:
     """Options that shaped the numbers, for the document."""
     skip: tuple[str, ...] = (
         "vehicle",
@@ -94,29 +108,31 @@ def chosen_options(options):
     return {k: v for k, v in vars(options).items() if k not in skip and v is not None}
 
 
-def print_json(command, body, options, vehicles, *, seed=None):
+def print_json(
+    command: str, body: dict[str, Any], options: Namespace, vehicles: list[Vehicle], *, seed: int | None = None
+):
     """Print the one JSON document of a command."""
     print(json_text(document(command, body, vehicles=vehicles, options=chosen_options(options), seed=seed)), end="")
 
 
-def heading(vehicle, what):
+def heading(vehicle: Vehicle, what: str) -> str:
     """First line of a text output."""
     setup = "" if vehicle.setup == "base" else f", setup {vehicle.setup}"
     return f"{vehicle.name}{setup}: {what}"
 
 
-def counter(stream, what):
+def counter(stream, what: str):
     """Progress as '12 of 40 punches' on a terminal; None where the stream is not one."""
     if not stream.isatty():
         return None
 
-    def show(done, total):
+    def show(done, total: float):
         print(f"\r{done} of {total} {what}", end="\n" if done == total else "", file=stream, flush=True)
 
     return show
 
 
-def add_workers(parser):
+def add_workers(parser: Parser) -> None:
     """How many processes share the work."""
     parser.add_argument(
         "--workers",
@@ -128,7 +144,7 @@ def add_workers(parser):
 
 
 @contextlib.contextmanager
-def workers(count):
+def workers(count: int) -> Iterator[Pool | None]:
     """An executor of so many processes, or None for one; Ctrl-C is left to this process, and work left over is dropped.
 
     Raises
@@ -150,7 +166,7 @@ def workers(count):
         pool.close()
 
 
-def save_partial(command, body, options, vehicles, *, name):
+def save_partial(command: str, body: dict[str, Any], options: Namespace, vehicles: list[Vehicle], *, name: str) -> int:
     """Keep what an interrupted command has done in NAME.partial; returns the exit code."""
     path = f"{name}.partial"
     write_whole(path, json_text(document(command, body, vehicles=vehicles, options=chosen_options(options))))

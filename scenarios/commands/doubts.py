@@ -1,11 +1,18 @@
 """What is doubtful about a vehicle file, one short line each: shown above the output of every command."""
 
+from __future__ import annotations
+
 import argparse
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.vehicle import Vehicle
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
 
 OWN_WORDS = ("describe", "overview", "new")
 """Commands that tell doubts themselves, or know no vehicle yet."""
@@ -57,7 +64,7 @@ def preface(command: str, options: argparse.Namespace, files: Sequence[str]) -> 
     return "\n".join(lines) + ("\n" if lines else "")
 
 
-def _doubts_of(file, options):
+def _doubts_of(file: str, options: Namespace) -> list:
     """Doubts of the vehicles of a file that a command looks at, each once."""
     wanted, several = getattr(options, "setup", None), getattr(options, "setups", "")
     try:

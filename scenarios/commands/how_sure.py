@@ -1,7 +1,18 @@
 """The `--uncertainty` option: intervals in text, and what every command says of them alike."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.documents import finite_option, seed_option, table
 from noseload.model.units import grams_of_force
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+
 
 DRAWS, SEED = 2000, 1
 
@@ -20,7 +31,7 @@ PUNCH_WORDS = (
 )
 
 
-def add_uncertainty(parser, *, draws=DRAWS):
+def add_uncertainty(parser: Parser, *, draws: int = DRAWS) -> None:
     """Options of commands that can say how sure they are."""
     parser.add_argument(
         "--uncertainty",
@@ -37,7 +48,7 @@ def add_uncertainty(parser, *, draws=DRAWS):
     parser.add_argument("--seed", type=seed_option, default=SEED, help=f"seed of the draws ({SEED})")
 
 
-def ask(options, vehicles, grade_deg):
+def ask(options: Namespace, vehicles: list[Vehicle], grade_deg: float):
     """The uncertainty of vehicles at a grade where the options ask for it, else None."""
     if not options.uncertainty:
         return None
@@ -89,8 +100,8 @@ def _parts_lines(result, numbers, advised):
     return [table(PARTS_HEADER, rows, align="<<>>>>>>>"), *advice]
 
 
-def _parts_row(setup, words, item, unit, convert, form, sign=""):
-    def show(value, mark=sign):
+def _parts_row(setup: str | None, words, item, unit: str, convert, form: str, sign: str = ""):
+    def show(value: float, mark=sign):
         return "-" if value is None else f"{convert(value):{mark}{form}}"
 
     measured, left_out = item.measured, item.left_out
@@ -108,7 +119,7 @@ def _parts_row(setup, words, item, unit, convert, form, sign=""):
     )
 
 
-def punch_interval_text(result):
+def punch_interval_text(result) -> str:
     """Lines for people: the numbers of a punch with their intervals, how often the front lifts, what to measure again first."""
     if result is None:
         return ""
@@ -130,7 +141,7 @@ def punch_interval_text(result):
     return "\n".join(["", "", *lines, result.note])
 
 
-def _aloft(setup):
+def _aloft(setup) -> str:
     """How long the front is in the air in the draws that lift it, where some do not: the interval over all hides it."""
     if not setup.share_lifting or setup.share_lifting == 1.0:
         return ""

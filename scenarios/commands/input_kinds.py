@@ -78,7 +78,7 @@ def all_layouts() -> Iterator:
     from noseload.studies.measuring.measurements import WHAT, measurement_kind
     from noseload.studies.measuring.readings import READINGS_LAYOUT
     from noseload.studies.measuring.readings_log import LOG_LAYOUT
-    from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
+    from noseload.studies.weighing.layout import WEIGH_LAYOUT
 
     yield from (WEIGH_LAYOUT, READINGS_LAYOUT, LOG_LAYOUT, BY_SCALE, BY_LEVER, BY_TORQUE)
     for what in WHAT:

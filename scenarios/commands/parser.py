@@ -13,7 +13,7 @@ class Parser(argparse.ArgumentParser):
         """Print usage and the fault with its hint; ends with exit code 2."""
         super().error(message + self._hint(message))
 
-    def _hint(self, message):
+    def _hint(self, message: str) -> str:
         if message.startswith("unrecognized arguments: "):
             given = [word.partition("=")[0] for word in message.partition(": ")[2].split() if word.startswith("-")]
             return _did_you_mean(given, self.options())
@@ -33,6 +33,6 @@ class Parser(argparse.ArgumentParser):
         return sorted(set(found))
 
 
-def _did_you_mean(given, known):
+def _did_you_mean(given: list[str], known: list[str]) -> str:
     near = [match for word in given for match in get_close_matches(word, known, 1, 0.6)]
     return f"; did you mean {', '.join(near)}?" if near else ""

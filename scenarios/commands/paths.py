@@ -4,14 +4,21 @@ Each such argument is declared with the type `reads`, `writes`, `writes_into` or
 know what every path is for; `check_paths` looks at all of them together before anything runs.
 """
 
+from __future__ import annotations
+
 import argparse
 import os
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
 
 from .input_kinds import input_kind, trial_names
+
+if TYPE_CHECKING:
+    from noseload.commands.parser import Parser
+
 
 MOST_ENTRIES = 2000
 """Entries of a folder that are compared with the inputs."""
@@ -23,7 +30,7 @@ class NamedPath(str):
     role = ""
     option = ""
 
-    def __new__(cls, text: str, option: str = "") -> "NamedPath":
+    def __new__(cls, text: str, option: str = "") -> NamedPath:
         path = super().__new__(cls, text)
         path.option = option
         return path
@@ -63,7 +70,7 @@ class ChangePath(NamedPath):
     role = "changes"
 
 
-def _converter(kind: type[NamedPath], option: str):
+def _converter(kind: type[NamedPath], option: str) -> Callable:
     def convert(text: str) -> NamedPath:
         if not text.strip():
             raise argparse.ArgumentTypeError("the file name is empty; name a file, or leave it out")
@@ -74,32 +81,32 @@ def _converter(kind: type[NamedPath], option: str):
     return convert
 
 
-def reads(option: str = ""):
+def reads(option: str = "") -> Callable:
     """Argument type: a file or folder that the command reads."""
     return _converter(ReadPath, option)
 
 
-def writes(option: str):
+def writes(option: str) -> Callable:
     """Argument type: a file that the command writes."""
     return _converter(WritePath, option)
 
 
-def creates(option: str):
+def creates(option: str) -> Callable:
     """Argument type: a new file."""
     return _converter(NewPath, option)
 
 
-def writes_into(option: str):
+def writes_into(option: str) -> Callable:
     """Argument type: a folder into which the command writes."""
     return _converter(WriteFolder, option)
 
 
-def changes(option: str):
+def changes(option: str) -> Callable:
     """Argument type: a file in which the command changes lines."""
     return _converter(ChangePath, option)
 
 
-def add_overwrite(parser) -> None:
+def add_overwrite(parser: Parser) -> None:
     """The option without which no file of one's own is written over."""
     parser.add_argument(
         "--overwrite", action="store_true", help="let results take the place of a file that could be an input"
@@ -139,7 +146,9 @@ def check_paths(options: argparse.Namespace) -> None:
         raise ModelError("\n  ".join(faults) if len(faults) == 1 else "\n  " + "\n  ".join(faults))
 
 
-def _paths(values) -> Iterator[NamedPath]:
+def _paths(
+    values: Iterable | list[float | str | list[tuple[float, float]] | tuple[float, float]] | tuple[float, float],
+) -> Iterator[NamedPath]:
     for value in values:
         if isinstance(value, NamedPath):
             yield value

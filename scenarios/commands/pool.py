@@ -11,7 +11,7 @@ from typing import Any
 class Pool:
     """So many processes, to which a study submits its pieces; they leave Ctrl-C to the process of the command."""
 
-    def __init__(self, count: int):
+    def __init__(self, count: int) -> None:
         self._executor = ProcessPoolExecutor(count, initializer=_ignore_interruptions)
         self._asked: list[Future] = []
 

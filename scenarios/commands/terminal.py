@@ -54,7 +54,7 @@ class PlainStream:
 
     preface: Callable[[], str] | None = None
 
-    def __init__(self, stream, *, spell: bool = True, progress: bool = False):
+    def __init__(self, stream, *, spell: bool = True, progress: bool = False) -> None:
         self._stream, self._spell, self._progress = stream, spell, progress
 
     def write(self, text: str) -> int:
@@ -67,7 +67,7 @@ class PlainStream:
         encoding = getattr(self._stream, "encoding", None)
         return self._stream.write(ahead + plain_text(text[len(ahead) :], encoding, spell=self._spell))
 
-    def __getattr__(self, name: str):
+    def __getattr__(self, name: str) -> Callable:
         return getattr(self._stream, name)
 
 
@@ -78,7 +78,7 @@ def plain_streams(*, spell: bool = True) -> Iterator[None]:
     sys.stdout = None if output is None else PlainStream(output, spell=spell)
     sys.stderr = None if error is None else PlainStream(error, progress=True)
 
-    def one_line(message, category, filename, lineno, file=None, line=None):
+    def one_line(message, category, filename, lineno, file=None, line=None) -> None:
         if issubclass(category, MissingLettersWarning):
             print(f"noseload: {message}", file=sys.stderr)
         else:

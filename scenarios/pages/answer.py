@@ -88,7 +88,7 @@ def _judged(comparison: Comparison, difference: Difference) -> Judgement | None:
 class _Scale:
     """Grams to places, with the bands that every bar stands on."""
 
-    def __init__(self, reach: float, measured: float, noticed: float):
+    def __init__(self, reach: float, measured: float, noticed: float) -> None:
         self.reach, self.measured, self.noticed = reach, measured, noticed
 
     def x(self, grams: float) -> float:

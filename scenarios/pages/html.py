@@ -18,7 +18,7 @@ def text(value) -> Markup:
     return value if isinstance(value, Markup) else Markup(escape(shown(str(value)), quote=True))
 
 
-def join(parts, between="") -> Markup:
+def join(parts, between: str = "") -> Markup:
     """Parts one after the other; None is left out."""
     words = (part if isinstance(part, Markup) else typeset(str(part)) for part in parts if part is not None)
     return Markup(between.join(text(part) for part in words))
@@ -60,7 +60,7 @@ def bullets(items) -> Markup:
     return element("ul", *points) if points else Markup("")
 
 
-def table(header, rows, *, caption, first_is_name=True) -> Markup:
+def table(header, rows, *, caption, first_is_name: bool = True) -> Markup:
     """A table that copies as text; where the screen is narrow each row is a card and each cell says its column's name.
 
     Parameters

@@ -66,7 +66,7 @@ def _budget_table(report):
     )
 
 
-def _part(force_n):
+def _part(force_n) -> str:
     words = grams(force_n, "+.1f")
     return "0" if words in ("+0.0", "-0.0") else words
 
@@ -194,7 +194,7 @@ def links(report, drawings) -> Markup:
     )
 
 
-def _why(report, part):
+def _why(report, part: str):
     return next((item.why for item in report.missing if item.part.startswith(part)), "they could not be solved.")
 
 
@@ -254,7 +254,7 @@ def _ready_table(ranked):
     )
 
 
-def _between(item, name, factor, form):
+def _between(item, name: str, factor: float, form: str):
     low, high = item.intervals.get(name, (None, None))
     return "-" if low is None or high is None else f"{factor * low:+z{form}} to {factor * high:+z{form}}"
 

@@ -269,7 +269,7 @@ def _left_out(report):
     if not report.doubts:
         return None
 
-    def span(worth, form, convert):
+    def span(worth, form: str, convert):
         ends = (None, None) if worth is None or worth.low is None else (convert(worth.low), convert(worth.high))
         return "no answer" if ends[0] is None else f"{ends[0]:+z{form}} to {ends[1]:+z{form}}"
 

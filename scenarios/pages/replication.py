@@ -120,8 +120,8 @@ def recipes_text() -> str:
     """How to weigh and every bench measurement, with cautions, as text."""
     from noseload.studies.measuring.measurements import WHAT as KINDS
     from noseload.studies.measuring.measurements import measurement_kind
-    from noseload.studies.measuring.weigh_layout import CAUTIONS as WEIGH_CAUTIONS
-    from noseload.studies.measuring.weigh_layout import RECIPE
+    from noseload.studies.weighing.layout import CAUTIONS as WEIGH_CAUTIONS
+    from noseload.studies.weighing.layout import RECIPE
 
     blocks: list[tuple] = [
         ("noseload weigh", "mass, fore-aft place and height of the centre of gravity", RECIPE, WEIGH_CAUTIONS)

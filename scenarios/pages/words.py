@@ -18,7 +18,7 @@ LIMITS = (
 FIRST_WORDS = {"tip_over": "tip-over", "grip": "grip", "torque": "motor torque", "fold": "a fold", None: "none found"}
 
 
-def grams(force_n, form=".0f") -> str:
+def grams(force_n, form: str = ".0f") -> str:
     """A force as a scale reads, g; a dash for none."""
     return "-" if force_n is None else f"{grams_of_force(force_n):{form}}"
 

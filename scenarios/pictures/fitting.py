@@ -1,10 +1,19 @@
 """Titles and labels of axes broken into lines before a picture is written, so that none leaves the canvas or its neighbour's room."""
 
+from __future__ import annotations
+
 from textwrap import wrap
+from typing import TYPE_CHECKING
 
 from matplotlib.text import Text
 
 from noseload.plain import typeset
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+
 
 MARGIN = 4.0
 """Pixels kept free at the edge of the canvas and before a neighbour."""
@@ -13,7 +22,7 @@ ROUNDS = 2
 """Lines that are added make axes smaller: the labels of the smaller axes are looked at once more."""
 
 
-def fit_words(figure):
+def fit_words(figure) -> None:
     """Break every title and label that is longer than its room; the words stay the same, their signs become those of print."""
     for text in figure.findobj(Text):
         if text.get_text() != typeset(text.get_text()):
@@ -40,12 +49,12 @@ def fit_words(figure):
             return
 
 
-def _titles(ax):
+def _titles(ax: Axes) -> list[Text]:
     words = {ax.get_title(loc) for loc in ("left", "center", "right")} - {""}
     return [child for child in ax.get_children() if isinstance(child, Text) and child.get_text() in words]
 
 
-def _right_edge(figure, ax):
+def _right_edge(figure: NotebookFigure, ax: Axes) -> float:
     """Where the room of a title ends: at the canvas, or at the next axes on the same height."""
     own = ax.get_position()
     beside = [
@@ -58,7 +67,7 @@ def _right_edge(figure, ax):
     return figure.bbox.width * min([1.0, *beside]) - MARGIN
 
 
-def _break(text, length, room):
+def _break(text: Text, length: float, room: float) -> bool:
     """Break words longer than their room (pixels); returns whether they were."""
     if length <= room or room <= 0.0 or not text.get_text():
         return False

@@ -1,11 +1,14 @@
 """The look of every picture, made once: paper, ink, setup colours, axes in trade units, direct labels."""
 
+from __future__ import annotations
+
 import contextlib
 import io
 import re
 import warnings
+from collections.abc import Iterator, Sequence
 from math import atan, degrees
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from matplotlib import rc_context
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -19,6 +22,10 @@ from noseload.output import write_whole
 from noseload.plain import shown
 
 from .fitting import fit_words
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
 
 INK = "#22303c"
 FAINT = "#6b7884"
@@ -67,7 +74,7 @@ RC: dict[Any, Any] = {
 
 
 @contextlib.contextmanager
-def house_style():
+def house_style() -> Iterator[None]:
     """The house look while the context lasts; letters that its font lacks are told in one warning of ours."""
     with warnings.catch_warnings(record=True) as caught, rc_context(RC):
         warnings.filterwarnings("always", message=MISSING_GLYPH)
@@ -111,7 +118,15 @@ class NotebookFigure(Figure):
 
 
 @house_look
-def new_figure(width=8.0, height=5.0, rows=1, columns=1, *, widths=None, heights=None):
+def new_figure(
+    width: float = 8.0,
+    height: float = 5.0,
+    rows: int = 1,
+    columns: int = 1,
+    *,
+    widths=None,
+    heights: Sequence[float] | None = None,
+) -> tuple[NotebookFigure, list[Axes]]:
     """A figure (inches) with its axes as a list, in the house look.
 
     Returns
@@ -124,12 +139,12 @@ def new_figure(width=8.0, height=5.0, rows=1, columns=1, *, widths=None, heights
     return figure, list(axes.flat)
 
 
-def figure_for(ax, width=8.0, height=5.0):
+def figure_for(ax: Axes | None, width: float = 8.0, height: float = 5.0):
     """The given axes, or those of a new figure: `(result, ax=None)` functions begin with this."""
     return ax if ax is not None else new_figure(width, height)[1][0]
 
 
-def look(k):
+def look(k: int):
     """Colour and dash of the k-th setup; each further round of colours takes the dashes one place on."""
     turn, place = divmod(k, len(SETUP_LOOKS))
     return SETUP_LOOKS[place][0], SETUP_LOOKS[(place + turn) % len(SETUP_LOOKS)][1]
@@ -140,7 +155,7 @@ LEAST_BANDS = 1.2
 """Half-widths of the band of what cannot be measured that an axis shows at least, on both sides."""
 
 
-def measurable_band(ax, centre, half, *, vertical=True, both=True):
+def measurable_band(ax, centre, half: float, *, vertical: bool = True, both: bool = True) -> None:
     """What cannot be measured, as a band behind an axis about a value; the axis is made no narrower than the band.
 
     Parameters
@@ -160,7 +175,7 @@ def measurable_band(ax, centre, half, *, vertical=True, both=True):
     put(min(ends[0], least), max(ends[1], centre + LEAST_BANDS * half))
 
 
-def load_axis(ax, what="front axle load"):
+def load_axis(ax, what: str = "front axle load"):
     """Left axis in grams as a scale reads, right axis in newtons."""
     ax.set_ylabel(f"{what}, g as a scale reads")
     newtons = ax.secondary_yaxis("right", functions=(lambda g: g * STANDARD_GRAVITY * GRAM, as_grams))
@@ -169,7 +184,7 @@ def load_axis(ax, what="front axle load"):
     newtons.spines["right"].set_visible(False)
 
 
-def grade_axis(ax):
+def grade_axis(ax: Axes) -> None:
     """Lower axis in degrees, upper one in percent."""
     ax.set_xlabel("grade, deg")
     low, high = ax.get_xlim()
@@ -182,7 +197,7 @@ def grade_axis(ax):
     percent.spines["top"].set_visible(False)
 
 
-def direct_labels(ax, labels, *, gap=0.055, dx=6):
+def direct_labels(ax: Axes, labels: list[tuple[float, float, str, str]], *, gap: float = 0.055, dx: float = 6) -> None:
     """Write labels beside points, pushed apart vertically where they would touch; thin lines lead to those moved far.
 
     Parameters
@@ -225,7 +240,7 @@ def direct_labels(ax, labels, *, gap=0.055, dx=6):
         )
 
 
-def spread(wanted, gap, *, low=0.0, high=1.0):
+def spread(wanted: list[float], gap: float, *, low: float = 0.0, high: float = 1.0) -> list[float]:
     """Places at least `gap` apart, each group of crowded ones about the middle of what it names.
 
     Parameters
@@ -251,18 +266,18 @@ def spread(wanted, gap, *, low=0.0, high=1.0):
     return [_first(group, gap, low, high) + gap * k for group in groups for k in range(len(group))]
 
 
-def _first(group, gap, low, high):
+def _first(group: list[float], gap: float, low: float, high: float) -> float:
     """Place of the lowest of a group, the group centred on the mean of what it names."""
     length = gap * (len(group) - 1)
     return max(min(sum(group) / len(group) - 0.5 * length, high - length), low)
 
 
-def _axes_height_points(ax):
+def _axes_height_points(ax) -> float:
     box = ax.get_position()
     return box.height * ax.figure.get_size_inches()[1] * 72.0
 
 
-def mark_grade(ax, angle_deg, text, *, colour=INK, height=0.97):
+def mark_grade(ax: Axes, angle_deg: float, text: str, *, colour: str = INK, height: float = 0.97):
     """A thin vertical line with a word beside it."""
     ax.axvline(angle_deg, color=colour, lw=0.9, ls=(0, (3, 2)))
     ax.annotate(
@@ -279,7 +294,7 @@ def mark_grade(ax, angle_deg, text, *, colour=INK, height=0.97):
     )
 
 
-def save_figure(figure, path, *, description=None, dpi=160):
+def save_figure(figure, path: str, *, description=None, dpi: int = 160):
     """Write a figure as PNG, SVG or PDF by its suffix, complete or not at all; no dates inside.
 
     `description` is kept inside the file, for those who cannot see the picture.
@@ -299,7 +314,7 @@ def save_figure(figure, path, *, description=None, dpi=160):
     write_whole(path, figure_bytes(figure, suffix[1:], metadata=metadata, dpi=dpi))
 
 
-def figure_bytes(figure, form, *, metadata, dpi=160):
+def figure_bytes(figure, form: str, *, metadata: dict[str, None], dpi=160) -> bytes:
     """A figure as 'png', 'svg' or 'pdf', text kept as text."""
     buffer = io.BytesIO()
     with house_style():

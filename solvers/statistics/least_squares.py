@@ -356,7 +356,8 @@ def check_determinacy(jacobian: np.ndarray, names: Sequence[str], *, stated: boo
         raise UndeterminedError(
             silent, f"the readings do not depend on {_listed(silent)}; leave it out of the fit or add readings that do"
         )
-    _, singular, directions = np.linalg.svd(jacobian / norms, full_matrices=True)
+    # With readings enough the thin form has all directions, without a square as large as the readings are many.
+    _, singular, directions = np.linalg.svd(jacobian / norms, full_matrices=readings < unknowns)
     singular = np.concatenate([singular, np.zeros(max(0, unknowns - len(singular)))])
     open_rows = directions[singular <= DETERMINACY_LIMIT * max(singular[0], 1e-300)]
     if len(open_rows):

@@ -10,7 +10,7 @@ from noseload.commands.measuring.output import demo_readings
 from noseload.demo import DEMO
 from noseload.studies.measuring.measurements import WHAT, measurement_kind
 from noseload.studies.measuring.readings import READINGS_LAYOUT
-from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
+from noseload.studies.weighing.layout import WEIGH_LAYOUT
 
 
 def run(capsys, *arguments):

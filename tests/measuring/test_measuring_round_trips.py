@@ -1,4 +1,4 @@
-"""1,000 seeded simulated measurements of each kind: stated 95 % intervals cover the truth 95 times in 100."""
+"""200 seeded simulated measurements of each kind: stated 95 % intervals cover the truth 95 times in 100."""
 
 import numpy as np
 import pytest
@@ -6,10 +6,10 @@ import pytest
 import simulated_readings as simulated
 from noseload.csv_input import parse_readings
 from noseload.studies.measuring.measurements import measurement_kind
-from noseload.studies.measuring.weigh import weigh_readings
-from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
+from noseload.studies.weighing.layout import WEIGH_LAYOUT
+from noseload.studies.weighing.weigh import weigh_readings
 
-COUNT = 1000
+COUNT = 200
 ALLOWED = 3.5 * np.sqrt(0.95 * 0.05 / COUNT)
 """3.5 Monte Carlo standard errors of a coverage of 0.95: some 30 quantities are tested at once."""
 

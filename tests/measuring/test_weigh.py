@@ -13,9 +13,9 @@ from noseload.model.file.setups import apply_lines
 from noseload.model.measuring.weighing import front_share_lifted, lift_angle
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.measuring.fitted_quantities import centre_of_gravity, changed
-from noseload.studies.measuring.weigh import weigh_readings
-from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
-from noseload.studies.measuring.weigh_tip import standing_height
+from noseload.studies.weighing.layout import WEIGH_LAYOUT
+from noseload.studies.weighing.tip import standing_height
+from noseload.studies.weighing.weigh import weigh_readings
 
 SETTINGS = "# wheelbase_mm = 320\n# rear_radius_mm = {rear}\n# front_radius_mm = {front}\n{more}"
 HEADER = "kind, angle_deg, lift_mm, front_g, rear_g, direction, repeat\n"
@@ -82,7 +82,7 @@ def test_error_of_one_lift():
     rows = [["level", "", "", 1593.75, 1406.25, "", k] for k in range(1, 401)]
     share = front_share_lifted(np.radians(30), 0.170, 0.090, 0.320, 0.060, 0.060)
     rows.append(["front_lifted", 30, "", "", 3000 * (1 - share), "", 1])
-    more = "# scale_error_g = 2\n# angle_error_deg = 0.5\n# wheelbase_error_mm = 0.0001\n# radius_error_mm = 0.0001\n"
+    more = "# gauge_zero_error_deg = 0\n# scale_error_g = 2\n# angle_error_deg = 0.5\n# wheelbase_error_mm = 0.0001\n# radius_error_mm = 0.0001\n"
     result = weigh_text(file_of(rows, more=more))
     expected = np.hypot(0.523 / np.sqrt(2), 0.605)
     assert result["centre_of_gravity_height_mm"].standard_error == pytest.approx(expected, abs=3e-3)
@@ -98,7 +98,7 @@ def test_level_only_says_what_is_missing():
 FOUR = "kind, rear_left_g, rear_right_g, front_left_g, front_right_g, repeat\n"
 
 
-def four_wheels(rows, more="# track_width_mm = 200\n"):
+def four_wheels(rows, more="# track_width_mm = 200\n# scale_gain_error_percent = 0\n"):
     text = SETTINGS.format(rear=60.0, front=60.0, more=more) + FOUR
     return weigh_text(text + "".join(", ".join(map(str, row)) + "\n" for row in rows))
 
@@ -158,7 +158,7 @@ def test_traps():
     assert "fewer than three lift angles" in trap(exact_rows(angles=(30,)))
     rows = exact_rows()
     rows[2][4] += 30
-    assert "row 7, column rear_g" in trap(rows)
+    assert "row 7 lies" in trap(rows)
     assert "scatter more than their stated errors" in trap(rows)
 
 

@@ -16,9 +16,9 @@ from noseload.model.file.key import unit_hint
 from noseload.model.file.keys import KEYS
 from noseload.model.file.limits import bounds_of, depth_of
 from noseload.studies.measuring.readings import READINGS_LAYOUT
-from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
 from noseload.studies.punch import punch as punch_module
 from noseload.studies.punch.programs import ProgramFileError, read_program
+from noseload.studies.weighing.layout import WEIGH_LAYOUT
 
 BAD_INPUT = 2
 SECONDS = 5.0

@@ -18,7 +18,7 @@ from noseload.model import load_vehicle  # noqa: E402
 from noseload.model.errors import VehicleFileError  # noqa: E402
 from noseload.pages.html import text as html_text  # noqa: E402
 from noseload.plain import FORMULA, UNSAFE  # noqa: E402
-from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT  # noqa: E402
+from noseload.studies.weighing.layout import WEIGH_LAYOUT  # noqa: E402
 
 set_hypothesis_home_dir(tempfile.mkdtemp(prefix="hypothesis-"))
 """What it notes down stays out of the project's folder."""

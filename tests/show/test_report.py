@@ -14,7 +14,7 @@ import pytest
 
 from noseload import creep, punch
 from noseload.__main__ import main
-from noseload.demo import DEMO, demo_vehicle
+from noseload.demo import demo_vehicle
 from noseload.model.file.reader import load_vehicle
 from noseload.output import write_folder
 from noseload.pages.answer import bars, headline
@@ -29,6 +29,7 @@ from noseload.pictures.style import SETUP_LOOKS, look
 from noseload.studies.show.report import ReportOptions, collect
 from noseload.studies.verdict.sentence import Answer
 from noseload.studies.wheels.answer import wheels_answer
+from page_browser import GROUP
 
 CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
 GRAM_N = 9.80665e-3
@@ -237,10 +238,9 @@ def test_the_headline_is_the_verdict():
 
 
 @pytest.mark.slow
-def test_bars_stand_where_their_numbers_say():
+@pytest.mark.xdist_group(GROUP)
+def test_bars_stand_where_their_numbers_say(report):
     """Ends of the bar of the demo's raised mount, measured from the zero line against the noticed band beside it."""
-    vehicles = [load_vehicle(DEMO, setup=name) for name in (None, "raised_rear_upper_mount")]
-    report = collect(vehicles, ReportOptions(draws=0, punch_grade_deg=20.0))
     bar = str(bars(report))
     rects = {
         c: (float(x), float(w))

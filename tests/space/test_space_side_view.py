@@ -11,6 +11,7 @@ from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import Climb
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.rows import limits_of, row_of
+from noseload.studies.wheels.upright import stays_upright, upright_limits
 from random_vehicles import COUNT, random_vehicle_in_space
 
 SAME = 1e-9
@@ -69,11 +70,16 @@ def check_climb(flat, climb):
                 assert pair * ratio == pytest.approx(expected, abs=SAME)
                 shown = sum(found.link_force_n[f"{end_name}_{part}_{side_name}"] for side_name in ("left", "right"))
                 assert shown == pytest.approx(pair, abs=10.0 * SAME)
-    ends = limits_of(climb, needs=False)
+    ends = limits_of(climb)
     for name in ("tip_over_grade_deg", "fold_grade_deg"):
         assert getattr(ends, name) == pytest.approx(getattr(limits, name), abs=LIMIT_DEG), name
-    if ends.first_wheel_lift_grade_deg is not None:
-        assert ends.first_wheel == "front_both"
+    assert stays_upright(flat.vehicle, flat.standing)
+    short = upright_limits(flat.vehicle, flat.standing).to_dict()
+    assert short == {key: pytest.approx(value, abs=LIMIT_DEG) for key, value in ends.to_dict().items()} | {
+        "steepest_deg": short["steepest_deg"],
+        **{key: value for key, value in short.items() if isinstance(value, str)},
+    }
+    assert (short["first_wheel"], short["first"]) == (ends.first_wheel, ends.first)
 
 
 def polished(equilibrium, state, parameter):

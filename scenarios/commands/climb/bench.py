@@ -23,7 +23,7 @@ LEAST_PULL_N = 0.05
 WHEELS = {"free": "front wheels free (shaft out, or on rollers)", "geared": "front wheels on the floor, geared in"}
 
 
-def add_arguments(parser):
+def add_arguments(parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, setup=False)
     parser.add_argument(
@@ -71,7 +71,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
@@ -154,7 +154,7 @@ def _single_text(single):
     return ["", bench_wheels_text(single)]
 
 
-def _front(options, vehicle):
+def _front(options, vehicle) -> str:
     """Where both axles are driven it has to be said how the front wheels stand."""
     if options.wheels and options.front == "geared":
         raise ModelError("--wheels reads four scales with the front wheels free to roll; leave --front geared out")
@@ -168,7 +168,7 @@ def _front(options, vehicle):
     return options.front or "free"
 
 
-def _assumed(vehicle, front, play, first):
+def _assumed(vehicle, front: str, play, first):
     if first.lift is None:
         return ()
 
@@ -187,7 +187,7 @@ def _drawn_row(options, first):
     return row
 
 
-def _text(vehicle, result, front, play):
+def _text(vehicle, result, front: str, play):
     first = result.members[0]
     extra = f", play {play:g} mm at the tread" if play else ""
     lines = [f"{vehicle.name}: held-wheel bench, level floor, rear wheels clamped, {WHEELS[front]}{extra}"]
@@ -211,7 +211,7 @@ def _text(vehicle, result, front, play):
     return "\n".join(lines)
 
 
-def _row_table(bench):
+def _row_table(bench) -> str:
     rows = []
     for row in bench.rows:
         links = [
@@ -268,7 +268,7 @@ def _lift_table(result):
     return table(("front free at", "torque, N mm", "W b there, N mm", "b, mm", "nose up, deg", "of stall"), rows)
 
 
-def _motor_line(bench, vehicle):
+def _motor_line(bench, vehicle) -> str:
     stall = f"{bench.stall_torque_n_mm:.0f} N mm"
     known = " (assumed)" if any(a.key == "drive.stall_torque_n_mm" for a in vehicle.assumed) else ""
     if bench.reached is None:
@@ -326,7 +326,7 @@ def _geared_lines(bench):
     return lines
 
 
-def _pull_words(row):
+def _pull_words(row) -> str:
     """Which way the front tyres drag the vehicle where they do it hardest; the clamp takes the same the other way."""
     pull, at = row.front_traction_n, f"at {row.torque_n_mm:.0f} N mm"
     if abs(pull) < LEAST_PULL_N:
@@ -384,4 +384,5 @@ def _readings_text(readings):
         table(("reading", "row", "torque, N mm", "read", "calculated", "error", "off by"), rows),
         "",
         *readings.verdict,
+        *(f"warning: {warning}" for warning in readings.warnings),
     ]

@@ -1,8 +1,10 @@
 """`noseload compare`: setups, or vehicles, side by side."""
 
+from __future__ import annotations
+
 import os
 from math import isnan
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.answers import answer_lines
 from noseload.commands.assumed_lines import assumed_lines
@@ -22,6 +24,14 @@ from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.wheels.remark import remark_on
 from noseload.studies.wheels.words import range_words, wheel_words
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.compare.compare import Comparison
+
 
 SUMMARY = "Every setup of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
@@ -48,7 +58,7 @@ QUICK_DRAWS = 400
 """Draws of the intervals in the verdicts; `--uncertainty` takes more and prints them all."""
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, several=True, setup=False)
     parser.add_argument("--setups", metavar="A,B", help="only these setups of the file, the first as reference")
@@ -109,7 +119,7 @@ def add_arguments(parser):
     add_overwrite(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     if options.wheels and options.punch is None:
         raise ModelError("--wheels compares punches: give --punch [DEG] too")
@@ -182,7 +192,7 @@ def run(options):
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
 
 
-def _wheels(vehicles, options, punched, thresholds):
+def _wheels(vehicles: list[Vehicle], options: Namespace, punched, thresholds: Thresholds):
     """The punches in space that were asked for, at the grade of those in the side view."""
     if not options.wheels:
         return None
@@ -191,26 +201,26 @@ def _wheels(vehicles, options, punched, thresholds):
     return compare_wheels_punch(vehicles, grade_deg=punched.grade_deg, thresholds=thresholds)
 
 
-def _punch_name(path):
+def _punch_name(path: str) -> str:
     """Where the rows of the punches go: 'rows.csv' -> 'rows-punch.csv'."""
     stem, suffix = os.path.splitext(path)
     return f"{stem}-punch{suffix}"
 
 
-def _load_differences(vehicles, grade_deg):
+def _load_differences(vehicles, grade_deg: float):
     loads = [creep(v, grade_deg=grade_deg).front_load_n for v in vehicles]
     first = loads[0]
     return tuple(None if load is None or first is None else load - first for load in loads[1:])
 
 
-def _vehicles(options):
+def _vehicles(options: Namespace) -> list[Vehicle]:
     files = options.vehicles or [DEMO]
     if len(files) > 1:
         return [load_vehicle(file, drive=options.drive) for file in files]
     return load_setups(files[0], options.setups, drive=options.drive)
 
 
-def _text(result, step, everything):
+def _text(result: Comparison, step: float, everything: bool):
     first = result.members[0]
     vehicle = first.climb.vehicle
     lines = [
@@ -259,7 +269,7 @@ def _text(result, step, everything):
     return "\n".join(lines)
 
 
-def _wheel_lines(result, remarks):
+def _wheel_lines(result: Comparison, remarks) -> list[str]:
     """Where the first wheel lifts in space, setup by setup, or what the file lacks for that."""
     first = remarks[0]
     if first.left_out:
@@ -279,7 +289,7 @@ def _wheel_lines(result, remarks):
     return ["", where, table(names, rows)]
 
 
-def _threshold_line(result):
+def _threshold_line(result: Comparison) -> str:
     t = result.thresholds
     standing = result.members[0].sweep.rows[0].front_load_n or 0.0
     return (
@@ -290,7 +300,7 @@ def _threshold_line(result):
     )
 
 
-def _load_table(result, step):
+def _load_table(result, step: float):
     climbs = [m.climb for m in result.members]
     top = max(m.sweep.limits.steepest_equilibrium_deg for m in result.members)
     grades = [k * step for k in range(int(top / step) + 1)]
@@ -308,7 +318,7 @@ def _load_table(result, step):
     return table(header, rows)
 
 
-def _limit_table(result):
+def _limit_table(result: Comparison) -> str:
     rows = []
     for key, words in LIMIT_WORDS:
         angles = [getattr(m.sweep.limits, key) for m in result.members]

@@ -1,11 +1,18 @@
 """Text of a comparison at a creep and at a punch."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.documents import grade, grams, number, outcome_words, table
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
 from noseload.model.units import grams_of_force
 from noseload.studies.errors.assumed_punch import LINE_WORDS
+
+if TYPE_CHECKING:
+    from noseload.studies.compare.punch import PunchDifference
 
 
 def punch_text(result):
@@ -67,7 +74,7 @@ def _member_table(result):
     )
 
 
-def _budget_table(differences):
+def _budget_table(differences: list[PunchDifference]) -> str:
     """Differences in grams: creep and punch of every setup."""
     rows = []
     budgets = [budget for d in differences for budget in (d.creep_budget, d.budget)]

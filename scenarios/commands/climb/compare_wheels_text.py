@@ -4,7 +4,7 @@ from noseload.documents import grams, number, outcome_words, table
 from noseload.studies.wheels.words import WHEEL_WORDS
 
 
-def wheels_punch_text(result):
+def wheels_punch_text(result) -> str:
     """Table of the setups, and the verdict."""
     rows = []
     for row in result.to_dict()["rows"]:
@@ -28,5 +28,5 @@ def wheels_punch_text(result):
     return "\n".join([f"punch in space at {result.grade_deg:g} deg", table(head, rows), "", result.verdict])
 
 
-def _ms(seconds):
+def _ms(seconds: float) -> str:
     return "-" if seconds is None else f"{1e3 * seconds:.0f} ms"

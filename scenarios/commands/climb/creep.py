@@ -1,5 +1,9 @@
 """`noseload creep`: one grade, crawling steadily."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.climb.split_lines import load_range, load_range_lines, range_document
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
@@ -14,6 +18,14 @@ from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import creep_sentence
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.climb.results import Creep
+
+
 SUMMARY = "Loads, attitude and link forces at one grade, crawling so slowly that nothing accelerates."
 EXAMPLE = "noseload creep my-crawler.toml --grade 45 --setup raised --plot creep.png"
 
@@ -23,7 +35,7 @@ ATTITUDE_NOTE = (
 )
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     from noseload.documents import grade_option
 
@@ -39,7 +51,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicle = load_chosen(options)
@@ -79,7 +91,7 @@ def run(options):
     return 0 if solved else NO_SOLUTION
 
 
-def _wheel_lines(vehicle, climb, row):
+def _wheel_lines(vehicle: Vehicle, climb, row: Creep) -> list[str]:
     """The wheel that lifts before the side view tips over, where the nose points up."""
     if row.grade_deg < 0.0 or not has_space(vehicle):
         return []
@@ -89,7 +101,7 @@ def _wheel_lines(vehicle, climb, row):
     return [said] if said else []
 
 
-def _draw(path, climb, row, sure):
+def _draw(path: str, climb, row, sure) -> None:
     from noseload.pictures.side_view import draw_creep
     from noseload.pictures.style import save_figure
 
@@ -97,7 +109,7 @@ def _draw(path, climb, row, sure):
     save_figure(draw_creep([(climb, row)], interval), path)
 
 
-def _text(vehicle, row):
+def _text(vehicle: Vehicle, row: Creep):
     lines = [
         heading(vehicle, f"steady crawl at {grade(row.grade_deg)}, {vehicle.drive.driven_axles} driven"),
         creep_sentence(row),

@@ -1,5 +1,9 @@
 """`noseload describe`: what was read, and what to check before you trust the results."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.documents import NO_SOLUTION, grams, load, table
 from noseload.model.file.examples import untouched_keys
@@ -10,6 +14,14 @@ from noseload.studies.wheels.stance import BLOCK_MM, BLOCKED, SIDE_LOAD_KG
 from noseload.studies.wheels.words import WHEEL_WORDS
 
 from .sweep import limit_lines
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.climb.describe import Description
+
 
 SUMMARY = "What a vehicle file says: masses, loads, pose, links, frequencies, and checks with a ruler and a phone."
 EXAMPLE = "noseload describe my-crawler.toml --plot my-crawler.png"
@@ -31,13 +43,13 @@ STANCE_WORDS = (
 )
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser)
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicle = load_chosen(options)
@@ -127,7 +139,7 @@ def _text(result):
     return "\n".join(lines)
 
 
-def _checks(result):
+def _checks(result: Description) -> list[str]:
     lines = ["check these before you trust the results:"]
     for end in ("rear", "front"):
         sinks = result.sinks_mm.get(end)
@@ -154,7 +166,7 @@ def _checks(result):
     return lines
 
 
-def _wheel_checks(result):
+def _wheel_checks(result: Description) -> list[str]:
     """Two checks on four wheels: scales with one wheel on a block, and how far a load at the side leans the body."""
     seen = result.wheels
     if seen is None:
@@ -170,7 +182,7 @@ def _wheel_checks(result):
     ]
 
 
-def _assumed(vehicle):
+def _assumed(vehicle: Vehicle) -> list[str]:
     if not vehicle.assumed:
         return ["", "Nothing was left out: every number is from the file."]
     rows = [(a.key, f"{a.value:g}", f"{a.low:g} .. {a.high:g}", a.unit, a.reason) for a in vehicle.assumed]

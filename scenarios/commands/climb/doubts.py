@@ -16,7 +16,7 @@ SUMMARY = (
 EXAMPLE = "noseload doubts my-crawler.toml --grade 45 --setup raised --plot doubts.png"
 
 
-def add_arguments(parser):
+def add_arguments(parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser)
     parser.add_argument(
@@ -36,7 +36,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicles = _vehicles(options)
@@ -67,7 +67,7 @@ def _vehicles(options):
     return [base, *load_setups(file, name, drive=options.drive)]
 
 
-def doubts_text(result):
+def doubts_text(result) -> str:
     """Lines for people: the table, both parts of the interval, and what to settle first."""
     first, other = result.sure.setups[0], result.sure.setups[1] if len(result.setups) == 2 else None
     plain = (
@@ -92,7 +92,7 @@ def doubts_text(result):
     return "\n".join([*lines, *([result.sure.note] if result.sure.note else [])])
 
 
-def _sentence(words):
+def _sentence(words) -> str:
     """With a capital and one full stop."""
     return f"{words[:1].upper()}{words[1:].rstrip('.')}."
 
@@ -113,7 +113,7 @@ def _table(result):
     return table(header, rows, align="<" + ">" * (len(header) - 1))
 
 
-def _span(worth, convert, form):
+def _span(worth, convert, form: str):
     if worth is None or worth.low is None or worth.high is None:
         return "no answer"
     return f"{convert(worth.low):+z{form}} to {convert(worth.high):+z{form}}"
@@ -145,13 +145,13 @@ def _together(result):
     return [table(header, rows, align="<>>>>")]
 
 
-def _grams(value, sign=""):
+def _grams(value: float, sign: str = "") -> str:
     return "-" if value is None else f"{grams_of_force(value):{sign}.0f}"
 
 
-def _signed_grams(value):
+def _signed_grams(value: float) -> str:
     return "-" if value is None else f"{grams_of_force(value):+z.1f}"
 
 
-def _degrees(value, sign=""):
+def _degrees(value, sign: str = ""):
     return "-" if value is None else f"{value:{sign}.2f}"

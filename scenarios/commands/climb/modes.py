@@ -9,7 +9,7 @@ SUMMARY = "Free motions about standing and about a steady crawl: frequency, damp
 EXAMPLE = "noseload modes my-crawler.toml --grade 40 --plot modes.png"
 
 
-def add_arguments(parser):
+def add_arguments(parser) -> None:
     """Arguments of this command."""
     from noseload.documents import finite_option, grade_option
 
@@ -27,7 +27,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicle = load_chosen(options)

@@ -1,9 +1,14 @@
 """Text lines on what the division of the pull between geared axles makes of an answer."""
 
-from typing import Any
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, plausible_splits, split_range
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.creep import Climb
 
 
 def load_range_lines(climb: Any, loads: tuple[float, float] | None, *, where: str = "") -> list[str]:
@@ -53,7 +58,7 @@ def load_range(climb: Any, grade_deg: float) -> tuple[float, float] | None:
     return None if climb.rigid else split_range(climb, grade_deg)
 
 
-def _over(climb):
+def _over(climb: Climb) -> str:
     low, high = PLAUSIBLE_PERCENT
     free = len({split.rolling_shares for split in plausible_splits(climb.vehicle)}) > 1
     return f"front wheels {low:+g} to {high:+g} % faster" + (", rolling on their free or loaded radius" if free else "")

@@ -1,5 +1,9 @@
 """`noseload sweep`: creep over grade and the grades at which the climb ends."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.climb.split_lines import load_range, load_range_lines, range_document
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
@@ -12,6 +16,13 @@ from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import limit_sentence
 from noseload.studies.wheels.remark import remark_on
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.studies.climb.results import Limits
+
+
 SUMMARY = "Steady crawl over grade, up to the first limit by default, and the grade of every limit."
 EXAMPLE = "noseload sweep my-crawler.toml --to 50 --step 5 --csv rows.csv --plot sweep.png"
 
@@ -19,7 +30,7 @@ STEP_DEG, SHOWN_DEG = 1.0, 5.0
 """Step of the rows unless given, and of those that are then printed."""
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser)
     angle = grade_option(-89.0, 89.0)
@@ -37,7 +48,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicle = load_chosen(options)
@@ -95,7 +106,7 @@ def _band_document(grades, limits):
     return {"grade_deg": grades, "low_n": limits[0], "high_n": limits[1]}
 
 
-def limit_lines(limits):
+def limit_lines(limits: Limits) -> list[str]:
     """Text lines of the limits, the first one marked."""
     lines = []
     for limit in LIMIT_TABLE:

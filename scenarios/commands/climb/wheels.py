@@ -1,6 +1,8 @@
 """`noseload wheels`: single wheels on any heading: which one lifts first, and what the shafts' torque has to do with it."""
 
-from typing import Any
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_setups, print_json
 from noseload.commands.how_sure import add_uncertainty
@@ -21,6 +23,13 @@ from noseload.studies.wheels.answer import all_headings, sweep_wheels, together,
 from noseload.studies.wheels.sentences import sentence
 from noseload.studies.wheels.words import TWIST_WORDS, WHEEL_WORDS, range_words, side_word, wheel_words
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+
+
 SUMMARY = "Single wheels in a steady crawl: four loads, roll and steer, which wheel lifts first and why."
 EXAMPLE = (
     "noseload wheels my-crawler.toml --grade 45; noseload wheels my-crawler.toml --sweep --plot wheels.png; "
@@ -35,7 +44,7 @@ SHARED_NOTE = (
 TURNS_NOTE = "drive.shaft_turns is not in the file: clockwise is taken. If your other front wheel lifts first, it is counterclockwise."
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, several=True, setup=False)
     parser.add_argument(
@@ -90,7 +99,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     if options.sweep and options.headings is not None:
@@ -131,7 +140,7 @@ def run(options):
     return NO_SOLUTION if missing else 0
 
 
-def _how_sure(options, vehicles):
+def _how_sure(options: Namespace, vehicles: list[Vehicle]) -> list:
     """Intervals of the first lift, one a vehicle; none unless asked for."""
     if not options.uncertainty:
         return []
@@ -141,7 +150,7 @@ def _how_sure(options, vehicles):
     return [lift_uncertainty(vehicle, **words) for vehicle in vehicles]
 
 
-def _sure_text(sure):
+def _sure_text(sure) -> str:
     if not sure:
         return ""
     lines = ["", "", f"how sure: 95 % intervals of {sure[0].draws} draws, seed {sure[0].seed}"]
@@ -155,7 +164,7 @@ def _sure_text(sure):
     return "\n".join(lines)
 
 
-def _vehicles(options):
+def _vehicles(options: Namespace) -> list[Vehicle]:
     if len(options.vehicles) > 1:
         if options.setups:
             raise ModelError("--setups names setups of one file; give one file, or leave --setups out")
@@ -164,7 +173,7 @@ def _vehicles(options):
     return load_setups(file, options.setups or "base", drive=options.drive)
 
 
-def _blocks(words):
+def _blocks(words: list) -> dict:
     found = {}
     for word in words:
         name, equals, height = word.partition("=")
@@ -185,7 +194,7 @@ def _rows(answer):
     return answer.to_dict()["rows"]
 
 
-def _draw(options, vehicles, answers):
+def _draw(options, vehicles, answers) -> None:
     from noseload.pictures.style import save_figure
 
     if options.headings is not None:
@@ -236,7 +245,7 @@ def _where(row):
     return f"{grade(row.grade_deg)}{turned}"
 
 
-def _answer_text(vehicle, answer):
+def _answer_text(vehicle, answer) -> str:
     row = answer.row
     lines = [heading(vehicle, f"four wheels at {_where(row)}, {vehicle.drive.driven_axles} driven"), sentence(answer)]
     if row.status != "ok":
@@ -249,7 +258,7 @@ def _answer_text(vehicle, answer):
     return "\n".join(lines)
 
 
-def _ranged(answer, key, scale=grams):
+def _ranged(answer, key: str, scale=grams) -> str:
     value = scale(getattr(answer.row, key))
     if key not in answer.ranges:
         return value
@@ -309,7 +318,7 @@ def _twist_table(row):
     return table(("where the twist of the front axle comes from", "as a scale reads", ""), parts)
 
 
-def _beside(vehicles, answers):
+def _beside(vehicles, answers) -> str:
     rows = []
     for vehicle, row, answer in zip(vehicles, together(answers), answers, strict=True):
         low, high = row["first_wheel_lift_range_deg"]
@@ -334,7 +343,7 @@ def _beside(vehicles, answers):
     return "\n".join(lines)
 
 
-def _sweep_text(vehicle, answer):
+def _sweep_text(vehicle, answer) -> str:
     rows = [
         (
             f"{r.grade_deg:.2f}",
@@ -380,7 +389,7 @@ def limit_lines(limits):
     return lines
 
 
-def _headings_text(vehicle, answer):
+def _headings_text(vehicle, answer) -> str:
     rows = [
         (
             f"{row['heading_deg']:.0f}",

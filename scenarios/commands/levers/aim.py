@@ -1,6 +1,9 @@
 """`noseload aim`: link ends for a target, and the range of front load that link geometry gives at all."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.documents import (
@@ -20,13 +23,20 @@ from noseload.model.units import grams_of_force
 from noseload.studies.links.aim import KINDS, Target, aim_along, aim_holes
 from noseload.studies.verdict.first import most_load_sentence
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+
+
 SUMMARY = "Where to put a link end for a target; every position tried is shown with all it does."
 EXAMPLE = "noseload aim my-crawler.toml --tip-over 62 --holes 108,80 108,92"
 DEFAULT_MOVE = "rear.upper_link.chassis_end_mm"
 LIMITS = ("reach", "shortest", "longest", "clearance", "separation")
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     parser.usage = "noseload aim [VEHICLE.toml] TARGET [options]"
     add_vehicle(parser)
@@ -66,7 +76,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def _add_targets(parser):
+def _add_targets(parser: Parser) -> None:
     targets = parser.add_argument_group("TARGET, one of").add_mutually_exclusive_group(required=True)
     percent = finite_option("a figure", -1000.0, 1000.0)
     targets.add_argument("--anti-squat", type=percent, metavar="PERCENT", help="of the rear axle, as driven")
@@ -85,7 +95,7 @@ def _add_targets(parser):
     parser.add_argument("--textbook", action="store_true", help="aim at the textbook figure instead")
 
 
-def _add_search(parser):
+def _add_search(parser: Parser) -> None:
     """Options of --most-front-load."""
     parser.add_argument(
         "--limits",
@@ -105,7 +115,7 @@ def _add_search(parser):
     parser.add_argument("--seed", type=seed_option, default=1, metavar="N", help="of the search (1)")
 
 
-def _limit(text):
+def _limit(text: str):
     import argparse
 
     name, _, number_ = text.partition("=")
@@ -116,7 +126,7 @@ def _limit(text):
     return name, finite_option(name, 0.0, 1000.0)(number_)
 
 
-def _point(text):
+def _point(text: str) -> tuple[float, float]:
     import argparse
 
     try:
@@ -126,7 +136,7 @@ def _point(text):
     return x, z
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     if options.most_front_load:
@@ -149,7 +159,7 @@ def run(options):
     return 0
 
 
-def _aimed(vehicle, options):
+def _aimed(vehicle: Vehicle, options: Namespace):
     words = {
         "grade_deg": options.grade,
         "link_lengths": options.links,
@@ -174,7 +184,7 @@ def _aimed(vehicle, options):
     )
 
 
-def _target(options):
+def _target(options: Namespace):
     for kind in ("anti_squat", "anti_lift", "tip_over", "front_load"):
         value = getattr(options, kind)
         if value is not None:
@@ -220,11 +230,11 @@ def _text(vehicle, result):
     )
 
 
-def _places(row):
+def _places(row) -> str:
     return "; ".join(f"{x:.1f}, {z:.1f}" for x, z in row.points_mm.values())
 
 
-def _cells(name, row):
+def _cells(name: str, row):
     return (
         name,
         number(row.anti_squat_as_driven_percent, ".1f"),
@@ -241,7 +251,7 @@ def _cells(name, row):
 # the most and the least front load -----------------------------------------------------------------
 
 
-def _run_most(options):
+def _run_most(options) -> int:
     from noseload.studies.links.most_load import BuildingLimits, most_front_load
 
     vehicle = load_chosen(options)
@@ -271,7 +281,7 @@ def _run_most(options):
     return 0
 
 
-def _run_latest(options):
+def _run_latest(options) -> int:
     from noseload.studies.links.extremes import BuildingLimits
     from noseload.studies.links.latest_lift import latest_wheel_lift
 
@@ -292,7 +302,7 @@ def _run_latest(options):
     return 0
 
 
-def _latest_text(vehicle, result):
+def _latest_text(vehicle, result) -> str:
     from noseload.studies.links.latest_lift import GROUP_WORDS, stop_words
     from noseload.studies.wheels.words import range_words
 
@@ -333,7 +343,7 @@ def _progress():
     if not sys.stderr.isatty():
         return None
 
-    def show(share):
+    def show(share: float):
         end = "\n" if share >= 1.0 else ""
         sys.stderr.write(f"\rsearching: {100 * share:3.0f} %{end}")
         sys.stderr.flush()
@@ -356,7 +366,7 @@ def _sure_lines(result):
     ]
 
 
-def _most_text(vehicle, result):
+def _most_text(vehicle, result) -> str:
     vehicles = (result.present, result.least, result.most)
     rows = [
         (
@@ -400,11 +410,11 @@ def _most_text(vehicle, result):
     return "\n".join(lines)
 
 
-def _end(extreme):
+def _end(extreme) -> str:
     if extreme.climb_ends_by is None:
         return "-"
     return f"{extreme.climb_ends_grade_deg:.2f} ({extreme.climb_ends_by.replace('_', '-')})"
 
 
-def _thousand(value):
+def _thousand(value: float):
     return None if value is None else 1e3 * value

@@ -1,5 +1,10 @@
 """`noseload links`: instant centres, swing arms, anti-squat and anti-lift, in a pose and over travel."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 from noseload.commands.common import DEMO, add_output, add_vehicle, check_output, heading, load_setups, print_json
 from noseload.documents import NO_SOLUTION, flatten, grade, grade_option, grams, number, table, whole_option, write_csv
 from noseload.model.errors import ModelError
@@ -8,6 +13,14 @@ from noseload.model.file.space import has_space
 from noseload.studies.links.links import NAMES, links
 from noseload.studies.verdict.first import links_sentence
 from noseload.studies.wheels.remark import remark_on
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.links.links import LinkStudy
+
 
 SUMMARY = "Instant centres, swing arms, anti-squat and anti-lift: two figures side by side, standing or on a grade, and over travel."
 EXAMPLE = "noseload links my-crawler.toml --setups all --grade 45 --plot links.png"
@@ -40,7 +53,7 @@ WORDS = {
 }
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, several=True)
     parser.add_argument("--setups", metavar="A,B", help="several setups of one file on one page, or 'all'")
@@ -66,7 +79,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicles = chosen_vehicles(options)
@@ -99,7 +112,7 @@ def run(options):
     return 0 if len(solved) == len(studies) else NO_SOLUTION
 
 
-def _run_promise(options, vehicles):
+def _run_promise(options: Namespace, vehicles: list[Vehicle]) -> int:
     from noseload.studies.links.promise import promise
 
     if len(vehicles) > 1:
@@ -121,7 +134,7 @@ def _run_promise(options, vehicles):
     return 0
 
 
-def _promise_text(vehicle, result):
+def _promise_text(vehicle, result) -> str:
     columns = (
         ("height_mm", ".1f"),
         ("anti_squat_textbook_percent", ".0f"),
@@ -157,7 +170,7 @@ def _promise_text(vehicle, result):
     )
 
 
-def chosen_vehicles(options):
+def chosen_vehicles(options: Namespace) -> list[Vehicle]:
     """The vehicles of `VEHICLE ... --setup NAME` or `--setups A,B`."""
     files = options.vehicles or [DEMO]
     if not options.setups:
@@ -171,7 +184,7 @@ def _status(studies):
     return next((study.status for study in studies if study.status != "ok"), "ok")
 
 
-def _csv_rows(studies, vehicles):
+def _csv_rows(studies: list[LinkStudy], vehicles: list[Vehicle]) -> Iterator[dict[str, float | str]]:
     for vehicle, study in zip(vehicles, studies, strict=True):
         for end, travel in study.travel.items():
             for row in travel.to_dict("anti")["rows"]:
@@ -180,7 +193,7 @@ def _csv_rows(studies, vehicles):
                 )
 
 
-def _text(vehicle, study):
+def _text(vehicle: Vehicle, study):
     where = "standing" if study.grade_deg == 0.0 else f"steady crawl at {grade(study.grade_deg)}"
     lines = [heading(vehicle, f"links, {where}, {vehicle.drive.driven_axles} driven"), links_sentence(study), ""]
     if study.status != "ok":
@@ -207,7 +220,7 @@ def _text(vehicle, study):
     return "\n".join(lines)
 
 
-def _cell(key, value):
+def _cell(key, value) -> str:
     if key == "instant_centre":
         return WORDS[value]
     if key == "instant_centre_mm":
@@ -220,7 +233,7 @@ def _cell(key, value):
     return f"{value:.{digits}f}"
 
 
-def _travel_table(study):
+def _travel_table(study: LinkStudy) -> str:
     rows = []
     for end, travel in study.travel.items():
         for d in travel.to_dict("anti")["rows"][:: max(1, (len(travel.rows) - 1) // 4)]:

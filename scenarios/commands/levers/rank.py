@@ -1,6 +1,9 @@
 """`noseload rank`: what each number of the vehicle and each whole change buys."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING
 
 from noseload.commands.common import (
     add_output,
@@ -21,6 +24,13 @@ from noseload.studies.levers.rank import PARTS, rank
 
 from .rank_text import SHOWN, rank_text
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+
+
 SUMMARY = (
     "What would help: changes of the trade, your setups and [changes.NAME], and every number, ranked by what they buy."
 )
@@ -38,7 +48,7 @@ BY = {
 PUNCH_WORDS = ("punch-limit", "punch-front-load", "airborne")
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser)
     parser.add_argument(
@@ -74,7 +84,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicle = load_chosen(options)
@@ -114,7 +124,7 @@ def run(options):
     return 0 if result.outcomes["tip_over_grade_deg"] is not None or result.status == "ok" else NO_SOLUTION
 
 
-def _rank_wheels(options, vehicle):
+def _rank_wheels(options: Namespace, vehicle: Vehicle) -> int:
     """The ranking by the first lift of a single wheel: a study of its own, in space."""
     from noseload.studies.wheels.levers import rank_wheels
 
@@ -135,7 +145,7 @@ def _rank_wheels(options, vehicle):
     return 0
 
 
-def _wheel_text(vehicle, result, top):
+def _wheel_text(vehicle, result, top: float) -> str:
     from noseload.studies.wheels.words import wheel_words
 
     rows = [

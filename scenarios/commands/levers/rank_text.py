@@ -1,9 +1,19 @@
 """What `noseload rank` prints: the answer, ready-made changes with intervals, setups, and with --all every number."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
 from noseload.commands.common import heading
 from noseload.documents import grade, number, table
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.answer import QUESTION, judged_gain, rank_sentence, stopped_sentence
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.levers.results import Lever, Rank, WholeChange
+
 
 SHOWN = 10
 """Changes that are printed unless another number is asked for."""
@@ -13,7 +23,7 @@ STAND_WORDS = {
 }
 
 
-def rank_text(vehicle, result, top, *, everything):
+def rank_text(vehicle: Vehicle, result: Rank, top: float, *, everything: bool) -> str:
     """The whole text.
 
     Parameters
@@ -58,7 +68,7 @@ def rank_text(vehicle, result, top, *, everything):
     return "\n".join(lines)
 
 
-def _ready_lines(result, count):
+def _ready_lines(result: Rank, count) -> list[str]:
     """Ready-made changes by what they gain; each by the name that --setup and --setups take."""
     rows = [
         (
@@ -79,19 +89,19 @@ def _ready_lines(result, count):
     ]
 
 
-def _between(item, name, form, factor=1.0):
+def _between(item: WholeChange, name: str, form: str, factor: float = 1.0):
     low, high = item.intervals.get(name, (None, None))
     return "" if low is None or high is None else f"{factor * low:+z{form}} to {factor * high:+z{form}}"
 
 
-def _verdict(result, item):
+def _verdict(result: Rank, item: WholeChange):
     judged = judged_gain(result, item)
     if judged is None:
         return item.message
     return judged.short_words() if judged.direction != -1 else f"{judged.short_words()}, the wrong way"
 
 
-def _change_lines(result):
+def _change_lines(result: Rank) -> list[str]:
     rows = [
         (
             item.label,
@@ -108,7 +118,7 @@ def _change_lines(result):
     ]
 
 
-def _lever_lines(result, top):
+def _lever_lines(result, top) -> list[str]:
     rows = [
         (
             item.label + ("*" if item.assumed else ""),
@@ -181,21 +191,21 @@ def _punch_lines(result, top, *, everything):
     ]
 
 
-def _pair(item, name, form, convert=float):
+def _pair(item: Lever, name: str, form: str, convert: Callable | type = float) -> tuple[str, str]:
     effect = item.effects[name]
     if not effect:
         return ("-", "-")
     return item.advice[name], form.format(abs(convert(effect)))
 
 
-def _load(force_n):
+def _load(force_n: float) -> str:
     return "-" if force_n is None else f"{grams_of_force(force_n):.0f} g ({force_n:.2f} N)"
 
 
-def _signed_grams(force_n):
+def _signed_grams(force_n: float) -> str:
     return "-" if force_n is None else f"{grams_of_force(force_n):+.1f}"
 
 
-def _grams(item, by, *, advised=False):
+def _grams(item: Lever | WholeChange, by: str, *, advised: bool = False) -> str:
     mass = item.equal_front_axle_g[by]
     return "-" if mass is None else f"{abs(mass) if advised else mass:{'.1f' if advised else '+.1f'}}"

@@ -32,7 +32,7 @@ STATUS_WORDS = {
 }
 
 
-def add_arguments(parser):
+def add_arguments(parser) -> None:
     """Arguments of this command."""
     parser.add_argument(
         "vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="your own, to be placed among them"
@@ -78,7 +78,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     own = None if options.vehicle is None else load_chosen(options)
@@ -120,7 +120,7 @@ def run(options):
     return 0 if document["status"] == "ok" else NO_SOLUTION
 
 
-def _single_wheels(options, drive, executor):
+def _single_wheels(options, drive: str, executor):
     from noseload.studies.levers.survey_wheels import survey_wheels
 
     return survey_wheels(
@@ -143,7 +143,7 @@ def _figure(result, single):
     return plot_wheel_changes(single).figure
 
 
-def _single_text(single, ranges):
+def _single_text(single, ranges) -> str:
     if single is None:
         return ""
     from noseload.studies.levers.survey_wheels import SIDE_RANGES, wheel_survey_sentence

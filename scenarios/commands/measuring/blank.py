@@ -1,14 +1,20 @@
 """Empty files of readings to fill in: settings on top with their meaning, one header line, nothing invented."""
 
+from __future__ import annotations
+
 import os
+from typing import TYPE_CHECKING
 
 from noseload.commands.paths import creates
 from noseload.csv_input import Column, Layout
 from noseload.model.errors import ModelError
 from noseload.output import write_whole
 
+if TYPE_CHECKING:
+    from noseload.commands.parser import Parser
 
-def add_blank(parser):
+
+def add_blank(parser: Parser) -> None:
     """Option that writes an empty file of readings."""
     parser.add_argument(
         "--blank", type=creates("--blank"), metavar="FILE.csv", help="write an empty file of readings to fill in"
@@ -38,11 +44,11 @@ def _meaning(entry: Column) -> str:
     return entry.meaning + (f": {', '.join(words)}" if words else "")
 
 
-def _shown(value):
+def _shown(value: float | str) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def write_blank(file: str, layouts) -> str:
+def write_blank(file: str, layouts: tuple[Layout, ...]) -> str:
     """Write one empty file a layout; returns what to say of them.
 
     Parameters

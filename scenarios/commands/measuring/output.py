@@ -1,16 +1,23 @@
 """What the measuring commands share: text of estimates, lines for the vehicle file, writing them into it."""
 
+from __future__ import annotations
+
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.paths import changes
 from noseload.documents import table
 from noseload.model.errors import ModelError
-from noseload.model.file.doubts import usual_fault
 from noseload.output import write_whole
 from noseload.studies.measuring.measurement import rounded
 
+if TYPE_CHECKING:
+    from noseload.commands.parser import Parser
+    from noseload.studies.measuring.measurement import Measurement
+    from noseload.studies.weighing.weigh import Weighing
 
-def add_into(parser):
+
+def add_into(parser: Parser) -> None:
     """Option that writes the lines into a vehicle file."""
     parser.add_argument(
         "--into",
@@ -18,6 +25,20 @@ def add_into(parser):
         metavar="VEHICLE.toml",
         help="write the lines into this vehicle file, its comments and layout kept",
     )
+
+
+def bounding_vehicle(named, into):
+    """The vehicle whose file bounds what its readings can be: the named one, else the one written into where it reads."""
+    from noseload.model.file.reader import load_vehicle
+
+    if named is not None:
+        return load_vehicle(named)
+    if into is None:
+        return None
+    try:
+        return load_vehicle(into)
+    except ModelError:
+        return None
 
 
 def estimates_table(estimates):
@@ -33,7 +54,7 @@ def estimates_table(estimates):
     return table(("quantity", "value ± standard error", "95 % interval", "origin"), rows, align="<>>>")
 
 
-def lines_text(lines):
+def lines_text(lines) -> str:
     """Lines as they stand in a vehicle file: tables and keys."""
     by_table: dict[str, list[str]] = {}
     for dotted, value in lines.items():
@@ -45,14 +66,14 @@ def lines_text(lines):
     return "\n".join(blocks)
 
 
-def toml_value(value):
+def toml_value(value: float | list[float]) -> str:
     """A number or list of numbers as TOML."""
     if isinstance(value, (list, tuple)):
         return "[" + ", ".join(toml_value(part) for part in value) + "]"
     return f"{value:.10g}"
 
 
-def updated_file(path, lines, drop=()):
+def updated_file(path: Path | str, lines: dict[str, float], drop: tuple[str, ...] = ()) -> str:
     """Text of a vehicle file with the lines in it and the keys of `drop` taken out.
 
     Raises
@@ -76,7 +97,7 @@ def updated_file(path, lines, drop=()):
     return update_keys(text, {**there, **lines})
 
 
-def _holds(document, dotted):
+def _holds(document: dict[str, Any], dotted: str) -> bool:
     for part in dotted.split("."):
         if not isinstance(document, dict) or part not in document:
             return False
@@ -84,7 +105,7 @@ def _holds(document, dotted):
     return True
 
 
-def write_lines(path, lines, drop=()):
+def write_lines(path: Path | str, lines, drop: tuple[str, ...] = ()) -> None:
     """Write the lines into a vehicle file, complete or not at all, only if it then reads as a vehicle."""
     import os
     import tempfile
@@ -103,10 +124,10 @@ def write_lines(path, lines, drop=()):
     write_whole(path, text)
 
 
-def result_text(result, heading, *, lines, into=None):
+def result_text(result: Measurement | Weighing, heading: str, *, lines, into: str | None = None) -> str:
     """Text output of a measurement or weighing."""
     parts = [heading, f"  {_first(result.estimates)}", "", estimates_table(result.estimates)]
-    for warning in (*result.warnings, *_unusual(lines)):
+    for warning in result.warnings:
         parts.append(f"\nwarning: {warning}")
     if result.notes:
         parts.append("")
@@ -130,12 +151,7 @@ def _first(estimates):
     return f"{sentence[:1].upper()}{sentence[1:]}."
 
 
-def _unusual(lines):
-    """Doubts about numbers that the file would get: a slip of units in the readings shows there."""
-    return [f"{dotted} {fault}" for dotted, value in lines.items() if (fault := usual_fault(dotted, value))]
-
-
-def recipe_text(kind):
+def recipe_text(kind) -> str:
     """How a measurement is taken, with its cautions and an example file."""
     parts = [kind.title, ""]
     parts += [f"{number}. {step}" for number, step in enumerate(kind.recipe, start=1)]
@@ -158,12 +174,12 @@ def recipe_text(kind):
     return "\n".join(parts)
 
 
-def demo_readings(name):
+def demo_readings(name: str) -> str:
     """Path of an example file of readings."""
     return str(Path(__file__).parents[2] / "demo" / "readings" / name)
 
 
-def residual_rows(result):
+def residual_rows(result: Measurement | Weighing):
     """Rows for --csv: every reading beside its fit."""
     rows = []
     for trace in result.traces:
@@ -176,5 +192,5 @@ def residual_rows(result):
     return rows
 
 
-def _indented(text):
+def _indented(text: str) -> str:
     return "\n".join(f"  {line}" for line in text.splitlines())

@@ -1,13 +1,25 @@
 """`noseload readings`: the model held against what was read on the board."""
 
+from __future__ import annotations
+
 from shlex import quote
+from types import SimpleNamespace
+from typing import TYPE_CHECKING
 
 from noseload.commands.common import add_output, check_output, print_json
 from noseload.commands.paths import reads
 from noseload.documents import table, write_csv
 
 from .blank import add_blank, write_blank
-from .output import add_into, demo_readings, estimates_table, lines_text, write_lines
+from .output import add_into, demo_readings, estimates_table, lines_text, recipe_text, write_lines
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.measuring.readings import ReadingsResult
+
 
 SUMMARY = """Readings on the board (scale under an axle, tip-over grades) or a time log of a punch against
 the prediction: does the model explain them within their error, and what would make it?
@@ -18,7 +30,7 @@ motor or tied to their axles, nothing tied or chocked to the board. CAUTION: sla
 EXAMPLE = "noseload readings my-crawler.toml board.csv --fit cg_height,cg_fore_aft --plot board.png"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     parser.add_argument(
         "files",
@@ -36,17 +48,25 @@ def add_arguments(parser):
         help="fit these: cg_height, cg_fore_aft, spring_rate, tyre_rate (default: none)",
     )
     parser.add_argument("--log", action="store_true", help="the file is a time log over a punch")
+    parser.add_argument("--recipe", action="store_true", help="how the board is read, and what the file holds")
     add_blank(parser)
     add_into(parser)
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     from noseload.demo import DEMO
     from noseload.model.file.reader import load_vehicle
 
     check_output(options)
+    if options.recipe:
+        from noseload.studies.measuring.readings_layout import CAUTIONS, READINGS_LAYOUT, TRAPS
+        from noseload.studies.measuring.readings_log import LOG_LAYOUT
+
+        layouts = (LOG_LAYOUT if options.log else READINGS_LAYOUT,)
+        print(recipe_text(SimpleNamespace(title=layouts[0].title, recipe=TRAPS, cautions=CAUTIONS, layouts=layouts)))
+        return 0
     if options.blank:
         from noseload.studies.measuring.readings import READINGS_LAYOUT
         from noseload.studies.measuring.readings_log import LOG_LAYOUT
@@ -80,7 +100,7 @@ def run(options):
     return 0
 
 
-def _sorted_out(files):
+def _sorted_out(files: list[str]) -> tuple[str | None, str | None]:
     """Vehicle file and readings: in that order, as every command takes its vehicle first; CSV is never a vehicle.
 
     Raises
@@ -99,7 +119,7 @@ def _sorted_out(files):
     return (others[0] if others else None), (others[1] if len(others) > 1 else None)
 
 
-def _check_into(options, vehicle, names):
+def _check_into(options: Namespace, vehicle: Vehicle, names: list[str]) -> None:
     from noseload.model.errors import ModelError
 
     if not options.into:
@@ -110,7 +130,7 @@ def _check_into(options, vehicle, names):
         raise ModelError("--into writes into the file as written; fit without --setup, or copy the lines by hand")
 
 
-def _run_log(options, vehicle):
+def _run_log(options: Namespace, vehicle: Vehicle) -> int:
     from noseload.model.errors import ModelError
     from noseload.studies.measuring.readings_log import compare_log
 
@@ -139,7 +159,7 @@ def _run_log(options, vehicle):
     return 0
 
 
-def _text(vehicle, result, into):
+def _text(vehicle: Vehicle, result: ReadingsResult, into: str | None):
     parts = [
         f"{result.file} against {vehicle.name}" + ("" if vehicle.setup == "base" else f", setup {vehicle.setup}"),
         *(f"  {sentence}" for sentence in result.verdict),

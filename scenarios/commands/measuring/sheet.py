@@ -1,9 +1,18 @@
 """`noseload sheet`: the measuring order as a page to print."""
 
+from __future__ import annotations
+
 import os
+from typing import TYPE_CHECKING
 
 from noseload.commands.paths import add_overwrite, writes, writes_into
 from noseload.model.errors import ModelError
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+
 
 SUMMARY = """The measuring order as A4 pages to print: drawings with dimensions, a box for every number of the
 chosen level, tables for readings, cautions.
@@ -13,7 +22,7 @@ C: damping, inertia, grip and motor too (punch)."""
 EXAMPLE = "noseload sheet --level B --output measuring-sheet.pdf"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     parser.add_argument("--level", choices=("A", "B", "C"), default="B", help="how much is measured (B)")
     parser.add_argument(
@@ -29,7 +38,7 @@ def add_arguments(parser):
     add_overwrite(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     if not options.output.lower().endswith((".pdf", ".svg")):
         raise ModelError(

@@ -1,6 +1,9 @@
 """`noseload weigh`: the centre of gravity from a scale, an angle gauge and a board."""
 
+from __future__ import annotations
+
 from shlex import quote
+from typing import TYPE_CHECKING
 
 from noseload.commands.common import add_output, check_output, print_json
 from noseload.commands.paths import reads
@@ -9,6 +12,14 @@ from noseload.documents import write_csv
 from .blank import add_blank, write_blank
 from .output import add_into, demo_readings, recipe_text, residual_rows, result_text, write_lines
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.weighing.weigh import Weighing
+
+
 SUMMARY = """Centre of gravity with errors from axle readings, level and with an axle lifted, or the tip test.
 
 CAUTION: a vehicle on a steep board falls backwards: slack catch line, soft mat, nobody below it;
@@ -16,7 +27,7 @@ clamp the board, battery fixed, motor disconnected while hands are near the whee
 EXAMPLE = "noseload weigh weighing.csv --into my-crawler.toml --plot weighing.png"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     parser.add_argument(
         "readings", nargs="?", type=reads(), metavar="READINGS", help="CSV or TOML of readings (default: an example)"
@@ -40,13 +51,13 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     if options.recipe:
         from types import SimpleNamespace
 
-        from noseload.studies.measuring.weigh_layout import CAUTIONS, RECIPE, WEIGH_LAYOUT
+        from noseload.studies.weighing.layout import CAUTIONS, RECIPE, WEIGH_LAYOUT
 
         print(
             recipe_text(
@@ -55,12 +66,12 @@ def run(options):
         )
         return 0
     if options.blank:
-        from noseload.studies.measuring.weigh_layout import WEIGH_LAYOUT
+        from noseload.studies.weighing.layout import WEIGH_LAYOUT
 
         print(write_blank(options.blank, (WEIGH_LAYOUT,)))
         options.next_step = f"fill it in, then: noseload weigh {quote(options.blank)}"
         return 0
-    from noseload.studies.measuring.weigh import weigh
+    from noseload.studies.weighing.weigh import weigh
 
     vehicle = _vehicle(options)
     result = weigh(options.readings or demo_readings("weighing.csv"), vehicle=vehicle, height_from=options.height_from)
@@ -77,7 +88,7 @@ def run(options):
     return 0
 
 
-def _vehicle(options):
+def _vehicle(options: Namespace) -> Vehicle | None:
     if options.vehicle is None:
         if options.setup is not None:
             from noseload.model.errors import ModelError
@@ -89,7 +100,7 @@ def _vehicle(options):
     return load_vehicle(options.vehicle, setup=options.setup)
 
 
-def _sprung_vehicle(path):
+def _sprung_vehicle(path: str | None) -> Vehicle | None:
     """The file written into serves for the squat correction, if it already is a vehicle with springs."""
     if path is None:
         return None
@@ -103,7 +114,7 @@ def _sprung_vehicle(path):
     return None if vehicle.level == "A" else vehicle
 
 
-def _draw(path, result):
+def _draw(path: str, result: Weighing) -> None:
     from noseload.model.errors import ModelError
 
     if not result.traces:

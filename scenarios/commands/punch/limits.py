@@ -1,6 +1,9 @@
 """`noseload limits`: on which grades a punch lifts the front, comes back, flips; how much throttle keeps it down."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING
 
 from noseload.commands.common import (
     add_output,
@@ -21,11 +24,21 @@ from noseload.studies.verdict.punch_limits import limit_answers
 
 from .wheels_grid import run_wheels_limits
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.commands.pool import Pool
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.punch.largest_throttle import LargestThrottle
+    from noseload.studies.punch.limits import PunchLimits
+
+
 SUMMARY = "On which grades a punch lifts the front axle or flips, and the largest throttle that keeps the front down."
 EXAMPLE = "noseload limits my-crawler.toml --setups base,raised --throttle 0.8 --plot limits.png"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, setup=False)
     add = parser.add_argument
@@ -54,7 +67,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
@@ -68,7 +81,9 @@ def run(options):
     return _finish(options, vehicles, limits, throttles)
 
 
-def _study(vehicles, options, executor):
+def _study(
+    vehicles: list[Vehicle], options: Namespace, executor: Pool | None
+) -> tuple[tuple[PunchLimits, ...], tuple[LargestThrottle, ...], bool]:
     """Limits, largest throttles, and whether both were finished."""
     scans = outcome_searches(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg)
     most = ThrottleSearch(vehicles, grades_deg=options.grades, rise_s=options.rise)
@@ -81,7 +96,7 @@ def _study(vehicles, options, executor):
     return tuple(scan.result() for scan in scans), most.results(), complete
 
 
-def _finish(options, vehicles, limits, throttles):
+def _finish(options: Namespace, vehicles: list[Vehicle], limits, throttles) -> int:
     members = [
         one.to_dict() | {"largest_throttle": most.to_dict()["rows"]}
         for one, most in zip(limits, throttles, strict=True)
@@ -102,7 +117,7 @@ def _finish(options, vehicles, limits, throttles):
     return 0
 
 
-def _text(vehicle, limits, most):
+def _text(vehicle: Vehicle, limits: PunchLimits, most: LargestThrottle):
     lines = [
         f"{vehicle.name}, {limits.setup}: punch to throttle {limits.throttle:g} within {1e3 * limits.rise_s:.0f} ms, "
         f"{vehicle.drive.driven_axles} driven, scanned from {limits.grades_deg[0]:g} deg to tip-over at "
@@ -129,6 +144,6 @@ def _text(vehicle, limits, most):
     return "\n".join(lines)
 
 
-def _words(outcome):
+def _words(outcome: str) -> str:
     """An outcome for people, with its name."""
     return f"{outcome_words(outcome)} ({outcome})"

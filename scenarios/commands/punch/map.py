@@ -1,6 +1,9 @@
 """`noseload map`: two setups compared with each other over grade and suddenness of the throttle."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -25,11 +28,19 @@ from noseload.studies.thresholds import Thresholds
 
 from .wheels_grid import run_wheels_map
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.punch.map import PunchMap
+
+
 SUMMARY = "From which suddenness of throttle, and on which grade, a setup starts to matter: a map of two setups."
 EXAMPLE = "noseload map my-crawler.toml --setups base,raised --rises 0.02 1 --plot map.png"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     seconds = finite_option("a time in seconds", 0.0)
     add = parser.add_argument
@@ -89,7 +100,7 @@ def add_arguments(parser):
     add_output(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicles = _vehicles(options)
@@ -112,7 +123,7 @@ def run(options):
     return 0 if (result.status == "ok").any() else NO_SOLUTION
 
 
-def _vehicles(options):
+def _vehicles(options: Namespace) -> list[Vehicle]:
     files = options.vehicles or [DEMO]
     if len(files) > 2:
         raise ModelError(f"map: {len(files)} files given; give one file with setups, or two files")
@@ -127,7 +138,7 @@ def _vehicles(options):
     return vehicles
 
 
-def _study(vehicles, options):
+def _study(vehicles: list[Vehicle], options: Namespace) -> PunchMap:
     grades = None
     if options.grades:
         low, high = options.grades
@@ -149,7 +160,7 @@ def _study(vehicles, options):
         return punch_map(vehicles, executor=executor, **settings)
 
 
-def _text(vehicle, result):
+def _text(vehicle: Vehicle, result: PunchMap):
     counts = {name: int((result.status == name).sum()) for name in ("ok", "start_not_held", "failed")}
     lines = [
         f"{vehicle.name}: {result.setups[1]} against {result.setups[0]}, throttle to {result.throttle:g}, "
@@ -189,7 +200,7 @@ def _text(vehicle, result):
 FLIP_CELLS = {"first": "A flips", "second": "B flips", "both": "both flip"}
 
 
-def _cell(result, i, j):
+def _cell(result, i: int, j: int) -> str:
     """The change of the smallest front load in grams, or who flips."""
     who = str(result.flip_words[i, j])
     if who in FLIP_CELLS:
@@ -198,7 +209,7 @@ def _cell(result, i, j):
     return "-" if not np.isfinite(change) else f"{change:+z.0f}"
 
 
-def _flip_sentence(result):
+def _flip_sentence(result: PunchMap) -> list:
     """How often one flips and the other does not; '' where none flips."""
     first, second = result.setups
     counts = {name: int((result.flip_words == name).sum()) for name in FLIP_CELLS}
@@ -210,7 +221,7 @@ def _flip_sentence(result):
     ]
 
 
-def _sentence(result):
+def _sentence(result: PunchMap) -> str:
     """The map in one sentence."""
     line = f"{grams_of_force(result.noticed_load_n):.0f} g ({100 * result.thresholds.noticed_share:g} % of the static front axle load)"
     difference = np.abs(result.load_difference_n)

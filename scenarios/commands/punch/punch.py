@@ -1,7 +1,10 @@
 """`noseload punch`: a throttle step from a steady crawl, over time."""
 
+from __future__ import annotations
+
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
@@ -32,11 +35,19 @@ from noseload.studies.verdict.first import punch_sentence
 
 from .wheels_run import run_wheels
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.punch.punch import PunchResult
+
+
 SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
 EXAMPLE = "noseload punch my-crawler.toml --grade 35 --throttle 0.8 --rise 0.05 --plot punch.png"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     seconds, above = finite_option("a time in seconds", 0.0), finite_option("a time in seconds", 1e-6)
     add_vehicle(parser)
@@ -116,7 +127,7 @@ def add_arguments(parser):
     )
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     programs = _programs(options)
@@ -164,7 +175,7 @@ def run(options):
     return 0 if result.success else NO_SOLUTION
 
 
-def _check_flat(options):
+def _check_flat(options: Namespace) -> None:
     """Options that mean nothing in the side view."""
     given = [
         name
@@ -179,7 +190,7 @@ def _check_flat(options):
         raise ModelError(f"{' and '.join(given)} only {'mean' if len(given) > 1 else 'means'} something with --wheels")
 
 
-def _assumed(vehicle, result, programs):
+def _assumed(vehicle: Vehicle, result: PunchResult, programs: dict[str, Any]) -> tuple:
     """Assumed values that matter; none where the punch did not start."""
     if not result.success:
         return ()
@@ -219,7 +230,7 @@ def _uncertainty(vehicle, options, programs):
     )
 
 
-def _programs(options):
+def _programs(options: Namespace) -> dict[str, Any]:
     throttle = options.program
     if throttle not in THROTTLE_PROGRAMS and (Path(throttle).suffix or Path(throttle).exists()):
         throttle = read_program(throttle, quantity="throttle")
@@ -231,7 +242,7 @@ def _programs(options):
     return {"program": throttle, "grip_program": grip}
 
 
-def _start_note(vehicle, result):
+def _start_note(vehicle: Vehicle, result: PunchResult) -> list[str]:
     """Why a punch starts at another front load than `noseload creep` prints; nothing where they agree to half a gram."""
     crawl, start = creep(vehicle, grade_deg=result.options.grade_deg).front_load_n, result.start["front_load_n"]
     if result.options.start != "creep" or crawl is None or abs(grams_of_force(start - crawl)) < 0.5:
@@ -242,7 +253,7 @@ def _start_note(vehicle, result):
     ]
 
 
-def _text(vehicle, result):
+def _text(vehicle: Vehicle, result: PunchResult):
     asked = result.options
     lines = [
         heading(
@@ -286,7 +297,7 @@ def _text(vehicle, result):
     return "\n".join(lines)
 
 
-def _budget_text(result):
+def _budget_text(result: PunchResult) -> str:
     """Parts at the start and when the front load is smallest; parts peak at different moments."""
     low, rows = result.lowest, []
     for part in budget_parts.told(result.budget):

@@ -1,6 +1,9 @@
 """`map --wheels` and `limits --wheels`: times in the air of single wheels, and the throttle that keeps four down."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -10,11 +13,18 @@ from noseload.model.errors import ModelError
 from noseload.studies.punch.wheels_map import GRADES_DEG, largest_wheel_throttle, wheels_map
 from noseload.studies.wheels.words import WHEEL_WORDS
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.punch.wheels_map import WheelsMap
+
+
 MAP_GRADES = (0.0, 45.0)
 MOST_COLUMNS = 6
 
 
-def run_wheels_map(options, vehicles):
+def run_wheels_map(options: Namespace, vehicles: list[Vehicle]) -> int:
     """Run `map --wheels`; returns the exit code."""
     if options.slow_edge:
         raise ModelError("map: --slow-edge checks the side view; leave it or --wheels out")
@@ -45,7 +55,7 @@ def run_wheels_map(options, vehicles):
     return 0 if (result.status == "ok").any() else NO_SOLUTION
 
 
-def _map_text(vehicle, result):
+def _map_text(vehicle, result) -> str:
     lines = [map_sentence(result), "", f"{vehicle.name}: throttle to {result.throttle:g}, first wheel in the air, ms"]
     columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(MOST_COLUMNS, result.rise_s.size)).astype(int))
     head = ("grade", *(f"{1e3 * result.rise_s[j]:.0f} ms" for j in columns))
@@ -58,11 +68,11 @@ def _map_text(vehicle, result):
     return "\n".join(lines)
 
 
-def _ms(seconds):
+def _ms(seconds: float) -> str:
     return "-" if not np.isfinite(seconds) else f"{1e3 * seconds:.0f}"
 
 
-def map_sentence(result):
+def map_sentence(result: WheelsMap) -> str:
     """Where a wheel lifts at all, and what the setups change of it, in one sentence."""
     good = (result.status == "ok").all(axis=0)
     if not good.any():
@@ -78,7 +88,7 @@ def map_sentence(result):
     )
 
 
-def run_wheels_limits(options, vehicles):
+def run_wheels_limits(options, vehicles) -> int:
     """Run `limits --wheels`; returns the exit code."""
     with workers(options.workers) as executor:
         found = [
@@ -105,7 +115,7 @@ def run_wheels_limits(options, vehicles):
     return 0 if any(np.isfinite(one.throttles).any() for one in found) else NO_SOLUTION
 
 
-def _limits_text(vehicle, found):
+def _limits_text(vehicle, found) -> str:
     rows = []
     for g, held, most, wheel in zip(found.grades_deg, found.holding, found.throttles, found.first_wheel, strict=True):
         words = WHEEL_WORDS[wheel] if wheel else "none"

@@ -1,6 +1,9 @@
 """The part of `noseload punch` that runs in space."""
 
+from __future__ import annotations
+
 import os
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import print_json
 from noseload.documents import NO_SOLUTION, write_csv
@@ -9,8 +12,13 @@ from noseload.studies.punch.wheels import punch_wheels
 
 from .wheels_text import wheels_text
 
+if TYPE_CHECKING:
+    from argparse import Namespace
 
-def run_wheels(vehicle, options, asked):
+    from noseload.model.vehicle import Vehicle
+
+
+def run_wheels(vehicle: Vehicle, options: Namespace, asked: dict[str, Any]) -> int:
     """Run `punch --wheels`; returns the exit code."""
     if options.uncertainty:
         raise ModelError("--uncertainty is not carried by --wheels yet; leave one of them out")

@@ -1,5 +1,9 @@
 """What `punch --wheels` prints."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.commands.common import heading
 from noseload.documents import grade, grams, load, number, outcome_words, table
 from noseload.model.crawl import budget_parts
@@ -7,6 +11,11 @@ from noseload.model.space.motion_budget import MOTION_TWIST_KEYS
 from noseload.model.space.parameters import WHEELS
 from noseload.studies.punch.wheels_words import for_ms, wheels_sentence
 from noseload.studies.wheels.words import MOTION_TWIST_WORDS, WHEEL_WORDS, side_word
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.punch.wheels import WheelsPunch
+
 
 ENDS_WORDS = {
     "stays_loaded": "no wheel leaves the ground",
@@ -16,7 +25,7 @@ ENDS_WORDS = {
 """Outcomes whose words in the side view speak of axles."""
 
 
-def wheels_text(vehicle, result):
+def wheels_text(vehicle: Vehicle, result: WheelsPunch) -> str:
     """Text of a punch in space; its first line after the heading says which wheel is up how long."""
     asked = result.options
     where = f"punch at {grade(asked.grade_deg)}"
@@ -48,7 +57,7 @@ def wheels_text(vehicle, result):
     return "\n".join(lines)
 
 
-def _loads(result):
+def _loads(result) -> str:
     summary, start = result.summary, result.start
     rows = []
     for wheel in WHEELS:
@@ -74,7 +83,7 @@ def _loads(result):
     return table(("load", "at the start", "least", "in the air"), rows)
 
 
-def _figures(result):
+def _figures(result: WheelsPunch) -> list[str]:
     summary, start = result.summary, result.start
     outcome = summary["outcome"]
     rows = [
@@ -97,18 +106,18 @@ def _figures(result):
     return [f"  {name:<{width}}  {value}" for name, value in rows]
 
 
-def _aside(value, unit):
+def _aside(value: float, unit: str) -> str:
     form = ".1f" if unit == "deg" else ".0f"
     return f"{abs(value):{form}} {unit} to the {'left' if value > 0.0 else 'right'}"
 
 
-def _when(result):
+def _when(result: WheelsPunch) -> str:
     low, first = result.lowest, result.summary["first_wheel"]
     words = "when the least wheel load is reached" if first is None else f"as the {WHEEL_WORDS[first]} wheel lifts"
     return f"{words}, {low['time_s']:.3f} s"
 
 
-def _twist(result):
+def _twist(result: WheelsPunch) -> str:
     """Parts of half the difference of the front wheels at the start and as the first wheel lifts."""
     low, rows = result.lowest, []
     for key in MOTION_TWIST_KEYS:
@@ -122,7 +131,7 @@ def _twist(result):
     return table(("why the front wheels differ", "at the start", _when(result)), rows)
 
 
-def _axle(result):
+def _axle(result: WheelsPunch) -> str:
     low, rows = result.lowest, []
     for part in budget_parts.told(result.budget):
         rows.append((part.words, grams(result.budget[part.key][0]), grams(low["budget"][part.key])))

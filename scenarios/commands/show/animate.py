@@ -1,18 +1,28 @@
 """`noseload animate`: a punch over time, or a crawl over grade, as a film."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING
 
 from noseload.commands.common import counter, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
 from noseload.documents import finite_option, grade_option
 from noseload.model.errors import ModelError
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+
+
 SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front axle load and what it
 is made of, over a punch in slow motion or, with --creep, over a slope that grows steeper."""
 EXAMPLE = "noseload animate my-crawler.toml --grade 35 --setups base,raised --out punch.gif"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add = parser.add_argument
     add("vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="vehicle file (default: a demo vehicle)")
@@ -67,7 +77,7 @@ def add_arguments(parser):
     add_overwrite(parser)
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     from noseload.pictures.show.film import check_film_file, save_film
     from noseload.studies.show.film import creep_film, punch_film
@@ -102,7 +112,7 @@ def run(options):
     return 0
 
 
-def _text(film, file):
+def _text(film, file: str):
     speed = "" if film.slow is None else f", {film.slow:g} times slower than life"
     unit = "s" if film.kind == "punch" else "deg"
     return (
@@ -112,7 +122,7 @@ def _text(film, file):
     )
 
 
-def _wheels(options, vehicles):
+def _wheels(options: Namespace, vehicles: list[Vehicle]) -> int:
     """A film of one setup's punch in space."""
     if options.creep or len(vehicles) > 1:
         raise ModelError("animate: --wheels shows one setup's punch; leave --creep out and name one setup")

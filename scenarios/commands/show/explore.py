@@ -1,10 +1,20 @@
 """`noseload explore`: a window with sliders; what they give is saved as a setup."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.commands.common import add_vehicle, load_chosen
 from noseload.commands.paths import changes
 from noseload.documents import grade_option
 from noseload.model.errors import ModelError
 from noseload.studies.links.candidates import POINTS
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+
 
 SUMMARY = """A window with sliders for the grade, link ends, centre of gravity and throttle: the vehicle to scale, loads,
 limits and link figures of the steady crawl move along; a punch is run in full when a slider is let go.
@@ -12,7 +22,7 @@ limits and link figures of the steady crawl move along; a punch is run in full w
 EXAMPLE = "noseload explore my-crawler.toml --grade 45 --move front.upper_link.chassis_end"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser)
     add = parser.add_argument
@@ -35,7 +45,7 @@ def add_arguments(parser):
     )
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     try:
         from noseload.pictures.show.explore import open_window

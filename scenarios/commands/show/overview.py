@@ -1,21 +1,33 @@
 """`noseload my-crawler.toml`: the whole vehicle in fifteen lines."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.doubts import doubt_lines
 from noseload.documents import NO_SOLUTION
 from noseload.studies.show.overview import overview
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.show.overview import Overview
+
+
 SUMMARY = "Your vehicle in fifteen lines: doubts, where its climb ends, setups, what would help, what to measure next."
 EXAMPLE = "noseload overview my-crawler.toml, or just: noseload my-crawler.toml"
 
 
-def add_arguments(parser):
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, setup=False)
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
 
 
-def run(options):
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     vehicles = load_setups(options.vehicle, None, drive=options.drive)
     result = overview(vehicles[0], tuple(vehicles[1:]))
@@ -34,7 +46,7 @@ def run(options):
     return NO_SOLUTION if result.failed else 0
 
 
-def _lines(result):
+def _lines(result: Overview) -> list[str]:
     vehicle = result.vehicle
     driven = {"both": "both axles driven", "rear": "rear axle driven", "front": "front axle driven"}
     lines = [
@@ -53,6 +65,6 @@ def _lines(result):
     return [*lines, f"  measure next: {result.measure}"]
 
 
-def _assumed(vehicle):
+def _assumed(vehicle: Vehicle) -> str:
     count = len(vehicle.assumed)
     return "nothing assumed" if not count else f"{count} value{'s' if count > 1 else ''} assumed (noseload describe)"

@@ -14,7 +14,7 @@ The same is printed as text and kept inside the picture file, for those who cann
 EXAMPLE = "noseload post my-crawler.toml --setups base,raised --readings board.csv --out picture.png"
 
 
-def add_arguments(parser):
+def add_arguments(parser) -> None:
     """Arguments of this command."""
     add = parser.add_argument
     add(
@@ -79,7 +79,7 @@ def add_arguments(parser):
     add_overwrite(parser)
 
 
-def run(options):
+def run(options) -> int:
     """Run the command; returns the exit code."""
     check_plot_suffix(options.out, "--out")
     vehicles = _vehicles(options)
@@ -110,7 +110,7 @@ def _vehicles(options):
     return vehicles
 
 
-def _readings(given, reference):
+def _readings(given, reference: str):
     """Files by setup, as `SETUP=FILE` or `FILE`."""
     files: dict[str, str] = {}
     for text in given:

@@ -16,7 +16,7 @@ links, what would help, bench and trial. It opens on a phone and fetches nothing
 EXAMPLE = "noseload report my-crawler.toml --out page.html --folder my-crawler-to-repeat"
 
 
-def add_arguments(parser):
+def add_arguments(parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, setup=False)
     add = parser.add_argument
@@ -79,7 +79,7 @@ def add_arguments(parser):
     add_overwrite(parser)
 
 
-def run(options):
+def run(options) -> int:
     """Run the command; returns the exit code."""
     page = options.out or (None if options.folder or options.json else "noseload-report.html")
     if page and not page.lower().endswith((".html", ".htm")):
@@ -146,7 +146,7 @@ def _text(result):
     return lines + [f"missing: {item.part}: {item.why}" for item in result.missing]
 
 
-def _progress(words):
+def _progress(words) -> None:
     """One line on a terminal, written over; nothing where errors go to a file."""
     if sys.stderr.isatty():
         print(f"\r\033[K{words + ' ...' if words else ''}", end="", file=sys.stderr, flush=True)

@@ -5,12 +5,17 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from noseload.commands.common import add_output, check_output, counter
 from noseload.commands.paths import reads, writes_into
 from noseload.documents import finite_option, json_text, seed_option, whole_option, write_csv
 
 from .arguments import add_plan_arguments, check_folder_alone, plan_options
+
+if TYPE_CHECKING:
+    from noseload.studies.trial.plan import PlanOptions, SealedTrial
+
 
 SUMMARY = "Plan a blinded trial of a setup, seal it before run 1, read it honestly, or rehearse it first."
 EXAMPLE = "noseload trial plan my-crawler.toml --change raised --installation-sd 0.2 --minutes 240 --out my-trial"
@@ -185,7 +190,7 @@ def _plan(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _others(options, trial):
+def _others(options: PlanOptions, trial: SealedTrial):
     """Chances of the outcomes that were not chosen; none without a vehicle to calculate them from."""
     from noseload.studies.trial.others import other_chances
 

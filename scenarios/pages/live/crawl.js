@@ -1,7 +1,9 @@
 // The steady crawl: standing pose, one grade, the whole climb with its limits. A vehicle is
 //   {values: numbers by kernel name (SI), weight, wheelbase, start: a pose to begin with (13), measured: shock lengths,
-//    free: free lengths, pose: null or the chassis pose to be held (ride height reset), places: body origins as measured}.
+//    free: free lengths, pose: null or the chassis pose to be held (ride height reset), places: body origins as measured,
+//    split: null, or numbers of the law by which geared axles that turn at different speeds divide the traction}.
 const ENDS = ["rear", "front"], RADIANS = Math.PI / 180, STEEPEST = 89 * RADIANS, PAST_END = 0.02, CREEP_SPEED = 0.1;
+const GRIP_REACHED = 0.999, LARGEST_SATURATION = 0.999999, SMALLEST_OVERDRIVE_STEP = 1e-4;
 const AT_REST = { rear_rolling_resistance: 0, front_rolling_resistance: 0 };
 const ANGLE_STEP = 0.15, LENGTH_STEP = 0.015, LARGEST_PITCH = 1.2, LARGEST_GRADE = 1.56;
 
@@ -52,13 +54,67 @@ function crawlEquilibrium(values, weight, wheelbase, branch) {
     },
     outputs(state, grade) { return KERNELS.creep_outputs(state, grade, parameters); },
     accept(state, grade) {
-      if (Math.abs(state[1]) > LARGEST_PITCH) return "the chassis would stand on end";
-      if (Math.abs(grade) > LARGEST_GRADE) return "the slope would be upright";
+      if (Math.abs(state[1]) > LARGEST_PITCH) return "stands_on_end";
+      if (Math.abs(grade) > LARGEST_GRADE) return "upright";
       const signs = couplerSigns(values, state);
-      for (let i = 0; i < 2; i++) if (!(signs[i] * this.branch[i] > 0)) return `the ${ENDS[i]} axle would turn over on its links`;
+      for (let i = 0; i < 2; i++) if (!(signs[i] * this.branch[i] > 0)) return ["rear_turns_over", "front_turns_over"][i];
       return null;
     },
   };
+}
+
+/** Steady motion at a speed: the spin of the driven wheels in place of the traction; `grip` is a factor. */
+function steadyEquilibrium(creep, speed, grip = 1) {
+  const { values } = creep, pull = (end) => values[`${end}_mass`] * values.gravity, masses = ["chassis", ...ENDS].map(pull);
+  return {
+    ...creep, creep, scales: [...creep.scales.slice(0, 12), 1], caps: [...creep.caps.slice(0, 12), 1],
+    evaluate(state, grade) {
+      const flat = KERNELS.steady([...state, speed], grip, grade, creep.parameters), jacobian = [], byParameter = new Array(13).fill(0);
+      for (let i = 0; i < 13; i++) jacobian.push(flat.slice(13 + 14 * i, 26 + 14 * i));
+      masses.forEach((weight, b) => { byParameter[3 * b] = -weight * Math.cos(grade); byParameter[3 * b + 1] = weight * Math.sin(grade); });
+      return { residual: flat.slice(0, 13), jacobian, byParameter };
+    },
+    /** As those of the crawl; for axles that are both driven. */
+    outputs(state, grade) {
+      const o = creep.outputs([...state.slice(0, 12), 0], grade).slice();
+      ENDS.forEach((end, k) => {
+        const slip = (k ? values.spin_ratio : 1) * state[12] * rollingRadius(values, state, k) - speed;
+        o[2 + k] = values[`${end}_grip`] * grip * o[k] * Math.tanh(slip / slipScale(values, end, speed));
+      });
+      return o;
+    },
+    guess(state, grade) {
+      const o = creep.outputs(state, grade);
+      let available = 0;
+      ENDS.forEach((end, k) => { available += values[`${end}_driven`] * values[`${end}_grip`] * grip * o[k]; });
+      const share = available > 0 ? state[12] / available : Infinity;
+      const bounded = Number.isFinite(share) ? Math.min(Math.max(share, -LARGEST_SATURATION), LARGEST_SATURATION) : LARGEST_SATURATION;
+      const i = values.rear_driven ? 0 : 1;
+      return { share, start: [...state.slice(0, 12), (speed + Math.atanh(bounded) * slipScale(values, ENDS[i], speed)) / rollingRadius(values, state, i)] };
+    },
+  };
+}
+function slipScale(values, end, speed) { return values[`${end}_slip_speed`] + values[`${end}_slip_ratio_scale`] * Math.abs(speed); }
+/** Radius on which driven wheels roll, m. */
+function rollingRadius(values, state, k) {
+  const free = values[`${ENDS[k]}_tyre_radius`];
+  return free - values[`${ENDS[k]}_rolling_share`] * (free - poseWheelHeight(values, state, k));
+}
+/** Arm of an axle's traction about its wheels' axis, m. */
+function leverOf(values, state, k, load) { return poseWheelHeight(values, state, k) + values[`${ENDS[k]}_contact_give`] * load; }
+
+/** The crawl of geared axles that turn at different speeds, and its solution on the level: continued from equal speeds. */
+function dividedCrawl(creep, split, state) {
+  const at = (ratio) => steadyEquilibrium(crawlEquilibrium({ ...creep.values, ...split, spin_ratio: ratio }, creep.weight, creep.wheelbase, creep.branch), CREEP_SPEED);
+  const target = creep.values.spin_ratio, equilibrium = at(target), { start } = equilibrium.guess(state, 0);
+  let level = newton(equilibrium, start, 0), reached = 1, step = target - 1;
+  if (level.status === "converged") return { equilibrium, level };
+  level = newton(at(1), start, 0);
+  while (level.status === "converged" && reached !== target) {
+    const ratio = Math.abs(target - reached) <= Math.abs(step) ? target : reached + step, next = newton(at(ratio), level.state, 0);
+    if (next.status === "converged") { level = next; reached = ratio; } else if (Math.abs(step) > SMALLEST_OVERDRIVE_STEP) step *= 0.5; else return null;
+  }
+  return level.status === "converged" ? { equilibrium, level } : null;
 }
 
 /** Standing with the free shock lengths as two more unknowns, where the chassis is held where it stood before. */
@@ -86,7 +142,7 @@ function resetEquilibrium(creep, pose) {
       const lengths = creep.outputs(state.slice(0, 13), 0).slice(4, 6);
       for (let k = 0; k < 2; k++) {
         const pulls = state[13 + k] < lengths[k] && !creep.values[`${ENDS[k]}_spring_held`];
-        if (pulls || !(state[13 + k] > 0)) return `no ${ENDS[k]} spring can hold this ride height`;
+        if (pulls || !(state[13 + k] > 0)) return ["rear_not_held", "front_not_held"][k];
       }
       return creep.accept(state.slice(0, 13), 0);
     },
@@ -102,7 +158,7 @@ function centreOfGravity(values, state) {
   return [along / mass, up / mass, wheelX(values, "front", state[5], state[7]) - rear];
 }
 
-/** The standing vehicle, or {failed: words}. */
+/** The standing vehicle, or {failed: key of the words why}. */
 function stand(vehicle) {
   const { weight, wheelbase } = vehicle, values = { ...vehicle.values };
   let start = vehicle.start, free = vehicle.free;
@@ -111,18 +167,21 @@ function stand(vehicle) {
   if (vehicle.pose) {
     const held = resetEquilibrium(crawlEquilibrium(values, weight, wheelbase, branch), vehicle.pose);
     const solved = newton(held, [...start, ...free], 0);
-    if (solved.status !== "converged") return { failed: words(solved) };
+    if (solved.status !== "converged") return { failed: objectionTo(solved) };
     start = solved.state.slice(0, 13);
     free = solved.state.slice(13);
     [values.rear_free_length, values.front_free_length] = free;
   }
   const equilibrium = crawlEquilibrium(values, weight, wheelbase, branch);
   const solution = newton(crawlEquilibrium({ ...values, ...AT_REST }, weight, wheelbase, branch), start, 0);
-  if (solution.status !== "converged") return { failed: words(solution) };
+  if (solution.status !== "converged") return { failed: objectionTo(solution) };
   const level = values.rear_rolling_resistance || values.front_rolling_resistance ? newton(equilibrium, solution.state, 0) : solution;
-  return { vehicle, values, weight, wheelbase, equilibrium, solution, level, free, reference: centreOfGravity(values, solution.state) };
+  const found = { vehicle, values, weight, wheelbase, equilibrium, solution, level, free, reference: centreOfGravity(values, solution.state) };
+  if (!vehicle.split) return found;
+  const divided = dividedCrawl(equilibrium, vehicle.split, solution.state);
+  return divided ? { ...found, ...divided, even: found } : { failed: "axles_fight" };
 }
-function words(solution) { return solution.objection || "these links cannot close"; }
+function objectionTo(solution) { return solution.objection || "not_closed"; }
 
 /** Moments of the loads about the points below the wheel centres in a crawl, N m: rolling resistance, and what traction shifts. */
 function contactCouples(values, state, o) {
@@ -188,7 +247,8 @@ function ontoTheStop(standing, grade) {
       tied[`${end}_spring_held`] = 1;
       tied[`${end}_longest`] = 10;
     }
-    const start = strides(crawlEquilibrium(tied, weight, wheelbase, equilibrium.branch), standing.level.state, 0, grade);
+    const bound = crawlEquilibrium({ ...tied, ...standing.vehicle.split }, weight, wheelbase, equilibrium.branch);
+    const start = strides(standing.even ? steadyEquilibrium(bound, CREEP_SPEED) : bound, standing.level.state, 0, grade);
     const state = start && strides(equilibrium, start, grade, grade);
     if (state) return state;
   }
@@ -243,14 +303,17 @@ function findFollowed(path, measure) {
 function climb(standing) {
   const { equilibrium, values, weight } = standing, seen = new Map();
   const outputs = (p) => { let o = seen.get(p); if (!o) { o = equilibrium.outputs(p.state, p.parameter); seen.set(p, o); } return o; };
-  const curve = trace(equilibrium, standing.level, 1, (p) => outputs(p)[1] <= -PAST_END * weight || Math.abs(p.parameter) > STEEPEST,
+  const used = (p) => gripUse(values, outputs(p)), full = standing.even ? GRIP_REACHED : 1;
+  const curve = trace(equilibrium, standing.level, 1,
+    (p) => (standing.even && used(p) > GRIP_REACHED + 1e-4) || outputs(p)[1] <= -PAST_END * weight || Math.abs(p.parameter) > STEEPEST,
     (p) => coilRegion(values, outputs(p)));
-  const path = followedPath(curve, (p) => looseCoils(values, outputs(p))), { fold } = path, front = (p) => outputs(p)[1];
-  const tip = findFollowed(path, front) || findOn(curve, front), end = fold === null ? tip && tip.parameter : fold;
+  const path = followedPath(curve, (p) => looseCoils(values, outputs(p))), front = (p) => outputs(p)[1], tips = findFollowed(path, front), tip = tips || findOn(curve, front);
+  // A fold past tip-over ends nothing.
+  const fold = tips ? null : path.fold, end = fold === null ? tip && tip.parameter : fold;
   const within = (p) => (p === null || (end !== null && p.parameter > end) ? null : p.parameter);
   const limits = {
     tip_over: tip && tip.parameter, fold,
-    grip: within(findFollowed(path, (p) => Math.min(gripUse(values, outputs(p)), 1e6) - 1)),
+    grip: within(findFollowed(path, (p) => Math.min(used(p), 1e6) - full)),
     torque: within(findFollowed(path, (p) => driveTorque(values, p.state, outputs(p)) - values.stall_torque)),
   };
   let first = null;
@@ -261,7 +324,7 @@ function climb(standing) {
       if (fold !== null && grade > fold) return { status: "beyond_fold", grade };
       const piece = path.pieces.find((one) => grade <= one.points[one.points.length - 1].parameter) || path.pieces[path.pieces.length - 1];
       const solution = solveOn(piece, grade);
-      if (solution === null || solution.status !== "converged") return { status: curve.ended && tip ? "beyond_tip_over" : "no_solution", grade };
+      if (solution === null || solution.status !== "converged") return { status: !curve.ended ? "no_solution" : tip ? "beyond_tip_over" : limits.grip === null ? "no_solution" : "beyond_grip", grade };
       return rowOf(standing, solution.state, grade, outputs(solution));
     },
   };

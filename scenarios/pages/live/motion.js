@@ -5,37 +5,13 @@ const { slopes: [SLOPES], slip_rows: [SLIPS], pulls: [PULLS] } = KERNELS.ROWS.st
 const { load: [LOAD], traction: [TRACTION], contact_couple: [COUPLE] } = KERNELS.ROWS.observe;
 const TOUCH_DEPTH = 1e-3, FLIP_PITCH = 80 * RADIANS, ORDER = 4, SAFETY = 0.9;
 const LARGEST_GROWTH = 2.5, LARGEST_CUT = 0.2, SMALLEST_ERROR = 1e-4, FIRST_STEP = 1e-3, LARGEST_STEP = 0.02, SMALLEST_STEP = 1e-10;
-const MOST_STEPS = 20000, FULL_THROTTLE = 1, LARGEST_SATURATION = 0.999999;
+const MOST_STEPS = 20000, FULL_THROTTLE = 1;
 const SWITCHES = [["rear_touchdown", "rear_lift_off"], ["front_touchdown", "front_lift_off"],
   ["rear_droop_stop_reached", "rear_droop_stop_left"], ["front_droop_stop_reached", "front_droop_stop_left"],
   ["rear_bump_stop_reached", "rear_bump_stop_left"], ["front_bump_stop_reached", "front_bump_stop_left"],
   ["flips_back", null], ["flips_forward", null], [null, null], [null, null],
   ["rear_coil_loose", "rear_coil_taut"], ["front_coil_loose", "front_coil_taut"]];
 
-function steadyEquilibrium(creep, speed, grip) {
-  const values = creep.values;
-  return {
-    ...creep, scales: [...creep.scales.slice(0, 12), 1], caps: [...creep.caps.slice(0, 12), 1],
-    evaluate(state, grade) {
-      const flat = KERNELS.steady([...state, speed], grip, grade, creep.parameters), jacobian = [];
-      for (let i = 0; i < 13; i++) jacobian.push(flat.slice(13 + 14 * i, 26 + 14 * i));
-      return { residual: flat.slice(0, 13), jacobian, byParameter: new Array(13).fill(0) };
-    },
-    guess(state, grade) {
-      const o = creep.outputs(state, grade);
-      let available = 0;
-      ENDS.forEach((end, k) => { available += values[`${end}_driven`] * values[`${end}_grip`] * grip * o[k]; });
-      const share = available > 0 ? state[12] / available : Infinity;
-      const bounded = Number.isFinite(share) ? Math.min(Math.max(share, -LARGEST_SATURATION), LARGEST_SATURATION) : LARGEST_SATURATION;
-      const i = values.rear_driven ? 0 : 1, end = ENDS[i];
-      const scale = values[`${end}_slip_speed`] + values[`${end}_slip_ratio_scale`] * Math.abs(speed);
-      return { share, start: [...state.slice(0, 12), (speed + Math.atanh(bounded) * scale) / leverOf(values, state, i, o[i])] };
-    },
-  };
-}
-
-/** Arm of an axle's traction about its wheels' axis, on which the wheels roll, m. */
-function leverOf(values, state, k, load) { return poseWheelHeight(values, state, k) + values[`${ENDS[k]}_contact_give`] * load; }
 /** Spin of wheels that nothing turns: their slip is what their rolling resistance needs. */
 function freeSpin(values, state, k, load, travel) {
   const own = (name) => values[`${ENDS[k]}_${name}`], height = poseWheelHeight(values, state, k), lever = leverOf(values, state, k, load);
@@ -45,22 +21,23 @@ function freeSpin(values, state, k, load, travel) {
   return spin;
 }
 
-/** The steady motion a punch starts from: {state, throttle}, or {failed: words}. */
+/** The steady motion a punch starts from: {state, throttle}, or {failed: key of the words why}. */
 function steadyStart(standing, grade, speed) {
-  const state = followed(standing, grade);
-  if (state === null) return { failed: "no steady crawl to start from" };
-  const o = standing.equilibrium.outputs(state, grade), values = standing.values;
-  if (Math.min(o[0], o[1]) <= 0) return { failed: "tips over before it can start" };
-  const motion = steadyEquilibrium(standing.equilibrium, speed, 1), { start, share } = motion.guess(state, grade);
-  if (Math.abs(share) >= 1) return { failed: "slides: holding this slope takes more than the grip there is" };
+  // Axles that turn at different speeds start from the attitude of equal ones, as in the command line.
+  const even = standing.even || standing, state = followed(even, grade), { values } = standing;
+  if (state === null) return { failed: "no_start" };
+  const o = even.equilibrium.outputs(state, grade);
+  if (Math.min(o[0], o[1]) <= 0) return { failed: "tips_first" };
+  const motion = steadyEquilibrium(even.equilibrium, speed), { start, share } = motion.guess(state, grade);
+  if (Math.abs(share) >= 1) return { failed: "slides_first" };
   const solved = newton(motion, start, grade);
-  if (solved.status !== "converged") return { failed: "no steady crawl to start from" };
+  if (solved.status !== "converged") return { failed: "no_start" };
   const whole = new Array(SIZE).fill(0), s = solved.state, spin = s[12];
   for (let k = 0; k < 8; k++) whole[k + 1] = s[k];
   const back0 = wheelX(values, "rear", s[2], s[4]);
   for (const k of [0, 3, 6]) whole[k] -= back0;
   for (const k of [9, 12, 15]) whole[k] = speed;
-  const loads = standing.equilibrium.outputs([...s.slice(0, 12), 0], grade);
+  const loads = even.equilibrium.outputs([...s.slice(0, 12), 0], grade);
   ENDS.forEach((end, k) => {
     const ratio = k ? values.spin_ratio : 1;
     whole[18 + k] = values[`${end}_driven`] ? ratio * spin : freeSpin(values, s, k, loads[k], speed);
@@ -70,7 +47,7 @@ function steadyStart(standing, grade, speed) {
   const torque = values.geared ? moments[0] + values.spin_ratio * moments[1] : moments[0] * values.rear_motor + moments[1] * values.front_motor;
   const driven = values.rear_motor * whole[18] + values.front_motor * whole[19];
   const throttle = torque / values.stall_torque + driven / values.no_load_speed;
-  if (Math.abs(throttle) > FULL_THROTTLE) return { failed: "the motor is too weak to hold this slope" };
+  if (Math.abs(throttle) > FULL_THROTTLE) return { failed: "too_weak" };
   return { state: whole, throttle };
 }
 
@@ -261,7 +238,7 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
       if (jump > 1) step = Math.min(step, Math.max(1 / (Math.max(...at.modes.decay) + 1 / step), SMALLEST_STEP));
     }
     while (time < corner && !run.endedBy) {
-      if (++run.steps > MOST_STEPS || step < SMALLEST_STEP) { run.failed = "the punch could not be followed to its end"; return run; }
+      if (++run.steps > MOST_STEPS || step < SMALLEST_STEP) { run.failed = "not_followed"; return run; }
       const remaining = corner - time;
       let h = step, goal = null;
       if (step >= remaining * (1 - 1e-12)) { h = remaining; goal = corner; } else if (2 * step > remaining) h = 0.5 * remaining;
@@ -271,7 +248,7 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
         const factor = tried.error < Infinity ? SAFETY * tried.error ** (-1 / ORDER) : 0;
         h *= Math.max(LARGEST_CUT, factor);
         goal = null;
-        if (h < SMALLEST_STEP) { run.failed = "the punch could not be followed to its end"; return run; }
+        if (h < SMALLEST_STEP) { run.failed = "not_followed"; return run; }
         tried = attempt(h);
       }
       const error = Math.max(tried.error, SMALLEST_ERROR);
@@ -284,7 +261,7 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
           h *= passed.share;
           goal = null;
           tried = attempt(h);
-          if (!(tried.error < Infinity)) { run.failed = "the punch could not be followed to its end"; return run; }
+          if (!(tried.error < Infinity)) { run.failed = "not_followed"; return run; }
         }
       } else if (passed) { note(passed, time, y); if (run.endedBy) break; passed = null; }
       run.left.push(at.rates);
@@ -321,7 +298,7 @@ function airborneSpells(motion, run, end, until) {
   return spells;
 }
 
-const SETTLED_S = 0.3, LONGEST_S = 5, QUIET_LOAD = 0.03, QUIET_PITCH = RADIANS, QUIET_ACCELERATION = 1, SLIDING = 3;
+const GAP_S = 2e-3, SETTLED_S = 0.3, LONGEST_S = 5, QUIET_LOAD = 0.03, QUIET_PITCH = RADIANS, QUIET_ACCELERATION = 1, SLIDING = 3;
 
 function settled(motion, run) {
   const end = run.times[run.times.length - 1], corners = motion.corners();
@@ -348,7 +325,7 @@ function betweenNodes(run, time) {
   return between((time - run.times[low]) / h, h, run.states[low], run.states[low + 1], run.left[low], run.right[low]);
 }
 
-/** A punch from a steady crawl: {run, motion, throttle, outcome, airborne: [rear, front] s}, or {failed: words}. */
+/** A punch from a steady crawl: {run, motion, throttle, outcome, airborne: [rear, front] s, gap: of the front wheels, m}, or {failed: key of the words why}. */
 function punch(standing, { grade, throttle = 1, rise = 0.05, start = 0.1, duration = 1, speed = CREEP_SPEED, tolerance = 1e-5 }) {
   const begin = steadyStart(standing, grade, speed);
   if (begin.failed) return begin;
@@ -371,7 +348,20 @@ function punch(standing, { grade, throttle = 1, rise = 0.05, start = 0.1, durati
     : lifted ? "lifts_and_returns" : "stays_loaded";
   const until = run.times[run.times.length - 1];
   const airborne = ENDS.map((e) => airborneSpells(motion, run, e, until).reduce((t, [a, b]) => t + b - a, 0));
-  return { run, motion, throttle: begin.throttle, outcome, airborne, points };
+  return { run, motion, throttle: begin.throttle, outcome, airborne, gap: airGap(motion, run), points };
+}
+
+/** Most air under the front wheels, m; 0 where they stay down. */
+function airGap(motion, run) {
+  const { values } = motion, until = run.times[run.times.length - 1];
+  let most = 0;
+  for (const [from, to] of airborneSpells(motion, run, "front", until)) {
+    for (let k = 0, n = Math.max(1, Math.ceil((to - from) / GAP_S)); k <= n; k++) {
+      const y = betweenNodes(run, from + ((to - from) * k) / n);
+      most = Math.max(most, wheelHeight(values, "front", y[7], y[8]) - values.front_tyre_radius);
+    }
+  }
+  return most;
 }
 
 /** What a picture of one moment needs: time, state, loads (rear, front), pitch. */

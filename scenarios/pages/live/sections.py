@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
@@ -9,12 +10,15 @@ from noseload.model.crawl import budget_parts
 from noseload.model.parameters import ENDS, LINKS
 from noseload.model.units import grams_of_force
 from noseload.pages.html import Markup, element, embedded_json, join, of_class, paragraph
+from noseload.pages.words import signed
+from noseload.studies.verdict.judgement import Judgement, Threshold
 from noseload.studies.verdict.sentence import shown_name
 
 from .numbers import live_scripts, space_numbers_of, vehicle_numbers
 from .words import ENGLISH
 
 if TYPE_CHECKING:
+    from noseload.studies.levers.results import WholeChange
     from noseload.studies.show.report import Report, ReportMember
 
 SIDES = ("chassis", "axle")
@@ -23,13 +27,18 @@ REACH_MM = 25.0
 SAVED_GRADES_DEG = (0.0, 15.0, 30.0, 45.0, 55.0)
 SECTIONS = ("guess", "tilt", "move", "push", "punch", "wheels", "blind", "own", "why")
 """Names of the sections in their order."""
-SHOWN_LEVERS = 3
+LEVERS = (
+    ("front_wheels_100_g",),
+    ("5_mm_lower",),
+    ("front_springs_softer", "front_springs_stiffer", "rear_springs_softer", "rear_springs_stiffer"),
+)
+"""Ready-made changes shown beside what links do: lead, height and the best of the springs."""
 
 
-def link_ends() -> dict[str, str]:
+def link_ends(words: dict[str, str] = ENGLISH) -> dict[str, str]:
     """Every link end: its name in the script, and for people."""
     return {
-        f"{end}_{link}_{side}": f"{end} {link.replace('_', ' ')}, {side} end"
+        f"{end}_{link}_{side}": _filled(words, "ends", end=words[end], link=words[link], side=words[side])
         for end in ENDS
         for link in LINKS
         for side in SIDES
@@ -52,7 +61,7 @@ def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
     standing_load = members[0].sweep.rows[0].budget["standing_n"]
     thresholds = report.options.thresholds
     saved = [
-        [k, row.grade_deg, row.front_load_n]
+        [k, row.grade_deg, round(row.front_load_n, 9)]
         for k, member in enumerate(members)
         for row in (member.climb.row(grade) for grade in SAVED_GRADES_DEG)
         if row.front_load_n is not None
@@ -61,12 +70,12 @@ def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
     numbers = [vehicle_numbers(member.climb.standing) for member in members]
     budgets = [row.budget for member in members for row in member.sweep.rows]
     return {
-        "words": words,
+        "words": _script_words(words | size_words(thresholds.load(0.0, standing_load).threshold, words)),
         "setups": [
             {
                 "label": shown_name(member.name),
                 "numbers": _against(numbers[0], numbers[k]) if k else numbers[0],
-                "wheels": None if member.on_wheels is None else space_numbers_of(member.on_wheels),
+                "wheels": None if k > 1 or member.on_wheels is None else space_numbers_of(member.on_wheels),
             }
             for k, member in enumerate(members)
         ],
@@ -90,6 +99,18 @@ def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
         "measured": _measured_points(report),
         "measured_curve": _measured_curve(report),
     }
+
+
+def size_words(sizes: Threshold, words: dict[str, str]) -> dict[str, str]:
+    """What a difference is called by its size: the words of every verdict, unless a table of words has its own."""
+    at = {"unseen": 0.0, "measurable": 0.5 * (sizes.measurable + sizes.noticed), "noticeable": 2.0 * sizes.noticed}
+    return {key: words.get(key) or Judgement(value, sizes).size_words() for key, value in at.items()}
+
+
+def _script_words(words: dict[str, str]) -> dict[str, str]:
+    """Those texts that the script speaks; the others are on the page already."""
+    script = live_scripts()
+    return {key: text for key, text in words.items() if re.search(rf"\b{key}\b", script)}
 
 
 def _measured_points(report: Report) -> list[list[float]]:
@@ -131,7 +152,7 @@ def _part(name: str, title: str, *parts: Markup | str | None) -> Markup:
 
 
 def _slider(name: str, label: str, low: float, high: float, step: float, value: float, unit: str = "") -> Markup:
-    told = element("output", f"{value:g}{unit}", attributes={"id": f"live-{name}-told"})
+    told = element("output", f"{value:g}{unit}", attributes={"id": f"live-{name}-told", "for": f"live-{name}"})
     control = element(
         "input",
         attributes={
@@ -144,10 +165,14 @@ def _slider(name: str, label: str, low: float, high: float, step: float, value: 
             "data-unit": unit,
         },
     )
-    return element("label", f"{label} ", told, control)
+    # An output within the label would take the label for its own: the slider would have no name.
+    named = element("label", label, attributes={"for": f"live-{name}"})
+    return of_class("div", "slider", named, " ", told, control)
 
 
-def _number(name: str, label: str, value: float, step: float = 0.5, form_name: str = "") -> Markup:
+def _number(
+    name: str, label: str, value: float, step: float = 0.5, form_name: str = "", reach: float | None = None
+) -> Markup:
     control = element(
         "input",
         attributes={
@@ -157,6 +182,8 @@ def _number(name: str, label: str, value: float, step: float = 0.5, form_name: s
             "value": f"{value:g}",
             "step": f"{step:g}",
             "inputmode": "decimal",
+            "min": None if reach is None else f"{-reach:g}",
+            "max": None if reach is None else f"{reach:g}",
         },
     )
     return element("label", f"{label} ", control)
@@ -199,6 +226,12 @@ def _guess(report: Report, words: dict[str, str], base: str, other: str | None) 
         paragraph(_filled(words, "guess_text", setup=other, base=base, grade=grade)),
         _slider("guess", words["guess_label"], -150, 150, 1, 0, " g"),
         _button("guess-button", words["guess_button"]),
+        element(
+            "p",
+            f"{words['guess_veil']} ",
+            _button("guess-skip", words["guess_skip"]),
+            attributes={"id": "live-guess-veil", "class": "answer"},
+        ),
         element("p", attributes={"id": "live-guess-answer", "class": "answer", "aria-live": "polite"}),
         _empty("div", "guess-scale"),
     )
@@ -221,23 +254,33 @@ def _chooser(words: dict[str, str], name: str, key: str, choices: dict[str, str]
     return element("label", f"{words[key]} ", element("select", *options, attributes={"id": f"live-{name}"}))
 
 
-def _move(words: dict[str, str], labels: list[str]) -> Markup:
+def _move(words: dict[str, str], labels: list[str], reach: float) -> Markup:
     setups = {str(k): label for k, label in enumerate(labels)}
     return _part(
         "move",
         words["move_title"],
         paragraph(words["move_text"]),
         _chooser(words, "setup", "move_setup", setups) if len(labels) > 1 else None,
-        _chooser(words, "move-end", "move_end", link_ends()),
-        _number("move-along", words["move_along"], 0.0),
-        _number("move-up", words["move_up"], 0.0),
+        _chooser(words, "move-end", "move_end", link_ends(words)),
+        _number("move-along", words["move_along"], 0.0, reach=reach),
+        _number("move-up", words["move_up"], 0.0, reach=reach),
         _box("move-fitted", words["move_fitted"]),
         _box("move-reset", words["move_reset"]),
         _button("move-back", words["move_back"]),
         element("p", attributes={"id": "live-move-worth", "class": "answer"}),
+        _empty("div", "move-loads"),
+        of_class("p", "soft", _filled(words, "move_loads", base=labels[0])),
         _empty("div", "move-chart"),
         of_class("p", "soft", words["move_chart"]),
     )
+
+
+def _levers(report: Report) -> list[WholeChange]:
+    """What lead, height and springs do to the front axle load: of each kind the change that gives most."""
+    ranked = [] if report.rank is None else report.rank.ready_made
+    known = {change.name: change for change in ranked if change.effects.get("front_load_n") is not None}
+    kinds = [[known[name] for name in names if name in known] for names in LEVERS]
+    return [max(kind, key=lambda change: change.effects["front_load_n"]) for kind in kinds if kind]
 
 
 def _push(report: Report, words: dict[str, str]) -> Markup | None:
@@ -247,16 +290,14 @@ def _push(report: Report, words: dict[str, str]) -> Markup | None:
     text = _filled(
         words,
         "push_text",
-        limits=f"{most.limits.reach:g} mm of where each end is",
+        reach=f"{most.limits.reach:g}",
         low=f"{grams_of_force(most.least.front_load_n):.0f}",
         high=f"{grams_of_force(most.most.front_load_n):.0f}",
         grade=f"{most.grade_deg:g}",
     )
-    changes = [] if report.rank is None else report.rank.ready_made[:SHOWN_LEVERS]
     items = [
-        element("li", f"{change.label}: {grams_of_force(change.effects['front_load_n']):+.0f} g")
-        for change in changes
-        if change.effects.get("front_load_n")
+        element("li", f"{change.label}: {signed(grams_of_force(change.effects['front_load_n']))} g")
+        for change in _levers(report)
     ]
     return _part(
         "push",
@@ -383,14 +424,14 @@ def live_part(report: Report, still: Markup, answers: Markup | None, words: dict
     members = _alive(report)
     if not members:
         return None
-    base = shown_name(members[0].name)
+    base, most = shown_name(members[0].name), report.most
     other = shown_name(members[1].name) if len(members) > 1 else None
     parts = [
         _stage(words),
         answers,
         _guess(report, words, base, other),
         _tilt(report, words),
-        _move(words, [shown_name(member.name) for member in members]),
+        _move(words, [shown_name(member.name) for member in members], REACH_MM if most is None else most.limits.reach),
         _push(report, words),
         _punch(report, words),
         _wheels(report, words),

@@ -1,7 +1,8 @@
 // The vehicle in space at rest: four wheel loads, which wheel lifts first. A vehicle is
-//   {axles: two arrays of numbers in the kernel's order, masses, driven, weight, wheelbase, state: standing pose (26)}.
+//   {axles: two arrays of numbers in the kernel's order, masses, driven, weight, wheelbase, state: standing pose (26),
+//    law: null where all driven wheels slip alike, else {width, mismatch, radii, shares} of geared axles that do not}.
 const GRAVITY = 9.80665, SLIP = 23, SIDES_AT = [24, 25], UNKNOWNS = 26, ROWS_OUT = 16, USE_STEP = 0.5, LARGEST_ROLL = 1.3;
-const WHEELS = ["rear_left", "rear_right", "front_left", "front_right"], LIFT_STEP = 3 * RADIANS, STEEPEST_LIFT = 80 * RADIANS, FEW_STEPS = 12, PAST_SNAP = 1e-3;
+const WHEELS = ["rear_left", "rear_right", "front_left", "front_right"], LIFT_STEP = 3 * RADIANS, STEEPEST_LIFT = 80 * RADIANS, FEW_STEPS = 12, MANY_STEPS = 40, PAST_SNAP = 1e-3;
 
 /** Places of the axle kernel's numbers in the whole: rows, Jacobian entries, those that follow the slip. */
 const SPACE_PLACES = typeof SPACE === "undefined" ? [] : [0, 1].map((k) => {
@@ -13,20 +14,51 @@ const SPACE_PLACES = typeof SPACE === "undefined" ? [] : [0, 1].map((k) => {
   return { rows, entries };
 });
 
+/** Share of its grip that each axle uses, slopes by the slip, and those of the front by how deep the tyres are pressed in. */
+function gripUses(law, slip, pressed) {
+  if (!law) return { uses: [slip, slip], bySlip: [1, 1], byPressed: [0, 0] };
+  const { width, shares } = law, [rear, front] = [0, 1].map((k) => law.radii[k] - shares[k] * pressed[k]);
+  const ratio = (1 + law.mismatch) / rear, speed = 1 + slip * width[0], first = Math.tanh(slip), second = Math.tanh((speed * ratio * front - 1) / width[1]);
+  const steep = (1 - second ** 2) / width[1], turned = steep * speed * ratio;
+  return { uses: [first, second], bySlip: [1 - first ** 2, steep * ratio * front * width[0]], byPressed: [(turned * shares[0] * front) / rear, -turned * shares[1]] };
+}
+
+/** How deep the tyres of an axle are pressed in, the mean of both sides, m, and its slopes by height, roll and pitch of the axle. */
+function pressedIn(numbers, state, k) {
+  const [tyre, across0, half, wx, wz] = ["tyre_radius", "wheel_y", "half_track", "wheel_x", "wheel_z"].map((name) => numbers[SPACE.AXLE_NUMBERS.indexOf(name)]);
+  const place = 3 + 6 * k, [roll, pitch] = [state[place + 4], state[place + 5]], upright = Math.cos(roll), sine = Math.sin(roll), found = [0, 0, 0, 0];
+  const up = wz * Math.cos(pitch) - wx * Math.sin(pitch), turned = -wz * Math.sin(pitch) - wx * Math.cos(pitch);
+  for (const side of [1, -1]) {
+    const across = across0 + side * half, above = state[place + 2] + across * sine + up * upright, depth = tyre - above / upright;
+    if (!(depth > 0)) continue;
+    const slopes = [depth, -1 / upright, -(across * upright - up * sine + (above * sine) / upright) / upright, -turned];
+    slopes.forEach((slope, i) => { found[i] += 0.5 * slope; });
+  }
+  return found;
+}
+
 function spaceEquilibrium(vehicle) {
-  const { weight, wheelbase, axles, driven, masses } = vehicle, length = 0.1 * wheelbase, moment = weight * wheelbase, reach = (LENGTH_STEP * wheelbase) / 0.3;
+  const { weight, wheelbase, axles, driven, masses, law } = vehicle, length = 0.1 * wheelbase, moment = weight * wheelbase, reach = (LENGTH_STEP * wheelbase) / 0.3;
   const body = [length, length, length, 0.3, 0.3, 0.3], force = [weight, weight, weight, moment, moment, moment], caps = [reach, reach, reach, ANGLE_STEP, ANGLE_STEP, ANGLE_STEP];
   const many = (n, v) => new Array(n).fill(v), sizes = [...force, ...force, ...force, ...many(8, wheelbase)];
-  const parts = (state, k) => [state.slice(0, 3), state.slice(3 + 6 * k, 9 + 6 * k), state.slice(15 + 4 * k, 19 + 4 * k), [driven[k] * state[SLIP], state[SIDES_AT[k]], 0], [0, 0], axles[k]];
+  const parts = (state, k, uses) => [state.slice(0, 3), state.slice(3 + 6 * k, 9 + 6 * k), state.slice(15 + 4 * k, 19 + 4 * k), [driven[k] * uses[k], state[SIDES_AT[k]], 0], [0, 0], axles[k]];
+  const pressed = (state) => (law ? [0, 1].map((k) => pressedIn(axles[k], state, k)) : [[0], [0]]);
+  const used = (state) => gripUses(law, state[SLIP], pressed(state).map((one) => one[0]));
   return {
     scales: [length, 0.3, 0.3, ...body, ...body, ...many(8, weight), 1, 1, 1], rows: sizes.map((s) => 1 / s),
     caps: [reach, ANGLE_STEP, ANGLE_STEP, ...caps, ...caps].map((s) => 1 / s).concat(many(8, 0), many(3, 1 / USE_STEP)),
     evaluate(state, grade) {
-      const residual = many(UNKNOWNS, 0), jacobian = residual.map(() => many(UNKNOWNS, 0)), byParameter = many(UNKNOWNS, 0);
+      const residual = many(UNKNOWNS, 0), jacobian = residual.map(() => many(UNKNOWNS, 0)), byParameter = many(UNKNOWNS, 0), { uses, bySlip, byPressed } = used(state);
+      const slopes = pressed(state);
       for (let k = 0; k < 2; k++) {
-        const out = SPACE.axle(...parts(state, k)), { rows, entries } = SPACE_PLACES[k];
+        const out = SPACE.axle(...parts(state, k, uses)), { rows, entries } = SPACE_PLACES[k];
         for (let i = 0; i < ROWS_OUT; i++) residual[rows[i]] += out[i];
-        for (const [e, row, column, slips] of entries) jacobian[row][column] += slips ? driven[k] * out[ROWS_OUT + e] : out[ROWS_OUT + e];
+        for (const [e, row, column, slips] of entries) {
+          const value = slips ? driven[k] * out[ROWS_OUT + e] : out[ROWS_OUT + e];
+          jacobian[row][column] += slips ? bySlip[k] * value : value;
+          // The front's use follows the pose too: height, roll and pitch of both axles.
+          if (slips && k && law) [0, 1].forEach((i) => [2, 4, 5].forEach((at, j) => { jacobian[row][3 + 6 * i + at] += value * byPressed[i] * slopes[i][1 + j]; }));
+        }
       }
       for (let b = 0; b < 3; b++) {
         const pull = masses[b] * GRAVITY;
@@ -37,10 +69,11 @@ function spaceEquilibrium(vehicle) {
       }
       return { residual, jacobian, byParameter };
     },
-    seen(state, k) { return SPACE.axle_seen(...parts(state, k)); },
+    used(state) { return Math.max(...used(state).uses.map((use, k) => driven[k] * Math.abs(use))); },
+    seen(state, k) { return SPACE.axle_seen(...parts(state, k, used(state).uses)); },
     accept(state, grade) {
-      if (Math.abs(state[1]) > LARGEST_PITCH || [2, 7, 13].some((k) => Math.abs(state[k]) > LARGEST_ROLL)) return "the vehicle would lie on its side";
-      return Math.abs(grade) > LARGEST_GRADE ? "the slope would be upright" : null;
+      if (Math.abs(state[1]) > LARGEST_PITCH || [2, 7, 13].some((k) => Math.abs(state[k]) > LARGEST_ROLL)) return "on_its_side";
+      return Math.abs(grade) > LARGEST_GRADE ? "upright" : null;
     },
   };
 }
@@ -69,18 +102,18 @@ function withSpace(vehicle, { rearSprings = 1, frontSprings = 1, ratio = null, s
   return { ...vehicle, axles };
 }
 
-/** Up the slope to where the first wheel lifts: rows by grade, {lift, wheel} or null, and words where it ends otherwise. */
+/** Up the slope to where the first wheel lifts: rows by grade, {lift, wheel} or null, and the key of the words where it ends otherwise. */
 function firstLift(vehicle, until = STEEPEST_LIFT) {
   const found = walkToLift(vehicle, until);
   return { ...found, vehicle };
 }
 
 /** A row at a grade, from a row before it, or null. */
-function wheelsAt(vehicle, before, grade) {
-  const equilibrium = spaceEquilibrium(vehicle), solution = newton(equilibrium, before.state, grade, 1e-11, FEW_STEPS);
+function wheelsAt(vehicle, before, grade, most = FEW_STEPS) {
+  const equilibrium = spaceEquilibrium(vehicle), solution = newton(equilibrium, before.state, grade, 1e-11, most);
   if (solution.status !== "converged") return null;
   const state = solution.state;
-  return { grade, state, ...fourWheels(equilibrium, state), roll: state[2], axleRoll: [state[7], state[13]] };
+  return { grade, state, ...fourWheels(equilibrium, state), used: equilibrium.used(state), roll: state[2], axleRoll: [state[7], state[13]] };
 }
 
 /** Past a fold on four wheels, as where a coil goes loose and its shock snaps onto the droop stop: the row there, or null. */
@@ -93,22 +126,23 @@ function overSnap(vehicle, last) {
 
 function walkToLift(vehicle, until) {
   const rows = [], solveAt = (state, grade) => wheelsAt(vehicle, { state }, grade);
-  let last = solveAt(vehicle.state, 0);
-  if (!last) return { rows, lift: null, ended: "it does not stand on four wheels" };
+  let last = wheelsAt(vehicle, vehicle, 0, MANY_STEPS);
+  if (!last) return { rows, lift: null, ended: "not_on_four" };
   rows.push(last);
   if (Math.min(...last.depths) <= 0) return { rows, lift: 0, wheel: WHEELS[last.depths.indexOf(Math.min(...last.depths))] };
   let step = LIFT_STEP;
   // Steps are halved where no pose is found or a wheel has left, down to the very place; a fold that leads no further ends the walk.
   while (last.grade < until && step > 1e-9) {
     const next = solveAt(last.state, last.grade + step);
+    if (next && vehicle.law && next.used > GRIP_REACHED) return { rows, lift: null, ended: "wheels_slide", at: next.grade };
     if (next && Math.min(...next.depths) > 0) { rows.push(next); last = next; step = Math.min(LIFT_STEP, 2 * step); } else step *= 0.5;
     if (step > 1e-9 || Math.min(...last.depths) <= 1e-6) continue;
     const landed = overSnap(vehicle, last);
     if (landed) { rows.push(landed); last = landed; step = LIFT_STEP; }
   }
   const least = Math.min(...last.depths);
-  if (last.grade >= until) return { rows, lift: null, ended: `no wheel lifts up to ${(until / RADIANS).toFixed(0)} deg` };
-  if (least > 1e-6) return { rows, lift: null, ended: `it cannot be followed past ${(last.grade / RADIANS).toFixed(1)} deg` };
+  if (last.grade >= until) return { rows, lift: null, ended: "none_lifts", at: until };
+  if (least > 1e-6) return { rows, lift: null, ended: "lost_after", at: last.grade };
   const first = last.depths.indexOf(least), together = last.depths[first ^ 1] < 1e-6;
   return { rows, lift: together ? lastOfAxle(rows, first) : last.grade, wheel: WHEELS[first], both: together ? ENDS[first >> 1] : null };
 }

@@ -77,7 +77,7 @@ function vehicleDrawing(parent, look) {
 function slopeDrawing(holder, label, role = "img") {
   const svg = node("svg", { role, "aria-label": label, preserveAspectRatio: "xMidYMid meet" }, holder);
   const ground = node("path", { class: "ground" }, svg);
-  return { svg, tilt(grade) {
+  return { svg, ground, tilt(grade) {
     const c = Math.cos(grade), s = Math.sin(grade), far = 1500;
     ground.setAttribute("d", path([[-far * c, far * s], [far * c, -far * s], [far * c + 40 * s, -far * s + 40 * c], [-far * c + 40 * s, far * s + 40 * c]], true));
   } };
@@ -112,7 +112,7 @@ function fromBehind(holder, words) {
     node("text", { x: x + 20, y: 196, "text-anchor": "middle" }, svg, words[wheel].replace(/(rear|front) /, "$1\u00a0").split("\u00a0")[0]);
     return { x, bar: node("rect", { x: x + 4, width: 32, class: "load-head" }, svg), text: node("text", { x: x + 20, "text-anchor": "middle" }, svg) };
   });
-  return (row, wheelbase) => {
+  return (row) => {
     svg.setAttribute("aria-label", row ? WHEELS.map((wheel, i) => `${words[wheel]} ${(row.loads[i] / 9.80665e-3).toFixed(0)} g`).join(", ") : words.wheels_past);
     // Left side up is positive; the left of the vehicle is on the left, seen from behind.
     const wheelPath = (roll, size) => {
@@ -133,22 +133,27 @@ function fromBehind(holder, words) {
   };
 }
 
-/** Front axle load over grade with readings: a line, points with bars of two standard errors, misses marked. */
-function readingsChart(holder, label, curve, points) {
+/** Front axle load over grade: curves (the second dashed), readings with bars of two standard errors, misses marked. */
+function loadChart(holder, label) {
   const width = 340, height = 210, left = 48, right = 8, top = 10, bottom = 28;
   const svg = node("svg", { viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": label, class: "chart" }, holder);
-  const most = Math.max(...curve.map((p) => p[1]), ...points.map((p) => p[1] + 2 * p[2])) * 1.04, last = Math.max(curve[curve.length - 1][0], ...points.map((p) => p[0])) * 1.03;
-  const x = (g) => left + ((width - left - right) * g) / last, y = (v) => top + ((height - top - bottom) * (most - v)) / most;
-  const axes = node("g", { class: "axes" }, svg), step = 10 ** Math.floor(Math.log10(most)), each = most / step > 5 ? 2 * step : most / step > 2 ? step : step / 2;
-  node("path", { d: `M${left} ${top}V${y(0)}H${width - right}` }, axes);
-  for (let v = 0; v <= most; v += each) node("text", { x: left - 5, y: y(v) + 4, "text-anchor": "end" }, axes, `${v.toFixed(0)}${v ? "" : " g"}`);
-  for (let g = 0; g <= last; g += 15) node("text", { x: x(g), y: height - 8, "text-anchor": "middle" }, axes, `${g}\u00b0`);
-  node("path", { class: "curve", d: path(curve.map((p) => [x(p[0]), y(p[1])])) }, svg);
-  for (const [grade, read, error, predicted] of points) {
-    const missed = Math.abs(read - predicted) > 2 * error, group = node("g", { class: missed ? "reading missed" : "reading" }, svg);
-    node("path", { d: `M${x(grade).toFixed(1)} ${y(read - 2 * error).toFixed(1)}V${y(read + 2 * error).toFixed(1)}` }, group);
-    node("circle", { cx: x(grade).toFixed(1), cy: y(read).toFixed(1), r: missed ? 4.5 : 3 }, group);
-  }
+  return (curves, points, here = null) => {
+    svg.textContent = "";
+    if (!curves.length) return;
+    const all = curves.flat(), most = Math.max(...all.map((p) => p[1]), ...points.map((p) => p[1] + 2 * p[2])) * 1.04, last = Math.max(...all.map((p) => p[0]), ...points.map((p) => p[0])) * 1.03;
+    const x = (g) => left + ((width - left - right) * g) / last, y = (v) => top + ((height - top - bottom) * (most - v)) / most;
+    const axes = node("g", { class: "axes" }, svg), step = 10 ** Math.floor(Math.log10(most)), each = most / step > 5 ? 2 * step : most / step > 2 ? step : step / 2;
+    node("path", { d: `M${left} ${top}V${y(0)}H${width - right}` }, axes);
+    for (let v = 0; v <= most; v += each) node("text", { x: left - 5, y: y(v) + 4, "text-anchor": "end" }, axes, `${v.toFixed(0)}${v ? "" : " g"}`);
+    for (let g = 0; g <= last; g += 15) node("text", { x: x(g), y: height - 8, "text-anchor": "middle" }, axes, `${g}\u00b0`);
+    curves.forEach((curve, k) => node("path", { class: k ? "curve was" : "curve", d: path(curve.map((p) => [x(p[0]), y(p[1])])) }, svg));
+    if (here !== null && here <= last) node("path", { class: "here", d: `M${x(here)} ${top}V${height - bottom}` }, svg);
+    for (const [grade, read, error, predicted] of points) {
+      const missed = Math.abs(read - predicted) > 2 * error, group = node("g", { class: missed ? "reading missed" : "reading" }, svg);
+      node("path", { d: `M${x(grade).toFixed(1)} ${y(read - 2 * error).toFixed(1)}V${y(read + 2 * error).toFixed(1)}` }, group);
+      node("circle", { cx: x(grade).toFixed(1), cy: y(read).toFixed(1), r: missed ? 4.5 : 3 }, group);
+    }
+  };
 }
 
 /** Weight, its arms and the front axle load on a slope: forces to one scale, lengths to another. */

@@ -1,6 +1,10 @@
 """The held-wheel bench drawn: free bodies to scale, and front load, pitch, travel and link forces over torque."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from math import hypot, pi
+from typing import TYPE_CHECKING
 
 import numpy as np
 from matplotlib.patches import Arc, Circle, FancyArrowPatch, Polygon
@@ -28,6 +32,12 @@ from noseload.studies.bench.bench import BenchComparison
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.sentence import shown_name
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.bench.bench import Bench
+
 
 COUPLE_INK = "#b5452c"
 LINK_LOOKS = tuple(
@@ -77,7 +87,7 @@ def draw_bench(comparison, row, readings=None):
     return figure
 
 
-def _couple(ax, centre, radius, words, *, above=False):
+def _couple(ax, centre, radius: float, words, *, above: bool = False) -> None:
     """A couple that turns the nose up: an open circle with an arrow head, counter-clockwise."""
     ax.add_patch(Arc(centre, 2 * radius, 2 * radius, theta1=60, theta2=215, color=COUPLE_INK, lw=2.0, zorder=9))
     end = 215 * pi / 180
@@ -98,7 +108,7 @@ def _couple(ax, centre, radius, words, *, above=False):
     )
 
 
-def _whole(ax, bench, row):
+def _whole(ax, bench, row) -> None:
     values, coordinates = bench.path.bench.values, coordinates_of(row.state)
     pose = solved_pose(values, coordinates)
     origin = pose.points["rear_contact"][0]
@@ -134,7 +144,7 @@ def _whole(ax, bench, row):
     )
 
 
-def _clamp(ax, centre, radius):
+def _clamp(ax, centre, radius: float) -> None:
     """Two chocks that hold the tyre."""
     for side in (-1.0, 1.0):
         x = centre[0] + side * radius
@@ -147,7 +157,7 @@ def _clamp(ax, centre, radius):
         ax.add_patch(Polygon(corners, closed=True, fc="#b9aa90", ec=INK, lw=0.8, hatch="///", zorder=1.7))
 
 
-def _rear(ax, bench, row):
+def _rear(ax, bench, row) -> None:
     values, coordinates = bench.path.bench.values, coordinates_of(row.state)
     pose = solved_pose(values, coordinates)
     slope = Slope(0.0, pose.points["rear_contact"][0])
@@ -169,7 +179,7 @@ def _rear(ax, bench, row):
     ax.set_title("rear housing and wheels cut free:\nthe torque turns the housing, links hold it")
 
 
-def _front_loads(ax, comparison, readings, *, names=True):
+def _front_loads(ax: Axes, comparison: BenchComparison, readings, *, names: bool = True) -> None:
     """Front load over torque; the straight line is that of a rigid vehicle."""
     first = comparison.members[0]
     told = []
@@ -217,7 +227,7 @@ def _front_loads(ax, comparison, readings, *, names=True):
 
 
 @house_look
-def plot_bench_loads(comparison, ax=None, *, readings=None, names=True):
+def plot_bench_loads(comparison, ax=None, *, readings=None, names: bool = True):
     """Front load over torque of every setup, to lift; without `names` they stand elsewhere.
 
     Returns
@@ -229,7 +239,7 @@ def plot_bench_loads(comparison, ax=None, *, readings=None, names=True):
     return ax
 
 
-def _points(ax, readings, kind, size):
+def _points(ax: Axes, readings, kind: str, size: float) -> None:
     if readings is None:
         return
     chosen = [k for k, name in enumerate(readings.kinds) if name == kind]
@@ -248,7 +258,7 @@ def _points(ax, readings, kind, size):
         )
 
 
-def _band(ax, member, name, half, convert):
+def _band(ax: Axes, member: Bench, name: str, half: float, convert: Callable):
     """What cannot be measured, about the first setup's curve; the axis is no narrower than it."""
     middle = convert(member[name])
     ax.fill_between(member["torque_n_mm"], middle - half, middle + half, color=MEASURABLE_BAND, lw=0, zorder=0)
@@ -257,7 +267,7 @@ def _band(ax, member, name, half, convert):
     ax.set_ylim(low - lack if low < 0.0 else low, high + lack)
 
 
-def _lines(ax, comparison, names, label, title):
+def _lines(ax, comparison, names, label: str, title: str) -> None:
     for k, member in enumerate(comparison.members):
         colour, dash = look(k)
         for place, name in enumerate(names):
@@ -281,7 +291,7 @@ def _lines(ax, comparison, names, label, title):
     ax.set_title(title)
 
 
-def _links(ax, bench):
+def _links(ax, bench) -> None:
     ax.axhline(0.0, color=FAINT, lw=0.8)
     torque = bench["torque_n_mm"]
     for name, _, colour, dash in LINK_LOOKS:
@@ -312,7 +322,7 @@ def _links(ax, bench):
 
 
 @house_look
-def plot_bench_comparison(comparison, ax=None):
+def plot_bench_comparison(comparison: BenchComparison, ax: Axes | None = None) -> Axes:
     """Front load over torque of every setup; returns the axes."""
     ax = figure_for(ax, 7.0, 4.4)
     _front_loads(ax, comparison, None)
@@ -320,7 +330,7 @@ def plot_bench_comparison(comparison, ax=None):
 
 
 @house_look
-def plot_bench(bench, ax=None):
+def plot_bench(bench: Bench, ax: Axes | None = None) -> Axes:
     """Front load over torque of one setup; returns the axes."""
     return plot_bench_comparison(BenchComparison((bench,), (), Thresholds()), ax)
 

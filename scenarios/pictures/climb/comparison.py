@@ -29,7 +29,7 @@ def draw_loads(comparison):
     return figure
 
 
-def _intervals(ax, comparison):
+def _intervals(ax, comparison) -> None:
     """95 % intervals of the differences where errors were asked for, at the verdict's grade, side by side."""
     asked = [(k, d) for k, d in enumerate(comparison.differences, start=1) if d.interval_g is not None]
     for place, (k, d) in enumerate(asked):

@@ -1,12 +1,22 @@
 """What each doubt may do to the front load and to what a setup changes, as bars from ... to."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.pictures.style import INK, as_grams, figure_for, house_look, new_figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.errors.doubts import Doubts
+
 
 ALONE, OWN, OPEN = "#5d7486", "#c9d3da", "no answer"
 
 
 @house_look
-def plot_doubts(result, ax=None, *, change=False):
+def plot_doubts(result: Doubts, ax: Axes | None = None, *, change: bool = False) -> Axes:
     """Bars of the front load over each doubt's range, largest on top; with `change` of what the setup changes.
 
     Parameters

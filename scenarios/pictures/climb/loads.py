@@ -1,5 +1,9 @@
 """Front load over grade, the budget over grade, and the difference strip between setups."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.documents import letter
@@ -21,11 +25,18 @@ from noseload.studies.verdict.sentence import shown_name
 
 from .uncertainty import plot_band, plot_contributions
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.model.crawl.budget_parts import Part
+    from noseload.studies.climb.sweep import Sweep
+
+
 LIMIT_MARKS = (("grip_grade_deg", "grip", "v"), ("torque_grade_deg", "torque", "s"), ("fold_grade_deg", "fold", "D"))
 
 
 @house_look
-def plot_front_load(sweeps, ax=None, *, names=True):
+def plot_front_load(sweeps: Sweep | list[Sweep], ax: Axes | None = None, *, names: bool = True) -> Axes:
     """Front load over grade for one or several sweeps, limits marked.
 
     Parameters
@@ -59,7 +70,7 @@ def plot_front_load(sweeps, ax=None, *, names=True):
     return ax
 
 
-def _mark_limits(ax, sweep, k, grade, load):
+def _mark_limits(ax: Axes, sweep: Sweep, k: int, grade: np.ndarray, load: np.ndarray) -> None:
     limits, colour = sweep.limits, look(k)[0]
     tip = limits.tip_over_grade_deg
     if tip is not None and grade[0] <= tip:
@@ -73,7 +84,7 @@ def _mark_limits(ax, sweep, k, grade, load):
 
 
 @house_look
-def plot_budget(sweep, ax=None):
+def plot_budget(sweep: Sweep, ax: Axes | None = None) -> Axes:
     """The front load of one sweep taken apart: standing, grade, attitude.
 
     Returns
@@ -102,7 +113,7 @@ def plot_budget(sweep, ax=None):
     return ax
 
 
-def _name_budget(ax, sweep, parts, rigid, further):
+def _name_budget(ax: Axes, sweep: Sweep, parts: dict[str, np.ndarray], rigid: np.ndarray, further: list[Part]) -> None:
     """Words where there is room: beside the curves, in the areas or with a line to them."""
     grade = sweep["grade_deg"]
     placer = LabelPlacer(ax)
@@ -120,7 +131,7 @@ def _name_budget(ax, sweep, parts, rigid, further):
 
 
 @house_look
-def plot_difference(sweeps, thresholds, ax=None, *, names=True):
+def plot_difference(sweeps, thresholds, ax=None, *, names: bool = True):
     """Front load of each sweep less that of the first, with what can be measured and noticed.
 
     Parameters

@@ -49,7 +49,7 @@ def draw_modes(found):
     return figure
 
 
-def _plot_shape(ax, modes, mode):
+def _plot_shape(ax, modes, mode) -> None:
     """The vehicle at one end of the swing, and as an outline at the other; all movement enlarged alike."""
     pose = solved_pose(modes.values, modes.coordinates)
     wheelbase = pose.points["front_contact"][0] - pose.points["rear_contact"][0]

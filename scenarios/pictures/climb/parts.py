@@ -19,7 +19,7 @@ LEAST_SHARE = 1.2
 
 
 @house_look
-def draw_difference_parts(rows, measured_n, noticed_n, *, titles, width=9.0, names=True):
+def draw_difference_parts(rows, measured_n, noticed_n, *, titles, width: float = 9.0, names: bool = True):
     """Stacked bars of the difference of front load by part, with its sum, above the bands of both thresholds.
 
     Parameters
@@ -63,7 +63,7 @@ def draw_difference_parts(rows, measured_n, noticed_n, *, titles, width=9.0, nam
     return figure
 
 
-def _label(k, name, names):
+def _label(k: int, name: str, names) -> str:
     return f"{letter(k)}: {fill(shown_name(name), 26)}" if names else letter(k)
 
 
@@ -71,7 +71,7 @@ def _seen(budget, part):
     return bool(budget) and abs(as_grams(budget[part.key])) >= 0.05
 
 
-def _panel(ax, order, budgets, shown, sizes, hatched):
+def _panel(ax, order, budgets, shown, sizes, hatched) -> None:
     measured, noticed = sizes
     for half, colour in zip((noticed, measured), BANDS, strict=True):
         ax.axvspan(-half, half, color=colour, lw=0, zorder=0)

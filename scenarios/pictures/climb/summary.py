@@ -1,10 +1,22 @@
 """One picture each for results whose commands print only: budget bars, outcomes, throttle, many punches, modes."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.crawl import budget_parts
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, spread
 from noseload.studies.verdict.sentence import shown_name
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.climb.modes import Modes
+    from noseload.studies.climb.results import Creep
+    from noseload.studies.punch.limits import PunchLimits
+
 
 SMALLEST_PART_N = 1e-9
 """Parts of the budget below this are none (those of motion, in a steady crawl)."""
@@ -20,7 +32,7 @@ OUTCOME_LOOKS = {
 
 
 @house_look
-def plot_creep_budget(row, ax=None):
+def plot_creep_budget(row: Creep, ax: Axes | None = None) -> Axes:
     """From the standing load to the load on the grade, one step a part.
 
     Parameters
@@ -68,7 +80,7 @@ WORDS_SHARE, LEADER_HEIGHT = 0.17, 0.16
 
 
 @house_look
-def plot_outcomes(result, ax=None):
+def plot_outcomes(result: PunchLimits, ax: Axes | None = None) -> Axes:
     """Outcome of the punch over grade: one bar for each stretch, its name beside it.
 
     Parameters
@@ -197,7 +209,7 @@ def plot_many(result, ax=None):
 
 
 @house_look
-def plot_frequencies(result, ax=None):
+def plot_frequencies(result: Modes, ax: Axes | None = None) -> Axes:
     """Frequency of each swinging motion, with its damping in words.
 
     Parameters

@@ -9,7 +9,7 @@ BAR = "#5d7486"
 
 
 @house_look
-def plot_band(grades_deg, limits_n, ax=None, *, setup=0):
+def plot_band(grades_deg, limits_n, ax=None, *, setup: int = 0):
     """A band behind the front load over grade.
 
     Parameters
@@ -33,7 +33,7 @@ def plot_band(grades_deg, limits_n, ax=None, *, setup=0):
 
 
 @house_look
-def plot_contributions(interval, ax=None, *, title="what makes it unsure"):
+def plot_contributions(interval, ax=None, *, title: str = "what makes it unsure"):
     """Shares of the doubt by what would settle them, largest first.
 
     Parameters

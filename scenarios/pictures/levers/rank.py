@@ -11,7 +11,7 @@ PANELS = (
 
 
 @house_look
-def plot_levers(result, name="tip_over_grade_deg", ax=None, *, top=14):
+def plot_levers(result, name: str = "tip_over_grade_deg", ax=None, *, top: float = 14):
     """Bars of the first levers, each in the direction that raises the outcome, with the advice in words.
 
     Parameters
@@ -42,7 +42,7 @@ def plot_levers(result, name="tip_over_grade_deg", ax=None, *, top=14):
 
 
 @house_look
-def plot_changes(result, name="tip_over_grade_deg", ax=None):
+def plot_changes(result, name: str = "tip_over_grade_deg", ax=None):
     """Bars of setups and whole changes, gains to the right, losses hatched to the left.
 
     Returns
@@ -142,7 +142,7 @@ def plot_ready_made(result, name="tip_over_grade_deg", ax=None, *, top=10):
     return ax
 
 
-def _measurable(result, name):
+def _measurable(result, name: str):
     """Smallest difference of an outcome that can be measured, in the unit of its axis."""
     sizes = result.thresholds
     return sizes.measurable_deg if name == "tip_over_grade_deg" else as_grams(sizes.measurable_load_n)
@@ -154,13 +154,13 @@ def _short(label, width=44):
     return "\n".join(textwrap.wrap(label, width))
 
 
-def _clean(ax):
+def _clean(ax) -> None:
     ax.grid(axis="y", visible=False)
     ax.tick_params(axis="y", length=0, labelsize=8.5)
 
 
 @house_look
-def draw_rank(result, *, top=10):
+def draw_rank(result, *, top: float = 10):
     """Figure: ready-made changes above, setups and whole changes of the file below; tip-over left, front load right."""
     rows = 2 if result.changes else 1
     count = max(1, min(top, len(result.ready_made)))

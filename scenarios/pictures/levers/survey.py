@@ -12,7 +12,7 @@ BAR = "#5d7486"
 
 
 @house_look
-def plot_distribution(values, ax=None, *, measured, noticed, unit):
+def plot_distribution(values, ax=None, *, measured: float, noticed, unit: str):
     """Histogram of changes with the lines of what can be measured and what would be noticed.
 
     Parameters

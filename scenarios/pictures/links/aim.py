@@ -14,7 +14,7 @@ PANELS = (("tip_over_grade_deg", "tip-over, deg"), ("front_load_g", "front axle 
 
 
 @house_look
-def plot_positions(result, outcome, words, ax=None):
+def plot_positions(result, outcome: str, words, ax=None):
     """One outcome over the positions tried, the present vehicle and the solutions marked.
 
     Parameters
@@ -78,7 +78,7 @@ def plot_positions(result, outcome, words, ax=None):
     return ax
 
 
-def _measurable(outcome):
+def _measurable(outcome: str):
     """Smallest difference of an outcome that can be measured, in its unit on the axis; None where nobody has said."""
     sizes = Thresholds()
     return {"tip_over_grade_deg": sizes.measurable_deg, "front_load_g": as_grams(sizes.measurable_load_n)}.get(outcome)
@@ -108,7 +108,7 @@ def _coordinate(result, row):
     return row.points_mm[key][axis]
 
 
-def _axis_words(result):
+def _axis_words(result) -> str:
     key, axis = _moved(result)
     return f"{'xz'[axis]} of {key.removesuffix('_mm')}, mm"
 
@@ -149,7 +149,7 @@ def draw_aim(result):
 
 
 @house_look
-def plot_extreme(extreme, present, grade_deg, ax=None, *, title=""):
+def plot_extreme(extreme, present, grade_deg: float, ax=None, *, title: str = ""):
     """One found vehicle in its pose on the slope, the present one as an outline behind it.
 
     Parameters
@@ -223,7 +223,7 @@ def draw_most_load(result):
     return figure
 
 
-def _range_words(result):
+def _range_words(result) -> str:
     if result.searched == "punch":
         loads = [as_grams(e.punch["front_load_min_n"]) for e in (result.least, result.most)]
         return (

@@ -1,6 +1,9 @@
 """The side-view construction on the vehicle to scale, and what it does over the travel of each axle."""
 
+from __future__ import annotations
+
 from math import atan2, cos, degrees, isfinite, radians, sin
+from typing import TYPE_CHECKING
 
 from noseload.documents import letter
 from noseload.model.links.link_geometry import TOWARD
@@ -8,6 +11,12 @@ from noseload.model.parameters import ENDS, LINKS
 from noseload.pictures.names import key_below
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, PAPER, direct_labels, figure_for, house_look, look, new_figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.links.links import LinkStudy
+
 
 WORDS = {"rear": ("rear axle", "anti-squat"), "front": ("front axle", "anti-lift")}
 REACH = (-0.25, 1.45)
@@ -18,7 +27,7 @@ BOX = {"boxstyle": "round,pad=0.15", "fc": PAPER, "ec": "none", "alpha": 0.85}
 
 
 @house_look
-def plot_construction(studies, end, ax=None, *, names=True):
+def plot_construction(studies, end, ax=None, *, names=True) -> Axes:
     """Link lines, instant centre, contact line and 100 % lines of one axle, setups laid over each other.
 
     Parameters
@@ -62,7 +71,7 @@ def plot_construction(studies, end, ax=None, *, names=True):
     return ax
 
 
-def _plumb_line(ax, grade_deg):
+def _plumb_line(ax: Axes, grade_deg: float):
     """Which way is down, in the upper right corner."""
     low, high = ax.get_xlim()
     size, top = 0.11 * (high - low), ax.get_ylim()[1]
@@ -85,12 +94,12 @@ def _plumb_line(ax, grade_deg):
     )
 
 
-def _full_lines(ax, slope, study, end, named):
+def _full_lines(ax: Axes, slope: Slope, study, end, named: bool):
     """Lines of instant centres that give 100 %: the textbook's and as driven."""
     toward, origin = TOWARD[end], study.pose.points["rear_contact"][0]
     foot = study.pose.points[f"{end}_contact"][0]
 
-    def along(start, rise):
+    def along(start, rise) -> list[tuple[float, float]]:
         ends = [(foot + toward * d, start + rise * d) for d in (0.0, study.wheelbase)]
         return [slope.place(p) for p in ends]
 
@@ -115,7 +124,7 @@ def _full_lines(ax, slope, study, end, named):
             _write_along(ax, line, words, colour, above)
 
 
-def _write_along(ax, line, words, colour, above):
+def _write_along(ax: Axes, line: list[tuple[float, float]], words: str, colour: str, above: int) -> None:
     """Words beside the outer half of a line, inside the drawing."""
     (x0, y0), (x1, y1) = line
     angle = degrees(atan2(y1 - y0, x1 - x0))
@@ -139,7 +148,7 @@ def _write_along(ax, line, words, colour, above):
     )
 
 
-def _links_and_centre(ax, slope, study, end, k, named):
+def _links_and_centre(ax: Axes, slope: Slope, study, end, k: int, named: bool):
     """Links, link lines and centre of one setup; returns its words for the key."""
     colour, dash = look(k)
     points, axle = study.pose.points, study.axles[end]
@@ -188,19 +197,21 @@ def _links_and_centre(ax, slope, study, end, k, named):
     return f"{study.setup}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}"
 
 
-def _inside(centre, foot, end, span):
+def _inside(centre: tuple[float, float], foot: tuple[float, float], end: str, span) -> bool:
     x = TOWARD[end] * (centre[0] - foot[0])
     return REACH[0] * span < x < REACH[1] * span and -0.05 * span < centre[1] < TALL * span
 
 
-def _far_words(view):
+def _far_words(view) -> str:
     if view.instant_centre is None:
         return "at infinity"
     side = "inward" if view.arm_length > 0.0 else "on the outer side"
     return f"{abs(1e3 * view.arm_length):.0f} mm {side}"
 
 
-def _onward(points, end, name, centre, span):
+def _onward(
+    points: dict[str, tuple[float, float]], end: str, name: str, centre: tuple[float, float] | None, span
+) -> tuple[float, float]:
     """Where the drawn line of a link ends: the instant centre if near, else straight on."""
     a, b = points[f"{end}_{name}_axle"], points[f"{end}_{name}_chassis"]
     if centre is not None and _inside(centre, points[f"{end}_contact"], end, span):
@@ -211,7 +222,9 @@ def _onward(points, end, name, centre, span):
     return a[0] + reach * (b[0] - a[0]), a[1] + reach * (b[1] - a[1])
 
 
-def _ray(ax, slope, start, until, colour, dash, width):
+def _ray(
+    ax: Axes, slope: Slope, start: tuple[float, float], until: tuple[float, float], colour: str, dash, width: float
+):
     ax.plot(
         *zip(slope.place(start), slope.place(until), strict=True),
         color=colour,
@@ -222,12 +235,12 @@ def _ray(ax, slope, start, until, colour, dash, width):
     )
 
 
-def _percent(share):
+def _percent(share: float) -> str:
     return "no figure" if share is None else f"{100 * share:.0f} %"
 
 
 @house_look
-def plot_figures_over_travel(studies, end, ax=None):
+def plot_figures_over_travel(studies, end: str, ax=None):
     """Anti-squat or anti-lift over wheel travel: as driven in strong lines, by the textbook in thin ones.
 
     Returns
@@ -259,7 +272,7 @@ def plot_figures_over_travel(studies, end, ax=None):
 
 
 @house_look
-def plot_motion_over_travel(studies, end, ax=None):
+def plot_motion_over_travel(studies, end: str, ax=None):
     """Housing turn (strong) and wheel path (thin) over wheel travel, deg.
 
     Returns
@@ -295,7 +308,7 @@ def _standing_line(ax):
     ax.axvline(0.0, color=FAINT, lw=0.9)
 
 
-def _travel_axis(ax, end):
+def _travel_axis(ax, end: str) -> None:
     low, high = ax.get_xlim()
     # The names stand beyond the bump end of the curves.
     ax.set_xlim(low, high + 0.30 * (high - low))
@@ -326,6 +339,6 @@ def draw_links(studies):
 
 
 @house_look
-def plot_rear_construction(study, ax=None):
+def plot_rear_construction(study: LinkStudy, ax: Axes | None = None) -> Axes:
     """`plot_construction` of the rear axle of one vehicle; returns the axes."""
     return plot_construction([study], "rear", ax)

@@ -16,7 +16,7 @@ SERIES = {
 
 
 @house_look
-def plot_travel_against_figure(result, case="grade", ax=None):
+def plot_travel_against_figure(result, case: str = "grade", ax=None):
     """Rear shock travel by drive over the as-driven figure (strong) and over the textbook's (thin).
 
     Parameters
@@ -60,7 +60,7 @@ def plot_travel_against_figure(result, case="grade", ax=None):
 
 
 @house_look
-def plot_pitch_against_figure(result, case="grade", ax=None):
+def plot_pitch_against_figure(result, case: str = "grade", ax=None):
     """Nose-up pitch by drive over the as-driven figure.
 
     Returns
@@ -101,12 +101,12 @@ def _where(result, case):
     return f"gentle push of the throttle on the level, {result.driven_axles} driven"
 
 
-def _cross_lines(ax):
+def _cross_lines(ax) -> None:
     ax.axhline(0.0, color=INK, lw=0.9, ls=(0, (1, 2)))
     ax.axvline(100.0, color=INK, lw=0.9, ls=(0, (1, 2)))
 
 
-def _mark_zero(ax, x, y, colour, side):
+def _mark_zero(ax, x, y, colour, side) -> None:
     """A ring where travel passes zero, with the figure there."""
     for a, b, c, d in zip(x, x[1:], y, y[1:], strict=False):
         if np.isfinite([a, b, c, d]).all() and c * d <= 0.0 and c != d:

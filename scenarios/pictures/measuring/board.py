@@ -42,7 +42,7 @@ def board_sizes(vehicle, angle_deg: float) -> dict:
 
 
 @house_look
-def draw_board(vehicle, climb, row, *, width=5.0, height=5.0, names=True):
+def draw_board(vehicle, climb, row, *, width: float = 5.0, height: float = 5.0, names: bool = True):
     """The vehicle of a crawl standing on a board at its grade, to scale.
 
     Parameters
@@ -66,7 +66,7 @@ def draw_board(vehicle, climb, row, *, width=5.0, height=5.0, names=True):
     slope = Slope(angle)
     long, start = sizes["length_mm"], sizes["hinge_to_rear_axle_mm"]
 
-    def at(along, above=0.0):
+    def at(along, above: float = 0.0):
         return slope.place((1e-3 * (along - start), 1e-3 * above))
 
     ax.add_patch(
@@ -98,7 +98,7 @@ def draw_board(vehicle, climb, row, *, width=5.0, height=5.0, names=True):
     return figure
 
 
-def _prop(ax, at, sizes, hinge, floor, angle, names):
+def _prop(ax, at, sizes, hinge, floor, angle, names) -> None:
     top = at(sizes["hinge_to_prop_mm"], -BOARD_THICK)
     ax.plot([top[0], top[0]], [floor, top[1]], color=INK, lw=5.0, solid_capstyle="butt", zorder=1)
     ax.plot([top[0], top[0]], [floor, top[1]], color=WOOD, lw=3.2, solid_capstyle="butt", zorder=1.1)
@@ -125,7 +125,7 @@ def _prop(ax, at, sizes, hinge, floor, angle, names):
     )
 
 
-def _vehicle(ax, vehicle, climb, row, angle):
+def _vehicle(ax, vehicle, climb, row, angle) -> None:
     if not climb.rigid:
         state = climb.standing.state if row.state is None else row.state
         plot_vehicle(solved_pose(climb.standing.values, coordinates_of(state)), angle, ax)
@@ -137,7 +137,7 @@ def _vehicle(ax, vehicle, climb, row, angle):
         ax.add_patch(Circle(slope.place((x, radius)), 1e3 * radius, fc="#e9ecef", ec=INK, lw=1.2, zorder=2))
 
 
-def _catch_line(ax, at, vehicle, sizes, names):
+def _catch_line(ax, at, vehicle, sizes, names) -> None:
     """A slack line from the upper end of the board to the nose, and a mat below."""
     nose = at(sizes["hinge_to_rear_axle_mm"] + 1e3 * vehicle.wheelbase, 95.0)
     ring = at(sizes["length_mm"] - 20.0, 0.0)
@@ -162,7 +162,7 @@ def _catch_line(ax, at, vehicle, sizes, names):
     )
 
 
-def _numbers(ax, at, sizes, hinge, floor, angle):
+def _numbers(ax, at, sizes, hinge, floor, angle) -> None:
     """Lengths along the board, below it, and the prop's height."""
     words = f"board {sizes['length_mm']:.0f} x at least {sizes['least_width_mm']:.0f} x {sizes['thickness_mm']:.0f} mm"
     a, b = at(0.0, -BOARD_THICK - 34.0), at(sizes["length_mm"], -BOARD_THICK - 34.0)

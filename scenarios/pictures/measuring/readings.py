@@ -1,8 +1,23 @@
 """Residual pictures of measurements, and readings on the board over the prediction."""
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.pictures.style import FAINT, INK, as_grams, grade_axis, house_look, look, new_figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.measuring.measurement import Measurement, Trace
+    from noseload.studies.measuring.readings import ReadingsResult
+    from noseload.studies.measuring.readings_log import Channel, LogResult
+    from noseload.studies.weighing.weigh import Weighing
+
 
 MARKERS = ("o", "s", "^", "v", "D")
 ACCENT = look(1)[0]
@@ -11,7 +26,7 @@ MANY = 60
 
 
 @house_look
-def draw_measurement(result):
+def draw_measurement(result: Measurement | Weighing) -> NotebookFigure:
     """Figure of a finished measurement or weighing: for each trace the fit above, what is left below.
 
     Parameters
@@ -45,7 +60,7 @@ def draw_measurement(result):
     return figure
 
 
-def _headline(result) -> str:
+def _headline(result: Measurement | Weighing) -> str:
     wanted = list(result.lines)
     shown = [e for e in result.estimates if any(key.endswith(e.key) for key in wanted)] or list(result.estimates[:2])
     words = ",   ".join(f"{e.meaning}: {e}" for e in shown[-2:])
@@ -53,7 +68,7 @@ def _headline(result) -> str:
 
 
 @house_look
-def plot_trace(trace, ax=None):
+def plot_trace(trace, ax=None) -> Axes:
     """Readings and their fit.
 
     Returns
@@ -90,7 +105,7 @@ def plot_trace(trace, ax=None):
 
 
 @house_look
-def plot_residuals(trace, ax=None):
+def plot_residuals(trace: Trace, ax: Axes | None = None) -> Axes:
     """Readings less fit, over a band of two standard errors; readings outside carry their row.
 
     Returns
@@ -117,7 +132,7 @@ def plot_residuals(trace, ax=None):
 
 
 @house_look
-def draw_readings(result):
+def draw_readings(result: ReadingsResult) -> NotebookFigure:
     """Figure: readings on the board over the prediction, and what is left.
 
     Parameters
@@ -140,7 +155,7 @@ def draw_readings(result):
 
 
 @house_look
-def plot_readings(result, ax=None):
+def plot_readings(result: ReadingsResult, ax: Axes | None = None) -> Axes:
     """Loads in grams over grade with error bars, tip-over grades on the axis, prediction as lines.
 
     Returns
@@ -212,7 +227,7 @@ def plot_readings(result, ax=None):
 
 
 @house_look
-def plot_readings_left(result, ax=None):
+def plot_readings_left(result: ReadingsResult, ax: Axes | None = None) -> Axes:
     """Readings less (fitted) prediction in standard errors.
 
     Returns
@@ -241,7 +256,7 @@ def plot_readings_left(result, ax=None):
 
 
 @house_look
-def draw_log(result):
+def draw_log(result: LogResult) -> NotebookFigure:
     """Figure of a time log over a punch: one panel for each channel, the model shifted onto the log.
 
     Parameters
@@ -260,7 +275,7 @@ def draw_log(result):
 
 
 @house_look
-def plot_channel(channel, ax=None):
+def plot_channel(channel: Channel, ax: Axes | None = None) -> Axes:
     """One channel of a log, the model shifted onto it; returns the axes."""
     ax = _axes(ax)
     grams = channel.unit == "n"
@@ -282,7 +297,7 @@ def plot_first_channel(result, ax=None):
 
 
 @house_look
-def plot_first_trace(result, ax=None):
+def plot_first_trace(result: Measurement | Weighing, ax: Axes | None = None) -> Axes:
     """The first group of readings of a measurement and its fit; returns the axes."""
     trace = result.traces[0]
     ax = plot_trace(trace, ax)
@@ -291,7 +306,7 @@ def plot_first_trace(result, ax=None):
 
 
 @house_look
-def plot_board(result, ax=None):
+def plot_board(result: ReadingsResult, ax: Axes | None = None) -> Axes:
     """Readings on the board over the prediction, alone on its paper; returns the axes."""
     ax = plot_readings(result, ax)
     ax.set_xlabel("grade, deg")
@@ -299,11 +314,11 @@ def plot_board(result, ax=None):
     return ax
 
 
-def _axes(ax):
+def _axes(ax: Axes | None) -> Axes:
     return ax if ax is not None else new_figure(6.0, 4.0)[1][0]
 
 
-def _groups(trace):
+def _groups(trace: Trace) -> Iterator[tuple[str, str, np.ndarray]]:
     if not trace.groups:
         yield MARKERS[0], "", np.ones(len(trace.x), dtype=bool)
         return
@@ -312,13 +327,13 @@ def _groups(trace):
         yield marker, name, np.array([group == name for group in trace.groups])
 
 
-def _name(ax, x, y, text, colour, share=0.3):
+def _name(ax: Axes, x: np.ndarray, y: np.ndarray, text: str, colour: str, share: float = 0.3) -> None:
     at = int(share * (len(x) - 1))
     if np.isfinite(y[at]):
         ax.annotate(text, (x[at], y[at]), xytext=(8, 8), textcoords="offset points", color=colour, fontsize=8.5)
 
 
-def _wrapped(text, width):
+def _wrapped(text, width) -> list[str]:
     import textwrap
 
     return textwrap.wrap(text, width)

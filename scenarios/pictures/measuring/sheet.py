@@ -22,7 +22,7 @@ ARRANGEMENT_DPI = 120
 
 
 @house_look
-def draw_sheet_page(page, number, count):
+def draw_sheet_page(page, number: int, count: int):
     """One A4 page.
 
     Parameters
@@ -63,7 +63,7 @@ def draw_sheet_page(page, number, count):
     return figure
 
 
-def save_sheet(pages, path):
+def save_sheet(pages, path: str):
     """Write the sheet: one PDF of all pages, or one SVG for each page (NAME-1.svg, NAME-2.svg, ...).
 
     Returns
@@ -91,7 +91,7 @@ def save_sheet(pages, path):
 
 
 @house_look
-def draw_arrangement(name):
+def draw_arrangement(name: str):
     """One drawing of the sheet alone, as wide as a page.
 
     Parameters
@@ -146,7 +146,7 @@ def sheet_pdf(pages):
     return buffer.getvalue()
 
 
-def _header(ax, page, number, count):
+def _header(ax, page, number: int, count: int) -> None:
     ax.text(EDGE, 283.0, f"Measuring sheet, level {page.level}", fontsize=8.5, color=ACCENT, weight="bold", va="center")
     ax.text(EDGE, 276.5, page.title, fontsize=14, weight="bold", va="center")
     ax.text(EDGE, 270.5, page.minutes, fontsize=8, color=FAINT, va="center")
@@ -230,7 +230,7 @@ def _point_boxes(ax, groups, y):
     return y - half * 29.0
 
 
-def _field(ax, x, y, width):
+def _field(ax, x: float, y, width):
     ax.add_patch(Rectangle((x, y - 2.6), width, 5.2, fc="white", ec=INK, lw=0.7))
 
 
@@ -249,7 +249,7 @@ def _grids(ax, grids, y):
     return y
 
 
-def _notes(ax, y):
+def _notes(ax, y) -> None:
     """Ruled lines for remarks where the page has room left."""
     if y < 32.0:
         return
@@ -260,7 +260,7 @@ def _notes(ax, y):
         line -= 8.0
 
 
-def _grid(ax, grid, x, y, width):
+def _grid(ax, grid, x: float, y, width):
     ax.text(x, y, grid.title, fontsize=8.5, weight="bold", va="center")
     ax.text(x + width, y, f"noseload {grid.command}", fontsize=6.5, color=FAINT, ha="right", va="center")
     top, cell = y - 3.5, width / len(grid.columns)

@@ -1,14 +1,25 @@
 """Picture of a comparison at both: front load over grade at a creep, and over time in a punch."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.names import key_below
 from noseload.pictures.style import FAINT, as_grams, figure_for, house_look, load_axis, look, new_figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.compare.punch import PunchComparison
+
 
 TITLE_PAD = 26.0
 
 
 @house_look
-def draw_punch_comparison(comparison):
+def draw_punch_comparison(comparison: PunchComparison) -> NotebookFigure:
     """Two panels with one scale of load: creep over grade, punch over time.
 
     Parameters
@@ -31,7 +42,7 @@ def draw_punch_comparison(comparison):
 
 
 @house_look
-def plot_punch_comparison(comparison, ax=None):
+def plot_punch_comparison(comparison: PunchComparison, ax: Axes | None = None) -> Axes:
     """Front load over time of every setup, each one's crawl at its left edge, smallest loads marked.
 
     Returns

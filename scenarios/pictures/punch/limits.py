@@ -1,14 +1,24 @@
 """Limits of the punch: outcome over grade as one strip a setup, and below it the throttle that keeps the front down."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.pictures.climb.summary import plot_outcomes
 from noseload.pictures.names import key_below
 from noseload.pictures.style import house_look, look, new_figure
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.punch.largest_throttle import LargestThrottle
+
 
 @house_look
-def draw_limits(limits, throttles):
+def draw_limits(limits, throttles) -> NotebookFigure:
     """Strips of outcomes over one axis of grade, and the largest throttles.
 
     Parameters
@@ -34,7 +44,7 @@ def draw_limits(limits, throttles):
     return figure
 
 
-def _plot_throttles(throttles, ax):
+def _plot_throttles(throttles: list[LargestThrottle], ax: Axes) -> Axes:
     names = []
     for k, one in enumerate(throttles):
         colour, dash = look(k)

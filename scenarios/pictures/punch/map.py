@@ -82,7 +82,7 @@ def plot_airborne_map(result, ax=None):
     return ax
 
 
-def _panel(ax, result, values, unit, title):
+def _panel(ax, result, values, unit, title: str) -> None:
     """One map: red for less, blue for more, light for none; cells without a number hatched."""
     shown = np.ma.masked_invalid(values)
     largest = float(np.nanpercentile(np.abs(values), 98)) if shown.count() else 1.0
@@ -120,7 +120,7 @@ def _panel(ax, result, values, unit, title):
     ax.set_title(title)
 
 
-def _flips(ax, result, times, grades):
+def _flips(ax, result, times, grades) -> None:
     """A flip is an outcome of its own: solid colour with bars, over whatever number the cell has."""
     names = dict(zip(("first", "second"), (name.replace("_", " ") for name in result.setups), strict=True))
     for who, colour, words in FLIP_LOOKS:
@@ -142,7 +142,7 @@ def _flips(ax, result, times, grades):
             _write(ax, result, cells, words.format(**names))
 
 
-def _few_flips(result):
+def _few_flips(result) -> str:
     """Words for flips in too few cells to be written on them."""
     found = []
     for who, shade in (("first", "blue"), ("second", "red")):
@@ -152,7 +152,7 @@ def _few_flips(result):
     return "".join(found)
 
 
-def _signs(ax, result, values, largest):
+def _signs(ax, result, values, largest) -> None:
     """Plus and minus in cells well off zero, every so many where cells are fine: colours alone are alike in grey."""
     rows, columns = (np.arange(size) % max(1, -(-size // MOST_SIGNS)) == 0 for size in values.shape)
     x, y = np.meshgrid(1e3 * result.rise_s, result.grade_deg)
@@ -163,7 +163,7 @@ def _signs(ax, result, values, largest):
         ax.scatter(x[shown], y[shown], s=22, marker=marker, c=np.where(dark, PAPER, INK), linewidths=0.9, zorder=4)
 
 
-def _outline(ax, result, change, line, unit):
+def _outline(ax, result, change, line: int, unit: str) -> str:
     """Encloses the cells whose change would be noticed: solid a gain, dashed a loss; returns the words for it."""
     if line <= 0.0 or not np.isfinite(change).any():
         return ""
@@ -192,13 +192,13 @@ def _outline(ax, result, change, line, unit):
     )
 
 
-def _say_lifted(ax, result, lifted):
+def _say_lifted(ax, result, lifted) -> None:
     """Both setups lift the front axle there: a difference of smallest loads says nothing."""
     if lifted.sum() >= FEW_CELLS:
         _write(ax, result, lifted, "both lift the front")
 
 
-def _write(ax, result, cells, words):
+def _write(ax, result, cells, words) -> None:
     """Words over the middle of some cells, on the cell of them that is nearest to it."""
     places = np.argwhere(cells)
     i, j = places[np.argmin(((places - places.mean(axis=0)) ** 2).sum(axis=1))]
@@ -215,7 +215,7 @@ def _write(ax, result, cells, words):
     )
 
 
-def _edges(centres, *, log=False):
+def _edges(centres, *, log: bool = False):
     """Edges of the cells around given centres."""
     places = np.log(np.maximum(centres, 1e-3)) if log else np.asarray(centres, dtype=float)
     if places.size == 1:

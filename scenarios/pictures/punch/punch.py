@@ -1,5 +1,10 @@
 """Pictures of a punch over time: loads, the front load taken apart, pitch, travel, link forces, slip, events."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.crawl import budget_parts
@@ -20,6 +25,13 @@ from noseload.pictures.style import (
 )
 from noseload.studies.verdict.sentence import shown_name
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.punch.punch import PunchResult
+
+
 EVENT_WORDS = {
     "front_lift_off": "front lifts",
     "front_touchdown": "front lands",
@@ -38,7 +50,7 @@ LETTER_INCHES, MOST_ROWS = 0.075, 3
 """Room of one letter of the words of events, and rows of them."""
 
 
-def _mark_events(ax, result, *, words=True):
+def _mark_events(ax, result: PunchResult, *, words: bool = True) -> None:
     """Thin lines where an axle leaves or meets the ground, their words above the axes, in rows where they would touch."""
     shown = [event for event in result.events if event.name in EVENT_WORDS]
     for event in shown:
@@ -69,20 +81,20 @@ def _mark_events(ax, result, *, words=True):
         ax.set_title(ax.get_title(loc="left"), pad=8 + 10 * rows)
 
 
-def _event_lines(placer, ax, result):
+def _event_lines(placer: LabelPlacer, ax: Axes, result: PunchResult) -> None:
     """Keeps names off the lines of events."""
     for event in result.events:
         if event.name in EVENT_WORDS:
             placer.avoid_curve(ax, [event.time_s] * 2, ax.get_ylim())
 
 
-def _time_axis(ax, result):
+def _time_axis(ax: Axes, result: PunchResult):
     ax.set_xlabel("time, s")
     ax.set_xlim(0.0, float(result.time_s[-1]))
 
 
 @house_look
-def plot_loads(results, ax=None, *, names=True):
+def plot_loads(results: PunchResult | list[PunchResult], ax: Axes | None = None, *, names: bool = True) -> Axes:
     """Front load over time of one or more punches, and the rear load of a single one.
 
     Parameters
@@ -118,7 +130,7 @@ def plot_loads(results, ax=None, *, names=True):
     return ax
 
 
-def _name_setups(ax, results):
+def _name_setups(ax: Axes, results: list[PunchResult]) -> None:
     """Names above the curves, which end on each other, joined to them by colour and dash."""
     ax.set_ylim(0.0, ax.get_ylim()[1] * (1.03 + NAME_SHARE * len(results)))
     for k, result in enumerate(results):
@@ -138,7 +150,7 @@ def _name_setups(ax, results):
 
 
 @house_look
-def plot_budget_over_time(result, ax=None):
+def plot_budget_over_time(result: PunchResult, ax: Axes | None = None) -> Axes:
     """The front load of one punch taken apart over time: what gives load above zero, what takes it below.
 
     Returns
@@ -178,7 +190,7 @@ def plot_budget_over_time(result, ax=None):
     return ax
 
 
-def _cut(ax, placer, most, highest, lowest):
+def _cut(ax: Axes, placer: LabelPlacer, most: float, highest: float, lowest: float) -> None:
     """Room for words above and below; what grows without bound in a flip is cut off, and that is said."""
     ax.set_ylim(max(1.25 * lowest, -most) if lowest < -0.1 * most else -0.15 * most, min(1.2 * highest, most))
     if highest > most or lowest < -most:
@@ -196,7 +208,7 @@ def _cut(ax, placer, most, highest, lowest):
 
 
 @house_look
-def plot_pitch_and_travel(result, ax=None):
+def plot_pitch_and_travel(result: PunchResult, ax: Axes | None = None) -> Axes:
     """Nose-up pitch, and shock travel of both axles, over time.
 
     Returns
@@ -226,7 +238,7 @@ def plot_pitch_and_travel(result, ax=None):
 
 
 @house_look
-def plot_link_forces(result, ax=None):
+def plot_link_forces(result: PunchResult, ax: Axes | None = None) -> Axes:
     """Forces in the links of both axles over time, left and right together; a pull is positive.
 
     Returns
@@ -242,7 +254,7 @@ def plot_link_forces(result, ax=None):
 
 
 @house_look
-def plot_slip_and_speed(result, ax=None):
+def plot_slip_and_speed(result: PunchResult, ax: Axes | None = None) -> Axes:
     """Slip speed of both wheel pairs, and the travel speed of the chassis, over time.
 
     Returns
@@ -256,7 +268,7 @@ def plot_slip_and_speed(result, ax=None):
     return ax
 
 
-def _curves(ax, result, named):
+def _curves(ax: Axes, result: PunchResult, named: list[tuple[str, str, str, str | tuple[int, tuple[int, float]]]]):
     """Traces by key, each with its words behind its end, in a colour and dash of its own."""
     labels = []
     ax.axhline(0.0, color=FAINT, lw=0.8, zorder=1)
@@ -269,7 +281,7 @@ def _curves(ax, result, named):
     direct_labels(ax, labels, gap=0.09)
 
 
-def event_spells(result):
+def event_spells(result: PunchResult) -> dict[str, list[tuple[float, float]]]:
     """When axles were in the air and stops engaged, by words, as (from, until) in s.
 
     Returns
@@ -318,14 +330,14 @@ def plot_events(result, ax=None):
     return ax
 
 
-def _one_time_axis(axes):
+def _one_time_axis(axes: list[Axes]) -> None:
     """Panels above each other share the time axis of the lowest."""
     for ax in axes[:-1]:
         ax.set_xlabel("")
         ax.tick_params(labelbottom=False)
 
 
-def _title(result):
+def _title(result: PunchResult) -> str:
     asked = result.options
     return (
         f"{shown_name(result.setup)}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
@@ -349,7 +361,7 @@ def draw_punch_forces(result):
     return figure
 
 
-def _shade(ax, sure, setup, band, convert):
+def _shade(ax: Axes, sure, setup: str, band: str, convert: Callable) -> None:
     """95 % limits of the setup behind its curve, where they were asked for."""
     found = next((s for s in sure.setups if s.setup == setup), None) if sure is not None else None
     if found is None or not np.isfinite(getattr(found, band)).any():
@@ -370,7 +382,7 @@ def _shade(ax, sure, setup, band, convert):
 
 
 @house_look
-def draw_punch(result, sure=None):
+def draw_punch(result: PunchResult, sure=None) -> NotebookFigure:
     """Figure of one punch: loads, budget, pitch and travel, one above the other.
 
     Parameters

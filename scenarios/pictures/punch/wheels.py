@@ -1,5 +1,9 @@
 """Pictures of a punch in space over time: four loads, roll and pitch, what makes the front wheels differ."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.pictures.label_places import LabelPlacer
@@ -8,6 +12,13 @@ from noseload.pictures.wheels.grades import PART_LOOKS, WHEEL_LOOKS
 from noseload.studies.punch.wheels_words import wheels_sentence
 from noseload.studies.wheels.words import MOTION_TWIST_WORDS, WHEEL_WORDS
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.punch.wheels import WheelsPunch
+
+
 SHOWN_FROM = 0.03
 """Parts smaller than this share of the largest are not drawn."""
 ROOM_ABOVE = 1.12
@@ -15,12 +26,12 @@ BAR_SHARE = 0.02
 """Height of a bar that marks a wheel in the air, as a share of the axes."""
 
 
-def _time_axis(ax, result):
+def _time_axis(ax: Axes, result: WheelsPunch):
     ax.set_xlabel("time, s")
     ax.set_xlim(0.0, float(result.time_s[-1]))
 
 
-def wheel_spells(result, wheel):
+def wheel_spells(result: WheelsPunch, wheel: str) -> list[tuple[float, float]]:
     """(start, end) of every spell in the air of a wheel, s, read off its events."""
     found, since = [], 0.0 if result.traces[f"{wheel}_load_n"][0] <= 0.0 else None
     for event in result.events:
@@ -33,7 +44,7 @@ def wheel_spells(result, wheel):
 
 
 @house_look
-def plot_wheel_loads(results, ax=None):
+def plot_wheel_loads(results, ax=None) -> Axes:
     """Loads of the four wheels over time, with bars where one is in the air; of several punches the front wheels.
 
     Parameters
@@ -68,7 +79,7 @@ def plot_wheel_loads(results, ax=None):
     return ax
 
 
-def _mark_spells(ax, result, top):
+def _mark_spells(ax: Axes, result: WheelsPunch, top: float):
     """A bar at the bottom, in a wheel's colour, while it is in the air."""
     flown = [(wheel, spells) for wheel in WHEEL_WORDS if (spells := wheel_spells(result, wheel))]
     for k, (wheel, spells) in enumerate(flown):
@@ -78,7 +89,7 @@ def _mark_spells(ax, result, top):
 
 
 @house_look
-def plot_attitude(result, ax=None):
+def plot_attitude(result: WheelsPunch, ax: Axes | None = None) -> Axes:
     """Roll and nose-up pitch of the chassis over time.
 
     Returns
@@ -104,7 +115,7 @@ def plot_attitude(result, ax=None):
 
 
 @house_look
-def plot_twist_over_time(result, ax=None):
+def plot_twist_over_time(result: WheelsPunch, ax: Axes | None = None) -> Axes:
     """Half of front left less front right over time, and the parts that add up to it.
 
     Returns
@@ -133,7 +144,7 @@ def plot_twist_over_time(result, ax=None):
 
 
 @house_look
-def draw_wheels_punch(result):
+def draw_wheels_punch(result: WheelsPunch) -> NotebookFigure:
     """Figure of one punch in space: four loads, roll and pitch, the twist of the front axle.
 
     Returns

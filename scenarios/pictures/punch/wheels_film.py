@@ -1,7 +1,10 @@
 """A filmstrip of a punch in space: from the side and the front axle from behind, at the moments that matter."""
 
+from __future__ import annotations
+
 import os
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,6 +16,15 @@ from noseload.pictures.wheels.stance import plot_from_behind
 from noseload.studies.wheels.words import WHEEL_WORDS, side_word
 
 from .wheels import draw_wheels_punch
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.punch.wheels import WheelsPunch
+
 
 MOST_FRAMES = 5
 CLOSEST_S = 0.01
@@ -28,7 +40,7 @@ class WheelsFrame:
     words: str
 
 
-def wheels_frames(result):
+def wheels_frames(result: WheelsPunch) -> list[WheelsFrame]:
     """The moments of a punch in space worth a frame, in order of time.
 
     Start and end, lift-off and last touchdown of the wheels, the largest lean, as long as there is room.
@@ -66,13 +78,13 @@ def wheels_frames(result):
     return sorted(chosen, key=lambda frame: frame.time_s)
 
 
-def loads_at(result, sample):
+def loads_at(result: WheelsPunch, sample: int) -> list[float]:
     """Loads of the four wheels at a sample, N."""
     return [float(result.traces[f"{wheel}_load_n"][sample]) for wheel in WHEELS]
 
 
 @house_look
-def draw_wheels_filmstrip(result):
+def draw_wheels_filmstrip(result) -> NotebookFigure:
     """Figure of the vehicle to scale at the moments that matter: side above, front axle from behind below.
 
     Returns
@@ -103,7 +115,7 @@ def draw_wheels_filmstrip(result):
     return figure
 
 
-def _one_scale(axes):
+def _one_scale(axes: list[Axes]) -> None:
     """All frames of a row show the same piece of space."""
     low = np.min([(ax.get_xlim()[0], ax.get_ylim()[0]) for ax in axes], axis=0)
     high = np.max([(ax.get_xlim()[1], ax.get_ylim()[1]) for ax in axes], axis=0)
@@ -112,7 +124,7 @@ def _one_scale(axes):
         ax.set_ylim(low[1], high[1])
 
 
-def save_wheels_punch(result, folder):
+def save_wheels_punch(result: WheelsPunch, folder: Path) -> list[str]:
     """Draw all pictures of a punch in space into a folder, made if need be; returns their names."""
     figures = {"wheels.png": draw_wheels_punch(result), "wheels-filmstrip.png": draw_wheels_filmstrip(result)}
     os.makedirs(folder, exist_ok=True)

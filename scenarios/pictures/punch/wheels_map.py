@@ -7,7 +7,7 @@ from noseload.studies.wheels.words import WHEEL_WORDS
 
 
 @house_look
-def plot_map(result, ax=None, *, setup=0):
+def plot_map(result, ax=None, *, setup: int = 0):
     """Time in the air of the first wheel over rise time and grade, of one setup; dots where no punch can start.
 
     Parameters

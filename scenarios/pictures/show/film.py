@@ -1,8 +1,11 @@
 """Films of a punch or of a crawl over grade: the vehicle to scale, its forces, the front load and what it is made of."""
 
+from __future__ import annotations
+
 import os
+from collections.abc import Iterator
 from math import radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib import animation
@@ -17,6 +20,11 @@ from noseload.studies.verdict.sentence import shown_name
 
 from .gif import GifFilm
 from .moving import BudgetBars, ForceArrows, Repainter
+
+if TYPE_CHECKING:
+    from noseload.pictures.show.wheels_film import WheelsFilmView
+    from noseload.studies.show.wheels_film import WheelsFilm
+
 
 WIDTH, HEIGHT, DPI = 9.6, 7.2, 100
 """Inches and pixels an inch: 960 by 720, both even, as video formats want it."""
@@ -50,7 +58,7 @@ class FilmView:
     """
 
     @house_look
-    def __init__(self, film, *, side_by_side=False):
+    def __init__(self, film, *, side_by_side: bool = False) -> None:
         self.film, self.side_by_side = film, side_by_side and len(film.tracks) > 1
         self.figure = FilmFigure(figsize=(WIDTH, HEIGHT), dpi=DPI)
         self.canvas = FigureCanvasAgg(self.figure)
@@ -69,7 +77,7 @@ class FilmView:
         self.repainter = Repainter(self.figure, moving + [a for panel in self.panels for a in panel.artists])
         self.show(0)
 
-    def _draw_words(self):
+    def _draw_words(self) -> None:
         film = self.film
         title = f"{film.name}: {film.title}"
         if film.slow is not None:
@@ -89,7 +97,7 @@ class FilmView:
                 self.figure.text(0.064, y, shown_name(track.setup), fontsize=10.5, va="top", color=colour)
             )
 
-    def _draw_vehicles(self):
+    def _draw_vehicles(self) -> None:
         film = self.film
         top = 0.87 - 0.033 * len(film.tracks)
         columns = len(film.tracks) if self.side_by_side else 1
@@ -139,7 +147,7 @@ class FilmView:
                     low, high = np.minimum(low, np.subtract(place, reach)), np.maximum(high, np.add(place, reach))
         return low - ROOM_MM, high + ROOM_MM
 
-    def _draw_budget(self):
+    def _draw_budget(self) -> None:
         film = self.film
         keys = tuple(film.tracks[0].budget)
         ax = self.figure.add_axes((0.735, 0.28, 0.195, 0.565 - 0.033 * len(film.tracks)))
@@ -150,7 +158,7 @@ class FilmView:
         reach = min(max(float(np.nanmax(part)) for part in shown), MOST_BAR * standing)
         self.bars = BudgetBars(ax, keys, len(film.tracks), reach)
 
-    def _draw_curves(self):
+    def _draw_curves(self) -> None:
         film = self.film
         ax = self.figure.add_axes((0.085, 0.075, 0.845, 0.155))
         self.dots = []
@@ -171,7 +179,7 @@ class FilmView:
         """What the canvas shows, shape (height, width, 3); overwritten by the next frame."""
         return np.asarray(self.canvas.buffer_rgba())[..., :3]
 
-    def show(self, frame):
+    def show(self, frame: int):
         """Move everything to a frame."""
         film = self.film
         place = film.places[frame]
@@ -204,7 +212,7 @@ MOST_ARROW_MM = 140.0
 class _Panel:
     """One drawing: the slope, and the setups in it."""
 
-    def __init__(self, ax, film, poses, members):
+    def __init__(self, ax, film, poses, members) -> None:
         self.ax, self.film, self.poses, self.members = ax, film, poses, members
         self.vehicles, self.arrows, self.span = {}, {}, 0.0
         self.ground = ax.fill([0, 1, 1], [0, 0, 1], fc=GROUND, ec="none", zorder=0.5)[0]
@@ -227,7 +235,7 @@ class _Panel:
             parts += self.vehicles[k].artists + ([] if arrows is None else arrows.artists)
         return parts
 
-    def show(self, frame):
+    def show(self, frame: int):
         """Move the vehicles, arrows and the slope's marks."""
         lead = self.members[0]
         for k in self.members:
@@ -256,7 +264,7 @@ class _Panel:
         rear = 0.0 if self.poses[lead][frame] is None else self.poses[lead][frame].points["rear_contact"][0]
         self._move_ground(track.grade_deg[j], rear)
 
-    def _move_ground(self, grade_deg, rear):
+    def _move_ground(self, grade_deg: float, rear) -> None:
         """The slope below the first setup; its marks stay where they are on the slope."""
         slope = Slope(grade_deg)
         low, high = -0.55 * self.span, 2.0 * self.span
@@ -275,7 +283,7 @@ class _Panel:
         self.ticks.set_data(xs, zs)
 
 
-def _key_line(x0, x1, y, colour, dash):
+def _key_line(x0, x1, y, colour: str, dash):
     from matplotlib.lines import Line2D
 
     return Line2D([x0, x1], [y, y], color=colour, ls=dash, lw=2.0)
@@ -299,7 +307,7 @@ def plot_film(film, ax=None):
     return ax
 
 
-def check_film_file(path, frames_per_second):
+def check_film_file(path: str, frames_per_second: float) -> None:
     """Refuse early what could not be written at the end.
 
     Raises
@@ -324,7 +332,7 @@ def check_film_file(path, frames_per_second):
 
 
 @house_look
-def save_film(film, path, *, side_by_side=False, progress=None, view=None):
+def save_film(film, path: str, *, side_by_side=False, progress=None, view=None) -> None:
     """Draw and write a film as GIF or MP4 by its suffix, complete or not at all.
 
     Parameters
@@ -360,7 +368,7 @@ def save_film(film, path, *, side_by_side=False, progress=None, view=None):
         raise
 
 
-def _frames(film, view, progress):
+def _frames(film: WheelsFilm, view: WheelsFilmView, progress) -> Iterator[int]:
     """Show frame after frame."""
     total = len(film.places)
     for frame in range(total):
@@ -370,7 +378,7 @@ def _frames(film, view, progress):
             progress(frame + 1, total)
 
 
-def _write_gif(film, view, path, progress):
+def _write_gif(film: WheelsFilm, view, path: str, progress) -> None:
     total = len(film.places)
     samples = []
     for frame in sorted({0, total // 2, total - 1}):
@@ -383,7 +391,7 @@ def _write_gif(film, view, path, progress):
     gif.write(path)
 
 
-def _write_video(film, view, path, progress):
+def _write_video(film, view, path: str, progress) -> None:
     writer = animation.FFMpegWriter(fps=film.frames_per_second)
     try:
         writer.setup(view.figure, path, dpi=DPI)
@@ -397,7 +405,7 @@ def _write_video(film, view, path, progress):
         raise
 
 
-def _stop(writer):
+def _stop(writer) -> None:
     """End a program that is still waiting for frames."""
     process = getattr(writer, "_proc", None)
     if process is not None and process.poll() is None:

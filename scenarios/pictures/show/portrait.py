@@ -16,7 +16,7 @@ def draw_portrait(description):
 
 
 @house_look
-def plot_portrait(description, ax=None, *, names=True):
+def plot_portrait(description, ax=None, *, names: bool = True):
     """Side view with wheelbase, centre of gravity and axle loads.
 
     Parameters
@@ -51,7 +51,7 @@ def plot_portrait(description, ax=None, *, names=True):
     return ax
 
 
-def _write_numbers(ax, description, wheelbase, centre):
+def _write_numbers(ax, description, wheelbase: float, centre) -> None:
     """Dimension lines, and the loads beside the wheels."""
     slope = Slope(0.0)
     _dimension(ax, slope.place((0.0, 0.0)), slope.place((wheelbase, 0.0)), -58.0, f"wheelbase {1e3 * wheelbase:.1f} mm")
@@ -80,7 +80,7 @@ def _write_numbers(ax, description, wheelbase, centre):
         )
 
 
-def _plot_block(ax, vehicle, centre):
+def _plot_block(ax, vehicle, centre) -> None:
     from matplotlib.patches import Circle
 
     from noseload.model.parameters import wheel_height
@@ -91,7 +91,7 @@ def _plot_block(ax, vehicle, centre):
     ax.plot([1e3 * centre[0]], [1e3 * centre[1]], marker="+", ms=12, color=INK)
 
 
-def _dimension(ax, a, b, drop, text):
+def _dimension(ax, a, b, drop, text: str) -> None:
     """A dimension line `drop` mm below two points on the ground."""
     for x, _ in (a, b):
         ax.plot([x, x], [-15.0, drop - 4.0], color=FAINT, lw=0.8)

@@ -72,22 +72,22 @@ def plot_post(post, ax=None):
     return ax
 
 
-def save_post(post, path):
+def save_post(post, path: str) -> None:
     """Draw and write the picture with its text inside the file (PNG, SVG or PDF by suffix)."""
     save_figure(draw_post(post), path, description=post.text(), dpi=DPI)
 
 
-def _axes(figure, x, y, width, height):
+def _axes(figure, x: float, y, width, height: float):
     """Axes at pixels from the upper left corner."""
     return figure.add_axes((x / PIXELS, 1.0 - (y + height) / PIXELS, width / PIXELS, height / PIXELS))
 
 
-def _say(figure, x, y, text, size=SMALL, **style):
+def _say(figure, x: float, y, text: str, size: float = SMALL, **style):
     """Text at pixels from the upper left corner."""
     return figure.text(x / PIXELS, 1.0 - y / PIXELS, text, fontsize=size, va="top", **style)
 
 
-def _shown(name, longest=LONGEST):
+def _shown(name: str, longest=LONGEST) -> str:
     """A setup's name for people, cut where it is longer than the picture is wide."""
     words = shown_name(name)
     return words if len(words) <= longest else words[: longest - 1].rstrip() + "\u2026"
@@ -111,20 +111,20 @@ def _title(figure, post):
     return FIRST_NAME + NAME_STEP * len(post.comparison.members) + 8
 
 
-def _size_words(post):
+def _size_words(post) -> str:
     """The verdict in a few words, where there is one difference."""
     if len(post.comparison.differences) > 1:
         return ""
     return f"; {post.size()}"
 
 
-def _line(x, y, colour, dash, width=4.5):
+def _line(x, y, colour: str, dash, width: float = 4.5):
     from matplotlib.lines import Line2D
 
     return Line2D(x, y, color=colour, ls=dash, lw=width)
 
 
-def _vehicles(ax, post):
+def _vehicles(ax, post) -> None:
     """Setups laid over each other on the slope, with the front loads in the empty corner below it."""
     comparison = post.comparison
     grade = comparison.grade_deg
@@ -146,7 +146,7 @@ def _vehicles(ax, post):
     ax.set_axis_off()
 
 
-def _rigid(ax, climb, grade, k):
+def _rigid(ax, climb, grade: float, k: int) -> None:
     """A vehicle without links: two wheels, a line between them, the centre of gravity."""
     colour, dash = look(k)
     slope, vehicle = Slope(grade), climb.vehicle
@@ -160,7 +160,7 @@ def _rigid(ax, climb, grade, k):
     ax.plot(*centre, marker="o", ms=9, mfc="white", mec=colour, mew=2.0)
 
 
-def _loads(figure, comparison, steep, top):
+def _loads(figure, comparison, steep, top: float) -> None:
     """Front loads as a scale reads: in the corner that the slope leaves empty, or in a row below it."""
     count = len(comparison.members)
     left = 396
@@ -185,7 +185,7 @@ def _loads(figure, comparison, steep, top):
             _say(figure, x + width + 16, y + 16, f"{newtons:.2f} N", color=look(k)[0])
 
 
-def _single_wheels(figure, post, top):
+def _single_wheels(figure, post, top: float) -> None:
     """Each wheel of the first setup beside the drawing, between tip-overs and front loads; nothing where there is no room."""
     count = len(post.comparison.members)
     below = top + 10 + 32 * count
@@ -194,7 +194,7 @@ def _single_wheels(figure, post, top):
         draw_four_wheels(_axes(figure, 396, below, *SIZE), post.four, SMALL)
 
 
-def _budget(ax, post):
+def _budget(ax, post) -> None:
     """The front load of the first setup taken apart: steady crawl, and punch at its least load."""
     first = post.comparison.members[0]
     punched = {} if post.punch is None else post.punch.budget
@@ -236,7 +236,7 @@ def _budget(ax, post):
     ax.set_axis_off()
 
 
-def _budget_head(ax, post):
+def _budget_head(ax, post) -> None:
     """Which bar is which, above the rows."""
     style = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
     ax.text(0.0, 0.80, "A: where it goes, g", fontweight="bold", **style)
@@ -249,7 +249,7 @@ def _budget_head(ax, post):
         ax.text(0.42, 0.14, "(no punch here)", ha="left", **style)
 
 
-def _plain(ax):
+def _plain(ax) -> None:
     """Large ticks, few of them."""
     ax.tick_params(labelsize=SMALL, length=0, pad=6)
     ax.grid(True, lw=1.2)
@@ -283,7 +283,7 @@ def _curves(ax, post):
     )
 
 
-def _points(ax, post, measured, heights):
+def _points(ax, post, measured, heights) -> None:
     """Readings with bars of two standard errors, in the colour of their setup."""
     k = [m.name for m in post.comparison.members].index(measured.setup)
     ax.errorbar(
@@ -302,7 +302,7 @@ def _points(ax, post, measured, heights):
     )
 
 
-def _strip(ax, post, limits):
+def _strip(ax, post, limits) -> None:
     """Differences to the calculated first setup, magnified, between both thresholds."""
     comparison = post.comparison
     base = comparison.members[0]
@@ -343,17 +343,17 @@ def _strip(ax, post, limits):
     )
 
 
-def _load_or_nan(climb, grade):
+def _load_or_nan(climb, grade: float):
     load = climb.row(float(grade)).front_load_n
     return np.nan if load is None else as_grams(load)
 
 
-def _whole_grams(value):
+def _whole_grams(value: float) -> str:
     """Signed whole grams; nothing has no sign."""
     return f"{value:+.0f}" if round(value) else "0"
 
 
-def _footer(figure, post):
+def _footer(figure, post) -> None:
     words = "Links act on a crawl through attitude alone."
     if post.punch is not None:
         words = f"Punch of A: throttle to {post.punch.options.throttle:g} in {post.punch.options.rise_s:g} s"

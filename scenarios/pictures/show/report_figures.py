@@ -49,12 +49,12 @@ def report_figures(report):
     }
 
 
-def _figure(height=TALL):
+def _figure(height: float = TALL):
     figure, (ax,) = new_figure(WIDE, height)
     return figure, ax
 
 
-def _narrow(ax):
+def _narrow(ax) -> None:
     """The words of the left axis above it, no second axes, few ticks: all of the width is for the curves."""
     words = ax.get_ylabel()
     ax.set_ylabel("")
@@ -159,7 +159,7 @@ def _still(report):
     ]
 
 
-def _thinned(result, name):
+def _thinned(result, name: str):
     """A punch with fewer samples for drawing; the last one is kept."""
     stride = max(1, round(THIN_S / result.options.sample_s))
     take = [*range(0, len(result.time_s) - 1, stride), len(result.time_s) - 1]

@@ -1,9 +1,18 @@
 """Four scales of the held-wheel bench over the torque, and the lean of the chassis on the way."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS, wheel_words
 
 from .grades import WHEEL_LOOKS
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.space.bench import BenchWheels
 
 
 @house_look
@@ -25,7 +34,7 @@ def draw_bench_wheels(found):
 
 
 @house_look
-def plot_bench_wheels(found, ax=None):
+def plot_bench_wheels(found: BenchWheels, ax: Axes | None = None) -> Axes:
     """Loads of the four wheels over the torque at the held rear wheels, with the lifts and the snap.
 
     Parameters
@@ -62,7 +71,7 @@ def plot_bench_wheels(found, ax=None):
     return ax
 
 
-def _name_lines(ax, found):
+def _name_lines(ax: Axes, found: BenchWheels) -> None:
     """Each line by its wheel, where the four are apart: before the first lift."""
     rows = [row for row in found.rows if row["status"] == "ok"]
     row = rows[round(0.7 * (len(rows) - 1))]
@@ -81,7 +90,7 @@ def _name_lines(ax, found):
         )
 
 
-def _beside(ax, torque, height, words, align="left"):
+def _beside(ax: Axes, torque: float, height: float, words: str, align: str = "left") -> None:
     shift = 4 if align == "left" else -4
     ax.annotate(
         words,

@@ -1,5 +1,9 @@
 """Four loads, twist and first lifts: over the grade and over the heading."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.pictures.style import (
@@ -16,6 +20,12 @@ from noseload.pictures.style import (
 )
 from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import TWIST_WORDS, WHEEL_WORDS, wheel_words
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.wheels.answer import Headings, WheelSweep
+
 
 WHEEL_LOOKS = {
     "rear_left": ("#7d8a94", "-"),
@@ -47,12 +57,12 @@ COURSES = (
 """Headings of a polar picture, from the top to the left."""
 
 
-def _column(rows, key):
+def _column(rows, key: str) -> np.ndarray:
     return np.array([np.nan if getattr(row, key) is None else getattr(row, key) for row in rows], dtype=float)
 
 
 @house_look
-def plot_four_loads(answer, ax=None):
+def plot_four_loads(answer: WheelSweep, ax: Axes | None = None) -> Axes:
     """Loads of the four wheels over grade, what plausible mismatches make of the front ones, and the lifts.
 
     Parameters
@@ -83,18 +93,18 @@ def plot_four_loads(answer, ax=None):
     return ax
 
 
-def _course(answer):
+def _course(answer: WheelSweep) -> str:
     return "" if not answer.heading_deg else f", heading {answer.heading_deg:g} deg"
 
 
-def _shade_words(answer):
+def _shade_words(answer: WheelSweep) -> str:
     if not answer.band:
         return ""
     low, high = min(answer.band), max(answer.band)
     return f"\nshaded: front wheels {low:+g} to {high:+g} % faster than rear ones, on free or loaded radii"
 
 
-def _band(ax, answer, wheel, colour):
+def _band(ax: Axes, answer: WheelSweep, wheel: str, colour: str):
     if not answer.band:
         return
     grades = _column(answer.rows, "grade_deg")
@@ -163,12 +173,12 @@ def plot_twist(answer, ax=None):
     return ax
 
 
-def _matters(rows, key):
+def _matters(rows, key: str):
     return max(abs(row.twist_budget[key] or 0.0) for row in rows) > 1e-3 * 9.80665e-3
 
 
 @house_look
-def plot_headings(answers, ax=None):
+def plot_headings(answers: list[Headings], ax=None):
     """Grade at which the first wheel lifts over the heading, as a polar picture: nose uphill above.
 
     Parameters
@@ -212,7 +222,7 @@ def plot_headings(answers, ax=None):
 
 
 @house_look
-def plot_headings_alone(answer, ax=None):
+def plot_headings_alone(answer: Headings, ax: Axes | None = None) -> Axes:
     """The polar picture of one setup on axes of its own.
 
     Parameters

@@ -1,15 +1,26 @@
 """What moves the first lift of a wheel, as bars."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.pictures.style import INK, figure_for, house_look
 from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import wheel_words
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.wheels.levers import WheelLevers
+    from noseload.studies.wheels.lift_uncertainty import LiftUncertainty
+
 
 MOST = 16
 LATER, EARLIER = "#2f8f83", "#b5452c"
 
 
 @house_look
-def plot_levers(result, ax=None):
+def plot_levers(result: WheelLevers, ax: Axes | None = None) -> Axes:
     """The largest changes of the first lift by one practical unit more of a number, or by a setup.
 
     Parameters
@@ -35,7 +46,7 @@ def plot_levers(result, ax=None):
 
 
 @house_look
-def plot_lift_errors(result, ax=None):
+def plot_lift_errors(result: LiftUncertainty, ax: Axes | None = None) -> Axes:
     """Intervals of the first lift: of what was measured, over mismatches, of both; and what to measure again first.
 
     Parameters

@@ -1,5 +1,9 @@
 """The solved pose in space from the right side, to scale, on its slope: every wheel with its own height."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 from matplotlib.patches import Circle, Polygon
 
@@ -7,13 +11,19 @@ from noseload.pictures.style import FAINT, GROUND, INK, PAPER, house_look
 
 from .stance import LIFTED, MM
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.model.space.places import SpacePose
+
+
 REACH = 0.45
 """Ground drawn beyond the wheels, as a share of the wheelbase."""
 DEEP_MM = 9.0
 
 
 @house_look
-def plot_from_side(pose, loads, grade_deg, ax):
+def plot_from_side(pose: SpacePose, loads: list[float], grade_deg: float, ax: Axes):
     """Wheels, axles, links, shocks and chassis from the right; the left ones are drawn behind, paler.
 
     Parameters
@@ -31,7 +41,7 @@ def plot_from_side(pose, loads, grade_deg, ax):
     rise = np.radians(grade_deg)
     turn = np.array([[np.cos(rise), -np.sin(rise)], [np.sin(rise), np.cos(rise)]])
 
-    def seen(points):
+    def seen(points) -> np.ndarray:
         return MM * np.asarray(points, dtype=float)[..., [0, 2]] @ turn.T
 
     span = float(np.ptp(pose.wheels[:, 0]))

@@ -1,11 +1,22 @@
 """The solved pose from behind and from above, to scale: wheels as they stand, loads as arrows and grams, roll and steer."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 from matplotlib.patches import FancyArrowPatch, Polygon
 
 from noseload.pictures.style import FAINT, GROUND, INK, PAPER, as_grams, figure_for, house_look, new_figure
 from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import side_word
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.model.space.places import SpacePose
+    from noseload.studies.wheels.answer import WheelsAnswer
+
 
 LIFTED = "#b5452c"
 LOADED = "#2f8f83"
@@ -16,7 +27,7 @@ ARROW_MM = 70.0
 MM = 1e3
 
 
-def wheel_outline(pose, wheel, axes):
+def wheel_outline(pose: SpacePose, wheel: int, axes: tuple[int, int]) -> np.ndarray:
     """Corners of a wheel's silhouette, seen along one axis: a box as wide as its tread and as long as its diameter, mm.
 
     Parameters
@@ -44,7 +55,7 @@ def wheel_outline(pose, wheel, axes):
     return MM * np.array([(pose.wheels[wheel] + corner)[list(axes)] for corner in corners])
 
 
-def _flip(points):
+def _flip(points: np.ndarray) -> np.ndarray:
     """Seen from behind the left stands left: y counts to the left of the paper."""
     points = np.array(points, dtype=float)
     points[..., 0] *= -1.0
@@ -52,7 +63,7 @@ def _flip(points):
 
 
 @house_look
-def plot_from_behind(pose, loads, end, ax=None):
+def plot_from_behind(pose: SpacePose, loads: list[float], end, ax=None):
     """One axle and the chassis from behind.
 
     Parameters
@@ -94,7 +105,7 @@ def plot_from_behind(pose, loads, end, ax=None):
     return ax
 
 
-def _ground(ax, pose, k):
+def _ground(ax, pose: SpacePose, k: int) -> None:
     width = 0.5 * float(np.ptp(pose.wheels[:, 1])) * MM + 75.0
     ax.plot([-width, width], [0.0, 0.0], color=GROUND, lw=5, zorder=1, solid_capstyle="butt")
     for side in range(2):
@@ -104,7 +115,7 @@ def _ground(ax, pose, k):
             ax.add_patch(Polygon([(y - 25, 0), (y + 25, 0), (y + 25, block), (y - 25, block)], fc=GROUND, ec=FAINT))
 
 
-def _chassis_from_behind(ax, pose, k):
+def _chassis_from_behind(ax, pose: SpacePose, k: int) -> None:
     """Frame between the shock towers and the link ends of this axle."""
     end = ("rear", "front")[k]
     tops = [pose.shocks[f"{end}_{side}"][0] for side in ("left", "right")]
@@ -118,7 +129,7 @@ def _chassis_from_behind(ax, pose, k):
     ax.plot(*centre, marker="o", ms=7, mfc=PAPER, mec=INK, mew=1.4, zorder=6)
 
 
-def _load_arrow(ax, pose, loads, wheel, most):
+def _load_arrow(ax, pose: SpacePose, loads: list[float], wheel: int, most: float) -> None:
     place = _flip(MM * pose.contacts[wheel][1:])
     ground = MM * pose.blocks[wheel]
     if loads[wheel] > 0.0:
@@ -145,7 +156,7 @@ def _load_arrow(ax, pose, loads, wheel, most):
 
 
 @house_look
-def plot_from_above(pose, loads, heading_deg=0.0, ax=None):
+def plot_from_above(pose, loads: tuple[float, float, float, float], heading_deg: float = 0.0, ax=None):
     """Wheels, chassis and centre of gravity from above, forward up; areas of the discs go as the loads.
 
     Parameters
@@ -162,7 +173,7 @@ def plot_from_above(pose, loads, heading_deg=0.0, ax=None):
     Axes
     """
 
-    def seen(points):
+    def seen(points) -> np.ndarray:
         points = MM * np.asarray(points, dtype=float)
         return np.stack([-points[..., 1], points[..., 0]], axis=-1)
 
@@ -196,7 +207,7 @@ def plot_from_above(pose, loads, heading_deg=0.0, ax=None):
     return ax
 
 
-def _up_the_slope(ax, heading_deg):
+def _up_the_slope(ax, heading_deg: float) -> None:
     """An arrow up the line of steepest ascent, in a corner."""
     beta = np.radians(heading_deg)
     low, high = ax.get_ylim()
@@ -208,14 +219,14 @@ def _up_the_slope(ax, heading_deg):
     ax.set_ylim(low, foot + length + 10.0)
 
 
-def _to_scale(ax):
+def _to_scale(ax) -> None:
     ax.set_aspect("equal", adjustable="box")
     ax.grid(False)
     ax.set_axis_off()
 
 
 @house_look
-def plot_answer(answer, ax=None):
+def plot_answer(answer: WheelsAnswer, ax: Axes | None = None) -> Axes:
     """The vehicle of an answer from above; `draw_stances` draws it from behind too.
 
     Parameters

@@ -68,7 +68,7 @@ class Bench(Result):
             **({"message": self.message} if self.message else {}),
         }
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         lift = "none found" if self.lift is None else f"{self.lift.torque_n_mm:.0f} N mm"
         return f"Bench({self.setup}, front {self.front}: {len(self.rows)} rows, front free at {lift})"
 
@@ -164,7 +164,7 @@ def bench(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0, step_n
     )
 
 
-def _torques(end, step):
+def _torques(end: float, step: float):
     if not step > 0.0:
         raise ModelError(f"step {step:g} N mm: the torque needs a step above 0 N mm, such as 500")
     count = floor(end / step * (1.0 - 1e-9))

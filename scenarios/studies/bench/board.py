@@ -56,7 +56,7 @@ class BoardClimb:
         Of `HELD_WHEELS`: the wheels that hold it; 'both': all are locked.
     """
 
-    def __init__(self, climb_of: Callable[[Vehicle], Any], vehicle: Vehicle, held: str):
+    def __init__(self, climb_of: Callable[[Vehicle], Any], vehicle: Vehicle, held: str) -> None:
         self._climb_of, self.vehicle, self.held = climb_of, vehicle, held
         self._climbs: dict[str, Any] = {}
 
@@ -120,7 +120,7 @@ def locked_range(climb: Any, grade_deg: float) -> tuple[float, float] | None:
     return None if None in loads else (min(loads), max(loads))
 
 
-def _locked_load(standing, values, state, grade, in_front):
+def _locked_load(standing, values, state, grade: float, in_front):
     """Front load with as little or as much traction in front as grip allows, N; from a pose at that grade."""
     pull, weights = 0.0, {"geared": 1.0, "rear_grip": 1.0, "front_grip": 0.0}
     for _ in range(_ROUNDS):

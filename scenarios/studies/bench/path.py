@@ -1,8 +1,12 @@
 """The path of a vehicle on the held-wheel bench: every equilibrium from no torque to a free front axle."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import degrees
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -19,6 +23,12 @@ from noseload.studies.climb.creep import PAST_END
 from noseload.studies.climb.followed import coil_region, followed_path, loose_coils
 from noseload.studies.climb.standing import stand
 from noseload.studies.result import row_document
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.solvers.continuation import CurvePoint
+    from noseload.solvers.newton import Solution
+
 
 FRONTS = ("free", "geared")
 MOST_TORQUE = 4.0
@@ -111,7 +121,7 @@ class HeldWheelPath:
         Way a front tread can be turned by hand while the rear wheels are held, before the gears take hold.
     """
 
-    def __init__(self, vehicle, *, front="free", play_mm=0.0):
+    def __init__(self, vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0) -> None:
         check_bench(vehicle, front, play_mm)
         self.vehicle, self.front, self.play = vehicle, front, 1e-3 * play_mm
         self.standing = stand(vehicle)
@@ -141,7 +151,7 @@ class HeldWheelPath:
                 break
         return tuple(found)
 
-    def _events(self, law, geared):
+    def _events(self, law: HeldWheels, geared: bool) -> list[tuple[str, Callable]]:
         """(what, measure) pairs; a measure turns from positive to negative where the stretch ends."""
         events = [("lift", lambda p: self.front_load(law, p))]
         if law.law == "free" and geared:
@@ -156,11 +166,11 @@ class HeldWheelPath:
             events.append(("sticks", lambda p: law.sense * law.slide_rate(p.state, p.tangent)))
         return events
 
-    def _phase(self, law, here, geared):
+    def _phase(self, law: HeldWheels, here: Solution, geared: bool):
         events = self._events(law, geared)
         past = {"lift": PAST_END * self.standing.weight, "slips": PAST_END * self.standing.weight, "sticks": 0.0}
 
-        def stop(point):
+        def stop(point: CurvePoint) -> bool:
             return not LEAST_TORQUE < point.parameter < MOST_TORQUE or any(
                 measure(point) < -past.get(name, 0.0) for name, measure in events
             )
@@ -191,7 +201,7 @@ class HeldWheelPath:
             return law.with_law("stuck", taken_up=law.slide(state))
         return law.with_law("free")
 
-    def front_load(self, law, point):
+    def front_load(self, law: HeldWheels, point: CurvePoint) -> float:
         """Front tyre load at a point of the path, N."""
         return law.outputs(point.state, point.parameter)[0][1]
 
@@ -211,8 +221,8 @@ class HeldWheelPath:
         """What is followed of each phase: a coil that goes loose lets an end snap onto its droop stop, and it goes on."""
         values = self.standing.values
 
-        def loose(law):
-            def gaps(point):
+        def loose(law: HeldWheels):
+            def gaps(point: CurvePoint) -> list[float]:
                 lengths = law.outputs(point.state, point.parameter)[0][4:6]
                 return loose_coils(values, lengths)
 
@@ -226,7 +236,7 @@ class HeldWheelPath:
         last = self.phases[-1]
         return self._filled(last.equilibrium, last.end) if last.why == "lift" else None
 
-    def row(self, torque_n_mm):
+    def row(self, torque_n_mm: float):
         """The vehicle at one motor torque, N mm at the wheels.
 
         Returns
@@ -278,10 +288,10 @@ class HeldWheelPath:
             return self.fold[1]
         return max(phase.end.parameter for phase in self.phases)
 
-    def _empty(self, torque_n_mm, status, message):
+    def _empty(self, torque_n_mm, status, message: str):
         return BenchRow(self.vehicle.setup, float(torque_n_mm), status, message)
 
-    def _filled(self, law, point, torque_n_mm=None):
+    def _filled(self, law: HeldWheels, point, torque_n_mm: float | None = None):
         state, parameter, standing = point.state, point.parameter, self.standing
         outputs = law.outputs(state, parameter)[0]
         distance, _, wheelbase = centre_of_gravity(law.values, [0.0, *state[:8]])
@@ -325,7 +335,7 @@ class HeldWheelPath:
                     found.append((name, row.torque_n_mm, getattr(row, name)))
         return tuple(found)
 
-    def _slope(self, law, point, name):
+    def _slope(self, law: HeldWheels, point: CurvePoint, name: str) -> float:
         along = point.tangent[:N] * law.scales[:N]
         if name == "nose_up_pitch_deg":
             return -along[1]
@@ -337,7 +347,7 @@ class RigidBench:
 
     fold, turns, message = None, (), ""
 
-    def __init__(self, vehicle, *, front="free", play_mm=0.0):
+    def __init__(self, vehicle, *, front: str = "free", play_mm: float = 0.0) -> None:
         check_bench(vehicle, front, play_mm)
         self.vehicle, self.front = vehicle, front
         self.weight = vehicle.mass * STANDARD_GRAVITY
@@ -377,7 +387,7 @@ class RigidBench:
         )
 
 
-def check_bench(vehicle, front, play_mm):
+def check_bench(vehicle: Vehicle, front: str, play_mm: float) -> None:
     """Raise unless the bench can be set up with this drive."""
     if front not in FRONTS:
         raise ModelError(f"front {front!r}: the front wheels are one of {', '.join(FRONTS)}")
@@ -398,6 +408,6 @@ def check_bench(vehicle, front, play_mm):
         raise ModelError("play counts where the front is geared in; leave it out or give --front geared")
 
 
-def bench_path(vehicle, *, front="free", play_mm=0.0):
+def bench_path(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0):
     """The bench of a vehicle; rigid where the file has no links."""
     return (RigidBench if vehicle.level == "A" else HeldWheelPath)(vehicle, front=front, play_mm=play_mm)

@@ -2,7 +2,7 @@
 
 import os
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +12,12 @@ from noseload.csv_input import Column, Layout, Readings, read_readings
 from noseload.model.errors import ModelError
 from noseload.model.units import GRAM, STANDARD_GRAVITY
 from noseload.solvers.roots import bracketed_root
+from noseload.solvers.statistics.correlated import chi_square_of, covariance_of, deleted_misfits
 from noseload.solvers.statistics.least_squares import CONTRADICTION_LEVEL, chi_square_chance
+from noseload.studies.measuring.common_errors import GAUGE_ZERO, SCALE_GAIN, gain
+from noseload.studies.measuring.measurement import answer_without, off_the_others
+from noseload.studies.measuring.plausible import implausible, off_predicted
+from noseload.studies.measuring.vehicle_bounds import vehicle_bounds
 from noseload.studies.result import Result
 
 from .bench import Bench
@@ -21,6 +26,8 @@ _SETTINGS = (
     Column("level_front_g", "front scale before any torque", low=0, above=True),
     Column("scale_error_g", "standard error of one scale reading", low=0, above=True, default=3.0, required=False),
     Column("pitch_error_deg", "standard error of one pitch reading", low=0, above=True, default=0.3, required=False),
+    SCALE_GAIN,
+    replace(GAUGE_ZERO, meaning="standard error of the standing pitch that all others count from, alike in every row"),
 )
 _FRONT = Column("front_g", "scale under the front axle", low=0)
 _MORE = (
@@ -42,7 +49,16 @@ BY_LEVER = Layout(
     settings=(
         *_SETTINGS,
         Column("lever_arm_mm", "from the wheel axis to where the lever rests on its scale", low=0, above=True),
-        Column("lever_arm_error_mm", "standard error of that arm", low=0, default=1.0, required=False),
+        Column(
+            "lever_arm_error_mm", "standard error of that arm, alike in every row", low=0, default=1.0, required=False
+        ),
+        Column(
+            "lever_gain_error_percent",
+            "the same of the scale under the lever (0, and the other too, where one scale read both)",
+            low=0,
+            default=0.5,
+            required=False,
+        ),
     ),
     columns=(_FRONT, Column("lever_g", "scale under the lever, zeroed with the lever on it", low=0), *_MORE),
     identity=("lever_g", "direction", "repeat"),
@@ -91,6 +107,7 @@ class BenchReadings(Result):
     chi_square: float
     chance: float
     verdict: tuple
+    warnings: tuple = ()
     status: str = field(default="explained")
 
     def to_dict(self) -> dict[str, Any]:
@@ -119,6 +136,7 @@ class BenchReadings(Result):
             "chi_square": self.chi_square,
             "chance": self.chance,
             "verdict": list(self.verdict),
+            "warnings": list(self.warnings),
             "status": self.status,
         }
 
@@ -148,24 +166,37 @@ def compare_bench_readings(path: str | os.PathLike, bench: Bench) -> BenchReadin
             "--readings: with the front scale alone the check lies in the pitch, and this file has no links "
             "(level A); add links and shocks, or measure the torque too (torque_n_mm, or lever_g)"
         )
-    torque, error, source = _torques(readings, bench)
-    found = [
-        (
-            "level",
-            0,
-            0.0,
-            _newtons(readings.settings["level_front_g"]),
-            bench.rows[0].front_load_n,
-            _newtons(readings.settings["scale_error_g"]),
-        )
+    bounds = vehicle_bounds(bench.path.vehicle)
+    found = _compare(readings, bench)
+
+    def again(rest: Readings) -> tuple[str, tuple[str, ...]]:
+        other = _compare(rest, bench)
+        return f"the chance of such a misfit is {other.chance:.2g}, with it {found.chance:.2g}", ()
+
+    loads = np.isin(found.kinds, ("level", "front_load"))
+    slips = [
+        *implausible(readings, {}, bounds),
+        *off_predicted("front_g", "g", _grams(found.observed[loads]), _grams(found.predicted[loads])),
     ]
+    return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))
+
+
+def _compare(readings: Readings, bench: Bench) -> BenchReadings:
+    torque, error, source = _torques(readings, bench)
+    level = _newtons(readings.settings["level_front_g"])
+    scale = _newtons(readings.settings["scale_error_g"])
+    found = [("level", 0, 0.0, level, bench.rows[0].front_load_n, scale, (gain(readings.settings) * level, 0.0, 0.0))]
     for place in range(len(readings)):
         found += _entries(readings, bench, place, torque[place], error[place], source)
-    kinds, rows, torques, observed, predicted, errors = zip(*found, strict=True)
+    kinds, rows, torques, observed, predicted, errors, effects = zip(*found, strict=True)
     arrays = [np.array(a, dtype=float) for a in (torques, observed, predicted, errors)]
-    chi_square = float(np.sum(((arrays[1] - arrays[2]) / arrays[3]) ** 2))
+    covariance = covariance_of(arrays[3], np.array(effects, dtype=float))
+    misfits = arrays[1] - arrays[2]
+    chi_square = chi_square_of(misfits, covariance)
     chance = float(chi_square_chance(chi_square, len(kinds)))
     status = "explained" if chance >= CONTRADICTION_LEVEL else "not_explained"
+    scaled = status != "explained"
+    sizes = deleted_misfits(misfits, covariance, scaled=scaled)
     at, seen, calculated, spread = arrays
     return BenchReadings(
         readings.file,
@@ -179,6 +210,7 @@ def compare_bench_readings(path: str | os.PathLike, bench: Bench) -> BenchReadin
         chi_square,
         chance,
         tuple(_verdict(kinds, rows, arrays, chi_square, chance, source)),
+        tuple(off_the_others(sizes, len(kinds) - 1.0 if scaled else np.inf, readings, np.array(rows))),
         status,
     )
 
@@ -197,49 +229,63 @@ def _newtons(reading_g):
     return reading_g * GRAM * STANDARD_GRAVITY
 
 
+def _grams(load_n):
+    return load_n / (GRAM * STANDARD_GRAVITY)
+
+
 def _torques(readings: Readings, bench: Bench):
-    """Torque of each row and its standard error, N mm, and where it comes from."""
+    """Torque of each row and its own standard error, N mm, and where it comes from."""
     settings = readings.settings
     if readings.title == BY_TORQUE.title:
         return readings["torque_n_mm"], np.full(len(readings), settings["torque_error_n_mm"]), "torque_n_mm"
+    scale = _newtons(settings["scale_error_g"])
     if readings.title == BY_LEVER.title:
         push = _newtons(readings["lever_g"])
-        by_arm, by_scale = (
-            push * settings["lever_arm_error_mm"],
-            _newtons(settings["scale_error_g"]) * settings["lever_arm_mm"],
-        )
-        return push * settings["lever_arm_mm"], np.hypot(by_arm, by_scale), "lever_g"
+        return push * settings["lever_arm_mm"], np.full(len(readings), scale * settings["lever_arm_mm"]), "lever_g"
     drop = _newtons(settings["level_front_g"] - readings["front_g"])
     wheelbase = bench.rows[0].wheelbase_mm
-    return drop * wheelbase, np.full(len(readings), 1.414 * _newtons(settings["scale_error_g"]) * wheelbase), "front_g"
+    return drop * wheelbase, np.full(len(readings), 1.414 * scale * wheelbase), "front_g"
+
+
+def _torque_share(readings: Readings) -> float:
+    """By how much, in proportion, all torques of a lever are off together: its arm and its scale."""
+    settings = readings.settings
+    if readings.title != BY_LEVER.title:
+        return 0.0
+    return float(
+        np.hypot(settings["lever_arm_error_mm"] / settings["lever_arm_mm"], 0.01 * settings["lever_gain_error_percent"])
+    )
 
 
 def _entries(readings, bench, place, torque, error, source):
+    """Numbers read in a row: kind, row, torque, read, calculated, own error, and what one standard error does that is alike in
+    all rows: the front scale's gain, the torques' common share, the standing pitch."""
     row, settings = int(readings.rows[place]), readings.settings
     scale_error, pitch = _newtons(settings["scale_error_g"]), readings["nose_up_pitch_deg"][place]
     load = _newtons(readings["front_g"][place])
-    found = []
+    heavier, stronger, found = gain(settings) * load, torque * _torque_share(readings), []
     at = _torque_of_load(bench, load) if source == "front_g" else torque
+    wheelbase = bench.rows[0].wheelbase_mm
     if source != "front_g":
-        slope = 1.0 / bench.rows[0].wheelbase_mm if at < bench.lift.torque_n_mm else 0.0
-        found.append(
-            (
-                "front_load",
-                row,
-                torque,
-                load,
-                _state(bench, at).front_load_n,
-                float(np.hypot(scale_error, slope * error)),
-            )
-        )
+        slope = 1.0 / wheelbase if at < bench.lift.torque_n_mm else 0.0
+        own = float(np.hypot(scale_error, slope * error))
+        effects = (heavier, slope * stronger, 0.0)
+        found.append(("front_load", row, torque, load, _state(bench, at).front_load_n, own, effects))
     # An axle that carries nothing any more tells no pitch: it may be anywhere above the floor.
     here = _state(bench, at)
     if np.isfinite(pitch) and here.nose_up_pitch_deg is not None and at <= bench.lift.torque_n_mm:
         step = 0.01 * bench.lift.torque_n_mm
         near = _state(bench, at - step if at > step else at + step)
-        slope = abs(near.nose_up_pitch_deg - here.nose_up_pitch_deg) / step
+        slope = (near.nose_up_pitch_deg - here.nose_up_pitch_deg) / (near.torque_n_mm - here.torque_n_mm)
         rise = here.nose_up_pitch_deg - bench.rows[0].nose_up_pitch_deg
-        found.append(("pitch", row, torque, pitch, rise, float(np.hypot(settings["pitch_error_deg"], slope * error))))
+        own = float(np.hypot(settings["pitch_error_deg"], slope * error))
+        # Read off the front scale, a load too large stands for a torque too small.
+        effects = (
+            slope * wheelbase * heavier if source == "front_g" else 0.0,
+            -slope * stronger,
+            settings[GAUGE_ZERO.name],
+        )
+        found.append(("pitch", row, torque, pitch, rise, own, effects))
     return found
 
 
@@ -253,7 +299,7 @@ def _state(bench, torque_n_mm):
     return row
 
 
-def _torque_of_load(bench, load):
+def _torque_of_load(bench, load: float) -> float:
     """Torque at which the front carries a load, N mm: the pose is compared where the scale reads the same."""
     if load >= bench.rows[0].front_load_n:
         return 0.0
@@ -267,7 +313,7 @@ def _torque_of_load(bench, load):
     return bracketed_root(excess, 0.0, end, excess(0.0), excess(end))
 
 
-def _verdict(kinds, rows, arrays, chi_square, chance, source):
+def _verdict(kinds, rows, arrays, chi_square: float, chance: float, source):
     _, observed, predicted, errors = arrays
     numbers = f"chi-square {chi_square:.1f} for {len(kinds)}, a chance of {chance:.2g}"
     word = "explains" if chance >= CONTRADICTION_LEVEL else "does not explain"

@@ -1,5 +1,7 @@
 """Where many punches start: steady crawls, or standing on the drag brake, every different one solved once."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 
 import numpy as np
@@ -59,7 +61,16 @@ class BatchStarts:
     pick: np.ndarray
 
 
-def batch_starts(fleet, which, brake_torques, *, grade_deg, grip_factor, braked, creep_speed):
+def batch_starts(
+    fleet: VehicleBatch,
+    which: np.ndarray,
+    brake_torques: np.ndarray,
+    *,
+    grade_deg: np.ndarray,
+    grip_factor: np.ndarray,
+    braked: np.ndarray,
+    creep_speed: float,
+) -> BatchStarts:
     """Solve every different start of many punches once.
 
     Parameters
@@ -110,7 +121,7 @@ def batch_starts(fleet, which, brake_torques, *, grade_deg, grip_factor, braked,
     )
 
 
-def _observed(vehicles, grades, grip, states):
+def _observed(vehicles: VehicleBatch, grades: np.ndarray, grip: np.ndarray, states: np.ndarray):
     """Loads and tractions (N) and couples of the loads (N m), (2, cases) each, of steady states; the motor is of no matter."""
     nothing = np.zeros(grades.size)
     seen = BatchKernel("observe", grades.size)(
@@ -125,7 +136,9 @@ def _observed(vehicles, grades, grip, states):
     return tuple(seen[ROWS["observe"][name]].copy() for name in _CONTACT)
 
 
-def _crawls(vehicles, grades, grip, creep_states, creep_speed):
+def _crawls(
+    vehicles: VehicleBatch, grades: np.ndarray, grip: np.ndarray, creep_states: np.ndarray, creep_speed: np.ndarray
+) -> tuple[np.ndarray, ...]:
     """Steady motion at the creep speed with the throttle that holds it."""
     steady = BatchSteady(BatchCreep(vehicles), travel_speed=creep_speed, grip_factor=grip)
     guess, needed = steady.guess(creep_states, grades)
@@ -139,7 +152,9 @@ def _crawls(vehicles, grades, grip, creep_states, creep_speed):
     return states, loads, throttles, solution.success, held, gripping
 
 
-def _stands(vehicles, grades, grip, creep_states, brakes):
+def _stands(
+    vehicles: VehicleBatch, grades: np.ndarray, grip: np.ndarray, creep_states: np.ndarray, brakes: np.ndarray
+) -> tuple[np.ndarray, ...]:
     """Standing on brake and shorted motor: the wheels turn a hair and the tyres creep; spin and torque agree in the end."""
     creep, spin, guess = BatchCreep(vehicles), np.zeros(grades.size), None
     for _ in range(_ROUNDS):
@@ -163,7 +178,7 @@ def _stands(vehicles, grades, grip, creep_states, brakes):
     return states, loads, np.zeros(grades.size), solution.success, held, gripping
 
 
-def _held_spin(vehicles, torque, brake):
+def _held_spin(vehicles: VehicleBatch, torque: np.ndarray, brake: np.ndarray) -> np.ndarray:
     """Spin at which brake and shorted motor together give -torque (Newton; rad/s)."""
     slope = vehicles["stall_torque"] / vehicles["no_load_speed"]
     spin = -BRAKE_SPEED * np.arctanh(torque / brake)

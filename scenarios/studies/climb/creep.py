@@ -223,14 +223,7 @@ class Climb:
         """All limits but that of going down, whose path need not be followed for them."""
         path, tip, fold = self.followed(), self.tip_over(), self.fold
         end = tip if fold is None else fold
-        stall = self.standing.values.stall_torque
-        full = GRIP_REACHED if self.overdriven else 1.0
-        grades = {
-            "grip": path.find(lambda p: min(self.grip_use(self._outputs(p)), 1e6) - full),
-            "torque": path.find(lambda p: self.wheel_torque(p, self._outputs(p)) - stall),
-            "hold": path.find(lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0),
-        }
-        grades = {k: p.parameter if p and (end is None or p.parameter <= end) else None for k, p in grades.items()}
+        grades = {need: self.reached(need) for need in ("grip", "torque", "hold")}
         if self.standing.values.geared and not self.overdriven and (grades["hold"] is not None or fold is None):
             grades["hold"] = self._steady_hold(grades["hold"], end)
         reached = [p.parameter for p in self.uphill.points if self.load(p, "front") >= 0.0]
@@ -252,6 +245,17 @@ class Climb:
             fold_downhill_grade_deg=None,
             first=min(met, key=lambda name: met[name]) if met else None,
         )
+
+    def reached(self, need):
+        """Grade at which a need reaches what there is, rad, or None: 'grip', 'torque' or 'hold' (full throttle)."""
+        stall, full = self.standing.values.stall_torque, GRIP_REACHED if self.overdriven else 1.0
+        measures = {
+            "grip": lambda p: min(self.grip_use(self._outputs(p)), 1e6) - full,
+            "torque": lambda p: self.wheel_torque(p, self._outputs(p)) - stall,
+            "hold": lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0,
+        }
+        point, end = self.followed().find(measures[need]), self.tip_over() if self.fold is None else self.fold
+        return point.parameter if point and (end is None or point.parameter <= end) else None
 
     def _steady_hold(self, estimate, end):
         """The grade of a hold by the steady motion; its module comes with equations that other creeps do not need."""

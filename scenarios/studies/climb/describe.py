@@ -1,8 +1,10 @@
 """What a vehicle file says, and what to check with a ruler and a phone before you trust the results."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field, replace
 from math import atan2, degrees, sin
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -20,6 +22,10 @@ from .results import Limits
 from .rigid import RigidClimb
 from .stance import solved_measures, standing_measures
 from .standing import coordinates_of, on_the_same_springs, stand
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.standing import Standing
+
 
 TEST_WEIGHTS = tuple(1e-3 * digit * 10.0**power for power in range(4) for digit in (1, 2, 5))
 """Weights that a kitchen has, kg, of which one is put above an axle for the check with a ruler."""
@@ -103,7 +109,7 @@ class Description(Result):
             "status": "does_not_stand" if "standing" in self.unsaid else "ok",
         }
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return (
             f"Description({self.vehicle.name}: level {self.vehicle.level}, {1e3 * self.vehicle.mass:.0f} g, "
             f"{len(self.vehicle.assumed)} assumed, {len(self.vehicle.warnings)} warnings)"
@@ -166,12 +172,12 @@ def describe(vehicle: Vehicle) -> Description:
     return Description(vehicle, climb, loads, seen, _links(standing), sinks, modes, limits, unsaid, loose, wheels)
 
 
-def weight_to_try(vehicle):
+def weight_to_try(vehicle: Vehicle) -> float:
     """The largest weight, kg, of a kitchen's that a vehicle bears without sinking far."""
     return max([mass for mass in TEST_WEIGHTS if mass <= TEST_SHARE * vehicle.mass], default=TEST_WEIGHTS[0])
 
 
-def _links(standing):
+def _links(standing: Standing) -> dict[str, Any]:
     pose = solved_pose(standing.values, coordinates_of(standing.state))
     found = {}
     for end in ENDS:
@@ -185,7 +191,7 @@ def _links(standing):
     return found
 
 
-def with_weight(vehicle, mass, x):
+def with_weight(vehicle: Vehicle, mass: float, x: float) -> Vehicle:
     """The vehicle with a mass (kg) on its body at x (m from the rear axle), standing on the same springs."""
     body = vehicle.body
     total = body.mass + mass
@@ -195,7 +201,7 @@ def with_weight(vehicle, mass, x):
     return on_the_same_springs(vehicle, replace(body, mass=total, centre_of_gravity=moved, pitch_inertia=inertia))
 
 
-def _sink(vehicle, standing, end):
+def _sink(vehicle: Vehicle, standing: Standing, end: str) -> dict[str, float]:
     """How far the body above each axle goes down when the weight is put above one."""
     at = 0.0 if end == "rear" else vehicle.wheelbase
     loaded = stand(with_weight(vehicle, weight_to_try(vehicle), at))
@@ -206,7 +212,7 @@ def _sink(vehicle, standing, end):
     return sinks
 
 
-def _height_at(vehicle, state, x):
+def _height_at(vehicle: Vehicle, state: np.ndarray, x: float) -> float:
     """Height of the chassis point that lies at (x, centre of gravity) in the measured pose, m."""
     dx = x - vehicle.body.centre_of_gravity[0]
     return float(state[0] - dx * sin(state[1]))

@@ -5,11 +5,21 @@ chassis, and where these lift it further the curve folds back, to the stop and u
 droop stop and climbs on, so such a fold is a kink with a name and no end of the climb.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from noseload.model.parameters import ENDS
 from noseload.solvers.continuation import Curve, CurvePoint
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
 
 SEEN_SNAP_DEG = 0.3
 """Smallest jump of the pitch that texts tell of."""
@@ -44,14 +54,14 @@ class FollowedPath:
     snaps: tuple
     fold: float | None
 
-    def piece_at(self, parameter):
+    def piece_at(self, parameter: float):
         """The first piece that reaches a parameter; the last one where none does."""
         for piece in self.pieces:
             if abs(parameter) <= abs(piece.points[-1].parameter):
                 return piece
         return self.pieces[-1]
 
-    def find(self, measure):
+    def find(self, measure: Callable):
         """First place at which `measure(point)` turns positive: on a piece, or at a snap that passes it; else None."""
         for k, piece in enumerate(self.pieces):
             if k and measure(self.snaps[k - 1].before) * measure(piece.points[0]) < 0.0:
@@ -62,20 +72,22 @@ class FollowedPath:
         return None
 
 
-def loose_coils(values, lengths):
+def loose_coils(values: VehicleNumbers, lengths: np.ndarray) -> list[float]:
     """By how much the coil of each end is loose at its shock's length, m; -1 where it is held."""
     axles = [values.axle(end) for end in ENDS]
     return [-1.0 if a.spring_held else length - a.free_length for a, length in zip(axles, lengths, strict=True)]
 
 
-def coil_region(values, lengths):
+def coil_region(values: VehicleNumbers, lengths: np.ndarray):
     """For each end whether its coil is loose, and whether it is loose on the droop stop: between them a curve may fold."""
     gaps = loose_coils(values, lengths)
     stops = [length > values.axle(end).longest for end, length in zip(ENDS, lengths, strict=True)]
     return tuple((gap > 0.0, gap > 0.0 and stop) for gap, stop in zip(gaps, stops, strict=True))
 
 
-def followed_path(curve: Curve, loose, names=ENDS) -> FollowedPath:
+def followed_path(
+    curve: Curve, loose: Callable, names: tuple[str, ...] = ENDS, corner: Callable | None = None
+) -> FollowedPath:
     """Split a curve at the snaps of loose coils and end it at the first other fold.
 
     Parameters
@@ -85,6 +97,9 @@ def followed_path(curve: Curve, loose, names=ENDS) -> FollowedPath:
         `loose(point)`: for each shock by how much its coil is loose, m; negative where it pushes or is held.
     names : sequence of str
         Of the shocks: the ends, or in space the wheels.
+    corner : callable, optional
+        `corner(a, b)`: the place between two points at which something makes the curve turn back, or None; where it is
+        known it need not be searched for.
 
     Returns
     -------
@@ -94,7 +109,9 @@ def followed_path(curve: Curve, loose, names=ENDS) -> FollowedPath:
     snaps: list = []
     rest = curve
     while rest.folds():
-        branch, k = rest.first_branch, rest.folds()[0]
+        k = rest.folds()[0]
+        known = None if corner is None else corner(rest.points[k], rest.points[k + 1])
+        branch = rest.first_branch if known is None else replace(rest, points=(*rest.points[: k + 1], known))
         turn = branch.points[-1]
         pieces.append(branch)
         landing = _landing(rest, k, turn, loose, names)
@@ -106,7 +123,9 @@ def followed_path(curve: Curve, loose, names=ENDS) -> FollowedPath:
     return FollowedPath((*pieces, rest), tuple(snaps), None)
 
 
-def _landing(curve, k, turn, loose, names):
+def _landing(
+    curve: Curve, k: int, turn: CurvePoint, loose: Callable, names: tuple[str, ...]
+) -> tuple[int, CurvePoint, str] | None:
     """(segment, point, end) where the curve comes back to the grade of a loose coil's fold, as stable as before; else None."""
     points = curve.points
     ends = [end for end, gap in zip(names, loose(points[k + 1]), strict=True) if gap > -AT_STOP]

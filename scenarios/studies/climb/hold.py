@@ -7,6 +7,7 @@ axles share the pull otherwise, and the throttle that holds them is that of the 
 from __future__ import annotations
 
 from math import degrees, inf, radians
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,6 +16,10 @@ from noseload.solvers.continuation import solve_on
 from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 from noseload.solvers.roots import bracketed_root
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.creep import Climb
+
 
 FIRST_STEP = radians(0.2)
 MOST_STEPS = 12
@@ -28,11 +33,11 @@ LARGEST = 1e6
 class _Holding:
     """Throttle above full that the steady motion at a grade needs; each solved from the one before."""
 
-    def __init__(self, climb, creep_speed):
+    def __init__(self, climb: Climb, creep_speed: float) -> None:
         self.climb = climb
         self.motion = SteadyMotion(climb.standing.equilibrium, travel_speed=creep_speed)
 
-    def excess(self, grade):
+    def excess(self, grade: float) -> float:
         """Throttle less one at a grade, rad; `LARGEST` where the tyres slide.
 
         Raises
@@ -56,11 +61,11 @@ class _Holding:
         return min(throttle, LARGEST) - 1.0 if np.isfinite(throttle) else LARGEST
 
 
-def _lost(grade, why):
+def _lost(grade: float, why: str):
     return SolverError(Status.REJECTED, f"no steady motion at {degrees(grade):.3f} deg: {why}")
 
 
-def steady_hold(climb, estimate: float | None, end: float | None, creep_speed: float) -> float | None:
+def steady_hold(climb: Climb, estimate: float | None, end: float | None, creep_speed: float) -> float | None:
     """Grade (rad) at which the steady motion at the creep speed needs full throttle; None where it does not below `end`.
 
     Where a steady motion on the way is not found the estimate stands.
@@ -82,7 +87,7 @@ def steady_hold(climb, estimate: float | None, end: float | None, creep_speed: f
         return estimate
 
 
-def _hold(climb, estimate, end, creep_speed):
+def _hold(climb: Climb, estimate: float | None, end: float | None, creep_speed: float) -> float | None:
     end = climb.uphill.points[-1].parameter if end is None else end
     start = min(end if estimate is None else estimate, end)
     holding = _Holding(climb, creep_speed)

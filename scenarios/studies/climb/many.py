@@ -1,5 +1,7 @@
 """Standing, creep and tip-over of many vehicles at once: one batched solve instead of one by one."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -85,7 +87,7 @@ class TipOverMany:
         return self.solution.statuses
 
 
-def batch_of(vehicles, free_lengths=None):
+def batch_of(vehicles, free_lengths: np.ndarray | None = None) -> VehicleBatch:
     """Numbers of vehicles, with free shock lengths (m, shape (2, cases)) if already known."""
     lengths = [(None, None)] * len(vehicles) if free_lengths is None else np.asarray(free_lengths).T.tolist()
     values = [kernel_parameters(v, pair) for v, pair in zip(vehicles, lengths, strict=True)]
@@ -127,7 +129,7 @@ def stand_those_that_do(vehicles: Sequence[Vehicle]) -> tuple[VehicleBatch, np.n
     return replace(batch_of(vehicles, states[N:]), starts=states[:N]), stands
 
 
-def _standing_states(vehicles):
+def _standing_states(vehicles: list[Vehicle]) -> tuple[np.ndarray, np.ndarray]:
     """Standing unknowns (15, cases), the bases first, as deep as they go; and which cases were solved."""
     bases = list({id(v.base): v.base for v in vehicles if v.base is not None}.values())
     of_base, base_stands = _standing_states(bases) if bases else (None, np.ones(0, dtype=bool))
@@ -151,7 +153,7 @@ def _standing_states(vehicles):
     return states, stands
 
 
-def _stand(vehicles, given, poses):
+def _stand(vehicles: list[Vehicle], given, poses: list[np.ndarray | None]):
     """Standing unknowns (15, cases), and which are solved: each spring held by its given free length, by its shock's
     length or by a pose. What is not solved keeps the start."""
     batch = batch_of(vehicles)
@@ -168,7 +170,7 @@ def _stand(vehicles, given, poses):
     return np.where(solution.success, solution.states, starts), solution.success.copy()
 
 
-def _as_batch(vehicles):
+def _as_batch(vehicles) -> VehicleBatch:
     return vehicles if isinstance(vehicles, VehicleBatch) else stand_many(vehicles)
 
 
@@ -226,13 +228,15 @@ def creep_many(
     return _creep_result(equilibrium, solution)
 
 
-def _slack(batch, end):
+def _slack(batch: VehicleBatch, end: str) -> np.ndarray:
     """Travel of a loose coil up to the droop stop, m, shape (cases,)."""
     room = np.maximum(batch[f"{end}_longest"] - batch[f"{end}_free_length"], 0.0)
     return np.where(batch[f"{end}_spring_held"] > 0.0, 0.0, room)
 
 
-def _on_the_stop(batch, ends, grades, steps, tolerance, max_evaluations):
+def _on_the_stop(
+    batch: VehicleBatch, ends: tuple[str, ...], grades: np.ndarray, steps: int, tolerance: float, max_evaluations: int
+) -> BatchSolution:
     """Solve cases that snapped onto droop stops where coils went loose, which no step in the grade can follow.
 
     With its coil loose, a shock on its stop is a stiff spring about the stop's place: held at both ends, it is solved without
@@ -243,7 +247,7 @@ def _on_the_stop(batch, ends, grades, steps, tolerance, max_evaluations):
     return _continued(BatchCreep(batch), start.states, grades, grades, 1, tolerance, max_evaluations)
 
 
-def _tied(batch, ends):
+def _tied(batch, ends: tuple[str, ...]) -> VehicleBatch:
     """The vehicles with the shocks of these ends held to their droop stops by the stops' own stiffness."""
     stiff = {}
     for end in ends:
@@ -252,7 +256,7 @@ def _tied(batch, ends):
     return batch.with_values(stiff)
 
 
-def _may_snap(batch, ends):
+def _may_snap(batch: VehicleBatch, ends: tuple[str, ...]) -> np.ndarray:
     """True (cases,) where the coils of all these ends go loose before their droop stops."""
     return np.all([_slack(batch, end) > 0.0 for end in ends], axis=0)
 
@@ -271,7 +275,7 @@ def _continued(equilibrium, states, first, last, steps, tolerance, max_evaluatio
     return replace(solution, nfev=nfev)
 
 
-def _creep_result(equilibrium, solution):
+def _creep_result(equilibrium: BatchCreep, solution: BatchSolution) -> CreepMany:
     values = equilibrium.outputs(solution.states, solution.parameters)[0].copy()
     states = solution.states.copy()
     values[:, ~solution.success] = states[:, ~solution.success] = np.nan

@@ -1,9 +1,11 @@
 """Small free motions about a steady state: frequencies, damping and shapes."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import pi, radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -16,6 +18,10 @@ from noseload.studies.result import Result
 
 from .standing import Standing, coordinates_of, stand
 from .steady_start import steady_start
+
+if TYPE_CHECKING:
+    from noseload.model.motion.linear import Linear
+
 
 SMALL = 1e-3
 """Rates below this (1/s) belong to rolling along the slope, which nothing restores."""
@@ -100,7 +106,7 @@ class Modes(Result):
             "status": "ok",
         }
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         parts = [
             f"{m.name} {m.frequency_hz:.2f} Hz (damping {m.damping_ratio:.2f})" for m in self.modes if m.name != "other"
         ]
@@ -127,7 +133,7 @@ def standing_modes(vehicle: Vehicle, *, standing: Standing | None = None) -> Mod
     return Modes(vehicle.setup, "standing", 0.0, modes, stable, coordinates_of(standing.state), values)
 
 
-def creep_modes(vehicle, *, grade_deg, creep_speed_mm_per_s=100.0, standing=None):
+def creep_modes(vehicle, *, grade_deg, creep_speed_mm_per_s: float = 100.0, standing=None):
     """Modes about a steady crawl, its throttle held.
 
     Parameters
@@ -160,7 +166,7 @@ def creep_modes(vehicle, *, grade_deg, creep_speed_mm_per_s=100.0, standing=None
     return Modes(vehicle.setup, "creep", float(grade_deg), modes, stable, state[:9], start.values), ""
 
 
-def find_modes(linear, wheelbase):
+def find_modes(linear: Linear, wheelbase: float):
     """Modes of a linearised vehicle, slowest first; and whether none grows."""
     rates, vectors = np.linalg.eig(linear.matrix)
     chosen = [k for k, rate in enumerate(rates) if rate.imag >= 0.0 and abs(rate) > SMALL]
@@ -174,14 +180,14 @@ def find_modes(linear, wheelbase):
     return modes, bool(max(rate.real for rate in rates) < SMALL)
 
 
-def _shape(moved, wheelbase):
+def _shape(moved: np.ndarray, wheelbase: float) -> np.ndarray:
     """Scale so that the chassis moves by 1 at most (heave, or pitch times half the wheelbase)."""
     size = max(abs(moved[1]), abs(moved[2]) * wheelbase / 2, 1e-9 * np.max(np.abs(moved)))
     lead = moved[1] if abs(moved[1]) >= abs(moved[2]) * wheelbase / 2 else moved[2]
     return moved / size * (abs(lead) / lead if lead else 1.0)
 
 
-def _names(found, wheelbase):
+def _names(found, wheelbase: float) -> list[str]:
     """Bounce and pitch are the two slowest swinging motions of the chassis on its springs."""
     names = ["other"] * len(found)
     chassis = [

@@ -1,6 +1,10 @@
 """Creep and tip-over of vehicles with what the equations leave out put in: solved, put in again, until nothing moves."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -10,6 +14,11 @@ from noseload.model.parameters import ENDS, POSITION
 from noseload.solvers.batch.newton import solve_batch
 
 from .many import creep_many, tip_over_many
+
+if TYPE_CHECKING:
+    from noseload.model.batch.equilibrium import VehicleBatch
+    from noseload.model.neglected.shifts import Neglected
+
 
 SHARES = (0.2, 0.4, 0.6, 0.8, 1.0)
 """Steps in which failed cases are tried again."""
@@ -32,7 +41,14 @@ FAR = 1.0
 """Change by which a case has run away: it stays unsolved."""
 
 
-def creep_with(neglected, grades, *, near=None, rounds=ROUNDS, settled=SETTLED):
+def creep_with(
+    neglected: Neglected,
+    grades: np.ndarray,
+    *,
+    near: np.ndarray | None = None,
+    rounds: int = ROUNDS,
+    settled: float = SETTLED,
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Front load and pitch on a grade with what is left out.
 
     Parameters
@@ -57,7 +73,7 @@ def creep_with(neglected, grades, *, near=None, rounds=ROUNDS, settled=SETTLED):
     else:
         states = np.broadcast_to(near if near.ndim == 2 else near[:, None], (N, cases)).copy()
 
-    def solve(numbers, states, grades, tolerance):
+    def solve(numbers: VehicleBatch, states: np.ndarray, grades: np.ndarray, tolerance: float):
         creep = BatchCreep(numbers)
         found = solve_batch(creep, states, grades, tolerance=tolerance, max_evaluations=NEAR_EVALUATIONS, polish=False)
         return found, creep.outputs(found.states, grades)[0][1].copy()
@@ -66,7 +82,9 @@ def creep_with(neglected, grades, *, near=None, rounds=ROUNDS, settled=SETTLED):
     return loads, np.where(np.isfinite(loads), -states[1], np.nan), states
 
 
-def tip_over_with(neglected, *, near=None, rounds=ROUNDS, settled=SETTLED):
+def tip_over_with(
+    neglected: Neglected, *, near: np.ndarray | None = None, rounds: int = ROUNDS, settled: float = SETTLED
+):
     """Grade at which the front axle carries nothing, with what is left out.
 
     Parameters
@@ -87,7 +105,7 @@ def tip_over_with(neglected, *, near=None, rounds=ROUNDS, settled=SETTLED):
         near = tip_over_many(batch).solution.states
     near = np.broadcast_to(near if near.ndim == 2 else near[:, None], (N + 1, cases)).copy()
 
-    def solve(numbers, states, _, tolerance):
+    def solve(numbers: VehicleBatch, states: np.ndarray, _, tolerance: float):
         tip = BatchTipOver(BatchCreep(numbers), 1)
         found = solve_batch(tip, states, 0.0, tolerance=tolerance, max_evaluations=NEAR_EVALUATIONS, polish=False)
         return found, found.states[N].copy()
@@ -115,7 +133,9 @@ def _walked_up(neglected, states, rounds):
     return found
 
 
-def _settle_patiently(neglected, states, grades, solve, rounds, settled):
+def _settle_patiently(
+    neglected: Neglected, states: np.ndarray, grades: np.ndarray | None, solve: Callable, rounds: int, settled: float
+) -> tuple[np.ndarray, np.ndarray]:
     """As `_settle`; what is left out of the cases that fail is put in share by share."""
     start = states.copy()
     answers, states = _settle(neglected, states, grades, solve, rounds, settled)
@@ -181,7 +201,7 @@ def _settle(neglected, states, grades, solve, rounds, settled):
     return answers, states
 
 
-def _extrapolated(wanted, excess, excess_before, wanted_before):
+def _extrapolated(wanted: np.ndarray, excess, excess_before: np.ndarray, wanted_before: np.ndarray):
     """What to put in next: the last two rounds mixed so that the excess is smallest."""
     change = excess - excess_before
     size = (change**2).sum(axis=0)

@@ -169,7 +169,7 @@ class Creep(Result):
         """Why there is no picture, '' where there is one."""
         return self.message or self.status if self.front_load_n is None else ""
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         if self.front_load_n is None:
             return f"Creep({self.setup}, {self.grade_deg:g} deg: {self.status})"
         grams = grams_of_force(self.front_load_n)

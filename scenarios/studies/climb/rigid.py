@@ -4,7 +4,11 @@ The weight acts at the measured centre of gravity; squat and pitch are left out.
 *Vehicle Dynamics: Theory and Application*, Springer 2008, eq. 2.44-2.45 (axle loads on a grade).
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from math import atan2, cos, degrees, inf, radians, sin
+from typing import TYPE_CHECKING
 
 from noseload.model.crawl.rolling import contact_offset, free_drag
 from noseload.model.parameters import ENDS, axle_of, drive_flags, rigid_centre_of_gravity, wheel_height
@@ -12,6 +16,10 @@ from noseload.model.units import STANDARD_GRAVITY
 from noseload.solvers.roots import bracketed_root
 
 from .results import Creep, Limits
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
 
 _ROUNDS = 100
 NOTE = "rigid loads: this file has no links (level A), so squat and pitch are left out"
@@ -22,7 +30,7 @@ class RigidClimb:
 
     rigid = True
 
-    def __init__(self, vehicle):
+    def __init__(self, vehicle: Vehicle) -> None:
         self.vehicle = vehicle
         self.weight = vehicle.mass * STANDARD_GRAVITY
         self.distance, self.height = rigid_centre_of_gravity(vehicle)
@@ -30,7 +38,7 @@ class RigidClimb:
         axles = [axle_of(vehicle, end) for end in ENDS]
         self.tyres, self.radii = [axle.tyre for axle in axles], [wheel_height(axle) for axle in axles]
 
-    def _contact(self, grade):
+    def _contact(self, grade: float) -> tuple[tuple[float, float], list[float], list[float]]:
         """Loads, tractions (N) and moments of the loads about the points below the wheels (N m), rear and front each.
 
         ``N_front L = W (b cos g - h sin g) - e_r N_r - e_f N_f`` with e of `noseload.model.crawl.rolling`: e follows from
@@ -50,11 +58,11 @@ class RigidClimb:
                 break
         return loads, tractions, couples
 
-    def loads(self, grade):
+    def loads(self, grade: float):
         """Tyre loads (rear, front), N."""
         return self._contact(grade)[0]
 
-    def _grip_use(self, grade):
+    def _grip_use(self, grade: float) -> float:
         loads, tractions, _ = self._contact(grade)
         held = pull = 0.0
         for end, tyre, load, traction in zip(ENDS, self.tyres, loads, tractions, strict=True):
@@ -62,7 +70,7 @@ class RigidClimb:
             pull += self.flags[f"{end}_driven"] * traction
         return abs(pull) / held if held > 0.0 else (inf if pull else 0.0)
 
-    def _tractions(self, grade, loads):
+    def _tractions(self, grade: float, loads: tuple[float, float]) -> list[float]:
         """Rear and front, N: free wheels are dragged, the driven ones share the rest by grip."""
         drags, shares = [0.0, 0.0], [0.0, 0.0]
         for k, (end, tyre, load, radius) in enumerate(zip(ENDS, self.tyres, loads, self.radii, strict=True)):
@@ -73,7 +81,7 @@ class RigidClimb:
         pull = self.weight * sin(grade) - sum(drags)
         return [pull * share / sum(shares) + drag for share, drag in zip(shares, drags, strict=True)]
 
-    def _torque(self, grade):
+    def _torque(self, grade: float) -> float:
         _, tractions, couples = self._contact(grade)
         rear, front = (
             self.flags[f"{end}_driven"] * (pull * radius + couple)
@@ -81,7 +89,7 @@ class RigidClimb:
         )
         return rear + (self.flags["spin_ratio"] if self.flags["geared"] else 1.0) * front
 
-    def _tip(self, end):
+    def _tip(self, end: str) -> float:
         """Grade at which an axle carries nothing, rad; downhill for the rear one.
 
         The other axle, k, carries ``W cos g`` an offset e_k ahead of its wheels, so that ``h tan g = b - e_rear`` uphill
@@ -120,19 +128,19 @@ class RigidClimb:
             min(met, key=lambda name: met[name]),
         )
 
-    def _reached(self, excess, tip):
+    def _reached(self, excess: Callable, tip: float) -> float | None:
         end = tip * (1.0 - 1e-12)
         return bracketed_root(excess, 0.0, end, excess(0.0), excess(end)) if excess(end) > 0.0 else None
 
-    def kinks(self, end="front"):
+    def kinks(self, end: str = "front") -> list:
         """None: a rigid vehicle has neither springs nor stops."""
         return []
 
-    def end_message(self, end="front"):
+    def end_message(self, end: str = "front") -> str:
         """Nothing: a rigid vehicle always has a limit."""
         return ""
 
-    def row(self, grade_deg):
+    def row(self, grade_deg: float):
         """Rigid loads at one grade, as a `Creep` without attitude and links."""
         grade = radians(grade_deg)
         (rear, front), tractions, couples = self._contact(grade)

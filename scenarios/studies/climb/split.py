@@ -10,14 +10,23 @@ mismatch is what the gears say, times the ratio of the rolling radii ``r0 - chi 
 radius r0, 1 on the loaded one R. Without mismatch both slip alike, and traction goes as mu N: the zero-speed law.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import radians
+from typing import TYPE_CHECKING
 
 from noseload.model.crawl.equilibrium import CreepEquilibrium
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.model.parameters import CREEP_SPEED, ENDS, axle_of, free_radius
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.newton import solve
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.studies.climb.creep import Climb
+    from noseload.studies.climb.standing import Standing
+
 
 PLAUSIBLE_PERCENT = (-3.0, 10.0)
 """How much faster than its gears say the front may roll, percent (common practice, no source): tyres of one name differ by
@@ -40,7 +49,7 @@ class Split:
     mismatch: float
     rolling_shares: tuple[float, float]
 
-    def applied(self, values):
+    def applied(self, values: VehicleNumbers) -> VehicleNumbers:
         """Kernel parameters of a vehicle under this law."""
         shares = {f"{end}_rolling_share": chi for end, chi in zip(ENDS, self.rolling_shares, strict=True)}
         return values.with_values({"spin_ratio": 1.0 + self.mismatch} | shares)
@@ -92,14 +101,14 @@ def hidden_overdrive(vehicle: Vehicle) -> float:
     return float(free_radius(vehicle, "front") / free_radius(vehicle, "rear") - 1.0)
 
 
-def split_equilibrium(standing, split: Split) -> SteadyMotion:
+def split_equilibrium(standing: Standing, split: Split) -> SteadyMotion:
     """The crawl at the creep speed under a law of division."""
     creep = standing.equilibrium
     divided = CreepEquilibrium(split.applied(creep.values), creep.weight, creep.wheelbase).take_branch_of(creep)
     return SteadyMotion(divided, travel_speed=CREEP_SPEED)
 
 
-def split_loads(climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[float]:
+def split_loads(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[float]:
     """Front load at a grade (deg) under the vehicle's own law and each of several, N; laws without an attitude are left out."""
     row = climb.row(grade_deg)
     if climb.rigid or row.front_load_n is None or row.state is None:
@@ -113,13 +122,13 @@ def split_loads(climb, grade_deg: float, splits: tuple[Split, ...] | None = None
     return loads
 
 
-def split_range(climb, grade_deg: float) -> tuple[float, float] | None:
+def split_range(climb: Climb, grade_deg: float) -> tuple[float, float] | None:
     """Least and largest front load over the plausible laws, N; None where one axle alone is driven or there is no answer."""
     loads = [load for load in split_loads(climb, grade_deg) if load == load]
     return (min(loads), max(loads)) if len(loads) > 1 else None
 
 
-def difference_range(first, second, grade_deg: float) -> tuple[float, float] | None:
+def difference_range(first: Climb, second: Climb, grade_deg: float) -> tuple[float, float] | None:
     """Least and largest change of the front load from one climb to another, each law taken for both, N."""
     pairs = zip(split_loads(first, grade_deg), split_loads(second, grade_deg), strict=False)
     changes = [b - a for a, b in pairs if a == a and b == b]

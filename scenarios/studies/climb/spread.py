@@ -3,8 +3,10 @@
 A case that fails is marked and holds not-a-number; it never stops the others.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -15,6 +17,11 @@ from noseload.solvers.batch.newton import solve_batch
 
 from .many import creep_many, tip_over_many
 from .standing import base_chassis_pose, given_free_lengths
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.studies.climb.standing import Standing
+
 
 QUICK = 40
 """Evaluations a step may use where a few failed cases in a hundred are left as failed."""
@@ -37,7 +44,7 @@ class SpreadStanding:
     batch: VehicleBatch
     free_lengths: np.ndarray
     success: np.ndarray
-    base: "SpreadStanding | None" = None
+    base: SpreadStanding | None = None
 
     @classmethod
     def joined(cls, parts):
@@ -51,7 +58,7 @@ class SpreadStanding:
         return BatchCreep(self.batch).outputs(self.batch.starts, np.zeros(self.batch.cases))[0][1].copy()
 
 
-def stand_spread(vehicle, cases, *, near=None, base=None, slack=None):
+def stand_spread(vehicle, cases: int, *, near: Standing | None = None, base=None, slack=None):
     """Solve the standing poses of a vehicle of arrays, by the rules of `stand`.
 
     Parameters
@@ -94,15 +101,15 @@ def stand_spread(vehicle, cases, *, near=None, base=None, slack=None):
     return SpreadStanding(replace(filled, starts=states), free, success, base)
 
 
-def _column(values):
+def _column(values) -> np.ndarray:
     return values if values.ndim == 2 else values[:, None]
 
 
-def _pair(values, cases):
+def _pair(values: list[float | np.ndarray] | tuple[float, float], cases: int) -> np.ndarray:
     return np.array([np.broadcast_to(value, (cases,)) for value in values], dtype=float)
 
 
-def _full(values, cases):
+def _full(values: VehicleNumbers, cases: int) -> VehicleNumbers:
     """Numbers as arrays, so that the batch has all its cases even where nothing differs."""
     return values.with_values({"gravity": np.full(cases, values.gravity)})
 
@@ -116,12 +123,12 @@ def _near(near, left, size, cases):
     return left[known], starts[:, known]
 
 
-def _effort(thorough, name, steps) -> dict[str, Any]:
+def _effort(thorough: bool, name: str, steps: tuple[int, ...]) -> dict[str, Any]:
     """Options of the batch solvers: their own, or one quick try."""
     return {} if thorough else {name: steps, "max_evaluations": QUICK}
 
 
-def tip_over_spread(standing, *, near=None, thorough=True):
+def tip_over_spread(standing: SpreadStanding, *, near=None, thorough: bool = True):
     """Tip-over grade of each case, rad, shape (cases,); not a number where there is none.
 
     Parameters
@@ -145,7 +152,7 @@ def tip_over_spread(standing, *, near=None, thorough=True):
     return grades
 
 
-def front_load_spread(standing, grade, *, near=None, thorough=True):
+def front_load_spread(standing: SpreadStanding, grade: float, *, near: np.ndarray | None = None, thorough: bool = True):
     """Front load and nose-up pitch of each case at a grade, N and rad; not a number where not solved.
 
     Parameters

@@ -1,14 +1,21 @@
 """How a vehicle stands on the level, in numbers that a ruler and an angle gauge can check."""
 
+from __future__ import annotations
+
 from math import degrees
+from typing import TYPE_CHECKING
 
 from noseload.model.crawl.geometry import place, solved_pose
 from noseload.model.parameters import axle_of, side_view
 
 from .standing import coordinates_of
 
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.climb.standing import Standing
 
-def standing_measures(climb):
+
+def standing_measures(climb) -> dict[str, float]:
     """What a tuner can check with a ruler and an angle gauge, standing on the level.
 
     Returns
@@ -28,7 +35,7 @@ def standing_measures(climb):
     return solved_measures(climb.standing)
 
 
-def solved_measures(standing):
+def solved_measures(standing: Standing) -> dict[str, float]:
     """`standing_measures` of a solved standing pose."""
     values, coordinates = standing.values, coordinates_of(standing.state)
     pose = solved_pose(values, coordinates)
@@ -50,7 +57,7 @@ def solved_measures(standing):
     }
 
 
-def _over_axle(vehicle, end):
+def _over_axle(vehicle: Vehicle, end: str) -> tuple[float, float]:
     """The chassis point over an axle, from the chassis' centre of gravity, m; of the file as written, so that setups share it."""
     root = vehicle
     while root.base is not None:

@@ -165,7 +165,7 @@ def given_free_lengths(vehicle, base_free_lengths):
     return tuple(lengths)
 
 
-def on_the_same_springs(vehicle, body):
+def on_the_same_springs(vehicle, body) -> Vehicle:
     """The vehicle with another body (a weight laid on), as it stands: on its own collars, where a setup turned them too.
 
     Its base is then the vehicle itself, so that a setup whose ride height was reset keeps the springs that this took.
@@ -177,7 +177,7 @@ def on_the_same_springs(vehicle, body):
     return replace(vehicle, body=body, base=vehicle, ride_height="springs_decide", **axles)
 
 
-def _with_free_lengths(equilibrium, free):
+def _with_free_lengths(equilibrium: CreepEquilibrium, free) -> CreepEquilibrium:
     values = equilibrium.values.with_values({f"{end}_free_length": f for end, f in zip(ENDS, free, strict=True)})
     again = CreepEquilibrium(values, equilibrium.weight, equilibrium.wheelbase)
     again.take_branch_of(equilibrium)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import copysign, radians
+from typing import TYPE_CHECKING
 
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.solvers.continuation import solve_on, trace
@@ -10,10 +12,16 @@ from noseload.solvers.newton import Solution, solve
 
 from .followed import coil_region, followed_path, loose_coils
 
+if TYPE_CHECKING:
+    import numpy as np
+
+    from noseload.solvers.continuation import CurvePoint
+
+
 FIRST_STEP = radians(2.0)
 
 
-def follow_steady(motion: SteadyMotion, crawl_at, grade: float) -> Solution | None:
+def follow_steady(motion: SteadyMotion, crawl_at: Callable, grade: float) -> Solution | None:
     """The steady motion at a grade, followed from a flatter one; the crawl snaps elsewhere than the motion does.
 
     Parameters
@@ -34,7 +42,7 @@ def follow_steady(motion: SteadyMotion, crawl_at, grade: float) -> Solution | No
         return None
     values = motion.creep.values
 
-    def lengths(point):
+    def lengths(point: CurvePoint) -> np.ndarray:
         return motion.outputs(point.state, point.parameter)[0][4:6]
 
     sense = copysign(1.0, grade)
@@ -47,7 +55,7 @@ def follow_steady(motion: SteadyMotion, crawl_at, grade: float) -> Solution | No
     return found if found is not None and found.success else None
 
 
-def _flatter(motion, crawl_at, grade):
+def _flatter(motion: SteadyMotion, crawl_at: Callable, grade: float) -> Solution | None:
     """The motion at a flatter grade; steps back grow, down to level."""
     step = FIRST_STEP
     while step < 2.0 * abs(grade):

@@ -1,7 +1,10 @@
 """Where a punch starts: steady motion at the creep speed, or standing on the drag brake."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field, replace
 from math import atanh, degrees, radians, tanh
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,6 +20,10 @@ from noseload.solvers.newton import solve
 from .creep import Climb
 from .standing import Standing
 from .steady_path import follow_steady
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
 
 STRIDE = radians(12.0)
 """Grade step in which creep is followed from level to the grade of the start."""
@@ -64,7 +71,7 @@ class SteadyStart:
         return self.status == "ok"
 
 
-def creep_state(standing, grade):
+def creep_state(standing: Standing, grade: float) -> np.ndarray | None:
     """Unknowns of creep (13) at a grade (rad), followed from level; None where there is no such climb."""
     state = standing.level.state
     for step in np.linspace(0.0, grade, max(2, 1 + int(np.ceil(abs(grade) / STRIDE))))[1:]:
@@ -86,7 +93,9 @@ def _followed_to(standing, grade):
     return Climb(even).row(degrees(grade)).state
 
 
-def steady_start(standing: Standing, *, grade, creep_speed, grip_factor=1.0, start="creep"):
+def steady_start(
+    standing: Standing, *, grade: float, creep_speed: float, grip_factor: float = 1.0, start: str = "creep"
+):
     """Solve the steady motion a punch starts from.
 
     Parameters
@@ -156,7 +165,16 @@ def steady_start(standing: Standing, *, grade, creep_speed, grip_factor=1.0, sta
     return _finished(standing, values, state, grade, demand.throttle, 0.0, grip_factor, needed)
 
 
-def _finished(standing, values, state, grade, throttle, brake, grip_factor, needed):
+def _finished(
+    standing: Standing,
+    values: VehicleNumbers,
+    state: np.ndarray,
+    grade: float,
+    throttle: float,
+    brake: float,
+    grip_factor: float,
+    needed,
+) -> SteadyStart:
     motion = VehicleMotion(
         values,
         standing.weight,
@@ -170,13 +188,13 @@ def _finished(standing, values, state, grade, throttle, brake, grip_factor, need
     return SteadyStart("ok", "", grade, state, throttle, brake, needed, values, residual)
 
 
-def _grip_needed(standing, crawl, grade):
+def _grip_needed(standing: Standing, crawl: np.ndarray, grade: float) -> float | None:
     outputs, _ = standing.equilibrium.outputs(crawl, grade)
     held = sum(standing.values.axle(end).driven * outputs[k] for k, end in enumerate(ENDS))
     return float(abs(crawl[12]) / held) if held > 0.0 else None
 
 
-def _no_grip(grade, share, needed, values, throttle):
+def _no_grip(grade: float, share: float, needed, values: VehicleNumbers, throttle: float) -> SteadyStart:
     return SteadyStart(
         "start_not_held",
         f"holding {degrees(grade):.2f} deg takes {abs(share):.3f} times the grip of the driven axles "
@@ -190,7 +208,7 @@ def _no_grip(grade, share, needed, values, throttle):
     )
 
 
-def _throttle_without_slip(values, crawl, speed, motion):
+def _throttle_without_slip(values: VehicleNumbers, crawl: np.ndarray, speed: float, motion: SteadyMotion) -> float:
     """Throttle that the grade alone would take, wheels rolling: said where there is not enough grip."""
     state = motion.motion_state(np.append(crawl[:12], speed / 0.05))
     k = 1 if values.front_alone else 0
@@ -200,14 +218,18 @@ def _throttle_without_slip(values, crawl, speed, motion):
     return float(torque / values.stall_torque + speed / lever_of(axle, loads[k], height) / values.no_load_speed)
 
 
-def _contact(standing, values, state, grade, grip_factor):
+def _contact(
+    standing: Standing, values: VehicleNumbers, state: np.ndarray, grade: float, grip_factor: float
+) -> tuple[np.ndarray, np.ndarray]:
     """Tractions (N) and couples of the loads (N m) of both axles."""
     motion = VehicleMotion(values, standing.weight, standing.vehicle.wheelbase, grade, throttle=Program.constant(0.0))
     seen = motion.observe(state[:, None], np.array([[0.0], [grip_factor], [0.0]]))
     return seen["traction"][:, 0], seen["contact_couple"][:, 0]
 
 
-def _on_the_brake(standing, values, crawl, grade, grip_factor):
+def _on_the_brake(
+    standing: Standing, values: VehicleNumbers, crawl: np.ndarray, grade: float, grip_factor: float
+) -> SteadyStart:
     """Wheels held by brake and shorted motor turn a hair, and the tyres creep: both are solved for."""
     brake = values.moving.drag_brake
     needed = _grip_needed(standing, crawl, grade)
@@ -251,7 +273,7 @@ def _on_the_brake(standing, values, crawl, grade, grip_factor):
     return _finished(standing, values, state, grade, 0.0, brake, grip_factor, needed)
 
 
-def held_spin(stall_torque, no_load_speed, torque, brake):
+def held_spin(stall_torque: float, no_load_speed: float, torque: float, brake: float) -> float:
     """Spin at which brake and shorted motor together give -torque (Newton; rad/s)."""
     spin = -BRAKE_SPEED * atanh(torque / brake)
     for _ in range(50):

@@ -1,8 +1,10 @@
 """Creep over a range of grades, with the grades at which the climb ends."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import floor
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
@@ -12,6 +14,9 @@ from noseload.studies.result import Result, draw
 from .creep import Climb
 from .results import Limits
 from .rigid import RigidClimb
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.followed import Kink
 
 
 @dataclass(frozen=True)
@@ -57,7 +62,7 @@ class Sweep(Result):
         """Draw what the front load is made of, over grade; returns the axes."""
         return draw("climb.loads.plot_budget", self, ax)
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         limits = self.limits
         tip = "none" if limits.tip_over_grade_deg is None else f"{limits.tip_over_grade_deg:.2f} deg"
         level = next((row.front_load_n for row in self.rows if row.grade_deg == 0.0), None)
@@ -122,7 +127,7 @@ def sweep(
     return Sweep(vehicle.setup, tuple(rows), limits, ends=ends, kinks=kinks)
 
 
-def _kinks(climb, grades):
+def _kinks(climb: Climb | RigidClimb, grades: list[float]) -> tuple[Kink, ...]:
     """Kinks between the first and the last grade, deg, in their order."""
     low, high = min(grades), max(grades)
     both = [*(climb.kinks("rear")[::-1] if low < 0.0 else ()), *(climb.kinks("front") if high > 0.0 else ())]

@@ -1,8 +1,10 @@
 """Setups side by side: the same creep on each, what differs, through what, and a verdict."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -18,6 +20,11 @@ from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
 from noseload.studies.result import Result, draw
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.sentence import Answer, Facts, answered, own_state_words, shown_name
+
+if TYPE_CHECKING:
+    from noseload.studies.errors.uncertainty import Interval, SetupUncertainty, Uncertainty
+    from noseload.studies.verdict.judgement import Judgement
+
 
 LEAST_TOLD_G = 0.05
 """Parts of a difference below this are not named by a verdict, g."""
@@ -108,7 +115,7 @@ class Comparison(Result):
         """Draw what each setup changes over grade, with both lines; returns the axes."""
         return draw("climb.comparison.plot_comparison_difference", self, ax)
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         parts = [f"{d.setup}: {d.load_verdict}" for d in self.differences]
         return f"Comparison({len(self.members)} setups at {self.grade_deg:g} deg; {' '.join(parts)})"
 
@@ -178,20 +185,20 @@ def compare(
     return Comparison(members, differences, grade, thresholds, sure)
 
 
-def _uncertainty(vehicles, grade, draws, seed, climbs, apart):
+def _uncertainty(vehicles, grade: float, draws: int, seed: int, climbs, apart: bool) -> Uncertainty:
     from noseload.studies.errors.uncertainty import uncertainty
 
     return uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed, climbs=climbs, apart=apart)
 
 
-def _names(vehicles):
+def _names(vehicles) -> list[str]:
     """Setup names; the vehicle's name where several files are compared."""
     if len({v.file for v in vehicles}) == 1:
         return [v.setup for v in vehicles]
     return [v.name if v.setup == "base" else f"{v.name} {v.setup}" for v in vehicles]
 
 
-def _difference(first, other, grade, thresholds, sure=None):
+def _difference(first, other, grade, thresholds, sure: SetupUncertainty | None = None) -> Difference:
     a, b = first.at_grade, other.at_grade
     solved = None not in (a.front_load_n, b.front_load_n)
     load = b.front_load_n - a.front_load_n if solved else None
@@ -226,7 +233,7 @@ def _difference(first, other, grade, thresholds, sure=None):
     )
 
 
-def _own_state(sure):
+def _own_state(sure: SetupUncertainty | None):
     """Ends of the load's difference, g, where friction holds each setup in a state of its own; None where nothing rubs."""
     if sure is None or not sure.alike:
         return None
@@ -237,12 +244,12 @@ def _own_state(sure):
 JUDGED = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
 
 
-def _span(intervals, name):
+def _span(intervals: dict[str, Interval] | None, name: str):
     """Ends of one interval; None, None where it is not known."""
     return (None, None) if intervals is None else (intervals[name].low, intervals[name].high)
 
 
-def refusal(member):
+def refusal(member: Member) -> str:
     """Why a member allows no verdict at its grade: 'base slides from 40.4 deg on'; '' where it does."""
     row, limits = member.at_grade, member.sweep.limits
     if row.status == "ok":
@@ -276,7 +283,7 @@ def _answer(first, other, load, tip, thresholds, pitch_span, own_state_g):
     )
 
 
-def moved_on_grade(first, other):
+def moved_on_grade(first: Member, other: Member):
     """How the centre of gravity and the wheelbase differ on the grade, mm."""
     places = [
         np.array(centre_of_gravity(m.climb.standing.values, coordinates_of(m.at_grade.state))) for m in (first, other)
@@ -285,7 +292,16 @@ def moved_on_grade(first, other):
     return {"distance_mm": distance, "height_mm": height, "wheelbase_mm": wheelbase}
 
 
-def say_load(first, other, judged, budget, moved, *, limits=False, own_state_g=None):
+def say_load(
+    first: Member,
+    other: Member,
+    judged: Judgement | None,
+    budget: dict[str, float],
+    moved: dict[str, float] | None,
+    *,
+    limits: bool = False,
+    own_state_g: tuple[float, float] | None = None,
+):
     """Size, direction and cause of a judged difference of loads; with `limits` also both thresholds in grams.
 
     `own_state_g`: its interval where friction holds each setup in a state of its own.
@@ -308,7 +324,7 @@ def say_load(first, other, judged, budget, moved, *, limits=False, own_state_g=N
     )
 
 
-def _cause(budget, moved):
+def _cause(budget: dict[str, float], moved: dict[str, float] | None) -> str:
     """Through what: the largest part of the budget, and how the centre of gravity moved."""
     named = [
         (part.cause, budget[part.key])
@@ -332,7 +348,7 @@ def _cause(budget, moved):
     return f"; through {through}{where}"
 
 
-def _stopped_before(first, other):
+def _stopped_before(first: Member, other: Member):
     """Who is stopped before it tips, by what and where; '' where both tip first."""
     early = [m for m in (first, other) if m.sweep.limits.first not in (None, "tip_over")]
     return " and ".join(
@@ -340,7 +356,7 @@ def _stopped_before(first, other):
     )
 
 
-def _tip_verdict(first, other, tips, judged):
+def _tip_verdict(first: Member, other: Member, tips, judged):
     if judged is None:
         return f"No tip-over found for {(first if tips[0] is None else other).name}."
     low, high = judged.span

@@ -1,8 +1,10 @@
 """Setups side by side at a creep and at a punch: what each changes, through what, and a verdict for either."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
@@ -19,6 +21,10 @@ from noseload.studies.result import Result
 
 from .compare import Comparison, moved_on_grade, say_load
 from .punch_words import punch_verdict
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
 
 SEARCHED = f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every setup holds the crawl"
 
@@ -188,7 +194,7 @@ class PunchComparison(Result):
             for row in member.punch.rows()
         ]
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         parts = " ".join(f"{d.setup}: {d.punch_verdict}" for d in self.differences)
         return f"PunchComparison({len(self.members)} setups at {self.grade_deg:g} deg; {parts})"
 
@@ -311,7 +317,7 @@ def punch_each(
         How the grade was found; empty where it was not searched for.
     """
 
-    def run(climb, grade):
+    def run(climb: Climb, grade: float) -> PunchResult:
         return punch(
             climb.vehicle,
             grade_deg=grade,
@@ -349,11 +355,13 @@ def punch_each(
     return held or (first, [run(climb, first) for climb in climbs], words)
 
 
-def _all_run(members):
+def _all_run(members) -> bool:
     return all(m.punch.success for m in members)
 
 
-def _odds(vehicles, options, draws, seed):
+def _odds(
+    vehicles: list[Vehicle], options: dict[str, float], draws: int, seed: int
+) -> list[None] | tuple[PunchOdds, ...]:
     """Chances of every difference over drawn vehicles; None each without draws."""
     if not draws:
         return [None] * (len(vehicles) - 1)
@@ -362,7 +370,7 @@ def _odds(vehicles, options, draws, seed):
     return odds_of(run_drawn(group.members, errors, sizes, options), draws, seed)
 
 
-def _creep_spans(comparison, grade_deg):
+def _creep_spans(comparison: Comparison, grade_deg: float) -> list[tuple[float | None, float | None]]:
     """95 % ends of the creep's differences at the grade of the punch, N, where the comparison has intervals; None, None else."""
     sure = comparison.uncertainty
     if sure is None:
@@ -372,7 +380,9 @@ def _creep_spans(comparison, grade_deg):
     return [ends["front_load_n"] for ends in found]
 
 
-def _difference(comparison, k, members, throttle, rise_s, odds, span):
+def _difference(
+    comparison, k: int, members, throttle: float, rise_s: float, odds: PunchOdds | None, span
+) -> PunchDifference:
     first, other = members[0], members[k]
     creep_load, creep_budget, creep_words = _creep_difference(comparison, k, first, other, span)
     runs = first.punch, other.punch

@@ -1,15 +1,36 @@
 """The sentence about what a setup changes in a punch: from drawn vehicles, hop by hop, no verdict where hops differ in number."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.model.crawl import budget_parts
 from noseload.model.units import grams_of_force
 from noseload.studies.punch.outcome import FLIPS
+
+if TYPE_CHECKING:
+    from noseload.studies.compare.compare import Comparison
+    from noseload.studies.compare.punch import PunchMember
+    from noseload.studies.errors.punch_draws import PunchOdds
+    from noseload.studies.thresholds import Thresholds
+
 
 TOLD_PARTS = 3
 """Largest parts that a verdict names."""
 LEAST_TOLD_G = 0.5
 
 
-def punch_verdict(comparison, first, other, load, budget, airborne, throttle, rise_s, odds):
+def punch_verdict(
+    comparison: Comparison,
+    first: PunchMember,
+    other,
+    load: float,
+    budget: dict[str, float],
+    airborne: float,
+    throttle: float,
+    rise_s: float,
+    odds,
+):
     """One sentence: how it ends, what happens to the smallest front load or to the time in the air, against which thresholds."""
     vehicle = other.punch.standing.vehicle
     measured = "as measured" if vehicle.level == "C" else "with assumed motor or damping"
@@ -38,7 +59,7 @@ def punch_verdict(comparison, first, other, load, budget, airborne, throttle, ri
     )
 
 
-def _load_words(lines, first, other, load, odds):
+def _load_words(lines: Thresholds, first: PunchMember, other: PunchMember, load: float, odds: PunchOdds) -> str:
     """What the smallest front load does, with its interval and the chance of its sign."""
     ends = (None, None) if odds is None or odds.front_load_min_n is None else odds.front_load_min_n
     standing = first.creep.budget["standing_n"] or first.punch.lowest["budget"]["standing_n"]
@@ -51,7 +72,7 @@ def _load_words(lines, first, other, load, odds):
     )
 
 
-def flight_words(lines, first, other, airborne, odds):
+def flight_words(lines: Thresholds, first: PunchMember, other: PunchMember, airborne: float, odds: PunchOdds) -> str:
     """What happens to the front axle's time in the air: a verdict on its first hop; none where the hops differ in number.
 
     Parameters
@@ -92,7 +113,7 @@ def flight_words(lines, first, other, airborne, odds):
     )
 
 
-def _chance(odds, name, change, words):
+def _chance(odds: PunchOdds, name: str, change: float, words: tuple[str, str]) -> str:
     """'; higher in 73 % of 200 draws', by the sign calculated."""
     share = None if odds is None else getattr(odds, name)
     if share is None:
@@ -101,16 +122,16 @@ def _chance(odds, name, change, words):
     return f", {words[0] if up else words[1]} in {100 * (share if up else 1.0 - share):.0f} % of {odds.draws} draws"
 
 
-def _time(member):
+def _time(member) -> str:
     return f"{1e3 * member.airborne_s:.0f} ms{' and on' if member.ends_airborne else ''}"
 
 
-def _low(member):
+def _low(member: PunchMember) -> str:
     low = member.punch.lowest
     return f"{member.name} {grams_of_force(low['front_load_n']):.0f} g at {low['time_s']:.3f} s"
 
 
-def _through(budget):
+def _through(budget: dict[str, float]) -> str:
     """The largest parts of a difference in words."""
     named = sorted(
         ((key, grams_of_force(part)) for key, part in budget.items() if abs(grams_of_force(part)) >= LEAST_TOLD_G),

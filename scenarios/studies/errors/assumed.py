@@ -1,12 +1,20 @@
 """Which of the assumed values moved an answer enough to be worth measuring."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
 from noseload.model.file.keys import KEYS
 from noseload.model.file.reader import change_vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.split import own_split
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Assumption, Vehicle
+
 
 SHARE_OF_THRESHOLD = 0.1
 """An assumed value is told when its range moves the answer by more than this share of the threshold."""
@@ -40,7 +48,7 @@ class AssumedEffect:
         return values
 
 
-def assumed_that_matter(vehicles, answer, threshold, *, space=False):
+def assumed_that_matter(vehicles: list[Vehicle], answer: Callable, threshold: float, *, space: bool = False):
     """Assumed values whose range moves an answer by more than a tenth of a threshold.
 
     Parameters
@@ -77,7 +85,7 @@ def assumed_that_matter(vehicles, answer, threshold, *, space=False):
     return large_effects(asked, moved, threshold)
 
 
-def large_effects(asked, moved, threshold):
+def large_effects(asked: list[Assumption], moved: dict[str, list], threshold: float):
     """Those of the asked values whose range matters, largest first.
 
     Parameters
@@ -99,7 +107,7 @@ def large_effects(asked, moved, threshold):
     return tuple(sorted(found, key=lambda e: float("-inf") if e.moves_by is None else -e.moves_by))
 
 
-def _moved(vehicles, key, value, answer, here):
+def _moved(vehicles, key: str, value: float, answer, here):
     try:
         there = answer([change_vehicle(v, {key: value}) for v in vehicles])
     except (ModelError, SolverError):

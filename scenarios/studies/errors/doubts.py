@@ -1,10 +1,12 @@
 """What each thing that the model leaves out, or that nobody measured, is worth for one vehicle: grams, degrees, a setup."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import product
 from math import degrees, radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -25,6 +27,10 @@ from .left_out import ENDS_OF_RANGE, ENVELOPE, PLAIN, Entry, is_answered, open_e
 from .left_out_numbers import Doubted, doubted_outcomes, doubted_rigid
 from .uncertainty import DRAWS, LEFT_OUT_DRAWS, SEED, Uncertainty, uncertainty
 
+if TYPE_CHECKING:
+    from noseload.studies.climb.creep import Climb
+
+
 NUMBERS = ("front_load_n", "tip_over_grade_deg")
 LEAST_SHARE = 0.02
 """An assumed value that moves the load by less than this share of the largest row is left out of the table."""
@@ -38,7 +44,7 @@ class Worth:
     high: float | None
 
     @classmethod
-    def of(cls, changes):
+    def of(cls, changes: np.ndarray):
         """Of changes at the ends of a range; nothing is among them."""
         if changes.size == 0 or not np.isfinite(changes).all():
             return cls(None, None)
@@ -175,7 +181,7 @@ def doubts(
     return Doubts(vehicles[0].name, tuple(v.setup for v in vehicles), grade, rows, answered, sure)
 
 
-def doubt_rows(vehicles, climbs, grade_deg):
+def doubt_rows(vehicles, climbs, grade_deg: float) -> tuple[Doubt, ...]:
     """The rows alone, largest first: tuple of Doubt.
 
     Parameters
@@ -194,7 +200,7 @@ def doubt_rows(vehicles, climbs, grade_deg):
 class _Cases:
     """One column of sizes for every end of every entry's range."""
 
-    def __init__(self, vehicle):
+    def __init__(self, vehicle: Vehicle) -> None:
         self.places: list[tuple[Entry, slice]] = []
         columns: list[dict[str, float]] = []
         for entry in open_entries(vehicle):
@@ -208,7 +214,7 @@ class _Cases:
             # Divides where nothing is moved as well.
             self.sizes["lengthwise_stiffness"][self.sizes["lengthwise_stiffness"] == 0.0] = 1.0
 
-    def changes(self, vehicle, climb, grade_deg):
+    def changes(self, vehicle: Vehicle, climb: Climb, grade_deg: float) -> dict[str, np.ndarray]:
         """Of each number, less the number calculated, shape (cases,)."""
         doubted, row = Doubted(self.sizes), climb.row(grade_deg)
         tip = climb.limits.tip_over_grade_deg
@@ -229,14 +235,14 @@ class _Cases:
         return {name: found[name] - (np.nan if plain[name] is None else plain[name]) for name in NUMBERS}
 
 
-def _about_plain(vehicle, climb, grade_deg, found):
+def _about_plain(vehicle, climb, grade_deg: float, found):
     """Changes of overdriven axles: about the zero-speed limit, in which they are worked out."""
     batch: VehicleBatch = stand_spread(vehicle, 1, near=climb.standing).batch
     plain = doubted_outcomes(vehicle, batch, radians(grade_deg), Doubted({}), quick=False)
     return {name: found[name] - plain[name][0] for name in NUMBERS}
 
 
-def _ends(entry):
+def _ends(entry: Entry):
     """Sizes at the ends of an entry's range; of friction over a grid of states."""
     if entry.how == ENVELOPE:
         states = [part.name for part in entry.parts if part.own]
@@ -246,7 +252,7 @@ def _ends(entry):
     return [dict(zip(names, ends, strict=True)) for ends in product(*((p.low, p.high) for p in entry.parts))]
 
 
-def _row(entry, place, found):
+def _row(entry: Entry, place: slice, found: list[dict[str, np.ndarray]]):
     values = [{name: changes[name][place] for name in NUMBERS} for changes in found]
     difference, own = {}, {}
     if len(found) == 2:
@@ -259,7 +265,7 @@ def _row(entry, place, found):
     return Doubt(*texts, **worth, difference=difference, own=own)
 
 
-def _assumed_rows(vehicles, climbs, grade_deg, rows):
+def _assumed_rows(vehicles: list[Vehicle], climbs: list[Climb], grade_deg: float, rows: list[Doubt]) -> list:
     """Values that the file does not give, at the ends of their ranges, where they move the load enough to be told."""
     vehicle, found = vehicles[0], []
     least = LEAST_SHARE * max([row.front_load_n.size for row in rows if np.isfinite(row.front_load_n.size)] + [0.0])
@@ -282,14 +288,14 @@ def _assumed_rows(vehicles, climbs, grade_deg, rows):
     return found
 
 
-def _at(vehicles, key, value, grade_deg):
+def _at(vehicles, key: str, value: float, grade_deg):
     try:
         return [_outcomes(climb_of(change_vehicle(v, {key: value})), grade_deg) for v in vehicles]
     except (ModelError, SolverError):
         return [(np.nan, np.nan)] * len(vehicles)
 
 
-def _outcomes(climb, grade_deg):
+def _outcomes(climb, grade_deg: float):
     load = climb.row(grade_deg).front_load_n
     tip = climb.limits.tip_over_grade_deg if climb.rigid else climb.tip_over()
     tip = tip if climb.rigid or tip is None else degrees(tip)

@@ -5,9 +5,11 @@ every rubbing place is at its limit; told twice: set-ups driven up the same way 
 as they happen to have each its own.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field
 from itertools import product
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -18,6 +20,10 @@ from noseload.model.uncertainty import limits_of
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.neglected import creep_with, tip_over_with
 from noseload.studies.climb.spread import stand_spread
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Shock, Vehicle
+
 
 SPLINES = (0.022, 0.013, 0.038)
 """mu_s / r_s of greased splines in 1/mm and its range: friction 0.08 to 0.15 at a radius of 4 to 6 mm (memory, no source)."""
@@ -42,7 +48,7 @@ class FrictionLimits:
         return np.array([*self.shocks, *self.shafts])
 
 
-def friction_limits(vehicle, *, shocks=True, shafts=True):
+def friction_limits(vehicle, *, shocks: bool = True, shafts: bool = True):
     """Limits of a vehicle: what its file says, else the gap of ride heights and the stated splines.
 
     Parameters
@@ -56,7 +62,7 @@ def friction_limits(vehicle, *, shocks=True, shafts=True):
     return FrictionLimits((rubbing[0], rubbing[1]), (sliding[0], sliding[1]))
 
 
-def shock_friction(vehicle, end):
+def shock_friction(vehicle: Vehicle, end: str):
     """Dry friction of both shocks of an axle, N: given, or what holds half of the gap of ride heights."""
     shock = axle_of(vehicle, end).shock
     if shock.friction is not None:
@@ -65,13 +71,13 @@ def shock_friction(vehicle, end):
     return shock.spring_rate * lean_of(shock) * half
 
 
-def lean_of(shock):
+def lean_of(shock: Shock) -> float | np.ndarray:
     """How much shorter a shock gets for a body that sinks by one."""
     (_, low), (_, high) = side_view(shock.axle_end), side_view(shock.chassis_end)
     return (high - low) / true_length_of(shock)
 
 
-def shaft_friction(vehicle, end):
+def shaft_friction(vehicle: Vehicle, end: str):
     """mu_s / r_s of an axle's shaft, 1/m; 0 without a shaft along the vehicle."""
     given = axle_of(vehicle, end).shaft_friction
     if shaft_of(vehicle, end).ratio is None:
@@ -130,7 +136,7 @@ class FrictionSet:
         return document
 
 
-def friction_loads(climb, grade_deg, limits, signs):
+def friction_loads(climb, grade_deg: float, limits, signs):
     """Front load on a grade with friction at given shares of its limits.
 
     Parameters
@@ -200,7 +206,7 @@ def driven_up_shares(climb, state):
     return np.where(longer > 0.0, -1.0, 1.0)[None]
 
 
-def friction_sets(vehicles, *, grade_deg, shocks=True, shafts=True, climbs=None):
+def friction_sets(vehicles, *, grade_deg: float, shocks: bool = True, shafts: bool = True, climbs=None):
     """What friction leaves open for setups at a grade.
 
     Parameters
@@ -252,11 +258,11 @@ def _told(first, one):
     )
 
 
-def _span(value, numbers):
+def _span(value: float, numbers):
     if not np.isfinite(numbers).all():
         return Span(_number(value), None, None)
     return Span(_number(value), float(numbers.min()), float(numbers.max()))
 
 
-def _number(value):
+def _number(value: float):
     return float(value) if np.isfinite(value) else None

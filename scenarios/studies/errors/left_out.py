@@ -3,13 +3,20 @@
 Text, JSON, guide and page take words and numbers from here; draws and ends of ranges are made from the same rows.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import log, radians
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.parameters import ENDS, axle_of
 from noseload.model.vehicle import Vehicle
 
 from .friction import SPLINES, shaft_friction, shock_friction
+
+if TYPE_CHECKING:
+    import numpy as np
+
 
 ENVELOPE, ENDS_OF_RANGE = "envelope", "ends of the range"
 STATED = "stated"
@@ -37,7 +44,7 @@ class Part:
     own: bool = False
     by_ratio: bool = False
 
-    def at(self, share):
+    def at(self, share: np.ndarray):
         """The number at a share of its range, 0 to 1; even shares are draws."""
         if self.by_ratio:
             return self.low * (self.high / self.low) ** share
@@ -231,7 +238,7 @@ def friction_entries(vehicle: Vehicle, *, punch: bool = False) -> tuple[Entry, .
     return tuple(found)
 
 
-def _splines(vehicle):
+def _splines(vehicle: Vehicle) -> Entry:
     states = [Part(f"{end}_shaft_state", -1.0, 1.0, own=True) for end in ENDS]
     given = all(axle_of(vehicle, end).shaft_friction is not None for end in ENDS)
     if given:
@@ -256,7 +263,7 @@ def is_answered(vehicle: Vehicle, entry: Entry) -> bool:
     return bool(entry.answered_by) and all(_given(vehicle.document, key) for key in entry.answered_by)
 
 
-def _given(document, dotted):
+def _given(document: dict[str, Any], dotted: str) -> bool:
     paths = [dotted.split(".")]
     if dotted.startswith("tyre."):
         both = [[end, *paths[0]] for end in ENDS]
@@ -264,7 +271,7 @@ def _given(document, dotted):
     return _holds(document, paths[0])
 
 
-def _holds(document, path):
+def _holds(document, path: list[str]) -> bool:
     for part in path:
         document = document.get(part) if isinstance(document, dict) else None
     return document is not None

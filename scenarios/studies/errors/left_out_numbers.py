@@ -13,7 +13,7 @@ from noseload.studies.climb.neglected import creep_with, tip_over_with
 
 from .friction import shaft_friction, shock_friction
 
-QUICK = {"rounds": 25, "settled": 2e-7}
+QUICK: dict[str, Any] = {"rounds": 25, "settled": 2e-7}
 """Of draws: what still moves is below 1e-3 N."""
 RIGID_ROUNDS = 40
 
@@ -104,7 +104,7 @@ class DoubtedCases:
 
     def outcomes(self, grade, *, quick=True):
         """See `doubted_outcomes`."""
-        effort = QUICK if quick else {}
+        effort: dict[str, Any] = QUICK if quick else {}
         loads, states = self.loads(grade, effort)
         apparent = tip_over_with(self.neglected, near=self.near_tip, **effort)
         tips = apparent - np.arcsin(self.surge * np.cos(apparent) / STANDARD_GRAVITY) - self.tilt

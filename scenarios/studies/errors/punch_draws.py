@@ -1,7 +1,9 @@
 """Punches of drawn vehicles in one batch: errors of measurement, and what the model leaves out where a punch can carry it."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -12,6 +14,12 @@ from noseload.studies.levers.survey import one_of
 from noseload.studies.punch.many import punch_many
 
 from .friction import shock_friction
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.errors.error_group import ErrorGroup
+    from noseload.studies.errors.left_out_numbers import Doubted
+
 
 PUNCH_DRAWS = 200
 NUMBERS = ("front_load_min_n", "front_airborne_s", "front_first_hop_s", "peak_nose_up_pitch_deg")
@@ -30,7 +38,7 @@ class DrawnPunches:
     """Places of those cases."""
 
 
-def run_drawn(members, errors, sizes, options: dict[str, Any]) -> list[DrawnPunches]:
+def run_drawn(members, errors: np.ndarray, sizes: np.ndarray, options: dict[str, Any]) -> list[DrawnPunches]:
     """Run the punches of members for every column of errors and sizes, all in one batch.
 
     Parameters
@@ -66,7 +74,7 @@ def run_drawn(members, errors, sizes, options: dict[str, Any]) -> list[DrawnPunc
     return found
 
 
-def with_left_out(vehicle, doubted):
+def with_left_out(vehicle: Vehicle, doubted: Doubted) -> Vehicle:
     """The vehicle (of arrays) with what a punch can carry: contact ahead of the wheels, rolling resistance, damping, friction,
     and axles that roll at different speeds; grip builds up as the file says."""
     axles = {}
@@ -91,7 +99,7 @@ def with_left_out(vehicle, doubted):
     return replace(vehicle, drive=drive, **axles)
 
 
-def nothing_left_out(group, cases):
+def nothing_left_out(group: ErrorGroup, cases: int) -> np.ndarray:
     """Sizes of what is left out at which the model is as it is, shape (left-out sources, cases)."""
     return np.repeat(group.entries_alone()[:, :1], cases, axis=1)
 
@@ -125,7 +133,7 @@ class PunchOdds:
         return dict(self.__dict__)
 
 
-def odds_of(found, draws, seed):
+def odds_of(found: list[DrawnPunches], draws: int, seed: int) -> tuple[PunchOdds, ...]:
     """`PunchOdds` of every member after the first, from their `DrawnPunches`."""
     first, odds = found[0].numbers, []
     for one in found[1:]:
@@ -145,7 +153,7 @@ def odds_of(found, draws, seed):
     return tuple(odds)
 
 
-def _ends(values):
+def _ends(values: np.ndarray):
     good = values[np.isfinite(values)]
     if good.size < 10:
         return None
@@ -153,6 +161,6 @@ def _ends(values):
     return float(low), float(high)
 
 
-def _share(true, values):
+def _share(true: np.ndarray, values: np.ndarray) -> float | None:
     good = np.isfinite(values)
     return float(true[good].mean()) if good.any() else None

@@ -1,8 +1,10 @@
 """How sure a punch is: draws of what was measured and of what the model leaves out, each run as a punch of its own in one batch."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field
 from math import sqrt
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -16,6 +18,11 @@ from .improvements import improvements
 from .left_out import open_entries
 from .punch_draws import NUMBERS, PUNCH_DRAWS, nothing_left_out, run_drawn
 from .uncertainty import NORMAL_95, SEED, Ends, Interval, intervals_document
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.errors.error_group import Member
+
 
 PERCENTILES = (2.5, 97.5)
 STATED_DRAWS = 200
@@ -123,20 +130,20 @@ class PunchUncertainty(Result):
 
 
 def punch_uncertainty(
-    vehicles,
+    vehicles: list[Vehicle],
     *,
-    grade_deg,
-    draws=PUNCH_DRAWS,
-    seed=SEED,
-    throttle=1.0,
-    rise_s=0.05,
-    start_s=0.1,
-    duration_s=1.0,
-    creep_speed_mm_per_s=100.0,
-    program=None,
-    hold_s=0.1,
+    grade_deg: float,
+    draws: int = PUNCH_DRAWS,
+    seed: int = SEED,
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    start_s: float = 0.1,
+    duration_s: float = 1.0,
+    creep_speed_mm_per_s: float = 100.0,
+    program: str | None = None,
+    hold_s: float = 0.1,
     grip_program=None,
-    start="creep",
+    start: str = "creep",
 ):
     """95 % intervals of a punch, and of what setups change in it.
 
@@ -243,7 +250,7 @@ def _runs(group, errors, sizes, options):
 class _Runs:
     """Numbers of one member's punches in the blocks of `_runs`, which end at `ends`."""
 
-    def __init__(self, member, found, ends, draws):
+    def __init__(self, member: Member, found, ends, draws: int) -> None:
         self.member, self.times = member, np.asarray(found.time_s)
         self.numbers = {name: np.split(values, ends) for name, values in found.numbers.items()}
         whole = self.numbers["front_load_min_n"][1]

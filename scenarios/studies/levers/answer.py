@@ -1,9 +1,17 @@
 """What would help, in plain sentences: the gain of a ready-made change with its interval, held against both sizes."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.model.units import grams_of_force
 from noseload.studies.verdict.judgement import Judgement
 
 from .results import GAIN
+
+if TYPE_CHECKING:
+    from noseload.studies.levers.results import Rank, WholeChange
+
 
 LOADS = ("front_load_n", "punch_front_load_min_n")
 QUESTION = "Would any one change that can be made in an evening be noticed?"
@@ -20,7 +28,7 @@ GAIN_WORDS = {
 }
 
 
-def judged_gain(result, item) -> Judgement | None:
+def judged_gain(result: Rank, item: WholeChange) -> Judgement | None:
     """The gain of a whole change by the outcome that ranks, in grams, degrees or milliseconds; None without a number.
 
     Parameters
@@ -41,17 +49,17 @@ def judged_gain(result, item) -> Judgement | None:
     return judged.in_unit(unit * GAIN.get(by, 1.0))
 
 
-def unit_of(by):
+def unit_of(by) -> str:
     """Unit in which a gain is told."""
     return "g" if by in LOADS else "ms" if by.endswith("_s") else "deg"
 
 
-def size_of(value, unit):
+def size_of(value: float, unit: str) -> str:
     """'1.2 deg', '35 g'."""
     return f"{value:.1f} {unit}" if unit == "deg" else f"{value:.0f} {unit}"
 
 
-def gain_words(result, item) -> str:
+def gain_words(result: Rank, item: WholeChange) -> str:
     """'it tips 1.2 deg later, 1.0 to 1.3 deg: noticeable'; '' without a number."""
     judged = judged_gain(result, item)
     if judged is None:
@@ -67,7 +75,7 @@ def gain_words(result, item) -> str:
     return f"{words}{between}: {judged.short_words()}"
 
 
-def best_changes(result, count):
+def best_changes(result: Rank, count: int) -> list[WholeChange]:
     """So many ready-made changes that gain something, the best first."""
     found = []
     for item in result.ready_made:
@@ -77,7 +85,7 @@ def best_changes(result, count):
     return found[:count]
 
 
-def rank_sentence(result) -> str:
+def rank_sentence(result: Rank) -> str:
     """Yes, no or undecided: whether the best ready-made change would be noticed."""
     if result.by not in GAIN_WORDS:
         return "No verdict: there is no size of this outcome that would be noticed."
@@ -90,7 +98,7 @@ def rank_sentence(result) -> str:
     return f"{judged.answer.capitalize()}. Best of {len(result.ready_made)}: {best[0].label}; {gain_words(result, best[0])}."
 
 
-def stopped_sentence(result) -> str:
+def stopped_sentence(result: Rank) -> str:
     """What ends the climb before the tip-over that is ranked; '' where that comes first."""
     limits = result.limits
     if result.by != "tip_over_grade_deg" or limits is None or limits.first in (None, "tip_over"):

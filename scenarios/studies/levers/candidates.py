@@ -1,13 +1,19 @@
 """Levers before it is known whether they move anything, and which of them do."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.studies.climb.slopes import OUTCOMES
 
 from .results import LEAST, Lever
 from .words import advice_for
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.slopes import Outcomes
+
 
 FEW = 1e-9
 """Effects below this share of the largest count as none: rounding."""
@@ -31,18 +37,18 @@ class Candidate:
         return self.make(1.0), self.make(-1.0)
 
 
-def ordered(items, by):
+def ordered(items, by: str):
     """By the size of the effect, largest first."""
     return sorted(items, key=lambda item: -abs(item.effects[by] or 0.0))
 
 
-def effects_of(slopes, k, amount):
+def effects_of(slopes: Outcomes, k, amount):
     """Effects of one practical unit from slopes by SI unit."""
     found = {name: getattr(slopes, name) for name in OUTCOMES}
     return {name: None if slope is None else float(slope[k] * amount) for name, slope in found.items()}
 
 
-def sort_out(candidates, names):
+def sort_out(candidates: list[Candidate], names: tuple[str, ...]):
     """Levers with advice, and the names of those that move nothing."""
     largest = {name: max((abs(item.effects[name] or 0.0) for item in candidates), default=0.0) for name in names}
     none = {name: max(FEW * largest[name], LEAST.get(name, 0.0)) for name in names}

@@ -62,7 +62,7 @@ class Place:
             )
         return [*lines, *([self.left_out] if self.left_out else [])] or [f"{self.name}: nothing could be solved"]
 
-    def _hundred(self, name):
+    def _hundred(self, name: str) -> str:
         share = self.shares[name]
         return "an unknown part of them" if share is None else f"{100 * share:.0f} of 100 of them"
 
@@ -98,7 +98,7 @@ def place_among(result: Survey, vehicle: Vehicle) -> Place:
     return Place(vehicle.name, **own, shares=shares, left_out=left_out)
 
 
-def _numbers(vehicle, grade_deg):
+def _numbers(vehicle, grade_deg: float):
     """Tip-over, deg, and front load, N."""
     try:
         climb = climb_of(vehicle)
@@ -107,6 +107,6 @@ def _numbers(vehicle, grade_deg):
         return None, None
 
 
-def _share_below(values, own):
+def _share_below(values, own: bool):
     values = values[np.isfinite(values)]
     return None if own is None or not values.size else float(np.mean(values < own))

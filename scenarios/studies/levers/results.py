@@ -124,7 +124,7 @@ class Rank(Result):
         values["without_effect"] = list(self.without_effect)
         return values | ({"message": self.message} if self.message else {})
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         best = self.ready_made[0] if self.ready_made else None
         tail = "" if best is None else f"; first {best.label}"
         return f"Rank({self.setup} at {self.grade_deg:g} deg: {len(self.levers)} levers, {len(self.changes)} changes{tail})"

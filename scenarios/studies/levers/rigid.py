@@ -1,6 +1,9 @@
 """Ranking of a vehicle without links (level A) by the rigid model: squat and pitch are left out."""
 
+from __future__ import annotations
+
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.file.apply_changes import apply_change
@@ -26,6 +29,11 @@ from .whole import (
 )
 from .words import is_reading, label_of
 
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.thresholds import Thresholds
+
+
 USUAL_GRADE = 45.0
 UNITS = {
     "mass at the front wheels": (Change("front gram", {"add_g": GRAM}, {}, {"at": "front_wheels"}), 10.0, "g"),
@@ -37,12 +45,12 @@ UNITS = {
 FRONT_GRAM = next(iter(UNITS))
 
 
-def usual_grade(end_deg):
+def usual_grade(end_deg: float | None):
     """45 deg, or the steepest multiple of 5 deg that lies 3 deg below the end of the climb, grip and torque included."""
     return USUAL_GRADE if end_deg is None else min(USUAL_GRADE, grade_below(end_deg))
 
 
-def rank_rigid(vehicle, grade_deg, by, *, punch, thresholds, intervals):
+def rank_rigid(vehicle: Vehicle, grade_deg, by: str, *, punch: bool, thresholds: Thresholds, intervals: int):
     """As `rank` for a vehicle of level A.
 
     Raises
@@ -94,7 +102,7 @@ def rank_rigid(vehicle, grade_deg, by, *, punch, thresholds, intervals):
     )
 
 
-def _candidates(vehicle, grade):
+def _candidates(vehicle: Vehicle, grade: float):
     """Every number and unit lever with its exact effects."""
     quantities = [q for q in quantities_of(vehicle) if q.step > 0.0 and not is_reading(q.key)]
     slopes = rigid_slopes(vary_file(vehicle, quantities), len(quantities), grade)

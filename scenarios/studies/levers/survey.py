@@ -206,13 +206,13 @@ class Survey(Result):
                 "front_load_change_n": self.front_load_change_n[k],
             }
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         middle = self.distribution(self.tip_over_change_deg, 0.0, 0.0).get("median")
         said = "none solved" if middle is None else f"median tip-over change {middle:+.2f} deg"
         return f"Survey({self.count} vehicles, mount {self.raise_mm:+g} mm: {said})"
 
 
-def draw_vehicles(seed, chunk, drive="both"):
+def draw_vehicles(seed: int, chunk, drive: str = "both"):
     """A `Vehicle` of arrays of `CHUNK` cases; each chunk has its own stream, so results know no executor."""
     generator = np.random.default_rng([seed, chunk])
     wheelbase = _draw(generator, "wheelbase_mm")
@@ -229,7 +229,7 @@ def draw_vehicles(seed, chunk, drive="both"):
     return Vehicle("survey", "B", wheelbase, body, rear, front, Drive(drive, 5.5, 35.0, 6.4e-3, 1.0, 0.0))
 
 
-def _draw(generator, name, factor=1e-3):
+def _draw(generator, name: str, factor: float = 1e-3):
     low, high = RANGES[name]
     return factor * generator.uniform(low, high, CHUNK)
 
@@ -240,7 +240,7 @@ def _draw_axle(generator, tyre, start, inward):
     low = draw["lower_chassis_from_axle_mm"], centre + draw["lower_chassis_above_centre_mm"]
     high = low[0] - draw["upper_chassis_behind_lower_mm"], low[1] + draw["upper_chassis_above_lower_mm"]
 
-    def point(x, z):
+    def point(x: float, z: float):
         return start + inward * x, None, z
 
     lower = Rod(point(*low), point(draw["lower_axle_from_axle_mm"], centre - draw["lower_axle_below_centre_mm"]))
@@ -262,12 +262,12 @@ def _draw_axle(generator, tyre, start, inward):
     return Axle(_draw(generator, "axle_mass_g"), 1e-4, 4e-4, tyre, lower, upper, shock)
 
 
-def raise_mount(vehicle, raise_mm):
+def raise_mount(vehicle, raise_mm: float):
     """The setup with the axle end of the rear upper link raised; links and springs kept."""
     return as_setup(vehicle, move_end(vehicle, RAISED_END, 0.0, 1e-3 * raise_mm), setup="raised")
 
 
-def one_of(vehicle, case):
+def one_of(vehicle: Vehicle, case):
     """The vehicle of one case of a vehicle of arrays."""
 
     def pick(value):
@@ -282,7 +282,7 @@ def one_of(vehicle, case):
     return pick(vehicle)
 
 
-def survey_chunk(seed, chunk, grade_deg, raise_mm, drive, count=None):
+def survey_chunk(seed: int, chunk, grade_deg: float, raise_mm: float, drive: str, count: int | None = None):
     """Tip-over (deg), front load and standing front load (N), and whether the climb was seen to fold; shape (2, 4, CHUNK).
 
     What the batch leaves unsolved among the first `count` vehicles is followed one by one from level.
@@ -311,7 +311,7 @@ def survey_chunk(seed, chunk, grade_deg, raise_mm, drive, count=None):
     return results
 
 
-def follow(vehicle, grade_deg):
+def follow(vehicle, grade_deg: float):
     """Tip-over (deg), front load and standing front load (N) of one vehicle, followed from level; and its fold."""
     try:
         climb = Climb(vehicle)
@@ -323,7 +323,7 @@ def follow(vehicle, grade_deg):
     return np.nan if tip is None else np.degrees(tip), np.nan if load is None else load, level, climb.fold is not None
 
 
-def punch_piece(seed, chunk, cases, raise_mm, drive, grade_deg):
+def punch_piece(seed: int, chunk, cases, raise_mm: float, drive: str, grade_deg: float):
     """Least front load (N) and airborne time (s) of a full punch, drawn and raised, shape (2, 2, cases)."""
     from noseload.studies.punch.many import punch_many
 
@@ -405,7 +405,7 @@ def survey(
     return _with_punches(result, float(punch_grade_deg), executor, progress)
 
 
-def _with_punches(result, grade_deg, executor, progress):
+def _with_punches(result, grade_deg: float, executor, progress):
     """The survey with a punch of every vehicle that stands."""
     standing = np.array([k for k, status in enumerate(result.statuses) if status != "does_not_stand"])
     chunks = [standing[standing // CHUNK == k] for k in range(-(-result.count // CHUNK))]
@@ -448,7 +448,7 @@ def _with_checked_worst(result):
     return result
 
 
-def _status(numbers, grade_deg):
+def _status(numbers, grade_deg: float) -> str:
     """What hides a number of a vehicle; `numbers` (2, 4) as `survey_chunk` gives them."""
     tips, loads, level, folds = numbers.T
     if not np.isfinite(level).all():

@@ -120,7 +120,7 @@ class WheelSurvey(Result):
         drawn = with_sides(self.seed, case, self.drive)
         return raise_mount(drawn, self.raise_mm) if raised else drawn
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"WheelSurvey({self.count} vehicles: {wheel_survey_sentence(self)})"
 
 
@@ -148,7 +148,7 @@ def with_sides(seed: int, case: int, drive: str) -> Vehicle:
     return _add_sides(vehicle, seed, case)
 
 
-def _add_sides(vehicle, seed, case):
+def _add_sides(vehicle, seed: int, case: int):
     generator = np.random.default_rng([seed, case, SIDES_STREAM])
     track = 1e-3 * generator.uniform(*SIDE_RANGES["track_width_mm"])
     axles = {}

@@ -1,5 +1,13 @@
 """Words for levers: which way to turn one, and what a number of the file is called."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from noseload.model.variation import Quantity
+
+
 ADVICE = (
     ("ride height", ("raise", "lower")),
     ("mass at", ("add", "take off")),
@@ -15,7 +23,7 @@ ADVICE = (
 """Words for more and less of a quantity, by what its name holds."""
 
 
-def advice_for(name, effect):
+def advice_for(name: str, effect: float) -> str:
     """Which way to turn a lever so that the outcome rises, given the effect of more of it."""
     if name.endswith("[z]"):
         words = ("raise", "lower")
@@ -26,7 +34,7 @@ def advice_for(name, effect):
     return words[0] if effect > 0.0 else words[1]
 
 
-def label_of(quantity):
+def label_of(quantity: Quantity):
     """Words for a quantity: 'rear upper link, axle end, height'."""
     table, _, key = quantity.key.rpartition(".")
     for unit in ("_n_per_mm", "_n_s_per_m", "_kg_mm2", "_rad_per_s", "_mm_per_s", "_n_mm", "_mm", "_g"):
@@ -39,6 +47,6 @@ def label_of(quantity):
     return ", ".join(part for part in parts if part).replace("_", " ")
 
 
-def is_reading(key):
+def is_reading(key: str):
     """Whether a key holds what a scale shows of the whole vehicle: that is read, not changed."""
     return key.startswith("weighed.") and key.endswith("_g")

@@ -1,5 +1,9 @@
 """Where link ends may be built: limits in mm, and whether a linkage keeps them."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.errors import ModelError
@@ -7,6 +11,9 @@ from noseload.model.parameters import ENDS, LINKS, axle_of, wheel_height
 
 from .candidates import POINTS
 from .extremes import BuildingLimits
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
 
 
 def check_limits(limits: BuildingLimits) -> None:
@@ -30,7 +37,7 @@ def check_limits(limits: BuildingLimits) -> None:
 class LinkRoom:
     """Whether linkages of one vehicle keep building limits; points (16, cases) in mm, order of POINTS."""
 
-    def __init__(self, vehicle, limits):
+    def __init__(self, vehicle: Vehicle, limits: BuildingLimits) -> None:
         self.limits = limits
         self.origins = {
             "chassis": vehicle.body.centre_of_gravity,
@@ -39,7 +46,7 @@ class LinkRoom:
         }
         self.radii = {end: 1e3 * wheel_height(axle_of(vehicle, end)) for end in ENDS}
 
-    def allowed(self, points):
+    def allowed(self, points: np.ndarray) -> np.ndarray:
         """True (cases,) inside the building limits."""
         limits = self.limits
         p = {key: points[2 * i : 2 * i + 2] for i, key in enumerate(POINTS)}
@@ -66,10 +73,10 @@ class LinkRoom:
         return good
 
 
-def _cross(a, b, c, d):
+def _cross(a: np.ndarray, b: np.ndarray, c: np.ndarray, d: np.ndarray) -> np.ndarray:
     """True (cases,) where the segment from a to b meets the one from c to d."""
 
-    def side(p, q, r):
+    def side(p: np.ndarray, q: np.ndarray, r: np.ndarray):
         return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
 
     return (side(a, b, c) * side(a, b, d) < 0.0) & (side(c, d, a) * side(c, d, b) < 0.0)

@@ -1,12 +1,22 @@
 """Vehicles that differ from a given one in a few file values: as setups of it, or as if built and measured so."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.model.errors import MissingDataError
 from noseload.model.file.reader import change_vehicle, parse_vehicle
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
 
 CANDIDATE = "candidate"
 
 
-def with_lines(vehicle, lines, *, link_lengths=None, ride_height=None, name=CANDIDATE):
+def with_lines(
+    vehicle: Vehicle, lines, *, link_lengths: str | None = None, ride_height: str | None = None, name: str = CANDIDATE
+):
     """The vehicle with some lines changed, as a setup of its file.
 
     Parameters
@@ -47,7 +57,7 @@ def with_lines(vehicle, lines, *, link_lengths=None, ride_height=None, name=CAND
     )
 
 
-def as_built(vehicle, changes=None):
+def as_built(vehicle: Vehicle, changes: dict[str, float | list[float]] | None = None):
     """The vehicle as if built and measured with these file values: links fit, springs hold it as measured.
 
     Parameters
@@ -72,7 +82,7 @@ def as_built(vehicle, changes=None):
     return change_vehicle(vehicle, changes) if changes else vehicle
 
 
-def point_of(vehicle, key):
+def point_of(vehicle: Vehicle, key: str):
     """A link end of the vehicle by dotted key, (x, z) in mm; MissingDataError where the file has no links."""
     end, part, name = key.split(".")
     rod = getattr(getattr(vehicle, end), part)

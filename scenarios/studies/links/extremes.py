@@ -1,7 +1,9 @@
 """Results of the search for the most and the least front load, and the limits within which it builds."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -9,6 +11,9 @@ from noseload.model.parameters import ENDS, LINKS
 from noseload.studies.result import Result
 
 from .candidates import POINTS, point_of
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
 
 
 @dataclass(frozen=True)
@@ -33,7 +38,7 @@ class BuildingLimits:
     clearance: float | None = None
     separation: float = 14.0
 
-    def filled(self, vehicle):
+    def filled(self, vehicle: Vehicle) -> BuildingLimits:
         """The limits with numbers in place of None, from the vehicle as it is."""
         points = {key: point_of(vehicle, key) for key in POINTS}
         lengths = [

@@ -9,6 +9,8 @@ the latest lifts of all stand there, with no travel left. So a vehicle must lift
 does not stand on now, and what link ends do without that condition is told beside it.
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -146,7 +148,7 @@ class LatestLift(Result):
             f"{gains['shocks']:.1f}, axle ratios {gains['ratios']:.1f}, all together {gains['all']:.1f}.{self._onto_stops(gains)}"
         )
 
-    def _onto_stops(self, gains):
+    def _onto_stops(self, gains) -> str:
         """What link ends do by taking the vehicle onto its bump stops, as a sentence; '' where they do not."""
         free = next((each for each in self.found if each.group == ONTO_STOPS), None)
         more = [] if free is None else [stop for stop in free.stops if "bump" in stop and stop not in self.stops]
@@ -157,7 +159,7 @@ class LatestLift(Result):
             "cannot roll there, and has no travel left."
         )
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"LatestLift({self.setup}: {self.sentence()})"
 
 
@@ -267,7 +269,7 @@ def stop_words(stops: Sequence[str]) -> str:
 class _Search:
     """First lifts of candidates, by steps from the present one."""
 
-    def __init__(self, vehicle, limits):
+    def __init__(self, vehicle: Vehicle, limits: BuildingLimits) -> None:
         self.vehicle, self.levers, self.room = vehicle, levers_of(vehicle, limits), LinkRoom(vehicle, limits)
         self.known = wheel_climb(vehicle)
         lift, wheel = self.known.ends.first_wheel_lift_grade_deg, self.known.ends.first_wheel
@@ -277,7 +279,7 @@ class _Search:
         self.stops, self.onto_stops = stops_of(self.known.climb, self.known.below_lift.state), False
         self.middle = np.array([lever.value for lever in self.levers])
 
-    def built(self, values):
+    def built(self, values: np.ndarray) -> Vehicle:
         """The vehicle with values of all levers."""
         changes: dict = {}
         for lever, value in zip(self.levers, values, strict=True):
@@ -287,7 +289,7 @@ class _Search:
                 changes.setdefault(lever.key, point_mm(self.vehicle, lever.key))[lever.axis] = float(value)
         return as_built(self.vehicle, changes)
 
-    def value(self, values):
+    def value(self, values: np.ndarray):
         """First lift, deg; less than any where it breaks a limit, stands on more bump stops, or was not solved."""
         self.evaluations += 1
         ends = {lever.name: value for lever, value in zip(self.levers, values, strict=True) if lever.group == "links"}
@@ -309,7 +311,7 @@ class _Search:
         """Whether a shock stands on a bump stop on which none does now."""
         return any("bump" in stop and stop not in self.stops for stop in stops_of(climb, state))
 
-    def best(self, group, before):
+    def best(self, group: str, before: list) -> Found:
         """The latest lift found by moving one group, all of them from the best of the others."""
         free = np.array([group in ("all", lever.group) for lever in self.levers])
         low, high = (np.array([getattr(lever, name) for lever in self.levers]) for name in ("low", "high"))
@@ -342,7 +344,9 @@ class _Search:
         by = {change["name"]: change["to"] for change in found.changes}
         return np.array([by.get(lever.name, lever.value) for lever in self.levers])
 
-    def _climb(self, values, free, low, high, half):
+    def _climb(
+        self, values: np.ndarray, free: np.ndarray, low: np.ndarray, high: np.ndarray, half: np.ndarray
+    ) -> tuple[np.ndarray, float]:
         """Steps up the slope of the lift in a box that shrinks where a step fails."""
         lift, trust = self.value(values), FIRST_TRUST
         for _ in range(ITERATIONS):
@@ -363,7 +367,7 @@ class _Search:
                 break
         return values, lift
 
-    def _slopes(self, values, lift, free, high, half):
+    def _slopes(self, values: np.ndarray, lift: float, free: np.ndarray, high: np.ndarray, half: np.ndarray):
         """Change of the lift by a half width of each free number; 0 where it cannot move or is not solved."""
         slopes = np.zeros(len(values))
         for k in np.flatnonzero(free & (half > 0.0)):

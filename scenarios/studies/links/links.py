@@ -4,9 +4,11 @@ Two figures stand side by side. *Textbook*: as if the axle alone drove and axles
 *As driven*: with the tractions this vehicle has here and the axles' own masses.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field
 from math import degrees, radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl.geometry import Pose, solved_pose
 from noseload.model.crawl.load_budget import centre_of_gravity
@@ -27,6 +29,10 @@ from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.result import Result
 
 from .travel import follow_travel
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
 
 FIGURES = {
     "textbook": "all traction on this axle alone, axles without mass, solid axle: (e/d)(L/h)",
@@ -140,7 +146,7 @@ class LinkStudy(Result):
         """Why there is no picture, '' where there is one."""
         return "" if self.axles else self.message or self.status
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         if not self.axles:
             return f"LinkStudy({self.setup}, {self.grade_deg:g} deg: {self.status})"
         squat, lift = self.axles["rear"], self.axles["front"]
@@ -150,7 +156,7 @@ class LinkStudy(Result):
         )
 
 
-def place_word(view):
+def place_word(view) -> str:
     """Where the instant centre lies, seen from the axle: 'inward', 'outward', 'at_infinity', ..."""
     if view.instant_centre is None:
         return "undefined" if view.contact_slope is None else "at_infinity"
@@ -159,11 +165,11 @@ def place_word(view):
     return "inward" if view.inverse_arm > 0.0 else "outward"
 
 
-def _scaled(value, factor):
+def _scaled(value, factor: float) -> float | None:
     return None if value is None else factor * value
 
 
-def _percent(share):
+def _percent(share: float) -> str:
     return "-" if share is None else f"{100 * share:.0f} %"
 
 
@@ -213,7 +219,7 @@ def links(vehicle: Vehicle, *, grade_deg: float = 0.0, travel_rows: int = 25, cl
     )
 
 
-def traction_shares(values, row):
+def traction_shares(values: VehicleNumbers, row) -> dict[str, float]:
     """Part of the traction on each axle; on the level that of the steady crawl in the limit of no grade."""
     total = row.rear_traction_n + row.front_traction_n
     if abs(total) > 1e-9 * abs(row.rear_load_n + row.front_load_n):
@@ -223,7 +229,7 @@ def traction_shares(values, row):
     return {end: held[end] / whole if whole else values.axle(end).driven for end in ENDS}
 
 
-def _figures(climb, row, pose, linkage, height, wheelbase, share):
+def _figures(climb: Climb, row, pose: Pose, linkage, height: float, wheelbase: float, share: float) -> AxleLinks:
     values, end = climb.standing.values, linkage.end
     view = side_view(pose, end)
     mass = sum(values.mass_of(body) for body in ("chassis", *ENDS))

@@ -4,9 +4,11 @@ Every candidate is the same vehicle built with other link ends: links made to fi
 ride height, within stated building limits. What differs at a grade is attitude alone.
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from math import radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -28,6 +30,10 @@ from noseload.studies.punch.punch import punch
 from .building_limits import LinkRoom, check_limits
 from .candidates import POINTS, as_built, point_of
 from .extremes import BuildingLimits, Extreme, MostLoad
+
+if TYPE_CHECKING:
+    from noseload.model.batch.equilibrium import VehicleBatch
+
 
 GRADE_STEP = 0.3
 """Largest step in grade on the way from level, rad."""
@@ -105,7 +111,7 @@ def most_front_load(
     found, ends, total, refused = {}, {}, 0, 0
     for part, (name, sign) in enumerate((("most", 1.0), ("least", -1.0))):
 
-        def report(generation, part=part):
+        def report(generation, part=part) -> None:
             if progress is not None:
                 progress((part + generation / generations) / 2.0)
 
@@ -167,7 +173,7 @@ def _points(numbers):
     return {key: [float(numbers[2 * i]), float(numbers[2 * i + 1])] for i, key in enumerate(POINTS)}
 
 
-def _punched(present, points, loads, grade_deg, throttle):
+def _punched(present, points, loads, grade_deg: float, throttle: float):
     """Smallest front load of a punch of each candidate with a crawl, N; less than 0 by weight times airborne seconds.
 
     Many run in one batch, few one by one; a start that cannot be held has no number.
@@ -189,7 +195,7 @@ def _punched(present, points, loads, grade_deg, throttle):
     return values
 
 
-def _punched_alone(vehicle, grade_deg, throttle):
+def _punched_alone(vehicle, grade_deg: float, throttle: float):
     """Smallest front load (N) and airborne time (s) of one accurate punch; not a number where it does not run."""
     try:
         run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, sample_s=0.01, outcome=False)
@@ -198,7 +204,7 @@ def _punched_alone(vehicle, grade_deg, throttle):
     return (run.summary["front_load_min_n"], run.summary["front_airborne_s"]) if run.success else (np.nan, np.nan)
 
 
-def _climbs(present, numbers, grade_deg):
+def _climbs(present, numbers, grade_deg: float) -> bool:
     """Whether the candidate's own climb from level gets there stably, or tips over on the way."""
     try:
         row = Climb(as_built(present, _points(numbers))).row(grade_deg)
@@ -207,7 +213,7 @@ def _climbs(present, numbers, grade_deg):
     return bool(row.stable) or row.status == "beyond_tip_over"
 
 
-def _extreme(name, vehicle, points, grade_deg, throttle):
+def _extreme(name: str, vehicle, points, grade_deg: float, throttle: float):
     climb = Climb(vehicle)
     row = climb.row(grade_deg)
     limits = climb.limits
@@ -235,7 +241,7 @@ def _extreme(name, vehicle, points, grade_deg, throttle):
 class _Candidates:
     """Front loads of many linkages of one vehicle at one grade; points (16, cases) in mm, order of POINTS."""
 
-    def __init__(self, vehicle, limits, grade):
+    def __init__(self, vehicle: Vehicle, limits: BuildingLimits, grade: float) -> None:
         self.room, self.grade = LinkRoom(vehicle, limits), grade
         self.one = stand_many([vehicle])
         shock = [axle_of(vehicle, end).shock for end in ENDS]
@@ -245,7 +251,7 @@ class _Candidates:
         self.orientation = None
         self._creep(self.one, 1)
 
-    def front_loads(self, points):
+    def front_loads(self, points: np.ndarray) -> np.ndarray:
         """Front load, N; NaN outside the building limits or where there is no such crawl."""
         loads = np.full(points.shape[1], np.nan)
         good = np.flatnonzero(self.room.allowed(points))
@@ -253,7 +259,7 @@ class _Candidates:
             loads[good] = self._solve(points[:, good])
         return loads
 
-    def _solve(self, points):
+    def _solve(self, points: np.ndarray) -> np.ndarray:
         cases = points.shape[1]
         batch = self.one.take(np.zeros(cases, dtype=int))
         changes = {}
@@ -273,7 +279,7 @@ class _Candidates:
         batch = batch.with_values(changes)
         return self._creep(batch, cases)
 
-    def _creep(self, batch, cases):
+    def _creep(self, batch: VehicleBatch, cases: int) -> np.ndarray:
         """Standing solved for the free lengths, then the grade in a few steps; what needs many tries is left out."""
         lengths, given = (np.repeat(a, cases, axis=1) for a in (self.shock_lengths, self.given))
         first = np.array([batch["rear_free_length"], batch["front_free_length"]])
@@ -298,7 +304,9 @@ class _Candidates:
             loads[kept] = creep.outputs(states, np.full(kept.size, self.grade))[0][1]
         return loads
 
-    def _stable(self, creep, states, grade, kept):
+    def _stable(
+        self, creep: BatchCreep, states: np.ndarray, grade: float, kept: np.ndarray
+    ) -> tuple[np.ndarray, BatchCreep, np.ndarray]:
         """Those cases whose tangent has the orientation of the present vehicle standing: past a fold it turns."""
         if not kept.size:
             return kept, creep, states

@@ -5,10 +5,13 @@ on the level, the throttle is pushed on gently. Travel and pitch count from wher
 without any drive, would put the vehicle: a slope also unloads the springs by 1 - cos g, which no link can change.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import pairwise
 from math import cos, degrees, isfinite, radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -28,6 +31,10 @@ from noseload.studies.result import Result
 
 from .candidates import as_built, point_of
 from .links import links
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.standing import Standing
+
 
 KEY = "rear.upper_link.chassis_end_mm"
 LOWEST, HIGHEST = 0.35, 1.7
@@ -161,7 +168,7 @@ def promise(vehicle: Vehicle, *, grade_deg: float = 30.0, positions: int = 13, l
     gap = present - lower
     heights = sorted(lower + gap * (LOWEST + (HIGHEST - LOWEST) * k / (positions - 1)) for k in range(positions))
 
-    def at(height, pushed=level):
+    def at(height: float, pushed: bool = level):
         return _row(as_built(built, {KEY: [x, height]}), height, grade_deg, pushed)
 
     rows = tuple(at(height) for height in heights)
@@ -182,7 +189,7 @@ def promise(vehicle: Vehicle, *, grade_deg: float = 30.0, positions: int = 13, l
     return Promise(**{**result.__dict__, "sentences": tuple(_sentences(result, level))})
 
 
-def _row(vehicle, height, grade_deg, pushed):
+def _row(vehicle: Vehicle, height, grade_deg: float, pushed: bool):
     climb = Climb(vehicle)
     study = links(vehicle, grade_deg=grade_deg, travel_rows=0, climb=climb)
     if not study.axles:
@@ -204,7 +211,7 @@ def _row(vehicle, height, grade_deg, pushed):
     )
 
 
-def _eased(standing, grade):
+def _eased(standing: Standing, grade: float):
     """Shock travels (mm) and nose-up pitch (deg) of the vehicle on the level with cos g of its weight."""
     values = standing.values.with_values(AT_REST | {"gravity": standing.values.gravity * cos(grade)})
     equilibrium = CreepEquilibrium(values, standing.weight, standing.vehicle.wheelbase)
@@ -249,7 +256,7 @@ def _pushed(standing):
     }
 
 
-def _level_figure(standing, share, acceleration):
+def _level_figure(standing: Standing, share: float, acceleration: float):
     values, vehicle = standing.values, standing.vehicle
     coordinates = coordinates_of(standing.state)
     _, height, wheelbase = (float(v) for v in centre_of_gravity(values, coordinates))
@@ -267,10 +274,10 @@ def _level_figure(standing, share, acceleration):
     )
 
 
-def _zero(rows, at, name, target):
+def _zero(rows: tuple[PromiseRow, ...], at: Callable, name: str, target: float):
     """Row where a column passes the target, solved; None where it never does."""
 
-    def off(row):
+    def off(row: PromiseRow) -> float:
         value = getattr(row, name)
         return float("nan") if value is None else value - target
 
@@ -282,7 +289,7 @@ def _zero(rows, at, name, target):
     return None
 
 
-def _between(rows, name):
+def _between(rows: tuple[PromiseRow, ...], name: str):
     """Row interpolated where a column passes zero; every other number likewise."""
     for a, b in pairwise(rows):
         fa, fb = getattr(a, name), getattr(b, name)
@@ -298,7 +305,7 @@ def _between(rows, name):
     return None
 
 
-def _sentences(result, level):
+def _sentences(result: Promise, level: bool):
     zero, pitch = result.travel_zero, result.pitch_zero
     grade = f"Crawling at {result.grade_deg:g} deg, {result.driven_axles} driven"
     if zero is None:

@@ -4,14 +4,24 @@ The ground stays below the wheel: where the wheel rises against the chassis by d
 that end and, as if both ends moved alike, the whole centre of gravity by its sprung share of d.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, degrees, sin
+from typing import TYPE_CHECKING
 
 from noseload.model.links.axle_travel import AxlePlace
 from noseload.model.links.link_geometry import TOWARD, SideView, anti_as_driven, anti_textbook
 from noseload.model.parameters import ENDS
 from noseload.solvers.roots import bracketed_root
+
+if TYPE_CHECKING:
+    from noseload.model.crawl.geometry import Pose
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.model.links.axle_travel import AxleLinkage
+    from noseload.studies.climb.standing import Standing
+
 
 SCAN_STEP = 0.01
 """Step of the lower link's angle while looking for the stops, rad."""
@@ -60,12 +70,12 @@ class AxleTravel:
     rows: tuple
     messages: tuple
 
-    def to_dict(self, name):
+    def to_dict(self, name: str):
         """Rows with unit-named keys, and messages."""
         return {"rows": [_row_dict(row, name) for row in self.rows], "messages": list(self.messages)}
 
 
-def _row_dict(row, name):
+def _row_dict(row, name) -> dict[str, float]:
     view = row.view
     return {
         "shock_travel_mm": 1e3 * row.shock_travel,
@@ -80,7 +90,9 @@ def _row_dict(row, name):
     }
 
 
-def follow_travel(standing, linkage, pose, *, height, share, rows):
+def follow_travel(
+    standing: Standing, linkage: AxleLinkage, pose: Pose, *, height: float, share: float, rows: int
+) -> AxleTravel:
     """Geometry of one axle over its whole travel.
 
     Parameters
@@ -115,7 +127,7 @@ def follow_travel(standing, linkage, pose, *, height, share, rows):
     return AxleTravel(end, tuple(found), messages)
 
 
-def _spread(low, here, high, rows):
+def _spread(low: float, here: float, high: float, rows: int) -> list[float]:
     """Lengths from low to high, half of the rows on each side of `here` where that lies between them."""
     ends = [low, high] if not low < here < high else [low, here, high]
     half = max(1, (rows - 1) // (len(ends) - 1))
@@ -123,7 +135,7 @@ def _spread(low, here, high, rows):
     return [*spread, high]
 
 
-def _scan(linkage, limits):
+def _scan(linkage: AxleLinkage, limits: list[float]) -> tuple[list[tuple[float, float]], tuple[str, ...]]:
     """(angle, shock length) in order of length, reaching both stops where the links allow it."""
     start = linkage.place(linkage.angle).shock_length
     step = SCAN_STEP
@@ -139,7 +151,9 @@ def _scan(linkage, limits):
     return [*reversed(down), middle, *up], tuple(words)
 
 
-def _walk(linkage, middle, step, limit, direction):
+def _walk(
+    linkage: AxleLinkage, middle: tuple[float, float], step: float, limit: float, direction: float
+) -> tuple[list[tuple[float, float]], str]:
     """Positions from the middle until the shock passes `limit`, and why it never does (or '')."""
     found: list = []
     angle, length = middle[0], middle[1]
@@ -166,7 +180,7 @@ def _walk(linkage, middle, step, limit, direction):
     )
 
 
-def _angle_at(linkage, scan, length):
+def _angle_at(linkage: AxleLinkage, scan: list[tuple[float, float]], length: float) -> float:
     """Angle of the lower link at a shock length inside the scan."""
     for (a, la), (b, lb) in pairwise(scan):
         if la <= length <= lb:
@@ -178,7 +192,16 @@ def _angle_at(linkage, scan, length):
     return scan[0][0] if length < scan[0][1] else scan[-1][0]
 
 
-def _row(values, linkage, pose, place: AxlePlace, origin, measured, height, share):
+def _row(
+    values: VehicleNumbers,
+    linkage: AxleLinkage,
+    pose: Pose,
+    place: AxlePlace,
+    origin: AxlePlace,
+    measured: float,
+    height: float,
+    share: float,
+):
     end, attitude = linkage.end, pose.angles["chassis"]
     from_here = _turned_difference(place.wheel, origin.wheel, attitude)
     rise, outward = from_here[1], -TOWARD[end] * from_here[0]
@@ -200,6 +223,6 @@ def _row(values, linkage, pose, place: AxlePlace, origin, measured, height, shar
     )
 
 
-def _turned_difference(a, b, theta):
+def _turned_difference(a: tuple[float, float], b: tuple[float, float], theta: float) -> tuple[float, float]:
     x, z = a[0] - b[0], a[1] - b[1]
     return x * cos(theta) + z * sin(theta), -x * sin(theta) + z * cos(theta)

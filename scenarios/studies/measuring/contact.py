@@ -17,6 +17,7 @@ from noseload.model.units import DEGREE, STANDARD_GRAVITY
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import propagate
 
+from .common_errors import END_FOR_END, GAUGE_ZERO, KNOWN_MASS, PULL_GAIN, SCALE_GAIN, gain, in_proportion, with_common
 from .measurement import (
     Estimate,
     Kind,
@@ -34,6 +35,8 @@ NEWTONS_PER_GRAM = 1e-3 * STANDARD_GRAVITY
 _LOAD = (
     Column("load_g", "what presses on the wheels: the whole vehicle", low=0, above=True),
     Column("load_error_g", "its standard error", low=0, default=2.0, required=False),
+    SCALE_GAIN,
+    PULL_GAIN,
 )
 
 ROLLING_LAYOUT = Layout(
@@ -72,6 +75,7 @@ RADIUS_LAYOUT = Layout(
         Column("turns", "turns of the wheels", low=0, above=True, default=10.0, required=False),
         Column("tyre_stiffness_n_per_mm", "vertical rate of the axle's two tyres", low=0, above=True),
         Column("tyre_stiffness_error_n_per_mm", "its standard error", low=0, default=0.1, required=False),
+        SCALE_GAIN,
     ),
     columns=(
         Column("axle_load_g", "load on the axle", low=0, above=True),
@@ -109,11 +113,23 @@ def _load(readings: Readings) -> tuple[float, tuple[float, float]]:
     return readings.settings["load_g"], (readings.settings["load_error_g"] ** 2, np.inf)
 
 
+def _gains(readings: Readings) -> tuple[float, float]:
+    """Of the scale that weighed and of the scale that was pulled: a pull over a load feels both."""
+    return gain(readings.settings), gain(readings.settings, PULL_GAIN)
+
+
 def _known(fit: Fit, name: str) -> tuple[float, float]:
     return fit.standard_error(name) ** 2, fit.degrees_of_freedom
 
 
-def _finished(readings, estimates, lines, traces, notes, warnings) -> Measurement:
+def _finished(
+    readings: Readings,
+    estimates: tuple[Estimate, ...],
+    lines: dict[str, float],
+    traces: tuple[Trace, ...],
+    notes: tuple[str, ...],
+    warnings: list,
+) -> Measurement:
     return Measurement(
         "contact", readings.title, readings.file, estimates, lines, traces, notes, tuple(warnings), CONTACT.recipe
     )
@@ -125,7 +141,9 @@ def _fit_rolling(readings: Readings) -> Measurement:
     fit = fit_linear(np.ones((len(both), 1)), both, ["mean"])
     load, known = _load(readings)
     result = propagate(lambda p: p[0] / p[1], [fit.value("mean"), load], [_known(fit, "mean"), known])
-    rolling = estimate_of(result, "rolling_resistance", "pull over load, mean of both ways")
+    rolling = in_proportion(
+        estimate_of(result, "rolling_resistance", "pull over load, mean of both ways"), *_gains(readings)
+    )
     slope = Estimate("floor_slope_percent", "what the two ways differ by", 50.0 * float(np.mean(there - back)) / load)
     trace = _trace(readings, "Rolled free", "repeat", "pull, mean of both ways, g", readings["repeat"], both, fit)
     warnings = outlier_warnings(fit, readings, readings.rows)
@@ -160,15 +178,18 @@ def _fit_give(readings: Readings) -> Measurement:
     # N_f (L - W h 2 / (k L)) = constant - P z - a W u: front load as a line in the pull, its other part known.
     moment = scale * (settings["wheelbase_mm"] - tipping) + pull * settings["string_height_mm"]
     shifted = fit_linear(design, moment, ["zero", "moment"])
-    pair = estimate_of_inverse(
-        give, "give", "lengthwise_stiffness_n_per_mm", "rate of an axle's two tyres along the floor", 0.5
-    )
+    meaning = "rate of an axle's two tyres along the floor"
+    pair = estimate_of_inverse(give, "give", "lengthwise_stiffness_n_per_mm", meaning, 0.5)
+    pair = in_proportion(pair, gain(settings, PULL_GAIN))
     result = propagate(
         lambda p: -p[0] / (p[1] * p[2]),
         [shifted.value("moment"), give.value("give"), load],
         [_known(shifted, "moment"), _known(give, "give"), ((settings["load_error_g"] * NEWTONS_PER_GRAM) ** 2, np.inf)],
     )
     share = estimate_of(result, "contact_offset_share", "share of the give by which the load moves forward")
+    # The scale's load and its share of the moment go together; the pull is left in the moment of the string alone.
+    string = settings["string_height_mm"] / (give.value("give") * load)
+    share = with_common(share, gain(settings) * string, gain(settings, PULL_GAIN) * string)
     traces = (
         _trace(readings, "Lengthwise give", "pull, N", "hub shift, mm", pull, shift, give),
         _trace(readings, "Load moved forward", "pull, N", "moment about the rear contact, N mm", pull, moment, shifted),
@@ -195,7 +216,8 @@ def _fit_radius(readings: Readings) -> Measurement:
     stiffness = settings["tyre_stiffness_n_per_mm"]
     known = (settings["tyre_stiffness_error_n_per_mm"] ** 2, np.inf)
     result = propagate(lambda p: p[0] * p[1], [fit.value("loss"), stiffness], [_known(fit, "loss"), known])
-    chi = estimate_of(result, "rolling_radius_share", "share of what the load presses in that the rolling radius lacks")
+    lacks = "share of what the load presses in that the rolling radius lacks"
+    chi = in_proportion(estimate_of(result, "rolling_radius_share", lacks), gain(settings))
     free = estimate_of_fit(fit, "radius", "rolling_radius_mm", "rolling radius without load")
     trace = _trace(readings, "Rolling radius", "axle load, N", "way over turns, mm", load, radius, fit)
     warnings = outlier_warnings(fit, readings, readings.rows)
@@ -227,7 +249,8 @@ def _fit_slip(readings: Readings) -> Measurement:
         [fit.value("way"), fit.value("loss"), load],
         [_known(fit, "way"), _known(fit, "loss"), known],
     )
-    stiffness = estimate_of(result, "slip_stiffness", "traction per load per slip, where slip begins")
+    begins = "traction per load per slip, where slip begins"
+    stiffness = in_proportion(estimate_of(result, "slip_stiffness", begins), *_gains(readings))
     trace = _trace(readings, "Slip", "pull over load", "way, mm", pull, way, fit)
     warnings = outlier_warnings(fit, readings, readings.rows)
     if np.max(pull) > 0.5:
@@ -236,7 +259,7 @@ def _fit_slip(readings: Readings) -> Measurement:
     return _finished(readings, (stiffness,), {"tyre.slip_stiffness": line_value(stiffness)}, (trace,), notes, warnings)
 
 
-def _trace(readings, title, x_label, y_label, x, y, fit) -> Trace:
+def _trace(readings: Readings, title: str, x_label: str, y_label: str, x: np.ndarray, y: np.ndarray, fit: Fit) -> Trace:
     order = np.argsort(x)[[0, -1]]
     return Trace(title, x_label, y_label, x, y, fit.fitted, fit.errors, readings.rows, x[order], fit.fitted[order])
 
@@ -259,6 +282,7 @@ CONTACT = Kind(
         "above the floor with 0, 500, 1000 and 1500 g; read the scale and, by a ruler on the floor, how far a hub moves back.",
         "Rolling radius: one axle alone, rolled ten turns by hand under half, all and twice of its standing load; measure the way.",
         "Slip stiffness: crawl ten turns on the level, then against pulls of 500 and 1000 g from behind; measure the way each time.",
+        KNOWN_MASS + " The scale that is pulled has an error of its own: pull_gain_error_percent.",
     ),
     cautions=(
         "A string under tension whips when it lets go: keep your face out of line with it, eye protection on.",
@@ -274,10 +298,7 @@ CONTACT = Kind(
 
 PULL_LAYOUT = Layout(
     title="Grip: level pull test",
-    settings=(
-        Column("load_g", "what presses on the locked wheels: the whole vehicle", low=0, above=True),
-        Column("load_error_g", "its standard error", low=0, default=2.0, required=False),
-    ),
+    settings=(Column("load_g", "what presses on the locked wheels: the whole vehicle", low=0, above=True), *_LOAD[1:]),
     columns=(
         Column("repeat", "number of the pull", low=0),
         Column("peak_pull_g", "largest pull before it slides", low=0, above=True),
@@ -289,7 +310,7 @@ PULL_LAYOUT = Layout(
 
 SLIDE_LAYOUT = Layout(
     title="Grip: angle at which the locked vehicle slides",
-    settings=(),
+    settings=(GAUGE_ZERO,),
     columns=(
         Column("repeat", "number of the trial", low=0),
         Column("slide_grade_deg", "board angle at which it begins to slide", low=0, high=89, above=True),
@@ -321,7 +342,7 @@ def fit_grip(readings: Readings) -> Measurement:
             [fit.value("mean"), load],
             [(fit.standard_error("mean") ** 2, fit.degrees_of_freedom), (load_error**2, np.inf)],
         )
-        estimates.append(estimate_of(result, key, f"{word} pull over load"))
+        estimates.append(in_proportion(estimate_of(result, key, f"{word} pull over load"), *_gains(readings)))
         traces.append(_repeat_trace(readings, column, given, fit, f"Grip, {word}", "pull, g"))
         warnings += _drift(readings[column][given], readings["repeat"][given], word)
     if len(estimates) == 2 and estimates[1].value > estimates[0].value:
@@ -353,10 +374,10 @@ def _fit_slide(readings: Readings) -> Measurement:
         [fit.value("mean")],
         [(fit.standard_error("mean") ** 2, fit.degrees_of_freedom)],
     )
-    grip = estimate_of(result, "grip_coefficient", "tangent of the sliding angle")
-    mean = Estimate(
-        "slide_grade_deg", "mean sliding angle", fit.value("mean"), fit.standard_error("mean"), *fit.interval("mean")
-    )
+    zero = readings.settings["gauge_zero_error_deg"]
+    steepness = DEGREE / np.cos(fit.value("mean") * DEGREE) ** 2
+    grip = with_common(estimate_of(result, "grip_coefficient", "tangent of the sliding angle"), zero * steepness)
+    mean = with_common(estimate_of_fit(fit, "mean", "slide_grade_deg", "mean sliding angle"), zero)
     trace = _repeat_trace(readings, "slide_grade_deg", np.ones(len(angle), bool), fit, "Sliding angle", "angle, deg")
     return Measurement(
         "grip",
@@ -392,7 +413,7 @@ def _drift(values: np.ndarray, repeat: np.ndarray, word: str) -> list[str]:
     ]
 
 
-def _repeat_trace(readings, column, given, fit, title, label) -> Trace:
+def _repeat_trace(readings: Readings, column: str, given: np.ndarray, fit: Fit, title: str, label: str) -> Trace:
     repeat = readings["repeat"][given]
     ends = np.array([np.min(repeat), np.max(repeat)])
     return Trace(
@@ -419,6 +440,8 @@ GRIP = Kind(
         "(sliding_pull_g); at"
         " least 5 pulls, turned round after each.",
         "Or raise a board until the vehicle with all wheels tied slides: column slide_grade_deg.",
+        KNOWN_MASS + " The scale that is pulled has an error of its own: pull_gain_error_percent.",
+        END_FOR_END,
     ),
     cautions=("The scale jumps free when the tyres let go: keep your face out of line with it.",),
     layouts=(PULL_LAYOUT, SLIDE_LAYOUT),

@@ -16,6 +16,7 @@ from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import Fit, fit_linear, fit_nonlinear, t_chance
 from noseload.solvers.statistics.propagation import propagate
 
+from .common_errors import KNOWN_MASS, SCALE_GAIN, gain, in_proportion
 from .measurement import (
     DOUBT_LEVEL,
     Estimate,
@@ -33,7 +34,11 @@ from .springs import AXLE, REPEAT
 
 FALL_LAYOUT = Layout(
     title="Damping: a weight falls on a shock without its spring",
-    settings=(AXLE, Column("number_of_shocks", "shocks on the axle", low=1, high=8, default=2.0, required=False)),
+    settings=(
+        AXLE,
+        Column("number_of_shocks", "shocks on the axle", low=1, high=8, default=2.0, required=False),
+        SCALE_GAIN,
+    ),
     columns=(
         Column("direction", "shock pushed together or pulled out", "word", choices=("compression", "extension")),
         Column("weight_g", "everything that moves: weight, holder and moving half of the shock", low=0, above=True),
@@ -51,6 +56,7 @@ BOUNCE_LAYOUT = Layout(
         AXLE,
         Column("sprung_mass_g", "sprung part of the axle's load: axle reading less axle assembly", low=0, above=True),
         Column("sprung_mass_error_g", "its standard error", low=0, default=10.0, required=False),
+        SCALE_GAIN,
         Column("motion_ratio", "shock travel per wheel travel", low=0.05, high=2.0),
         Column("motion_ratio_error", "its standard error", low=0, default=0.02, required=False),
         Column(
@@ -82,12 +88,15 @@ def fit_fall(readings: Readings) -> Measurement:
     found = {side: _fit_direction(readings, side) for side in ("compression", "extension")}
     fits = {side: fit for side, fit in found.items() if fit is not None}
     warnings, traces, estimates = [], [], []
+    # A scale that reads too much makes weights, damping and friction too large alike: the times then stay as they are.
+    share = gain(readings.settings)
     for side, fit in fits.items():
         here = readings["direction"] == side
         warnings += outlier_warnings(fit, readings, readings.rows[here])
-        estimates.append(estimate_of_fit(fit, "damping", f"{side}_damping_n_s_per_m", f"one shock, {side}"))
-        friction = estimate_of_fit(fit, "friction", f"{side}_dry_friction_n", f"dry friction in {side}")
-        estimates.append(friction)
+        damping = estimate_of_fit(fit, "damping", f"{side}_damping_n_s_per_m", f"one shock, {side}")
+        rubbing = estimate_of_fit(fit, "friction", f"{side}_dry_friction_n", f"dry friction in {side}")
+        friction = in_proportion(rubbing, share)
+        estimates += [in_proportion(damping, share), friction]
         if effect_is_real(fit, "friction") and friction.value > 0.0:
             warnings.append(
                 f"dry friction of {friction} in {side}: outside the linear law, which keeps only the "
@@ -99,7 +108,8 @@ def fit_fall(readings: Readings) -> Measurement:
     values = [fit.value("damping") for fit in fits.values()]
     blocks = [(fit.standard_error("damping") ** 2, fit.degrees_of_freedom) for fit in fits.values()]
     mean = propagate(lambda c: number * np.mean(c), values, blocks)
-    total = estimate_of(mean, "damping_n_s_per_m", f"axle's {number:g} shocks together, mean of both directions")
+    both = f"axle's {number:g} shocks together, mean of both directions"
+    total = in_proportion(estimate_of(mean, "damping_n_s_per_m", both), share)
     if len(fits) == 1:
         warnings.append(f"only {next(iter(fits))} was measured: a one-way valve would go unseen; turn the shock over")
     else:
@@ -210,7 +220,7 @@ def fit_bounce(readings: Readings) -> Measurement:
     blocks = [
         (peaks.standard_error("ratio") ** 2, peaks.degrees_of_freedom),
         (beat.standard_error("half_period") ** 2, beat.degrees_of_freedom),
-        ((settings["sprung_mass_error_g"] * GRAM) ** 2, np.inf),
+        (np.hypot(settings["sprung_mass_error_g"] * GRAM, gain(settings) * values[2]) ** 2, np.inf),
         (settings["motion_ratio_error"] ** 2, np.inf),
     ]
     shock = propagate(lambda p: wheel_damping_from_bounce(p[2], _decrement(p), 2 * p[1]) / p[3] ** 2, values, blocks)
@@ -267,16 +277,16 @@ APART = 0.1
 """How far from 1 the dynamic index may be: the damping then errs by about as much, in part."""
 
 
-def _ends_swing_apart(index):
+def _ends_swing_apart(index: float | None) -> bool:
     """Whether each end swings as a mass of its own (dynamic index 1: J. Reimpell, H. Stoll, *The Automotive Chassis*, memory)."""
     return index is not None and abs(index - 1.0) <= APART
 
 
-def _decrement(values):
+def _decrement(values: np.ndarray) -> float:
     return logarithmic_decrement(values[0])
 
 
-def _beat_design(readings: Readings):
+def _beat_design(readings: Readings) -> tuple[np.ndarray, np.ndarray, list[str]]:
     """Turning points of each repeat lie on one line in time with a common half period."""
     count, time, repeat = readings["half_swing"], readings["time_s"], readings["repeat"]
     runs = np.unique(repeat)
@@ -292,7 +302,7 @@ def _bounce_friction(count: np.ndarray, size: np.ndarray, plain: Fit) -> list[st
         ]
     first, ratio = plain.values
 
-    def peaks(p):
+    def peaks(p: np.ndarray) -> np.ndarray:
         left = 1.0 - p[1]
         bites = count if abs(left) < 1e-9 else (1.0 - p[1] ** count) / left
         return p[0] * p[1] ** count - p[2] * bites
@@ -321,6 +331,7 @@ DAMPING = Kind(
         " ruler, and take the time from release to a mark well before the end of the travel.",
         "Turn the shock over (or hang the weight) for the other direction: columns direction, weight_g, "
         "distance_mm, time_s.",
+        KNOWN_MASS,
         "Or a bounce, where each end swings apart (dynamic_index near 1): push the body straight down above one axle, release, "
         "film; columns half_swing, time_s, peak_mm.",
     ),

@@ -93,7 +93,7 @@ def _wheel_centre_height(axle: Axle) -> float:
     return axle.tyre.wheel_centre_height
 
 
-def _with_base(change):
+def _with_base(change: Callable) -> Callable:
     """Apply a change to the vehicle and to the base its setup refers to."""
 
     def both(vehicle: Vehicle, value: float) -> Vehicle:

@@ -16,6 +16,7 @@ from noseload.model.units import DEGREE, GRAM, KILOGRAM_SQUARE_MILLIMETRE, MILLI
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import Propagated, propagate
 
+from .common_errors import KNOWN_MASS, SCALE_GAIN, gain, in_proportion
 from .measurement import Estimate, Kind, Measurement, Trace, axle_keys, estimate_of, line_value, outlier_warnings
 
 PART = Column(
@@ -28,7 +29,9 @@ PART = Column(
 )
 
 
-def _number(name, meaning, default=None, required=False, above=False, low=0.0):
+def _number(
+    name: str, meaning: str, default: float | None = None, required: bool = False, above: bool = False, low: float = 0.0
+):
     return Column(name, meaning, low=low, above=above, default=default, required=required)
 
 
@@ -61,6 +64,7 @@ BIFILAR_LAYOUT = Layout(
         PART,
         _number("mass_g", "the part alone", required=True, above=True),
         _number("mass_error_g", "its standard error", 1.0),
+        SCALE_GAIN,
         _number("thread_spacing_mm", "between the threads, equal above and below", required=True, above=True),
         _number("thread_spacing_error_mm", "its standard error", 0.3),
         _number("thread_length_mm", "length of the threads", required=True, above=True),
@@ -80,6 +84,7 @@ COMPOUND_LAYOUT = Layout(
         PART,
         _number("mass_g", "the part alone", required=True, above=True),
         _number("mass_error_g", "its standard error", 1.0),
+        SCALE_GAIN,
         _number("pivot_distance_mm", "from the pivot to the centre of gravity of the part", required=True, above=True),
         _number("pivot_distance_error_mm", "its standard error", 0.5),
         *_FIXTURE,
@@ -98,6 +103,7 @@ DOUBLE_LAYOUT = Layout(
         PART,
         _number("mass_g", "the part alone", required=True, above=True),
         _number("mass_error_g", "its standard error", 1.0),
+        SCALE_GAIN,
         _number(
             "pivot_separation_mm",
             "between the two pivots, in line with the centre of gravity",
@@ -132,17 +138,18 @@ def fit_inertia(readings: Readings) -> Measurement:
     amplitude = readings["amplitude_deg"] * DEGREE
     steps = {BIFILAR_LAYOUT.title: _bifilar, COMPOUND_LAYOUT.title: _compound, DOUBLE_LAYOUT.title: _double}
     inertia, fits, extra, alike = steps[readings.title](readings, period, amplitude)
-    whole = estimate_of(
-        inertia, "hung_inertia_kg_mm2", "the part about its centre of gravity", 1 / KILOGRAM_SQUARE_MILLIMETRE
+    # Every inertia of an evening goes in proportion with what the scale says of the masses.
+    share = gain(readings.settings)
+    about_centre = "the part about its centre of gravity"
+    whole = in_proportion(
+        estimate_of(inertia, "hung_inertia_kg_mm2", about_centre, 1 / KILOGRAM_SQUARE_MILLIMETRE), share
     )
     part = readings.settings["part"]
     estimates, notes = [whole, *extra], []
     if part == "vehicle":
-        result = estimate_of(
-            _sprung(readings, inertia),
-            "pitch_inertia_kg_mm2",
-            "sprung part, axles subtracted",
-            1 / KILOGRAM_SQUARE_MILLIMETRE,
+        sprung, meaning = _sprung(readings, inertia), "sprung part, axles subtracted"
+        result = in_proportion(
+            estimate_of(sprung, "pitch_inertia_kg_mm2", meaning, 1 / KILOGRAM_SQUARE_MILLIMETRE), share
         )
         keys: tuple[str, ...] = ("body.pitch_inertia_kg_mm2",)
         notes.append("the vehicle was hung whole, wheels locked: axles were subtracted by Steiner's rule")
@@ -229,7 +236,9 @@ def fit_inertia(readings: Readings) -> Measurement:
     )
 
 
-def _mean_period(readings, period, factor, places, title):
+def _mean_period(
+    readings: Readings, period: np.ndarray, factor: np.ndarray, places: np.ndarray, title: str
+) -> tuple[Fit, tuple[str, Fit, np.ndarray, np.ndarray]]:
     small = period[places] / factor
     if len(small) < 2:
         raise readings.fault(f"{title}: one reading; at least 2 repeats are needed to know the error of the period")
@@ -237,15 +246,17 @@ def _mean_period(readings, period, factor, places, title):
     return fit, (title, fit, small, readings.rows[places])
 
 
-def _of_period(fit: Fit):
+def _of_period(fit: Fit) -> tuple[float, int]:
     return fit.standard_error("period") ** 2, fit.degrees_of_freedom
 
 
-def _stated(readings, name, unit):
+def _stated(readings: Readings, name: str, unit: float) -> float:
     return readings.settings[name] * unit
 
 
-def _bifilar(readings, period, amplitude):
+def _bifilar(
+    readings: Readings, period: np.ndarray, amplitude: np.ndarray
+) -> tuple[Propagated, list[tuple[str, Fit, np.ndarray, np.ndarray]], list[Estimate], bool]:
     mass, fixture = _stated(readings, "mass_g", GRAM), _stated(readings, "fixture_mass_g", GRAM)
     spacing, length = (
         _stated(readings, "thread_spacing_mm", MILLIMETRE),
@@ -270,7 +281,7 @@ def _bifilar(readings, period, amplitude):
     fit, trace = _mean_period(readings, period, factor, everything, "Period on two threads")
     own = _stated(readings, "fixture_inertia_kg_mm2", KILOGRAM_SQUARE_MILLIMETRE)
 
-    def inertia(p):
+    def inertia(p: np.ndarray) -> float:
         centre = p[1] * p[4] / (p[1] + fixture)
         hung = bifilar_inertia(p[1] + fixture, p[2], p[3], p[0], centre)
         return without_fixture(hung, p[1], p[4] - centre, fixture, own, centre)
@@ -290,7 +301,9 @@ def _bifilar(readings, period, amplitude):
     )
 
 
-def _compound(readings, period, amplitude):
+def _compound(
+    readings: Readings, period: np.ndarray, amplitude: np.ndarray
+) -> tuple[Propagated, list[tuple[str, Fit, np.ndarray, np.ndarray]], list[Estimate], bool]:
     mass, fixture = _stated(readings, "mass_g", GRAM), _stated(readings, "fixture_mass_g", GRAM)
     distance = _stated(readings, "pivot_distance_mm", MILLIMETRE)
     below = _stated(readings, "fixture_distance_mm", MILLIMETRE)
@@ -298,7 +311,7 @@ def _compound(readings, period, amplitude):
     factor = pendulum_period_factor(amplitude)
     fit, trace = _mean_period(readings, period, factor, np.ones(len(readings), dtype=bool), "Period about the pivot")
 
-    def inertia(p):
+    def inertia(p: np.ndarray) -> float:
         about_pivot = compound_pivot_inertia(p[1] * p[2] + fixture * below, p[0])
         return without_fixture(about_pivot, p[1], p[2], fixture, own, below)
 
@@ -310,7 +323,9 @@ def _compound(readings, period, amplitude):
     return propagate(inertia, [fit.value("period"), mass, distance], blocks), [trace], [_period_estimate(fit)], False
 
 
-def _double(readings, period, amplitude):
+def _double(
+    readings: Readings, period: np.ndarray, amplitude: np.ndarray
+) -> tuple[Propagated, list[tuple[str, Fit, np.ndarray, np.ndarray]], list[Estimate], bool]:
     factor = pendulum_period_factor(amplitude)
     near, far = readings["pivot"] == "near", readings["pivot"] == "far"
     near_fit, near_trace = _mean_period(readings, period, factor[near], near, "Period about the near pivot")
@@ -372,7 +387,7 @@ def _sprung(readings: Readings, whole: Propagated) -> Propagated:
     s = readings.settings
     height = s["wheel_centre_height_mm"] * MILLIMETRE
 
-    def inertia(p):
+    def inertia(p: np.ndarray) -> float:
         return sprung_pitch_inertia(
             p[0],
             s["mass_g"] * GRAM,
@@ -402,6 +417,7 @@ INERTIA = Kind(
         "Or let it swing about a pin through its side plates (pivot_distance_mm), or about two pins in line "
         "with the centre of"
         " gravity (columns pivot, pivot_separation_mm), one close to it, which needs no centre of gravity.",
+        KNOWN_MASS,
         "The whole vehicle may hang instead (part = vehicle, wheels taped): the axles are subtracted. Wheel "
         "pairs: axis upright.",
     ),

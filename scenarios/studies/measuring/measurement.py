@@ -1,13 +1,15 @@
 """What every bench measurement hands back: estimates with errors, residuals, warnings, lines for the file."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from math import floor, isfinite, log10
 from typing import Any
 
 import numpy as np
 
 from noseload.csv_input import Layout, Readings, unit_of
+from noseload.model.errors import ModelError
+from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import Fit, t_chance
 from noseload.solvers.statistics.propagation import Propagated
 from noseload.studies.result import Result
@@ -178,16 +180,31 @@ def effect_is_real(fit: Fit, name: str, level: float = DOUBT_LEVEL) -> bool:
     return error > 0.0 and t_chance(fit.value(name) / error, fit.interval_freedom) < level
 
 
-def outlier_warnings(fit: Fit, readings: Readings, rows: np.ndarray, level: float = DOUBT_LEVEL) -> list[str]:
-    """A sentence for a reading so far off the fit of all others as chance puts the worst of them once in 1 / `level`.
+def outlier_warnings(fit: Fit, readings: Readings, rows: np.ndarray) -> list[str]:
+    """A sentence for a reading so far off the fit of all others as chance puts the worst of them once in a hundred.
 
     The others are the judge: within its own fit no reading can lie further off than the root of what is left over.
     """
-    sizes = np.abs(fit.deleted_residuals())
+    return off_the_others(fit.deleted_residuals(), fit.deleted_freedom, readings, rows)
+
+
+def off_the_others(
+    sizes: np.ndarray, freedom: float, readings: Readings, rows: np.ndarray, level: float = DOUBT_LEVEL
+) -> list[str]:
+    """A sentence for the worst of n readings, as `outlier_warnings`.
+
+    Parameters
+    ----------
+    sizes : ndarray, shape (n,)
+        Each reading against all others, in standard errors: t with `freedom` degrees; nan where nothing is left over.
+    rows : ndarray, shape (n,)
+        The row of each.
+    """
+    sizes = np.abs(sizes)
     if not np.isfinite(sizes).any():
         return []
     worst = int(np.nanargmax(sizes))
-    if len(sizes) * t_chance(float(sizes[worst]), fit.deleted_freedom) >= level:
+    if len(sizes) * t_chance(float(sizes[worst]), freedom) >= level:
         return []
     return [
         f"{readings.row_word} {rows[worst]} lies {sizes[worst]:.1f} standard errors off what all other readings say: read "
@@ -195,9 +212,41 @@ def outlier_warnings(fit: Fit, readings: Readings, rows: np.ndarray, level: floa
     ]
 
 
-def doubted_rows(warnings: tuple[str, ...], readings: Readings) -> list:
-    """Rows that `outlier_warnings` named."""
+def doubted_rows(warnings: Sequence[str], readings: Readings) -> list:
+    """Rows that `off_the_others` named."""
     return [row for row in readings.rows if any(w.startswith(f"{readings.row_word} {row} lies ") for w in warnings)]
+
+
+def answer_without(
+    warnings: Sequence[str], readings: Readings, answer: Callable[[Readings], tuple[str, Sequence[str]]]
+) -> list[str]:
+    """What comes out without the rows that `off_the_others` named, and what only then shows: friction, curvature.
+
+    Parameters
+    ----------
+    warnings : sequence of str
+        Of all readings.
+    answer : callable
+        Readings -> what they give in words, and their warnings.
+    """
+    rows = doubted_rows(warnings, readings)
+    if not rows:
+        return []
+    keep = ~np.isin(readings.rows, rows)
+    columns = {name: values[keep] for name, values in readings.columns.items()}
+    named = f"without {readings.row_word} {', '.join(str(row) for row in rows)}"
+    try:
+        said, then = answer(replace(readings, columns=columns, rows=readings.rows[keep]))
+    except (ModelError, SolverError) as trouble:
+        return [f"{named} nothing can be fitted: {str(trouble).splitlines()[-1].strip()}"]
+    return [f"{named}: {said}", *(f"{named}: {warning}" for warning in then if warning not in warnings)]
+
+
+def both_values(without: Sequence[Estimate], whole: Sequence[Estimate]) -> str:
+    """The first numbers of a fit without the doubted readings beside those with them."""
+    pairs = zip(without, whole, strict=False)
+    told = ", ".join(f"{first.key} is {first}, with it {second}" for first, second in pairs)
+    return f"{told}; the file gets the value with it"
 
 
 def axle_keys(axle: str | None, tail: str) -> tuple[str, ...]:
@@ -232,7 +281,7 @@ def readable_unit(suffix: str) -> str:
     return f"{words}/{below}" if below else words
 
 
-def finite(value):
+def finite(value: float | None) -> float | None:
     """The number, or None where it is missing or not finite."""
     return None if value is None or not isfinite(value) else float(value)
 

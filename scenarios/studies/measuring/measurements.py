@@ -5,14 +5,14 @@ from dataclasses import replace
 from difflib import get_close_matches
 from importlib import import_module
 
-import numpy as np
-
-from noseload.csv_input import read_readings
+from noseload.csv_input import Readings, read_readings
 from noseload.model.errors import ModelError
+from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 
-from .measurement import Kind, Measurement, doubted_rows
-from .plausible import implausible
+from .measurement import Kind, Measurement, answer_without, both_values
+from .plausible import implausible, told_with_slips
+from .vehicle_bounds import vehicle_bounds
 
 _PLACES = {
     "spring": ("springs", "SPRING"),
@@ -45,7 +45,7 @@ def measurement_kind(what: str) -> Kind:
     return getattr(import_module(f"noseload.studies.measuring.{module}"), name)
 
 
-def measure(what: str, path: str | os.PathLike) -> Measurement:
+def measure(what: str, path: str | os.PathLike, *, vehicle: Vehicle | None = None) -> Measurement:
     """Read a file of readings and fit it.
 
     Parameters
@@ -54,6 +54,8 @@ def measure(what: str, path: str | os.PathLike) -> Measurement:
         One of `WHAT`.
     path : str or Path
         CSV or TOML file, see `noseload.csv_input`.
+    vehicle : Vehicle, optional
+        Whose readings they are: its file bounds what they may be.
 
     Returns
     -------
@@ -66,33 +68,15 @@ def measure(what: str, path: str | os.PathLike) -> Measurement:
     """
     kind = measurement_kind(what)
     readings = read_readings(path, kind.layouts)
+    bounds = {} if vehicle is None else vehicle_bounds(vehicle)
     try:
         found = kind.fit(readings)
     except (ModelError, SolverError) as refused:
-        slips = implausible(readings, {})
-        if not slips:
-            raise
-        raise readings.fault("; ".join([*slips, str(refused).splitlines()[-1].strip()])) from refused
-    told = (*implausible(readings, found.lines), *found.warnings, *_without_doubted(kind, readings, found))
-    return replace(found, warnings=told)
+        raise told_with_slips(readings, refused, bounds) from refused
 
+    def again(rest: Readings) -> tuple[str, tuple[str, ...]]:
+        other = kind.fit(rest)
+        return both_values(other.estimates[:1], found.estimates[:1]), other.warnings
 
-def _without_doubted(kind, readings, found):
-    """The answer without the rows that the fit named, and what only then shows: friction, curvature."""
-    rows = doubted_rows(found.warnings, readings)
-    if not rows:
-        return
-    keep = ~np.isin(readings.rows, rows)
-    columns = {name: values[keep] for name, values in readings.columns.items()}
-    rest = replace(readings, columns=columns, rows=readings.rows[keep])
-    named = f"without {readings.row_word} {', '.join(str(row) for row in rows)}"
-    try:
-        again = kind.fit(rest)
-    except (ModelError, SolverError) as trouble:
-        yield f"{named} nothing can be fitted: {str(trouble).splitlines()[-1].strip()}"
-        return
-    main = again.estimates[0]
-    yield f"{named}: {main.key} is {main}, with it {found.estimates[0]}; the file gets the value with it"
-    for warning in again.warnings:
-        if warning not in found.warnings:
-            yield f"{named}: {warning}"
+    slips = implausible(readings, found.lines, bounds)
+    return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))

@@ -1,6 +1,9 @@
 """Motor and gears at the wheels from films of the run-up."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,6 +20,7 @@ from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import Fit, chi_square_chance, fit_nonlinear
 from noseload.solvers.statistics.propagation import propagate
 
+from .common_errors import KNOWN_MASS, SCALE_GAIN, gain
 from .measurement import (
     DOUBT_LEVEL,
     Estimate,
@@ -28,6 +32,11 @@ from .measurement import (
     outlier_warnings,
     rounded,
 )
+from .motor_slip import KNOWN_TO, SLIP_SETTINGS, slip_delay
+
+if TYPE_CHECKING:
+    from noseload.solvers.statistics.propagation import Propagated
+
 
 RISE = "rise"
 RISE_STARTS = (0.5, 1.5, 3.0)
@@ -40,6 +49,7 @@ MOTOR_LAYOUT = Layout(
     settings=(
         Column("mass_g", "the whole vehicle", low=0, above=True),
         Column("mass_error_g", "its standard error", low=0, default=2.0, required=False),
+        SCALE_GAIN,
         Column("rolling_radius_mm", "loaded radius of the tyres", low=0, above=True),
         Column("rolling_radius_error_mm", "its standard error", low=0, default=0.3, required=False),
         Column("driven_wheels_inertia_kg_mm2", "all wheels that turn in the air, together", low=0),
@@ -52,6 +62,7 @@ MOTOR_LAYOUT = Layout(
             above=True,
             required=False,
         ),
+        *SLIP_SETTINGS,
     ),
     columns=(
         Column("run", "number of the film", low=0),
@@ -74,6 +85,8 @@ class RunUp:
     fit: Fit
     places: np.ndarray
     """Which readings belong to it."""
+    after: np.ndarray
+    """Time of each of them after the start of its film, s."""
     ramped: Fit | None = None
     """The same films with a rise time of the throttle."""
 
@@ -107,14 +120,17 @@ def fit_motor(readings: Readings) -> Measurement:
     blocks = [
         (air.fit.covariance[:2, :2], air.fit.degrees_of_freedom),
         (ground.fit.covariance[:2, :2], ground.fit.degrees_of_freedom),
-        ((settings["mass_error_g"] * GRAM) ** 2, np.inf),
+        (np.hypot(settings["mass_error_g"] * GRAM, gain(settings) * values[4]) ** 2, np.inf),
         ((settings["rolling_radius_error_mm"] * MILLIMETRE) ** 2, np.inf),
         ((settings["driven_wheels_inertia_error_kg_mm2"] * inertia_unit) ** 2, np.inf),
     ]
     free = settings["free_wheels_inertia_kg_mm2"] * inertia_unit
+    delay = _slip_delay(settings, air, ground, full, values, free)
+    values.append(delay)
+    blocks.append(((KNOWN_TO * delay) ** 2, np.inf))
 
-    def drive(p):
-        return drive_from_run_up(p[0] / full, p[1], p[3], p[4], p[5], free)
+    def drive(p: np.ndarray | list[float]):
+        return drive_from_run_up(p[0] / full, p[1], p[3] - p[7], p[4], p[5], free)
 
     stall = propagate(lambda p: drive(p)[0], values, blocks)
     rotor = propagate(lambda p: drive(p)[1] - p[6], values, blocks)
@@ -153,6 +169,7 @@ def fit_motor(readings: Readings) -> Measurement:
     keys = ("stall_torque_n_mm", "no_load_speed_rad_per_s", "rotor_inertia_kg_mm2")
     lines = {f"drive.{key}": line_value(next(e for e in estimates if e.key == key)) for key in keys}
     misfit, notes = _throttle_misfit(groups, air, ground, full)
+    notes += _slip_note(settings, delay, values)
     return Measurement(
         "motor",
         MOTOR_LAYOUT.title,
@@ -164,6 +181,26 @@ def fit_motor(readings: Readings) -> Measurement:
         tuple(warnings),
         MOTOR.recipe,
     )
+
+
+def _slip_delay(settings, air, ground, full, values, free):
+    """What slip adds to the time constant on the ground, with the drag that the final speeds tell."""
+    first = drive_from_run_up(values[0] / full, values[1], values[3], values[4], values[5], free)[0]
+    drag = max(rolling_resistance_torque(first * full, values[0], values[2]), 0.0)
+    return slip_delay(
+        settings, ground, air=air.fit, full=full, mass=values[4], radius=values[5], free=free, resistance=drag
+    )
+
+
+def _slip_note(settings, delay, values):
+    if delay == 0.0:
+        return []
+    low = 100.0 * delay / (values[3] - values[1])
+    source = "" if settings["grip_coefficient"] else " (grip_coefficient is not given: the usual one was taken)"
+    return [
+        f"the tyres slip as they pull: that makes the time constant on the ground {1e3 * delay:.1f} ms longer and is taken off "
+        f"it; left in, stall torque and inertia would read {low:.1f} % low; half of it is in their error{source}"
+    ]
 
 
 def _run_ups(readings: Readings) -> list[RunUp]:
@@ -184,10 +221,17 @@ def _run_ups(readings: Readings) -> list[RunUp]:
     gains = [_gain(group.fit, group.ramped) for group in groups]
     if None in gains or chi_square_chance(sum(gains), len(gains)) >= DOUBT_LEVEL:
         return groups
-    return [replace(group, fit=group.ramped or group.fit) for group in groups]
+    return [_ramped(readings, group) for group in groups]
 
 
-def _gain(step, ramped):
+def _ramped(readings: Readings, group: RunUp) -> RunUp:
+    fit = group.ramped or group.fit
+    run = readings["run"][group.places]
+    starts = fit.values[2:][np.searchsorted(np.unique(run), run)]
+    return replace(group, fit=fit, after=readings["time_s"][group.places] - starts)
+
+
+def _gain(step: Fit, ramped):
     """What a rise time takes off the squares of the residuals, over what is left a degree of freedom; None unknown."""
     if ramped is None or ramped.degrees_of_freedom < 1:
         return None
@@ -206,7 +250,7 @@ def _fit_run_up(readings: Readings, surface: str, throttle: float) -> RunUp:
     film_of = np.searchsorted(films, run)
     speed, constant, starts = _first_guess(readings, time, angle, film_of, len(films))
 
-    def predict(p):
+    def predict(p: np.ndarray) -> np.ndarray:
         if p[0] <= 0.0 or p[1] <= 0.0:
             return np.full_like(time, np.nan)
         return run_up_travel(time - p[2:][film_of], p[0], p[1])
@@ -221,13 +265,14 @@ def _fit_run_up(readings: Readings, surface: str, throttle: float) -> RunUp:
             "least three time "
             f"constants (about {3 * fit.value('constant'):.2g} s) after the start"
         )
-    return RunUp(surface, throttle, fit, places, _with_ramp(fit, time, angle, film_of))
+    after = time - fit.values[2:][film_of]
+    return RunUp(surface, throttle, fit, places, after, _with_ramp(fit, time, angle, film_of))
 
 
-def _with_ramp(step, time, angle, film_of):
+def _with_ramp(step: Fit, time: np.ndarray, angle: np.ndarray, film_of: np.ndarray) -> Fit | None:
     """The fit with a rise time of the throttle, or None where it finds no minimum."""
 
-    def predict(p):
+    def predict(p: np.ndarray) -> np.ndarray:
         if p[0] <= 0.0 or p[1] <= 0.0:
             return np.full_like(time, np.nan)
         return ramped_run_up_travel(time - p[2:-1][film_of], p[0], p[1], p[-1])
@@ -255,7 +300,7 @@ def _with_ramp(step, time, angle, film_of):
     return min(found, key=lambda one: float(one.residuals @ one.residuals))
 
 
-def _runs_warning(group):
+def _runs_warning(group: RunUp) -> list:
     """Residuals of one sign in long runs: what is filmed is not this law (A. Wald, J. Wolfowitz, 1940, runs test)."""
     signs = np.sign(group.fit.residuals)
     above, below = int(np.sum(signs > 0)), int(np.sum(signs < 0))
@@ -273,7 +318,9 @@ def _runs_warning(group):
     ]
 
 
-def _first_guess(readings, time, angle, film_of, films):
+def _first_guess(
+    readings: Readings, time: np.ndarray, angle: np.ndarray, film_of: np.ndarray, films: int
+) -> tuple[float, float, list[float]]:
     speeds, constants, starts = [], [], []
     for film in range(films):
         t, a = time[film_of == film], angle[film_of == film]
@@ -307,7 +354,7 @@ def _one(readings: Readings, groups: list[RunUp], surface: str, throttle: float)
     )
 
 
-def _throttle_misfit(groups, air, ground, full):
+def _throttle_misfit(groups: list[RunUp], air: RunUp, ground: RunUp, full: float) -> tuple[list[Estimate], list[str]]:
     estimates, notes = [], ["torque, speed and inertia come from the films at the largest throttle alone"]
     if full < 1.0:
         notes.append(f"largest throttle is {full:g}: torque and speed are scaled up to 1 in proportion")
@@ -338,7 +385,9 @@ def _throttle_misfit(groups, air, ground, full):
     return estimates, notes
 
 
-def _motor_warnings(readings, groups, estimates, needed, rotor, full):
+def _motor_warnings(
+    readings: Readings, groups: list[RunUp], estimates: list[Estimate], needed: float, rotor: Propagated, full: float
+) -> list[str]:
     warnings = []
     for group in groups:
         warnings += outlier_warnings(group.fit, readings, readings.rows[group.places]) + _runs_warning(group)
@@ -380,10 +429,7 @@ def _motor_warnings(readings, groups, estimates, needed, rotor, full):
 
 
 def _run_trace(readings: Readings, group: RunUp) -> Trace:
-    films = np.unique(readings["run"][group.places])
-    film_of = np.searchsorted(films, readings["run"][group.places])
-    # A rise time, if fitted, stands behind the starts.
-    after = readings["time_s"][group.places] - group.fit.values[2:][film_of]
+    after = group.after
     curve = np.linspace(min(0.0, np.min(after)), np.max(after), 120)
     turns = 1.0 / (2.0 * np.pi)
     return Trace(
@@ -412,6 +458,7 @@ MOTOR = Kind(
         "the speed is"
         " steady. Give each film a number (run).",
         "Repeat both at half throttle: the misfit shows whether the speed controller is linear.",
+        KNOWN_MASS,
     ),
     cautions=(
         "Wheels in the air run at full speed: nothing loose near them, hands and hair away, eye protection.",

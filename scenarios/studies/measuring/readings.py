@@ -1,73 +1,39 @@
 """Readings on the board against the prediction: do they agree, and what would make them agree?"""
 
+from __future__ import annotations
+
 import os
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from noseload.csv_input import Column, Layout, Readings, read_readings
+from noseload.csv_input import Readings, read_readings
 from noseload.model.measuring.weighing import tray_correction
 from noseload.model.units import DEGREE, GRAM, STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.statistics.correlated import chi_square_of, covariance_of, deleted_misfits
 from noseload.solvers.statistics.least_squares import (
     CONTRADICTION_LEVEL,
     Fit,
+    FitError,
     UndeterminedError,
     chi_square_chance,
     fit_nonlinear,
 )
-from noseload.studies.bench.board import HELD_WHEELS, BoardClimb, held_vehicle
+from noseload.studies.bench.board import BoardClimb, held_vehicle
 from noseload.studies.result import Result
 
 from .fitted_quantities import changed, lines_for, quantity
-from .measurement import Estimate, estimate_of_fit, finite
-from .readings_wheels import FIRST_LIFT, HELD_BY, SINGLE_KINDS, ClimbOnWheels, has_single, sentence_of, single_faults
+from .measurement import Estimate, answer_without, both_values, estimate_of_fit, finite, off_the_others
+from .plausible import implausible, off_predicted, told_with_slips
+from .readings_layout import ANGLES, READINGS_LAYOUT, check_rows
+from .readings_wheels import SINGLE_KINDS, ClimbOnWheels, has_single, sentence_of
+from .vehicle_bounds import vehicle_bounds
 
-READINGS_LAYOUT = Layout(
-    title="Readings on the board",
-    settings=(
-        Column("scale_error_g", "standard error of one scale reading", low=0, above=True, default=3.0, required=False),
-        Column("grade_error_deg", "standard error of the board angle", low=0, default=0.2, required=False),
-        Column("tip_error_deg", "standard error of one tip-over angle", low=0, above=True, default=0.3, required=False),
-        Column("gauge_zero_error_deg", "standard error of the angle gauge's zero, alike in every row", low=0, default=0.2,
-               required=False),
-        Column("scale_gain_error_percent", "standard error of the scale's gain, alike in every row", low=0, default=0.5,
-               required=False),
-        Column("tray_g", "tray or plate on the scale", low=0, default=0.0, required=False),
-        Column("zeroed_at_each_grade", "whether the scale was zeroed, tray on, at each angle", "word",
-               choices=("yes", "no"), default="yes", required=False),
-        Column("held_wheels", "wheels that hold it on the board, the others on a plate on dowels or on rollers; empty: rear for axle "
-               "loads, both for single wheels", "word", choices=(*HELD_WHEELS, ""), default="", required=False),
-        Column("wheels_held_by", "single wheels: what keeps the wheels from turning", "word",
-               choices=(*HELD_BY, ""), default="", required=False),
-    ),
-    columns=(
-        Column("kind", "what was read", "word",
-               choices=("front_load", "rear_load", "tip_over", "tip_over_downhill", *SINGLE_KINDS)),
-        Column("grade_deg", "board angle, nose up positive", low=-85, high=85),
-        Column("scale_g", "scale under that axle or wheel", low=0, required=False),
-        Column("direction", "board going up or coming down", "word", choices=("up", "down", ""), default="",
-               required=False),
-        Column("repeat", "number of the repeat", low=0, default=1.0, required=False),
-    ),
-    identity=("kind", "grade_deg", "direction", "repeat"),
-    least_rows=1,
-)  # fmt: skip
-
-ANGLES = ("tip_over", "tip_over_downhill", FIRST_LIFT)
-"""Kinds of readings that are grades; all others are loads."""
-
-TRAPS = (
-    "turn the gauge end for end on the board: half the difference is its zero error; weigh a known mass for the scale's gain",
-    "zero the scale again at each angle, tray on it: a tray weighs less along the scale's axis on a slope",
-    "put the front scale's plate on dowels: a plate that sticks carries load past the scale. The front axle then pulls nothing and the "
-    "rear wheels hold the vehicle (held_wheels = rear); with the rear plate on dowels the front ones do (front), on no dowels both",
-    "alternate: board up, then down; stiction shows as a gap between the two",
-    "lock the wheels by the motor, or tie a spoke of each to its own axle; nothing tied or chocked to the board: a tie and a chock carry "
-    "the slope's pull at the height of the axle, which adds weight x radius x sin(grade) / wheelbase in front",
-)
-"""Classic traps of this test, printed with the guide."""
+if TYPE_CHECKING:
+    from noseload.studies.climb.creep import Climb
 
 
 @dataclass(frozen=True)
@@ -149,7 +115,29 @@ def compare_readings(
 
 def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=None) -> ReadingsResult:
     """Like `compare_readings`, from readings already read."""
-    _check_rows(readings)
+    check_rows(readings)
+    bounds = vehicle_bounds(vehicle)
+    try:
+        found = _compare(readings, vehicle, tuple(fit), climb)
+    except (UndeterminedError, FitError) as refused:
+        raise told_with_slips(readings, refused, bounds) from refused
+
+    def again(rest: Readings) -> tuple[str, tuple[str, ...]]:
+        other = _compare(rest, vehicle, tuple(fit), climb)
+        if fit:
+            return both_values(other.estimates, found.estimates), other.warnings
+        chances = (_chance_text(each.chance) for each in (other, found))
+        return "the chance of such a misfit is {}, with it {}".format(*chances), other.warnings
+
+    loads = ~_is_tip(readings)
+    slips = [
+        *implausible(readings, found.lines, bounds),
+        *off_predicted("scale_g", "g", found.observed[loads], found.predicted[loads]),
+    ]
+    return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))
+
+
+def _compare(readings: Readings, vehicle: Vehicle, fit: tuple[str, ...], climb: Callable | None) -> ReadingsResult:
     for name in fit:
         quantity(name)
     if climb is None:
@@ -160,12 +148,17 @@ def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=
     predicted = _predict(readings, before)
     slopes = _slopes(readings, before, predicted)
     errors, common = _errors(readings, before, slopes), _common(readings, predicted, slopes)
-    chi_square = _chi_square(observed - predicted, errors, common)
+    covariance = covariance_of(errors, common)
+    chi_square = chi_square_of(observed - predicted, covariance)
     chance = chi_square_chance(chi_square, len(observed))
+    scaled = chance < CONTRADICTION_LEVEL
+    sizes = deleted_misfits(observed - predicted, covariance, scaled=scaled)
+    freedom = len(observed) - 1.0 if scaled else np.inf
     result, after, values = None, before, {}
     estimates: tuple[Estimate, ...] = ()
     if fit:
         result = _fit(readings, vehicle, tuple(fit), climb, observed, errors, common)
+        sizes, freedom = result.deleted_residuals()[: len(observed)], result.deleted_freedom
         values = dict(zip(fit, result.values[: len(fit)], strict=True))
         after = climb(changed(vehicle, values))
         estimates = tuple(
@@ -176,12 +169,16 @@ def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=
     if vehicle.level != "A":
         verdict += _held_sentence(readings, before)
     final = chance if result is None else result.p_value
+    warnings = [
+        *_warnings(readings, observed, fitted, errors),
+        *off_the_others(sizes, freedom, readings, readings.rows),
+    ]
     return ReadingsResult(
         readings.file, vehicle.setup, tuple(readings["kind"]), readings.rows, readings["grade_deg"],
         tuple(readings["direction"]), observed, predicted, fitted, errors, chi_square, chance,
         None if result is None else result.chi_square, None if result is None else result.p_value,
         len(observed) - len(fit), estimates, _correlations(result, len(fit)), lines_for(vehicle, values) if values else {},
-        tuple(verdict), tuple(_warnings(readings, observed, fitted, errors)), _curves(readings, before, after),
+        tuple(verdict), tuple(warnings), _curves(readings, before, after),
         "explained" if final >= CONTRADICTION_LEVEL else "not_explained",
     )  # fmt: skip
 
@@ -204,7 +201,15 @@ def _on_the_board(readings: Readings, climb: Callable) -> Callable:
     return on_wheels
 
 
-def _fit(readings, vehicle, names, climb, observed, errors, common) -> Fit:
+def _fit(
+    readings: Readings,
+    vehicle: Vehicle,
+    names: tuple[str, ...],
+    climb,
+    observed: np.ndarray,
+    errors: np.ndarray,
+    common: np.ndarray,
+) -> Fit:
     """Fit the quantities, and with them what is alike in every row: known to be 0 within its own error."""
     quantities, count = [quantity(name) for name in names], len(names)
     known: dict[tuple, np.ndarray] = {}
@@ -212,7 +217,7 @@ def _fit(readings, vehicle, names, climb, observed, errors, common) -> Fit:
     common = common[:, spread > 0.0]
     shared = common.shape[1]
 
-    def predict(values):
+    def predict(values: np.ndarray) -> np.ndarray:
         own = tuple(values[:count])
         if own not in known:
             known[own] = _predict(readings, climb(changed(vehicle, dict(zip(names, own, strict=True)))))
@@ -283,7 +288,7 @@ def _loads(climb, grade: float) -> tuple[float | None, float | None]:
     return row.rear_load_n, row.front_load_n
 
 
-def _slopes(readings: Readings, climb, predicted: np.ndarray) -> np.ndarray:
+def _slopes(readings: Readings, climb: Climb | ClimbOnWheels, predicted: np.ndarray) -> np.ndarray:
     """Change of each prediction by the board's angle, per deg; 0 where it is not known."""
     step = 0.5
     shifted = Readings(
@@ -296,7 +301,7 @@ def _slopes(readings: Readings, climb, predicted: np.ndarray) -> np.ndarray:
     return np.where(np.isfinite(slope), slope, 0.0)
 
 
-def _errors(readings: Readings, climb, slopes: np.ndarray) -> np.ndarray:
+def _errors(readings: Readings, climb: Climb | ClimbOnWheels, slopes: np.ndarray) -> np.ndarray:
     """Scale error and board-angle error of each row together, in the row's unit."""
     settings = readings.settings
     by_scale = settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
@@ -307,7 +312,7 @@ def _errors(readings: Readings, climb, slopes: np.ndarray) -> np.ndarray:
     return np.hypot(errors, shared)
 
 
-def _spread(climb, kind, grade) -> float:
+def _spread(climb, kind: str, grade: float) -> float:
     """Standard error of a row whose prediction statics leaves open."""
     if kind in SINGLE_KINDS:
         return climb.spread(kind, grade)
@@ -324,13 +329,16 @@ def _common(readings: Readings, predicted: np.ndarray, slopes: np.ndarray) -> np
     return np.stack([zero, gain], axis=-1)
 
 
-def _chi_square(off: np.ndarray, errors: np.ndarray, common: np.ndarray) -> float:
-    """Misfit over the covariance of the rows: their own errors and those alike in all (JCGM 100:2008, F.1.2)."""
-    covariance = np.diag(errors**2) + common @ common.T
-    return float(off @ np.linalg.solve(covariance, off))
-
-
-def _verdict(readings, observed, predicted, errors, chance, chi_square, fit, names) -> list[str]:
+def _verdict(
+    readings: Readings,
+    observed: np.ndarray,
+    predicted: np.ndarray,
+    errors: np.ndarray,
+    chance: float,
+    chi_square: float,
+    fit: Fit | None,
+    names,
+) -> list[str]:
     count = len(observed)
     sentences = [_explained("As measured, the model", chance, chi_square, count)]
     if chance < CONTRADICTION_LEVEL:
@@ -384,7 +392,7 @@ def _chance_text(chance: float) -> str:
     return f"{chance:.2f}" if chance >= 0.01 else f"{chance:.1g}"
 
 
-def _amount(readings, place, values) -> str:
+def _amount(readings: Readings, place: int, values: np.ndarray) -> str:
     if _is_tip(readings)[place]:
         return f"{values[place]:.2f} deg"
     return f"{values[place] / (GRAM * STANDARD_GRAVITY):.0f} g"
@@ -398,7 +406,7 @@ def _correlations(fit: Fit | None, count: int) -> tuple:
     return tuple((fit.names[i], fit.names[j], float(matrix[i, j])) for i in range(count) for j in range(i + 1, count))
 
 
-def _warnings(readings: Readings, observed, fitted, errors) -> list[str]:
+def _warnings(readings: Readings, observed: np.ndarray, fitted: np.ndarray, errors: np.ndarray) -> list[str]:
     found = []
     settings = readings.settings
     if settings["zeroed_at_each_grade"] == "no" and settings["tray_g"] == 0.0:
@@ -419,14 +427,10 @@ def _warnings(readings: Readings, observed, fitted, errors) -> list[str]:
             )
     elif len(up) + len(down) == 0 and np.sum(loads) >= 3:
         found.append("no direction given: alternate board up and down so that stiction shows")
-    found += [
-        f"{readings.row_word} {readings.rows[place]} lies {abs(off[place]):.1f} standard errors off: read it again"
-        for place in np.flatnonzero(np.abs(off) > 4.0)
-    ]
     return found
 
 
-def _curves(readings: Readings, before, after) -> dict:
+def _curves(readings: Readings, before: Climb | ClimbOnWheels, after: Climb | ClimbOnWheels) -> dict:
     curves = {}
     grades = readings["grade_deg"]
     for kind, place in (("rear_load", 0), ("front_load", 1)):
@@ -436,21 +440,3 @@ def _curves(readings: Readings, before, after) -> dict:
         loads = [[_loads(climb, grade)[place] for grade in grid] for climb in (before, after)]
         curves[kind] = (grid, *(np.array([np.nan if v is None else v for v in row]) for row in loads))
     return curves
-
-
-def _check_rows(readings: Readings) -> None:
-    from noseload.csv_input import ReadingsFileError
-
-    faults = single_faults(readings)
-    for place, row in enumerate(readings.rows):
-        word, kind = f"{readings.row_word} {row}", readings["kind"][place]
-        if kind not in ANGLES and not np.isfinite(readings["scale_g"][place]):
-            faults.append(f"{word}, column scale_g: empty; give the reading of the scale")
-        if kind in ("tip_over", FIRST_LIFT) and readings["grade_deg"][place] <= 0.0:
-            faults.append(
-                f"{word}, column grade_deg: a {kind.replace('_', ' ').replace('tip over', 'tip-over')} with the nose up has a positive grade"
-            )
-        if kind == "tip_over_downhill" and readings["grade_deg"][place] >= 0.0:
-            faults.append(f"{word}, column grade_deg: a tip-over with the nose down has a negative grade")
-    if faults:
-        raise ReadingsFileError(readings.file, faults)

@@ -1,9 +1,12 @@
 """A time log over a punch, from a phone, a logging scale or film frames, against the calculated punch."""
 
+from __future__ import annotations
+
 import os
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -14,7 +17,15 @@ from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import chi_square_chance, coverage_factor, fit_nonlinear
 from noseload.studies.result import Result
 
-from .measurement import Estimate, finite
+from .common_errors import GAUGE_ZERO, SCALE_GAIN, gain
+from .measurement import Estimate, answer_without, both_values, finite, off_the_others
+from .plausible import implausible
+from .vehicle_bounds import vehicle_bounds
+
+if TYPE_CHECKING:
+    from noseload.solvers.statistics.least_squares import Fit
+    from noseload.studies.punch.punch import PunchResult
+
 
 PIXELS = tuple(
     f"{point}_{axis}_px"
@@ -31,6 +42,8 @@ LOG_LAYOUT = Layout(
         Column("creep_speed_mm_per_s", "speed before the punch", low=0, above=True, default=100.0, required=False),
         Column("pitch_error_deg", "standard error of one pitch", low=0, above=True, default=0.5, required=False),
         Column("scale_error_g", "standard error of one scale reading", low=0, above=True, default=30.0, required=False),
+        GAUGE_ZERO,
+        SCALE_GAIN,
     ),
     columns=(
         Column("time_s", "time, from any zero"),
@@ -128,8 +141,20 @@ def compare_log(path: str | os.PathLike, vehicle: Vehicle, *, punch: Callable | 
     return compare_log_with(read_readings(path, LOG_LAYOUT), vehicle, punch=punch)
 
 
-def compare_log_with(readings: Readings, vehicle, *, punch: Callable | None = None) -> LogResult:
+def compare_log_with(readings: Readings, vehicle: Vehicle, *, punch: Callable | None = None) -> LogResult:
     """Like `compare_log`, from readings already read."""
+    slips = implausible(readings, {}, vehicle_bounds(vehicle) if isinstance(vehicle, Vehicle) else {})
+    runs = _runs(readings, vehicle, punch)
+    found = _compare(readings, vehicle, runs)
+
+    def again(rest: Readings) -> tuple[str, tuple[str, ...]]:
+        other = _compare(rest, vehicle, runs)
+        return both_values(other.estimates[:1], found.estimates[:1]).partition(";")[0], other.warnings
+
+    return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))
+
+
+def _compare(readings: Readings, vehicle: Vehicle, runs: tuple) -> LogResult:
     pitch = _pitch(readings)
     load = readings["front_g"] * GRAM * STANDARD_GRAVITY
     given = {"pitch": np.isfinite(pitch), "load": np.isfinite(load)}
@@ -137,21 +162,36 @@ def compare_log_with(readings: Readings, vehicle, *, punch: Callable | None = No
         raise readings.fault(
             "no channel with 8 readings; give nose_up_pitch_deg, front_g, or the pixels of rear_mark and front_mark"
         )
-    run = _run(readings, vehicle, punch)
+    run, steeper = runs
     series = _series(readings, pitch, load, given, run)
+    tilted = series if steeper is None else _series(readings, pitch, load, given, steeper)
     start = _coarse_offset(readings, series, run)
     observed = np.concatenate([part.observed for part in series])
     errors = np.concatenate([np.full(len(part.observed), part.error) for part in series])
     zero = any(part.unit == "deg" for part in series)
 
-    def predict(p):
-        return np.concatenate([part.predict(p[0], p[1] if part.unit == "deg" else 0.0) for part in series])
-
     names = ["time_offset_s", *(["pitch_zero_deg"] if zero else [])]
     first = [start] + ([_zero_at(series, start)] if zero else [])
     scales = [0.02] + ([0.5] if zero else [])
+    own, count = len(names), len(observed)
+    effects = _common_effects(readings, series, tilted, start)
+
+    def predict(p: np.ndarray) -> np.ndarray:
+        """The log with what is alike in all of it: known to be 0 within its own error."""
+        parts = [part.predict(p[0], p[1] if part.unit == "deg" else 0.0) for part in series]
+        return np.concatenate([np.concatenate(parts) + effects @ p[own:], p[own:]])
+
+    shared = effects.shape[1]
     # a load has kinks where a tyre leaves the ground: the minimum may lie on one
-    fit = fit_nonlinear(predict, observed, first, names, scales=scales, errors=errors, difference=0.02)
+    fit = fit_nonlinear(
+        predict,
+        np.append(observed, np.zeros(shared)),
+        [*first, *([0.0] * shared)],
+        [*names, *(f"common_error_{k + 1}" for k in range(shared))],
+        scales=[*scales, *([1.0] * shared)],
+        errors=np.append(errors, np.ones(shared)),
+        difference=0.02,
+    )
     estimates = tuple(
         Estimate(name, meaning, fit.value(name), fit.standard_error(name), *fit.interval(name), origin="measured")
         for name, meaning in (
@@ -162,6 +202,10 @@ def compare_log_with(readings: Readings, vehicle, *, punch: Callable | None = No
     )
     chance = chi_square_chance(fit.chi_square, fit.degrees_of_freedom)
     channels = tuple(part.channel(fit.values, run) for part in series)
+    rows = np.concatenate([part.rows for part in series])
+    warnings = _warnings(channels) + off_the_others(
+        fit.deleted_residuals()[:count], fit.deleted_freedom, readings, rows
+    )
     return LogResult(
         readings.file,
         vehicle.setup,
@@ -171,7 +215,7 @@ def compare_log_with(readings: Readings, vehicle, *, punch: Callable | None = No
         chance,
         fit.degrees_of_freedom,
         tuple(_verdict(channels, chance, fit)),
-        tuple(_warnings(channels)),
+        tuple(warnings),
         "explained" if chance >= 0.01 else "not_explained",
     )
 
@@ -194,11 +238,11 @@ class _Series:
 
         return CubicSpline(self.model_time, self.model)
 
-    def predict(self, offset, zero):
+    def predict(self, offset: float, zero: float) -> np.ndarray:
         inside = np.clip(self.time - offset, self.model_time[0], self.model_time[-1])
         return self.curve(inside) + zero
 
-    def channel(self, values, run):
+    def channel(self, values: np.ndarray, run: PunchResult) -> Channel:
         zero = values[1] if self.unit == "deg" else 0.0
         inside = (self.time - values[0] >= self.model_time[0]) & (self.time - values[0] <= self.model_time[-1])
         fitted = self.predict(values[0], zero)
@@ -215,7 +259,21 @@ class _Series:
         )
 
 
-def _run(readings: Readings, vehicle, punch):
+def _runs(readings: Readings, vehicle: Vehicle, punch: Callable | None) -> tuple:
+    """The calculated punch, and the same on a board steeper by one standard error of the gauge's zero (None: by nothing)."""
+    run, zero = _run(readings, vehicle, punch, 0.0), readings.settings[GAUGE_ZERO.name]
+    return run, _run(readings, vehicle, punch, zero) if zero > 0.0 else None
+
+
+def _common_effects(readings: Readings, series: list[_Series], tilted: list[_Series], offset: float) -> np.ndarray:
+    """What one standard error of the gauge's zero and of the scale's gain does to every number logged, shape (n, m)."""
+    steeper = [then.predict(offset, 0.0) - part.predict(offset, 0.0) for part, then in zip(series, tilted, strict=True)]
+    heavier = [gain(readings.settings) * part.predict(offset, 0.0) * (part.unit == "n") for part in series]
+    effects = np.stack([np.concatenate(steeper), np.concatenate(heavier)], axis=-1)
+    return effects[:, np.any(np.abs(effects) > 1e-9, axis=0)]
+
+
+def _run(readings: Readings, vehicle: Vehicle, punch: Callable | None, steeper: float):
     if punch is None:
         from noseload.studies.punch.punch import punch as calculated
 
@@ -224,7 +282,7 @@ def _run(readings: Readings, vehicle, punch):
     span = float(np.ptp(readings["time_s"]))
     result = punch(
         vehicle,
-        grade_deg=settings["grade_deg"],
+        grade_deg=settings["grade_deg"] + steeper,
         throttle=settings["throttle"],
         rise_s=settings["rise_s"],
         creep_speed_mm_per_s=settings["creep_speed_mm_per_s"],
@@ -257,7 +315,9 @@ def _direction(readings: Readings, first: str, last: str) -> np.ndarray:
     return np.arctan2(up, across) / DEGREE
 
 
-def _series(readings, pitch, load, given, run) -> list[_Series]:
+def _series(
+    readings: Readings, pitch: np.ndarray, load: np.ndarray, given: dict[str, np.ndarray], run: PunchResult
+) -> list[_Series]:
     settings, time = readings.settings, readings["time_s"]
     model_time = np.asarray(run.time_s)
     parts = []
@@ -272,7 +332,7 @@ def _series(readings, pitch, load, given, run) -> list[_Series]:
     return parts
 
 
-def _coarse_offset(readings: Readings, series: list[_Series], run) -> float:
+def _coarse_offset(readings: Readings, series: list[_Series], run: PunchResult) -> float:
     """Best of many offsets; at least half of the log must lie inside the punch."""
     first, last = float(np.min(readings["time_s"])), float(np.max(readings["time_s"]))
     end = float(run.time_s[-1])
@@ -291,12 +351,12 @@ def _coarse_offset(readings: Readings, series: list[_Series], run) -> float:
     return float(chosen)
 
 
-def _zero_at(series, offset):
+def _zero_at(series: list[_Series], offset: float) -> float:
     part = next(part for part in series if part.unit == "deg")
     return float(np.mean(part.observed - part.predict(offset, 0.0)))
 
 
-def _verdict(channels, chance, fit) -> list[str]:
+def _verdict(channels: tuple[Channel, ...], chance: float, fit: Fit) -> list[str]:
     numbers = f"chi-square {fit.chi_square:.0f} for {fit.degrees_of_freedom}, a chance of {chance:.2f}"
     word = "explains" if chance >= 0.01 else "does not explain"
     sentences = [f"With its time offset fitted, the model {word} the log within its error ({numbers})."]
@@ -308,7 +368,7 @@ def _verdict(channels, chance, fit) -> list[str]:
     return sentences
 
 
-def _warnings(channels) -> list[str]:
+def _warnings(channels: tuple[Channel, ...]) -> list[str]:
     found = []
     for channel in channels:
         left = channel.observed - channel.fitted

@@ -5,9 +5,11 @@ chassis; held by the motor they do. Tied to the board they are not weighed at al
 mismatches make of a reading counts as an error of it.
 """
 
+from __future__ import annotations
+
 from functools import cached_property
 from math import sqrt
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -15,6 +17,10 @@ from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
 from noseload.studies.wheels.answer import wheel_climb
 from noseload.studies.wheels.plausible import plausible_laws
+
+if TYPE_CHECKING:
+    from noseload.studies.wheels.answer import SpringClimb
+
 
 WHEEL_LOADS = ("rear_left_load", "rear_right_load", "front_left_load", "front_right_load")
 FIRST_LIFT = "first_wheel_lift"
@@ -65,7 +71,7 @@ class ClimbOnWheels:
         Of `HELD_BY`.
     """
 
-    def __init__(self, flat: Any, vehicle: Vehicle, held_by: str):
+    def __init__(self, flat: Any, vehicle: Vehicle, held_by: str) -> None:
         self.flat, self.vehicle, self.held_by = flat, vehicle, held_by
 
     def row(self, grade_deg: float) -> Any:
@@ -101,7 +107,7 @@ class ClimbOnWheels:
         values = [self._read(path, kind, grade_deg) for path in self.paths]
         return (max(values) - min(values)) / sqrt(12.0)
 
-    def _read(self, path, kind, grade_deg):
+    def _read(self, path: SpringClimb, kind: str, grade_deg: float) -> float:
         if kind == FIRST_LIFT:
             lift = path.ends.first_wheel_lift_grade_deg
             if lift is None:

@@ -12,6 +12,7 @@ from noseload.model.measuring.inertia import (
 )
 from noseload.model.units import GRAM, KILOGRAM_SQUARE_MILLIMETRE, MILLIMETRE
 
+from .common_errors import KNOWN_MASS, SCALE_GAIN, gain, in_proportion
 from .measurement import Estimate, Kind, Measurement, line_value
 from .springs import REPEAT
 
@@ -22,6 +23,7 @@ ROTOR_LAYOUT = Layout(
         Column("can_length_mm", "length of the can without shaft", low=0, above=True, required=False),
         Column("armature_mass_g", "weighed, if you have one", low=0, above=True, required=False),
         Column("armature_diameter_mm", "measured, if you have one", low=0, above=True, required=False),
+        SCALE_GAIN,
     ),
     columns=(
         Column("motor_turns", "turns of the motor shaft, counted", low=0, above=True),
@@ -71,6 +73,7 @@ def fit_rotor(readings: Readings) -> Measurement:
         high,
         "measured" if weighed else "assumed",
     )
+    inertia = in_proportion(inertia, gain(settings)) if weighed else inertia
     estimates = (
         inertia,
         Estimate(
@@ -107,6 +110,7 @@ ROTOR = Kind(
         "have made a whole"
         " number of turns, both wheels of the axle turning alike. Count motor_turns and wheel_turns.",
         "If you have a spare armature, weigh it and measure its diameter instead.",
+        KNOWN_MASS,
     ),
     cautions=("Disconnect the battery first: a motor that starts while you turn the gears takes fingers with it.",),
     layouts=(ROTOR_LAYOUT,),

@@ -1,11 +1,16 @@
 """Spring rate from scale readings at ruler steps; tyre rate from hub heights under added weight."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings
 from noseload.model.units import GRAM, STANDARD_GRAVITY
 from noseload.solvers.statistics.least_squares import fit_linear, fit_nonlinear
 
+from .common_errors import KNOWN_MASS, SCALE_GAIN, gain, in_proportion
 from .measurement import (
     Estimate,
     Kind,
@@ -19,9 +24,13 @@ from .measurement import (
     outlier_warnings,
 )
 
+if TYPE_CHECKING:
+    from noseload.solvers.statistics.least_squares import Fit
+
+
 WEIGHT_PER_GRAM = STANDARD_GRAVITY * GRAM
-EXPONENT, EXPONENT_ERROR = 1.0, 0.5
-"""Force of a tyre over its depth to this power, and how well that is known: 1 for the file's straight law, 1.5 for a Hertz contact."""
+EXPONENT, EXPONENT_ERROR = 1.25, 0.5
+"""Force of a tyre over its depth to this power, and how well that is known: between the straight law (1) and a Hertz contact (1.5)."""
 
 AXLE = Column(
     "axle", "which axle it belongs to", "word", choices=("rear", "front", "both"), default="both", required=False
@@ -40,6 +49,7 @@ SPRING_LAYOUT = Layout(
             default=2.0,
             required=False,
         ),
+        SCALE_GAIN,
     ),
     columns=(
         Column("compression_mm", "how far the spring is pressed together, from any zero", low=0),
@@ -72,6 +82,7 @@ TYRE_LAYOUT = Layout(
             default=2.0,
             required=False,
         ),
+        SCALE_GAIN,
     ),
     columns=(
         Column("added_g", "weight put above the axle", low=0),
@@ -101,14 +112,11 @@ def fit_spring(readings: Readings) -> Measurement:
         )
     number = readings.settings["number_of_shocks"]
     axle = readings.settings["axle"]
-    single = estimate_of_fit(fit, "rate", "single_spring_rate_n_per_mm", "rate of one spring")
-    rate = estimate_of_fit(
-        fit,
-        "rate",
-        "spring_rate_n_per_mm",
-        f"rate of the axle's {number:g} springs together",
-        number,
-        origin="calculated",
+    share = gain(readings.settings)
+    single = in_proportion(estimate_of_fit(fit, "rate", "single_spring_rate_n_per_mm", "rate of one spring"), share)
+    together = f"rate of the axle's {number:g} springs together"
+    rate = in_proportion(
+        estimate_of_fit(fit, "rate", "spring_rate_n_per_mm", together, number, origin="calculated"), share
     )
     start = Estimate(
         "compression_at_first_touch_mm",
@@ -128,7 +136,8 @@ def fit_spring(readings: Readings) -> Measurement:
     )
     estimates = [rate, single, start]
     if both:
-        friction = estimate_of_fit(fit, "friction", "dry_friction_n", "half the gap between loading and unloading")
+        gap = estimate_of_fit(fit, "friction", "dry_friction_n", "half the gap between loading and unloading")
+        friction = in_proportion(gap, share)
         estimates.append(friction)
         if effect_is_real(fit, "friction"):
             warnings.append(
@@ -178,9 +187,10 @@ def fit_tyre(readings: Readings) -> Measurement:
         raise readings.fault("column hub_height_mm does not fall as added_g grows; check the two columns for a mix-up")
     sharing = 2.0 / readings.settings["loaded_tyres"]
     axle = readings.settings["axle"]
-    rate = estimate_of_inverse(
+    inverse = estimate_of_inverse(
         fit, "compliance", "vertical_stiffness_n_per_mm", "rate of the axle's two tyres together", sharing
     )
+    rate = in_proportion(inverse, gain(readings.settings))
     standing = readings.settings["standing_load_g"] * WEIGHT_PER_GRAM
     free = _free_radius(added + standing, height, readings.settings["hub_height_error_mm"])
     estimates = (
@@ -232,7 +242,7 @@ def fit_tyre(readings: Readings) -> Measurement:
     )
 
 
-def _free_radius(load, height, reading_error):
+def _free_radius(load: np.ndarray, height: np.ndarray, reading_error: float) -> Fit:
     """Hub height without load: F ~ depth^n, n 1 to 1.5 and not well told by few loads, so that it joins the error.
 
     A straight line would continue a progressive tyre's heights too high, and be sure of it.
@@ -241,7 +251,7 @@ def _free_radius(load, height, reading_error):
     sink = max(-first[0] * load.max(), reading_error)
     size = load / load.max()
 
-    def predict(p):
+    def predict(p: np.ndarray) -> np.ndarray:
         return np.append(p[0] - p[1] * size ** (1.0 / p[2]), p[2])
 
     return fit_nonlinear(
@@ -263,7 +273,9 @@ def _need_steps(readings: Readings, values: np.ndarray, name: str) -> None:
         )
 
 
-def _curvature_warning(design, observed, names, x, sentence) -> list[str]:
+def _curvature_warning(
+    design: np.ndarray, observed: np.ndarray, names: list[str], x: np.ndarray, sentence: str
+) -> list[str]:
     if len(observed) < design.shape[1] + 2 or len(np.unique(x)) < 4:
         return []
     middle = 0.5 * (np.min(x) + np.max(x))
@@ -281,6 +293,7 @@ SPRING = Kind(
         "read the scale.",
         "Go on and come back (column direction); the gap between the two is friction.",
         "Write compression_mm and scale_g, and how many such shocks the axle has.",
+        KNOWN_MASS,
     ),
     cautions=(
         "A compressed spring flies: press in line, hold it in a guide, wear eye protection.",
@@ -302,6 +315,7 @@ TYRE = Kind(
         " rock the vehicle, wait, measure the height again.",
         "Take some steps while unloading too: number repeats in the column repeat.",
         "Write added_g and hub_height_mm, and the axle's own scale reading as standing_load_g.",
+        KNOWN_MASS,
     ),
     cautions=("Secure the weights so that they cannot slide off onto feet or fingers.",),
     layouts=(TYRE_LAYOUT,),

@@ -1,11 +1,29 @@
 """The cases of a batch of punches dealt out on an executor, in the side view and in space."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.studies.pieces import finished, shares
 
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
 
-def share_out(run, result, names, work, executor, progress):
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.punch.many import PunchesOptions
+
+
+def share_out(
+    run: Callable,
+    result,
+    names: tuple[str, ...],
+    work: tuple[list[Vehicle], np.ndarray, PunchesOptions],
+    executor: Executor,
+    progress,
+):
     """Deal the cases out in turn, so that every piece holds sudden and slow, steep and flat ones.
 
     Parameters

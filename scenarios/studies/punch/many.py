@@ -1,5 +1,7 @@
 """Many punches at once: starts, runs and outcomes in batches, for maps and limits."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -17,7 +19,7 @@ from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.transient import TOLERANCE, integrate_batch
 from noseload.solvers.errors import SolverError
-from noseload.studies.climb.batch_starts import batch_starts
+from noseload.studies.climb.batch_starts import BatchStarts, batch_starts
 from noseload.studies.climb.many import stand_many, stand_those_that_do
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
@@ -25,7 +27,7 @@ from noseload.studies.result import Result
 
 from .dealing import share_out
 from .inputs import FULL_GRIP, PunchInputs, listed
-from .punch import punch
+from .punch import PunchResult, punch
 from .recorder import Recorder
 from .windows import UNDECIDED, Windows
 
@@ -55,7 +57,7 @@ class PunchesOptions:
     inputs: PunchInputs
     singly: bool = False
 
-    def of(self, cases):
+    def of(self, cases: np.ndarray):
         """Options of some of the cases."""
         arrays = {k: v[cases] for k, v in self.__dict__.items() if isinstance(v, np.ndarray)}
         return replace(self, **arrays, inputs=self.inputs.of(cases))
@@ -146,7 +148,7 @@ class PunchMany(Result):
             {"options": options, **traces, "rows": rows, "status": "ok" if self.success.any() else "no_solution"}
         )
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"PunchMany({self.status.size} punches, {int(self.success.sum())} run)"
 
 
@@ -248,7 +250,7 @@ def punch_many(
     return share_out(run_cases, _empty(options), _ARRAYS, (fleet, which, options), executor, progress)
 
 
-def run_cases(fleet, which, options, progress=None):
+def run_cases(fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, progress=None) -> PunchMany:
     """Run the cases here: `which` vehicle of the fleet each is, and its options; a plain function for executors."""
     result = _empty(options)
     starts, stands = _starts(fleet, which, options)
@@ -279,7 +281,7 @@ def run_cases(fleet, which, options, progress=None):
     return result
 
 
-def _starts(fleet, which, options):
+def _starts(fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions) -> tuple[BatchStarts, np.ndarray]:
     """Starts of the cases, and which vehicles stand."""
     brakes = np.array([v.drive.drag_brake_torque for v in fleet], dtype=float)
     prepared, stands = prepare_those_that_stand(fleet)
@@ -295,7 +297,7 @@ def _starts(fleet, which, options):
     return starts, stands
 
 
-def _one(vehicle, case, options, **more):
+def _one(vehicle, case, options, **more) -> PunchResult | None:
     """One case by an accurate run, or None where it has none."""
     try:
         return punch(
@@ -313,7 +315,7 @@ def _one(vehicle, case, options, **more):
         return None
 
 
-def _decide_singly(vehicle, case, options, result):
+def _decide_singly(vehicle, case: int, options: PunchesOptions, result: PunchMany) -> None:
     """Outcome of one case by an accurate run."""
     one = _one(vehicle, case, options)
     if one is None:
@@ -323,7 +325,7 @@ def _decide_singly(vehicle, case, options, result):
     result.outcome_time_s[case] = one.summary.get("outcome_time_s", np.nan)
 
 
-def _run_singly(vehicle, case, options, result):
+def _run_singly(vehicle, case, options, result: PunchMany) -> None:
     """One case by an accurate run, its summary as of a batch."""
     sample = {} if options.sample_s is None else {"sample_s": options.sample_s}
     one = _one(vehicle, case, options, outcome=bool(options.outcome[case]), **sample)
@@ -369,7 +371,7 @@ def holding_throttles(vehicles: Sequence[Vehicle], *, grade_deg: ArrayLike) -> n
     return found
 
 
-def prepare(vehicles):
+def prepare(vehicles: list[Vehicle]) -> VehicleBatch:
     """Numbers of moving vehicles: standing poses, free lengths and mobility, as a `VehicleBatch`.
 
     Raises
@@ -381,7 +383,7 @@ def prepare(vehicles):
     return prepare_those_that_stand(vehicles)[0]
 
 
-def prepare_those_that_stand(vehicles):
+def prepare_those_that_stand(vehicles: list[Vehicle]) -> tuple[VehicleBatch, np.ndarray]:
     """As `prepare`, and which vehicles stand."""
     standing, stands = stand_those_that_do(vehicles)
     lengths = zip(standing["rear_free_length"], standing["front_free_length"], strict=True)
@@ -389,7 +391,14 @@ def prepare_those_that_stand(vehicles):
     return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases), stands
 
 
-def batch_options(vehicles, numbers, programs, flags, hold_s, settings):
+def batch_options(
+    vehicles,
+    numbers,
+    programs: tuple[np.ndarray, np.ndarray, np.ndarray],
+    flags: tuple[np.ndarray, np.ndarray],
+    hold_s,
+    settings,
+) -> tuple[PunchesOptions, list[Vehicle], np.ndarray]:
     """Options of a batch, the different vehicles, and which of them each case is."""
     given = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
     arrays = [np.atleast_1d(np.asarray(x, dtype=float)) for x in numbers]
@@ -418,7 +427,7 @@ def batch_options(vehicles, numbers, programs, flags, hold_s, settings):
     return options, fleet, np.array([place[id(given[k])] for k in index])
 
 
-def _check(options):
+def _check(options: PunchesOptions):
     rules = (
         ("grade_deg", options.grade_deg, np.abs(options.grade_deg) < 90.0, "lie between -90 and 90 deg"),
         ("throttle", options.throttle, np.abs(options.throttle) <= 1.0, "lie between -1 and 1"),
@@ -442,7 +451,7 @@ def _check(options):
         raise ModelError("punches: " + "; ".join(faults))
 
 
-def _empty(options):
+def _empty(options: PunchesOptions):
     cases = options.grade_deg.size
     starts = ("throttle_start", "front_load_start_n", "rear_load_start_n")
     numbers: dict[str, Any] = {name: np.full(cases, np.nan) for name in (*starts, *_NUMBERS)}
@@ -457,7 +466,7 @@ def _empty(options):
     return PunchMany(options, np.full(cases, "ok", dtype=object), np.full(cases, "", dtype=object), **numbers)
 
 
-def _mark_starts(starts, options, result):
+def _mark_starts(starts: BatchStarts, options: PunchesOptions, result: PunchMany) -> None:
     """Write what is known of the starts into the result and mark the cases that cannot be held."""
     pick, held = starts.pick, starts.held[starts.pick]
     result.status[~held] = "start_not_held"
@@ -466,7 +475,7 @@ def _mark_starts(starts, options, result):
     result.outcome[~held & options.outcome] = "start_not_held"
 
 
-def _run_block(starts, cases, options, result):
+def _run_block(starts: BatchStarts, cases: np.ndarray, options: PunchesOptions, result: PunchMany) -> None:
     pick = starts.pick[cases]
     controls = options.inputs.controls(
         cases, options, starts.throttles[pick], starts.brakes[pick], starts.brakes_full[pick]

@@ -1,8 +1,10 @@
 """From which suddenness of throttle, and on which grade, a setup starts to matter: a map over grade and rise time."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -16,6 +18,10 @@ from noseload.studies.thresholds import Thresholds
 
 from .many import punch_many
 from .outcome import FLIPS
+
+if TYPE_CHECKING:
+    from noseload.model.batch.equilibrium import VehicleBatch
+
 
 CHUNK = 2000
 """Punches of one piece of work here: an interrupted map keeps the pieces that are done."""
@@ -199,7 +205,7 @@ class PunchMap(Result):
             for j, rise in enumerate(self.rise_s)
         ]
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         done = int((self.status == "ok").sum())
         return f"PunchMap({self.setups[1]} against {self.setups[0]}, {done} of {self.status.size} cells)"
 
@@ -282,7 +288,7 @@ def punch_map(
     return replace(result, slow_edge=edge)
 
 
-def _grades(grades_deg, standing):
+def _grades(grades_deg, standing: VehicleBatch) -> np.ndarray:
     if grades_deg is None:
         tip = float(np.nanmin(np.degrees(tip_over_many(standing).grades)))
         return np.linspace(0.0, tip - BELOW_TIP_OVER_DEG, DEFAULT_GRADES)
@@ -292,7 +298,14 @@ def _grades(grades_deg, standing):
     return grades
 
 
-def _empty(vehicles, standing, grades, rises, throttle, thresholds):
+def _empty(
+    vehicles: tuple[Vehicle, Vehicle],
+    standing: VehicleBatch,
+    grades: np.ndarray,
+    rises: np.ndarray,
+    throttle: float,
+    thresholds: Thresholds,
+):
     shape = (grades.size, rises.size)
     tyre = standing["front_tyre_radius"] - standing.starts[6]
     load = float(standing["front_tyre_stiffness"][0] * tyre[0])
@@ -314,19 +327,21 @@ def _empty(vehicles, standing, grades, rises, throttle, thresholds):
     )
 
 
-def _pieces(grades, rises):
+def _pieces(grades: np.ndarray, rises: np.ndarray) -> list[np.ndarray]:
     """Groups of neighbouring rise times, whose runs last alike, of about `CHUNK` punches each."""
     columns = max(1, round(CHUNK / (2 * grades.size)))
     return [np.arange(first, min(first + columns, rises.size)) for first in range(0, rises.size, columns)]
 
 
-def _shared_pieces(grades, rises):
+def _shared_pieces(grades: np.ndarray, rises: np.ndarray) -> list[np.ndarray]:
     """Groups for an executor, rise times dealt out in turn: sudden ones take twice the steps of slow ones."""
     count = min(rises.size, shares(2 * grades.size * rises.size))
     return [np.arange(first, rises.size, count) for first in range(count)]
 
 
-def run_piece(vehicles, grades, rises, shared):
+def run_piece(
+    vehicles: tuple[Vehicle, Vehicle], grades: np.ndarray, rises: np.ndarray, shared: dict[str, float]
+) -> tuple[np.ndarray, ...]:
     """Both setups over all grades and some rise times: (status, outcome, smallest load, airborne time, steady load).
 
     Arrays (2, grades, rises); a plain function of picklable arguments, so that any executor can run it.
@@ -339,7 +354,14 @@ def run_piece(vehicles, grades, rises, shared):
     return tuple(part.reshape(shape) for part in parts)
 
 
-def _run_all(vehicles, work, shared, result, executor, progress):
+def _run_all(
+    vehicles: tuple[Vehicle, Vehicle],
+    work: list[np.ndarray],
+    shared: dict[str, float],
+    result: PunchMap,
+    executor,
+    progress,
+) -> None:
     """Run every piece, here or on an executor, and put it in its place."""
     total = 2 * result.status.size
     done = 0

@@ -1,5 +1,7 @@
 """What a punch is asked for, in the side view and in space: options, their faults, inputs over time, tolerances."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import isfinite
 
@@ -38,7 +40,7 @@ class PunchOptions:
     release_s: float | None = None
 
 
-def too_stiff(run, options, settings):
+def too_stiff(run, options, settings) -> str:
     """Why a run of so many steps was stopped."""
     return (
         f"stopped at {run.times[-1]:.4f} s of {options.duration_s:g} s after {settings.most_steps} steps of "
@@ -47,7 +49,7 @@ def too_stiff(run, options, settings):
     )
 
 
-def check_options(options, program):
+def check_options(options: PunchOptions, program) -> None:
     """Raise `ModelError` for options that make no sense, every fault at once."""
     faults = []
     for name, value in options.__dict__.items():
@@ -83,7 +85,7 @@ def check_options(options, program):
         raise ModelError("punch: " + "; ".join(faults))
 
 
-def throttle_over_time(options, program, holding):
+def throttle_over_time(options: PunchOptions, program, holding) -> Program:
     """Throttle over time, from the throttle that holds the start."""
     if isinstance(program, Program):
         return after_hold(program, holding)
@@ -97,7 +99,7 @@ def throttle_over_time(options, program, holding):
     )
 
 
-def brake_over_time(options, throttle, held, full):
+def brake_over_time(options: PunchOptions, throttle: Program, held: float, full: float):
     """Drag brake over time, N m; `held` is what holds the start, `full` all it has."""
     return drag_brake(
         options.program,

@@ -1,12 +1,22 @@
 """How a punch ends: run on until it is decided, and sum up what mattered."""
 
+from __future__ import annotations
+
 from math import degrees, radians
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from noseload.model.parameters import ENDS
 from noseload.solvers.errors import Status
 from noseload.solvers.motion.transient import integrate
+
+if TYPE_CHECKING:
+    from noseload.model.motion.vehicle_motion import VehicleMotion
+    from noseload.model.space.vehicle_motion import SpaceMotion
+    from noseload.solvers.motion.trajectory import Effort, Trajectory
+    from noseload.solvers.motion.transient import TransientOptions
+
 
 OUTCOMES = (
     "stays_loaded",
@@ -37,7 +47,9 @@ _LOOK_S = 0.005
 _FINE_S = 0.001
 
 
-def airborne_spells(run, motion, end, until):
+def airborne_spells(
+    run: Trajectory, motion: VehicleMotion | SpaceMotion, end: str, until: float
+) -> list[tuple[float, float]]:
     """(start, end) of every spell in which a contact (an axle, in space a wheel) carries nothing, s, up to a time."""
     spells, since = [], None
     if motion.switches(run.times[0], run.states[0])[motion.contacts.index(end)] <= 0.0:
@@ -51,7 +63,9 @@ def airborne_spells(run, motion, end, until):
     return spells if since is None or since > until else [*spells, (since, until)]
 
 
-def decide(motion, run, settings, *, wanted):
+def decide(
+    motion: VehicleMotion | SpaceMotion, run: Trajectory, settings: TransientOptions, *, wanted: bool
+) -> tuple[dict[str, float | str], Effort]:
     """Outcome of a run, integrated further until the motion has settled.
 
     Returns
@@ -72,12 +86,12 @@ def decide(motion, run, settings, *, wanted):
     return {"outcome": _outcome(motion, whole), "outcome_time_s": float(whole.times[-1])}, whole.effort
 
 
-def _window(run):
+def _window(run: Trajectory) -> np.ndarray:
     end = run.times[-1]
     return run.at(np.arange(max(run.times[0], end - SETTLED_S), end, _LOOK_S))
 
 
-def _settled(motion, run):
+def _settled(motion, run: Trajectory) -> bool:
     """Both axles down, loads and attitude quiet, no deceleration that could still turn the climb round."""
     end = run.times[-1]
     corners = motion.corners()
@@ -100,7 +114,12 @@ def _settled(motion, run):
     )
 
 
-def is_quiet(load_swing, pitch_swing, speed, acceleration):
+def is_quiet(
+    load_swing: float | np.ndarray,
+    pitch_swing: float | np.ndarray,
+    speed: float | np.ndarray,
+    acceleration: float | np.ndarray,
+) -> bool | np.ndarray:
     """Whether a window of motion with both axles down counts as settled; numbers or arrays.
 
     Parameters
@@ -116,7 +135,7 @@ def is_quiet(load_swing, pitch_swing, speed, acceleration):
     return (load_swing <= QUIET_LOAD) & (pitch_swing <= QUIET_PITCH) & ~np.asarray(turning)
 
 
-def name_outcome(*, ended_by, down, speed, slip_speed, lifted, up=False):
+def name_outcome(*, ended_by: str | None, down: bool, speed: float, slip_speed: float, lifted: bool, up: bool = False):
     """Outcome of a motion that settled, ended or ran out of time.
 
     Parameters
@@ -143,7 +162,7 @@ def name_outcome(*, ended_by, down, speed, slip_speed, lifted, up=False):
     return "lifts_and_returns" if lifted else "stays_loaded"
 
 
-def _outcome(motion, run):
+def _outcome(motion: VehicleMotion | SpaceMotion, run: Trajectory):
     end = float(run.times[-1])
     switches = motion.switches(end, run.states[-1])
     return name_outcome(
@@ -156,7 +175,7 @@ def _outcome(motion, run):
     )
 
 
-def summarise(motion, run, decided):
+def summarise(motion: VehicleMotion, run: Trajectory, decided: dict[str, float | str]):
     """Summary of a punch over its traces, with the outcome."""
     end = float(run.times[-1])
     times = np.unique(np.append(np.arange(run.times[0], end, _FINE_S), run.times))

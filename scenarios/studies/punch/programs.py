@@ -19,22 +19,22 @@ LONGEST_S = 1e4
 class ProgramFileError(ModelError):
     """A program file cannot be used; lists every fault in it."""
 
-    def __init__(self, file, faults):
+    def __init__(self, file: Path | str, faults: list[str]) -> None:
         self.file, self.faults = str(file), tuple(faults)
         super().__init__(f"{file}: " + "".join(f"\n  {fault}" for fault in faults))
 
 
-def ramp(throttle_start, throttle, *, start_s, rise_s):
+def ramp(throttle_start: float, throttle: float, *, start_s: float, rise_s: float) -> Program:
     """From the holding throttle to `throttle` within `rise_s`; a jump where that is 0."""
     return Program((start_s, start_s + rise_s), (throttle_start, throttle), "throttle program")
 
 
-def step(throttle_start, throttle, *, start_s):
+def step(throttle_start: float, throttle: float, *, start_s: float):
     """A jump to `throttle`."""
     return ramp(throttle_start, throttle, start_s=start_s, rise_s=0.0)
 
 
-def blip(throttle_start, throttle, *, start_s, rise_s, hold_s):
+def blip(throttle_start: float, throttle: float, *, start_s: float, rise_s: float, hold_s: float) -> Program:
     """Up to `throttle`, held for `hold_s`, and back within the same rise time."""
     top = start_s + rise_s
     return Program(
@@ -44,12 +44,12 @@ def blip(throttle_start, throttle, *, start_s, rise_s, hold_s):
     )
 
 
-def hold(throttle_start):
+def hold(throttle_start: float) -> Program:
     """The holding throttle for ever."""
     return Program.constant(throttle_start, "throttle program")
 
 
-def slip_and_catch(*, start_s, lost_s, fraction):
+def slip_and_catch(*, start_s: float, lost_s: float, fraction: float) -> Program:
     """Grip that drops to `fraction` at `start_s` and is back `lost_s` later."""
     if not 0.0 <= fraction <= 1.0:
         raise ModelError(f"slip and catch: fraction {fraction:g} must lie between 0 and 1")
@@ -60,7 +60,9 @@ def slip_and_catch(*, start_s, lost_s, fraction):
     )
 
 
-def named_throttle(name, throttle_start, throttle, *, start_s, rise_s, hold_s):
+def named_throttle(
+    name: str, throttle_start: float, throttle: float, *, start_s: float, rise_s: float, hold_s: float
+) -> Program:
     """A throttle program of `THROTTLE_PROGRAMS`, from the throttle that holds the start."""
     if name == "step":
         return step(throttle_start, throttle, start_s=start_s)
@@ -71,7 +73,7 @@ def named_throttle(name, throttle_start, throttle, *, start_s, rise_s, hold_s):
     return ramp(throttle_start, 0.0 if name == "grab_brake" else throttle, start_s=start_s, rise_s=rise_s)
 
 
-def first_rise(throttle):
+def first_rise(throttle: Program) -> float | None:
     """When a throttle first rises above what it starts with, s; None where it never does."""
     first = throttle.values[0]
     for (time, value), (later, reached) in pairwise(zip(throttle.times, throttle.values, strict=True)):
@@ -81,7 +83,9 @@ def first_rise(throttle):
     return None
 
 
-def drag_brake(name, throttle, brake_start, brake, *, start_s, rise_s, release_s=None):
+def drag_brake(
+    name: str, throttle: Program, brake_start, brake, *, start_s: float, rise_s: float, release_s: float | None = None
+):
     """The drag brake (N m) over time.
 
     Parameters
@@ -108,14 +112,14 @@ def drag_brake(name, throttle, brake_start, brake, *, start_s, rise_s, release_s
     return Program((release, release + rise_s), (brake_start, 0.0), "brake program")
 
 
-def after_hold(program, throttle_start):
+def after_hold(program: Program, throttle_start: float) -> Program:
     """A given throttle program, held at the steady throttle until its first time."""
     if program.times[0] <= 0.0:
         return program
     return Program((program.times[0], *program.times), (throttle_start, *program.values), program.name)
 
 
-def read_program(file, *, quantity):
+def read_program(file: Path | str, *, quantity: str) -> Program:
     """Read a program from a CSV file with the columns ``time_s`` and `quantity`.
 
     Parameters
@@ -177,7 +181,7 @@ def read_program(file, *, quantity):
     return Program(tuple(times), tuple(values), f"{quantity} program {Path(file).name}")
 
 
-def _numbers(row, number, quantity, faults):
+def _numbers(row: list[str], number: int, quantity: str, faults: list[str]):
     if len(row) != 2:
         faults.append(f"row {number}: {len(row)} columns instead of 2 (time_s, {quantity})")
         return None

@@ -1,8 +1,10 @@
 """The punch: what a throttle step does to the front axle, from a steady crawl on a slope."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field, replace
 from math import radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -35,6 +37,10 @@ from .options import (
     too_stiff,
 )
 from .outcome import decide, summarise
+
+if TYPE_CHECKING:
+    from noseload.solvers.motion.trajectory import Trajectory
+    from noseload.solvers.motion.transient import TransientOptions
 
 
 @dataclass(frozen=True)
@@ -161,7 +167,7 @@ class PunchResult(Result):
             for i, t in enumerate(self.time_s.tolist())
         ]
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         head = f"PunchResult({self.setup}, {self.options.grade_deg:g} deg, {self.drive} driven: "
         if not self.success:
             return head + self.status + ")"
@@ -277,7 +283,7 @@ def punch(
     return _finish(identity, standing, begin, motion, run.raise_for_status(), settings, outcome)
 
 
-def _start_document(begin: SteadyStart):
+def _start_document(begin: SteadyStart) -> dict[str, float | None]:
     return {
         "throttle_needed": begin.throttle,
         "grip_needed": begin.grip_needed,
@@ -285,11 +291,11 @@ def _start_document(begin: SteadyStart):
     }
 
 
-def _controls(motion, times):
+def _controls(motion: VehicleMotion, times: np.ndarray) -> np.ndarray:
     return np.array([motion.throttle.at(times), motion.grip_factor.at(times), motion.brake_torque.at(times)])
 
 
-def _sampled(motion, run, times):
+def _sampled(motion: VehicleMotion, run: Trajectory, times: np.ndarray) -> tuple[np.ndarray, float, float]:
     """States at the samples, moved onto the constraints, with the drift left there."""
     states = run.at(times)
     for _ in range(PROJECTIONS):
@@ -297,7 +303,15 @@ def _sampled(motion, run, times):
     return project_states(motion.parameters, states)
 
 
-def _finish(identity, standing, begin, motion, run, settings, wanted):
+def _finish(
+    identity: tuple[str, str, PunchOptions],
+    standing: Standing,
+    begin,
+    motion,
+    run: Trajectory,
+    settings: TransientOptions,
+    wanted: bool,
+) -> PunchResult:
     setup, drive, options = identity
     count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
     times = options.sample_s * np.arange(count)
@@ -342,7 +356,7 @@ def _finish(identity, standing, begin, motion, run, settings, wanted):
     )
 
 
-def _budget(standing, motion, states, seen):
+def _budget(standing: Standing, motion: VehicleMotion, states: np.ndarray, seen: dict[str, np.ndarray]):
     return load_budget(
         motion.values,
         motion.weight,
@@ -354,7 +368,7 @@ def _budget(standing, motion, states, seen):
     )
 
 
-def _at(standing, motion, run, time):
+def _at(standing: Standing, motion: VehicleMotion, run: Trajectory, time) -> dict[str, Any]:
     """Front load and its budget at one moment, s."""
     times = np.array([time])
     states, _, _ = _sampled(motion, run, times)
@@ -367,7 +381,7 @@ def _at(standing, motion, run, time):
     }
 
 
-def _events(motion, run):
+def _events(motion: VehicleMotion, run: Trajectory) -> tuple[PunchEvent, ...]:
     if not run.events:
         return ()
     times = np.array([event.time for event in run.events])
@@ -378,7 +392,9 @@ def _events(motion, run):
     )
 
 
-def _first_values(traces, motion, seen):
+def _first_values(
+    traces: dict[str, np.ndarray], motion: VehicleMotion, seen: dict[str, np.ndarray]
+) -> dict[str, float | list[str]]:
     keys = ("front_load_n", "rear_load_n", "nose_up_pitch_deg", *(f"{end}_shock_travel_mm" for end in ENDS))
     first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
     first["stops_engaged"] = [
@@ -390,7 +406,9 @@ def _first_values(traces, motion, seen):
     return first
 
 
-def _traces(standing, motion, times, states, seen):
+def _traces(
+    standing: Standing, motion: VehicleMotion, times: np.ndarray, states: np.ndarray, seen: dict[str, np.ndarray]
+) -> dict[str, np.ndarray]:
     """Traces under the keys of the JSON document."""
     speeds = states[SPEED_ROWS]
     traces = {

@@ -7,9 +7,11 @@
     result.traces["front_right_load_n"], result.twist_budget["own_shaft_n"]
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field, replace
 from math import isfinite, radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -41,6 +43,11 @@ from .options import (
 from .outcome import decide
 from .punch import PunchEvent
 from .wheels_summary import controls_over_time, summarise_wheels
+
+if TYPE_CHECKING:
+    from noseload.solvers.motion.trajectory import Trajectory
+    from noseload.solvers.motion.transient import TransientOptions
+
 
 LARGEST_HEADING = 180.0
 """deg."""
@@ -154,7 +161,7 @@ class WheelsPunch(Result):
             for i, t in enumerate(self.time_s.tolist())
         ]
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         head = f"WheelsPunch({self.setup}, {self.options.grade_deg:g} deg, {self.drive} driven: "
         if not self.time_s.size:
             return head + self.status + ")"
@@ -268,7 +275,7 @@ def punch_wheels(
     return _finish(empty, climb, motion, run.raise_for_status(), settings, outcome)
 
 
-def _check_place(heading_deg, mismatch):
+def _check_place(heading_deg: float, mismatch: float | None) -> None:
     faults = []
     if not isfinite(heading_deg) or abs(heading_deg) > LARGEST_HEADING:
         faults.append(f"heading_deg = {heading_deg}: must lie between -180 and 180 deg")
@@ -300,7 +307,7 @@ def _start_document(begin: SpaceStart) -> dict[str, Any]:
     }
 
 
-def _sampled(motion, run, times):
+def _sampled(motion: SpaceMotion, run: Trajectory, times: np.ndarray) -> tuple[np.ndarray, float, float]:
     """States at the samples, moved onto the constraints, with the drift left there."""
     states = run.at(times)
     for _ in range(PROJECTIONS):
@@ -308,7 +315,9 @@ def _sampled(motion, run, times):
     return project_states(motion.numbers, states)
 
 
-def _finish(empty, climb, motion, run, settings, wanted):
+def _finish(
+    empty: WheelsPunch, climb: SpaceClimb, motion, run, settings: TransientOptions, wanted: bool
+) -> WheelsPunch:
     options = empty.options
     count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
     times = options.sample_s * np.arange(count)
@@ -347,7 +356,7 @@ def _finish(empty, climb, motion, run, settings, wanted):
     )
 
 
-def _at(motion, run, time, reference):
+def _at(motion: SpaceMotion, run: Trajectory, time: float, reference) -> dict[str, Any]:
     """Wheel loads of the front axle and their budgets at one moment, s."""
     times = np.array([time])
     states, _, _ = _sampled(motion, run, times)
@@ -363,7 +372,7 @@ def _at(motion, run, time, reference):
     }
 
 
-def _events(motion, run):
+def _events(motion: SpaceMotion, run: Trajectory) -> tuple[PunchEvent, ...]:
     if not run.events:
         return ()
     times = np.array([event.time for event in run.events])
@@ -375,7 +384,7 @@ def _events(motion, run):
     )
 
 
-def _first_values(traces, seen):
+def _first_values(traces: dict[str, np.ndarray], seen: dict[str, np.ndarray]) -> dict[str, float | list[str]]:
     keys = [f"{wheel}_load_n" for wheel in WHEELS] + ["front_load_n", "rear_load_n"]
     keys += ["nose_up_pitch_deg", "chassis_roll_deg"] + [f"{wheel}_shock_travel_mm" for wheel in WHEELS]
     first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
@@ -388,7 +397,9 @@ def _first_values(traces, seen):
     return first
 
 
-def _traces(climb, motion, times, states, seen):
+def _traces(
+    climb: SpaceClimb, motion: SpaceMotion, times: np.ndarray, states: np.ndarray, seen: dict[str, np.ndarray]
+) -> dict[str, np.ndarray]:
     """Traces under the keys of the JSON document."""
     loads = seen["load"]
     traces = {f"{wheel}_load_n": load for wheel, load in zip(WHEELS, loads, strict=True)}

@@ -1,10 +1,12 @@
 """Many punches in space at once: which wheel is up how long, for maps and limits."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 from math import radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -25,6 +27,10 @@ from .many import CREEP_SPEED_MM_S, LARGEST_STEP_S, PunchesOptions, batch_option
 from .recorder import Recorder
 from .wheels import punch_wheels
 from .windows import UNDECIDED, Windows
+
+if TYPE_CHECKING:
+    from noseload.studies.punch.wheels import WheelsPunch
+
 
 BLOCK = 1000
 """Cases integrated together: rows of a state in space fill the cache sooner than the side view's."""
@@ -125,7 +131,7 @@ class WheelsMany(Result):
         status = "ok" if self.success.any() else "no_solution"
         return plain({"options": options, **traces, "rows": rows, "status": status})
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"WheelsMany({self.status.size} punches, {int(self.success.sum())} run)"
 
 
@@ -197,7 +203,9 @@ def punch_wheels_many(
     return share_out(run, _empty(options, place), names, (fleet, which, options), executor, progress)
 
 
-def run_wheel_cases(place, fleet, which, options, progress=None):
+def run_wheel_cases(
+    place: Place, fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, progress=None
+) -> WheelsMany:
     """Run the cases here; a plain function for executors."""
     result = _empty(options, place)
     starts, pick = _starts(place, fleet, which, options)
@@ -230,7 +238,9 @@ def run_wheel_cases(place, fleet, which, options, progress=None):
     return result
 
 
-def _starts(place, fleet, which, options):
+def _starts(
+    place: Place, fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions
+) -> tuple[list[SpaceStart], np.ndarray]:
     """Every different start once, and which each case has."""
     grips, braked = options.inputs.first_grip, options.inputs.braked
     different, pick = np.unique(np.stack([which, options.grade_deg, grips, braked]), axis=1, return_inverse=True)
@@ -244,7 +254,7 @@ def _starts(place, fleet, which, options):
     return found, pick.reshape(-1)
 
 
-def _climb(place, vehicle):
+def _climb(place: Place, vehicle: Vehicle):
     """Path of a vehicle, or why it does not stand."""
     try:
         standing: SpaceStanding = stand_in_space(vehicle, shafts=place.shafts)
@@ -255,7 +265,7 @@ def _climb(place, vehicle):
         return str(trouble)
 
 
-def _start(climb, grade_deg, grip, held, options):
+def _start(climb: SpaceClimb, grade_deg: float, grip: float, held: bool, options: PunchesOptions) -> SpaceStart:
     if isinstance(climb, str):
         return SpaceStart("does_not_stand", climb, radians(grade_deg), None, None, 0.0, None, None)
     try:
@@ -270,7 +280,7 @@ def _start(climb, grade_deg, grip, held, options):
         return SpaceStart("failed", str(trouble), radians(grade_deg), None, None, 0.0, None, None)
 
 
-def _run_block(place, starts, cases, options, result):
+def _run_block(place: Place, starts, cases: np.ndarray, options: PunchesOptions, result: WheelsMany) -> None:
     fleet = SpaceFleet([begin.numbers for begin in starts])
     throttles = np.array([begin.throttle for begin in starts])
     brakes = np.array([begin.brake_torque for begin in starts])
@@ -300,7 +310,7 @@ def _run_block(place, starts, cases, options, result):
     windows.finish(run, result, cases)
 
 
-def _one(place, vehicle, case, options, **more):
+def _one(place, vehicle, case, options, **more) -> WheelsPunch | None:
     """One case by an accurate run, or None where it has none."""
     try:
         return punch_wheels(
@@ -321,7 +331,7 @@ def _one(place, vehicle, case, options, **more):
         return None
 
 
-def _run_singly(place, vehicle, case, options, result):
+def _run_singly(place, vehicle, case, options, result: WheelsMany) -> None:
     """One case by an accurate run, its summary as of a batch."""
     sample = {} if options.sample_s is None else {"sample_s": options.sample_s}
     one = _one(place, vehicle, case, options, outcome=bool(options.outcome[case]), **sample)
@@ -344,7 +354,7 @@ def _run_singly(place, vehicle, case, options, result):
         trace[: one.time_s.size, case] = one.traces[key]
 
 
-def _decide_singly(place, vehicle, case, options, result):
+def _decide_singly(place, vehicle, case: int, options, result) -> None:
     """Outcome of one case by an accurate run."""
     one = _one(place, vehicle, case, options)
     if one is None:
@@ -354,7 +364,7 @@ def _decide_singly(place, vehicle, case, options, result):
     result.numbers["outcome_time_s"][case] = one.summary.get("outcome_time_s", np.nan)
 
 
-def _name_first(result):
+def _name_first(result: WheelsMany) -> None:
     """The first wheel to lift in every case."""
     lifts = np.array([result.numbers[f"{wheel}_lift_s"] for wheel in WHEELS])
     ever = np.isfinite(lifts)
@@ -362,7 +372,7 @@ def _name_first(result):
     result.first_wheel[:] = np.where(ever.any(axis=0), np.array(WHEELS, dtype=object)[first], "")
 
 
-def _empty(options, place):
+def _empty(options: PunchesOptions, place: Place):
     cases = options.grade_deg.size
     numbers = {name: np.full(cases, np.nan) for name in (*_STARTS, *_NUMBERS)}
     times, traces = None, {}

@@ -1,7 +1,9 @@
 """What mattered in a punch in space: which wheel was up how long, how far it rolled, where it went."""
 
+from __future__ import annotations
+
 from math import degrees
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -11,10 +13,15 @@ from noseload.model.space.vehicle_motion import HEADING, PITCH, ROLL
 
 from .outcome import airborne_spells
 
+if TYPE_CHECKING:
+    from noseload.model.space.vehicle_motion import SpaceMotion
+    from noseload.solvers.motion.trajectory import Trajectory
+
+
 _FINE_S = 0.001
 
 
-def controls_over_time(motion, times):
+def controls_over_time(motion: SpaceMotion, times: np.ndarray) -> np.ndarray:
     """Throttle, grip factor and drag brake (N m) at times, (3, n)."""
     return np.array([motion.throttle.at(times), motion.grip_factor.at(times), motion.brake_torque.at(times)])
 
@@ -25,7 +32,7 @@ def both(first: list, second: list) -> list:
     return sorted((start, end) for start, end in found if end > start)
 
 
-def summarise_wheels(motion, run, decided: dict[str, Any]) -> dict[str, Any]:
+def summarise_wheels(motion: SpaceMotion, run: Trajectory, decided: dict[str, Any]) -> dict[str, Any]:
     """Summary of a punch in space over its traces, with the outcome.
 
     Returns
@@ -66,7 +73,9 @@ def summarise_wheels(motion, run, decided: dict[str, Any]) -> dict[str, Any]:
     return summary | decided
 
 
-def _least(name, load, spells, times):
+def _least(
+    name: str, load: np.ndarray, spells: list[tuple[float, float]], times: np.ndarray
+) -> dict[str, float | None]:
     """Least load of a wheel or an axle and when it is reached, and when it first lifts (None where it never does)."""
     return {
         f"{name}_load_min_n": 0.0 if spells else float(load.min()),
@@ -75,5 +84,5 @@ def _least(name, load, spells, times):
     }
 
 
-def _total(spells):
+def _total(spells: list[tuple[float, float]]) -> float:
     return float(sum(end - start for start, end in spells))

@@ -3,6 +3,8 @@
 Pure: the same state always gives the same result; the window is in `pictures.explore`.
 """
 
+from __future__ import annotations
+
 import os
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -52,7 +54,7 @@ class ExploreState:
         """How far a link end is moved, (forward, up) in mm."""
         return next(((dx, dz) for name, dx, dz in self.ends_mm if name == key), (0.0, 0.0))
 
-    def with_end(self, key: str, forward_mm: float, up_mm: float) -> "ExploreState":
+    def with_end(self, key: str, forward_mm: float, up_mm: float) -> ExploreState:
         """This state with one link end moved."""
         if key not in POINTS:
             raise ModelError(f"{key!r} is no link end; the ends are {', '.join(POINTS)}")
@@ -137,7 +139,7 @@ class Explorer:
             changed[key] = _moved(_value(document, key), round(x + forward, 3), round(z + up, 3))
         return changed
 
-    def _centre_lines(self, document, state):
+    def _centre_lines(self, document, state: ExploreState) -> dict[str, float]:
         forward, up = state.centre_forward_mm, state.centre_up_mm
         if "weighed" in document:
             given = document["weighed"]
@@ -273,7 +275,7 @@ class Explorer:
         return saved
 
     @staticmethod
-    def _check_name(name):
+    def _check_name(name: str) -> None:
         if not name or not name.isprintable() or name == "base":
             raise ModelError(f"a setup cannot be called {name!r}; give it a name of its own, such as explored")
 
@@ -286,29 +288,29 @@ class Explorer:
         return next(name for name in names if name not in taken)
 
 
-def _value(document, dotted):
+def _value(document: dict[str, Any], dotted: str):
     for part in dotted.split("."):
         document = document.get(part, {})
     return document
 
 
-def _moved(point, x, z):
+def _moved(point, x: float, z: float):
     """A point of the file with new x and z; a y in it stays."""
     return [x, point[1], z] if len(point) == 3 else [x, z]
 
 
-def _without_setups(document):
+def _without_setups(document: dict[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in document.items() if key not in ("setups", "changes")}
 
 
-def _flat(table, prefix=""):
+def _flat(table: dict[str, str | list[int]], prefix: str = "") -> dict[str, str | list[int]]:
     flat: dict[str, Any] = {}
     for name, value in table.items():
         flat |= _flat(value, f"{prefix}{name}.") if isinstance(value, dict) else {f"{prefix}{name}": value}
     return flat
 
 
-def _plain(error):
+def _plain(error) -> str:
     """An error in one line; of a file's faults the sentences alone, for the file is the one shown."""
     faults = [fault.removeprefix("setups.explored: ") for fault in getattr(error, "faults", ())]
     return " ".join(("; ".join(faults) or str(error)).split()).rstrip(".")

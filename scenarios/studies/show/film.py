@@ -1,5 +1,7 @@
 """A punch over time, or a crawl over grade, taken apart into the frames of a film; the drawing is in `pictures.film`."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import ceil, floor
@@ -210,7 +212,7 @@ def punch_film(
     )
 
 
-def _check_frames(count, remedy):
+def _check_frames(count: float, remedy: str) -> None:
     if count > MOST_FRAMES:
         raise ModelError(
             f"animate: {count:.0f} frames are more than the {MOST_FRAMES} that a film may have; make {remedy} smaller"
@@ -219,7 +221,7 @@ def _check_frames(count, remedy):
         raise ModelError(f"animate: this gives less than one frame; make {remedy} larger")
 
 
-def _punch_track(result):
+def _punch_track(result) -> Track:
     traces = result.traces
     n = len(result.time_s)
     loads = np.array([traces["rear_load_n"], traces["front_load_n"]])
@@ -295,7 +297,7 @@ def creep_film(
 def _creep_track(climb, grades):
     rows = [climb.row(float(grade)) for grade in grades]
 
-    def column(name):
+    def column(name: str):
         return np.array([np.nan if getattr(row, name) is None else getattr(row, name) for row in rows])
 
     missing = np.full(9, np.nan)

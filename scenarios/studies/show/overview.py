@@ -1,7 +1,9 @@
 """A vehicle in fifteen lines: doubts, where its climb ends, each setup in a sentence, what would help, what to measure next."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
@@ -13,6 +15,10 @@ from noseload.studies.levers.answer import best_changes, gain_words
 from noseload.studies.levers.rank import rank
 from noseload.studies.verdict.first import limit_sentence
 from noseload.studies.wheels.remark import remark_on
+
+if TYPE_CHECKING:
+    from noseload.studies.errors.uncertainty import Uncertainty
+
 
 BEST = 3
 """Ready-made changes that are told."""
@@ -115,11 +121,11 @@ def overview(vehicle: Vehicle, setups: tuple[Vehicle, ...] = ()) -> Overview:
     )
 
 
-def _first_line(error):
+def _first_line(error) -> str:
     return str(error).splitlines()[0]
 
 
-def _measure_words(vehicle, sure):
+def _measure_words(vehicle: Vehicle, sure: Uncertainty) -> str:
     """The one measurement that the largest share of the doubt about the tip-over hangs on."""
     improve = sure.setups[0].tip_over_grade_deg.improve
     if not improve:

@@ -231,7 +231,7 @@ def gather_post(
     return Post(vehicles[0].name, comparison, found, why, measured, seal, said, four)
 
 
-def _punch(vehicle, climb, grade_deg, throttle):
+def _punch(vehicle, climb, grade_deg: float, throttle: float):
     """A punch of the first setup, or why there is none."""
     if climb.rigid:
         return None, "this file has no links and shocks (level A)"

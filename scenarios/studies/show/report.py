@@ -14,6 +14,7 @@ from noseload.studies.climb.results import Creep
 from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
 from noseload.studies.compare.compare import Comparison, compare
 from noseload.studies.compare.punch import PunchComparison, compare_punch, punch_each
+from noseload.studies.errors.punch_draws import PUNCH_DRAWS
 from noseload.studies.punch.punch import PunchResult
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
@@ -185,7 +186,7 @@ def _member_dict(member: ReportMember) -> dict:
 class _Collector:
     """Runs studies, keeps a sentence for each that this vehicle does not allow, and tells how far it is."""
 
-    def __init__(self, progress: Callable[[str], None] | None):
+    def __init__(self, progress: Callable[[str], None] | None) -> None:
         self.missing: list[Missing] = []
         self.progress = progress or (lambda words: None)
 
@@ -258,7 +259,7 @@ def collect(
         replace(member, punch=done, links=_links(run, member, grade), on_wheels=_on_wheels(run, member))
         for member, done in zip(members, punches, strict=True)
     ]
-    ranked = run.ask("what would help", _rank, vehicles[0], grade)
+    ranked = run.ask("what would help", _rank, vehicles[0], grade, READY_MADE if options.draws else 0)
     benches = run.ask("held-wheel bench", _bench, vehicles, options)
     trial = _trial(run, comparison, members, options)
     most = _most(run, members[0], grade)
@@ -286,7 +287,7 @@ def collect(
     )
 
 
-def _doubts(run: _Collector, members, grade):
+def _doubts(run: _Collector, members, grade: float):
     """Rows of what the model leaves out; () where they cannot be worked out."""
     from noseload.studies.errors.doubts import doubt_rows
 
@@ -304,7 +305,7 @@ def _measured(path: str | os.PathLike, vehicle: Vehicle) -> ReadingsResult:
     return compare_readings(path, vehicle)
 
 
-def _compared(run: _Collector, vehicles, grade, options):
+def _compared(run: _Collector, vehicles, grade: float, options):
     """Comparison (None for a single setup) and uncertainty (None where no draws were asked for)."""
     draws = options.draws
     run.progress("errors of the numbers")
@@ -323,7 +324,7 @@ def _compared(run: _Collector, vehicles, grade, options):
     )
 
 
-def _punches(run: _Collector, members, grade, options):
+def _punches(run: _Collector, members, grade: float, options):
     """Grade of the punch, how it was found, and a punch of each setup at it (None where there is none)."""
     nothing = None, "", [None] * len(members)
     if members[0].rigid:
@@ -356,14 +357,20 @@ def _punches(run: _Collector, members, grade, options):
     return found[0], found[2], found[1]
 
 
-def _punched(run: _Collector, comparison, grade, punches, options):
+def _punched(run: _Collector, comparison, grade: float, punches, options):
     """What setups change in the punch; None for a single one, or without punches."""
     if comparison is None or grade is None:
         return None
     return run.ask(
         "what setups change in a punch",
         lambda: compare_punch(
-            comparison, grade_deg=grade, throttle=options.throttle, rise_s=options.rise_s, runs=punches
+            comparison,
+            grade_deg=grade,
+            throttle=options.throttle,
+            rise_s=options.rise_s,
+            runs=punches,
+            draws=min(options.draws, PUNCH_DRAWS),
+            seed=options.seed,
         ),
     )
 
@@ -406,10 +413,10 @@ def _single_wheels(run: _Collector, member: ReportMember) -> tuple[tuple[float, 
     return (None if low is None else (low, high)), remark.sentence(member.sweep.limits.tip_over_grade_deg)
 
 
-def _rank(vehicle, grade):
+def _rank(vehicle, grade: float, intervals: int):
     from noseload.studies.levers.rank import rank
 
-    return rank(vehicle, grade_deg=grade, intervals=READY_MADE)
+    return rank(vehicle, grade_deg=grade, intervals=intervals)
 
 
 def _most(run: _Collector, member: ReportMember, grade: float) -> MostLoad | None:
@@ -431,7 +438,7 @@ def _bench(vehicles, options):
     return compare_bench(vehicles, thresholds=options.thresholds)
 
 
-def _assumed(run: _Collector, vehicles, grade, options):
+def _assumed(run: _Collector, vehicles, grade: float, options):
     """Assumed values that matter to the front load of the first vehicle at the verdict's grade."""
     from noseload.studies.climb.creep import creep
     from noseload.studies.errors.assumed import assumed_that_matter

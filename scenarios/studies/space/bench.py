@@ -1,9 +1,11 @@
 """`bench_wheels`: on the held-wheel bench, four scales, and the torque at which each front wheel leaves its own."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from math import floor
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
 from noseload.model.parameters import ENDS, check_links
@@ -18,6 +20,12 @@ from noseload.studies.result import Result, field_values
 from .climb import SpaceStanding, stand_in_space
 from .lifts import WheelLifts, first_of
 from .rows import pose_angles
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from noseload.solvers.continuation import Curve
+
 
 LARGEST = 2.0
 """Torque over weight times wheelbase at which the bench is given up."""
@@ -72,7 +80,7 @@ class BenchWheels(Result):
         values["status"] = self.status
         return values | ({"message": self.message} if self.message else {})
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         free = self.axle_free_torque_n_mm
         words = "none found" if free is None else f"{free:.0f} N mm"
         first = (
@@ -141,7 +149,7 @@ class _Part:
     curve: Any
     end: float
 
-    def pose(self, bench, parameter):
+    def pose(self, bench: HeldWheelsInSpace, parameter: float):
         """Solution at a parameter of this part, or None."""
         found = solve_on(self.curve, float(parameter))
         if found is None:
@@ -150,7 +158,7 @@ class _Part:
         return found if found.success else None
 
 
-def _rising(curve, lifts, end):
+def _rising(curve: Curve, lifts: WheelLifts, end: float) -> list[_Part]:
     """Parts of the curve that a torque which only rises goes through: after a fold, the next stable pose at its torque."""
     parts, stable, start, points = [], curve.points[0].orientation, 0, curve.points
     for k in curve.folds():
@@ -170,7 +178,7 @@ def _rising(curve, lifts, end):
     return [*parts, _Part(replace(curve, points=points[start:]), end)]
 
 
-def _turn(curve, lifts, k):
+def _turn(curve: Curve, lifts: WheelLifts, k: int) -> float:
     """Largest parameter of a fold: that of the lift which makes it, where one does."""
     ends = [point.parameter for point in curve.points[k : k + 2]]
     made = [parameter for j, parameter, _ in lifts.on(curve) if j == k and parameter >= max(ends)]
@@ -180,7 +188,7 @@ def _turn(curve, lifts, k):
     return max(*ends, ends[0] if point is None else point.parameter)
 
 
-def _snap(bench, before, after):
+def _snap(bench: HeldWheelsInSpace, before: _Part, after: _Part) -> dict[str, float | None]:
     """The pose before a snap and the one after it."""
     found = {"torque_n_mm": 1e3 * bench.torque_unit * before.end}
     short = before.end * (1.0 - _SHORT)
@@ -191,7 +199,7 @@ def _snap(bench, before, after):
     return found
 
 
-def _rows(bench, parts, step):
+def _rows(bench: HeldWheelsInSpace, parts: list[_Part], step: float) -> tuple[dict[str, float | str], ...]:
     end = parts[-1].end
     count = floor(end / step * (1.0 - _SHORT))
     if count > MOST_ROWS:
@@ -206,7 +214,7 @@ def _rows(bench, parts, step):
     return tuple(rows)
 
 
-def _row(bench, state, parameter, snaps):
+def _row(bench: HeldWheelsInSpace, state: np.ndarray, parameter: float, snaps: int):
     loads = bench.loads(state, parameter)
     angles = pose_angles(state)
     raised = min(loads) <= CARRIES * bench.weight

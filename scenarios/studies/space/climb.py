@@ -1,7 +1,7 @@
 """The path of a vehicle in space over grade at one heading, followed once: poses, lifts, folds, limits."""
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from math import radians, sqrt
 from typing import Any
 
@@ -223,7 +223,7 @@ class SpaceClimb:
     def followed(self, curve):
         """What a slow climb follows of one of the curves: `noseload.studies.climb.followed.FollowedPath`."""
         if id(curve) not in self._paths:
-            self._paths[id(curve)] = followed_path(curve, self._loose, WHEELS)
+            self._paths[id(curve)] = followed_path(curve, self._loose, WHEELS, partial(self._lifts.turn, curve))
         return self._paths[id(curve)]
 
     def _loose(self, point):

@@ -1,5 +1,6 @@
 """Where single wheels leave the ground along a curve of poses in space: over grade, or over torque on the bench."""
 
+from dataclasses import replace
 from math import ceil, log
 
 import numpy as np
@@ -38,7 +39,7 @@ class WheelLifts:
         whole = equilibrium.inner if self._mirrored else equilibrium
         self._converts = not isinstance(whole, ForceUnknowns)
         self._forces = ForceUnknowns(whole) if self._converts else whole
-        self._depths, self._known, self._ends = {}, {}, {}
+        self._depths, self._known, self._ends, self._states = {}, {}, {}, {}
 
     def depths(self, point):
         """Depths of the four tyres at a point of a curve, m."""
@@ -86,9 +87,21 @@ class WheelLifts:
         start = np.append(a.state + share * (b.state - a.state), a.parameter + share * (b.parameter - a.parameter))
         solution = solve(WheelLift(self.equilibrium, wheel), start, 0.0)
         if solution.success:
-            return float(solution.state[N])
+            self._states[id(a), wheel] = solution.state[:-1]
+            return float(solution.state[-1])
         point = curve.find(lambda p: self.depths(p)[wheel], first=k, last=k + 1)
         return None if point is None else point.parameter
+
+    def turn(self, curve, a, b):
+        """The lift between two neighbouring points of a curve at which it turns back, as its point; None where none does."""
+        for k, place, wheel in self.on(curve):
+            state = self._states.get((id(a), wheel))
+            if curve.points[k] is not a or state is None or abs(place) < max(abs(a.parameter), abs(b.parameter)):
+                continue
+            ahead = np.append((state - a.state) / self.equilibrium.scales, place - a.parameter)
+            length = min(float(np.sqrt(ahead @ ahead)), b.arclength - a.arclength)
+            return replace(a, state=state, parameter=place, arclength=a.arclength + length)
+        return None
 
     def last(self, curve):
         """How a curve ends at an axle: (parameter, axle, wheel that lifts just before or None, its parameter), or None.

@@ -137,7 +137,7 @@ class Wheels:
         values = field_values(self, "state", "message", "status") | {"status": self.status}
         return values | ({"message": self.message} if self.message else {})
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         if self.front_left_load_n is None:
             return f"Wheels({self.setup}, {self.grade_deg:g} deg: {self.status})"
         grams = ", ".join(
@@ -168,7 +168,7 @@ class WheelsSweep:
         }
         return values | ({"message": self.message} if self.message else {})
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         limits = self.limits
         lift = limits.first_wheel_lift_grade_deg
         words = "no wheel lifts" if lift is None else f"{limits.first_wheel} lifts at {lift:.2f} deg"

@@ -1,7 +1,10 @@
 """Rows and limits read off the path of a `SpaceClimb`."""
 
+from __future__ import annotations
+
 from dataclasses import replace
 from math import asin, atan2, degrees, radians
+from typing import TYPE_CHECKING
 
 from noseload.model.parameters import ENDS
 from noseload.model.space.budget import axle_frame, chassis_frame, front_load_budget, twist_budget
@@ -13,6 +16,16 @@ from noseload.solvers.newton import solve
 
 from .climb import GRIP_REACHED, SpaceClimb
 from .results import WheelLimits, Wheels
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from noseload.model.space.equilibrium import SpaceEquilibrium
+    from noseload.model.space.parameters import SpaceNumbers
+    from noseload.solvers.continuation import Curve
+    from noseload.solvers.newton import Solution
+    from noseload.studies.climb.followed import FollowedPath
+
 
 CARRIES = 1e-9
 """Share of the weight below which a wheel counts as lifted."""
@@ -53,12 +66,12 @@ def limits_of(climb: SpaceClimb, *, needs: bool = True) -> WheelLimits:
     )
 
 
-def _where(path, measure):
+def _where(path: FollowedPath, measure):
     point = path.find(measure)
     return None if point is None else point.parameter
 
 
-def _sideways(events):
+def _sideways(events: list[tuple[int, float, int]]):
     """Grade at which the second wheel of one side lifts, rad, or None."""
     for side in range(len(SIDES)):
         mine = [grade for _, grade, wheel in events if wheel % 2 == side]
@@ -67,7 +80,7 @@ def _sideways(events):
     return None
 
 
-def fold_grade(climb, curve):
+def fold_grade(climb: SpaceClimb, curve: Curve):
     """Grade of the first fold of a curve, rad; at a wheel's lift that turns the curve back, that lift's own."""
     k = _fold_segment(climb, curve)
     if k is None:
@@ -79,7 +92,7 @@ def fold_grade(climb, curve):
     return beyond[0] if beyond else climb.followed(curve).fold
 
 
-def _fold_segment(climb, curve):
+def _fold_segment(climb: SpaceClimb, curve: Curve):
     """The segment of a curve with its first fold that is no snap of a loose coil, or None."""
     path = climb.followed(curve)
     if path.fold is None:
@@ -111,7 +124,7 @@ def row_of(climb: SpaceClimb, grade_deg: float) -> Wheels:
     return _filled(climb, grade_deg, solution, snapped=False)
 
 
-def _beside_fold(climb, curve, grade):
+def _beside_fold(climb, curve, grade: float):
     """The pose between the last point before a fold and the fold itself, where no two points of the curve enclose it."""
     last = max(curve.points[: _fold_segment(climb, curve) + 1], key=lambda point: abs(point.parameter))
     if abs(grade) <= abs(last.parameter):
@@ -120,7 +133,7 @@ def _beside_fold(climb, curve, grade):
     return solution if solution.success else None
 
 
-def beyond_handover(climb, curve, grade):
+def beyond_handover(climb: SpaceClimb, curve: Curve, grade: float):
     """The pose between the last point of a curve and the lift of an axle's last wheel, or None."""
     end, last = curve.points[-1], climb.last_lift(curve)
     if last is None or not abs(end.parameter) < abs(grade) < abs(last[0]):
@@ -131,7 +144,7 @@ def beyond_handover(climb, curve, grade):
     return solution if solution.success else None
 
 
-def _after_snap(climb, curve, grade):
+def _after_snap(climb, curve, grade) -> Solution | None:
     """The stable pose that the curve has at a grade past its first fold, or None."""
     points = curve.points
     for k in range(_fold_segment(climb, curve) + 1, len(points) - 1):
@@ -143,7 +156,7 @@ def _after_snap(climb, curve, grade):
     return None
 
 
-def _empty(climb, grade_deg, status, message):
+def _empty(climb: SpaceClimb, grade_deg: float, status: str, message: str):
     return Wheels(
         climb.vehicle.setup,
         float(grade_deg),
@@ -155,7 +168,7 @@ def _empty(climb, grade_deg, status, message):
     )
 
 
-def _past_the_end(climb, curve, grade_deg):
+def _past_the_end(climb: SpaceClimb, curve: Curve, grade_deg: float) -> Wheels:
     last = degrees(curve.points[-1].parameter)
     if curve.status is Status.CONVERGED:
         if climb.grip_use(climb.plain(curve.points[-1].state)) > GRIP_REACHED:
@@ -173,7 +186,7 @@ def _past_the_end(climb, curve, grade_deg):
     return _empty(climb, grade_deg, "no_solution", f"the climb could not be followed past {last:.2f} deg. {why}")
 
 
-def _filled(climb, grade_deg, solution, *, snapped):
+def _filled(climb: SpaceClimb, grade_deg, solution: Solution, *, snapped: bool):
     equilibrium, state = climb.equilibrium, climb.plain(solution.state)
     seen = [equilibrium.seen(state, k) for k in range(len(ENDS))]
     loads = [seen[k][f"{side}_load"] for k in range(len(ENDS)) for side in SIDES]
@@ -218,7 +231,7 @@ def _filled(climb, grade_deg, solution, *, snapped):
     )
 
 
-def _status(climb, state, loads, snapped):
+def _status(climb: SpaceClimb, state: np.ndarray, loads: list[float], snapped: bool) -> tuple[str, str]:
     """Status and sentence of a solved pose."""
     up = [w.replace("_", " ") for w, n in zip(WHEELS, loads, strict=True) if n <= CARRIES * climb.equilibrium.weight]
     raised = f"off the ground: {', '.join(up)}" if up else ""
@@ -232,7 +245,7 @@ def _status(climb, state, loads, snapped):
     return ("wheel_up", raised) if up else ("ok", "")
 
 
-def _front_share(equilibrium, held, pull):
+def _front_share(equilibrium: SpaceEquilibrium, held: list[float], pull: list[float]) -> float | None:
     """Front axle's share of the traction; where there is none, the share that the next bit of it would have."""
     if equilibrium.law.is_limit:
         return float(held[1] / sum(held))
@@ -240,7 +253,7 @@ def _front_share(equilibrium, held, pull):
     return float(pull[1] / total) if abs(total) > 1e-6 * equilibrium.weight else None
 
 
-def pose_angles(state):
+def pose_angles(state: np.ndarray) -> dict[str, float]:
     """Roll and pitch of the chassis, roll and steer of the axles against it, deg, under the keys of the document."""
     chassis = chassis_frame(state)[1]
     found = {
@@ -254,7 +267,7 @@ def pose_angles(state):
     return found
 
 
-def link_forces(numbers, state):
+def link_forces(numbers: SpaceNumbers, state: np.ndarray) -> dict[str, float]:
     """Forces of all links, N, tension positive, by name: 'rear_lower_left', 'rear_upper', 'rear_lateral'."""
     names = [name.replace("_link", "") for rods in numbers.rods for name in rods]
     return {name: float(force) for name, force in zip(names, state[15:23], strict=True)}

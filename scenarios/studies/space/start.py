@@ -1,5 +1,8 @@
 """Where a punch in space starts: steady motion at the creep speed, or standing on the drag brake."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from math import degrees, radians
 
@@ -91,7 +94,9 @@ def space_start(
     shares = None if climb.mismatch is None else climb.mismatch / 100.0
     numbers = motion_numbers(climb.vehicle, climb.standing.side_view.free_lengths, shafts=climb.shafts, mismatch=shares)
 
-    def not_held(message, throttle=None, brake=0.0, needed=None):
+    def not_held(
+        message: str, throttle: float | None = None, brake: float = 0.0, needed: float | None = None
+    ) -> SpaceStart:
         return SpaceStart("start_not_held", message, grade, None, throttle, brake, needed, numbers)
 
     crawl = crawl_state(climb, grade)
@@ -117,18 +122,27 @@ def space_start(
     return _finished(climb, numbers, state, grade, throttle, 0.0, grip_factor, needed)
 
 
-def _too_slippery(grade, share, needed):
+def _too_slippery(grade: float, share: float, needed) -> str:
     return f"holding {degrees(grade):.2f} deg takes {share:.3f} times the grip of a wheel (grip {needed:.3f} needed)"
 
 
-def _grip_needed(climb, crawl):
+def _grip_needed(climb: SpaceClimb, crawl: np.ndarray) -> float:
     seen = [climb.equilibrium.seen(crawl, k) for k in (0, 1)]
     carry = [part["left_load"] + part["right_load"] > 0.0 for part in seen]
     needs = [need for need, carries in zip(climb.needs(crawl), carry, strict=True) if carries]
     return float(max(needs, default=0.0))
 
 
-def _finished(climb, numbers, state, grade, throttle, brake, grip_factor, needed):
+def _finished(
+    climb: SpaceClimb,
+    numbers: MotionNumbers,
+    state: np.ndarray,
+    grade: float,
+    throttle: float,
+    brake: float,
+    grip_factor: float,
+    needed,
+) -> SpaceStart:
     motion = SpaceMotion(
         numbers,
         grade,
@@ -142,7 +156,15 @@ def _finished(climb, numbers, state, grade, throttle, brake, grip_factor, needed
     return SpaceStart("ok", "", grade, state, throttle, brake, needed, numbers, residual)
 
 
-def _on_the_brake(climb, numbers, crawl, grade, grip_factor, needed, not_held):
+def _on_the_brake(
+    climb: SpaceClimb,
+    numbers: MotionNumbers,
+    crawl: np.ndarray,
+    grade: float,
+    grip_factor: float,
+    needed: float,
+    not_held: Callable,
+) -> SpaceStart:
     """Wheels held by brake and shorted motor turn a hair, and the tyres creep: both are solved for."""
     brake, chassis, spin, guess = numbers.drag_brake, numbers.chassis, 0.0, None
     for _ in range(_BRAKE_ITERATIONS):

@@ -205,7 +205,7 @@ class TrialPlan(Result):
 class _Reader:
     """Entries of a JSON document by dotted name; collects what is wrong with them."""
 
-    def __init__(self, document: Mapping[str, object], where: str):
+    def __init__(self, document: Mapping[str, object], where: str) -> None:
         self.document, self.where = document, where
         self.faults: list[str] = []
         if not isinstance(document, Mapping) or document.get("schema") != 1 or document.get("command") != "trial plan":

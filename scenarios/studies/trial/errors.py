@@ -18,7 +18,7 @@ class TrialError(ModelError):
         One complete sentence each: what, number, unit and remedy.
     """
 
-    def __init__(self, where: str, faults: Sequence[str]):
+    def __init__(self, where: str, faults: Sequence[str]) -> None:
         self.where, self.faults = where, tuple(faults)
         count = "1 fault" if len(self.faults) == 1 else f"{len(self.faults)} faults"
         super().__init__(f"{where}: {count}:" + "".join(f"\n  {fault}" for fault in self.faults))

@@ -98,7 +98,9 @@ def predict_difference(
 MARGIN_DRAWS = 300
 
 
-def _margin(vehicle_file, reference, change, outcome, grade_deg, difference):
+def _margin(
+    vehicle_file: str, reference: str, change: str, outcome: str, grade_deg: float | None, difference: float
+) -> tuple[float, str]:
     """How far the true difference may lie from the calculated one, and where that comes from: (0, '') where not known.
 
     Both parts of the error together, both setups driven up the same way, as the sheets of a trial ask.

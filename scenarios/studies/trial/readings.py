@@ -233,7 +233,7 @@ def _number(cell: str) -> float | None:
 class _Sheet:
     """Cells of a CSV by column name; collects the faults."""
 
-    def __init__(self, plan: TrialPlan, header: list[str], faults: list[str]):
+    def __init__(self, plan: TrialPlan, header: list[str], faults: list[str]) -> None:
         self.plan, self.header, self.faults = plan, header, faults
         self.seen: dict[int, int] = {}
         self.last = 0

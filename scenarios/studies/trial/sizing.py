@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from noseload.solvers.statistics.distributions import sd_upper_limit
 from noseload.solvers.statistics.orders import Design
@@ -11,6 +12,10 @@ from noseload.solvers.statistics.orders import Design
 from .errors import TrialPlanError
 from .outcomes import Outcome
 from .power import Scatter, find_reach, power_of_shares, textbook_pairs
+
+if TYPE_CHECKING:
+    from noseload.studies.trial.power import Reach
+
 
 SMALLEST_PAIRS, LARGEST_PAIRS = 4, 40
 """With 3 + 3 installations no p-value below 10 % exists; 80 installations are more than a long day."""
@@ -193,7 +198,7 @@ def find_size(question: Question, afternoon: Afternoon, *, pairs: int | None = N
     )
 
 
-def _reach(question: Question, design: Design, seed: int):
+def _reach(question: Question, design: Design, seed: int) -> Reach:
     return find_reach(design, question.scatter_sd, alpha=question.alpha, drift=question.drift, seed=seed)
 
 

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 import math
 import re
+from typing import TYPE_CHECKING
 
 from .document import TrialPlan
+
+if TYPE_CHECKING:
+    from noseload.solvers.statistics.randomisation import RandomisationResult
+
 
 FORBIDDEN = ("proves", "debunks", "wins", "no difference", "safe", "works on rock")
 """Words that no verdict or report may hold."""
@@ -16,7 +21,7 @@ def holds_forbidden(text: str) -> list[str]:
     return [word for word in FORBIDDEN if re.search(rf"\b{word}\b", text, re.IGNORECASE)]
 
 
-def verdict_kind(plan: TrialPlan, result, *, control_seen: bool | None) -> str:
+def verdict_kind(plan: TrialPlan, result: RandomisationResult, *, control_seen: bool | None) -> str:
     """``difference``, ``smaller``, ``both`` or ``undecided``.
 
     A trial whose positive control was not seen cannot say that a difference is small, nor that it is one of the change.
@@ -29,7 +34,7 @@ def verdict_kind(plan: TrialPlan, result, *, control_seen: bool | None) -> str:
     )
 
 
-def verdict_words(plan: TrialPlan, result, kind: str, *, control_seen: bool | None) -> str:
+def verdict_words(plan: TrialPlan, result: RandomisationResult, kind: str, *, control_seen: bool | None) -> str:
     """The verdict as a sentence, with vehicle, surface and grade."""
     show, confidence = plan.kind.show, f"{100 * (1 - plan.alpha):g} %"
     low, high = result.interval
@@ -48,7 +53,9 @@ def verdict_words(plan: TrialPlan, result, kind: str, *, control_seen: bool | No
     return f"{plan.context}, {plan.change} less {plan.reference}: {words}."
 
 
-def prediction_words(plan: TrialPlan, result, *, control_seen: bool | None) -> tuple[bool | None, str]:
+def prediction_words(
+    plan: TrialPlan, result: RandomisationResult, *, control_seen: bool | None
+) -> tuple[bool | None, str]:
     """Whether the trial agrees with the prediction (None: none was sealed, or nothing could be measured), in words."""
     if plan.prediction is None or result.status != "done":
         return None, ""

@@ -3,8 +3,18 @@
 Every number is one of the result, every word follows from its sign, so that tests can hold them against it.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.documents import outcome_words
 from noseload.model.units import grams_of_force
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.results import Creep, Limits
+    from noseload.studies.links.links import LinkStudy
+    from noseload.studies.punch.punch import PunchResult
+
 
 LEAST_TOLD_G = 0.5
 """A part of a load that is smaller would round to zero."""
@@ -16,7 +26,7 @@ ALREADY = {
 """What a row is no longer, though it has numbers."""
 
 
-def limit_sentence(limits, low=None, high=None) -> str:
+def limit_sentence(limits: Limits, low: float | None = None, high: float | None = None) -> str:
     """'It slides first, at 58.0 deg, before it would tip over at 58.9 deg.'
 
     Parameters
@@ -33,7 +43,7 @@ def limit_sentence(limits, low=None, high=None) -> str:
     return f"It {limits.first_does} first, at {limits.first_grade_deg:.1f} deg{before}."
 
 
-def creep_sentence(row) -> str:
+def creep_sentence(row: Creep) -> str:
     """'The front axle carries 571 g of 1860 g standing: the grade takes 1240 g, attitude takes 49 g.'"""
     if row.front_load_n is None:
         return f"No steady crawl at {row.grade_deg:g} deg: {row.message or row.status.replace('_', ' ')}."
@@ -49,14 +59,14 @@ def creep_sentence(row) -> str:
     return (f"{standing}: {told}." if told else f"{standing}.") + ALREADY.get(row.status, "")
 
 
-def _share(name, part_n):
+def _share(name: str, part_n: float) -> str:
     grams = grams_of_force(part_n or 0.0)
     if abs(grams) < LEAST_TOLD_G:
         return ""
     return f"{name} {'adds' if grams > 0.0 else 'takes'} {abs(grams):.0f} g"
 
 
-def standing_sentence(loads_n, limits) -> str:
+def standing_sentence(loads_n: dict[str, float], limits: Limits) -> str:
     """'Level, 1860 g stand on the front axle and 1540 g on the rear one. It slides first, at ...'"""
     front, rear = (grams_of_force(loads_n[end]) for end in ("front", "rear"))
     return f"Level, {front:.0f} g stand on the front axle and {rear:.0f} g on the rear one. {limit_sentence(limits)}"
@@ -77,7 +87,7 @@ def modes_sentence(modes) -> str:
     return f"Pushed and let go, it {' and '.join(swings)}; {end}." if swings else f"{end[0].upper()}{end[1:]}."
 
 
-def punch_sentence(result) -> str:
+def punch_sentence(result: PunchResult) -> str:
     """'The front axle is in the air for 50 ms; the front lifts and comes back down; the nose rises by 6.5 deg to 8.8 deg.'"""
     summary = result.summary
     outcome = summary.get("outcome")
@@ -106,7 +116,7 @@ def bench_sentence(bench) -> str:
     return f"{bench.setup}: the front axle is free at {bench.lift.torque_n_mm:.0f} N mm{share}."
 
 
-def links_sentence(study) -> str:
+def links_sentence(study: LinkStudy) -> str:
     """'As driven, anti-squat is 37 % and anti-lift 49 %: ...'"""
     if not study.axles:
         return f"No such pose: {study.message or study.status.replace('_', ' ')}."
@@ -123,7 +133,7 @@ def links_sentence(study) -> str:
     )
 
 
-def _figure(share, which, plus, minus, what):
+def _figure(share: float, which: str, plus: str, minus: str, what: str) -> str:
     if share is None:
         return ""
     return (

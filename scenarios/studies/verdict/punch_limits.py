@@ -1,14 +1,22 @@
 """Plain sentences about the limits of a punch: how steep it may be with each setup, and what that is worth."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.studies.thresholds import Thresholds
 
 from .sentence import shown_name
+
+if TYPE_CHECKING:
+    from noseload.studies.punch.limits import PunchLimits
+
 
 CLOSE_DEG = 0.05
 """To which every change of outcome is narrowed; smaller differences are none."""
 
 
-def limit_answers(limits, thresholds=None) -> list[str]:
+def limit_answers(limits: tuple[PunchLimits, PunchLimits], thresholds=None) -> list[str]:
     """One sentence a setup: the first for itself, the others against it.
 
     Parameters
@@ -32,7 +40,7 @@ def limit_answers(limits, thresholds=None) -> list[str]:
     return lines
 
 
-def _down_words(one):
+def _down_words(one: PunchLimits) -> str:
     grade = one.front_down_to_deg
     if grade is None:
         return f"a punch lifts an axle {_flattest(one)}"
@@ -41,19 +49,19 @@ def _down_words(one):
     return f"from the level on, a punch lifts no axle up to {grade:.1f} deg"
 
 
-def _flattest(one):
+def _flattest(one: PunchLimits) -> str:
     """Where the scan begins, as words."""
     return (
         "even on the level" if one.flattest_deg == 0.0 else f"already at {one.flattest_deg:g} deg, the flattest tried"
     )
 
 
-def _flip_words(one):
+def _flip_words(one: PunchLimits) -> str:
     grade = one.flips_from_deg
     return "it never flips" if grade is None else f"it flips from {grade:.1f} deg on"
 
 
-def _against(what, first, other, thresholds, flattest):
+def _against(what: str, first: float | None, other: float | None, thresholds: Thresholds, flattest: str) -> str:
     """One limit against that of the first setup."""
     flips = what == "flips from"
     if first is None and other is None:

@@ -3,11 +3,18 @@
 Text, page and picture take it from here. Every word follows from a judged number, so tests can hold it against them.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from noseload.model.units import grams_of_force
 
 from .judgement import Judgement
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.results import Creep, Limits
+
 
 NO_ANSWER = "none"
 LEAST_TOLD_G = 0.5
@@ -85,7 +92,7 @@ def shown_name(name: str) -> str:
     return name.replace("_", " ")
 
 
-def own_sentence(row, limits) -> str:
+def own_sentence(row: Creep, limits: Limits) -> str:
     """What the reference itself does: its front load at the grade, and where its climb ends.
 
     Parameters
@@ -128,7 +135,7 @@ def answered(facts: Facts) -> Answer:
     return Answer(facts.name, word, " ".join(words) + own_state_words(facts.own_state_g), short)
 
 
-def own_state_words(own_state_g):
+def own_state_words(own_state_g: tuple[float, float] | None) -> str:
     """What friction makes of a difference where the two were not driven up the same way; '' where nothing rubs."""
     if own_state_g is None:
         return ""
@@ -136,7 +143,7 @@ def own_state_words(own_state_g):
     return f" Not driven up the same way, friction makes that {low} to {high} g."
 
 
-def _load_words(facts):
+def _load_words(facts) -> str:
     load, at = facts.load, f"At {facts.grade_deg:g} deg it"
     grams, share = grams_of_force(load.value), 100.0 * abs(load.value) / facts.front_load_n
     low, high = (grams_of_force(end) for end in load.span)

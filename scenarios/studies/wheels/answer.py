@@ -5,6 +5,8 @@ gears or radii that make the front wheels roll a little faster or slower change 
 wheels stands with the range that it has over plausible mismatches.
 """
 
+from __future__ import annotations
+
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -89,7 +91,7 @@ class WheelsAnswer(Result):
             return self.row.message or self.row.status
         return "" if self.pose is not None else "a rigid vehicle has no pose to draw"
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"WheelsAnswer({self.row!r}; {sentence(self)})"
 
 
@@ -140,7 +142,7 @@ class WheelSweep(Result):
 
         return draw("wheels.grades.plot_twist", self, ax)
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"WheelSweep({self.setup}: {len(self.rows)} grades; {sentence(self)})"
 
 
@@ -162,7 +164,7 @@ class Headings(Result):
         rows = [dict(zip(names, values, strict=True)) for values in zip(*columns, strict=True)]
         return {"setup": self.setup, "rows": rows, "status": "ok"}
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         lifts = [grade for grade in self.first_lift_grade_deg if grade is not None]
         said = f"first lift {min(lifts):.1f} to {max(lifts):.1f} deg" if lifts else "no wheel lifts"
         return f"Headings({self.setup}: {len(self.headings_deg)} headings, {said})"
@@ -181,7 +183,7 @@ class SpringClimb:
         shafts: bool,
         blocks: Mapping[str, float] | None,
         standing: Any,
-    ):
+    ) -> None:
         check_links(vehicle)
         from noseload.studies.space.climb import SpaceClimb
 
@@ -228,14 +230,14 @@ class SpringClimb:
 
         return self.row((self.first_lift_deg or 0.0) - BELOW_DEG)
 
-    def lift_of(self, other: "SpringClimb") -> float | None:
+    def lift_of(self, other: SpringClimb) -> float | None:
         """First lift of the same vehicle under another law of traction, deg: by steps from here, else along its path."""
         from .nearby import lift_nearby
 
         found = None if self.first_lift_deg is None else lift_nearby(self.climb, other.climb, self.below_lift)
         return other.first_lift_deg if found is None else found
 
-    def values_of(self, other: "SpringClimb", row: Wheels) -> Mapping[str, Any]:
+    def values_of(self, other: SpringClimb, row: Wheels) -> Mapping[str, Any]:
         """Numbers of RANGED of the other law at the grade of a row of this one."""
         from .nearby import pose_nearby
 
@@ -330,7 +332,7 @@ def wheels_answer(
         {key: pair for key in RANGED if (pair := _range(key, row, rows)) is not None},
         _lift_range(climb, others),
         tuple(others),
-        None if without is None else without.limits,
+        without,
         climb.pose(row) if hasattr(climb, "pose") and row.front_left_load_n is not None else None,
     )
 
@@ -366,7 +368,7 @@ def sweep_wheels(
         {percent: tuple(other.row(grade) for grade in grades) for percent, other in others.items()},
         _lift_range(climb, others),
         tuple(others),
-        None if without is None else without.limits,
+        without,
         float(heading_deg),
     )
 
@@ -404,8 +406,8 @@ def first_lifts(vehicle: Vehicle, *, heading_deg: float = 0.0) -> tuple[WheelLim
     return climb.ends, tuple(lifts)
 
 
-def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
-    """The climb asked for, those of plausible mismatches by percent, and the one without shafts."""
+def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts: bool, blocks):
+    """The climb asked for, those of plausible mismatches by percent, and the limits of the one without shafts."""
     check_options(vehicle, mismatch, blocks)
     metres = {wheel: 1e-3 * height for wheel, height in (blocks or {}).items() if height}
     climb = wheel_climb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=metres)
@@ -419,15 +421,31 @@ def _climbs(vehicle, heading_deg, mismatch, shafts, blocks):
     }
     if not shafts or all(getattr(vehicle, end).axle_ratio is None for end in ("rear", "front")):
         return climb, others, None
-    return climb, others, wheel_climb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=False, blocks=metres)
+    return climb, others, _without_shafts(vehicle, climb, heading_deg, mismatch, metres)
 
 
-def _range(key, row, others):
+def _without_shafts(vehicle, climb, heading_deg: float, mismatch: float | None, metres):
+    """Limits of a climb without the couples of the shafts."""
+    flat = climb.standing.side_view
+    if not heading_deg and mismatch is None and not metres:
+        from .upright import stays_upright, upright_limits
+
+        if stays_upright(vehicle, flat):
+            return upright_limits(vehicle, flat)
+    from noseload.studies.space.climb import stand_in_space
+
+    standing = stand_in_space(vehicle, shafts=False, standing=flat)
+    return wheel_climb(
+        vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=False, blocks=metres, standing=standing
+    ).limits
+
+
+def _range(key: str, row: Wheels, others) -> tuple[float, float] | None:
     values = [value for value in (getattr(row, key), *(other[key] for other in others)) if value is not None]
     return (min(values), max(values)) if others and values else None
 
 
-def _lift_range(climb, others):
+def _lift_range(climb: SpringClimb, others: dict[float, SpringClimb]) -> tuple[float, float]:
     return lift_range((climb.limits.first_wheel_lift_grade_deg, *(climb.lift_of(other) for other in others.values())))
 
 
@@ -440,12 +458,12 @@ def over_grade(limits: WheelLimits) -> float | None:
     return max(min(ends), limits.fold_grade_deg or 0.0)
 
 
-def _end(limits):
+def _end(limits: WheelLimits) -> float:
     over = over_grade(limits)
     return limits.steepest_deg if over is None else over
 
 
-def _grades(from_deg, end, step_deg):
+def _grades(from_deg, end: float, step_deg: float) -> list[float]:
     if not step_deg > 0.0:
         raise ModelError(f"step {step_deg:g} deg: a sweep needs a step above 0 deg, such as 1")
     count = floor((end - from_deg) / step_deg * (1 + 1e-12) + 1e-9)

@@ -35,7 +35,7 @@ class FourLoads:
     loads_n: tuple
     first_wheel: str | None
     lift_deg: float | None
-    lift_range_deg: tuple = (None, None)
+    lift_range_deg: tuple[float | None, float | None] = (None, None)
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of a document."""

@@ -61,7 +61,7 @@ class WheelLevers(Result):
             "status": "ok",
         }
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"WheelLevers({self.setup}: {self.first_wheel} at {self.first_wheel_lift_grade_deg:.2f} deg, {len(self.rows)} levers)"
 
 
@@ -110,7 +110,7 @@ def rank_wheels(vehicle: Vehicle) -> WheelLevers:
     return WheelLevers(vehicle.setup, wheel, lift, tuple(rows), tuple(idle), tuple(unsolved))
 
 
-def _whole_changes(vehicle):
+def _whole_changes(vehicle: Vehicle):
     """Setups and `[changes.NAME]` of the file, as vehicles."""
     if vehicle.base is None:
         for name in vehicle.setups:
@@ -119,7 +119,7 @@ def _whole_changes(vehicle):
         yield change.name, "change", apply_change(vehicle, change)
 
 
-def _whole_lift(vehicle):
+def _whole_lift(vehicle: Vehicle):
     """First lift along the path of its own, deg, or None."""
     try:
         return wheel_climb(vehicle).limits.first_wheel_lift_grade_deg
@@ -127,11 +127,11 @@ def _whole_lift(vehicle):
         return None
 
 
-def _row(name, step, assumed, change):
+def _row(name: str, step: str, assumed: bool, change: float):
     return {"name": name, "step": step, "assumed": assumed, "change_deg": change}
 
 
-def _lift(vehicle, start, wheel):
+def _lift(vehicle: Vehicle, start: np.ndarray, wheel: int):
     """First lift of that wheel, deg: by steps from the known one; None where another wheel is off there."""
     equilibrium = wheel_climb(vehicle).climb.equilibrium
     solution = solve(WheelLift(equilibrium, wheel), start, 0.0)

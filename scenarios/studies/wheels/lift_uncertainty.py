@@ -4,9 +4,11 @@ Draws of both, seeded: every measured number with its error as `[uncertainty]` s
 plausible range. Each draw's lift is found by steps from the known one, or along its own path where these fail.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import degrees, radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -26,6 +28,12 @@ from .answer import wheel_climb
 from .nearby import BELOW_DEG, FARTHEST_DEG, slip_of
 from .plausible import ALIKE, law_at, percents_of, plausible_laws
 from .words import range_words, wheel_words
+
+if TYPE_CHECKING:
+    from noseload.model.uncertainty import ErrorSource
+    from noseload.studies.space.climb import SpaceStanding
+    from noseload.studies.wheels.answer import SpringClimb
+
 
 DRAWS, SEED, LEAST_DRAWS = 200, 1, 20
 ENDS = (2.5, 97.5)
@@ -81,7 +89,7 @@ class LiftUncertainty(Result):
             said += f", {mismatch} by how the axles share the pull, {together} by both"
         return f"{said}."
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"LiftUncertainty({self.setup}: {self.sentence()})"
 
 
@@ -116,7 +124,7 @@ def lift_uncertainty(
     search = Search(vehicle, known, lift, WHEELS.index(wheel), heading_deg)
     generator, sources = np.random.default_rng(seed), search.sources
     laws = plausible_laws(vehicle)
-    mismatches = percents_of(laws)
+    mismatches = tuple(percent for percent in percents_of(laws) if percent is not None)
     errors = np.array([_draw(generator, source, draws) for source in sources])
     shares = generator.uniform(min(mismatches), max(mismatches), draws) if mismatches else None
     found = np.array([search.both(errors[:, k], None if shares is None else shares[k]) for k in range(draws)])
@@ -136,13 +144,13 @@ def lift_uncertainty(
     )
 
 
-def _draw(generator, source, draws):
+def _draw(generator: np.random.Generator, source: ErrorSource, draws: int) -> np.ndarray:
     if source.normal:
         return generator.normal(0.0, source.deviation, draws)
     return generator.uniform(source.low, source.high, draws)
 
 
-def _ends(values):
+def _ends(values: np.ndarray):
     good = values[np.isfinite(values)]
     if good.size < LEAST_DRAWS:
         return None, None
@@ -153,7 +161,7 @@ def _ends(values):
 class Search:
     """First lifts of a vehicle with errors put in, by steps from the known one."""
 
-    def __init__(self, vehicle, known, lift, wheel, heading_deg):
+    def __init__(self, vehicle, known, lift, wheel, heading_deg) -> None:
         self.vehicle, self.known, self.lift, self.wheel, self.heading_deg = vehicle, known, lift, wheel, heading_deg
         row = known.row(lift - BELOW_DEG)
         self.start = np.append(row.state, radians(row.grade_deg))
@@ -161,11 +169,11 @@ class Search:
         found = (source_of(quantity, limits, vehicle) for quantity in quantities_of(vehicle, space=True))
         self.sources = [source for source in found if source is not None]
 
-    def climb(self, vehicle, law=ALIKE, standing=None):
+    def climb(self, vehicle: Vehicle, law=ALIKE, standing: SpaceStanding | None = None):
         """The path of a vehicle on this heading; not followed yet."""
         return wheel_climb(vehicle, heading_deg=self.heading_deg, **law.options, standing=standing)
 
-    def both(self, errors, mismatch):
+    def both(self, errors: np.ndarray, mismatch: float | None) -> tuple[float, float]:
         """First lift of a draw, all wheels slipping alike and at its mismatch, deg; not a number where there is none."""
         shifts = {source.quantity.id: error for source, error in zip(self.sources, errors, strict=True)}
         try:
@@ -178,7 +186,7 @@ class Search:
             return np.nan, np.nan
         return alike, other
 
-    def of(self, climb):
+    def of(self, climb: SpringClimb):
         """First lift of a climb, deg."""
         start, law = self.start.copy(), climb.climb.equilibrium
         start[SLIP] = slip_of(self.known.climb, climb.climb, start)
@@ -191,7 +199,7 @@ class Search:
                 return found
         return np.nan if climb.first_lift_deg is None else climb.first_lift_deg
 
-    def improve(self, lift):
+    def improve(self, lift: float) -> tuple[dict[str, float | str], ...]:
         """What to measure again first: shares of the variance of the lift, by one deviation of each error."""
         moved = []
         for k, source in enumerate(self.sources):

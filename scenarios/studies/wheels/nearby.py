@@ -55,7 +55,7 @@ def lift_pose_nearby(known: SpaceClimb, other: SpaceClimb, below: Wheels) -> tup
     return found, solution.state[:N]
 
 
-def slip_of(known, other, state):
+def slip_of(known: SpaceClimb, other: SpaceClimb, state: np.ndarray) -> float:
     """A slip of the other law whose traction is about that of the state."""
     if known.equilibrium.law.is_limit and not other.equilibrium.law.is_limit:
         return float(np.arctanh(min(max(float(state[SLIP]), -0.9), 0.9)))

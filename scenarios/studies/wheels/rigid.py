@@ -115,12 +115,12 @@ class RigidWheels:
         together = [name for root, name in found if abs(root - earliest) < 1e-12]
         return earliest, together[0] if len(together) == 1 else together[0].split("_")[0] + "_both"
 
-    def _axle_terms(self, k, heading):
+    def _axle_terms(self, k: int, heading: float):
         """Load of an axle over the weight as ``level cos S + rate sin S``."""
         level, rate = self.distance / self.wheelbase, -self.height * cos(heading) / self.wheelbase
         return (level, rate) if k == 1 else (1.0 - level, -rate)
 
-    def _sideways(self, heading):
+    def _sideways(self, heading: float):
         arms = [0.0, 0.0]
         for k in range(2):
             level, rate = self._axle_terms(k, heading)
@@ -169,7 +169,7 @@ def rigid_wheels(vehicle: Vehicle) -> RigidWheels:
 class RigidClimb4:
     """Poses of the rigid vehicle over grade at one heading: what `noseload.studies.space` gives of a vehicle on springs."""
 
-    def __init__(self, vehicle: Vehicle, *, heading_deg: float = 0.0):
+    def __init__(self, vehicle: Vehicle, *, heading_deg: float = 0.0) -> None:
         self.vehicle, self.heading_deg = vehicle, float(heading_deg)
         self.wheels = rigid_wheels(vehicle)
 

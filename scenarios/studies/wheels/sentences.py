@@ -1,8 +1,14 @@
 """The answer about single wheels in one sentence."""
 
-from typing import Any
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
 
 from .words import range_words, wheel_words
+
+if TYPE_CHECKING:
+    from noseload.studies.space.results import WheelLimits
+
 
 WORTH_DEG = 0.05
 """Change of a lift by the shafts that is worth a sentence."""
@@ -29,7 +35,7 @@ def sentence(answer: Any) -> str:
     return f"{said}{_shaft_part(lift, without)}."
 
 
-def _shaft_part(lift, without):
+def _shaft_part(lift: float, without: WheelLimits) -> str:
     if without is None:
         return ""
     plain = without.first_wheel_lift_grade_deg

@@ -1,7 +1,10 @@
 """Height of the centre of gravity from the tip test, and back through the squat to the standing height."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import degrees
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -11,9 +14,15 @@ from noseload.model.measuring.weighing import tip_height
 from noseload.model.units import DEGREE, MILLIMETRE
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import Propagated, propagate
+from noseload.studies.measuring.common_errors import GAUGE_ZERO
+from noseload.studies.measuring.fitted_quantities import centre_of_gravity, changed
+from noseload.studies.measuring.measurement import Estimate, Trace, estimate_of
 
-from .fitted_quantities import centre_of_gravity, changed
-from .measurement import Estimate, Trace, estimate_of
+from .fit import ZERO
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
 
 TOLERANCE = 1e-9
 """Agreement of calculated and measured tip angle, rad: far below any reading."""
@@ -30,6 +39,8 @@ class Tipped:
     grade: float
     grade_error: float
     grade_freedom: float
+    zero_error: float
+    """Of the gauge that both read the grades and, where axles were lifted, the lifts; rad."""
     front_up: bool
     trace: Trace
     ends_disagree: float
@@ -46,8 +57,10 @@ def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
     apart = 0.0
     if len(by_end) == 2:
         first, second = by_end.values()
-        apart = (first[0].value - second[0].value) / np.hypot(first[0].standard_error, second[0].standard_error)
+        # One gauge moves the two heights against each other: their errors add up.
+        apart = (first[0].value - second[0].value) / (first[0].standard_error + second[0].standard_error)
     result, mean, grade_error, freedom, places, front_up = main
+    zero, zero_error = gauge_zero(readings, fit)
     grades = readings["angle_deg"][places]
     count = np.arange(1.0, len(places) + 1)
     trace = Trace(
@@ -68,14 +81,24 @@ def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
         "level distance over tan(tip angle): the height only of a vehicle whose suspension was blocked",
         1 / MILLIMETRE,
     )
-    return Tipped(estimate, result, mean * DEGREE, grade_error * DEGREE, freedom, front_up, trace, float(apart))
+    grade = mean * DEGREE - (zero if front_up else -zero)
+    return Tipped(estimate, result, grade, grade_error * DEGREE, freedom, zero_error, front_up, trace, float(apart))
 
 
-def _tip_scatter(readings, grades):
+def gauge_zero(readings: Readings, fit: Fit) -> tuple[float, float]:
+    """What the gauge reads too much, nose up, and its error, rad: as lifts of both ends show it, else as stated."""
+    if ZERO in fit.names:
+        return fit.value(ZERO), fit.standard_error(ZERO)
+    return 0.0, readings.settings[GAUGE_ZERO.name] * DEGREE
+
+
+def _tip_scatter(readings: Readings, grades: np.ndarray) -> float:
     return float(np.std(grades, ddof=1)) if len(grades) > 2 else readings.settings["tip_error_deg"]
 
 
-def _tip_height(readings, fit, places, front_up):
+def _tip_height(
+    readings: Readings, fit: Fit, places: np.ndarray, front_up: bool
+) -> tuple[Propagated, float, float, float, np.ndarray, bool]:
     grades = readings["angle_deg"][places]
     if len(grades) > 2:
         mean_fit = fit_linear(np.ones((len(grades), 1)), grades, ["grade"])
@@ -88,19 +111,21 @@ def _tip_height(readings, fit, places, front_up):
             np.inf,
         )
     place = [fit.index("position"), fit.index("wheelbase")]
+    zero, zero_error = gauge_zero(readings, fit)
+    side = 1.0 if front_up else -1.0
 
-    def height(p):
-        return tip_height(p[0] * DEGREE, p[1] if front_up else p[2] - p[1])
+    def height(p: np.ndarray) -> float:
+        return tip_height(p[0] * DEGREE - side * p[3], p[1] if front_up else p[2] - p[1])
 
     result = propagate(
         height,
-        [mean, fit.value("position"), fit.value("wheelbase")],
-        [(error**2, freedom), (fit.covariance[np.ix_(place, place)], fit.interval_freedom)],
+        [mean, fit.value("position"), fit.value("wheelbase"), zero],
+        [(error**2, freedom), (fit.covariance[np.ix_(place, place)], fit.interval_freedom), (zero_error**2, np.inf)],
     )
     return result, mean, error, freedom, places, front_up
 
 
-def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
+def standing_height_estimate(tipped: Tipped, vehicle: Vehicle | None, fit: Fit) -> tuple[Estimate, str]:
     """Standing height from the rigid rule; with a vehicle by the squat correction.
 
     Returns
@@ -118,21 +143,26 @@ def standing_height_estimate(tipped: Tipped, vehicle, fit: Fit):
     sign = 1.0 if tipped.front_up else -1.0
     value = standing_height(weighed, sign * tipped.grade)
     slope = 0.0
-    if tipped.grade_error > 0.0:
-        ends = [standing_height(weighed, sign * (tipped.grade + side * tipped.grade_error)) for side in (-1.0, 1.0)]
-        slope = (ends[1] - ends[0]) / (2.0 * tipped.grade_error)
+    spread = float(np.hypot(tipped.grade_error, tipped.zero_error))
+    if spread > 0.0:
+        ends = [standing_height(weighed, sign * (tipped.grade + side * spread)) for side in (-1.0, 1.0)]
+        slope = (ends[1] - ends[0]) / (2.0 * spread)
     place = [fit.index("position"), fit.index("wheelbase")]
     arm = share if tipped.front_up else 1.0 - share
 
-    def height(p):
+    def height(p: np.ndarray) -> float:
         now = p[1] / p[2] if tipped.front_up else 1.0 - p[1] / p[2]
         # to first order the height moves with the arm as in the rigid rule
-        return value + slope * (p[0] - tipped.grade) + value * (now / arm - 1.0)
+        return value + slope * (p[0] - tipped.grade + p[3]) + value * (now / arm - 1.0)
 
     result = propagate(
         height,
-        [tipped.grade, position, wheelbase],
-        [(tipped.grade_error**2, tipped.grade_freedom), (fit.covariance[np.ix_(place, place)], fit.interval_freedom)],
+        [tipped.grade, position, wheelbase, 0.0],
+        [
+            (tipped.grade_error**2, tipped.grade_freedom),
+            (fit.covariance[np.ix_(place, place)], fit.interval_freedom),
+            (tipped.zero_error**2, np.inf),
+        ],
     )
     return _height_estimate(result, "solved back from the tip test through the squat"), "corrected"
 
@@ -157,7 +187,7 @@ def _height_estimate(result: Propagated, meaning: str) -> Estimate:
     return estimate_of(result, "centre_of_gravity_height_mm", meaning, 1 / MILLIMETRE)
 
 
-def standing_height(vehicle, tip_angle):
+def standing_height(vehicle: Vehicle, tip_angle: float) -> float:
     """Height of the whole vehicle's centre of gravity, standing level, for which it tips at `tip_angle`.
 
     Parameters
@@ -185,7 +215,7 @@ def standing_height(vehicle, tip_angle):
 
     name = "tip_over_grade_deg" if tip_angle > 0.0 else "tip_over_downhill_grade_deg"
 
-    def excess(height):
+    def excess(height: float) -> float:
         grade = getattr(climb_of(changed(vehicle, {"cg_height": height / MILLIMETRE})).limits, name)
         if grade is None:
             raise ModelError(

@@ -3,8 +3,9 @@
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings, ReadingsFileError
+from noseload.studies.measuring.common_errors import END_FOR_END, GAUGE_ZERO, KNOWN_MASS, SCALE_GAIN
 
-from .weigh_corners import axle_readings, corner_faults
+from .corners import axle_readings, corner_faults
 
 WEIGH_LAYOUT = Layout(
     title="Weighing: axle readings level and lifted, tip test",
@@ -34,6 +35,8 @@ WEIGH_LAYOUT = Layout(
             default=0.3,
             required=False,
         ),
+        GAUGE_ZERO,
+        SCALE_GAIN,
         Column(
             "suspension",
             "blocked or free while an axle was lifted",
@@ -89,6 +92,8 @@ WEIGH_LAYOUT = Layout(
 )
 
 RECIPE = (
+    KNOWN_MASS,
+    END_FOR_END + " Lift angles too are read with the gauge the same way round at both ends.",
     "Level: zero the scale, one axle on it, the other on a block of the same height; read both axles, swap, repeat.",
     "Every wheel alone, level: the other three on blocks of the scale's height; all four readings in one row say "
     "which side is heavier.",

@@ -11,8 +11,8 @@ diagonal to the other, which leaves both sums over a side, and so y, as they are
 import numpy as np
 
 from noseload.csv_input import Readings
-
-from .measurement import Estimate
+from noseload.studies.measuring.common_errors import gain
+from noseload.studies.measuring.measurement import Estimate
 
 AXLES = ("rear", "front")
 CORNERS = tuple(f"{axle}_{side}_g" for axle in AXLES for side in ("left", "right"))
@@ -70,7 +70,8 @@ def side_estimates(readings: Readings) -> list[Estimate]:
     by_track = abs(offset) * settings["track_error_mm"] / float(tracks.mean())
     error = float(np.hypot(max(own, scatter), by_track))
     crossed = float((wheels[0] + wheels[3] - wheels[1] - wheels[2]).mean())
-    crossed_error = 2.0 * settings["scale_error_g"] / np.sqrt(count)
+    by_gain = gain(settings) * abs(crossed)
+    crossed_error = np.hypot(2.0 * settings["scale_error_g"] / np.sqrt(count), by_gain)
     return [
         _estimate("centre_of_gravity_left_mm", "centre of gravity left of the middle (right negative)", offset, error),
         _estimate(
@@ -83,7 +84,7 @@ def side_estimates(readings: Readings) -> list[Estimate]:
     ]
 
 
-def _estimate(key, meaning, value, error, origin="calculated"):
+def _estimate(key: str, meaning: str, value: float, error: float, origin: str = "calculated") -> Estimate:
     return Estimate(key, meaning, value, error, value - NORMAL_95 * error, value + NORMAL_95 * error, origin)
 
 

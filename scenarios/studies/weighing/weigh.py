@@ -1,24 +1,37 @@
 """Centre of gravity from axle readings, level and lifted, and from the tip test."""
 
 import os
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
 
 from noseload.csv_input import Readings, read_readings
+from noseload.model.errors import ModelError
 from noseload.model.units import GRAM, MILLIMETRE, STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import Fit
 from noseload.solvers.statistics.propagation import propagate
+from noseload.studies.measuring.common_errors import gain, in_proportion
+from noseload.studies.measuring.measurement import (
+    Estimate,
+    Trace,
+    answer_without,
+    both_values,
+    estimate_of,
+    estimate_of_fit,
+    line_value,
+)
+from noseload.studies.measuring.plausible import implausible, told_with_slips
+from noseload.studies.measuring.vehicle_bounds import vehicle_bounds
 from noseload.studies.result import Result
 
-from .measurement import Estimate, Trace, estimate_of, estimate_of_fit, line_value
-from .weigh_corners import corner_lines, corner_notes, side_estimates
-from .weigh_fit import QUANTITIES, LiftFit, fit_weighing, front_share
-from .weigh_layout import RECIPE, WEIGH_LAYOUT, check_rows
-from .weigh_tip import fit_tips, standing_height_estimate, tipped_pose_note
-from .weigh_warnings import weighing_warnings
+from .corners import corner_lines, corner_notes, side_estimates
+from .fit import QUANTITIES, LiftFit, fit_weighing, front_share
+from .layout import RECIPE, WEIGH_LAYOUT, check_rows
+from .tip import fit_tips, standing_height_estimate, tipped_pose_note
+from .traps import weighing_warnings
 
 
 @dataclass(frozen=True)
@@ -93,8 +106,30 @@ def weigh(path: str | os.PathLike, *, vehicle: Vehicle | None = None, height_fro
     return weigh_readings(read_readings(path, WEIGH_LAYOUT), vehicle=vehicle, height_from=height_from)
 
 
-def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto") -> Weighing:
+def weigh_readings(readings: Readings, *, vehicle: Vehicle | None = None, height_from: str = "auto") -> Weighing:
     """Like `weigh`, from readings already read."""
+    check_rows(readings)
+    bounds = {} if vehicle is None else vehicle_bounds(vehicle)
+    try:
+        found = _weigh(readings, vehicle, height_from)
+    except (ModelError, SolverError) as refused:
+        raise told_with_slips(readings, refused, bounds) from refused
+
+    def again(rest: Readings) -> tuple[str, tuple[str, ...]]:
+        other = _weigh(rest, vehicle, height_from)
+        return both_values(*(_centre(each) for each in (other, found))), other.warnings
+
+    slips = implausible(readings, found.lines, bounds)
+    return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))
+
+
+def _centre(found: Weighing) -> list[Estimate]:
+    """What a weighing is done for: where the centre of gravity is."""
+    wanted = ("centre_of_gravity_from_rear_mm", "centre_of_gravity_height_mm")
+    return [estimate for estimate in found.estimates if estimate.key in wanted]
+
+
+def _weigh(readings: Readings, vehicle: Vehicle | None, height_from: str) -> Weighing:
     check_rows(readings)
     kind = readings["kind"]
     lifted = (kind == "front_lifted") | (kind == "rear_lifted")
@@ -103,7 +138,10 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
     lift = fit_weighing(readings)
     fit = lift.fit
     estimates = [
-        estimate_of_fit(fit, "weight", "total_mass_g", "whole vehicle", 1 / (STANDARD_GRAVITY * GRAM)),
+        in_proportion(
+            estimate_of_fit(fit, "weight", "total_mass_g", "whole vehicle", 1 / (STANDARD_GRAVITY * GRAM)),
+            gain(readings.settings),
+        ),
         estimate_of_fit(
             fit,
             "position",
@@ -113,7 +151,7 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
             origin="calculated",
         ),
     ]
-    estimates += _axle_loads(fit) + side_estimates(readings)
+    estimates += _axle_loads(fit, gain(readings.settings)) + side_estimates(readings)
     traces, notes = [], []
     height = None
     if np.any(lifted):
@@ -179,7 +217,7 @@ def weigh_readings(readings: Readings, *, vehicle=None, height_from: str = "auto
     )
 
 
-def _axle_loads(fit: Fit) -> list[Estimate]:
+def _axle_loads(fit: Fit, share: float) -> list[Estimate]:
     places = [fit.index(name) for name in ("weight", "position", "wheelbase")]
     values, covariance = fit.values[places], fit.covariance[np.ix_(places, places)]
     blocks = [(covariance, fit.interval_freedom)]
@@ -187,8 +225,8 @@ def _axle_loads(fit: Fit) -> list[Estimate]:
     rear = propagate(lambda p: p[0] * (1.0 - p[1] / p[2]), values, blocks)
     to_grams = 1 / (STANDARD_GRAVITY * GRAM)
     return [
-        estimate_of(rear, "rear_g", "rear axle on level ground", to_grams),
-        estimate_of(front, "front_g", "front axle on level ground", to_grams),
+        in_proportion(estimate_of(rear, "rear_g", "rear axle on level ground", to_grams), share),
+        in_proportion(estimate_of(front, "front_g", "front axle on level ground", to_grams), share),
     ]
 
 

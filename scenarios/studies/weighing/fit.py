@@ -8,20 +8,28 @@ from noseload.csv_input import Readings
 from noseload.model.measuring.weighing import front_share_lifted, lift_angle
 from noseload.model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY
 from noseload.solvers.statistics.least_squares import Fit, fit_nonlinear
+from noseload.studies.measuring.common_errors import GAUGE_ZERO
 
-from .weigh_corners import axle_readings, readings_in_one
+from .corners import axle_readings, readings_in_one
 
 QUANTITIES = ("weight", "position", "height", "wheelbase", "rear_radius", "front_radius")
 
-_PRIOR_ERRORS = {"wheelbase": "wheelbase_error_mm", "rear_radius": "radius_error_mm", "front_radius": "radius_error_mm"}
+ZERO = "gauge_zero"
+"""What the angle gauge reads too much, nose up, in every row; rad."""
+_PRIOR_ERRORS = {
+    "wheelbase": "wheelbase_error_mm",
+    "rear_radius": "radius_error_mm",
+    "front_radius": "radius_error_mm",
+    ZERO: GAUGE_ZERO.name,
+}
 
 
 @dataclass(frozen=True)
 class LiftFit:
     """The weighing fit, and its scale readings one by one; arrays of shape (n,) over scale readings.
 
-    `angles`, over the rows of the file, are the measured lifts (rad, nose up positive, 0 where not lifted).
-    `residuals` and `errors` (N) refer to them: the error of the angle is part of `errors`.
+    `angles`, over the rows of the file, are the measured lifts less the gauge's zero (rad, nose up positive, 0 where not
+    lifted). `residuals` and `errors` (N) refer to them: the error of the angle is part of `errors`.
     """
 
     fit: Fit
@@ -42,25 +50,28 @@ def fit_weighing(readings: Readings) -> LiftFit:
     -----
     Unknowns: weight, position b, height h (if anything was lifted), wheelbase, radii, and the true angle of each
     lift. Wheelbase, radii and angles are observed with their stated errors, so that one angle's error
-    is shared by both scales of its row and the height carries every error there is.
+    is shared by both scales of its row and the height carries every error there is. The zero of the angle gauge is one
+    more unknown, known to be 0 within its error: with both ends lifted it shows. The scale's gain moves no centre.
     """
     angles = _angles(readings)
     raised = np.flatnonzero(angles != 0.0)
     row_of, at_front, loads, summed = _scale_readings(readings)
     start = _start(readings)
     names = [name for name in QUANTITIES if len(raised) or name in ("weight", "position", "wheelbase")]
+    by_gauge = np.isfinite(readings["angle_deg"][raised]).astype(float)
+    if np.any(by_gauge) and readings.settings[GAUGE_ZERO.name] > 0.0:
+        names.append(ZERO)
     priors = [name for name in names if name in _PRIOR_ERRORS]
     known_count = len(names)
 
-    def predict(p):
+    def predict(p: np.ndarray) -> np.ndarray:
         known = {**start, **dict(zip(names, p[:known_count], strict=True))}
         turned = angles.copy()
         turned[raised] = p[known_count:]
-        return np.concatenate(
-            [_load(known, turned[row_of], at_front), [known[name] for name in priors], p[known_count:]]
-        )
+        read = p[known_count:] + known[ZERO] * by_gauge
+        return np.concatenate([_load(known, turned[row_of], at_front), [known[name] for name in priors], read])
 
-    def derivatives(p):
+    def derivatives(p: np.ndarray) -> np.ndarray:
         """Central differences; a scale reading depends on the angle of its own row alone, so one step serves all."""
         jacobian = np.zeros((len(observed), len(p)))
         for place, scale in enumerate(scales[:known_count]):
@@ -79,10 +90,12 @@ def fit_weighing(readings: Readings) -> LiftFit:
     # The sum of two wheels errs by the root of two of one reading.
     scale_error = readings.settings["scale_error_g"] * GRAM * STANDARD_GRAVITY * np.sqrt(summed)
     angle_errors = _angle_errors(readings, angles)
-    prior_errors = [readings.settings[_PRIOR_ERRORS[name]] * MILLIMETRE for name in priors]
+    prior_errors = [
+        readings.settings[_PRIOR_ERRORS[name]] * (DEGREE if name == ZERO else MILLIMETRE) for name in priors
+    ]
     observed = np.concatenate([loads, [start[name] for name in priors], angles[raised]])
     errors = np.concatenate([scale_error, prior_errors, angle_errors[raised]])
-    scales = [start["weight"]] + [0.1] * (known_count - 1) + [1.0] * len(raised)
+    scales = [start["weight"]] + [1.0 if name == ZERO else 0.1 for name in names[1:]] + [1.0] * len(raised)
     fit = fit_nonlinear(
         predict, observed, [*(start[name] for name in names), *angles[raised]],
         [*names, *(f"angle_of_{readings.row_word}_{readings.rows[place]}" for place in raised)],
@@ -90,6 +103,8 @@ def fit_weighing(readings: Readings) -> LiftFit:
         derivatives=derivatives,
     )  # fmt: skip
     known = {**start, **dict(zip(names, fit.values[:known_count], strict=True))}
+    angles = angles.copy()
+    angles[raised] -= known[ZERO] * by_gauge
     fitted = _load(known, angles[row_of], at_front)
     step = 1e-5
     slope = (_load(known, angles[row_of] + step, at_front) - fitted) / step
@@ -98,14 +113,14 @@ def fit_weighing(readings: Readings) -> LiftFit:
     )
 
 
-def front_share(known, angle):
+def front_share(known: dict[str, float], angle: np.ndarray) -> np.ndarray:
     """Front share of the weight for a dict of the quantities of a weighing."""
     return front_share_lifted(
         angle, known["position"], known["height"], known["wheelbase"], known["rear_radius"], known["front_radius"]
     )
 
 
-def _load(known, angle, at_front):
+def _load(known: dict[str, float], angle: np.ndarray, at_front: np.ndarray) -> np.ndarray:
     share = front_share(known, angle)
     return known["weight"] * np.where(at_front, share, 1.0 - share)
 
@@ -178,4 +193,5 @@ def _start(readings: Readings) -> dict[str, float]:
         "rear_radius": settings["rear_radius_mm"] * MILLIMETRE,
         "front_radius": settings["front_radius_mm"] * MILLIMETRE,
         "height": 0.3 * wheelbase,
+        ZERO: 0.0,
     }

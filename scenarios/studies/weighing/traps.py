@@ -1,14 +1,25 @@
 """The classic traps of weighing, each looked for in the readings and answered with a remedy."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.csv_input import Readings
 from noseload.model.measuring.weighing import free_suspension_height_error, height_error_from_scale
 from noseload.model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY, grams_of_force
 from noseload.solvers.statistics.least_squares import t_chance
+from noseload.studies.measuring.common_errors import GAUGE_ZERO
+from noseload.studies.measuring.measurement import DOUBT_LEVEL, off_the_others
 
-from .measurement import DOUBT_LEVEL
-from .weigh_corners import axle_readings
+from .corners import axle_readings
+from .fit import QUANTITIES, ZERO, front_share
+
+if TYPE_CHECKING:
+    from noseload.studies.weighing.fit import LiftFit
+    from noseload.studies.weighing.tip import Tipped
+
 
 SMALL_LIFT_DEG = 15.0
 """Below this the scale's error weighs heavily (common practice; ISO 10392 asks for large lifts)."""
@@ -17,14 +28,14 @@ AXLE_MASS_SHARE = 0.2
 """Typical share of each axle assembly in the whole, for sizing the error of a free suspension only."""
 
 
-def weighing_warnings(readings: Readings, lift, tipped, source: str) -> list[str]:
+def weighing_warnings(readings: Readings, lift: LiftFit, tipped: Tipped | None, source: str) -> list[str]:
     """All warnings of a weighing.
 
     Parameters
     ----------
     readings : Readings
-    lift : noseload.studies.measuring.weigh.LiftFit
-    tipped : noseload.studies.measuring.weigh.Tipped or None
+    lift : noseload.studies.weighing.weigh.LiftFit
+    tipped : noseload.studies.weighing.weigh.Tipped or None
     source : str
         Where the height comes from: 'lift', 'tip' or 'none'.
     """
@@ -50,7 +61,7 @@ def weighing_warnings(readings: Readings, lift, tipped, source: str) -> list[str
     return found
 
 
-def _sums(readings: Readings, lift) -> list[str]:
+def _sums(readings: Readings, lift: LiftFit) -> list[str]:
     """Front and rear of one row must add up to the whole: on the level and lifted alike."""
     front, rear = (axle_readings(readings, axle) for axle in ("front", "rear"))
     both = np.flatnonzero(np.isfinite(front) & np.isfinite(rear))
@@ -68,7 +79,7 @@ def _sums(readings: Readings, lift) -> list[str]:
     ]
 
 
-def _small_lift(readings: Readings, lift) -> list[str]:
+def _small_lift(readings: Readings, lift: LiftFit) -> list[str]:
     steepest = float(np.max(np.abs(lift.angles)))
     if steepest >= SMALL_LIFT_DEG * DEGREE:
         return []
@@ -85,7 +96,7 @@ def _small_lift(readings: Readings, lift) -> list[str]:
     ]
 
 
-def _free_suspension(readings: Readings, lift) -> list[str]:
+def _free_suspension(readings: Readings, lift: LiftFit) -> list[str]:
     settings = readings.settings
     if settings["suspension"] == "blocked":
         return []
@@ -111,7 +122,7 @@ def _free_suspension(readings: Readings, lift) -> list[str]:
     return [sentence + f", here by about {error / MILLIMETRE:.1f} mm at the largest lift; block it and weigh again"]
 
 
-def _wheels_not_free(readings: Readings, lift) -> list[str]:
+def _wheels_not_free(readings: Readings, lift: LiftFit) -> list[str]:
     """Readings going up and coming down must agree; stiction of the lifted wheels splits them."""
     direction = readings["direction"][lift.row_of]
     raised = lift.angles[lift.row_of] != 0.0
@@ -131,21 +142,32 @@ def _wheels_not_free(readings: Readings, lift) -> list[str]:
     ]
 
 
-def _ends_differ(readings: Readings, lift) -> list[str]:
+def _ends_differ(readings: Readings, lift: LiftFit) -> list[str]:
     """Both ends lifted must give one height: opposite trends of the residuals say that they do not."""
     angle = lift.angles[lift.row_of]
     front, rear = angle > 0.0, angle < 0.0
     if np.sum(front) < 2 or np.sum(rear) < 2:
         return []
-    shares = np.where(lift.at_front, 1.0, -1.0) * lift.residuals
+    weight = lift.fit.value("weight")
+    known = {name: lift.fit.value(name) for name in QUANTITIES}
+    zero, stated = (
+        (lift.fit.value(ZERO) if ZERO in lift.fit.names else 0.0),
+        readings.settings[GAUGE_ZERO.name] * DEGREE,
+    )
+    here = front_share(known, angle)
+    # As the gauge was read: the fit has put part of a difference into its zero.
+    shares = np.where(lift.at_front, 1.0, -1.0) * lift.residuals - weight * (front_share(known, angle + zero) - here)
+    turned = -weight * (front_share(known, angle + stated) - here)
     # a height wrong by dh shifts the front share by -dh tan(angle) / L
-    per_height = -np.tan(angle) * lift.fit.value("weight") / lift.fit.value("wheelbase")
+    per_height = -np.tan(angle) * weight / lift.fit.value("wheelbase")
     errors = lift.errors
-    heights, weights = [], []
+    heights, weights, by_zero = [], [], []
     for end in (front, rear):
         weights.append(np.sum((per_height[end] / errors[end]) ** 2))
         heights.append(np.sum(shares[end] * per_height[end] / errors[end] ** 2) / weights[-1])
-    gap, error = heights[0] - heights[1], np.sqrt(1 / weights[0] + 1 / weights[1])
+        by_zero.append(np.sum(turned[end] * per_height[end] / errors[end] ** 2) / weights[-1])
+    gap = heights[0] - heights[1]
+    error = np.sqrt(1 / weights[0] + 1 / weights[1] + (by_zero[0] - by_zero[1]) ** 2)
     if abs(gap) < 3.3 * error:
         return []
     return [
@@ -155,18 +177,14 @@ def _ends_differ(readings: Readings, lift) -> list[str]:
     ]
 
 
-def _outliers(readings: Readings, lift) -> list[str]:
-    sizes = lift.residuals / lift.errors
-    return [
-        f"{readings.row_word} {readings.rows[place]}, column {'front_g' if front else 'rear_g'}: "
-        f"{abs(size):.1f} standard "
-        "errors off the fit; weigh it again"
-        for place, front, size in zip(lift.row_of, lift.at_front, sizes, strict=True)
-        if abs(size) > 4.0
-    ]
+def _outliers(readings: Readings, lift: LiftFit) -> list[str]:
+    """The worst scale reading against all others; an angle that is off shows in the reading of its row."""
+    count = len(lift.row_of)
+    sizes = lift.fit.deleted_residuals()[:count]
+    return off_the_others(sizes, lift.fit.deleted_freedom, readings, readings.rows[lift.row_of])
 
 
-def _tip_traps(readings: Readings, tipped, source: str) -> list[str]:
+def _tip_traps(readings: Readings, tipped: Tipped, source: str) -> list[str]:
     found = []
     tests = np.sum((readings["kind"] == "tip_front_up") | (readings["kind"] == "tip_rear_up"))
     if tests < 3:
