@@ -41,6 +41,8 @@ LONGEST_TANGENT = 3.0
 """Chords that a tangent may be followed to start the search of a place on a segment."""
 ONE_PLACE = 1e-5
 """Scaled arclength within which two points of a curve are one place."""
+PLACE = 1e-13
+"""Scaled arclength within which a place on a curve is found: rounding."""
 LEAST_LOOP = 4
 """Points that a curve has before it is asked whether it has come round to its start."""
 TIGHT, LOOSE = 1e-11, 1e-7
@@ -174,7 +176,9 @@ class Curve:
             return seen[fraction][0]
 
         try:
-            root = bracketed_root(value, 0.0, 1.0, low, high)
+            # Where the measure jumps, at a kink, every halving costs a corrected point: none below rounding.
+            length = min(self.points[k + 1].arclength - self.points[k].arclength, 1.0)
+            root = bracketed_root(value, 0.0, 1.0, low, high, tolerance=PLACE / length)
             return self._tight(k, root, seen)
         except SolverError as error:
             closest = self._closest(k, seen)

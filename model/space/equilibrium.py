@@ -69,6 +69,9 @@ def _places():
 
 
 PLACES = _places()
+_WEIGHT_ROWS = np.array([6 * body + axis for body in range(BODIES) for axis in range(3)])
+_WEIGHT_PLACES = _WEIGHT_ROWS * (N + 1) + N
+"""Balances of forces of the three bodies, and flat places of their slopes by the grade."""
 
 
 class ZeroSpeed:
@@ -175,7 +178,7 @@ class SpaceEquilibrium:
         reach = LENGTH_STEP * self.wheelbase / 0.3
         limits = [reach] + [ANGLE_STEP] * 2 + ([reach] * 3 + [ANGLE_STEP] * 3) * 2
         self.step_limits = np.array(limits + [np.inf] * RODS + [USE_STEP] * 3)
-        self._weights = [mass * STANDARD_GRAVITY for mass in numbers.masses]
+        self._weights = np.repeat([mass * STANDARD_GRAVITY for mass in numbers.masses], 3)
         self._branch = None
         self._couplers: list | None = None
 
@@ -227,9 +230,9 @@ class SpaceEquilibrium:
         by_pressed = self.law.uses(float(state[SLIP]), pressed)[2]
         return by_pressed[0] * slopes[0] + by_pressed[1] * slopes[1]
 
-    def arguments(self, state: list[float], k: int):
-        """Arguments of the axle kernels of axle k for a state (list)."""
-        uses, _ = self.uses(state)
+    def arguments(self, state: list[float], k: int, uses: tuple[float, float] | None = None):
+        """Arguments of the axle kernels of axle k for a state (list); `uses` where they are known."""
+        uses = self.uses(state)[0] if uses is None else uses
         use = self.numbers.driven[k] * uses[k]
         place, tension = 3 + 6 * k, 15 + 4 * k
         return (
@@ -243,39 +246,46 @@ class SpaceEquilibrium:
 
     def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (26) and Jacobian (26, 27), the last column by the grade."""
-        return self.evaluate_held(state, parameter)[:2]
+        return self._evaluated(state, parameter, None)
 
     def evaluate_held(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """As `evaluate`, and the slopes of the residual by the held torques (26, 2)."""
+        by_held = np.zeros((N, 2))
+        return *self._evaluated(state, parameter, by_held), by_held
+
+    def _evaluated(
+        self, state: np.ndarray, parameter: float, by_held: np.ndarray | None
+    ) -> tuple[np.ndarray, np.ndarray]:
+        """Residual and Jacobian; slopes by the held torques go into `by_held` where it is given."""
         numbers = state.tolist()
-        residual, jacobian, by_held = np.zeros(N), np.zeros((N, N + 1)), np.zeros((N, 2))
+        residual, jacobian = np.zeros(N), np.zeros((N, N + 1))
         flat = jacobian.reshape(-1)
-        (_, slopes), by_state = self.uses(numbers), self._use_by_state(numbers)
+        (uses, slopes), by_state = self.uses(numbers), self._use_by_state(numbers)
         for k, (rows, solved, places, follows, follow_rows, held, held_rows) in enumerate(PLACES):
             try:
-                out = np.array(axle(*self.arguments(numbers, k)))
+                out = np.array(axle(*self.arguments(numbers, k, uses)))
             except (ZeroDivisionError, OverflowError, ValueError):
-                return np.full(N, np.nan), np.full((N, N + 1), np.nan), by_held
+                return np.full(N, np.nan), np.full((N, N + 1), np.nan)
             residual[rows] += out[:_OUT]
             entries = out[_OUT:]
-            by_held[held_rows, k] = entries[held]
-            entries[follows] *= self.numbers.driven[k]
+            if by_held is not None:
+                by_held[held_rows, k] = entries[held]
             if k and by_state is not None:
                 column = np.zeros(N)
-                np.add.at(column, follow_rows, entries[follows])
+                np.add.at(column, follow_rows, self.numbers.driven[k] * entries[follows])
                 jacobian[:, :N] += np.outer(column, by_state)
-            entries[follows] *= slopes[k]
+            factor = self.numbers.driven[k] * slopes[k]
+            if factor != 1.0:
+                entries[follows] *= factor
             flat[places] += entries[solved]
         pull, slope = self.gravity(parameter)
-        pull, slope = np.array(pull), np.array(slope)
-        for body, weight in enumerate(self._weights):
-            residual[6 * body : 6 * body + 3] += weight * pull
-            jacobian[6 * body : 6 * body + 3, N] = weight * slope
-        return residual, jacobian, by_held
+        residual[_WEIGHT_ROWS] += self._weights * (pull * BODIES)
+        flat[_WEIGHT_PLACES] = self._weights * (slope * BODIES)
+        return residual, jacobian
 
     def seen(self, state: np.ndarray, k: int):
         """What the wheels and shocks of axle k show: numbers by the names of AXLE_SEEN."""
-        numbers = [float(value) for value in state]
+        numbers = np.asarray(state, dtype=float).tolist()
         return dict(zip(AXLE_SEEN, axle_seen(*self.arguments(numbers, k)), strict=True))
 
     def depths(self, state: np.ndarray) -> list[float]:

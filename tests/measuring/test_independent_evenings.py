@@ -163,6 +163,7 @@ def test_films_with_the_ramp_of_a_speed_controller(tmp_path, evenings):
     assert held >= (0.88 if evenings == 50 else 0.6) and abs(np.mean([e.value for e in found]) / truth - 1.0) < 0.04
 
 
+@pytest.mark.slow
 def test_films_without_a_ramp_are_seldom_taken_for_ramped(tmp_path):
     """Eight evenings: the rise time is found by chance in one of a hundred, intervals miss in one of twenty."""
     rng, found, told = np.random.default_rng(25), [], 0

@@ -39,7 +39,7 @@ def pair():
 @pytest.fixture(scope="module")
 def loaded(pair):
     """A grade at which neither setup lifts its front axle."""
-    return compare_punch(pair, grade_deg=15.0)
+    return compare_punch(pair, grade_deg=15.0, draws=20)
 
 
 def test_numbers_are_those_of_the_punches(loaded):
@@ -79,6 +79,7 @@ def test_verdicts_name_both_lines(loaded):
     assert "(thresholds at 10 and 30 g)" in difference.punch_verdict
 
 
+@pytest.mark.slow
 def test_no_verdict_where_hops_differ_in_number(pair):
     """At 45 deg one front hops once, the other twice: +55 ms in sum was called measurable, while drawn vehicles give either
     sign; told is what differs, and the first hop with its interval and the chance of its sign."""

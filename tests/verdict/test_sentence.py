@@ -115,6 +115,7 @@ def check_tip(facts, sentence):
         assert abs(float(said["less"]) + low) <= 0.0501 and abs(float(said["more"]) - high) <= 0.0501
 
 
+@pytest.mark.slow
 def test_sentences_of_random_vehicles():
     """Fifty vehicles with a raised mount, with and without intervals, close to and far from both thresholds."""
     random, answers = np.random.default_rng(11), []
@@ -173,6 +174,7 @@ def test_no_verdict_where_the_vehicle_cannot_be(slippery):
     assert "would tip (but base slides at 40.4 deg" in asked.tip_over_verdict
 
 
+@pytest.mark.slow
 def test_rank_and_page_choose_a_grade_below_every_limit(slippery):
     from noseload.studies.levers.rank import rank
     from noseload.studies.show.report import ReportOptions, collect

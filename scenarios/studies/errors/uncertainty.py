@@ -384,8 +384,8 @@ def difference_ends(vehicles, *, grade_deg, draws, seed=SEED):
 
     Returns
     -------
-    list of dict of str to (float, float) or (None, None)
-        One for each vehicle after the first, by OUTCOMES.
+    list of dict of str to (low, value, high)
+        One for each vehicle after the first, by OUTCOMES; None thrice where there is no such number.
     """
     group = ErrorGroup(vehicles)
     count = min(draws, max(LEFT_OUT_DRAWS, LEAST_DRAWS))
@@ -403,9 +403,12 @@ def difference_ends(vehicles, *, grade_deg, draws, seed=SEED):
                 drawn[name] = drawn[name] - nominal[name][0] + (values[name] or 0.0)
     found = []
     for drawn, values in zip(whole[1:], own[1:], strict=True):
-        ends = {name: Ends.of(drawn[name] - whole[0][name]) for name in OUTCOMES}
-        known = {name: None not in (values[name], own[0][name]) for name in OUTCOMES}
-        found.append({name: (ends[name].low, ends[name].high) if known[name] else (None, None) for name in OUTCOMES})
+        spans = {}
+        for name in OUTCOMES:
+            ends = Ends.of(drawn[name] - whole[0][name])
+            unknown = None in (values[name], own[0][name], ends.low)
+            spans[name] = (None,) * 3 if unknown else (ends.low, float(values[name] - own[0][name]), ends.high)
+        found.append(spans)
     return found
 
 

@@ -132,6 +132,7 @@ def with_intervals(vehicle, items, made, grade_deg, count):
     changed = [vehicle, *(made[item.name] for item in first)]
     ends = difference_ends(changed, grade_deg=grade_deg, draws=DRAWS)
     spans = {
-        item.name: {name: list(span) for name, span in found.items()} for item, found in zip(first, ends, strict=True)
+        item.name: {name: [low, high] for name, (low, _, high) in found.items()}
+        for item, found in zip(first, ends, strict=True)
     }
     return [replace(item, intervals=spans.get(item.name, {})) for item in items]

@@ -106,18 +106,16 @@ def _margin(
     Both parts of the error together, both setups driven up the same way, as the sheets of a trial ask.
     """
     from noseload.model import load_vehicle
-    from noseload.studies.errors.uncertainty import uncertainty
+    from noseload.studies.errors.uncertainty import difference_ends
 
     vehicles = [load_vehicle(vehicle_file, setup=None if name == "base" else name) for name in (reference, change)]
     if outcome == "front_scale":
         vehicles = [held_vehicle(vehicle, "rear") for vehicle in vehicles]
-    found = uncertainty(vehicles, grade_deg=float(grade_deg or 0.0), draws=MARGIN_DRAWS).setups[1]
-    intervals = found.alike or found.difference
-    item = intervals["front_load_n" if outcome == "front_scale" else "tip_over_grade_deg"]
-    ends = (item.low, item.high, item.value)
+    (found,) = difference_ends(vehicles, grade_deg=float(grade_deg or 0.0), draws=MARGIN_DRAWS)
+    ends = found["front_load_n" if outcome == "front_scale" else "tip_over_grade_deg"]
     if None in ends:
         return 0.0, ""
-    low, high, value = (grams_of_force(end) if outcome == "front_scale" else end for end in ends)
+    low, value, high = (grams_of_force(end) if outcome == "front_scale" else end for end in ends)
     if abs(value - difference) > SAME:
         # A climb that slides or stalls first: the interval of its tip-over says nothing of that.
         return 0.0, ""
