@@ -100,6 +100,30 @@ def ramped_run_up_travel(time, final_speed: float, time_constant: float, rise: f
     return (area(time) - area(time - rise)) / rise
 
 
+def ramped_run_up_slopes(time: np.ndarray, final_speed: float, time_constant: float, rise: float) -> np.ndarray:
+    """Derivatives of `ramped_run_up_travel` by time, final speed, time constant and rise, shape (4, n).
+
+    With A the integral of `run_up_travel`, B its slope by time and C its slope by the time constant: by time
+    (B(t) - B(t - rise)) / rise, by the constant likewise of C, by the rise (B(t - rise) - travel) / rise.
+    """
+
+    def slopes(since: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        running = np.maximum(since, 0.0)
+        settled = -np.expm1(-running / time_constant)
+        by_constant = 2.0 * time_constant * settled - running * (2.0 - settled)
+        return final_speed * (running - time_constant * settled), final_speed * by_constant
+
+    travel = ramped_run_up_travel(time, final_speed, time_constant, rise)
+    if rise <= 1e-6 * time_constant:
+        running = np.maximum(time, 0.0)
+        settled = -np.expm1(-running / time_constant)
+        by_constant = final_speed * (running / time_constant * (1.0 - settled) - settled)
+        return np.stack([final_speed * settled, travel / final_speed, by_constant, -0.5 * final_speed * settled])
+    (now, now_constant), (then, then_constant) = slopes(time), slopes(time - rise)
+    by_rise = (then - travel) / rise
+    return np.stack([(now - then) / rise, travel / final_speed, (now_constant - then_constant) / rise, by_rise])
+
+
 def drive_from_run_up(
     air_speed: float,
     air_constant: float,

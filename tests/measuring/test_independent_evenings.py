@@ -1,5 +1,7 @@
 """Simulated evenings of vehicles that know more than the fitted law: bias, coverage, and warnings where the law cannot hold."""
 
+from math import tanh
+
 import numpy as np
 import pytest
 
@@ -92,15 +94,20 @@ def test_a_progressive_tyre_keeps_its_free_radius_inside_the_interval(tmp_path, 
 def two_ended_bounce(rng, path, friction):
     """Turning points of the tail of a vehicle that heaves and pitches, dynamic index 0.35; a dry friction of each end, N."""
     mass, index, arm, rate, damping = 1.5, 0.35, 0.16, 360.0, 4.0
-    inertia, step, state = index * mass * arm**2, 2e-4, np.array([0.01, 0.01 / arm, 0.0, 0.0])
-    sides, times, tail = np.array([1.0, -1.0]), np.arange(0.0, 1.2, step), []
+    inertia, step = index * mass * arm**2, 2e-4
+    times, tail = np.arange(0.0, 1.2, step), []
+    heave, pitch, rise, turn = 0.01, 0.01 / arm, 0.0, 0.0
+
+    def push(end, speed):
+        return -rate * end - damping * speed - friction * tanh(speed / 1e-3)
+
     for _ in times:
         # Heave up and pitch that lifts the tail; both ends spring, damp and rub.
-        ends, speeds = state[0] + sides * arm * state[1], state[2] + sides * arm * state[3]
-        push = -rate * ends - damping * speeds - friction * np.tanh(speeds / 1e-3)
-        state[2:] += step * np.array([push.sum() / mass, (sides * arm * push).sum() / inertia])
-        state[:2] += step * state[2:]
-        tail.append(state[0] + arm * state[1])
+        rear = push(heave + arm * pitch, rise + arm * turn)
+        front = push(heave - arm * pitch, rise - arm * turn)
+        rise, turn = rise + step * (rear + front) / mass, turn + step * arm * (rear - front) / inertia
+        heave, pitch = heave + step * rise, pitch + step * turn
+        tail.append(heave + arm * pitch)
     tail = np.array(tail)
     turns = np.flatnonzero(np.diff(np.sign(np.diff(tail)))) + 1
     rows = [(0, 0.0, 20.0, 1)]
@@ -131,13 +138,13 @@ def ramped_films(rng, path, rise):
     stall, no_load, turning, mass, radius = 7.4, 31.0, 6.9e-3 + 0.88e-3, 2.75, 0.058
     rows, step = [], 1e-4
     for run, (surface, inertia) in enumerate([("air", turning), ("ground", turning + mass * radius**2)] * 2, start=1):
-        times, late = np.arange(100) / 120.0, rng.uniform(0.02, 0.06)
+        times, late = (np.arange(100) / 120.0).tolist(), rng.uniform(0.02, 0.06)
         speed, angle, seen, place = 0.0, 0.0, [], 0
         for k in range(int(times[-1] / step) + 2):
             while place < len(times) and k * step >= times[place] - 1e-12:
                 seen.append(np.degrees(angle))
                 place += 1
-            throttle = np.clip((k * step - late) / max(rise, step), 0.0, 1.0)
+            throttle = min(max((k * step - late) / max(rise, step), 0.0), 1.0)
             speed += step * stall * (throttle - speed / no_load) / inertia * (throttle > 0.0)
             angle += step * speed
         rows += [(run, surface, 1, round(t, 4), a + rng.normal(0.0, 2.0)) for t, a in zip(times, seen, strict=True)]
@@ -163,7 +170,6 @@ def test_films_with_the_ramp_of_a_speed_controller(tmp_path, evenings):
     assert held >= (0.88 if evenings == 50 else 0.6) and abs(np.mean([e.value for e in found]) / truth - 1.0) < 0.04
 
 
-@pytest.mark.slow
 def test_films_without_a_ramp_are_seldom_taken_for_ramped(tmp_path):
     """Eight evenings: the rise time is found by chance in one of a hundred, intervals miss in one of twenty."""
     rng, found, told = np.random.default_rng(25), [], 0

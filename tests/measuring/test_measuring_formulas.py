@@ -221,6 +221,22 @@ def test_run_up():
     assert grip == pytest.approx(0.8139, abs=1e-4)
 
 
+@pytest.mark.parametrize("rise", [0.0, 0.08, 0.4])
+def test_slopes_of_a_ramped_run_up(rise):
+    """Against differences: central ones, and one-sided ones of the rise where it is nothing; before the start all are 0."""
+    times, numbers, step = np.linspace(-0.1, 1.0, 30), (31.0, 0.12, rise), 1e-5
+    found = measuring_motion.ramped_run_up_slopes(times, *numbers)
+    for row, shift in zip(found, np.eye(4) * step, strict=True):
+        one_sided = rise == 0.0 and shift[3] > 0.0
+        ahead = measuring_motion.ramped_run_up_travel(times + shift[0], *(numbers + shift[1:]))
+        behind = measuring_motion.ramped_run_up_travel(
+            times - shift[0], *(numbers - (0.0 if one_sided else 1.0) * shift[1:])
+        )
+        difference = (ahead - behind) / (step if one_sided else 2.0 * step)
+        assert row == pytest.approx(difference, abs=1e-3 if one_sided else 1e-6)
+    assert not found[:, times < 0.0].any()
+
+
 def test_drive_from_run_up_round_trip():
     """Time constants and final speeds worked out from a first-order response give torque, inertia and resistance back."""
     stall, no_load, turning, mass, radius, drag = 7.4, 31.0, 7.1e-3, 2.75, 0.058, 0.12

@@ -11,6 +11,7 @@ from noseload.csv_input import Column, Layout, Readings
 from noseload.model.measuring.motion import (
     drive_from_run_up,
     grip_needed_at_start,
+    ramped_run_up_slopes,
     ramped_run_up_travel,
     rolling_resistance_torque,
     run_up_travel,
@@ -277,6 +278,12 @@ def _with_ramp(step: Fit, time: np.ndarray, angle: np.ndarray, film_of: np.ndarr
             return np.full_like(time, np.nan)
         return ramped_run_up_travel(time - p[2:-1][film_of], p[0], p[1], p[-1])
 
+    of_film = film_of[:, None] == np.arange(len(step.values) - 2)
+
+    def derivatives(p: np.ndarray) -> np.ndarray:
+        late, speed, constant, rise = ramped_run_up_slopes(time - p[2:-1][film_of], p[0], p[1], p[-1])
+        return np.column_stack([speed, constant, -late[:, None] * of_film, rise])
+
     constant, count = step.value("constant"), len(step.values)
     found: list[Fit] = []
     for share in RISE_STARTS:
@@ -290,6 +297,7 @@ def _with_ramp(step: Fit, time: np.ndarray, angle: np.ndarray, film_of: np.ndarr
                     [step.value("speed"), rest, *(step.values[2:] - 0.3 * rise), rise],
                     [*step.names, RISE],
                     scales=[step.value("speed")] + [constant] * count,
+                    derivatives=derivatives,
                     bounds=([-np.inf] * count + [0.0], [np.inf] * (count + 1)),
                 )
             )
