@@ -59,7 +59,7 @@ def plot_contributions(interval, ax=None, *, title: str = "what makes it unsure"
         )
     ax.set_yticks(range(len(shown)), [item.source for item in shown])
     ax.set_xlim(0.0, 1.7 * max([100 * item.share for item in shown] + [1.0]))
-    ax.set_xlabel("doubt that goes with it, % of the mean square")
+    ax.set_xlabel("share of the doubt, % of the mean square")
     ax.grid(axis="y", visible=False)
     ax.set_title(title)
     return ax

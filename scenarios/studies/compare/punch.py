@@ -377,7 +377,7 @@ def _creep_spans(comparison: Comparison, grade_deg: float) -> list[tuple[float |
         return [(None, None)] * (len(comparison.members) - 1)
     vehicles = [member.climb.vehicle for member in comparison.members]
     found = difference_ends(vehicles, grade_deg=grade_deg, draws=min(sure.draws, CREEP_DRAWS), seed=sure.seed)
-    return [ends["front_load_n"] for ends in found]
+    return [(ends["front_load_n"][0], ends["front_load_n"][2]) for ends in found]
 
 
 def _difference(

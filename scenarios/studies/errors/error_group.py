@@ -66,7 +66,7 @@ class LeftOutSource:
     @property
     def recipe(self) -> str:
         """How to settle it, a sentence."""
-        return f"{self.entry.recipe[0].upper()}{self.entry.recipe[1:]}."
+        return self.entry.recipe_sentence
 
 
 def recipe_of(source):

@@ -1,4 +1,4 @@
-"""What would help most to settle: the doubts by what would be gone with each, its spread and what it moves a number by."""
+"""What would help most to settle: the doubts by how far each alone moves a number and spreads it."""
 
 from dataclasses import dataclass
 from math import sqrt
@@ -14,8 +14,8 @@ class Improvement:
     ----------
     source, limit, recipe : str
     share : float
-        Of the mean square by which the truth lies off the number calculated, linear propagation: what would be gone with this
-        doubt, its spread and what it moves the number by.
+        Of the sum of mean squares by which each doubt alone takes the truth off the number calculated (linear propagation):
+        its variance and what it moves the number by, squared.
     bias : float
         What it moves the number by in the mean of its range, SI; 0 for errors of measurement.
     half_width_if_halved : float
@@ -32,8 +32,8 @@ class Improvement:
 def improvements(group, parts, biases, half, count=5):
     """What would help most to settle, for an interval of half-width `half`: the numbers of one left-out entry count as one.
 
-    The truth lies off the number calculated by ``sum(parts) + B^2`` in the mean square, B the sum of all biases. Without an
-    entry that is ``part + b (2 B - b)`` less.
+    A doubt of variance v that moves the number by b counts ``v + b^2``. What doubts do to each other's bias is left out: one
+    that happens to make up for another is not better known for it.
 
     Parameters
     ----------
@@ -46,8 +46,8 @@ def improvements(group, parts, biases, half, count=5):
     count : int
         At most.
     """
-    variance, bias = float(parts.sum()), float(biases.sum())
-    whole = variance + bias**2
+    variance = float(parts.sum())
+    whole = variance + float((biases**2).sum())
     if whole <= 0.0:
         return ()
     joined: dict = {}
@@ -58,7 +58,7 @@ def improvements(group, parts, biases, half, count=5):
     gains = []
     for key, (source, part) in joined.items():
         b = moved.get(key[0], 0.0) if isinstance(source, LeftOutSource) and not source.setup else 0.0
-        gains.append(((part + b * (2.0 * bias - b)) / whole, b, part, source))
+        gains.append(((part + b**2) / whole, b, part, source))
     found = []
     for share, b, part, source in sorted(gains, key=lambda gain: -gain[0])[:count]:
         if share < 0.005:

@@ -94,6 +94,11 @@ class Entry:
     crawl: bool = True
     punch: bool = False
 
+    @property
+    def recipe_sentence(self) -> str:
+        """The recipe as a sentence."""
+        return f"{self.recipe[0].upper()}{self.recipe[1:]}."
+
 
 CONTACT = Entry(
     "contact",
