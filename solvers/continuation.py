@@ -496,6 +496,4 @@ def _scaled(equilibrium: Equilibrium, solution: Solution) -> Any:
 
 def _slope(equilibrium: Equilibrium, point: "CurvePoint", span: Any) -> np.ndarray:
     along = point.tangent[-1]
-    if abs(along) < 1e-3:
-        return np.zeros_like(point.state)
-    return point.tangent[:-1] * equilibrium.scales / along * span
+    return point.tangent[:-1] * equilibrium.scales / along * span if abs(along) >= 1e-3 else np.zeros_like(point.state)

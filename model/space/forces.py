@@ -31,7 +31,7 @@ class ForceUnknowns:
     )
     equation_names = EQUATIONS
 
-    def __init__(self, inner: SpaceEquilibrium):
+    def __init__(self, inner: SpaceEquilibrium) -> None:
         self.inner, self.numbers, self.heading, self.law = inner, inner.numbers, inner.heading, inner.law
         self.weight, self.wheelbase, self.blocks = inner.weight, inner.wheelbase, inner.blocks
         self.scales, self.residual_scales, self.step_limits = inner.scales, inner.residual_scales, inner.step_limits

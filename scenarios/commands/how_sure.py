@@ -6,12 +6,14 @@ from typing import TYPE_CHECKING
 
 from noseload.documents import finite_option, seed_option, table
 from noseload.model.units import grams_of_force
+from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
     from argparse import Namespace
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.errors.uncertainty import Interval, Uncertainty
 
 
 DRAWS, SEED = 2000, 1
@@ -57,7 +59,7 @@ def ask(options: Namespace, vehicles: list[Vehicle], grade_deg: float):
     return uncertainty(vehicles, grade_deg=grade_deg, draws=int(options.draws), seed=options.seed)
 
 
-def interval_text(result):
+def interval_text(result: Uncertainty | None):
     """Lines for people: each number with its interval in two parts and together, and what to measure again first."""
     if result is None:
         return ""
@@ -78,7 +80,7 @@ def interval_text(result):
 PARTS_HEADER = ("setup", "number", "value", "measured", "left out: bias", "from", "to", "together: from", "to")
 
 
-def _parts_lines(result, numbers, advised):
+def _parts_lines(result: Uncertainty, numbers, advised) -> list[str]:
     """The table of both parts, and what to measure again first for the first numbers."""
     first, rows, advice = result.setups[0], [], []
     for setup in result.setups:
@@ -101,7 +103,7 @@ def _parts_lines(result, numbers, advised):
 
 
 def _parts_row(setup: str | None, words, item, unit: str, convert, form: str, sign: str = ""):
-    def show(value: float, mark=sign):
+    def show(value: float, mark: str = sign):
         return "-" if value is None else f"{convert(value):{mark}{form}}"
 
     measured, left_out = item.measured, item.left_out
@@ -146,10 +148,10 @@ def _aloft(setup) -> str:
     if not setup.share_lifting or setup.share_lifting == 1.0:
         return ""
     low, high = (1e3 * time_s for time_s in setup.lifting_airborne_s)
-    return f", there for {low:.0f} to {high:.0f} ms (95 % of these)"
+    return f", there for {from_to(low, high, 0)} ms (95 % of these)"
 
 
-def _advice(words, item):
+def _advice(words: str, item: Interval) -> list[str]:
     if not item.improve:
         return []
     first = item.improve[0]

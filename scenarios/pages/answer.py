@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from noseload.model.units import grams_of_force
 from noseload.pictures.style import SETUP_LOOKS
+from noseload.plain import typeset
+from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.sentence import NO_ANSWER, own_sentence, question, shown_name
 
 from .html import Markup, element, join, of_class, paragraph
@@ -115,7 +117,7 @@ def _row(k: int, answer: Answer, judged: Judgement | None, scale: _Scale) -> Mar
         return element("li", badge(k), " ", name, paragraph(answer.sentence))
     gram = grams_of_force(1.0)
     value, (low, high) = judged.value * gram, (end * gram for end in judged.span)
-    told = f"{signed(value)} g" + ("" if judged.low is None else f", {signed(low)} to {signed(high)} g")
+    told = f"{signed(value)} g" + ("" if judged.low is None else f", {typeset(from_to(low, high, 0, sign=True))} g")
     zero, end = scale.x(0.0), scale.x(value)
     noticed, measured = sorted((scale.noticed, scale.measured), reverse=True)
     drawing = element(

@@ -5,6 +5,7 @@ from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.answer import judged_gain, rank_sentence, stopped_sentence
+from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.sentence import shown_name
 
 from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table, text
@@ -66,7 +67,7 @@ def _budget_table(report):
     )
 
 
-def _part(force_n) -> str:
+def _part(force_n: float) -> str:
     words = grams(force_n, "+.1f")
     return "0" if words in ("+0.0", "-0.0") else words
 
@@ -256,7 +257,9 @@ def _ready_table(ranked):
 
 def _between(item, name: str, factor: float, form: str):
     low, high = item.intervals.get(name, (None, None))
-    return "-" if low is None or high is None else f"{factor * low:+z{form}} to {factor * high:+z{form}}"
+    return (
+        "-" if low is None or high is None else from_to(factor * low, factor * high, int(form.strip(".f")), sign=True)
+    )
 
 
 def _lever_table(ranked, shown):

@@ -125,7 +125,7 @@ def test_compare_document_text_and_pictures(capsys, two_setups, tmp_path):
     difference = body["differences"][0]
     assert difference["tip_over_grade_deg"] == pytest.approx(-0.84, abs=0.05)
     assert sum(difference["budget"].values()) == pytest.approx(difference["front_load_n"], abs=1e-9)
-    code, out, _ = run(capsys, "compare", two_setups, "--grade", 50, "--pictures", tmp_path / "pictures")
+    code, out, _ = run(capsys, "compare", two_setups, "--grade", 50, "--all", "--pictures", tmp_path / "pictures")
     assert code == 0
     assert "Calculated for this vehicle as measured, plane slope, steady crawl at 50 deg: raised changes" in out
     assert "earlier" in out and "Compared with your thresholds: measurable beyond 10 g and 0.6 deg" in out

@@ -9,9 +9,11 @@ import pytest
 
 from noseload import compare, compare_punch, demo_vehicle, punch, punch_many
 from noseload.__main__ import main
+from noseload.commands.climb.compare_punch_text import SCOPE, punch_text
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
 from noseload.model.errors import ModelError
+from noseload.model.units import GRAM, STANDARD_GRAVITY
 from noseload.studies.errors.assumed_punch import assumed_in_punch
 from noseload.studies.errors.error_group import ErrorGroup
 from noseload.studies.errors.friction import shock_friction
@@ -228,4 +230,20 @@ def test_picture_shows_every_run(loaded):
         len(curves) == 2
         and left.get_title(loc="left").startswith("steady crawl")
         and right.get_title(loc="left").startswith("punch at 15 deg")
+    )
+
+
+def test_text_says_why_a_punch_starts_elsewhere_and_keeps_long_verdicts_back(loaded):
+    """The crawl beside it is the limit at zero speed; a punch starts at the creep speed, where tyres slip as they must."""
+    result = loaded
+    start, crawl = (
+        force / (GRAM * STANDARD_GRAVITY)
+        for force in (result.members[0].punch.start["front_load_n"], result.members[0].creep.front_load_n)
+    )
+    short, whole = punch_text(result, False), punch_text(result, True)
+    assert f"starts at {start:.0f} g in front, not {crawl:.0f} g: at 100 mm/s" in short and abs(start - crawl) >= 0.5
+    assert SCOPE not in short and SCOPE in whole and len(short) < len(whole)
+    assert (
+        f"in the punch it {result.differences[0].punch_verdict.partition(': ')[2][len(result.differences[0].setup) + 1 :]}"
+        in short
     )

@@ -10,6 +10,7 @@ from matplotlib import animation
 from PIL import Image
 
 from noseload.__main__ import main
+from noseload.commands.show.animate import film_text
 from noseload.demo import DEMO
 from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
@@ -229,3 +230,13 @@ def test_mp4_is_written(tmp_path):
         == 0
     )
     assert out.read_bytes()[4:8] == b"ftyp" and [path.name for path in tmp_path.iterdir()] == ["punch.mp4"]
+
+
+def test_every_film_ends_in_a_sentence_that_is_what_it_shows():
+    film = steep_crawl()
+    said = film_text(film, "crawl.gif").splitlines()
+    for track, line in zip(film.tracks, said[-len(film.tracks) :], strict=True):
+        seen = [k for k in range(len(track.places)) if track.solved(k)]
+        first, last = (track.loads_n[1, seen[k]] / 9.80665e-3 for k in (0, -1))
+        assert f"its front axle load goes from {first:.0f} to {last:.0f} g by {track.places[seen[-1]]:g} deg" in line
+    assert "crawl.mp4" in said[2]

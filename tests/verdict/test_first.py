@@ -133,7 +133,7 @@ def test_a_survey_in_a_sentence():
         ("links", "As driven, the rear links "),
         ("bench --front free", "  base: the front axle is free at "),
         ("readings", "  As measured, the model explains the readings "),
-        ("weigh", "  Whole vehicle: 2749.85"),
+        ("weigh", "  Whole vehicle: 27"),
         ("measure spring", "  Rate of the axle's 2 springs together: 0.3921"),
         ("aim --tip-over 62", "rear.upper_link.chassis_end at ["),
     ],

@@ -50,8 +50,8 @@ def agrees(said, low, high, size):
 
 LOAD = re.compile(
     r"At (?P<grade>[\d.]+) deg it (?:(?P<verb>adds|takes) (?P<grams>\d+) g (?:to|off) the front axle "
-    r"\((?P<share>[\d.e+-]+) % of (?P<own>\d+) g\)(?:, (?P<from>\d+) to (?P<to>\d+) g)?|"
-    r"changes the front axle load by (?P<low>[+-]\d+) to (?P<high>[+-]\d+) g): (?P<size>[a-z, ]+)\."
+    r"\((?P<share>[\d.e+-]+) % of (?P<own>\d+) g\)(?:, (?P<from>[\d.]+) to (?P<to>[\d.]+) g)?|"
+    r"changes the front axle load by (?P<low>[+-][\d.]+) to (?P<high>[+-][\d.]+) g): (?P<size>[a-z, ]+)\."
 )
 TIP = re.compile(
     r"It tips over (?:(?P<deg>[\d.]+) deg (?P<when>later|earlier)(?:, (?P<from>[\d.]+) to (?P<to>[\d.]+) deg)?|"
@@ -87,6 +87,7 @@ def check(facts):
             assert abs(float(said["share"]) - share) <= max(0.5, 0.06 * share)
             if said["from"]:
                 ends = sorted((abs(low) * G, abs(high) * G))
+                assert float(said["from"]) < float(said["to"])
                 assert abs(float(said["from"]) - ends[0]) <= 0.5 and abs(float(said["to"]) - ends[1]) <= 0.5
         else:
             assert low <= 0.0 <= high

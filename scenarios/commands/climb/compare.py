@@ -19,7 +19,7 @@ from noseload.model.file.reader import load_vehicle
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.results import LIMIT_WORDS
-from noseload.studies.compare.compare import compare
+from noseload.studies.compare.compare import cause_words, compare
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.wheels.remark import remark_on
@@ -164,7 +164,7 @@ def run(options: Namespace) -> int:
     else:
         lines = [
             _text(result, options.step, options.all),
-            *difference_lines(result.members, result.grade_deg),
+            *difference_lines(result.members, result.grade_deg, whole=options.all),
             *_wheel_lines(result, remarks),
             *assumed_lines(assumed, "g of a difference", grams_of_force(1.0)),
         ]
@@ -172,7 +172,7 @@ def run(options: Namespace) -> int:
         if punched is not None:
             from .compare_punch_text import punch_text
 
-            print(f"\n{punch_text(punched)}")
+            print(f"\n{punch_text(punched, options.all)}")
         if lifted is not None:
             from .compare_wheels_text import wheels_punch_text
 
@@ -241,11 +241,11 @@ def _text(result: Comparison, step: float, everything: bool):
             "",
         ]
     for difference in result.differences:
-        lines += [
-            f"{difference.setup} against {first.name}",
-            f"  {difference.load_verdict}",
-            f"  {difference.tip_over_verdict}",
-        ]
+        lines.append(f"{difference.setup} against {first.name}")
+        if everything or not difference.budget:
+            lines += [f"  {difference.load_verdict}", f"  {difference.tip_over_verdict}"]
+        elif cause := cause_words(difference.budget, difference.moved).removeprefix("; "):
+            lines.append(f"  {cause[0].upper()}{cause[1:]}.")
         changed = [
             f"{words} {difference.changed[key]:+z.1f} {unit}"
             for key, words, unit in CHANGED_WORDS
@@ -265,7 +265,7 @@ def _text(result: Comparison, step: float, everything: bool):
             "is another question."
         )
     if not everything:
-        lines.append("--all adds the front axle load over grade.")
+        lines.append("--all adds the front axle load over grade, and the verdicts in full.")
     return "\n".join(lines)
 
 

@@ -14,24 +14,28 @@ from noseload.studies.errors.assumed_punch import LINE_WORDS
 if TYPE_CHECKING:
     from noseload.studies.compare.punch import PunchDifference
 
+SCOPE = "Calculated for this vehicle as measured"
+LEAST_START_G = 0.5
+"""A start that differs less from the crawl needs no word."""
 
-def punch_text(result):
-    """Creep beside punch for every setup, what each changes, and the verdicts."""
+
+def punch_text(result, everything=True):
+    """Creep beside punch for every setup, what each changes, and the verdicts: in full, or what the tables do not say."""
     chosen = f" ({result.grade_words})" if result.grade_words else ""
     lines = [
         f"steady crawl beside punch at {grade(result.grade_deg)}{chosen}, throttle to {result.throttle:g} within "
         f"{1e3 * result.rise_s:.0f} ms",
         "",
         _member_table(result),
+        *_start_lines(result),
         "",
     ]
     for difference in result.differences:
-        lines += [
-            f"{difference.setup} against {result.members[0].name}",
-            f"  creep: {difference.creep_verdict}",
-            f"  punch: {difference.punch_verdict}",
-            "",
-        ]
+        lines.append(f"{difference.setup} against {result.members[0].name}")
+        if everything or not difference.budget:
+            lines += [f"  creep: {difference.creep_verdict}", f"  punch: {difference.punch_verdict}", ""]
+        else:
+            lines += [f"  in the punch it {_without_scope(difference)}", ""]
     solved = [d for d in result.differences if d.budget]
     if solved:
         lines += [
@@ -42,6 +46,29 @@ def punch_text(result):
             "acceleration and rotation.",
         ]
     return "\n".join([*lines, *assumed_lines(result.assumed, LINE_WORDS)]).rstrip()
+
+
+def _without_scope(difference):
+    """The verdict of the punch without what the heading says: 'changes the number of hops ...'."""
+    words = difference.punch_verdict
+    if words.startswith(SCOPE):
+        words = words.partition(": ")[2]
+    return words.removeprefix(f"{difference.setup} ")
+
+
+def _start_lines(result):
+    """Why a punch starts at another front load than the crawl beside it has."""
+    for member in result.members:
+        if not member.punch.success or member.creep.front_load_n is None:
+            continue
+        start = member.punch.start["front_load_n"]
+        if abs(grams_of_force(start - member.creep.front_load_n)) >= LEAST_START_G:
+            speed = member.punch.options.creep_speed_mm_per_s
+            return [
+                f"The punch of {member.name} starts at {grams(start)} in front, not {grams(member.creep.front_load_n)}: at {speed:g} mm/s the tyres "
+                "slip as their loads and rolling radii make them; the crawl is its limit at zero speed, all driven axles slipping alike."
+            ]
+    return []
 
 
 def _member_table(result):

@@ -9,6 +9,7 @@ from noseload.demo import DEMO
 from noseload.documents import finite_option, seed_option, table
 from noseload.model.units import grams_of_force
 from noseload.studies.errors.doubts import doubts
+from noseload.studies.verdict.intervals import from_to
 
 SUMMARY = (
     "What the model leaves out and what nobody measured: worth in grams, degrees and in what a setup changes, ranked."
@@ -116,7 +117,7 @@ def _table(result):
 def _span(worth, convert, form: str):
     if worth is None or worth.low is None or worth.high is None:
         return "no answer"
-    return f"{convert(worth.low):+z{form}} to {convert(worth.high):+z{form}}"
+    return from_to(convert(worth.low), convert(worth.high), int(form.strip(".f")), sign=True)
 
 
 def _together(result):

@@ -21,18 +21,23 @@ def load_range_lines(climb: Any, loads: tuple[float, float] | None, *, where: st
     ]
 
 
-def difference_lines(members: Any, grade_deg: float) -> list[str]:
-    """The range of every difference to the first of several members with a `climb` and a `name`; one line each."""
-    lines, first = [], members[0]
+def difference_lines(members: Any, grade_deg: float, *, whole: bool = True) -> list[str]:
+    """The range of every difference to the first of several members with a `climb` and a `name`: a line each, or one for all."""
+    lines, first, told = [], members[0], []
     for member in members[1:]:
         found = difference_range(first.climb, member.climb, grade_deg)
         if found is not None:
             low, high = (grams_of_force(change) for change in found)
+            told.append(f"{member.name} from {low:+z.1f} to {high:+z.1f} g")
             lines.append(
                 f"Statics leaves open how geared axles divide the pull: {member.name} against {first.name} from {low:+z.1f} to "
                 f"{high:+z.1f} g at {grade_deg:.0f} deg over {_over(first.climb)}."
             )
-    return lines
+    if whole or not told:
+        return lines
+    return [
+        f"How geared axles divide the pull is open; over {PLAUSIBLE_PERCENT[0]:+g} to {PLAUSIBLE_PERCENT[1]:+g} % faster front wheels: {', '.join(told)}."
+    ]
 
 
 def difference_document(members: Any, grade_deg: float) -> list[dict[str, Any]]:

@@ -9,6 +9,7 @@ from noseload.commands.common import heading
 from noseload.documents import grade, number, table
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.answer import QUESTION, judged_gain, rank_sentence, stopped_sentence
+from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
@@ -91,7 +92,7 @@ def _ready_lines(result: Rank, count) -> list[str]:
 
 def _between(item: WholeChange, name: str, form: str, factor: float = 1.0):
     low, high = item.intervals.get(name, (None, None))
-    return "" if low is None or high is None else f"{factor * low:+z{form}} to {factor * high:+z{form}}"
+    return "" if low is None or high is None else from_to(factor * low, factor * high, int(form.strip(".f")), sign=True)
 
 
 def _verdict(result: Rank, item: WholeChange):
@@ -139,7 +140,7 @@ def _lever_lines(result, top) -> list[str]:
     return lines
 
 
-def _punch_lines(result, top, *, everything):
+def _punch_lines(result, top, *, everything: bool):
     """The punch: where it ends, and what levers and changes do to it."""
     own, limit = result.outcomes, "punch_limit_grade_deg"
     up = own["punch_front_airborne_s"]

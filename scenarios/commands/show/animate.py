@@ -9,6 +9,8 @@ from noseload.commands.common import counter, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
 from noseload.documents import finite_option, grade_option
 from noseload.model.errors import ModelError
+from noseload.model.units import grams_of_force
+from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -108,18 +110,47 @@ def run(options: Namespace) -> int:
     if options.json:
         print_json("animate", {"file": options.out, **film.to_dict()}, options, vehicles)
     else:
-        print(_text(film, options.out))
+        print(film_text(film, options.out))
     return 0
 
 
-def _text(film, file: str):
+def _lighter(file: str) -> str:
+    """That the same film is lighter as MP4, where this one is a GIF."""
+    if not file.lower().endswith(".gif"):
+        return ""
+    return "\nan MP4 of it has a quarter of the size: --out " + file[:-4] + ".mp4 (needs ffmpeg)"
+
+
+def film_text(film, file: str) -> str:
+    """What was written, and what happens in it."""
     speed = "" if film.slow is None else f", {film.slow:g} times slower than life"
     unit = "s" if film.kind == "punch" else "deg"
     return (
         f"{file}: {', '.join(t.setup for t in film.tracks)}; {film.title}\n"
         f"{len(film.places)} frames from {film.places[0]:g} to {film.places[-1]:g} {unit}{speed}, {film.frames_per_second:g} a "
-        f"second, the last held; {film.duration_s:.2f} s in all"
+        f"second, the last held; {film.duration_s:.2f} s in all{_lighter(file)}\n{_what_is_seen(film)}"
     )
+
+
+def _what_is_seen(film) -> str:
+    """What happens to every setup in the film, a sentence each."""
+    lines = []
+    for track in film.tracks:
+        seen = [k for k in range(len(track.places)) if track.solved(k)]
+        loads, pitches = track.loads_n[1, seen], track.nose_up_pitch_deg[seen]
+        if film.kind == "creep":
+            ends = f"from {grams_of_force(loads[0]):.0f} to {grams_of_force(loads[-1]):.0f} g"
+            told = f"its front axle load goes {ends} by {track.places[seen[-1]]:g} deg, the nose {pitches[-1]:.1f} deg up on the slope"
+        else:
+            aloft = 1e3 * float((loads <= 0.0).mean()) * float(track.places[seen[-1]] - track.places[seen[0]])
+            least = (
+                f"keeps {grams_of_force(loads.min()):.0f} g at the least"
+                if aloft == 0.0
+                else f"is in the air for {aloft:.0f} ms"
+            )
+            told = f"the front axle {least}, the nose reaches {pitches.max():.1f} deg up on the slope"
+        lines.append(f"{shown_name(track.setup)}: {told}.")
+    return "\n".join(lines)
 
 
 def _wheels(options: Namespace, vehicles: list[Vehicle]) -> int:

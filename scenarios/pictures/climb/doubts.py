@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from noseload.pictures.style import INK, as_grams, figure_for, house_look, new_figure
+from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -45,7 +46,7 @@ def plot_doubts(result: Doubts, ax: Axes | None = None, *, change: bool = False)
             ax.barh(k, high - low, left=low, height=height, color=colour, edgecolor=colour, lw=1.0)
             reach = max(reach, -low, high)
         told = worth if own is None or own.low is None else own
-        words = f"{as_grams(told.low):+.1f} to {as_grams(told.high):+.1f} g"
+        words = f"{from_to(as_grams(told.low), as_grams(told.high), 1, sign=True)} g"
         edge = max(as_grams(told.high), 0.0)
         ax.annotate(words, (edge, k), xytext=(4, 0), textcoords="offset points", va="center", fontsize=8)
     ax.axvline(0.0, color=INK, lw=0.9)

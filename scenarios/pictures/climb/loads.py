@@ -21,6 +21,7 @@ from noseload.pictures.style import (
     look,
     new_figure,
 )
+from noseload.studies.verdict.intervals import with_interval
 from noseload.studies.verdict.sentence import shown_name
 
 from .uncertainty import plot_band, plot_contributions
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.model.crawl.budget_parts import Part
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.climb.sweep import Sweep
 
 
@@ -185,7 +187,7 @@ def plot_difference(sweeps, thresholds, ax=None, *, names: bool = True):
 
 
 @house_look
-def draw_sweeps(sweeps, band=None):
+def draw_sweeps(sweeps: list[Sweep], band=None) -> NotebookFigure:
     """Figure of one sweep (loads and budget) or of several (loads alone).
 
     `band`: grades and 95 % limits of the front load of the first, to shade behind its curve, and the
@@ -199,7 +201,7 @@ def draw_sweeps(sweeps, band=None):
             grades, limits, interval = band
             plot_band(grades, limits, left)
             title = (
-                f"tip-over {interval.value:.2f} deg, 95 %: {interval.low:.2f} to {interval.high:.2f}"
+                f"tip-over at {with_interval(interval.value, interval.low, interval.high, 2, 'deg')}"
                 if interval.improve
                 else ""
             )

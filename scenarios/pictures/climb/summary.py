@@ -8,6 +8,7 @@ import numpy as np
 
 from noseload.model.crawl import budget_parts
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, spread
+from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
@@ -102,7 +103,7 @@ def plot_outcomes(result: PunchLimits, ax: Axes | None = None) -> Axes:
         colour, words = OUTCOME_LOOKS.get(outcome, (FAINT, outcome.replace("_", " ")))
         ax.barh(0, high - low, left=low, height=0.5, color=colour, edgecolor="white")
         (above if k % 2 == 0 else below).append(
-            ((0.5 * (low + high) - edges[0]) / span, f"{words}\n{low:.1f} to {high:.1f} deg")
+            ((0.5 * (low + high) - edges[0]) / span, f"{words}\n{from_to(low, high, 1)} deg")
         )
     for side, named in ((1, above), (-1, below)):
         middles = [middle for middle, _ in named]

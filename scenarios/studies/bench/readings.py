@@ -289,7 +289,7 @@ def _entries(readings, bench, place, torque, error, source):
     return found
 
 
-def _state(bench, torque_n_mm):
+def _state(bench, torque_n_mm: float):
     """The bench at a torque; at lift for more."""
     if torque_n_mm >= bench.lift.torque_n_mm:
         return bench.lift

@@ -129,6 +129,7 @@ def compare(
     draws: int = 0,
     seed: int = 1,
     apart: bool = True,
+    climbs: Sequence[Any] | None = None,
 ) -> Comparison:
     """Compare setups, or vehicles, at a creep.
 
@@ -146,6 +147,8 @@ def compare(
         Draws of the 95 % intervals (0: none); setups share the errors of the parts they share.
     apart : bool
         Whether the intervals are told for either part alone too: no verdict needs that.
+    climbs : sequence, optional
+        Of the vehicles (`noseload.studies.climb.sweep.climb_of`), where they are at hand.
 
     Returns
     -------
@@ -163,7 +166,7 @@ def compare(
             "compare: nothing to compare; add a [setups.NAME] table to the vehicle file, or give a second file"
         )
     thresholds = thresholds or Thresholds()
-    climbs = [climb_of(v) for v in vehicles]
+    climbs = [climb_of(v) for v in vehicles] if climbs is None else list(climbs)
     names = _names(vehicles)
     grade = grade_deg if grade_deg is not None else grade_below(min(c.limits.first_grade_deg for c in climbs))
     members = tuple(
@@ -319,13 +322,13 @@ def say_load(
         size += f" (thresholds at {grams.threshold.measurable:.0f} and {grams.threshold.noticed:.0f} g)"
     return (
         f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
-        f"{other.name} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{_cause(budget, moved)}."
+        f"{other.name} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{cause_words(budget, moved)}."
         f"{own_state_words(own_state_g)}"
     )
 
 
-def _cause(budget: dict[str, float], moved: dict[str, float] | None) -> str:
-    """Through what: the largest part of the budget, and how the centre of gravity moved."""
+def cause_words(budget: dict[str, float], moved: dict[str, float] | None) -> str:
+    """'; through attitude -22.0 g and the grade +2.1 g (...)': parts of the budget by size, and how the centre of gravity moved."""
     named = [
         (part.cause, budget[part.key])
         for part in budget_parts.told(budget)

@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from math import sqrt
 
-from .error_group import LeftOutSource, recipe_of
+import numpy as np
+
+from .error_group import ErrorGroup, LeftOutSource, recipe_of
 
 
 @dataclass(frozen=True)
@@ -29,7 +31,9 @@ class Improvement:
     recipe: str
 
 
-def improvements(group, parts, biases, half, count=5):
+def improvements(
+    group: ErrorGroup, parts: np.ndarray, biases: np.ndarray, half: float, count: int = 5
+) -> tuple[Improvement, ...]:
     """What would help most to settle, for an interval of half-width `half`: the numbers of one left-out entry count as one.
 
     A doubt of variance v that moves the number by b counts ``v + b^2``. What doubts do to each other's bias is left out: one

@@ -5,6 +5,8 @@ share, so that the interval of a difference is that of the difference. Linear pr
 check, and says which measurement to improve first.
 """
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import degrees, radians, sqrt
@@ -42,7 +44,7 @@ class Ends:
     high: float | None = None
 
     @classmethod
-    def of(cls, samples):
+    def of(cls, samples: np.ndarray):
         """From draws; those without a number are left out."""
         good = samples[np.isfinite(samples)]
         return cls() if good.size < LEAST_DRAWS else cls(*(float(v) for v in np.percentile(good, PERCENTILES)))
@@ -208,7 +210,7 @@ def uncertainty(
     return Uncertainty(results, draws, seed, sources, note, count)
 
 
-def sample_members(group, grade_deg, errors, sizes, *, apart=True):
+def sample_members(group, grade_deg, errors: np.ndarray, sizes: np.ndarray, *, apart: bool = True) -> list[Sampled]:
     """`Sampled` of every member of a group; the draws of all are solved side by side, of either part alone only `apart`."""
     found = [Sampled(group, member, grade_deg, errors) for member in group.members]
     linked = [one for one in found if one.creep is not None]
@@ -231,9 +233,11 @@ def sample_members(group, grade_deg, errors, sizes, *, apart=True):
 class Sampled:
     """One member's outcomes: its own, their slopes, and draws of either part alone, of both, and of both driven up alike."""
 
-    def __init__(self, group, member, grade_deg, errors):
+    def __init__(self, group, member, grade_deg, errors) -> None:
         self.member, self.note, self.creep = member, "", None
-        self.steps, self.biases, self.blocks = {}, {}, {}
+        self.steps: dict = {}
+        self.biases: dict = {}
+        self.blocks: dict = {}
         self.measured, self.left_out, self.whole, self.alike_left_out, self.alike = (
             dict.fromkeys(OUTCOMES, np.zeros(0)) for _ in range(5)
         )
@@ -245,7 +249,7 @@ class Sampled:
             self.creep, self.slopes = group.slopes(member, grade_deg)
             self.values = self.creep.values()
 
-    def cases(self, group, errors, sizes, *, apart):
+    def cases(self, group: ErrorGroup, errors: np.ndarray, sizes: np.ndarray, *, apart: bool):
         """Errors and sizes of all draws: left out alone, both, both with friction as the first has it, steps of what is
         left out."""
         member, left = self.member, len(group.left_out)
@@ -267,7 +271,7 @@ class Sampled:
         drawn, sized = (np.hstack(list(part)) for part in zip(*self.blocks.values(), strict=True))
         return drawn, member.doubted(sized)
 
-    def take(self, whole):
+    def take(self, whole: dict[str, np.ndarray]):
         """Keep the outcomes of the cases asked for, by name."""
         ends = np.cumsum([errors.shape[1] for errors, _ in self.blocks.values()])[:-1]
         for name, values in whole.items():
@@ -278,14 +282,14 @@ class Sampled:
             for block, samples in parts.items():
                 getattr(self, block)[name] = samples
 
-    def about_own_number(self, nominal):
+    def about_own_number(self, nominal) -> None:
         """Draws about the number calculated, where they were solved in another limit."""
         for draws in (self.measured, self.left_out, self.whole, self.alike_left_out, self.alike):
             for name, values in draws.items():
                 draws[name] = values - nominal[name][0] + (getattr(self.values, name) or 0.0)
 
 
-def _result(group, first, one, grade_deg):
+def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float):
     intervals = {
         name: _interval(
             group,
@@ -305,7 +309,7 @@ def _result(group, first, one, grade_deg):
     return SetupUncertainty(setup, float(grade_deg), **intervals, difference=difference, alike=alike)
 
 
-def _difference(group, first, one, name, *, alike=False):
+def _difference(group, first: Sampled, one, name: str, *, alike: bool = False) -> Interval:
     """Interval of one setup less the first; with draws driven up alike the steps of friction are those of one state."""
     pair = getattr(one.values, name), getattr(first.values, name)
     slopes = getattr(one.slopes, name), getattr(first.slopes, name)
@@ -327,7 +331,7 @@ def _difference(group, first, one, name, *, alike=False):
     )
 
 
-def _of_one_state(one, first, steps):
+def _of_one_state(one: Sampled, first: Sampled, steps: np.ndarray) -> np.ndarray:
     """Steps of a difference where both have the first's friction: what each does by its own state is added up."""
     steps = steps.copy()
     for name, k in one.member.left_out.items():
@@ -338,7 +342,14 @@ def _of_one_state(one, first, steps):
     return steps
 
 
-def _interval(group, value, slopes, steps, biases, samples):
+def _interval(
+    group: ErrorGroup,
+    value,
+    slopes,
+    steps: np.ndarray,
+    biases: np.ndarray,
+    samples: tuple[np.ndarray, np.ndarray, np.ndarray],
+) -> Interval:
     measured, left_out, whole = samples
     good = whole[np.isfinite(whole)]
     failed, ends = int(whole.size - good.size), Ends.of(whole)
@@ -354,7 +365,9 @@ def _interval(group, value, slopes, steps, biases, samples):
     return Interval(float(value), ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
 
 
-def difference_interval(vehicles, grade_deg, draws=DRAWS, seed=SEED):
+def difference_interval(
+    vehicles: list[Vehicle], grade_deg: float, draws: int = DRAWS, seed: int = SEED
+) -> tuple[SetupUncertainty, ...]:
     """What setups change, with intervals: same draws for all, errors shared where parts are shared.
 
     Parameters
@@ -372,7 +385,7 @@ def difference_interval(vehicles, grade_deg, draws=DRAWS, seed=SEED):
     return uncertainty(vehicles, grade_deg=grade_deg, draws=draws, seed=seed).setups[1:]
 
 
-def difference_ends(vehicles, *, grade_deg, draws, seed=SEED):
+def difference_ends(vehicles, *, grade_deg, draws: int, seed: int = SEED):
     """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
 
     Parameters
@@ -412,7 +425,7 @@ def difference_ends(vehicles, *, grade_deg, draws, seed=SEED):
     return found
 
 
-def _own_outcomes(member, creep, grade_deg):
+def _own_outcomes(member, creep, grade_deg: float):
     """A member's outcomes as calculated, None where there is no such number."""
     if creep is None:
         found = rigid_outcomes(member.vehicle, grade_deg)
@@ -422,7 +435,7 @@ def _own_outcomes(member, creep, grade_deg):
     return dict(zip(OUTCOMES, values, strict=True))
 
 
-def outcome_intervals(vehicle, grade_deg, draws=DRAWS, seed=SEED):
+def outcome_intervals(vehicle: Vehicle, grade_deg: float, draws: int = DRAWS, seed: int = SEED) -> SetupUncertainty:
     """Intervals of one vehicle: a `SetupUncertainty` with front load, tip-over and pitch."""
     return uncertainty([vehicle], grade_deg=grade_deg, draws=draws, seed=seed).setups[0]
 
@@ -431,7 +444,7 @@ KNOTS = 14
 """Grades at which a band is drawn; its distance from the load calculated is laid straight between them."""
 
 
-def front_load_bands(vehicle, grades_deg, draws=200, seed=SEED):
+def front_load_bands(vehicle: Vehicle, grades_deg: list[float], draws: int = 200, seed: int = SEED) -> np.ndarray:
     """95 % limits of the front load over grades, N, shape (2, grades): for a band about a sweep, both parts together.
 
     Grades past tip-over, and those where fewer than ten draws carry a load, hold not-a-number.

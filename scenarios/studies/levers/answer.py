@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from noseload.model.units import grams_of_force
+from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.judgement import Judgement
 
 from .results import GAIN
@@ -70,8 +71,7 @@ def gain_words(result: Rank, item: WholeChange) -> str:
         return "no change worth telling"
     punch = 0.0 if result.punch_grade_deg is None else result.punch_grade_deg
     words = GAIN_WORDS[result.by].format(size=size_of(judged.value, unit), grade=result.grade_deg, punch=punch)
-    form = ".1f" if unit == "deg" else ".0f"
-    between = "" if judged.low is None else f", {low:{form}} to {high:{form}} {unit}"
+    between = "" if judged.low is None else f", {from_to(low, high, 1 if unit == 'deg' else 0)} {unit}"
     return f"{words}{between}: {judged.short_words()}"
 
 

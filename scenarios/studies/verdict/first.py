@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 from noseload.documents import outcome_words
 from noseload.model.units import grams_of_force
 
+from .intervals import with_interval
+
 if TYPE_CHECKING:
     from noseload.studies.climb.results import Creep, Limits
     from noseload.studies.links.links import LinkStudy
@@ -35,11 +37,11 @@ def limit_sentence(limits: Limits, low: float | None = None, high: float | None 
     low, high : float, optional
         Ends of the 95 % interval of the tip-over grade, deg.
     """
-    between = "" if low is None or high is None else f" ({low:.1f} to {high:.1f} deg, 95 %)"
     tip = limits.tip_over_grade_deg
+    where = "" if tip is None else with_interval(tip, low, high, 1, "deg")
     if limits.first in (None, "tip_over"):
-        return "No tip-over was found." if tip is None else f"It tips over first, at {tip:.1f} deg{between}."
-    before = "" if tip is None else f", before it would tip over at {tip:.1f} deg{between}"
+        return "No tip-over was found." if tip is None else f"It tips over first, at {where}."
+    before = "" if tip is None else f", before it would tip over at {where}"
     return f"It {limits.first_does} first, at {limits.first_grade_deg:.1f} deg{before}."
 
 

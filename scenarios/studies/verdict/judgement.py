@@ -5,6 +5,8 @@ An interval speaks before a word: a word is used only where the whole interval a
 
 from dataclasses import dataclass, replace
 
+from .intervals import from_to
+
 LOPSIDED = 0.15
 """An interval whose sides differ by more than this share of its half-width is told as from ... to."""
 
@@ -152,5 +154,4 @@ class Judgement:
         half = 0.5 * (high - low)
         if abs((high - self.value) - (self.value - low)) <= LOPSIDED * half:
             return f" +- {half:{form}} {unit}"
-        sign = form if form.startswith("+") else f"+{form}"
-        return f" {unit} (95 % interval from {low:{sign}} to {high:{sign}} {unit})"
+        return f" {unit} (95 % interval from {from_to(low, high, int(form.strip('+z.f')), sign=True)} {unit})"

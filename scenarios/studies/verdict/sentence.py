@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from noseload.model.units import grams_of_force
 
+from .intervals import between_words, from_to
 from .judgement import Judgement
 
 if TYPE_CHECKING:
@@ -139,8 +140,7 @@ def own_state_words(own_state_g: tuple[float, float] | None) -> str:
     """What friction makes of a difference where the two were not driven up the same way; '' where nothing rubs."""
     if own_state_g is None:
         return ""
-    low, high = (f"{end:+.0f}" for end in own_state_g)
-    return f" Not driven up the same way, friction makes that {low} to {high} g."
+    return f" Not driven up the same way, friction makes that {from_to(*own_state_g, 0, sign=True)} g."
 
 
 def _load_words(facts) -> str:
@@ -152,9 +152,9 @@ def _load_words(facts) -> str:
     if abs(grams) < LEAST_TOLD_G and high - low < 1.0:
         return f"{at} leaves the front axle load as it is within 1 g."
     if load.direction is None:
-        return f"{at} changes the front axle load by {low:+.0f} to {high:+.0f} g: {load.short_words()}."
+        return f"{at} changes the front axle load by {from_to(low, high, 0, sign=True)} g: {load.short_words()}."
     takes = f"adds {grams:.0f} g to" if grams > 0.0 else f"takes {-grams:.0f} g off"
-    between = "" if load.low is None else f", {min(abs(low), abs(high)):.0f} to {max(abs(low), abs(high)):.0f} g"
+    between = "" if load.low is None else between_words(low, high, 0, "g")
     return f"{at} {takes} the front axle{of}{between}: {load.short_words()}."
 
 
@@ -167,5 +167,5 @@ def _tip_words(facts):
         ends = f"{abs(low):.1f} deg earlier to {abs(high):.1f} deg later"
         return f"It tips over {ends}: {tip.short_words()}."
     when = "later" if tip.value > 0.0 else "earlier"
-    between = "" if tip.low is None else f", {min(abs(low), abs(high)):.1f} to {max(abs(low), abs(high)):.1f} deg"
+    between = "" if tip.low is None else between_words(low, high, 1, "deg")
     return f"It tips over {abs(tip.value):.1f} deg {when}{between}: {tip.short_words()}."

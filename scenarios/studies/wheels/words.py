@@ -1,5 +1,7 @@
 """Words for single wheels, once for texts, tables and pictures."""
 
+from noseload.studies.verdict.intervals import from_to
+
 WHEEL_WORDS = {
     "rear_left": "rear left",
     "rear_right": "rear right",
@@ -51,5 +53,4 @@ def range_words(low: float | None, high: float | None, unit: str, form: str = ".
     """'50.4 to 54.8 deg'; '' without a range."""
     if low is None or high is None:
         return ""
-    first, last = f"{low:{form}}", f"{high:{form}}"
-    return f"{first} {unit}" if first == last else f"{first} to {last} {unit}"
+    return f"{from_to(low, high, int(form.strip('+z.f')), sign=form.startswith('+'))} {unit}"
