@@ -348,7 +348,7 @@ def punch_each(
     return held or (first, [run(climb, first) for climb in climbs], words)
 
 
-def _all_run(members) -> bool:
+def _all_run(members: tuple) -> bool:
     return all(m.punch.success for m in members)
 
 
@@ -363,7 +363,9 @@ def _odds(
     return odds_of(run_drawn(group.members, errors, sizes, options), draws, seed)
 
 
-def _difference(comparison, k: int, members, throttle: float, rise_s: float, odds: PunchOdds | None) -> PunchDifference:
+def _difference(
+    comparison: Comparison, k: int, members: tuple, throttle: float, rise_s: float, odds: PunchOdds | None
+) -> PunchDifference:
     first, other = members[0], members[k]
     creep_load, creep_budget, creep_words = _creep_difference(comparison, k, first, other)
     runs = first.punch, other.punch

@@ -16,7 +16,7 @@ from .friction import shock_friction
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
-    from noseload.studies.errors.error_group import ErrorGroup
+    from noseload.studies.errors.error_group import ErrorGroup, Member
     from noseload.studies.errors.left_out_numbers import Doubted
 
 
@@ -37,7 +37,9 @@ class DrawnPunches:
     """Places of those cases."""
 
 
-def run_drawn(members, errors: np.ndarray, sizes: np.ndarray, options: dict[str, Any]) -> list[DrawnPunches]:
+def run_drawn(
+    members: list[Member], errors: np.ndarray, sizes: np.ndarray, options: dict[str, Any]
+) -> list[DrawnPunches]:
     """Run the punches of members for every column of errors and sizes, all in one batch.
 
     Parameters
