@@ -59,6 +59,10 @@ class ForceUnknowns:
             plain[place] = state[place] / pressures[k][0] if pressures[k][0] > 0.0 else np.nan
         return plain
 
+    def whole(self, state: np.ndarray) -> np.ndarray:
+        """These unknowns, of both sides: itself."""
+        return state
+
     def own(self, plain: np.ndarray):
         """These unknowns of a state of the inner equilibrium."""
         state, pressures = np.array(plain, dtype=float), self._pressures(plain)

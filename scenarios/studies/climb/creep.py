@@ -81,7 +81,7 @@ class Climb:
 
         return trace(self.equilibrium, self.level, direction, stop, region=self._region)
 
-    def _region(self, point: CurvePoint) -> tuple[tuple[bool, bool], tuple[bool, bool]]:
+    def _region(self, point: CurvePoint) -> tuple:
         """Which coils are loose and which of them have reached the droop stop."""
         return coil_region(self.standing.values, self._outputs(point)[4:6])
 

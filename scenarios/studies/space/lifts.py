@@ -131,7 +131,7 @@ class WheelLifts:
         k = int(np.argmin(loads))
         if loads[k] > LAST_LOAD * self.equilibrium.weight:
             return None
-        state = self.equilibrium.whole(point.state) if self._mirrored else point.state
+        state = self.equilibrium.whole(point.state)
         start = np.append(self._forces.own(state) if self._converts else state, point.parameter)
         wheel = max((2 * k, 2 * k + 1), key=lambda j: depths[j])
         small = LAST_DEPTHS[-1] * self.equilibrium.numbers.axles[k]["tyre_radius"]
