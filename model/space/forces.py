@@ -59,6 +59,10 @@ class ForceUnknowns:
             plain[place] = state[place] / pressures[k][0] if pressures[k][0] > 0.0 else np.nan
         return plain
 
+    def whole(self, state: np.ndarray) -> np.ndarray:
+        """These unknowns, of both sides: itself."""
+        return state
+
     def own(self, plain: np.ndarray):
         """These unknowns of a state of the inner equilibrium."""
         state, pressures = np.array(plain, dtype=float), self._pressures(plain)
@@ -91,6 +95,6 @@ class ForceUnknowns:
         """Depth of the four tyres, m."""
         return self.inner.depths(state)
 
-    def wheel_depth(self, state, wheel: int) -> tuple[float, np.ndarray]:
+    def wheel_depth(self, state: np.ndarray, wheel: int) -> tuple[float, np.ndarray]:
         """Depth of one tyre, m, and its slope by the unknowns (26)."""
         return self.inner.wheel_depth(state, wheel)

@@ -102,7 +102,7 @@ def _parts_lines(result: Uncertainty, numbers, advised) -> list[str]:
     return [table(PARTS_HEADER, rows, align="<<>>>>>>>"), *advice]
 
 
-def _parts_row(setup: str | None, words, item, unit: str, convert, form: str, sign: str = ""):
+def _parts_row(setup: str | None, words, item, unit: str, convert, form: str, sign: str = "") -> tuple:
     def show(value: float, mark: str = sign):
         return "-" if value is None else f"{convert(value):{mark}{form}}"
 
@@ -156,5 +156,5 @@ def _advice(words: str, item: Interval) -> list[str]:
         return []
     first = item.improve[0]
     return [
-        f"measure again first for the {words}: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}"
+        f"measure again first for the {words}: {first.source} ({first.limit}, {100 * first.share:.0f} % of the doubt). {first.recipe}"
     ]

@@ -12,7 +12,8 @@ from noseload.studies.verdict.sentence import shown_name
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from noseload.studies.errors.uncertainty import Interval
+    from noseload.studies.errors.uncertainty import Interval, Uncertainty
+    from noseload.studies.errors.uncertainty_punch import PunchUncertainty
 
 
 BAR = "#5d7486"
@@ -44,7 +45,7 @@ def plot_band(grades_deg: list[float], limits_n: np.ndarray, ax: Axes | None = N
 
 @house_look
 def plot_contributions(interval: Interval, ax: Axes | None = None, *, title: str = "what makes it unsure") -> Axes:
-    """Shares of the variance by measurement, largest first.
+    """Shares of the doubt by what would settle them, largest first.
 
     Parameters
     ----------
@@ -69,14 +70,14 @@ def plot_contributions(interval: Interval, ax: Axes | None = None, *, title: str
         )
     ax.set_yticks(range(len(shown)), [item.source for item in shown])
     ax.set_xlim(0.0, 1.7 * max([100 * item.share for item in shown] + [1.0]))
-    ax.set_xlabel("share of the variance, %")
+    ax.set_xlabel("share of the doubt, % of the mean square")
     ax.grid(axis="y", visible=False)
     ax.set_title(title)
     return ax
 
 
 @house_look
-def plot_tip_over_contributions(result, ax=None):
+def plot_tip_over_contributions(result: Uncertainty, ax: Axes | None = None) -> Axes:
     """`plot_contributions` of the tip-over grade of the first setup; returns the axes."""
     first = result.setups[0]
     return plot_contributions(
@@ -85,7 +86,7 @@ def plot_tip_over_contributions(result, ax=None):
 
 
 @house_look
-def plot_punch_contributions(result, ax=None):
+def plot_punch_contributions(result: PunchUncertainty, ax: Axes | None = None) -> Axes:
     """`plot_contributions` of the smallest front load in the punch of the first setup; returns the axes."""
     first = result.setups[0]
     return plot_contributions(

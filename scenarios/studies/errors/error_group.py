@@ -5,7 +5,7 @@ Every error is drawn once, however many setups share it: the interval of a diffe
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import radians
 from typing import TYPE_CHECKING, Any
@@ -34,6 +34,8 @@ LEFT_OUT_KEYS = frozenset(key for entry in PLAIN for key in entry.answered_by)
 """Keys that the table of what is left out speaks for where the file does not give them."""
 SIDE_BY_SIDE = 8000
 """Cases of several members that are solved in one batch; more no longer fit near the processor."""
+NEUTRAL = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0}
+"""Sizes at which nothing is left out, where that is not 0."""
 OTHER_STREAM = 7919
 """Put beside the seed, so that what is left out does not follow the errors of measurement."""
 
@@ -71,8 +73,8 @@ class LeftOutSource:
 
     @property
     def recipe(self) -> str:
-        """How to settle it."""
-        return self.entry.recipe
+        """How to settle it, a sentence."""
+        return self.entry.recipe_sentence
 
 
 def recipe_of(source: ErrorSource | LeftOutSource) -> str:
@@ -83,7 +85,7 @@ def recipe_of(source: ErrorSource | LeftOutSource) -> str:
 class Member:
     """One vehicle with its place in the list of errors."""
 
-    def __init__(self, vehicle: Vehicle, group: ErrorGroup, *, punch: bool = False, climb=None) -> None:
+    def __init__(self, vehicle: Vehicle, group: ErrorGroup, *, punch: bool = False, climb: Climb | None = None) -> None:
         self.vehicle = vehicle
         self.rigid = vehicle.level == "A"
         self.own: dict = {}
@@ -126,11 +128,11 @@ class Member:
 
         return shift(self.vehicle)
 
-    def doubted(self, sizes: np.ndarray):
+    def doubted(self, sizes: np.ndarray) -> Doubted:
         """What is left out at chosen sizes (left-out sources, cases)."""
         return Doubted({name: sizes[k] for name, k in self.left_out.items()})
 
-    def with_states_of(self, other: Member, sizes: np.ndarray):
+    def with_states_of(self, other: Member, sizes: np.ndarray) -> np.ndarray:
         """Sizes with friction standing as another member has it: both were driven up the same way."""
         sizes = sizes.copy()
         for name, k in self.left_out.items():
@@ -139,7 +141,7 @@ class Member:
         return sizes
 
     @property
-    def has_own_state(self):
+    def has_own_state(self) -> bool:
         """Whether friction of its own makes it stand otherwise than others."""
         return any(name.endswith("_state") for name in self.left_out)
 
@@ -157,7 +159,7 @@ class ErrorGroup:
     `climbs` are those of the vehicles, where they are at hand.
     """
 
-    def __init__(self, vehicles, *, punch=False, climbs=None) -> None:
+    def __init__(self, vehicles, *, punch=False, climbs: Sequence | None = None) -> None:
         self.sources: list = []
         self.places: dict = {}
         self.members: list = []
@@ -174,7 +176,7 @@ class ErrorGroup:
     def add(
         self,
         register: dict[tuple[tuple[str, str], tuple[str, str]], int | None],
-        place,
+        place: tuple,
         source: ErrorSource | None,
         *,
         known=None,
@@ -217,7 +219,21 @@ class ErrorGroup:
             rows.append(source.part.at(shares))
         return np.array(rows).reshape(len(self.left_out), draws)
 
-    def slopes(self, member: Member, grade_deg: float):
+    @property
+    def entry_keys(self) -> tuple[str, ...]:
+        """Keys of the entries left out, each once, in order."""
+        return tuple(dict.fromkeys(source.entry.key for source in self.left_out))
+
+    def entries_alone(self) -> np.ndarray:
+        """Sizes with nothing left out, then with each entry alone at its mean, shape (left-out sources, 1 + entries)."""
+        neutral = [NEUTRAL.get(source.part.name, 0.0) for source in self.left_out]
+        rows = [
+            [nothing, *(source.part.mean if source.entry.key == key else nothing for key in self.entry_keys)]
+            for source, nothing in zip(self.left_out, neutral, strict=True)
+        ]
+        return np.array(rows).reshape(len(self.left_out), 1 + len(self.entry_keys))
+
+    def slopes(self, member: Member, grade_deg: float) -> tuple:
         """Derivatives of the member's outcomes by every measured error, and the nominal outcomes."""
         count = len(self.sources)
         varied = member.shifted(1j * COMPLEX_STEP * np.eye(count))
@@ -235,7 +251,7 @@ class ErrorGroup:
         samples = {name: np.broadcast_to(getattr(drawn, name), draws) for name in OUTCOMES}
         return found, rigid_slopes(varied, count, grade_deg), samples
 
-    def sample(self, members: list[Member], creeps, grade_deg: float, errors):
+    def sample(self, members: list[Member], creeps: list, grade_deg: float, errors: np.ndarray):
         """Outcomes of all draws of measured errors alone.
 
         Parameters
@@ -267,7 +283,7 @@ class ErrorGroup:
 
         return _side_by_side(parts, [part[0].batch.cases for part in parts], solve)
 
-    def sample_whole(self, members: list[Member], creeps, grade_deg, errors, doubted):
+    def sample_whole(self, members: list[Member], creeps, grade_deg, errors, doubted) -> list | dict:
         """Outcomes of all draws of errors and of what is left out, likewise.
 
         Parameters

@@ -315,7 +315,12 @@ def _sampled(motion: SpaceMotion, run: Trajectory, times: np.ndarray) -> tuple[n
 
 
 def _finish(
-    empty: WheelsPunch, climb: SpaceClimb, motion, run, settings: TransientOptions, wanted: bool
+    empty: WheelsPunch,
+    climb: SpaceClimb,
+    motion: SpaceMotion,
+    run: Trajectory,
+    settings: TransientOptions,
+    wanted: bool,
 ) -> WheelsPunch:
     options = empty.options
     count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1

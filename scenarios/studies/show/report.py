@@ -247,12 +247,16 @@ def collect(
     vehicles = [vehicle for vehicle, _ in pairs]
     ends = [climb.limits.first_grade_deg for _, climb in pairs]
     grade = options.grade_deg if options.grade_deg is not None else grade_below(min(ends))
+    comparison, sure = _compared(run, pairs, grade, options)
     run.progress("steady crawl")
+    rows = (
+        [(sweep(vehicle, climb=climb), climb.row(grade)) for vehicle, climb in pairs]
+        if comparison is None
+        else [(member.sweep, member.at_grade) for member in comparison.members]
+    )
     members = [
-        ReportMember(vehicle.setup, vehicle, climb, sweep(vehicle, climb=climb), climb.row(grade))
-        for vehicle, climb in pairs
+        ReportMember(vehicle.setup, vehicle, climb, *known) for (vehicle, climb), known in zip(pairs, rows, strict=True)
     ]
-    comparison, sure = _compared(run, vehicles, grade, options)
     punch_grade, words, punches = _punches(run, members, grade, options)
     punched = _punched(run, comparison, punch_grade, punches, options)
     members = [
@@ -305,12 +309,14 @@ def _measured(path: str | os.PathLike, vehicle: Vehicle) -> ReadingsResult:
     return compare_readings(path, vehicle)
 
 
-def _compared(run: _Collector, vehicles, grade: float, options):
-    """Comparison (None for a single setup) and uncertainty (None where no draws were asked for)."""
-    draws = options.draws
+def _compared(run: _Collector, pairs: list, grade: float, options: ReportOptions) -> tuple:
+    """Comparison (None for a single setup) and uncertainty (None where no draws were asked for) of vehicles and their climbs."""
+    draws, vehicles, climbs = options.draws, [vehicle for vehicle, _ in pairs], [climb for _, climb in pairs]
     run.progress("errors of the numbers")
     if len(vehicles) > 1:
-        result = compare(vehicles, grade_deg=grade, thresholds=options.thresholds, draws=draws, seed=options.seed)
+        result = compare(
+            vehicles, grade_deg=grade, thresholds=options.thresholds, draws=draws, seed=options.seed, climbs=climbs
+        )
         return result, result.uncertainty
     run.note(
         "setups side by side", "the file has no other setup: add a [setups.NAME] table and it is laid beside this one"
@@ -320,11 +326,12 @@ def _compared(run: _Collector, vehicles, grade: float, options):
     from noseload.studies.errors.uncertainty import uncertainty
 
     return None, run.ask(
-        "errors of the numbers", lambda: uncertainty(vehicles, grade_deg=grade, draws=draws, seed=options.seed)
+        "errors of the numbers",
+        lambda: uncertainty(vehicles, grade_deg=grade, draws=draws, seed=options.seed, climbs=climbs),
     )
 
 
-def _punches(run: _Collector, members, grade: float, options):
+def _punches(run: _Collector, members: list[ReportMember], grade: float, options: ReportOptions) -> tuple:
     """Grade of the punch, how it was found, and a punch of each setup at it (None where there is none)."""
     nothing = None, "", [None] * len(members)
     if members[0].rigid:
@@ -357,7 +364,9 @@ def _punches(run: _Collector, members, grade: float, options):
     return found[0], found[2], found[1]
 
 
-def _punched(run: _Collector, comparison, grade: float, punches, options):
+def _punched(
+    run: _Collector, comparison: Comparison, grade: float, punches: list[PunchResult], options: ReportOptions
+) -> PunchComparison | None:
     """What setups change in the punch; None for a single one, or without punches."""
     if comparison is None or grade is None:
         return None
@@ -375,7 +384,7 @@ def _punched(run: _Collector, comparison, grade: float, punches, options):
     )
 
 
-def _links(run: _Collector, member: ReportMember, grade: float):
+def _links(run: _Collector, member: ReportMember, grade: float) -> LinkStudy | None:
     if member.rigid:
         if not any(item.part == "links" for item in run.missing):
             run.note("links", "the file has none (level A): give link ends and shocks (level B)")
@@ -413,7 +422,7 @@ def _single_wheels(run: _Collector, member: ReportMember) -> tuple[tuple[float, 
     return (None if low is None else (low, high)), remark.sentence(member.sweep.limits.tip_over_grade_deg)
 
 
-def _rank(vehicle, grade: float, intervals: int):
+def _rank(vehicle: Vehicle, grade: float, intervals: int) -> Rank:
     from noseload.studies.levers.rank import rank
 
     return rank(vehicle, grade_deg=grade, intervals=intervals)
@@ -431,14 +440,14 @@ def _most(run: _Collector, member: ReportMember, grade: float) -> MostLoad | Non
     )
 
 
-def _bench(vehicles, options):
+def _bench(vehicles: list[Vehicle], options: ReportOptions) -> BenchComparison:
     """Rear wheels held, front wheels free, torque raised: every setup."""
     from noseload.studies.bench.bench import compare_bench
 
     return compare_bench(vehicles, thresholds=options.thresholds)
 
 
-def _assumed(run: _Collector, vehicles, grade: float, options):
+def _assumed(run: _Collector, vehicles: list, grade: float, options: ReportOptions) -> tuple:
     """Assumed values that matter to the front load of the first vehicle at the verdict's grade."""
     from noseload.studies.climb.creep import creep
     from noseload.studies.errors.assumed import assumed_that_matter
@@ -452,7 +461,9 @@ def _assumed(run: _Collector, vehicles, grade: float, options):
     return found or ()
 
 
-def _trial(run: _Collector, comparison, members, options) -> TrialNeed | None:
+def _trial(
+    run: _Collector, comparison: Comparison, members: list[ReportMember], options: ReportOptions
+) -> TrialNeed | None:
     """Size of a locked-wheel tip trial of the setup whose tip-over differs most."""
     part = "what a trial would need"
     known = [] if comparison is None else [d for d in comparison.differences if d.tip_over_grade_deg]

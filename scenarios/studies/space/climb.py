@@ -116,6 +116,22 @@ def _scaled(equilibrium, jacobian: np.ndarray) -> np.ndarray:
     return jacobian[:, :-1] * equilibrium.scales / equilibrium.residual_scales[:, None]
 
 
+def shock_gaps(equilibrium: SpaceEquilibrium, state: np.ndarray) -> list[tuple[float, float]]:
+    """By how much the shock at each wheel is longer than its free coil (-1 where it is held) and than its droop stop, m."""
+    found = []
+    for k, axle in enumerate(equilibrium.numbers.axles):
+        seen = equilibrium.seen(state, k)
+        for length in (seen[f"{side}_shock_length"] for side in SIDES):
+            gap = -1.0 if axle["spring_held"] else length - axle["free_length"]
+            found.append((gap, length - axle["longest"]))
+    return found
+
+
+def coil_sides(gaps: list[tuple[float, float]]) -> tuple[float, ...]:
+    """How far each coil is from loose and such a shock from its droop stop, m: between them a curve may fold."""
+    return tuple(side for gap, beyond in gaps for side in (gap, min(gap, beyond)))
+
+
 class SpaceClimb:
     """Poses of one vehicle over grade at one heading.
 
@@ -152,6 +168,7 @@ class SpaceClimb:
         self.solved: Any = Mirrored(self.whole) if is_mirrored(self.equilibrium) else self.whole
         self._lifts = WheelLifts(self.solved)
         self._paths: dict = {}
+        self._shocks: dict = {}
 
     def _law(self):
         own = own_split(self.vehicle)
@@ -177,12 +194,12 @@ class SpaceClimb:
     @cached_property
     def uphill(self):
         """Curve from the level up, to where an axle or a side carries next to nothing."""
-        return trace(self.solved, self._start, +1.0, self._ends)
+        return trace(self.solved, self._start, +1.0, self._ends, region=self._region)
 
     @cached_property
     def downhill(self) -> Curve:
         """Curve from the level, nose down."""
-        return trace(self.solved, self._start, -1.0, self._ends)
+        return trace(self.solved, self._start, -1.0, self._ends, region=self._region)
 
     @cached_property
     def _start(self) -> Solution:
@@ -237,14 +254,16 @@ class SpaceClimb:
 
     def _loose(self, point: CurvePoint) -> list[float]:
         """By how much the coil at each wheel is loose, m; -1 where it is held, or where a wheel has left: that is a snap of its own."""
-        gaps: list = []
-        if min(self.depths(point)) <= 0.0:
-            return [-1.0] * len(WHEELS)
-        for k, axle in enumerate(self.equilibrium.numbers.axles):
-            seen = self.equilibrium.seen(self.plain(point.state), k)
-            free = axle["free_length"]
-            gaps += [-1.0 if axle["spring_held"] else seen[f"{side}_shock_length"] - free for side in SIDES]
-        return gaps
+        return [-1.0] * len(WHEELS) if min(self.depths(point)) <= 0.0 else [gap for gap, _ in self._gaps(point)]
+
+    def _region(self, point: CurvePoint) -> tuple[float, ...]:
+        return coil_sides(self._gaps(point))
+
+    def _gaps(self, point: CurvePoint) -> list[tuple[float, float]]:
+        known = self._shocks.get(id(point))
+        if known is None or known[0] is not point:
+            known = self._shocks[id(point)] = point, shock_gaps(self.equilibrium, self.plain(point.state))
+        return known[1]
 
     # lifts ---------------------------------------------------------------------------------
 
