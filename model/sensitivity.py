@@ -20,10 +20,11 @@ from .variation import COMPLEX_STEP, shift_file, shift_vehicle
 if TYPE_CHECKING:
     from noseload.model.crawl.equilibrium import CreepEquilibrium
     from noseload.model.crawl.steady import SteadyMotion
+    from noseload.model.variation import Quantity
     from noseload.model.vehicle import Vehicle
 
 
-def vary_file(vehicle, quantities):
+def vary_file(vehicle: Vehicle, quantities: list[Quantity]) -> Vehicle:
     """The vehicle with every quantity of its file varied at once, one case each, for derivatives.
 
     Parameters
@@ -39,12 +40,12 @@ def vary_file(vehicle, quantities):
     return shift_file(vehicle, _unit_shifts(quantities))
 
 
-def vary_parts(vehicle, quantities):
+def vary_parts(vehicle: Vehicle, quantities: list[Quantity]) -> Vehicle:
     """As `vary_file`, but as a setup of this vehicle: its rods and springs are kept and decide."""
     return as_setup(vehicle, shift_vehicle(vehicle, _unit_shifts(quantities)))
 
 
-def as_setup(vehicle, changed, *, setup: str | None = None):
+def as_setup(vehicle: Vehicle, changed: Vehicle, *, setup: str | None = None):
     """`changed` as a setup of `vehicle`, on its links and springs; called `setup` if given."""
     return replace(
         changed,
@@ -56,7 +57,7 @@ def as_setup(vehicle, changed, *, setup: str | None = None):
     )
 
 
-def _unit_shifts(quantities):
+def _unit_shifts(quantities: list[Quantity]) -> dict[tuple[str, str], np.ndarray]:
     steps = 1j * COMPLEX_STEP * np.eye(len(quantities))
     return {q.id: step for q, step in zip(quantities, steps, strict=True)}
 

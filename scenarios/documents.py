@@ -215,7 +215,7 @@ def load(force_n):
     return "-" if force_n is None else f"{grams(force_n)} ({force_n:z.2f} N)"
 
 
-def signed_load(force_n) -> str:
+def signed_load(force_n: float) -> str:
     """'+14 g (+0.14 N)'."""
     return "-" if force_n is None else f"{grams_of_force(force_n):+z.0f} g ({force_n:+z.2f} N)"
 

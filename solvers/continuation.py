@@ -14,25 +14,14 @@ from typing import Any
 
 import numpy as np
 
+from .curve_steps import KINK_STEP, LARGEST_TURN, KinkSteps, between_kinks
 from .errors import SolverError, Status
 from .newton import Equilibrium, Solution
 from .newton import solve as newton_solve
 from .roots import bracketed_root
 
-LARGEST_TURN = 0.35
-"""Angle between successive tangents above which a step is halved, rad."""
-KINK_STEP = 5e-3
-"""Step below which a sharp turn is taken for a kink of the curve itself (a stop engaging)."""
-CROSSING_STEP = 0.9 * KINK_STEP
-"""Step that crosses a kink, from half of it before."""
-STRAIGHT = 0.25
-"""Share of a sharp turn that a curve makes on the way to a kink at most: more is a bend, which short steps follow."""
-REGION_STEP = 2e-3
-"""Step below which the curve may pass from one region of its laws to another: a longer one could jump over two folds."""
 STRAY = 10.0
 """Steps beyond which a corrected point is no neighbour: where the curve turns back at a kink, the corrector may find a far stretch of it."""
-SHORT_OF_WALL = 0.75
-"""Share of the way to a place where a corrector failed that the next step goes."""
 TURN_STEP = 1e-4
 """Step past a kink at which the curve turns back: far against the smallest step, near against the curve's own bends."""
 CORRECTIONS, PATIENT_CORRECTIONS = 8, 60
@@ -334,56 +323,6 @@ def _passes(equilibrium: Equilibrium, before: "CurvePoint", after: "CurvePoint",
     return there is not None and float(np.abs((there.state - start.state) / equilibrium.scales).max()) <= ONE_PLACE
 
 
-class _Kink:
-    """Steps of a trace: onto a kink that two tangents point at, across it, and long again behind it.
-
-    Halving alone takes a dozen corrected points to come as near; every point is accepted on the same terms.
-    """
-
-    def __init__(self) -> None:
-        self._turn = 0.0
-        self._wall: float | None = None
-        self._tried = self._crossing = False
-
-    def halved(self, step: float, point: "CurvePoint") -> float:
-        """After a corrector that failed: short of that place steps do not grow."""
-        self._crossing, self._wall = False, point.arclength + step
-        return 0.5 * step
-
-    def step_to(self, equilibrium: Equilibrium, point: "CurvePoint", candidate: "CurvePoint", step: float) -> float:
-        """After a corrected point whose tangent has turned too far: up to where both tangents meet, once; else half."""
-        if self._tried or step < KINK_STEP:
-            return self.halved(step, point)
-        self._tried = True
-        scales = np.append(equilibrium.scales, 1.0)
-        chord = (np.append(candidate.state, candidate.parameter) - np.append(point.state, point.parameter)) / scales
-        pair = np.stack([point.tangent, candidate.tangent], axis=1)
-        (before, after), *_ = np.linalg.lstsq(pair, chord, rcond=None)
-        if not (0.0 < before < step and after > 0.0):
-            return self.halved(step, point)
-        self._crossing, self._turn = True, float(np.arccos(np.clip(candidate.tangent @ point.tangent, -1.0, 1.0)))
-        return max(before - 0.5 * CROSSING_STEP, CROSSING_STEP)
-
-    def next_step(self, step: float, turn: float, point: "CurvePoint") -> float:
-        """After a point that was accepted at a turn (its cosine)."""
-        longer = self._longer(step, turn)
-        if self._wall is None or point.arclength >= self._wall:
-            self._wall = None
-            return longer
-        return min(longer, max(SHORT_OF_WALL * (self._wall - point.arclength), min(step, CROSSING_STEP)))
-
-    def _longer(self, step: float, turn: float) -> float:
-        angle = float(np.arccos(np.clip(turn, -1.0, 1.0)))
-        crossing = self._crossing and angle < STRAIGHT * self._turn
-        self._tried = self._crossing = False
-        if crossing:
-            self._tried = True
-            return CROSSING_STEP
-        if angle < 0.1 * LARGEST_TURN:
-            return 4.0 * step
-        return 2.0 * step if angle < 0.4 * LARGEST_TURN else step
-
-
 def trace(
     equilibrium: Equilibrium,
     solution: Solution,
@@ -408,7 +347,8 @@ def trace(
     stop : callable
         Function of a CurvePoint; the first point for which it is true is the last of the curve.
     region : callable, optional
-        Function of a CurvePoint: where its laws have kinks that may fold the curve, which side it is on (compared by ==).
+        Function of a CurvePoint: for each kink of its laws that may fold the curve, on which side of it and how far away
+        it is, floats of which those above 0 are one side.
     first_step, largest_step, smallest_step : float
         Arclength in scaled space.
     max_points : int
@@ -420,7 +360,7 @@ def trace(
     point = start_curve(equilibrium, solution, direction)
     points, nfev, step = [point], 1, first_step
     status, message = Status.OUT_OF_ITERATIONS, f"{max_points} points did not reach the end of the curve"
-    objection, kink = None, _Kink()
+    objection, kink = None, KinkSteps()
     while len(points) < max_points:
         if stop(point):
             return Curve(equilibrium, tuple(points), Status.CONVERGED, "converged", nfev)
@@ -430,8 +370,10 @@ def trace(
             objection = equilibrium.accept(candidate.state, candidate.parameter)
             turn = float(candidate.tangent @ point.tangent)
             follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
-            if region is not None and step > REGION_STEP and follows:
-                follows = region(candidate) == region(point)
+            between = None if region is None or not follows else between_kinks(region, point, candidate, step)
+            if between is not None:
+                step = between
+                continue
             if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
                 points.append(candidate)
                 if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):
@@ -496,6 +438,4 @@ def _scaled(equilibrium: Equilibrium, solution: Solution) -> Any:
 
 def _slope(equilibrium: Equilibrium, point: "CurvePoint", span: Any) -> np.ndarray:
     along = point.tangent[-1]
-    if abs(along) < 1e-3:
-        return np.zeros_like(point.state)
-    return point.tangent[:-1] * equilibrium.scales / along * span
+    return point.tangent[:-1] * equilibrium.scales / along * span if abs(along) >= 1e-3 else np.zeros_like(point.state)

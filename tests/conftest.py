@@ -17,6 +17,11 @@ def pytest_addoption(parser):
         parser.addoption("--dist", default="no", help="no effect: pytest-xdist is not installed")
 
 
+def pytest_configure(config):
+    """The mark of tests that share a worker is known without pytest-xdist as well."""
+    config.addinivalue_line("markers", "xdist_group(name): run on the same worker as others of that name")
+
+
 def pytest_xdist_auto_num_workers(config):
     """Both cores for the whole suite or a room of it; a few files are quicker without workers to start."""
     asked = [str(argument).split("::")[0] for argument in config.args]

@@ -302,10 +302,10 @@ def rolled(rng, *, digits=None):
 
 
 def slipping(rng, *, digits=None):
-    """Ten turns of crawl against pulls: the way is short by pull over load over stiffness."""
+    """Ten turns of crawl against pulls: the way is short by the slip that holds the pull at a grip of 2.2."""
     shown, mass, rows = _shown(digits), TRUTH["mass"], []
     for pull in (0, 500, 1000) * 3:
-        lost = pull / mass / CONTACT["slip"]
+        lost = 2.2 * np.arctanh(pull / mass / 2.2) / CONTACT["slip"]
         rows.append([pull, shown(20 * np.pi * 59.0 * (1 - lost) + rng.normal(0, 3.0)), 1 + len(rows) // 3])
     return _text({"load_g": shown(mass), "turns": 10}, ("pull_g", "way_mm", "repeat"), rows)
 

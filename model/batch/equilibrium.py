@@ -37,7 +37,7 @@ _PLACES = (("rear", 2), ("front", 5))
 class _AxleRows:
     """One axle of a batch, its rows by the names of `AxleNumbers`."""
 
-    def __init__(self, batch: VehicleBatch, end: str):
+    def __init__(self, batch: VehicleBatch, end: str) -> None:
         self._batch, self._end = batch, end
 
     def __getattr__(self, name: str) -> np.ndarray:
@@ -76,7 +76,7 @@ class VehicleBatch:
         )
 
     @classmethod
-    def joined(cls, batches):
+    def joined(cls, batches: list[VehicleBatch]) -> VehicleBatch:
         """Vehicles of several batches side by side, in their order."""
         return cls(
             np.hstack([batch.parameters for batch in batches]),
@@ -137,7 +137,7 @@ class BatchCreep:
     names = UNKNOWNS
     equation_names = EQUATIONS
 
-    def __init__(self, vehicles: VehicleBatch):
+    def __init__(self, vehicles: VehicleBatch) -> None:
         self.vehicles = vehicles
         cases, weight, wheelbase = vehicles.cases, vehicles.weights, vehicles.wheelbases
         scratch = scratch_rows(("creep", "creep_outputs"), cases)
@@ -238,7 +238,7 @@ class BatchStanding:
         shock_lengths: np.ndarray,
         chassis_pose: np.ndarray | None = None,
         free_lengths: np.ndarray | None = None,
-    ):
+    ) -> None:
         cases = creep.vehicles.cases
         unset = np.full((2, cases), np.nan)
         self.creep = creep
@@ -313,7 +313,7 @@ class BatchTipOver:
     names = (*UNKNOWNS, "grade")
     equation_names = (*EQUATIONS, "load of the lifting axle")
 
-    def __init__(self, creep: BatchCreep, lifting: int | np.ndarray | list[int]):
+    def __init__(self, creep: BatchCreep, lifting: int | np.ndarray | list[int]) -> None:
         self.creep = creep
         self.lifting = np.broadcast_to(np.asarray(lifting), (creep.vehicles.cases,))
         weights = creep.vehicles.weights

@@ -38,7 +38,7 @@ class BatchKernel:
         Scratch rows to share with another kernel of as many cases.
     """
 
-    def __init__(self, name: str, cases: int, *, scratch: list[np.ndarray] | None = None):
+    def __init__(self, name: str, cases: int, *, scratch: list[np.ndarray] | None = None) -> None:
         module = _module(name)
         self.function = getattr(module, f"{name}_batch")
         self.out = np.zeros((module.OUTPUT_ROWS[name], cases))

@@ -55,7 +55,7 @@ class BatchProgram:
         s, not falling along the first axis; two points at one time are a jump.
     """
 
-    def __init__(self, times: np.ndarray | list[float], values: np.ndarray | list[float]):
+    def __init__(self, times: np.ndarray | list[float], values: np.ndarray | list[float]) -> None:
         times, values = np.broadcast_arrays(np.asarray(times, dtype=float), np.asarray(values, dtype=float))
         if times.ndim == 1:
             times, values = times[:, None], values[:, None]
@@ -141,7 +141,7 @@ class BatchMotion:
     hopping = 1
     """Of what is watched, the front axle, whose hops are counted."""
 
-    def __init__(self, vehicles: VehicleBatch, grades: np.ndarray, controls: Controls):
+    def __init__(self, vehicles: VehicleBatch, grades: np.ndarray, controls: Controls) -> None:
         self.vehicles, self.grades, self.controls = vehicles, np.asarray(grades, dtype=float), controls
         self.cases = vehicles.cases
         scratch = scratch_rows(("first_rates", "second_rates", "project"), self.cases)
@@ -245,7 +245,7 @@ class Stage:
     whose torque falls with its speed (and with the drag brake's).
     """
 
-    def __init__(self, out: np.ndarray, motion: BatchMotion):
+    def __init__(self, out: np.ndarray, motion: BatchMotion) -> None:
         self.out, self._motion = out, motion
         self.rates, self.loads, self.touch = out[_FIRST["speed_rates"]], out[_FIRST["load"]], out[_TOUCH]
         self.slopes, self.pulls = out[_FIRST["slopes"]], out[_FIRST["pulls"]].reshape(3, len(SPEEDS), -1)

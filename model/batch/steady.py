@@ -54,7 +54,7 @@ class BatchSteady:
         spin_speed: float | np.ndarray = 0.0,
         grip_factor: float | np.ndarray = 1.0,
         free_travel: bool = False,
-    ):
+    ) -> None:
         self.creep, self.free_travel = creep, free_travel
         cases = creep.vehicles.cases
         self.travel_speed, self.spin_speed, self.grip_factor = (

@@ -61,7 +61,7 @@ class CreepEquilibrium:
     names = UNKNOWNS
     equation_names = EQUATIONS
 
-    def __init__(self, values: VehicleNumbers, weight: float, wheelbase: float):
+    def __init__(self, values: VehicleNumbers, weight: float, wheelbase: float) -> None:
         self.values = values
         self.parameters = values.in_order()
         self.weight, self.wheelbase = weight, wheelbase
@@ -203,7 +203,7 @@ class StandingEquilibrium:
         shock_lengths: tuple[float, float],
         free_lengths: tuple[float | None, None] = (None, None),
         chassis_pose: np.ndarray | None = None,
-    ):
+    ) -> None:
         self.creep, self.chassis_pose = creep, chassis_pose
         self.shock_lengths, self.free_lengths = shock_lengths, free_lengths
         self._numbers = creep.values.with_values(AT_REST).in_order()

@@ -62,7 +62,7 @@ class HeldWheels:
         law: str = "free",
         taken_up: float = 0.0,
         sense: float = 1.0,
-    ):
+    ) -> None:
         self.standing, self.law = np.asarray(standing, dtype=float)[:N], law
         self.taken_up, self.sense = taken_up, sense
         # Nothing pulls the whole vehicle: the creep traction stays zero, whichever axle it is put on.
@@ -186,7 +186,7 @@ class HeldWheels:
         """Slide per unit of arclength at a state along a scaled tangent, m."""
         return float(self._slide_slopes(state) @ (tangent[: N + 1] * self.scales))
 
-    def grip_left(self, state, sense):
+    def grip_left(self, state, sense: float):
         """Grip of the front tyres less what they carry, N, in one sense (+1 forward, -1 back)."""
         return float(self.values.front.grip * self._front_load(state)[0] - sense * state[FRONT_TRACTION])
 

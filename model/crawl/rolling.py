@@ -57,7 +57,7 @@ def rolling_radius(axle: AxleNumbers, height: float) -> float:
     return axle.tyre_radius - axle.rolling_share * (axle.tyre_radius - height)
 
 
-def free_drag(axle, load, height, sense=1.0):
+def free_drag(axle, load: float, height: float, sense=1.0):
     """Traction of wheels that nothing turns, N: just what keeps them rolling against their own resistance."""
     return -sense * axle.rolling_resistance * height * load / lever_of(axle, load, height)
 

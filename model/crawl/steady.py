@@ -54,7 +54,7 @@ class SteadyMotion:
         spin_speed: float = 0.0,
         grip_factor: float = 1.0,
         free_travel: bool = False,
-    ):
+    ) -> None:
         self.creep = creep
         self.parameters = tuple(map(float, creep.values.in_order()))
         self.travel_speed, self.spin_speed = float(travel_speed), float(spin_speed)

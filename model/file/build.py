@@ -58,7 +58,7 @@ class Provenance(NamedTuple):
 class _Filler:
     """Hands out SI values, given or assumed, and keeps the list of what was assumed."""
 
-    def __init__(self, values: dict, inherited: dict[str, Assumption]):
+    def __init__(self, values: dict, inherited: dict[str, Assumption]) -> None:
         self.values = values
         self.inherited = inherited
         self.assumed: list[Assumption] = []

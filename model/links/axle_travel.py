@@ -84,7 +84,7 @@ class AxleLinkage:
         A solved pose: it gives the branch and the angle of the lower link there (`angle`).
     """
 
-    def __init__(self, values: VehicleNumbers, end: str, coordinates: np.ndarray):
+    def __init__(self, values: VehicleNumbers, end: str, coordinates: np.ndarray) -> None:
         self._numbers = values.axle(end)
         self.end = end
         self.lower_pivot, self.upper_pivot, self.shock_pivot = (

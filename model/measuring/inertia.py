@@ -3,6 +3,8 @@
 SI units and radians throughout.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from noseload.model.units import STANDARD_GRAVITY
@@ -62,7 +64,7 @@ def bifilar_period_factor(
     return period / small
 
 
-def pendulum_period_factor(amplitude):
+def pendulum_period_factor(amplitude: np.ndarray) -> np.ndarray:
     """Period of a plain or compound pendulum at `amplitude` over that of small swings: 2 K(sin^2(A/2)) / pi.
 
     Notes
@@ -76,7 +78,7 @@ def pendulum_period_factor(amplitude):
     return 1.0 / upper
 
 
-def compound_inertia(mass, distance, period):
+def compound_inertia(mass: float, distance: float, period: float) -> float:
     """Inertia about the centre of gravity of a body swinging about a pivot `distance` away from it.
 
     References
@@ -86,7 +88,9 @@ def compound_inertia(mass, distance, period):
     return mass * STANDARD_GRAVITY * distance * period**2 / (4.0 * np.pi**2) - mass * distance**2
 
 
-def double_suspension(mass, separation, near_period, far_period, same_side: bool = True):
+def double_suspension(
+    mass: float, separation: float, near_period: float, far_period: float, same_side: bool = True
+) -> tuple[float, float]:
     """Distance to the centre of gravity and inertia about it, from two pivots in line with it.
 
     Parameters
@@ -137,12 +141,19 @@ def without_fixture(
     return hung_inertia - part_mass * part_offset**2 - fixture_inertia - fixture_mass * fixture_offset**2
 
 
-def compound_pivot_inertia(moment, period):
+def compound_pivot_inertia(moment: float, period: float) -> float:
     """Inertia about the pivot from the weight's moment arm, `moment` = sum of mass times distance (kg m)."""
     return moment * STANDARD_GRAVITY * period**2 / (4.0 * np.pi**2)
 
 
-def sprung_pitch_inertia(whole_inertia, total_mass, centre, axle_masses, axle_centres, axle_inertias):
+def sprung_pitch_inertia(
+    whole_inertia: float,
+    total_mass: float,
+    centre: Sequence[float],
+    axle_masses: Sequence[float],
+    axle_centres: list[tuple[float, float]] | tuple[tuple[float, float], tuple[float, float]],
+    axle_inertias: Sequence[float],
+):
     """Pitch inertia of the sprung body about its own centre of gravity.
 
     Parameters
@@ -183,11 +194,13 @@ SOLID_SHARE_LOW, SOLID_SHARE_HIGH = 0.65, 1.03
 SOLID_SHARE = 0.5 * (SOLID_SHARE_LOW + SOLID_SHARE_HIGH)
 
 
-def armature_from_can(can_diameter, can_length):
+def armature_from_can(can_diameter: float, can_length: float) -> tuple[float, float]:
     """Likely mass and radius of the armature inside a can: common practice, no source."""
     return (ARMATURE_MASS_DENSITY * can_diameter**2 * can_length, ARMATURE_RADIUS_PER_CAN_DIAMETER * can_diameter)
 
 
-def rotor_inertia_at_wheels(armature_mass, armature_radius, total_ratio, solid_share=SOLID_SHARE):
+def rotor_inertia_at_wheels(
+    armature_mass: float, armature_radius: float, total_ratio: float, solid_share: float = SOLID_SHARE
+) -> float:
     """Rotor inertia referred to the wheels: share x 1/2 m r^2 x ratio^2."""
     return solid_share * 0.5 * armature_mass * armature_radius**2 * total_ratio**2

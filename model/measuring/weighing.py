@@ -16,7 +16,7 @@ import numpy as np
 from noseload.model.units import STANDARD_GRAVITY
 
 
-def level_position(front_load, rear_load, wheelbase):
+def level_position(front_load: float, rear_load: float, wheelbase: float) -> float:
     """Distance b from the rear wheel centre to the centre of gravity, vehicle level.
 
     References
@@ -48,7 +48,9 @@ def front_share_lifted(
     return (position * np.cos(angle) - (height - rear_radius) * np.sin(angle)) / span
 
 
-def height_from_lift(angle, front_share, position, wheelbase, rear_radius, front_radius):
+def height_from_lift(
+    angle: float, front_share: float, position: float, wheelbase: float, rear_radius: float, front_radius: float
+) -> float:
     """Height h from one reading with one axle lifted; unequal radii exact.
 
     Notes
@@ -61,12 +63,14 @@ def height_from_lift(angle, front_share, position, wheelbase, rear_radius, front
     )
 
 
-def height_error_from_scale(angle, wheelbase, weight, scale_error):
+def height_error_from_scale(
+    angle: float | np.ndarray, wheelbase: float, weight: float, scale_error: float
+) -> float | np.ndarray:
     """Standard error of h from errors `scale_error` of two readings (same unit as `weight`)."""
     return np.sqrt(2.0) * wheelbase * scale_error / (weight * np.abs(np.tan(angle)))
 
 
-def height_error_from_angle(angle, height, radius: float, angle_error):
+def height_error_from_angle(angle: np.ndarray, height: float, radius: float, angle_error: float) -> np.ndarray:
     """Standard error of h from an error of the lift angle."""
     return np.abs((height - radius) * angle_error / (np.sin(angle) * np.cos(angle)))
 
@@ -102,17 +106,17 @@ def lift_angle(
 
 
 def free_suspension_height_error(
-    angle,
+    angle: float | np.ndarray,
     *,
-    sprung_mass,
-    total_mass,
-    sprung_position,
-    sprung_height,
-    wheelbase,
-    wheel_centre_height,
-    rear_wheel_rate,
-    front_wheel_rate,
-):
+    sprung_mass: float,
+    total_mass: float,
+    sprung_position: float,
+    sprung_height: float,
+    wheelbase: float,
+    wheel_centre_height: float,
+    rear_wheel_rate: float,
+    front_wheel_rate: float,
+) -> float | np.ndarray:
     """By how much h reads high when the suspension is left free; level links, first order.
 
     Parameters
@@ -162,7 +166,7 @@ def tip_height(grade: float, contact_distance: float) -> float:
     return contact_distance / np.tan(grade)
 
 
-def tip_grade(height, contact_distance):
+def tip_grade(height: float, contact_distance: float) -> float:
     """Grade at which a rigid vehicle tips: inverse of `tip_height`."""
     return np.arctan2(contact_distance, height)
 

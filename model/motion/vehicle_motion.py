@@ -90,7 +90,7 @@ class VehicleMotion:
         throttle: Program,
         grip_factor: Program | None = None,
         brake_torque: Program | None = None,
-    ):
+    ) -> None:
         self.values, self.weight, self.wheelbase, self.grade = values, weight, wheelbase, float(grade)
         self.parameters = tuple(map(float, values.in_motion_order()))
         self.throttle = throttle

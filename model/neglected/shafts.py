@@ -39,7 +39,7 @@ class Shaft:
     ratio: float | np.ndarray | None
 
     @classmethod
-    def joined(cls, parts, counts):
+    def joined(cls, parts: tuple[Shaft, ...], counts: list[int]) -> Shaft:
         """Shafts of several batches of so many cases side by side."""
         ratios = [part.ratio for part in parts]
         chassis, axle = (
@@ -49,20 +49,20 @@ class Shaft:
         none = all(ratio is None for ratio in ratios)
         return cls(chassis, axle, None if none else wide([np.inf if r is None else r for r in ratios], counts))
 
-    def take(self, cases):
+    def take(self, cases: np.ndarray) -> Shaft:
         """Those of some of the cases, by index array."""
         chassis, axle = (tuple(_taken(v, cases) for v in point) for point in (self.chassis, self.axle))
         return Shaft(chassis, axle, None if self.ratio is None else _taken(self.ratio, cases))
 
 
-def wide(values, counts):
+def wide(values: list[float | np.ndarray] | tuple[np.ndarray, ...], counts: list[int]) -> float | np.ndarray:
     """Numbers of several batches, floats or arrays, as one array of all their cases; a float that all share stays one."""
     if all(np.ndim(v) == 0 and v == values[0] for v in values):
         return values[0]
     return np.concatenate([np.broadcast_to(v, (count,)) for v, count in zip(values, counts, strict=True)])
 
 
-def _taken(value, cases):
+def _taken(value, cases: np.ndarray) -> float | np.ndarray:
     return value[cases] if np.ndim(value) else value
 
 

@@ -67,7 +67,7 @@ class LeftOut:
         return not any(np.any(getattr(self, f.name)) for f in fields(self))
 
     @classmethod
-    def joined(cls, parts, counts):
+    def joined(cls, parts: list[LeftOut], counts: list[int]) -> LeftOut:
         """That of several batches of so many cases side by side."""
         return cls(**{f.name: wide([getattr(part, f.name) for part in parts], counts) for f in fields(cls)})
 
@@ -108,7 +108,7 @@ class Rest:
         return cls(outputs[4:6].copy(), outputs[:2] / stiffness, tensions.copy())
 
     @classmethod
-    def joined(cls, parts):
+    def joined(cls, parts: list[Rest]) -> Rest:
         """That of several batches side by side."""
         return cls(*(np.hstack([getattr(part, f.name) for part in parts]) for f in fields(cls)))
 
@@ -132,7 +132,7 @@ class Neglected:
     """
 
     batch: VehicleBatch
-    shafts: tuple[Shaft, Shaft]
+    shafts: tuple[Shaft, ...]
     left: LeftOut
     rest: Rest
 
@@ -142,7 +142,7 @@ class Neglected:
         return cls(batch, shafts, left, Rest.of(batch))
 
     @classmethod
-    def joined(cls, parts):
+    def joined(cls, parts) -> Neglected:
         """Several batches side by side."""
         counts = [part.batch.cases for part in parts]
         return cls(

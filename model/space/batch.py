@@ -49,7 +49,7 @@ class BatchSpace:
     names = UNKNOWNS
     equation_names = EQUATIONS
 
-    def __init__(self, equilibria: list[SpaceEquilibrium]):
+    def __init__(self, equilibria: list[SpaceEquilibrium]) -> None:
         if not all(isinstance(each.law, ZeroSpeed) for each in equilibria):
             raise ValueError("many vehicles in space at once are solved with all wheels slipping alike")
         self.equilibria = list(equilibria)

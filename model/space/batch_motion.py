@@ -50,7 +50,7 @@ class SpaceFleet:
         One a case.
     """
 
-    def __init__(self, vehicles: list[MotionNumbers]):
+    def __init__(self, vehicles: list[MotionNumbers]) -> None:
         self.vehicles = list(vehicles)
         self.axles = [np.array([each.ordered_axles()[k] for each in vehicles]).T.copy() for k in (0, 1)]
         self.chassis = np.array([each.ordered_chassis() for each in vehicles]).T.copy()
@@ -111,7 +111,7 @@ class BatchSpaceMotion:
         grades: np.ndarray | list[float],
         headings: np.ndarray | list[float],
         controls: Controls,
-    ):
+    ) -> None:
         self.vehicles, self.controls = vehicles, controls
         self.grades, self.headings = np.asarray(grades, dtype=float), np.asarray(headings, dtype=float)
         cases = self.cases = vehicles.cases
@@ -280,7 +280,7 @@ class BatchSpaceMotion:
 class _Out:
     """Rows of a stage in one array, and the lists by which kernels write into it."""
 
-    def __init__(self, cases: int, motion: BatchSpaceMotion):
+    def __init__(self, cases: int, motion: BatchSpaceMotion) -> None:
         self.whole = np.zeros((_OUT, cases))
         rows = list(self.whole)
         turns = motion._turns
@@ -324,7 +324,7 @@ class _Out:
 class SpaceStage:
     """Rates and stiff terms at the start of a step; the stiff part is ``-pulls^T diag(slopes) rows`` on the speeds."""
 
-    def __init__(self, out: np.ndarray, motion: BatchSpaceMotion):
+    def __init__(self, out: np.ndarray, motion: BatchSpaceMotion) -> None:
         self.out, self._motion = out, motion
         self.rates, self.loads, self.slopes = out[_RATES], out[_LOADS], out[_SLOPES]
         self.pulls = out[_PULLS].reshape(SOURCES, SPEEDS, -1)

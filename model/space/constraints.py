@@ -81,7 +81,7 @@ class Constraints:
     numbers : MotionNumbers
     """
 
-    def __init__(self, numbers: MotionNumbers):
+    def __init__(self, numbers: MotionNumbers) -> None:
         self._axles, self._chassis = numbers.ordered_axles(), numbers.ordered_chassis()
         self._fixed = np.zeros((ROWS, SPEEDS))
         self._idle = np.zeros((ROWS, ROWS))

@@ -194,11 +194,11 @@ class SpaceEquilibrium:
         again._branch, again._couplers = self._branch, self._couplers
         return again
 
-    def plain(self, state):
+    def plain(self, state: np.ndarray) -> np.ndarray:
         """Unknowns of this class: itself. Others of this vehicle have unknowns of their own."""
         return state
 
-    own = plain
+    own = whole = plain
 
     def gravity(self, grade: float):
         """Direction of gravity (3) and its slope by the grade."""

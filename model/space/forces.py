@@ -31,7 +31,7 @@ class ForceUnknowns:
     )
     equation_names = EQUATIONS
 
-    def __init__(self, inner: SpaceEquilibrium):
+    def __init__(self, inner: SpaceEquilibrium) -> None:
         self.inner, self.numbers, self.heading, self.law = inner, inner.numbers, inner.heading, inner.law
         self.weight, self.wheelbase, self.blocks = inner.weight, inner.wheelbase, inner.blocks
         self.scales, self.residual_scales, self.step_limits = inner.scales, inner.residual_scales, inner.step_limits
@@ -58,6 +58,10 @@ class ForceUnknowns:
         for place, k in self._places:
             plain[place] = state[place] / pressures[k][0] if pressures[k][0] > 0.0 else np.nan
         return plain
+
+    def whole(self, state: np.ndarray) -> np.ndarray:
+        """These unknowns, of both sides: itself."""
+        return state
 
     def own(self, plain: np.ndarray):
         """These unknowns of a state of the inner equilibrium."""

@@ -30,7 +30,7 @@ class HeldWheelsInSpace(ForceUnknowns):
         Of the standing vehicle.
     """
 
-    def __init__(self, standing: SpaceEquilibrium):
+    def __init__(self, standing: SpaceEquilibrium) -> None:
         free = replace(standing.numbers.at_rest(), driven=(1.0, 0.0))
         super().__init__(SpaceEquilibrium(free, blocks=standing.blocks).take_branch_of(standing))
         self.torque_unit = self.weight * self.wheelbase

@@ -21,7 +21,7 @@ PAIRED = (1, 3)
 """Rods with a twin: the next one is the same rod on the other side."""
 
 
-def _kept():
+def _kept() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Unknowns of left and right alike and their twins (itself where it has none), and the equations that stay."""
     turned = ("roll", "_y", "heading", "side")
     rods = tuple(f"tension_{k + 1}" for k in PAIRED)
@@ -72,7 +72,7 @@ class Mirrored:
     names = tuple(UNKNOWNS[k] for k in KEPT)
     equation_names = tuple(EQUATIONS[k] for k in ROWS)
 
-    def __init__(self, inner: SpaceEquilibrium | ForceUnknowns):
+    def __init__(self, inner: SpaceEquilibrium | ForceUnknowns) -> None:
         self.inner, self.numbers = inner, inner.numbers
         self.weight, self.wheelbase = inner.weight, inner.wheelbase
         self.scales, self.step_limits = inner.scales[KEPT], inner.step_limits[KEPT]
@@ -93,7 +93,7 @@ class Mirrored:
         """These unknowns of a state of `SpaceEquilibrium`."""
         return self.inner.own(plain)[KEPT]
 
-    def evaluate(self, state, parameter):
+    def evaluate(self, state, parameter: float):
         """Residual (13) and Jacobian (13, 14), the last column by the grade."""
         residual, jacobian = self.inner.evaluate(self.whole(state), parameter)
         return residual[ROWS], np.column_stack([self._slopes(jacobian[ROWS]), jacobian[ROWS, N]])
@@ -104,7 +104,7 @@ class Mirrored:
         own[..., _HAS_TWIN] += by_whole[..., TWINS[_HAS_TWIN]]
         return own
 
-    def accept(self, state, parameter):
+    def accept(self, state, parameter: float):
         """As the inner equilibrium."""
         return self.inner.accept(self.whole(state), parameter)
 
@@ -112,7 +112,7 @@ class Mirrored:
         """Depth of the four tyres, m."""
         return self.inner.depths(self.whole(state))
 
-    def wheel_depth(self, state, wheel):
+    def wheel_depth(self, state, wheel: int):
         """Depth of one tyre, m, and its slope by the unknowns."""
         depth, slope = self.inner.wheel_depth(self.whole(state), wheel)
         return depth, self._slopes(slope)

@@ -43,7 +43,7 @@ class Moments:
         `motion.observe` of them.
     """
 
-    def __init__(self, motion: SpaceMotion, states: np.ndarray, seen: dict[str, np.ndarray]):
+    def __init__(self, motion: SpaceMotion, states: np.ndarray, seen: dict[str, np.ndarray]) -> None:
         self.numbers, self.seen = motion.numbers, seen
         y, acceleration = states.T, seen["accelerations"].T
         heading = y[:, 3]

@@ -71,7 +71,7 @@ class SpaceSteady:
         travel: float = 0.0,
         motor_speed: float | None = None,
         grip_factor: float = 1.0,
-    ):
+    ) -> None:
         self.numbers, self.crawl, self.grip_factor = numbers, crawl, float(grip_factor)
         self.travel, self.motor_speed = float(travel), None if motor_speed is None else float(motor_speed)
         self.names = (

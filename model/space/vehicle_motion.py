@@ -88,7 +88,7 @@ class SpaceMotion:
         grip_factor: Program | None = None,
         brake_torque: Program | None = None,
         blocks: tuple = (0.0,) * 4,
-    ):
+    ) -> None:
         self.numbers, self.grade, self.heading = numbers, float(grade), float(heading)
         self.weight, self.wheelbase = numbers.weight, numbers.wheelbase
         self.blocks = tuple(float(block) for block in blocks)

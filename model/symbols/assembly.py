@@ -169,7 +169,7 @@ def add_axle(mechanism, chassis, end: str, *, moving):
     return AxleParts(end, housing, wheel_centre, wheels, load)
 
 
-def rolling_sense(end: str, speed):
+def rolling_sense(end: str, speed: float):
     """Sense of rolling at a rolling speed (m/s): the sign of it, smooth over the slip speed."""
     return tanh(speed / parameter(f"{end}_slip_speed"))
 
@@ -188,7 +188,7 @@ def rolling_moment(axle):
     return parameter(f"{axle.end}_rolling_resistance") * axle.wheel_centre.z * axle.load
 
 
-def dragged(axle: str, sense):
+def dragged(axle: str, sense: float):
     """Traction of wheels that nothing turns: just what keeps them rolling against their own resistance."""
     return -sense * rolling_moment(axle) / lever_of(axle)
 
@@ -253,11 +253,11 @@ def quasi_static_traction(rear, front, mechanism):
     return (total * (1 - front_share) + free[0], total * front_share + free[1]), forward
 
 
-def _slip_scale(axle, travel):
+def _slip_scale(axle, travel: float):
     return parameter(f"{axle.end}_slip_speed") + parameter(f"{axle.end}_slip_ratio_scale") * magnitude(travel)
 
 
-def _slip_force(axle, grip, slip, travel):
+def _slip_force(axle, grip, slip: float, travel: float):
     """Traction law ``mu N tanh(s / (v0 + kappa |x'|))`` and its slope with respect to the slip."""
     scale = _slip_scale(axle, travel)
     limit = grip * axle.load
@@ -284,7 +284,7 @@ def steady_traction(rear, front, mechanism):
     return tuple(forces), tuple(senses)
 
 
-def _free_sense(axle, travel):
+def _free_sense(axle, travel: float):
     """Sense of rolling of a free wheel at a travel speed: its own slip, small beside it, counts from the drag at first guess."""
     scale = _slip_scale(axle, travel)
     grip = parameter(f"{axle.end}_grip") * parameter("grip_factor")

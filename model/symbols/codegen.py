@@ -24,11 +24,11 @@ _UNARY = {"sin", "cos", "tanh", "sqrt", "positive_part", "step", "magnitude", "d
 class Tape:
     """Assignments in order; symbols that are never assigned are inputs."""
 
-    def __init__(self):
-        self.steps = []
-        self._known = {}
+    def __init__(self) -> None:
+        self.steps: list = []
+        self._known: dict = {}
         self._count = 0
-        self._assigned = {}
+        self._assigned: dict = {}
 
     def assign(self, expression: Expr):
         """Give `expression` a name (atoms stay as they are) and return the symbol."""
@@ -122,9 +122,9 @@ class Kernel:
 class _Graph:
     """Operations with equal ones shared; nodes are indices into `nodes`."""
 
-    def __init__(self):
-        self.nodes = []
-        self._index = {}
+    def __init__(self) -> None:
+        self.nodes: list = []
+        self._index: dict = {}
 
     def node(self, *key: int | str) -> int:
         key = self._without_minus(key)

@@ -142,7 +142,7 @@ def _steady_kernels(parameters):
 class _Motion:
     """Tape of the moving vehicle up to its accelerations; kernels take what they report from it."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.assembly = assemble(traction=slipping_traction, moving=True)
         self.equations = eq = self.assembly.mechanism.equations()
         self.tape = Tape()

@@ -80,7 +80,6 @@ _ROW_PARTS = (
 )
 CARRIED = (*_L, *_Y, *_ROW_PARTS, *(f"free_{i}" for i in range(ROWS)), *(f"force_{k}" for k in range(7)))
 """What `axle_moves` leaves for `axle_follows`."""
-CHASSIS_TURNS = tuple(f"chassis_turn_{i}_{axis}" for i in range(1, ROWS + 1) for axis in _AXES)
 PROJECTED = (*_L, *_Y, *_ROW_PARTS, *(f"{kind}_{i}" for kind in ("shift", "kick") for i in range(ROWS)))
 """What `axle_drifts` leaves for `axle_returns`."""
 

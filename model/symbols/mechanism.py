@@ -149,16 +149,16 @@ class Mechanism:
         Components (x, z) of the acceleration of gravity, m/s2.
     """
 
-    def __init__(self, gravity=(0, 0)):
+    def __init__(self, gravity=(0, 0)) -> None:
         self.time = sp.Symbol("t", real=True)
         self.ground = Body("ground", sp.oo, sp.oo, (), ())
         self._gravity = gravity
-        self._bodies = []
-        self._spins = []
-        self._constraints = []
-        self._gears = []
-        self._works = []
-        self._outputs = {}
+        self._bodies: list = []
+        self._spins: list = []
+        self._constraints: list = []
+        self._gears: list = []
+        self._works: list = []
+        self._outputs: dict = {}
 
     # parts -------------------------------------------------------------------------------
 

@@ -28,7 +28,7 @@ def scalar_module(family: str, kernels: list[Kernel]) -> str:
     return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(print_scalar(kernel) for kernel in kernels) + "\n"
 
 
-def array_module(family, kernels) -> str:
+def array_module(family: str, kernels) -> str:
     """Module of the kernels for many cases."""
     printed = [print_array(kernel) for kernel in kernels]
     lines = [

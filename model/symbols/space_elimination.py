@@ -68,7 +68,7 @@ def inverse_turn(
 class EliminatedAxle:
     """One axle eliminated."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.moving = moving = MovingAxle()
         self.tape, self.vectors = moving.tape, moving.vectors
         tape, vectors, rows = self.tape, self.vectors, moving.rows
@@ -161,7 +161,7 @@ class EliminatedAxle:
 class LoneBody:
     """A body alone, for what is found of its angles."""
 
-    def __init__(self, name: str, place: tuple[str, ...], rates: tuple[str, ...], letters: str):
+    def __init__(self, name: str, place: tuple[str, ...], rates: tuple[str, ...], letters: str) -> None:
         self.mechanism = SpaceMechanism()
         self.tape = self.mechanism.tape
         self.vectors = Vectors(self.tape)

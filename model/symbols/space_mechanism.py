@@ -71,7 +71,7 @@ class Balance:
 class _Pair:
     """Sums over the line elements between two bodies."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.force: list = []
         self.start: list = [[], [], []]
         self.end: list = [[], [], []]
@@ -87,11 +87,16 @@ class SpaceMechanism:
         On which the intermediates are written.
     """
 
-    def __init__(self, tape=None):
+    def __init__(self, tape=None) -> None:
         self.tape = tape or Tape()
         self.ground = Body("ground", (ZERO,) * 3, ((ONE, ZERO, ZERO), (ZERO, ONE, ZERO), (ZERO, ZERO, ONE)), ())
-        self._bodies, self._pairs, self._springs, self._rods = [], {}, [], []
-        self._wrenches, self._slopes, self._unknowns = {}, {}, []
+        self._bodies: list = []
+        self._pairs: dict = {}
+        self._springs: list = []
+        self._rods: list = []
+        self._wrenches: dict = {}
+        self._slopes: dict = {}
+        self._unknowns: list = []
 
     # bodies and points ---------------------------------------------------------------------
 

@@ -89,7 +89,7 @@ class Slip:
 class MovingAxle:
     """Assembles one axle and what it does to the chassis, on one tape."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.mechanism = SpaceMechanism()
         self.tape = self.mechanism.tape
         self.vectors = Vectors(self.tape)

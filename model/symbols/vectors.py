@@ -19,7 +19,7 @@ ZERO = sp.Integer(0)
 class Vectors:
     """Sums and products of vectors (tuples of 3) whose components become intermediates of a tape."""
 
-    def __init__(self, tape: Tape):
+    def __init__(self, tape: Tape) -> None:
         self.tape = tape
 
     def add(self, *vectors: tuple[Expr, Expr, Expr]):

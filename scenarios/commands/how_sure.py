@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.errors.uncertainty import Interval, Uncertainty
 
 
 DRAWS, SEED = 2000, 1
@@ -58,7 +59,7 @@ def ask(options: Namespace, vehicles: list[Vehicle], grade_deg: float):
     return uncertainty(vehicles, grade_deg=grade_deg, draws=int(options.draws), seed=options.seed)
 
 
-def interval_text(result):
+def interval_text(result: Uncertainty | None):
     """Lines for people: each number with its interval in two parts and together, and what to measure again first."""
     if result is None:
         return ""
@@ -79,7 +80,7 @@ def interval_text(result):
 PARTS_HEADER = ("setup", "number", "value", "measured", "left out: bias", "from", "to", "together: from", "to")
 
 
-def _parts_lines(result, numbers, advised):
+def _parts_lines(result: Uncertainty, numbers, advised) -> list[str]:
     """The table of both parts, and what to measure again first for the first numbers."""
     first, rows, advice = result.setups[0], [], []
     for setup in result.setups:
@@ -102,7 +103,7 @@ def _parts_lines(result, numbers, advised):
 
 
 def _parts_row(setup: str | None, words, item, unit: str, convert, form: str, sign: str = ""):
-    def show(value: float, mark=sign):
+    def show(value: float, mark: str = sign):
         return "-" if value is None else f"{convert(value):{mark}{form}}"
 
     measured, left_out = item.measured, item.left_out
@@ -150,10 +151,10 @@ def _aloft(setup) -> str:
     return f", there for {from_to(low, high, 0)} ms (95 % of these)"
 
 
-def _advice(words, item):
+def _advice(words: str, item: Interval) -> list[str]:
     if not item.improve:
         return []
     first = item.improve[0]
     return [
-        f"measure again first for the {words}: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}"
+        f"measure again first for the {words}: {first.source} ({first.limit}, {100 * first.share:.0f} % of the doubt). {first.recipe}"
     ]

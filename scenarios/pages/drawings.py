@@ -59,9 +59,10 @@ def _short_drawing(body: str) -> str:
 class Drawings:
     """Takes in drawings one after the other and gathers the colours they use."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.count = 0
-        self.shapes, self.words = set(), set()
+        self.shapes: set = set()
+        self.words: set = set()
 
     def inline(self, svg: str, title: str, description: str) -> Markup:
         """One drawing for the page.
@@ -96,8 +97,8 @@ class Drawings:
         return re.sub(r'((?:href="|url\()#)', rf"\g<1>{mark}-", body)
 
     @staticmethod
-    def _recolour(body, register, kind):
-        def swap(match, form):
+    def _recolour(body, register, kind: str):
+        def swap(match, form: str) -> str:
             colour = NAMED.get(match.group(2), match.group(2)).lower()
             register.add(colour)
             return form.format(match.group(1), f"var(--{kind}-{colour[1:]})")
@@ -106,7 +107,7 @@ class Drawings:
         return ATTRIBUTE.sub(lambda m: swap(m, 'style="{}: {}"'), body)
 
     @staticmethod
-    def _head(body, mark, title, description):
+    def _head(body, mark, title: str, description: str):
         width, height = re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', body)[0]
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {width} {height}" '

@@ -67,7 +67,7 @@ def _budget_table(report):
     )
 
 
-def _part(force_n) -> str:
+def _part(force_n: float) -> str:
     words = grams(force_n, "+.1f")
     return "0" if words in ("+0.0", "-0.0") else words
 

@@ -3,14 +3,22 @@
 Places depend on the size of the axes, which is known only when a figure is drawn: `LabelPlacer` moves its words then.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.lines import Line2D
 
 from .style import INK, PAPER
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.backend_bases import RendererBase
+    from matplotlib.text import Text
+
 
 CELL_POINTS = 2.5
 """Side of a cell in which a picture is taken to be empty or not."""
@@ -34,7 +42,7 @@ class Room:
         Side of a cell, pixels.
     """
 
-    def __init__(self, corners, cell):
+    def __init__(self, corners: tuple[float, float, float, float], cell: float) -> None:
         self.x0, self.y0, self.x1, self.y1 = corners
         self.cell = cell
         self.columns = max(int((self.x1 - self.x0) / cell), 1)
@@ -47,7 +55,7 @@ class Room:
         other.taken = self.taken.copy()
         return other
 
-    def column_values(self, x, y):
+    def column_values(self, x: np.ndarray, y: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Least and largest y (pixels) of a curve in every column; not-a-number where it is not."""
         x, y = _dense(x, y, self.cell)
         column = np.floor((x - self.x0) / self.cell)
@@ -57,23 +65,23 @@ class Room:
         np.maximum.at(high, column[inside].astype(int), y[inside])
         return np.where(np.isfinite(low), low, np.nan), np.where(np.isfinite(high), high, np.nan)
 
-    def add_between(self, low, high):
+    def add_between(self, low: np.ndarray, high: np.ndarray) -> None:
         """Fill every column from `low` to `high` (pixels, one a column; not-a-number: nothing)."""
         level = self.y0 + self.cell * (np.arange(self.rows)[:, None] + 0.5)
         with np.errstate(invalid="ignore"):
             self.taken |= (level >= low - 0.5 * self.cell) & (level <= high + 0.5 * self.cell)
 
-    def add_curve(self, x, y):
+    def add_curve(self, x: np.ndarray, y: np.ndarray) -> None:
         """Fill the cells a curve runs through."""
         self.add_between(*self.column_values(x, y))
 
-    def add_box(self, x, y, width, height):
+    def add_box(self, x: float, y: float, width: float, height: float):
         """Fill the cells of a box given by its lower left corner."""
         i, j = int((y - self.y0) / self.cell), int((x - self.x0) / self.cell)
         above, right = int((y + height - self.y0) / self.cell) + 1, int((x + width - self.x0) / self.cell) + 1
         self.taken[max(i, 0) : max(above, 0), max(j, 0) : max(right, 0)] = True
 
-    def covered(self, x, y, width, height):
+    def covered(self, x: np.ndarray, y: np.ndarray, width: float, height: float):
         """Share of each box (lower left corners, arrays) that is taken, or outside: outside counts as 2."""
         total = np.zeros((self.rows + 1, self.columns + 1))
         total[1:, 1:] = self.taken.cumsum(axis=0).cumsum(axis=1)
@@ -88,7 +96,7 @@ class Room:
         return np.where(outside, 2.0, share)
 
 
-def _dense(x, y, step):
+def _dense(x: np.ndarray, y: np.ndarray, step: float) -> tuple[np.ndarray, np.ndarray]:
     """A curve with points no further apart than a step."""
     x, y = np.asarray(x, dtype=float), np.asarray(y, dtype=float)
     if x.size < 2:
@@ -114,7 +122,7 @@ class Named:
     text: Any
     leader: Any = None
 
-    def pixels(self, which):
+    def pixels(self, which: str) -> np.ndarray:
         """The curve, or one edge of the area, in pixels."""
         return self.ax.transData.transform(np.column_stack([self.x, getattr(self, which)])).T
 
@@ -128,7 +136,7 @@ class LabelPlacer(Artist):
         One, or one and its twins; the first is where the words stand.
     """
 
-    def __init__(self, *axes):
+    def __init__(self, *axes: Axes) -> None:
         super().__init__()
         self.set_zorder(-1e3)
         self.set_in_layout(False)
@@ -137,11 +145,11 @@ class LabelPlacer(Artist):
         self._obstacles: list[tuple] = []
         axes[0].add_artist(self)
 
-    def name_curve(self, ax, x, y, words, colour):
+    def name_curve(self, ax: Axes, x: np.ndarray, y: np.ndarray, words: str, colour: str) -> None:
         """Words beside a curve, in its colour."""
         self._named.append(Named(ax, np.asarray(x), np.asarray(y), None, self._text(words, colour)))
 
-    def name_area(self, x, low, high, words):
+    def name_area(self, x: np.ndarray, low: np.ndarray, high: np.ndarray, words: str) -> None:
         """Words inside an area, or near it with a thin line to it."""
         leader = Line2D([], [], color=INK, lw=0.7, marker="o", ms=2.6, markevery=[0], zorder=5.5, clip_on=False)
         leader.set_in_layout(False)
@@ -151,15 +159,17 @@ class LabelPlacer(Artist):
         text.set_bbox({"boxstyle": "square,pad=0.12", "fc": PAPER, "ec": "none", "alpha": 0.85})
         self._named.append(Named(self._panels[0], np.asarray(x), np.asarray(low), np.asarray(high), text, leader))
 
-    def avoid_curve(self, ax, x, y):
+    def avoid_curve(
+        self, ax: Axes, x: np.ndarray | list[float] | tuple[float, float], y: np.ndarray | tuple[float, float]
+    ) -> None:
         """Words keep off this curve."""
         self._obstacles.append((ax, np.asarray(x), np.asarray(y), np.asarray(y)))
 
-    def avoid_texts(self, *texts):
+    def avoid_texts(self, *texts) -> None:
         """Words keep off these words."""
         self._obstacles += [(text,) for text in texts]
 
-    def _text(self, words, colour):
+    def _text(self, words: str, colour: str):
         text = self._panels[0].text(
             0.5,
             0.5,
@@ -174,7 +184,7 @@ class LabelPlacer(Artist):
         text.set_in_layout(False)
         return text
 
-    def draw(self, renderer):
+    def draw(self, renderer: RendererBase):
         """Place every name: areas with room inside first, then curves in the order given."""
         box = self._panels[0].get_window_extent(renderer)
         point = self._panels[0].figure.dpi / 72.0
@@ -193,12 +203,12 @@ class LabelPlacer(Artist):
         self.stale = False
 
 
-def _touching(covered):
+def _touching(covered: np.ndarray):
     """Cost of covering something: much for anything at all, more the more of it."""
     return TOUCH * ((covered > 0.0) + 10.0 * covered)
 
 
-def _size(text, renderer):
+def _size(text: Text, renderer: RendererBase) -> tuple[float, float]:
     box = text.get_window_extent(renderer)
     return box.width, box.height
 
@@ -207,7 +217,7 @@ def _put(text, x, y):
     text.set_position(text.axes.transAxes.inverted().transform((x, y)))
 
 
-def _place_curves(room, curves, renderer, point):
+def _place_curves(room: Room, curves: list[Named], renderer: RendererBase, point: float) -> None:
     """Beside each curve, as near to its right end as there is room, and nearer to it than to any other."""
     pad, reach = PAD_POINTS * point, 9.0 * point
     own = [room.column_values(*named.pixels("low")) for named in curves]
@@ -244,7 +254,7 @@ def _place_curves(room, curves, renderer, point):
         room.add_box(x[best] - pad, y[best], width + 2 * pad, height)
 
 
-def _place_areas(room, areas, renderer, point):
+def _place_areas(room: Room, areas: list[Named], renderer: RendererBase, point: float) -> None:
     """Inside where the words fit, else near by with a leader line; the areas themselves are not written on by others."""
     pad = 1.5 * PAD_POINTS * point
     edges = [
@@ -279,7 +289,7 @@ def _place_areas(room, areas, renderer, point):
         _place_outside(room, names, item, pad, point)
 
 
-def _grid(room, width, height):
+def _grid(room: Room, width: float, height: float):
     """Lower left corners all over a room, two cells apart."""
     x = np.arange(room.x0, room.x1 - width, 2 * room.cell)
     y = np.arange(room.y0, room.y1 - height, 2 * room.cell)
@@ -287,7 +297,7 @@ def _grid(room, width, height):
     return grid[0].ravel(), grid[1].ravel()
 
 
-def _target(room, low, high):
+def _target(room: Room, low: np.ndarray, high: np.ndarray):
     """Middle of an area where it is thickest, pixels."""
     thick = np.where(np.isfinite(high - low), np.minimum(high, room.y1) - np.maximum(low, room.y0), -1.0)
     # Broad places before needles: the mean over some columns.

@@ -1,6 +1,9 @@
 """Names of setups in pictures: a letter in a box at the curve, and a key below the axes in which long names wrap."""
 
+from __future__ import annotations
+
 from textwrap import wrap
+from typing import TYPE_CHECKING, Any
 
 from matplotlib.legend_handler import HandlerBase
 from matplotlib.lines import Line2D
@@ -11,6 +14,11 @@ from noseload.documents import letter
 from noseload.studies.verdict.sentence import shown_name
 
 from .style import PAPER, house_look, look
+
+if TYPE_CHECKING:
+    from matplotlib.legend import Legend
+    from matplotlib.transforms import Transform
+
 
 KEY_SIZE = 8.5
 """Points of the words of a key."""
@@ -26,7 +34,17 @@ BADGE = {"boxstyle": "round,pad=0.18", "fc": PAPER, "lw": 1.1}
 class _Entry(HandlerBase):
     """Line and badge of one setup."""
 
-    def create_artists(self, legend, orig_handle, xdescent, ydescent, width, height, fontsize, trans):
+    def create_artists(
+        self,
+        legend: Legend,
+        orig_handle: Any,
+        xdescent: float,
+        ydescent: float,
+        width: float,
+        height: float,
+        fontsize: float,
+        trans: Transform,
+    ) -> list[Line2D | Text]:
         """Artists of one row of a key."""
         middle = 0.5 * height - ydescent
         line = Line2D([0.0, width - 16.0], [middle, middle], color=orig_handle.get_color(), lw=1.8)
@@ -37,18 +55,18 @@ class _Entry(HandlerBase):
         return [line, box]
 
 
-def _badge_text(x, y, words, colour):
+def _badge_text(x: float, y: float, words, colour) -> Text:
     text = Text(x, y, words, color=colour, ha="center", va="center", fontsize=7.5, fontweight="bold")
     text.set_bbox(BADGE | {"ec": colour})
     return text
 
 
-def lettered(k, name):
+def lettered(k: int, name: str) -> str:
     """Letter and name of a setup as words: 'B: raised mount'."""
     return f"{letter(k)}: {shown_name(name)}"
 
 
-def wrapped(words, width_points, size=KEY_SIZE):
+def wrapped(words: str, width_points: float, size: float = KEY_SIZE):
     """Words in lines that fit a width; a word longer than a line is cut into lines too."""
     return "\n".join(wrap(words, max(int(width_points / (LETTER_WIDTH * size)), 8)) or [""])
 
@@ -105,7 +123,7 @@ def key_below(ax, entries, *, drop=BELOW_POINTS, columns=1, left=0.0):
 
 
 @house_look
-def badge_at(ax, k, point, *, offset=(0.0, 0.0), colour=None):
+def badge_at(ax, k: int, point, *, offset: tuple[float, float] = (0.0, 0.0), colour: str | None = None):
     """The letter of a setup at a point of its curve, data coordinates; `offset` in points."""
     colour = colour or look(k)[0]
     return ax.annotate(

@@ -1,6 +1,9 @@
 """The vehicle to scale in a solved pose on its slope, setups superposed, with forces as arrows."""
 
+from __future__ import annotations
+
 from math import cos, radians, sin
+from typing import TYPE_CHECKING, Any
 
 from matplotlib.patches import Circle, Polygon
 
@@ -12,7 +15,16 @@ from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.sentence import shown_name
 
 from .names import key_below
-from .style import GROUND, INK, as_grams, figure_for, house_look, look, new_figure
+from .style import GROUND, INK, NotebookFigure, as_grams, figure_for, house_look, look, new_figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.model.crawl.free_body import Force
+    from noseload.model.crawl.geometry import Pose
+    from noseload.studies.climb.creep import Climb
+    from noseload.studies.climb.results import Creep
+
 
 NEWTONS_PER_METRE = 220.0
 """Arrow scale: 1 N is drawn 4.5 mm long at the scale of the vehicle."""
@@ -40,7 +52,7 @@ FORCE_WORDS = {
 class Slope:
     """Turns incline coordinates into paper coordinates (mm), the slope drawn at its angle."""
 
-    def __init__(self, grade_deg, origin=0.0):
+    def __init__(self, grade_deg: float, origin: float = 0.0) -> None:
         self.angle_deg = grade_deg
         self.cosine, self.sine, self.origin = cos(radians(grade_deg)), sin(radians(grade_deg)), origin
 
@@ -49,7 +61,7 @@ class Slope:
         x, z = point[0] - self.origin, point[1]
         return 1e3 * (x * self.cosine - z * self.sine), 1e3 * (x * self.sine + z * self.cosine)
 
-    def turn(self, vector):
+    def turn(self, vector: tuple[float, float]):
         """Paper components of a vector."""
         return vector[0] * self.cosine - vector[1] * self.sine, vector[0] * self.sine + vector[1] * self.cosine
 
@@ -101,10 +113,13 @@ class VehicleArtist:
         Superposed setups are outlines.
     """
 
-    def __init__(self, ax, pose, slope, *, setup=0, filled=True):
+    def __init__(self, ax: Axes, pose: Pose, slope: Slope, *, setup: int = 0, filled: bool = True) -> None:
         colour, dash = look(setup)
         shape = vehicle_shape(pose, slope)
-        self.wheels, self.hubs, self.housings, self.bars = {}, {}, {}, {}
+        self.wheels: dict[str, Any] = {}
+        self.hubs: dict[str, Any] = {}
+        self.housings: dict[str, Any] = {}
+        self.bars: dict[str, Any] = {}
         for end in ENDS:
             centre = shape["wheels"][end]
             self.wheels[end] = ax.add_patch(
@@ -131,7 +146,7 @@ class VehicleArtist:
                     zorder=2,
                 )
             )
-        self.frame = ax.add_patch(
+        self.frame: Any = ax.add_patch(
             Polygon(
                 shape["frame"],
                 closed=True,
@@ -184,13 +199,13 @@ class VehicleArtist:
         ]
         return sorted(parts, key=lambda artist: artist.get_zorder())
 
-    def set_visible(self, visible):
+    def set_visible(self, visible: bool):
         """Show or hide all of it."""
         for artist in self.artists:
             artist.set_visible(visible)
 
 
-def vehicle_shape(pose, slope):
+def vehicle_shape(pose: Pose, slope: Slope):
     """Where the parts lie on paper, mm.
 
     Returns
@@ -213,12 +228,12 @@ def vehicle_shape(pose, slope):
     }
 
 
-def _joints(shape):
+def _joints(shape: dict[str, Any]):
     """All ends of links and shocks, as x and z."""
     return zip(*(end for ends in shape["bars"].values() for end in ends), strict=True)
 
 
-def _centre_mark(ax, centre, colour):
+def _centre_mark(ax: Axes, centre: tuple[float, float], colour: str):
     x, z = centre
     circle = ax.add_patch(Circle(centre, CENTRE_MM, fc="white", ec=colour, lw=1.4, zorder=6))
     (level,) = ax.plot([x - CENTRE_MM, x + CENTRE_MM], [z, z], color=colour, lw=1.0, zorder=7)
@@ -226,13 +241,13 @@ def _centre_mark(ax, centre, colour):
     return circle, level, upright
 
 
-def hull(points):
+def hull(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
     """Convex hull, counter-clockwise (A. M. Andrew, Information Processing Letters 9, 1979)."""
     ordered = sorted(set(points))
     if len(ordered) < 3:
         return ordered
 
-    def half(sequence):
+    def half(sequence) -> list[tuple[float, float]]:
         chain: list = []
         for p in sequence:
             while len(chain) > 1 and _turn(chain[-2], chain[-1], p) <= 0:
@@ -243,16 +258,16 @@ def hull(points):
     return half(ordered) + half(reversed(ordered))
 
 
-def _turn(a, b, c):
+def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-def ground_corners(slope, low, high, depth=0.012):
+def ground_corners(slope: Slope, low: float, high: float, depth: float = 0.012) -> list[tuple[float, float]]:
     """Corners (mm) of a strip of ground from `low` to `high` along the slope, its surface first, m."""
     return [slope.place(point) for point in ((low, 0.0), (high, 0.0), (high, -depth), (low, -depth))]
 
 
-def draw_ground(ax, grade_deg, low, high):
+def draw_ground(ax: Axes, grade_deg: float, low: float, high: float):
     """The slope from `low` to `high` (m along it), with its angle."""
     slope = Slope(grade_deg)
     corners = ground_corners(slope, low, high, 0.014)
@@ -260,7 +275,16 @@ def draw_ground(ax, grade_deg, low, high):
     ax.plot(*zip(*corners[:2], strict=True), color=INK, lw=1.2, zorder=1.6)
 
 
-def draw_forces(ax, slope, forces, *, colour=FORCE_INK, least=0.15, scale=NEWTONS_PER_METRE, label=True):
+def draw_forces(
+    ax: Axes,
+    slope,
+    forces: list[Force],
+    *,
+    colour: str = FORCE_INK,
+    least: float = 0.15,
+    scale: float = NEWTONS_PER_METRE,
+    label: bool = True,
+) -> None:
     """Forces as arrows to one scale, each with its size; those below `least` N are left out.
 
     A tyre or weight force starts at its point; a pull starts there too, a push ends there.
@@ -294,7 +318,7 @@ def draw_forces(ax, slope, forces, *, colour=FORCE_INK, least=0.15, scale=NEWTON
             _label_force(ax, slope, force, size, start, tail if head == start else head)
 
 
-def _label_force(ax, slope, force, size, start, far):
+def _label_force(ax: Axes, slope, force: Force, size, start: tuple[float, float], far) -> None:
     """Name and size beside the arrow; traction is written below the slope, along it."""
     words = FORCE_WORDS[force.name]
     if "traction" in force.name:
@@ -341,7 +365,7 @@ def _label_force(ax, slope, force, size, start, far):
 
 
 @house_look
-def draw_creep(solved, interval=None):
+def draw_creep(solved: list[tuple[Climb, Creep]], interval=None) -> NotebookFigure:
     """Free-body diagram of the whole vehicle and of its rear axle, creep at one grade.
 
     Parameters
@@ -384,7 +408,7 @@ def draw_creep(solved, interval=None):
     return figure
 
 
-def _whole_forces(ax, climb, row, pose):
+def _whole_forces(ax, climb, row, pose: Pose) -> None:
     slope = Slope(row.grade_deg, pose.points["rear_contact"][0])
     draw_forces(
         ax,
@@ -401,7 +425,7 @@ def _whole_forces(ax, climb, row, pose):
     ax.margins(0.06)
 
 
-def _rear_axle(ax, climb, row, pose):
+def _rear_axle(ax: Axes, climb, row, pose: Pose) -> None:
     """The rear axle cut free, with every force on it."""
     slope = Slope(row.grade_deg, pose.points["rear_contact"][0])
     centre = slope.place(pose.points["rear_wheel_centre"])
@@ -470,7 +494,7 @@ def _draw_rigid(climb, row):
     return figure
 
 
-def _rigid_forces(ax, slope, x, load, traction):
+def _rigid_forces(ax, slope, x: float, load: float, traction: float) -> None:
     from noseload.model.crawl.free_body import Force
 
     draw_forces(ax, slope, [Force("load", (x, 0.0), (0.0, load)), Force("traction", (x, 0.0), (traction, 0.0))])

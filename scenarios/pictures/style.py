@@ -155,7 +155,7 @@ LEAST_BANDS = 1.2
 """Half-widths of the band of what cannot be measured that an axis shows at least, on both sides."""
 
 
-def measurable_band(ax, centre, half: float, *, vertical: bool = True, both: bool = True) -> None:
+def measurable_band(ax: Axes, centre: float, half: float, *, vertical: bool = True, both: bool = True) -> None:
     """What cannot be measured, as a band behind an axis about a value; the axis is made no narrower than the band.
 
     Parameters

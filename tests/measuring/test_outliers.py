@@ -94,3 +94,79 @@ def test_opposite_pins_that_are_conjugate_get_their_sentence(tmp_path):
     path.write_text(head + "pivot, swings, time_s, repeat\n" + "\n".join(rows) + "\n", encoding="utf-8")
     with pytest.raises(ModelError, match=r"Kater's pendulum.*move one pin"):
         measure("inertia", path)
+
+
+def named_once(warnings, row):
+    """The one sentence that names that row, and the one that gives both answers."""
+    (named,) = [warning for warning in warnings if " lies " in warning and not warning.startswith("without")]
+    (both, *_) = [warning for warning in warnings if warning.startswith("without")]
+    assert named.startswith(f"row {row} lies") and "what all other readings say" in named
+    return both
+
+
+def test_a_weighing_names_the_row_and_gives_both_answers():
+    """25 g too much on one of twelve lifts moves the height by 0.4 mm; without it the truth comes back."""
+    import evenings
+    from noseload.studies.weighing.weigh import weigh_readings
+
+    readings, truth = evenings.weighing(np.random.default_rng(2), by_height=False)
+    assert not any(" lies " in warning for warning in weigh_readings(readings).warnings)
+    readings["rear_g"][5] += 25.0
+    found = weigh_readings(readings)
+    both = named_once(found.warnings, readings.rows[5])
+    assert "centre_of_gravity_height_mm is" in both and f"with it {found['centre_of_gravity_height_mm']}" in both
+    told = float(both.split("centre_of_gravity_height_mm is ")[1].split(" ")[0])
+    assert abs(told - truth["centre_of_gravity_height_mm"]) < 0.8
+
+
+@pytest.mark.parametrize("fit", [(), ("cg_height",)])
+def test_the_board_names_the_row_and_gives_both_answers(fit):
+    """40 g too much at 30 deg: with nothing fitted both chances, else both heights."""
+    from noseload.commands.measuring.output import demo_readings
+    from noseload.csv_input import read_readings
+    from noseload.demo import DEMO
+    from noseload.model.file.reader import load_vehicle
+    from noseload.studies.climb.rigid import RigidClimb
+    from noseload.studies.measuring.readings import compare_with
+    from noseload.studies.measuring.readings_layout import READINGS_LAYOUT
+
+    vehicle = load_vehicle(DEMO)
+    readings = read_readings(demo_readings("board.csv"), READINGS_LAYOUT)
+    climb = RigidClimb(vehicle)
+    for place, (kind, grade) in enumerate(zip(readings["kind"], readings["grade_deg"], strict=True)):
+        if kind == "front_load":
+            readings["scale_g"][place] = climb.row(grade).front_load_n / 9.80665e-3 + 2.0 * (-1) ** place
+        else:
+            readings["grade_deg"][place] = climb.limits.tip_over_grade_deg
+    readings["scale_g"][6] += 40.0
+    both = named_once(compare_with(readings, vehicle, fit=fit, climb=RigidClimb).warnings, readings.rows[6])
+    assert ("centre_of_gravity_height_mm is" if fit else "the chance of such a misfit is") in both
+
+
+def test_the_bench_names_the_row():
+    from noseload import bench
+    from noseload.commands.measuring.output import demo_readings
+    from noseload.csv_input import read_readings
+    from noseload.demo import DEMO
+    from noseload.model.file.reader import load_vehicle
+    from noseload.studies.bench.readings import BY_LEVER, compare_bench_with
+
+    readings = read_readings(demo_readings("bench.csv"), BY_LEVER)
+    readings["front_g"][3] += 60.0
+    both = named_once(compare_bench_with(readings, bench(load_vehicle(DEMO))).warnings, readings.rows[3])
+    assert "the chance of such a misfit is" in both
+
+
+def test_deleted_misfits_are_what_regression_on_the_others_leaves():
+    """By their definition: each against its best guess from all others, under the same covariance."""
+    from noseload.solvers.statistics.correlated import covariance_of, deleted_misfits
+
+    rng = np.random.default_rng(1)
+    covariance = covariance_of(rng.uniform(0.5, 2.0, 6), rng.normal(0.0, 1.0, (6, 2)))
+    misfits = rng.normal(0.0, 1.0, 6)
+    found = deleted_misfits(misfits, covariance)
+    for k in range(6):
+        rest = np.arange(6) != k
+        share = np.linalg.solve(covariance[np.ix_(rest, rest)], covariance[rest, k])
+        left = covariance[k, k] - share @ covariance[rest, k]
+        assert found[k] == pytest.approx((misfits[k] - share @ misfits[rest]) / np.sqrt(left), rel=1e-9)

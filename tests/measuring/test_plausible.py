@@ -6,6 +6,8 @@ import pytest
 
 from noseload.demo import DEMO
 from noseload.model.errors import ModelError
+from noseload.model.file.reader import load_vehicle
+from noseload.solvers.errors import SolverError
 from noseload.studies.measuring.measurements import WHAT, measure, measurement_kind
 
 SLIPS = [
@@ -17,7 +19,17 @@ SLIPS = [
     ("inertia", "inertia-pivot.csv", "time_s", 1e3, "was it read in ms?"),
     ("motor", "motor.csv", "wheel_angle_deg", 1 / 360, "was it read in turns?"),
     ("grip", "grip.csv", "peak_pull_g", 1e-3, "was it read in kg?"),
+    ("contact", "contact-rolling.csv", "pull_there_g", 1e-3, "was it read in kg?"),
+    ("contact", "contact-radius.csv", "way_mm", 1e-3, "was it read in m?"),
+    ("contact", "contact-slip.csv", "pull_g", 1e-3, "was it read in kg?"),
+    ("contact", "contact-give.csv", "front_scale_g", 1e-3, "was it read in kg?"),
+    ("damping", "damping-bounce.csv", "time_s", 1e3, "was it read in ms?"),
 ]
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return load_vehicle(DEMO)
 
 
 def demo_file(name):
@@ -56,3 +68,64 @@ def test_honest_readings_stay_quiet(what):
             "was it read" in w or "far from" in w or "comes out as" in w
             for w in measure(what, demo_file(name)).warnings
         )
+
+
+WEIGHED = [
+    ("front_g", 1e-3, "was it read in kg?"),
+    ("rear_g", 1 / 28.35, "was it read in ounces?"),
+    ("angle_deg", 1 / 57.296, "was it read in rad?"),
+]
+
+
+@pytest.mark.parametrize(("column", "factor", "told"), WEIGHED)
+def test_a_weighing_in_another_unit(tmp_path, column, factor, told):
+    from noseload.studies.weighing.weigh import weigh
+
+    path = tmp_path / "weighing.csv"
+    path.write_text(rescaled("weighing.csv", column, factor), encoding="utf-8")
+    try:
+        said = "\n".join(weigh(path).warnings)
+    except (ModelError, SolverError) as refused:
+        said = str(refused)
+    assert column in said and told in said
+    assert not any("was it read" in w for w in weigh(demo_file("weighing.csv")).warnings)
+
+
+@pytest.mark.parametrize(
+    ("column", "factor", "told"),
+    [("scale_g", 1e-3, "was it read in kg?"), ("grade_deg", 1 / 57.296, "was it read in rad?")],
+)
+def test_a_board_in_another_unit(tmp_path, demo, column, factor, told):
+    from noseload.studies.climb.rigid import RigidClimb
+    from noseload.studies.measuring.readings import compare_readings
+
+    path = tmp_path / "board.csv"
+    path.write_text(rescaled("board.csv", column, factor), encoding="utf-8")
+    said = "\n".join(compare_readings(path, demo, climb=RigidClimb).warnings)
+    assert column in said and told in said
+    honest = compare_readings(demo_file("board.csv"), demo, climb=RigidClimb).warnings
+    assert not any("was it read" in warning for warning in honest)
+
+
+def test_a_bench_in_another_unit(tmp_path, demo):
+    from noseload import bench
+    from noseload.studies.bench.readings import compare_bench_readings
+
+    path, held = tmp_path / "bench.csv", bench(demo)
+    path.write_text(rescaled("bench.csv", "lever_g", 1e-3), encoding="utf-8")
+    assert any("lever_g" in w and "was it read in kg?" in w for w in compare_bench_readings(path, held).warnings)
+    assert not compare_bench_readings(demo_file("bench.csv"), held).warnings
+
+
+def test_the_vehicle_file_bounds_what_readings_can_be(tmp_path, demo):
+    """40 mm of travel in cm is 4: a spring of another vehicle may be pressed so far, this one's is pressed 20 to 40 mm."""
+    path = tmp_path / "spring.csv"
+    rows = [f"{x / 10}, {90 + 20 * x}" for x in range(0, 45, 5)]
+    path.write_text("compression_mm, scale_g\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    assert not any("compression_mm" in warning for warning in measure("spring", path).warnings)
+    said = measure("spring", path, vehicle=demo).warnings
+    assert any("compression_mm" in w and "this vehicle's file" in w and "was it read in cm?" in w for w in said)
+    assert any("this vehicle's file has 0.4" in w for w in said)
+    for what in WHAT:
+        for name in measurement_kind(what).demo:
+            assert not any("this vehicle's file" in w for w in measure(what, demo_file(name), vehicle=demo).warnings)

@@ -14,7 +14,7 @@ from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import Climb
 from noseload.studies.space.climb import SpaceClimb
-from noseload.studies.space.rows import row_of
+from noseload.studies.space.rows import limits_of, row_of
 from random_vehicles import random_vehicle_in_space
 
 SAME = 1e-9
@@ -82,6 +82,19 @@ def check_climbs(count):
 
 def test_climbs_reach_their_first_lift():
     check_climbs(FEW)
+
+
+def test_two_kinks_within_a_step_do_not_hide_a_snap():
+    """A coil that goes loose a hair before its droop stop folds the curve and turns it back again.
+
+    One long step over both once lost the snap of this vehicle, and two more of 120.
+    """
+    climb = SpaceClimb(random_vehicle_in_space(130), heading_deg=headings(130))
+    (first, second), points = climb.uphill.folds()[:2], climb.uphill.points
+    assert limits_of(climb, needs=False).fold_grade_deg == pytest.approx(51.6312, abs=1e-3)
+    assert points[second].arclength - points[first].arclength < 0.6
+    jump = row_of(climb, 51.64).chassis_roll_deg - row_of(climb, 51.62).chassis_roll_deg
+    assert abs(jump) > 10.0 * abs(row_of(climb, 51.62).chassis_roll_deg - row_of(climb, 51.60).chassis_roll_deg)
 
 
 @pytest.mark.slow

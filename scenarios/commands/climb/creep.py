@@ -101,7 +101,7 @@ def _wheel_lines(vehicle: Vehicle, climb, row: Creep) -> list[str]:
     return [said] if said else []
 
 
-def _draw(path: str, climb, row, sure) -> None:
+def _draw(path: str, climb, row: Creep, sure) -> None:
     from noseload.pictures.side_view import draw_creep
     from noseload.pictures.style import save_figure
 

@@ -19,8 +19,12 @@ from noseload.studies.wheels.remark import remark_on
 if TYPE_CHECKING:
     from argparse import Namespace
 
+    import numpy as np
+
     from noseload.commands.parser import Parser
-    from noseload.studies.climb.results import Limits
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.climb.results import Creep, Limits
+    from noseload.studies.climb.sweep import Sweep
 
 
 SUMMARY = "Steady crawl over grade, up to the first limit by default, and the grade of every limit."
@@ -94,7 +98,7 @@ def run(options: Namespace) -> int:
     return NO_SOLUTION if result.status == "no_solution" else 0
 
 
-def _band(vehicle, result, options):
+def _band(vehicle: Vehicle, result: Sweep, options: Namespace) -> tuple[list[float], np.ndarray]:
     """Grades of the rows and the 95 % limits of the front load there, N."""
     from noseload.studies.errors.uncertainty import front_load_bands
 
@@ -120,7 +124,7 @@ def limit_lines(limits: Limits) -> list[str]:
     return lines
 
 
-def unstable_lines(rows):
+def unstable_lines(rows) -> list:
     """A sentence about rows in which the vehicle is in balance and does not stay there."""
     grades = [row.grade_deg for row in rows if row.status == "unstable"]
     if not grades:
@@ -131,13 +135,13 @@ def unstable_lines(rows):
     ]
 
 
-def _thinned(rows):
+def _thinned(rows) -> list[Creep]:
     """Rows at whole multiples of the printed step, those that are not well, and the last one."""
     kept = [row for row in rows[:-1] if row.grade_deg % SHOWN_DEG == 0.0 or row.status != "ok"]
     return [*kept, rows[-1]] if rows else []
 
 
-def _text(vehicle, result, *, everything):
+def _text(vehicle: Vehicle, result: Sweep, *, everything: bool):
     lines = [
         heading(vehicle, f"steady crawl over grade, {vehicle.drive.driven_axles} driven"),
         limit_sentence(result.limits),

@@ -140,7 +140,7 @@ def _lever_lines(result, top) -> list[str]:
     return lines
 
 
-def _punch_lines(result, top, *, everything):
+def _punch_lines(result, top, *, everything: bool):
     """The punch: where it ends, and what levers and changes do to it."""
     own, limit = result.outcomes, "punch_limit_grade_deg"
     up = own["punch_front_airborne_s"]

@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from noseload.commands.paths import reads
 from noseload.documents import finite_option, whole_option
+
+if TYPE_CHECKING:
+    from noseload.studies.trial.plan import PlanOptions
+    from noseload.studies.trial.power import Scatter
+    from noseload.studies.trial.prediction import Prediction
+
 
 ORDERS = ("balanced_pairs", "pairs", "mirrored", "free")
 OUTCOMES = ("tip_angle", "front_scale", "staircase", "airborne", "pass_fail")
@@ -37,11 +45,13 @@ FINER = (
 class _HelpAll(argparse.Action):
     """Print the help with every option in it, and end; what the short help leaves out is kept here."""
 
-    def __init__(self, option_strings, dest, help=None):
+    def __init__(self, option_strings: list[str], dest: str, help: str | None = None) -> None:
         super().__init__(option_strings, argparse.SUPPRESS, nargs=0, default=argparse.SUPPRESS, help=help)
         self.finer: list[tuple[argparse.Action, str | None]] = []
 
-    def __call__(self, parser, namespace, values, option_string=None):
+    def __call__(
+        self, parser, namespace: argparse.Namespace, values: str | Sequence | None, option_string: str | None = None
+    ) -> None:
         for action, words in self.finer:
             action.help = words
         parser.print_help()
@@ -178,7 +188,7 @@ def check_folder_alone(arguments: argparse.Namespace) -> None:
         )
 
 
-def plan_options(arguments: argparse.Namespace, notes: list[str]):
+def plan_options(arguments: argparse.Namespace, notes: list[str]) -> PlanOptions:
     """`PlanOptions` from the command line; what a user should know is added to `notes`.
 
     Raises
@@ -237,7 +247,7 @@ def _only_setup(file: str | None) -> str:
     return setups[0]
 
 
-def _prediction(arguments: argparse.Namespace, file: str | None, change: str, notes: list[str]):
+def _prediction(arguments: argparse.Namespace, file: str | None, change: str, notes: list[str]) -> Prediction | None:
     from noseload.model.errors import MissingDataError
     from noseload.studies.trial.outcomes import OUTCOMES as KINDS
     from noseload.studies.trial.prediction import predict_difference, read_prediction
@@ -257,7 +267,7 @@ def _prediction(arguments: argparse.Namespace, file: str | None, change: str, no
         return None
 
 
-def _scatter(arguments: argparse.Namespace):
+def _scatter(arguments: argparse.Namespace) -> Scatter | None:
     from noseload.studies.trial.plan import scatter_from_baseline
     from noseload.studies.trial.power import Scatter
     from noseload.studies.trial.readings import read_baseline

@@ -241,6 +241,7 @@ function guessScale(place, label, change, guessed) {
 
 // Tilt -----------------------------------------------------------------------
 const tilt = find("tilt"), steepest = Number(tilt.max), slope = ringHandle("slope", W.slope, 0, steepest);
+slope.classList.add("tilts");
 function tiltTo(value) { state.grade = Math.max(0, Math.min(steepest, Math.round(value / GRADE_STEP) * GRADE_STEP)); refresh(false); }
 tilt.addEventListener("input", () => tiltTo(Number(tilt.value)));
 tilt.addEventListener("change", later);

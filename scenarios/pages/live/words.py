@@ -75,7 +75,7 @@ ENGLISH = {
     "punch_title": "Now punch it",
     "punch_text": "From a steady crawl the throttle opens. The film runs at an eighth of its speed.",
     "punch_throttle": "throttle",
-    "punch_rise": "time in which it opens, s",
+    "punch_rise": "time in which it opens",
     "punch_grade": "grade of the punch",
     "punch_button": "Punch",
     "punch_airborne": "front axle {ms} ms in the air, {gap} mm of air under it at most",

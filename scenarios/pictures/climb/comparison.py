@@ -1,12 +1,21 @@
 """Pictures of a comparison: loads over grade with the difference strip, poses laid over each other, budgets."""
 
+from __future__ import annotations
+
 import os
+from typing import TYPE_CHECKING
 
 from noseload.pictures.side_view import draw_creep
 from noseload.pictures.style import house_look, look, new_figure, save_figure
 
 from .loads import plot_difference, plot_front_load
 from .parts import draw_difference_parts
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.compare.compare import Comparison
+
 
 BESIDE_DEG = 0.45
 """Between upright bars of several setups at one grade."""
@@ -43,7 +52,7 @@ def _intervals(ax, comparison) -> None:
 
 
 @house_look
-def plot_comparison(comparison, ax=None):
+def plot_comparison(comparison: Comparison, ax: Axes | None = None) -> Axes:
     """Front load over grade of every setup; returns the axes."""
     return plot_front_load([m.sweep for m in comparison.members], ax)
 

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.model.crawl.budget_parts import Part
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.climb.sweep import Sweep
 
 
@@ -186,7 +187,7 @@ def plot_difference(sweeps, thresholds, ax=None, *, names: bool = True):
 
 
 @house_look
-def draw_sweeps(sweeps, band=None):
+def draw_sweeps(sweeps: list[Sweep], band=None) -> NotebookFigure:
     """Figure of one sweep (loads and budget) or of several (loads alone).
 
     `band`: grades and 95 % limits of the front load of the first, to shade behind its curve, and the

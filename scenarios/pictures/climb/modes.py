@@ -1,5 +1,9 @@
 """Mode shapes: the vehicle to scale at both ends of a swing in bounce, pitch and the other swinging motions."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
@@ -7,13 +11,20 @@ from noseload.pictures.side_view import Slope, VehicleArtist, draw_ground
 from noseload.pictures.style import INK, house_look, new_figure
 from noseload.studies.verdict.sentence import shown_name
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.climb.modes import Mode, Modes
+
+
 SHOWN_SHARE = 0.08
 """Largest movement shown, as a share of the wheelbase: enough to be seen, still a vehicle."""
 LEVEL_INCHES, SLOPE_INCHES = 1.9, 2.9
 
 
 @house_look
-def draw_modes(found):
+def draw_modes(found: list[Modes]) -> NotebookFigure:
     """One panel for each swinging motion, a row for each state: the vehicle at both ends of a swing.
 
     Parameters
@@ -49,7 +60,7 @@ def draw_modes(found):
     return figure
 
 
-def _plot_shape(ax, modes, mode) -> None:
+def _plot_shape(ax: Axes, modes: Modes, mode: Mode) -> None:
     """The vehicle at one end of the swing, and as an outline at the other; all movement enlarged alike."""
     pose = solved_pose(modes.values, modes.coordinates)
     wheelbase = pose.points["front_contact"][0] - pose.points["rear_contact"][0]

@@ -63,7 +63,7 @@ def draw_difference_parts(rows, measured_n, noticed_n, *, titles, width: float =
     return figure
 
 
-def _label(k: int, name: str, names) -> str:
+def _label(k: int, name: str, names: bool) -> str:
     return f"{letter(k)}: {fill(shown_name(name), 26)}" if names else letter(k)
 
 

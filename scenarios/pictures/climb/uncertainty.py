@@ -1,15 +1,25 @@
 """The 95 % band of a front load about its curve, and which measurement to improve first."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.pictures.style import as_grams, figure_for, house_look, look
 from noseload.studies.verdict.sentence import shown_name
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.errors.uncertainty import Interval
+
+
 BAR = "#5d7486"
 
 
 @house_look
-def plot_band(grades_deg, limits_n, ax=None, *, setup: int = 0):
+def plot_band(grades_deg: list[float], limits_n: np.ndarray, ax: Axes | None = None, *, setup: int = 0) -> Axes:
     """A band behind the front load over grade.
 
     Parameters
@@ -33,8 +43,8 @@ def plot_band(grades_deg, limits_n, ax=None, *, setup: int = 0):
 
 
 @house_look
-def plot_contributions(interval, ax=None, *, title: str = "what makes it unsure"):
-    """Shares of the variance by measurement, largest first.
+def plot_contributions(interval: Interval, ax: Axes | None = None, *, title: str = "what makes it unsure") -> Axes:
+    """Shares of the doubt by what would settle them, largest first.
 
     Parameters
     ----------
@@ -59,7 +69,7 @@ def plot_contributions(interval, ax=None, *, title: str = "what makes it unsure"
         )
     ax.set_yticks(range(len(shown)), [item.source for item in shown])
     ax.set_xlim(0.0, 1.7 * max([100 * item.share for item in shown] + [1.0]))
-    ax.set_xlabel("share of the variance, %")
+    ax.set_xlabel("share of the doubt, % of the mean square")
     ax.grid(axis="y", visible=False)
     ax.set_title(title)
     return ax

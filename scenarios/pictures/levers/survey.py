@@ -1,5 +1,9 @@
 """How much a raised mount changes in many vehicles: two distributions, and the worst case to scale."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
@@ -8,11 +12,15 @@ from noseload.pictures.style import INK, as_grams, figure_for, house_look, look,
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.standing import coordinates_of
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+
 BAR = "#5d7486"
 
 
 @house_look
-def plot_distribution(values, ax=None, *, measured: float, noticed, unit: str):
+def plot_distribution(values: np.ndarray, ax=None, *, measured: float, noticed: float, unit: str) -> Axes:
     """Histogram of changes with the lines of what can be measured and what would be noticed.
 
     Parameters

@@ -98,7 +98,7 @@ def draw_board(vehicle, climb, row, *, width: float = 5.0, height: float = 5.0, 
     return figure
 
 
-def _prop(ax, at, sizes, hinge, floor, angle, names) -> None:
+def _prop(ax, at, sizes, hinge, floor, angle, names: bool) -> None:
     top = at(sizes["hinge_to_prop_mm"], -BOARD_THICK)
     ax.plot([top[0], top[0]], [floor, top[1]], color=INK, lw=5.0, solid_capstyle="butt", zorder=1)
     ax.plot([top[0], top[0]], [floor, top[1]], color=WOOD, lw=3.2, solid_capstyle="butt", zorder=1.1)
@@ -137,7 +137,7 @@ def _vehicle(ax, vehicle, climb, row, angle) -> None:
         ax.add_patch(Circle(slope.place((x, radius)), 1e3 * radius, fc="#e9ecef", ec=INK, lw=1.2, zorder=2))
 
 
-def _catch_line(ax, at, vehicle, sizes, names) -> None:
+def _catch_line(ax, at, vehicle, sizes, names: bool) -> None:
     """A slack line from the upper end of the board to the nose, and a mat below."""
     nose = at(sizes["hinge_to_rear_axle_mm"] + 1e3 * vehicle.wheelbase, 95.0)
     ring = at(sizes["length_mm"] - 20.0, 0.0)

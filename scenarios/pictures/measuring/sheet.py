@@ -230,7 +230,7 @@ def _point_boxes(ax, groups, y):
     return y - half * 29.0
 
 
-def _field(ax, x: float, y, width):
+def _field(ax, x: float, y, width: float):
     ax.add_patch(Rectangle((x, y - 2.6), width, 5.2, fc="white", ec=INK, lw=0.7))
 
 
@@ -260,7 +260,7 @@ def _notes(ax, y) -> None:
         line -= 8.0
 
 
-def _grid(ax, grid, x: float, y, width):
+def _grid(ax, grid, x: float, y, width: float):
     ax.text(x, y, grid.title, fontsize=8.5, weight="bold", va="center")
     ax.text(x + width, y, f"noseload {grid.command}", fontsize=6.5, color=FAINT, ha="right", va="center")
     top, cell = y - 3.5, width / len(grid.columns)

@@ -1,11 +1,21 @@
 """The map of two setups over grade and rise time: smallest front load and time in the air."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 from matplotlib.collections import LineCollection
 from matplotlib.colors import ListedColormap
 from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter
 
 from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, house_look, new_figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.punch.map import PunchMap
+
 
 MOST_SIGNS = 16
 """Rows and columns of plus and minus signs at most."""
@@ -47,7 +57,7 @@ def draw_punch_map(result):
 
 
 @house_look
-def plot_load_map(result, ax=None):
+def plot_load_map(result: PunchMap, ax=None) -> Axes:
     """Change of the smallest front load, g, with the contours of what would be noticed.
 
     Returns
@@ -63,7 +73,7 @@ def plot_load_map(result, ax=None):
 
 
 @house_look
-def plot_airborne_map(result, ax=None):
+def plot_airborne_map(result, ax=None) -> Axes:
     """Change of the time the front axle is in the air, ms; none is shown where one flips.
 
     Returns
@@ -82,7 +92,7 @@ def plot_airborne_map(result, ax=None):
     return ax
 
 
-def _panel(ax, result, values, unit, title: str) -> None:
+def _panel(ax: Axes, result: PunchMap, values: np.ndarray, unit, title: str) -> None:
     """One map: red for less, blue for more, light for none; cells without a number hatched."""
     shown = np.ma.masked_invalid(values)
     largest = float(np.nanpercentile(np.abs(values), 98)) if shown.count() else 1.0
@@ -120,7 +130,7 @@ def _panel(ax, result, values, unit, title: str) -> None:
     ax.set_title(title)
 
 
-def _flips(ax, result, times, grades) -> None:
+def _flips(ax: Axes, result: PunchMap, times: np.ndarray, grades: np.ndarray) -> None:
     """A flip is an outcome of its own: solid colour with bars, over whatever number the cell has."""
     names = dict(zip(("first", "second"), (name.replace("_", " ") for name in result.setups), strict=True))
     for who, colour, words in FLIP_LOOKS:
@@ -152,7 +162,7 @@ def _few_flips(result) -> str:
     return "".join(found)
 
 
-def _signs(ax, result, values, largest) -> None:
+def _signs(ax: Axes, result: PunchMap, values: np.ndarray, largest) -> None:
     """Plus and minus in cells well off zero, every so many where cells are fine: colours alone are alike in grey."""
     rows, columns = (np.arange(size) % max(1, -(-size // MOST_SIGNS)) == 0 for size in values.shape)
     x, y = np.meshgrid(1e3 * result.rise_s, result.grade_deg)
@@ -163,7 +173,7 @@ def _signs(ax, result, values, largest) -> None:
         ax.scatter(x[shown], y[shown], s=22, marker=marker, c=np.where(dark, PAPER, INK), linewidths=0.9, zorder=4)
 
 
-def _outline(ax, result, change, line: int, unit: str) -> str:
+def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: int, unit: str) -> str:
     """Encloses the cells whose change would be noticed: solid a gain, dashed a loss; returns the words for it."""
     if line <= 0.0 or not np.isfinite(change).any():
         return ""
@@ -192,13 +202,13 @@ def _outline(ax, result, change, line: int, unit: str) -> str:
     )
 
 
-def _say_lifted(ax, result, lifted) -> None:
+def _say_lifted(ax: Axes, result: PunchMap, lifted) -> None:
     """Both setups lift the front axle there: a difference of smallest loads says nothing."""
     if lifted.sum() >= FEW_CELLS:
         _write(ax, result, lifted, "both lift the front")
 
 
-def _write(ax, result, cells, words) -> None:
+def _write(ax: Axes, result: PunchMap, cells: np.ndarray, words: str) -> None:
     """Words over the middle of some cells, on the cell of them that is nearest to it."""
     places = np.argwhere(cells)
     i, j = places[np.argmin(((places - places.mean(axis=0)) ** 2).sum(axis=1))]
@@ -215,7 +225,7 @@ def _write(ax, result, cells, words) -> None:
     )
 
 
-def _edges(centres, *, log: bool = False):
+def _edges(centres: np.ndarray, *, log: bool = False) -> np.ndarray:
     """Edges of the cells around given centres."""
     places = np.log(np.maximum(centres, 1e-3)) if log else np.asarray(centres, dtype=float)
     if places.size == 1:

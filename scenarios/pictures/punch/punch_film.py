@@ -1,8 +1,11 @@
 """A filmstrip of a punch: the vehicle to scale at the moments that matter, all frames to one scale."""
 
+from __future__ import annotations
+
 import os
 from dataclasses import dataclass, replace
 from math import degrees
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,6 +16,13 @@ from noseload.pictures.style import INK, as_grams, house_look, new_figure, save_
 from noseload.studies.verdict.sentence import shown_name
 
 from .punch import EVENT_WORDS, draw_punch, draw_punch_forces
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.punch.punch import PunchEvent, PunchResult
+
 
 MOST_FRAMES = 8
 LONGEST_ROW = 5
@@ -40,7 +50,7 @@ class Frame:
     travel_mm: float
 
 
-def punch_frames(result):
+def punch_frames(result: PunchResult) -> list[Frame]:
     """The moments of a punch worth a frame, in order of time.
 
     The start, the end, each axle's first lift-off and last touchdown, a flip, the smallest front load, the
@@ -66,7 +76,7 @@ def punch_frames(result):
     return sorted(chosen, key=lambda frame: frame.time_s)
 
 
-def _alike(one, other):
+def _alike(one: Frame, other: Frame) -> bool:
     """Whether two moments would be one picture twice: close in time, or the same pose at the same place."""
     if abs(one.time_s - other.time_s) < CLOSEST_S:
         return True
@@ -74,7 +84,7 @@ def _alike(one, other):
     return bool(moved[PLACES].max() < SAME_PLACE_M and moved[ANGLES].max() < SAME_ANGLE)
 
 
-def _moments(result):
+def _moments(result) -> list[Frame]:
     """Frames of all moments, what matters most first."""
 
     def frame(time, words, state, front_load):
@@ -90,7 +100,7 @@ def _moments(result):
     def sample(k, words):
         return frame(float(result.time_s[k]), words, result.states[:, k], result.front_load_n[k])
 
-    def happened(event, words):
+    def happened(event: PunchEvent, words: str) -> Frame:
         return frame(event.time_s, words, event.state, event.front_load_n)
 
     moments = [sample(0, "start"), sample(-1, "end")]
@@ -116,7 +126,7 @@ def _moments(result):
     return moments
 
 
-def _greatest_gap(result):
+def _greatest_gap(result) -> tuple[float, int]:
     """Air below the front tyres where it is most, m, and the sample; 0 where they stay on the ground."""
     off = np.flatnonzero(np.asarray(result.front_load_n) <= 0.0)
     found = (0.0, 0)
@@ -127,7 +137,7 @@ def _greatest_gap(result):
 
 
 @house_look
-def plot_frame(result, frame, ax=None):
+def plot_frame(result, frame, ax: Axes | None = None) -> Axes:
     """The vehicle to scale at one moment of a punch, with what is read off there below it.
 
     Parameters
@@ -161,7 +171,7 @@ def plot_frame(result, frame, ax=None):
 
 
 @house_look
-def draw_punch_filmstrip(result):
+def draw_punch_filmstrip(result: PunchResult) -> NotebookFigure:
     """Figure of the vehicle to scale at the moments that matter, all frames to one scale.
 
     Returns
@@ -194,7 +204,7 @@ def draw_punch_filmstrip(result):
     return figure
 
 
-def _window(result, frames):
+def _window(result, frames: list[Frame]) -> tuple[np.ndarray, np.ndarray]:
     """Lower left and upper right corner, mm, that hold the vehicle and the slope of every frame."""
     slope = Slope(result.options.grade_deg)
     span = result.standing.vehicle.wheelbase
@@ -212,7 +222,7 @@ def _window(result, frames):
     return low - ROOM_MM, high + ROOM_MM
 
 
-def _scale_bar(ax, low, high, grade_deg):
+def _scale_bar(ax: Axes, low: np.ndarray, high: np.ndarray, grade_deg: float) -> None:
     """A bar of `BAR_MM` in the corner that the slope leaves empty."""
     x = high[0] - BAR_MM - ROOM_MM if grade_deg >= 0.0 else low[0] + ROOM_MM
     y = low[1] + ROOM_MM

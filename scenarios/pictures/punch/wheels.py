@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.pictures.style import NotebookFigure
+    from noseload.studies.compare.wheels_punch import WheelsComparison
     from noseload.studies.punch.wheels import WheelsPunch
 
 
@@ -194,7 +195,7 @@ def plot_many(result, ax=None):
 
 
 @house_look
-def plot_compared(result, ax=None):
+def plot_compared(result: WheelsComparison, ax: Axes | None = None) -> Axes:
     """Load of the wheel that is compared, over time, setup by setup.
 
     Parameters

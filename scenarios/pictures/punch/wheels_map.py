@@ -1,13 +1,22 @@
 """Pictures of punches in space over grade and suddenness, and of the largest throttle that keeps four wheels down."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.pictures.style import INK, figure_for, grade_axis, house_look, look, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.punch.wheels_map import WheelsMap
+
 
 @house_look
-def plot_map(result, ax=None, *, setup: int = 0):
+def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0) -> Axes:
     """Time in the air of the first wheel over rise time and grade, of one setup; dots where no punch can start.
 
     Parameters

@@ -1,9 +1,11 @@
 """A window with sliders: the vehicle to scale, its loads, limits and link figures, live; the state saved as a setup."""
 
+from __future__ import annotations
+
 import os
 import textwrap
 from math import radians, tan
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.widgets import Button, RadioButtons, Slider, TextBox
@@ -13,13 +15,23 @@ from noseload.model.errors import ModelError
 from noseload.pictures.side_view import Slope, VehicleArtist, ground_corners
 from noseload.pictures.style import FAINT, GROUND, INK, as_grams, house_look, load_axis
 from noseload.solvers.errors import SolverError
-from noseload.studies.climb.results import LIMIT_WORDS
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.links.candidates import POINTS, point_of
 from noseload.studies.show.explore import RISE_S, ExploreState
 
+from .explore_words import limit_words, link_words, load_words, punch_words
 from .moving import ForceArrows, Repainter
 from .readout import Readout
+
+if TYPE_CHECKING:
+    from matplotlib.backend_bases import DrawEvent, MouseEvent
+    from matplotlib.figure import Figure
+
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.studies.climb.results import Creep
+    from noseload.studies.punch.punch import PunchResult
+    from noseload.studies.show.explore import Explorer
+
 
 SIZE = (12.4, 8.2)
 GHOST = 5
@@ -51,7 +63,15 @@ class ExploreWindow:
     """
 
     @house_look
-    def __init__(self, explorer, figure, *, file=None, grade_deg=30.0, end="rear.upper_link.axle_end_mm"):
+    def __init__(
+        self,
+        explorer: Explorer,
+        figure: Figure,
+        *,
+        file: str | None = None,
+        grade_deg: float = 30.0,
+        end: str = "rear.upper_link.axle_end_mm",
+    ) -> None:
         self.explorer, self.figure, self.file = explorer, figure, file
         self.state = ExploreState(grade_deg=float(grade_deg))
         self.chosen: str = end
@@ -72,7 +92,7 @@ class ExploreWindow:
 
     # what is drawn once -------------------------------------------------------------------
 
-    def _draw_vehicle(self):
+    def _draw_vehicle(self) -> None:
         ax = self.figure.add_axes((0.005, 0.345, 0.575, 0.615))
         ax.set_aspect("equal")
         ax.set_axis_off()
@@ -88,7 +108,7 @@ class ExploreWindow:
         self.arrows = ForceArrows(ax, fontsize=9, quick=True)
         self.scene = [self.ground, self.edge, *self.ghost.artists, *self.vehicle.artists, *self.arrows.artists]
 
-    def _draw_words(self):
+    def _draw_words(self) -> None:
         vehicle = self.explorer.vehicle
         setup = "" if vehicle.setup == "base" else f", setup {vehicle.setup}"
         self.figure.text(
@@ -200,7 +220,7 @@ class ExploreWindow:
             parts[name] = Repainter(self.figure, moving, (0.298, low - 0.006, 0.597, high + 0.006))
         return parts
 
-    def _shown(self):
+    def _shown(self) -> dict[str, tuple[float | str, ...]]:
         """What is seen in the parts that do not change with every state."""
         seen: dict[str, Any] = {name: (slider.val, self.values[name].text) for name, slider in self.sliders.items()}
         seen["status"] = (self.words["status"].text, self.words["status"].colour)
@@ -209,7 +229,7 @@ class ExploreWindow:
 
     # what a user does ---------------------------------------------------------------------
 
-    def _changed(self, _value):
+    def _changed(self, _value: float):
         value = {name: float(slider.val) for name, slider in self.sliders.items()}
         state = ExploreState(
             value["grade"], value["throttle"], value["centre_forward"], value["centre_up"], self.state.ends_mm
@@ -217,11 +237,11 @@ class ExploreWindow:
         self.unsettled = True
         self.show(state.with_end(self.chosen, value["forward"], value["up"]))
 
-    def _released(self, _event):
+    def _released(self, _event: MouseEvent) -> None:
         if self.unsettled:
             self.settle()
 
-    def choose(self, key):
+    def choose(self, key: str):
         """Let the two sliders of a link end move another end."""
         self.chosen = key
         self._set_sliders(dict(zip(("forward", "up"), self.state.end(key), strict=True)))
@@ -233,7 +253,7 @@ class ExploreWindow:
         self.show(ExploreState(self.state.grade_deg, self.state.throttle))
         self.settle()
 
-    def _set_sliders(self, values):
+    def _set_sliders(self, values: dict[str, float]) -> None:
         for name, value in values.items():
             slider = self.sliders[name]
             slider.eventson = False
@@ -255,7 +275,7 @@ class ExploreWindow:
         self._say(f"saved as [setups.{name.strip()}] in {os.path.basename(self.file)}")
         self.name_box.set_val(self._free_name())
 
-    def _say(self, text, *, failed=False):
+    def _say(self, text: str, *, failed: bool = False) -> None:
         self.words["status"].set_text("\n".join(textwrap.wrap(text, 66)[:2]))
         self.words["status"].set_color(WARN if failed else INK)
         self._paint()
@@ -281,7 +301,7 @@ class ExploreWindow:
         self._show_punch(None, None, BUSY)
         self._paint()
 
-    def _as_written(self, state):
+    def _as_written(self, state: ExploreState) -> Creep:
         """The vehicle as the file has it, on the same grade."""
         if self._before is None or self._before.grade_deg != state.grade_deg:
             self._before = self.explorer.start.row(state.grade_deg)
@@ -300,7 +320,7 @@ class ExploreWindow:
         self._show_punch(self.run, before, punch_words(self.run) if self.run is not None else f"no punch: {why}")
         self._paint()
 
-    def _show_punch(self, run, before, words):
+    def _show_punch(self, run: PunchResult | None, before: PunchResult | None, words: str) -> None:
         for curve, result in zip(self.curves, (before, run), strict=True):
             if result is None:
                 curve.set_data([], [])
@@ -308,7 +328,7 @@ class ExploreWindow:
                 curve.set_data(result.time_s, as_grams(result.front_load_n))
         self.punch_words.set_text("\n".join(textwrap.wrap(words, 44)[:4]))
 
-    def _move_ground(self, grade_deg):
+    def _move_ground(self, grade_deg: float) -> None:
         half = self.explorer.vehicle.wheelbase / 2.0
         slope = Slope(grade_deg, half)
         low, high = half - 0.95 * 2 * half, half + 0.95 * 2 * half
@@ -316,7 +336,7 @@ class ExploreWindow:
         self.ground.set_xy(corners)
         self.edge.set_data(*zip(*corners[:2], strict=True))
 
-    def _move_vehicles(self, found):
+    def _move_vehicles(self, found) -> None:
         self.vehicle.set_visible(found.solved)
         if found.solved:
             row, values = found.row, found.climb.standing.values
@@ -340,12 +360,12 @@ class ExploreWindow:
             values = self.explorer.start.standing.values
             self.ghost.move(*self._placed(values, coordinates_of(before.state), before.grade_deg))
 
-    def _placed(self, values, coordinates, grade_deg):
+    def _placed(self, values: VehicleNumbers, coordinates: np.ndarray, grade_deg: float):
         """Pose and slope that put the rear contact half a wheelbase below the middle of the drawing."""
         pose = solved_pose(values, coordinates)
         return pose, Slope(grade_deg, pose.points["rear_contact"][0] + self.explorer.vehicle.wheelbase / 2.0)
 
-    def _slider_words(self, state):
+    def _slider_words(self, state: ExploreState) -> None:
         x, z = point_of(self.explorer.vehicle, self.chosen)
         dx, dz = state.end(self.chosen)
         forward, up = self.explorer.centre_mm
@@ -362,7 +382,7 @@ class ExploreWindow:
 
     # painting -----------------------------------------------------------------------------
 
-    def _drawn(self, _event):
+    def _drawn(self, _event: DrawEvent) -> None:
         """All was drawn anew (first showing, another size): keep it, and lay what moves over it."""
         width, height = self.figure.get_size_inches()
         scale = min(1.0, width / SIZE[0], height / SIZE[1])
@@ -374,7 +394,7 @@ class ExploreWindow:
             part.paint()
         self._painted = self._shown()
 
-    def _paint(self):
+    def _paint(self) -> None:
         if not hasattr(self, "parts") or self.parts["scene"].background is None:
             return
         seen = self._shown()
@@ -385,81 +405,10 @@ class ExploreWindow:
         self._painted = seen
 
 
-def load_words(found, before):
-    """Front load, with its difference to the file's, and all other loads, a line each; dashes where there is no crawl."""
-    row = found.row if found.solved else None
-
-    def said(name, form, unit):
-        value = None if row is None else getattr(row, name)
-        return "-" if value is None else f"{value:{form}} {unit}".rstrip()
-
-    def load(name):
-        value = None if row is None else getattr(row, name)
-        return "-" if value is None else f"{as_grams(value):.0f} g ({value:.2f} N)"
-
-    front = load("front_load_n")
-    if row is not None and found.state.changes_vehicle and before.front_load_n is not None:
-        front += f", {as_grams(row.front_load_n - before.front_load_n):+.1f} g"
-    lines = [
-        f"rear axle {load('rear_load_n')}",
-        f"nose up {said('nose_up_pitch_deg', '.2f', 'deg')} against the slope",
-        f"shocks (longer +): rear {said('rear_shock_travel_mm', '+.1f', 'mm')}, front {said('front_shock_travel_mm', '+.1f', 'mm')}",
-        f"grip needed {said('grip_needed', '.2f', '')}, torque {said('wheel_torque_n_mm', '.0f', 'N mm')}",
-    ]
-    for end in ("rear", "front"):
-        lines.append(
-            f"{end} links (tension +): upper {said(f'{end}_upper_link_n', '+.1f', 'N')}, "
-            f"lower {said(f'{end}_lower_link_n', '+.1f', 'N')}"
-        )
-    if row is not None:
-        state = "stable" if row.stable else "NOT stable: a small push makes it leave this attitude"
-        lines.append(state if row.status == "ok" else f"{row.status.replace('_', ' ')}: {row.message}"[:64])
-    return f"front axle {front}", "\n".join(lines)
-
-
-def limit_words(limits, *, downhill=True):
-    """Grades at which the climb ends, a line each; that of going down waits until a slider is let go."""
-    if limits is None:
-        return "-"
-    said = []
-    for key, words in LIMIT_WORDS:
-        angle = getattr(limits, key)
-        if key == "fold_downhill_grade_deg" and angle is None:
-            continue
-        later = not downhill and key == "tip_over_downhill_grade_deg"
-        first = "   <- first" if key == f"{limits.first}_grade_deg" else ""
-        said.append(f"{words:<24}{'...' if later else 'not reached' if angle is None else f'{angle:6.2f} deg'}{first}")
-    return "\n".join(said)
-
-
-def link_words(axles):
-    """Anti-squat and anti-lift of the pose, as driven and as the textbook has it, and where the lines meet."""
-    if not axles:
-        return "-"
-    lines = []
-    for end, name in (("rear", "anti-squat"), ("front", "anti-lift")):
-        axle = axles[end]
-        driven, book = ("-" if v is None else f"{100 * v:.0f} %" for v in (axle.as_driven, axle.textbook))
-        length = axle.view.arm_length
-        arm = "links parallel" if length is None else f"swing arm {1e3 * length:.0f} mm"
-        lines.append(f"{end} {name} {driven} as driven, textbook {book}")
-        lines.append(f"   {arm}, housing {-np.degrees(axle.housing_turn):+.1f} deg nose up from standing")
-    return "\n".join(lines)
-
-
-def punch_words(run):
-    """The outcome of a punch in a few words."""
-    summary = run.summary
-    air = summary["front_airborne_s"]
-    flown = f", {1e3 * air:.0f} ms in the air" if air else ""
-    flips = next((event.name for event in run.events if event.name.startswith("flips")), "")
-    if flips:
-        return f"{flips.replace('_', ' ').upper()} over at {run.time_s[-1]:.2f} s"
-    return f"minimum front axle load {as_grams(max(summary['front_load_min_n'], 0.0)):.0f} g{flown}"
-
-
 @house_look
-def open_window(explorer, *, file=None, grade_deg=30.0, end="rear.upper_link.axle_end_mm"):
+def open_window(
+    explorer: Explorer, *, file: str | None = None, grade_deg: float = 30.0, end: str = "rear.upper_link.axle_end_mm"
+):
     """Open the window and stay until it is closed.
 
     Raises

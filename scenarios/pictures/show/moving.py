@@ -1,5 +1,10 @@
 """Things drawn once and then moved: force arrows and budget bars, for films and for the window."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
 from matplotlib.patches import FancyArrowPatch, Rectangle
 from matplotlib.transforms import Bbox
 
@@ -9,6 +14,15 @@ from noseload.pictures.side_view import FORCE_INK, NEWTONS_PER_METRE
 from noseload.pictures.style import FAINT, INK, as_grams, look
 
 from .readout import Readout
+
+if TYPE_CHECKING:
+    import numpy as np
+    from matplotlib.artist import Artist
+    from matplotlib.figure import Figure
+
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.pictures.side_view import Slope
+
 
 LEAST_N = 0.15
 """Forces below this are not drawn."""
@@ -30,8 +44,14 @@ class Repainter:
         Left, bottom, right and top of the part of the figure that they move in, as shares; the whole figure by default.
     """
 
-    def __init__(self, figure, artists, region=(0.0, 0.0, 1.0, 1.0)):
+    def __init__(
+        self,
+        figure: Figure,
+        artists: Sequence[Artist],
+        region: tuple[float, float, float, float] = (0.0, 0.0, 1.0, 1.0),
+    ) -> None:
         self.figure, self.region = figure, region
+        self.canvas: Any = figure.canvas
         self.artists = sorted(artists, key=lambda artist: artist.get_zorder())
         for artist in self.artists:
             artist.set_animated(True)
@@ -39,12 +59,12 @@ class Repainter:
 
     def keep(self):
         """Draw what stands still and keep it: at first, and after every change of size."""
-        self.figure.draw(self.figure.canvas.get_renderer())
+        self.figure.draw(self.canvas.get_renderer())
         self.copy()
 
     def copy(self):
         """Keep what stands still, which was drawn just now."""
-        self.background = self.figure.canvas.copy_from_bbox(self.box)
+        self.background = self.canvas.copy_from_bbox(self.box)
 
     @property
     def box(self):
@@ -57,8 +77,8 @@ class Repainter:
         """Draw what moves where it is now."""
         if self.background is None:
             self.keep()
-        self.figure.canvas.restore_region(self.background)
-        renderer = self.figure.canvas.get_renderer()
+        self.canvas.restore_region(self.background)
+        renderer = self.canvas.get_renderer()
         for artist in self.artists:
             if artist.get_visible():
                 artist.draw(renderer)
@@ -75,7 +95,7 @@ class ForceArrows:
         Numbers put together from kept pixels, for a window; a `Repainter` must have them.
     """
 
-    def __init__(self, ax, *, fontsize=9.0, quick=False):
+    def __init__(self, ax, *, fontsize=9.0, quick=False) -> None:
         self.arrows, self.labels = {}, {}
         for name in ("weight", "rear_load", "rear_traction", "front_load", "front_traction"):
             arrow = FancyArrowPatch(
@@ -123,12 +143,12 @@ class ForceArrows:
         """Everything drawn, for blitting."""
         return [*self.arrows.values(), *self.labels.values()]
 
-    def hide(self):
+    def hide(self) -> None:
         """Show nothing: there is no such pose."""
         for artist in self.artists:
             artist.set_visible(False)
 
-    def move(self, values, coordinates, slope, grade, loads, tractions):
+    def move(self, values: VehicleNumbers, coordinates: np.ndarray, slope: Slope, grade: float, loads, tractions):
         """Show the forces of another pose.
 
         Parameters
@@ -174,7 +194,7 @@ class BudgetBars:
         Largest part, g.
     """
 
-    def __init__(self, ax, keys, count, reach_g, *, fontsize=8.5):
+    def __init__(self, ax, keys, count: int, reach_g, *, fontsize: float = 8.5) -> None:
         self.keys, self.rows, self.bars, self.numbers = tuple(keys), (*keys, "sum"), {}, {}
         ax.set_xlim(-1.08 * reach_g, 1.08 * reach_g)
         ax.set_ylim(-len(self.rows) + 0.4, 0.6)

@@ -1,14 +1,23 @@
 """The vehicle as read, standing on level ground, to scale with its main dimensions."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.model.crawl.geometry import solved_pose
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, new_figure
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.verdict.sentence import shown_name
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+
 
 @house_look
-def draw_portrait(description):
+def draw_portrait(description) -> NotebookFigure:
     """Figure of `plot_portrait`."""
     figure, (ax,) = new_figure(9.0, 4.8)
     plot_portrait(description, ax)
@@ -16,7 +25,7 @@ def draw_portrait(description):
 
 
 @house_look
-def plot_portrait(description, ax=None, *, names: bool = True):
+def plot_portrait(description, ax: Axes | None = None, *, names: bool = True) -> Axes:
     """Side view with wheelbase, centre of gravity and axle loads.
 
     Parameters
@@ -51,7 +60,7 @@ def plot_portrait(description, ax=None, *, names: bool = True):
     return ax
 
 
-def _write_numbers(ax, description, wheelbase: float, centre) -> None:
+def _write_numbers(ax: Axes, description, wheelbase: float, centre: tuple[float, float]) -> None:
     """Dimension lines, and the loads beside the wheels."""
     slope = Slope(0.0)
     _dimension(ax, slope.place((0.0, 0.0)), slope.place((wheelbase, 0.0)), -58.0, f"wheelbase {1e3 * wheelbase:.1f} mm")
@@ -91,7 +100,7 @@ def _plot_block(ax, vehicle, centre) -> None:
     ax.plot([1e3 * centre[0]], [1e3 * centre[1]], marker="+", ms=12, color=INK)
 
 
-def _dimension(ax, a, b, drop, text: str) -> None:
+def _dimension(ax: Axes, a: tuple[float, float], b: tuple[float, float], drop: float, text: str) -> None:
     """A dimension line `drop` mm below two points on the ground."""
     for x, _ in (a, b):
         ax.plot([x, x], [-15.0, drop - 4.0], color=FAINT, lw=0.8)

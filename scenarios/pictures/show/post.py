@@ -77,7 +77,7 @@ def save_post(post, path: str) -> None:
     save_figure(draw_post(post), path, description=post.text(), dpi=DPI)
 
 
-def _axes(figure, x: float, y, width, height: float):
+def _axes(figure, x: float, y, width: float, height: float):
     """Axes at pixels from the upper left corner."""
     return figure.add_axes((x / PIXELS, 1.0 - (y + height) / PIXELS, width / PIXELS, height / PIXELS))
 

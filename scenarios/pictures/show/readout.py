@@ -3,11 +3,20 @@
 An ordinary text costs about a tenth of a millisecond a character every time that it is drawn.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.backends.backend_agg import RendererAgg
 from matplotlib.colors import to_rgb
 from matplotlib.font_manager import FontProperties
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+    from matplotlib.transforms import Transform
+
 
 FAMILY = "DejaVu Sans Mono"
 LINE = 1.35
@@ -32,7 +41,19 @@ class Readout(Artist):
     va : {'top', 'center', 'bottom'}
     """
 
-    def __init__(self, figure, x, y, *, transform=None, fontsize=9.5, colour="#22303c", ha="left", va="top", zorder=9):
+    def __init__(
+        self,
+        figure: Figure,
+        x: float,
+        y: float,
+        *,
+        transform: Transform | None = None,
+        fontsize: float = 9.5,
+        colour: str = "#22303c",
+        ha: str = "left",
+        va: str = "top",
+        zorder: int = 9,
+    ) -> None:
         super().__init__()
         self.set_figure(figure)
         self.set_transform(figure.transFigure if transform is None else transform)
@@ -40,13 +61,13 @@ class Readout(Artist):
         self.place, self.text = (x, y), ""
         self.fontsize, self.colour, self.ha, self.va = fontsize, colour, ha, va
         self.scale = 1.0
-        self._tiles = {}
+        self._tiles: dict = {}
 
-    def set_text(self, text):
+    def set_text(self, text: str):
         """The text; lines are parted by line ends."""
         self.text = text
 
-    def get_text(self):
+    def get_text(self) -> str:
         """The text."""
         return self.text
 
@@ -54,17 +75,17 @@ class Readout(Artist):
         """Where it stands, in the coordinates of its transform."""
         self.place = place
 
-    def set_scale(self, scale):
+    def set_scale(self, scale: float) -> None:
         """Larger or smaller than asked for at first, as where a window has another size."""
         if scale != self.scale:
             self.scale, self._tiles = scale, {}
 
-    def set_color(self, colour):
+    def set_color(self, colour: str) -> None:
         """Colour of the ink."""
         if colour != self.colour:
             self.colour, self._tiles = colour, {}
 
-    def draw(self, renderer):
+    def draw(self, renderer: Any):
         """Put the kept characters together and lay them on the canvas."""
         if not self.get_visible() or not self.text:
             return
@@ -82,7 +103,7 @@ class Readout(Artist):
             renderer.draw_image(graphics, round(left), round(top - height * (k + 1)), image)
         graphics.restore()
 
-    def _tile(self, character, height, dpi):
+    def _tile(self, character: str, height: float, dpi: int) -> np.ndarray:
         """Pixels (height, width, 4) of one character."""
         key = (character, height, dpi)
         if key not in self._tiles:
@@ -93,7 +114,7 @@ class Readout(Artist):
 _KEPT: dict[tuple, np.ndarray] = {}
 
 
-def _rendered(character, fontsize, height, dpi, colour):
+def _rendered(character: str, fontsize: float, height, dpi: int, colour: str) -> np.ndarray:
     """A character as pixels, its ink as opacity; kept for all readouts."""
     key = (character, fontsize, height, dpi, colour)
     if key not in _KEPT:

@@ -1,5 +1,9 @@
 """Frames of a punch in space: from the side, the front axle from behind, the four loads so far."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
@@ -12,6 +16,10 @@ from noseload.pictures.wheels.stance import ARROW_MM, plot_from_behind
 from noseload.studies.punch.wheels_words import wheels_sentence
 
 from .film import DPI, HEIGHT, WIDTH, FilmFigure
+
+if TYPE_CHECKING:
+    pass
+
 
 ROOM_MM, WORDS_MM = 60.0, 140.0
 """Room around the first frame's piece of space for what moves, and for words beside a wheel in the air."""
@@ -26,7 +34,7 @@ class WheelsFilmView:
     """
 
     @house_look
-    def __init__(self, film):
+    def __init__(self, film) -> None:
         self.film, self.punch = film, film.punch
         self.figure = FilmFigure(figsize=(WIDTH, HEIGHT), dpi=DPI)
         self.canvas = FigureCanvasAgg(self.figure)
@@ -42,7 +50,7 @@ class WheelsFilmView:
         )
         self.windows: dict = {}
 
-    def pixels(self):
+    def pixels(self) -> np.ndarray:
         """What the canvas shows, shape (height, width, 3)."""
         return np.asarray(self.canvas.buffer_rgba())[..., :3]
 

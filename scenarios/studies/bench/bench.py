@@ -45,7 +45,7 @@ class Bench(Result):
     scale_error_n_mm: float
     scale_error_at_n_mm: float
     turns: tuple
-    path: object = field(repr=False, compare=False)
+    path: Any = field(repr=False, compare=False)
     status: str = "ok"
     message: str = ""
 

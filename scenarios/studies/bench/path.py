@@ -288,7 +288,7 @@ class HeldWheelPath:
             return self.fold[1]
         return max(phase.end.parameter for phase in self.phases)
 
-    def _empty(self, torque_n_mm, status, message: str):
+    def _empty(self, torque_n_mm: float, status, message: str):
         return BenchRow(self.vehicle.setup, float(torque_n_mm), status, message)
 
     def _filled(self, law: HeldWheels, point, torque_n_mm: float | None = None):
@@ -358,7 +358,7 @@ class RigidBench:
         """Row at which the front load is zero."""
         return self.row(1e3 * self.weight * self.distance)
 
-    def row(self, torque_n_mm):
+    def row(self, torque_n_mm: float):
         """The rigid vehicle at one motor torque."""
         wheelbase = self.vehicle.wheelbase
         standing = self.weight * self.distance / wheelbase

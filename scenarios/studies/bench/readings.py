@@ -158,7 +158,11 @@ def compare_bench_readings(path: str | os.PathLike, bench: Bench) -> BenchReadin
     ModelError
         The bench has no torque at lift, or pitch is asked of a vehicle without links.
     """
-    readings = read_readings(path, _layout_of(path))
+    return compare_bench_with(read_readings(path, _layout_of(path)), bench)
+
+
+def compare_bench_with(readings: Readings, bench: Bench) -> BenchReadings:
+    """Like `compare_bench_readings`, from readings already read."""
     if bench.lift is None:
         raise ModelError(f"--readings: nothing to hold them against: {bench.message}")
     if bench.lift.nose_up_pitch_deg is None and readings.title == BY_SCALE.title:
@@ -289,7 +293,7 @@ def _entries(readings, bench, place, torque, error, source):
     return found
 
 
-def _state(bench, torque_n_mm):
+def _state(bench, torque_n_mm: float):
     """The bench at a torque; at lift for more."""
     if torque_n_mm >= bench.lift.torque_n_mm:
         return bench.lift

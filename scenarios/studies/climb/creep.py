@@ -1,8 +1,11 @@
 """Creep: the vehicle climbing so slowly that nothing accelerates, over grade, with its limits."""
 
+from __future__ import annotations
+
 from dataclasses import replace
 from functools import cached_property
 from math import atanh, degrees, inf, radians
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -20,6 +23,11 @@ from .followed import Kink, coil_region, followed_path, loose_coils
 from .results import Creep, Limits
 from .split import own_split, split_equilibrium
 from .standing import Standing, stand
+
+if TYPE_CHECKING:
+    from noseload.solvers.continuation import Curve, CurvePoint
+    from noseload.solvers.newton import Solution
+
 
 STEEPEST = radians(89.0)
 """Grades beyond this are not followed."""
@@ -42,10 +50,11 @@ class Climb:
 
     rigid = False
 
-    def __init__(self, vehicle, *, standing=None, split=None):
+    def __init__(self, vehicle, *, standing=None, split=None) -> None:
         self.standing: Standing = standing or stand(vehicle)
-        self._seen = {}
-        self.vehicle, self._tips = vehicle, {}
+        self._seen: dict = {}
+        self.vehicle = vehicle
+        self._tips: dict = {}
         self.equilibrium, self.level = self.standing.equilibrium, self.standing.level
         law = own_split(vehicle) if split is None else split
         self.overdriven = law is not None
@@ -60,51 +69,51 @@ class Climb:
         return self._path(+1.0, "front")
 
     @cached_property
-    def downhill(self):
+    def downhill(self) -> Curve:
         """Curve from level, nose down, to where the rear axle unloads."""
         return self._path(-1.0, "rear")
 
-    def _path(self, direction, end):
-        def stop(point):
+    def _path(self, direction: float, end: str) -> Curve:
+        def stop(point: CurvePoint) -> bool:
             if self.overdriven and self.grip_use(self._outputs(point)) > GRIP_REACHED + 1e-4:
                 return True
             return self.load(point, end) <= -PAST_END * self.standing.weight or abs(point.parameter) > STEEPEST
 
         return trace(self.equilibrium, self.level, direction, stop, region=self._region)
 
-    def _region(self, point):
+    def _region(self, point: CurvePoint) -> tuple[tuple[bool, bool], tuple[bool, bool]]:
         """Which coils are loose and which of them have reached the droop stop."""
         return coil_region(self.standing.values, self._outputs(point)[4:6])
 
-    def path(self, grade):
+    def path(self, grade: float) -> Curve:
         """The path on which a grade (rad) lies."""
         return self.downhill if grade < 0.0 else self.uphill
 
     # measures along the path -------------------------------------------------------------
 
-    def load(self, point, end):
+    def load(self, point, end: str):
         """Tyre load of one axle, N."""
         return self._outputs(point)[ENDS.index(end)]
 
-    def _outputs(self, point):
+    def _outputs(self, point: CurvePoint):
         """Outputs at a point of a path; several measures ask for the same points."""
         known = self._seen.get(id(point))
         if known is None or known[0] is not point:
             known = self._seen[id(point)] = (point, self.equilibrium.outputs(point.state, point.parameter)[0])
         return known[1]
 
-    def grip_use(self, outputs):
+    def grip_use(self, outputs: np.ndarray):
         """Traction needed as a share of the grip of the driven axles; infinite where they carry nothing."""
         values = self.standing.values
         held = sum(values.axle(e).driven * values.axle(e).grip * outputs[k] for k, e in enumerate(ENDS))
         pull = abs(self._driven_traction(outputs))
         return pull / held if held > 0.0 else (inf if pull > 0.0 else 0.0)
 
-    def _driven_traction(self, outputs):
+    def _driven_traction(self, outputs: np.ndarray) -> float:
         """What the driven axles pull, N: free wheels hold back by their rolling resistance."""
         return sum(self.standing.values.axle(end).driven * outputs[2 + k] for k, end in enumerate(ENDS))
 
-    def wheel_torque(self, point, outputs):
+    def wheel_torque(self, point: CurvePoint | Solution, outputs: np.ndarray):
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
         values = self.standing.values
         ratio = values.spin_ratio if values.geared else 1.0
@@ -115,7 +124,7 @@ class Climb:
         )
         return rear + ratio * front
 
-    def hold_throttle(self, point, outputs):
+    def hold_throttle(self, point: CurvePoint, outputs: np.ndarray):
         """Throttle that keeps the creep speed, slip included; infinite where the grip is not enough."""
         values = self.standing.values
         use = self.grip_use(outputs)
@@ -136,17 +145,17 @@ class Climb:
     def _followed(self):
         return {}
 
-    def followed(self, end="front"):
+    def followed(self, end: str = "front"):
         """What a slow climb follows toward the unloading of an axle: `FollowedPath`."""
         if end not in self._followed:
             curve = self.uphill if end == "front" else self.downhill
             self._followed[end] = followed_path(curve, self._loose)
         return self._followed[end]
 
-    def _loose(self, point):
+    def _loose(self, point: CurvePoint) -> list[float]:
         return loose_coils(self.standing.values, self._outputs(point)[4:6])
 
-    def kinks(self, end="front"):
+    def kinks(self, end: str = "front") -> list[Kink]:
         """Where a coil goes loose or a stop is reached on the way to the unloading of an axle, in the order of grades.
 
         Returns
@@ -169,7 +178,7 @@ class Climb:
         # A snap ends on the stop at the same grade: the coil is named before the stop.
         return sorted(found, key=lambda kink: round(abs(kink.grade_deg), 6))
 
-    def _kink(self, name, before, after):
+    def _kink(self, name: str, before: CurvePoint, after: CurvePoint) -> Kink:
         pitches = (-degrees(before.state[1]), -degrees(after.state[1]))
         return Kink(
             name,
@@ -183,7 +192,7 @@ class Climb:
         """Grade of the fold at which the climb ends, rad, or None."""
         return self.followed().fold
 
-    def end_message(self, end="front"):
+    def end_message(self, end: str = "front") -> str:
         """Where and why the path toward the unloading of an axle ends without any limit, as a sentence; '' where it has one."""
         curve = self.uphill if end == "front" else self.downhill
         if self.tip_over(end) is not None or self.followed(end).fold is not None:
@@ -196,7 +205,7 @@ class Climb:
         where = "the climb" if end == "front" else "nose down the path"
         return f"{where} could not be followed past {last:.2f} deg: {curve.message}"
 
-    def tip_point(self, end="front"):
+    def tip_point(self, end: str = "front"):
         """The point of the path at which an axle unloads, or None where the path ends before."""
         if end not in self._tips:
             curve = self.uphill if end == "front" else self.downhill
@@ -204,7 +213,7 @@ class Climb:
             self._tips[end] = on_the_way or curve.find(lambda p: self.load(p, end))
         return self._tips[end]
 
-    def tip_over(self, end="front"):
+    def tip_over(self, end: str = "front"):
         """Grade at which an axle unloads, rad, or None where the path ends before."""
         point = self.tip_point(end)
         return None if point is None else point.parameter
@@ -246,7 +255,7 @@ class Climb:
             first=min(met, key=lambda name: met[name]) if met else None,
         )
 
-    def reached(self, need):
+    def reached(self, need: str):
         """Grade at which a need reaches what there is, rad, or None: 'grip', 'torque' or 'hold' (full throttle)."""
         stall, full = self.standing.values.stall_torque, GRIP_REACHED if self.overdriven else 1.0
         measures = {
@@ -257,7 +266,7 @@ class Climb:
         point, end = self.followed().find(measures[need]), self.tip_over() if self.fold is None else self.fold
         return point.parameter if point and (end is None or point.parameter <= end) else None
 
-    def _steady_hold(self, estimate, end):
+    def _steady_hold(self, estimate, end: float | None):
         """The grade of a hold by the steady motion; its module comes with equations that other creeps do not need."""
         from .hold import steady_hold
 
@@ -265,7 +274,7 @@ class Climb:
 
     # rows --------------------------------------------------------------------------------
 
-    def row(self, grade_deg):
+    def row(self, grade_deg: float):
         """Creep at one grade.
 
         Returns
@@ -285,10 +294,10 @@ class Climb:
             return self._empty(grade_deg, "no_solution", solution.message)
         return self._filled(grade_deg, solution)
 
-    def _empty(self, grade_deg, status, message):
+    def _empty(self, grade_deg: float, status: str, message: str):
         return Creep(self.vehicle.setup, float(grade_deg), status, message)
 
-    def _past_the_end(self, curve, grade_deg):
+    def _past_the_end(self, curve: Curve, grade_deg: float) -> Creep:
         end = "front" if grade_deg >= 0.0 else "rear"
         if curve.status is Status.CONVERGED:
             tip = degrees(self.tip_over(end)) if self.tip_over(end) is not None else degrees(STEEPEST)
@@ -302,7 +311,7 @@ class Climb:
             grade_deg, "no_solution", f"the climb could not be followed past {degrees(last.parameter):.2f} deg. {why}"
         )
 
-    def _filled(self, grade_deg, solution):
+    def _filled(self, grade_deg: float, solution):
         outputs, _ = self.equilibrium.outputs(solution.state, solution.parameter)
         rear, front = outputs[0], outputs[1]
         end = "front" if grade_deg >= 0.0 else "rear"
@@ -351,7 +360,7 @@ class Climb:
             state=state,
         )
 
-    def _against_each_other(self, outputs):
+    def _against_each_other(self, outputs: np.ndarray) -> str:
         """What overdriven axles do to each other, in words; '' where both pull the same way."""
         rear, front = (float(outputs[k]) for k in (2, 3))
         if not self.overdriven or rear * front >= 0.0:
@@ -363,13 +372,13 @@ class Climb:
             "left over"
         )
 
-    def _after_snap(self, grade, end):
+    def _after_snap(self, grade: float, end: str) -> str:
         """The snap of a loose coil that a row lies behind, in words, if it can be seen; else ''."""
         kinks = self.kinks(end) if self.followed(end).snaps else []
         seen = [kink for kink in kinks if kink.seen and abs(radians(kink.grade_deg)) < abs(grade)]
         return seen[-1].sentence() if seen else ""
 
-    def _is_stable(self, solution):
+    def _is_stable(self, solution: Solution) -> bool:
         """A real mode turns unstable exactly where the determinant changes sign."""
         curve = self.path(solution.parameter)
         if not curve.folds():
@@ -381,7 +390,7 @@ class Climb:
         return bool(np.linalg.slogdet(scaled)[0] == self._stable_sign)
 
     @cached_property
-    def _stable_sign(self):
+    def _stable_sign(self) -> float:
         """Sign of the determinant that belongs to stable equilibria, from the standing stiffness."""
         sign = np.linalg.slogdet(self.level.jacobian[:, :-1])[0]
         stiffness = self.standing.equilibrium.reduced_stiffness(self.standing.solution.jacobian)
@@ -389,7 +398,7 @@ class Climb:
         return sign * (-1.0) ** negative
 
 
-def overdriven_level(standing, equilibrium):
+def overdriven_level(standing: Standing, equilibrium):
     """Level crawl of geared axles that turn at different speeds, continued from equal speeds.
 
     Parameters

@@ -78,11 +78,11 @@ def loose_coils(values: VehicleNumbers, lengths: np.ndarray) -> list[float]:
     return [-1.0 if a.spring_held else length - a.free_length for a, length in zip(axles, lengths, strict=True)]
 
 
-def coil_region(values: VehicleNumbers, lengths: np.ndarray):
-    """For each end whether its coil is loose, and whether it is loose on the droop stop: between them a curve may fold."""
+def coil_region(values: VehicleNumbers, lengths: np.ndarray) -> tuple[float, ...]:
+    """How far the coil of each end is from loose, and such a shock from its droop stop, m: between them a curve may fold."""
     gaps = loose_coils(values, lengths)
-    stops = [length > values.axle(end).longest for end, length in zip(ENDS, lengths, strict=True)]
-    return tuple((gap > 0.0, gap > 0.0 and stop) for gap, stop in zip(gaps, stops, strict=True))
+    stops = [length - values.axle(end).longest for end, length in zip(ENDS, lengths, strict=True)]
+    return tuple(side for gap, stop in zip(gaps, stops, strict=True) for side in (gap, min(gap, stop)))
 
 
 def followed_path(

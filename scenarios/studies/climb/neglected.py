@@ -117,7 +117,7 @@ def tip_over_with(
     return answers
 
 
-def _walked_up(neglected, states, rounds):
+def _walked_up(neglected, states, rounds: int):
     """Tip-over of cases that no near start reaches (a coil comes loose on the way): from standing, round by round."""
     before, found = np.full(states.shape[1], np.inf), np.full(states.shape[1], np.nan)
     for _ in range(rounds):

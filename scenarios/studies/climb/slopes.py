@@ -3,8 +3,11 @@
 Every number shapes creep twice: by itself, and by the free shock lengths that the standing pose sets.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,6 +18,11 @@ from noseload.model.variation import COMPLEX_STEP
 from noseload.solvers.implicit import outcome_slopes, state_slopes
 
 from .standing import base_chassis_pose, given_free_lengths
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+    from noseload.solvers.continuation import CurvePoint
+
 
 _ROLLING = [POSITION[name] for name in AT_REST]
 """Rows of what a vehicle at rest does not feel."""
@@ -41,7 +49,7 @@ class StandingSlopes:
     pose: np.ndarray
 
 
-def standing_slopes(standing, varied, count):
+def standing_slopes(standing, varied: Vehicle, count) -> StandingSlopes:
     """Differentiate a standing pose.
 
     Parameters
@@ -114,12 +122,12 @@ class CreepSlopes:
         Grade of the load, the attitude and the grip.
     """
 
-    def __init__(self, climb, grade_deg):
+    def __init__(self, climb, grade_deg: float) -> None:
         self.climb, self.row = climb, climb.row(grade_deg)
         self.grade = np.radians(grade_deg)
 
     @cached_property
-    def tips(self):
+    def tips(self) -> dict[str, CurvePoint]:
         """The points of the path at which either axle unloads, by end; None where the path ends before."""
         return {end: self.climb.tip_point(end) for end in ("front", "rear")}
 
@@ -134,7 +142,7 @@ class CreepSlopes:
             observed = equilibrium.outputs(state, grade)
         return equilibrium.evaluate(state, grade)[1], residual, observed, outputs
 
-    def _bordered(self, end):
+    def _bordered(self, end: str) -> tuple[np.ndarray, np.ndarray]:
         point = self.tips[end]
         jacobian, residual, (_, observed), outputs = self._at(point.state, point.parameter)
         k = ENDS.index(end)
@@ -161,13 +169,20 @@ class CreepSlopes:
         grip = None if self.climb.overdriven else self._grip_slopes(square, residual, observed, by_state, by_parameter)
         return Outcomes(tips["front"], tips["rear"], load, pitch, grip)
 
-    def _tip_slopes(self, end):
+    def _tip_slopes(self, end: str) -> np.ndarray:
         whole, by_parameter = self._bordered(end)
         grade = np.zeros(N + 1)
         grade[N] = np.degrees(1.0)
         return outcome_slopes(whole, by_parameter, grade)
 
-    def _grip_slopes(self, square, residual, observed, by_state, by_parameter):
+    def _grip_slopes(
+        self,
+        square: np.ndarray,
+        residual: np.ndarray,
+        observed: np.ndarray,
+        by_state: np.ndarray,
+        by_parameter: np.ndarray,
+    ) -> np.ndarray | None:
         """Of |F| / (load of the driven axles); F is the last unknown."""
         pull, values = self.row.state[N - 1], self.climb.standing.values
         driven = np.array([values.axle(end).driven for end in ENDS])
@@ -179,12 +194,12 @@ class CreepSlopes:
         return outcome_slopes(square, residual, row, -abs(pull) / held**2 * (driven @ by_parameter[:2]))
 
 
-def chained(slopes, parameters):
+def chained(slopes: Outcomes, parameters: np.ndarray) -> Outcomes:
     """Derivatives by the variations: each outcome's slopes by kernel parameters times (P, count)."""
     return Outcomes(
         *(None if s is None else _without_nan(s) @ parameters for s in (getattr(slopes, name) for name in OUTCOMES))
     )
 
 
-def _without_nan(slopes):
+def _without_nan(slopes: np.ndarray) -> np.ndarray:
     return np.where(np.isnan(slopes), 0.0, slopes)

@@ -47,7 +47,7 @@ class SpreadStanding:
     base: SpreadStanding | None = None
 
     @classmethod
-    def joined(cls, parts):
+    def joined(cls, parts: tuple[SpreadStanding, ...]) -> SpreadStanding:
         """Cases of several vehicles side by side, without their bases."""
         batch = VehicleBatch.joined([part.batch for part in parts])
         return cls(batch, np.hstack([p.free_lengths for p in parts]), np.concatenate([p.success for p in parts]))
@@ -114,7 +114,7 @@ def _full(values: VehicleNumbers, cases: int) -> VehicleNumbers:
     return values.with_values({"gravity": np.full(cases, values.gravity)})
 
 
-def _near(near, left, size, cases):
+def _near(near, left, size, cases: int) -> tuple[np.ndarray, np.ndarray]:
     """Which of the cases left have a state to start near to, and those states."""
     if near is None:
         return left[:0], np.empty((size, 0))

@@ -129,6 +129,7 @@ def compare(
     draws: int = 0,
     seed: int = 1,
     apart: bool = True,
+    climbs: Sequence[Any] | None = None,
 ) -> Comparison:
     """Compare setups, or vehicles, at a creep.
 
@@ -146,6 +147,8 @@ def compare(
         Draws of the 95 % intervals (0: none); setups share the errors of the parts they share.
     apart : bool
         Whether the intervals are told for either part alone too: no verdict needs that.
+    climbs : sequence, optional
+        Of the vehicles (`noseload.studies.climb.sweep.climb_of`), where they are at hand.
 
     Returns
     -------
@@ -163,7 +166,7 @@ def compare(
             "compare: nothing to compare; add a [setups.NAME] table to the vehicle file, or give a second file"
         )
     thresholds = thresholds or Thresholds()
-    climbs = [climb_of(v) for v in vehicles]
+    climbs = [climb_of(v) for v in vehicles] if climbs is None else list(climbs)
     names = _names(vehicles)
     grade = grade_deg if grade_deg is not None else grade_below(min(c.limits.first_grade_deg for c in climbs))
     members = tuple(

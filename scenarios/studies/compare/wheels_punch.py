@@ -144,7 +144,7 @@ def compare_wheels_punch(
     return WheelsComparison(float(grade_deg), mismatches, tuple(members), wheel, thresholds or Thresholds())
 
 
-def _in_motion(vehicle, grade_deg):
+def _in_motion(vehicle: Vehicle, grade_deg: float) -> tuple[float | None, ...]:
     """Mismatches with which a punch starts as the plausible laws divide its crawl, percent; none where there is no crawl."""
     laws = plausible_laws(vehicle)
     row = Climb(vehicle).row(grade_deg) if laws else None

@@ -1,5 +1,9 @@
 """Which of the assumed values move a punch: kept apart, since a crawl shall not load the motion of many."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.model.errors import ModelError
 from noseload.model.file.keys import KEYS
 from noseload.model.file.reader import change_vehicle
@@ -7,6 +11,12 @@ from noseload.studies.punch.many import punch_many
 from noseload.studies.thresholds import Thresholds
 
 from .assumed import large_effects
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from noseload.model.vehicle import Vehicle
+
 
 LINE_WORDS = "times what can be measured"
 """Unit of `AssumedEffect.moves_by` in a punch: of front load, or of time in the air, whichever moves more."""
@@ -81,14 +91,14 @@ def assumed_in_punch(
     return large_effects(asked, {item.key: sizes[2 * k : 2 * k + 2] for k, item in enumerate(asked)}, 1.0)
 
 
-def _changed(vehicles, values):
+def _changed(vehicles: list[Vehicle], values: dict[str, float]):
     try:
         return [change_vehicle(vehicle, values) for vehicle in vehicles]
     except ModelError:
         return None
 
 
-def _in_lines(loads, times):
+def _in_lines(loads: np.ndarray, times: np.ndarray):
     """The two answers of one vehicle, or the differences of the others to the first."""
     if len(loads) == 1:
         return float(loads[0]), float(times[0])

@@ -3,9 +3,12 @@
 Every error is drawn once, however many setups share it: the interval of a difference is that of the difference.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -21,11 +24,18 @@ from noseload.studies.climb.spread import SpreadStanding, front_load_spread, sta
 from .left_out import PLAIN, Entry, Part, open_entries
 from .left_out_numbers import Doubted, DoubtedCases, doubted_rigid
 
+if TYPE_CHECKING:
+    from noseload.model.uncertainty import ErrorSource
+    from noseload.model.vehicle import Vehicle
+
+
 OUTCOMES = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
 LEFT_OUT_KEYS = frozenset(key for entry in PLAIN for key in entry.answered_by)
 """Keys that the table of what is left out speaks for where the file does not give them."""
 SIDE_BY_SIDE = 8000
 """Cases of several members that are solved in one batch; more no longer fit near the processor."""
+NEUTRAL = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0}
+"""Sizes at which nothing is left out, where that is not 0."""
 OTHER_STREAM = 7919
 """Put beside the seed, so that what is left out does not follow the errors of measurement."""
 
@@ -63,11 +73,11 @@ class LeftOutSource:
 
     @property
     def recipe(self) -> str:
-        """How to settle it."""
-        return self.entry.recipe
+        """How to settle it, a sentence."""
+        return self.entry.recipe_sentence
 
 
-def recipe_of(source):
+def recipe_of(source: ErrorSource | LeftOutSource) -> str:
     """How to make an error smaller."""
     return source.recipe if isinstance(source, LeftOutSource) else KEYS[source.quantity.key].recipe
 
@@ -75,7 +85,7 @@ def recipe_of(source):
 class Member:
     """One vehicle with its place in the list of errors."""
 
-    def __init__(self, vehicle, group, *, punch=False, climb=None):
+    def __init__(self, vehicle: Vehicle, group: ErrorGroup, *, punch: bool = False, climb=None) -> None:
         self.vehicle = vehicle
         self.rigid = vehicle.level == "A"
         self.own: dict = {}
@@ -104,12 +114,12 @@ class Member:
                 place = (part.name, len(group.members)) if part.own else part.name
                 self.left_out[part.name] = group.leave_out(place, LeftOutSource(entry, part, setup))
 
-    def shifted(self, errors):
+    def shifted(self, errors: np.ndarray):
         """The vehicle with errors (measured sources, cases) put in, down to its base."""
         shared = {key[1]: errors[k] for key, k in self.shared.items() if k is not None}
         own = {key: None if k is None else errors[k] for key, k in self.own.items()}
 
-        def shift(vehicle):
+        def shift(vehicle: Vehicle) -> Vehicle:
             if vehicle.base is None:
                 return shift_vehicle(vehicle, shared)
             mine = {key: own.get(key, error) for key, error in shared.items()} | own
@@ -118,11 +128,11 @@ class Member:
 
         return shift(self.vehicle)
 
-    def doubted(self, sizes):
+    def doubted(self, sizes: np.ndarray):
         """What is left out at chosen sizes (left-out sources, cases)."""
         return Doubted({name: sizes[k] for name, k in self.left_out.items()})
 
-    def with_states_of(self, other, sizes):
+    def with_states_of(self, other: Member, sizes: np.ndarray):
         """Sizes with friction standing as another member has it: both were driven up the same way."""
         sizes = sizes.copy()
         for name, k in self.left_out.items():
@@ -136,7 +146,7 @@ class Member:
         return any(name.endswith("_state") for name in self.left_out)
 
 
-def _measured(quantity, limits, vehicle, *, setup=""):
+def _measured(quantity, limits: dict[str, float], vehicle: Vehicle, *, setup: str = "") -> ErrorSource | None:
     """The error of a quantity; None where it is exact or where the table of what is left out speaks for it."""
     if quantity.assumed is not None and quantity.key.removeprefix("rear.").removeprefix("front.") in LEFT_OUT_KEYS:
         return None
@@ -149,9 +159,12 @@ class ErrorGroup:
     `climbs` are those of the vehicles, where they are at hand.
     """
 
-    def __init__(self, vehicles, *, punch=False, climbs=None):
-        self.sources, self.places, self.members = [], {}, []
-        self.left_out, self._left_places = [], {}
+    def __init__(self, vehicles, *, punch=False, climbs=None) -> None:
+        self.sources: list = []
+        self.places: dict = {}
+        self.members: list = []
+        self.left_out: list = []
+        self._left_places: dict = {}
         for vehicle, climb in zip(vehicles, climbs or [None] * len(vehicles), strict=True):
             self.members.append(Member(vehicle, self, punch=punch, climb=climb))
 
@@ -160,7 +173,14 @@ class ErrorGroup:
         """Measured ones, then those left out of the model."""
         return [*self.sources, *self.left_out]
 
-    def add(self, register, place, source, *, known=None):
+    def add(
+        self,
+        register: dict[tuple[tuple[str, str], tuple[str, str]], int | None],
+        place,
+        source: ErrorSource | None,
+        *,
+        known=None,
+    ) -> None:
         """Note an error once, however many setups share it."""
         name = place if known is None else known
         if source is None:
@@ -171,14 +191,14 @@ class ErrorGroup:
             self.sources.append(source)
         register[name] = self.places[place]
 
-    def leave_out(self, place, source):
+    def leave_out(self, place: str | tuple[str, int], source: LeftOutSource) -> int:
         """Note once what is left out; returns its row."""
         if place not in self._left_places:
             self._left_places[place] = len(self.left_out)
             self.left_out.append(source)
         return self._left_places[place]
 
-    def draw(self, draws, seed):
+    def draw(self, draws: int, seed: int):
         """Errors of measurement, SI, shape (sources, draws)."""
         generator = np.random.default_rng(seed)
         rows = []
@@ -189,7 +209,7 @@ class ErrorGroup:
                 rows.append(generator.uniform(source.low, source.high, draws))
         return np.array(rows).reshape(len(self.sources), draws)
 
-    def draw_left_out(self, draws, seed):
+    def draw_left_out(self, draws: int, seed: int):
         """Sizes of what is left out, SI, shape (left-out sources, draws): every range in equal slices, each drawn once
         (M. D. McKay et al., *Technometrics* 21, 1979)."""
         generator = np.random.default_rng([seed, OTHER_STREAM])
@@ -199,7 +219,21 @@ class ErrorGroup:
             rows.append(source.part.at(shares))
         return np.array(rows).reshape(len(self.left_out), draws)
 
-    def slopes(self, member, grade_deg):
+    @property
+    def entry_keys(self) -> tuple[str, ...]:
+        """Keys of the entries left out, each once, in order."""
+        return tuple(dict.fromkeys(source.entry.key for source in self.left_out))
+
+    def entries_alone(self) -> np.ndarray:
+        """Sizes with nothing left out, then with each entry alone at its mean, shape (left-out sources, 1 + entries)."""
+        neutral = [NEUTRAL.get(source.part.name, 0.0) for source in self.left_out]
+        rows = [
+            [nothing, *(source.part.mean if source.entry.key == key else nothing for key in self.entry_keys)]
+            for source, nothing in zip(self.left_out, neutral, strict=True)
+        ]
+        return np.array(rows).reshape(len(self.left_out), 1 + len(self.entry_keys))
+
+    def slopes(self, member: Member, grade_deg: float):
         """Derivatives of the member's outcomes by every measured error, and the nominal outcomes."""
         count = len(self.sources)
         varied = member.shifted(1j * COMPLEX_STEP * np.eye(count))
@@ -207,7 +241,7 @@ class ErrorGroup:
         creep = CreepSlopes(member.climb, grade_deg)
         return creep, chained(creep.by_parameter(), parameters)
 
-    def rigid(self, member, grade_deg, errors):
+    def rigid(self, member: Member, grade_deg: float, errors: np.ndarray):
         """The same of a rigid vehicle (level A): nominal outcomes, derivatives, and outcomes of all draws."""
         count = len(self.sources)
         found = rigid_outcomes(member.vehicle, grade_deg)
@@ -217,7 +251,7 @@ class ErrorGroup:
         samples = {name: np.broadcast_to(getattr(drawn, name), draws) for name in OUTCOMES}
         return found, rigid_slopes(varied, count, grade_deg), samples
 
-    def sample(self, members, creeps, grade_deg, errors):
+    def sample(self, members: list[Member], creeps, grade_deg: float, errors):
         """Outcomes of all draws of measured errors alone.
 
         Parameters
@@ -240,7 +274,7 @@ class ErrorGroup:
             starts = starts_near(member, creep)
             parts.append((standing, *(np.repeat(start[:, None], errors.shape[1], axis=1) for start in starts)))
 
-        def solve(some):
+        def solve(some: list[tuple[SpreadStanding, np.ndarray, np.ndarray]]) -> dict[str, np.ndarray]:
             standing, rows, tips = zip(*some, strict=True)
             joined = SpreadStanding.joined(standing)
             grades = np.degrees(tip_over_spread(joined, near=np.hstack(tips)))
@@ -249,7 +283,7 @@ class ErrorGroup:
 
         return _side_by_side(parts, [part[0].batch.cases for part in parts], solve)
 
-    def sample_whole(self, members, creeps, grade_deg, errors, doubted):
+    def sample_whole(self, members: list[Member], creeps, grade_deg, errors, doubted):
         """Outcomes of all draws of errors and of what is left out, likewise.
 
         Parameters
@@ -274,7 +308,7 @@ class ErrorGroup:
             cases = DoubtedCases.of(varied, standing.batch, sizes, near=row, near_tip=tip)
             parts.setdefault((row is None, tip is None), {})[k] = cases, standing.success
 
-        def solve(some):
+        def solve(some: list[tuple[DoubtedCases, np.ndarray]]) -> dict[str, np.ndarray]:
             cases, stand = zip(*some, strict=True)
             values = DoubtedCases.joined(cases).outcomes(radians(grade_deg))
             return {name: np.where(np.concatenate(stand), row, np.nan) for name, row in values.items()}
@@ -285,7 +319,9 @@ class ErrorGroup:
         return [found[k] for k in range(len(members))]
 
 
-def _side_by_side(parts, counts, solve):
+def _side_by_side(
+    parts: list[tuple[SpreadStanding | DoubtedCases | np.ndarray, ...]], counts: list[int], solve: Callable
+) -> list[dict[str, np.ndarray]]:
     """What `solve` finds for parts of so many cases, a dict of arrays each: several at once as long as they are few."""
     found, first = [], 0
     while first < len(parts):
@@ -299,7 +335,7 @@ def _side_by_side(parts, counts, solve):
     return found
 
 
-def starts_near(member, creep):
+def starts_near(member: Member, creep: CreepSlopes):
     """Creep state (13,) and tip-over with its grade (14,) that draws are near to; not a number where there is none."""
     row, tip = creep.row.state, creep.climb.tip_point("front")
     if member.climb.overdriven:

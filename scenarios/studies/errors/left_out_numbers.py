@@ -1,7 +1,9 @@
 """Loads, pitch and tip-over of many cases with drawn or chosen sizes of what the model leaves out."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -12,6 +14,11 @@ from noseload.model.units import STANDARD_GRAVITY
 from noseload.studies.climb.neglected import creep_with, tip_over_with
 
 from .friction import shaft_friction, shock_friction
+
+if TYPE_CHECKING:
+    from noseload.model.batch.equilibrium import VehicleBatch
+    from noseload.model.vehicle import Vehicle
+
 
 QUICK: dict[str, Any] = {"rounds": 25, "settled": 2e-7}
 """Of draws: what still moves is below 1e-3 N."""
@@ -32,12 +39,12 @@ class Doubted:
         return self.sizes.get(name, 0.0)
 
     @property
-    def contact_give(self):
+    def contact_give(self) -> float | np.ndarray:
         """Forward move of the load per traction, m/N."""
         share = self.get("contact_share")
         return share / self.sizes["lengthwise_stiffness"] if np.any(share) else 0.0
 
-    def left_out(self, vehicle):
+    def left_out(self, vehicle: Vehicle):
         """As `LeftOut` of a vehicle with links."""
         fields: dict[str, Any] = {"contact_give": self.contact_give}
         for name in ("rolling_resistance", "speed_mismatch", "slip_scale", "link_give", "link_play"):
@@ -53,7 +60,7 @@ class Doubted:
             fields[f"{end}_shaft_friction"] = self.get(f"{end}_shaft_state") * most
         return LeftOut(**fields)
 
-    def tilt(self, vehicle):
+    def tilt(self, vehicle: Vehicle):
         """How much steeper the board is than read, rad: its angle, and a ledge under an axle."""
         return self.get("grade_shift") + self.get("ledge") / vehicle.wheelbase
 
@@ -78,7 +85,15 @@ class DoubtedCases:
     near_tip: np.ndarray | None
 
     @classmethod
-    def of(cls, vehicle, batch, doubted, *, near=None, near_tip=None):
+    def of(
+        cls,
+        vehicle: Vehicle,
+        batch: VehicleBatch,
+        doubted: Doubted,
+        *,
+        near: np.ndarray | None = None,
+        near_tip: np.ndarray | None = None,
+    ):
         """From a vehicle; arguments as of `doubted_outcomes`."""
         cases = batch.cases
         neglected = Neglected.of(batch, shafts_of(vehicle), doubted.left_out(vehicle))
@@ -86,7 +101,7 @@ class DoubtedCases:
         return cls(neglected, surge, tilt, _columns(near, cases), _columns(near_tip, cases))
 
     @classmethod
-    def joined(cls, parts):
+    def joined(cls, parts) -> DoubtedCases:
         """Several side by side, alike in whether they have states to start from."""
         first = parts[0]
         return cls(
@@ -102,7 +117,7 @@ class DoubtedCases:
         """How many."""
         return self.neglected.batch.cases
 
-    def outcomes(self, grade, *, quick=True):
+    def outcomes(self, grade, *, quick=True) -> dict[str, np.ndarray]:
         """See `doubted_outcomes`."""
         effort: dict[str, Any] = QUICK if quick else {}
         loads, states = self.loads(grade, effort)
@@ -114,7 +129,7 @@ class DoubtedCases:
             "nose_up_pitch_deg": np.where(np.isfinite(loads), -np.degrees(states[1]), np.nan),
         }
 
-    def loads(self, grade, effort):
+    def loads(self, grade: float, effort) -> tuple[np.ndarray, np.ndarray]:
         """Front load, N, shape (cases,), and states (13, cases)."""
         neglected, steeper = self.neglected, grade + self.tilt
         along, across = STANDARD_GRAVITY * np.sin(steeper) + self.surge, STANDARD_GRAVITY * np.cos(steeper)
@@ -126,13 +141,22 @@ class DoubtedCases:
         return loads, states
 
 
-def _columns(state, cases):
+def _columns(state: np.ndarray | None, cases: int) -> np.ndarray | None:
     if state is None:
         return None
     return np.broadcast_to(state if state.ndim == 2 else state[:, None], (len(state), cases))
 
 
-def doubted_outcomes(vehicle, batch, grade, doubted, *, near=None, near_tip=None, quick=True):
+def doubted_outcomes(
+    vehicle: Vehicle,
+    batch: VehicleBatch,
+    grade: float,
+    doubted: Doubted,
+    *,
+    near: np.ndarray | None = None,
+    near_tip: np.ndarray | None = None,
+    quick: bool = True,
+) -> dict[str, np.ndarray]:
     """Front load, tip-over and pitch of many cases.
 
     Parameters
@@ -157,12 +181,14 @@ def doubted_outcomes(vehicle, batch, grade, doubted, *, near=None, near_tip=None
     return DoubtedCases.of(vehicle, batch, doubted, near=near, near_tip=near_tip).outcomes(grade, quick=quick)
 
 
-def doubted_loads(vehicle, batch, grade, doubted, *, near=None):
+def doubted_loads(
+    vehicle: Vehicle, batch: VehicleBatch, grade: float, doubted: Doubted, *, near: np.ndarray | None = None
+) -> tuple[np.ndarray, np.ndarray]:
     """Front load of many cases, N, shape (cases,), and their states (13, cases): see `doubted_outcomes`."""
     return DoubtedCases.of(vehicle, batch, doubted, near=near).loads(grade, QUICK)
 
 
-def doubted_rigid(vehicle, grade, doubted, cases):
+def doubted_rigid(vehicle: Vehicle, grade: float, doubted: Doubted, cases: int) -> dict[str, np.ndarray]:
     """The same of a rigid vehicle (level A): the load ahead of the wheels, tilt and surge.
 
     Moments about the rear contact: ``L N_f = W (b cos - h sin) - M h a - e_r N_r - e_f N_f``.
@@ -172,7 +198,7 @@ def doubted_rigid(vehicle, grade, doubted, cases):
     flags, give, rolling = drive_flags(vehicle.drive), doubted.contact_give, doubted.get("rolling_resistance")
     surge, tilt = doubted.get("surge") / STANDARD_GRAVITY, doubted.tilt(vehicle)
 
-    def front(angle):
+    def front(angle: np.ndarray):
         pull, across = np.sin(angle) + surge, np.cos(angle)
         rigid = weight * (distance * across - height * pull) / vehicle.wheelbase
         load = rigid

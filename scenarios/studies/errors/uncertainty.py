@@ -5,6 +5,8 @@ share, so that the interval of a difference is that of the difference. Linear pr
 check, and says which measurement to improve first.
 """
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import degrees, radians, sqrt
@@ -19,7 +21,8 @@ from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.result import Result
 
-from .error_group import OUTCOMES, ErrorGroup, LeftOutSource, recipe_of
+from .error_group import OUTCOMES, ErrorGroup
+from .improvements import improvements
 from .left_out_numbers import doubted_loads
 
 DRAWS, SEED = 2000, 1
@@ -33,18 +36,6 @@ OVERDRIVEN_NOTE = "overdriven axles: the spread is that of the zero-speed limit,
 
 
 @dataclass(frozen=True)
-class Improvement:
-    """What one measurement contributes, and what halving its error would do."""
-
-    source: str
-    limit: str
-    share: float
-    """Of the variance of the whole, linear propagation."""
-    half_width_if_halved: float
-    recipe: str
-
-
-@dataclass(frozen=True)
 class Ends:
     """Middle and 95 % ends of draws; None where fewer than ten have such a number."""
 
@@ -53,7 +44,7 @@ class Ends:
     high: float | None = None
 
     @classmethod
-    def of(cls, samples):
+    def of(cls, samples: np.ndarray):
         """From draws; those without a number are left out."""
         good = samples[np.isfinite(samples)]
         return cls() if good.size < LEAST_DRAWS else cls(*(float(v) for v in np.percentile(good, PERCENTILES)))
@@ -219,7 +210,7 @@ def uncertainty(
     return Uncertainty(results, draws, seed, sources, note, count)
 
 
-def sample_members(group, grade_deg, errors, sizes, *, apart=True):
+def sample_members(group, grade_deg, errors: np.ndarray, sizes: np.ndarray, *, apart: bool = True) -> list[Sampled]:
     """`Sampled` of every member of a group; the draws of all are solved side by side, of either part alone only `apart`."""
     found = [Sampled(group, member, grade_deg, errors) for member in group.members]
     linked = [one for one in found if one.creep is not None]
@@ -242,9 +233,11 @@ def sample_members(group, grade_deg, errors, sizes, *, apart=True):
 class Sampled:
     """One member's outcomes: its own, their slopes, and draws of either part alone, of both, and of both driven up alike."""
 
-    def __init__(self, group, member, grade_deg, errors):
+    def __init__(self, group, member, grade_deg, errors) -> None:
         self.member, self.note, self.creep = member, "", None
-        self.steps, self.blocks = {}, {}
+        self.steps: dict = {}
+        self.biases: dict = {}
+        self.blocks: dict = {}
         self.measured, self.left_out, self.whole, self.alike_left_out, self.alike = (
             dict.fromkeys(OUTCOMES, np.zeros(0)) for _ in range(5)
         )
@@ -256,49 +249,54 @@ class Sampled:
             self.creep, self.slopes = group.slopes(member, grade_deg)
             self.values = self.creep.values()
 
-    def cases(self, group, errors, sizes, *, apart):
+    def cases(self, group: ErrorGroup, errors: np.ndarray, sizes: np.ndarray, *, apart: bool):
         """Errors and sizes of all draws: left out alone, both, both with friction as the first has it, steps of what is
         left out."""
         member, left = self.member, len(group.left_out)
         nothing, alike = np.zeros_like(errors), member.with_states_of(group.members[0], sizes)
         middles = np.array([source.part.mean for source in group.left_out])[:, None]
         steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
-        still = np.zeros((len(errors), left))
+        alone = group.entries_alone()
+        still = np.zeros((len(errors), max(left, alone.shape[1])))
         blocks = {
             "left_out": (nothing, sizes) if apart else None,
             "whole": (errors, sizes),
             "alike_left_out": (nothing, alike) if self.stands_apart and apart else None,
             "alike": (errors, alike) if self.stands_apart else None,
-            "up": (still, middles + steps),
-            "down": (still, middles - steps),
+            "up": (still[:, :left], middles + steps),
+            "down": (still[:, :left], middles - steps),
+            "alone": (still[:, : alone.shape[1]], alone),
         }
         self.blocks = {name: pair for name, pair in blocks.items() if pair is not None}
         drawn, sized = (np.hstack(list(part)) for part in zip(*self.blocks.values(), strict=True))
         return drawn, member.doubted(sized)
 
-    def take(self, whole):
+    def take(self, whole: dict[str, np.ndarray]):
         """Keep the outcomes of the cases asked for, by name."""
         ends = np.cumsum([errors.shape[1] for errors, _ in self.blocks.values()])[:-1]
         for name, values in whole.items():
             parts = dict(zip(self.blocks, np.split(values, ends), strict=True))
             self.steps[name] = 0.5 * (parts.pop("up") - parts.pop("down"))
+            alone = parts.pop("alone")
+            self.biases[name] = np.nan_to_num(alone[1:] - alone[0])
             for block, samples in parts.items():
                 getattr(self, block)[name] = samples
 
-    def about_own_number(self, nominal):
+    def about_own_number(self, nominal) -> None:
         """Draws about the number calculated, where they were solved in another limit."""
         for draws in (self.measured, self.left_out, self.whole, self.alike_left_out, self.alike):
             for name, values in draws.items():
                 draws[name] = values - nominal[name][0] + (getattr(self.values, name) or 0.0)
 
 
-def _result(group, first, one, grade_deg):
+def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float):
     intervals = {
         name: _interval(
             group,
             getattr(one.values, name),
             getattr(one.slopes, name),
             one.steps[name],
+            one.biases[name],
             (one.measured[name], one.left_out[name], one.whole[name]),
         )
         for name in OUTCOMES
@@ -311,7 +309,7 @@ def _result(group, first, one, grade_deg):
     return SetupUncertainty(setup, float(grade_deg), **intervals, difference=difference, alike=alike)
 
 
-def _difference(group, first, one, name, *, alike=False):
+def _difference(group, first: Sampled, one, name: str, *, alike: bool = False) -> Interval:
     """Interval of one setup less the first; with draws driven up alike the steps of friction are those of one state."""
     pair = getattr(one.values, name), getattr(first.values, name)
     slopes = getattr(one.slopes, name), getattr(first.slopes, name)
@@ -328,11 +326,12 @@ def _difference(group, first, one, name, *, alike=False):
         None if None in pair else pair[0] - pair[1],
         None if any(s is None for s in slopes) else slopes[0] - slopes[1],
         steps,
+        one.biases[name] - first.biases[name],
         samples,
     )
 
 
-def _of_one_state(one, first, steps):
+def _of_one_state(one: Sampled, first: Sampled, steps: np.ndarray) -> np.ndarray:
     """Steps of a difference where both have the first's friction: what each does by its own state is added up."""
     steps = steps.copy()
     for name, k in one.member.left_out.items():
@@ -343,7 +342,14 @@ def _of_one_state(one, first, steps):
     return steps
 
 
-def _interval(group, value, slopes, steps, samples):
+def _interval(
+    group: ErrorGroup,
+    value,
+    slopes,
+    steps: np.ndarray,
+    biases: np.ndarray,
+    samples: tuple[np.ndarray, np.ndarray, np.ndarray],
+) -> Interval:
     measured, left_out, whole = samples
     good = whole[np.isfinite(whole)]
     failed, ends = int(whole.size - good.size), Ends.of(whole)
@@ -355,32 +361,13 @@ def _interval(group, value, slopes, steps, samples):
         return Interval(float(value), ends.low, ends.high, half, None, failed, **apart)
     parts = np.concatenate([slopes * np.array([s.deviation for s in group.sources]), steps]) ** 2
     total = float(parts.sum())
-    better = improvements(group, parts, total, half)
+    better = improvements(group, parts, biases, half)
     return Interval(float(value), ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
 
 
-def improvements(group, parts, total, half, count=5):
-    """The largest contributions to a variance `total` of `parts` (all sources,), for an interval of half-width `half`.
-
-    The numbers of one entry of what is left out count as one.
-    """
-    if total <= 0.0:
-        return ()
-    joined: dict = {}
-    for part, source in zip(parts, group.all_sources, strict=True):
-        key = (source.entry.key, source.setup) if isinstance(source, LeftOutSource) else source
-        joined[key] = (source, joined.get(key, (source, 0.0))[1] + float(part))
-    found = []
-    for source, part in sorted(joined.values(), key=lambda item: -item[1])[:count]:
-        share = part / total
-        if share < 0.005:
-            break
-        halved = half * sqrt(1.0 - 0.75 * share)
-        found.append(Improvement(source.name, source.limit_words, share, halved, recipe_of(source)))
-    return tuple(found)
-
-
-def difference_interval(vehicles, grade_deg, draws=DRAWS, seed=SEED):
+def difference_interval(
+    vehicles: list[Vehicle], grade_deg: float, draws: int = DRAWS, seed: int = SEED
+) -> tuple[SetupUncertainty, ...]:
     """What setups change, with intervals: same draws for all, errors shared where parts are shared.
 
     Parameters
@@ -398,7 +385,7 @@ def difference_interval(vehicles, grade_deg, draws=DRAWS, seed=SEED):
     return uncertainty(vehicles, grade_deg=grade_deg, draws=draws, seed=seed).setups[1:]
 
 
-def difference_ends(vehicles, *, grade_deg, draws, seed=SEED):
+def difference_ends(vehicles, *, grade_deg, draws: int, seed: int = SEED):
     """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
 
     Parameters
@@ -438,7 +425,7 @@ def difference_ends(vehicles, *, grade_deg, draws, seed=SEED):
     return found
 
 
-def _own_outcomes(member, creep, grade_deg):
+def _own_outcomes(member, creep, grade_deg: float):
     """A member's outcomes as calculated, None where there is no such number."""
     if creep is None:
         found = rigid_outcomes(member.vehicle, grade_deg)
@@ -448,7 +435,7 @@ def _own_outcomes(member, creep, grade_deg):
     return dict(zip(OUTCOMES, values, strict=True))
 
 
-def outcome_intervals(vehicle, grade_deg, draws=DRAWS, seed=SEED):
+def outcome_intervals(vehicle: Vehicle, grade_deg: float, draws: int = DRAWS, seed: int = SEED) -> SetupUncertainty:
     """Intervals of one vehicle: a `SetupUncertainty` with front load, tip-over and pitch."""
     return uncertainty([vehicle], grade_deg=grade_deg, draws=draws, seed=seed).setups[0]
 
@@ -457,7 +444,7 @@ KNOTS = 14
 """Grades at which a band is drawn; its distance from the load calculated is laid straight between them."""
 
 
-def front_load_bands(vehicle, grades_deg, draws=200, seed=SEED):
+def front_load_bands(vehicle: Vehicle, grades_deg: list[float], draws: int = 200, seed: int = SEED) -> np.ndarray:
     """95 % limits of the front load over grades, N, shape (2, grades): for a band about a sweep, both parts together.
 
     Grades past tip-over, and those where fewer than ten draws carry a load, hold not-a-number.

@@ -3,10 +3,12 @@
 Numbers by exact derivatives (`slopes`), whole changes and setups by solving the changed vehicle.
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
 from noseload.model.file.apply_changes import apply_change
@@ -35,6 +37,12 @@ from .whole import (
     with_intervals,
 )
 from .words import is_reading, label_of
+
+if TYPE_CHECKING:
+    from noseload.model.variation import Quantity
+    from noseload.studies.climb.slopes import Outcomes
+    from noseload.studies.levers.results import WholeChange
+
 
 UNIT_LEVERS = {
     "mass at the front wheels": (Change("front gram", {"add_g": GRAM}, {}, {"at": "front_wheels"}), 10.0, "g"),
@@ -170,7 +178,7 @@ def rank(
     )
 
 
-def _check(vehicle, parts, by, names):
+def _check(vehicle: Vehicle, parts: str, by: str, names: tuple[str, ...]):
     if parts not in PARTS:
         raise ModelError(f"parts = {parts!r} is none of {', '.join(PARTS)}; use one of them")
     if by not in names:
@@ -186,7 +194,7 @@ def _candidates(vehicle, climb, by_parameter, parts):
     varied = (vary_file if fitted else vary_parts)(vehicle, quantities)
     slopes = _chain(climb, varied, len(quantities), by_parameter, nested=not fitted)
 
-    def maker(quantity):
+    def maker(quantity: Quantity):
         def make(sign):
             shift = {quantity.id: sign * quantity.step * quantity.factor}
             return shift_file(vehicle, shift) if fitted else as_setup(vehicle, shift_vehicle(vehicle, shift))
@@ -202,19 +210,19 @@ def _candidates(vehicle, climb, by_parameter, parts):
     for name, (change, units, unit) in UNIT_LEVERS.items():
         slopes = _chain(climb, apply_change(vehicle, change, 1j * COMPLEX_STEP), 1, by_parameter, nested=True)
 
-        def make(sign, change=change, units=units):
+        def make(sign: float, change=change, units=units):
             return apply_change(vehicle, change, sign * units)
 
         found.append(Candidate(name, name, f"{units:g} {unit}", False, effects_of(slopes, 0, units), make))
     return found
 
 
-def _is_jump(quantity, climb):
+def _is_jump(quantity: Quantity, climb: Climb):
     """Gears at exactly one speed are another law of traction: there is no slope there."""
     return quantity.key == "drive.front_overdrive" and not climb.overdriven
 
 
-def _chain(climb, varied, count, by_parameter, *, nested):
+def _chain(climb: Climb, varied: Vehicle, count: int, by_parameter: Outcomes, *, nested: bool):
     standing = climb.standing
     if nested:
         # The varied vehicle is a setup of this one, standing where this one stands.
@@ -232,13 +240,13 @@ def _with_punch(vehicle, own, candidates, wholes, made, grade_deg, many):
     return base, own, candidates, *(_punched(items, own, punched) for items in (wholes, made))
 
 
-def _unpunched(item, names):
+def _unpunched(item: WholeChange, names: tuple[str, ...]):
     """A whole change whose punches were not run."""
     nothing = dict.fromkeys(names)
     return replace(item, outcomes=nothing | item.outcomes, effects=nothing | item.effects)
 
 
-def _punched(items, own, punched):
+def _punched(items, own: bool, punched):
     """Whole changes with the outcomes of their punches."""
     result = []
     for item, changed in items:

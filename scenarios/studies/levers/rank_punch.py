@@ -1,5 +1,6 @@
 """What levers and whole changes buy in a throttle punch, by differences in one batch of runs."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -46,7 +47,7 @@ class PunchBase:
     outcomes: dict
 
 
-def _least_loads(vehicles, grades, many, **options):
+def _least_loads(vehicles: list[float], grades, many: Callable, **options):
     """Least front load (N; 0 where not held) and airborne time (s; not a number where not held)."""
     run = many(list(vehicles), grade_deg=np.asarray(grades, dtype=float), **options)
     good = run.status == "ok"
@@ -66,7 +67,7 @@ class LimitSearch:
         Where the scan ends.
     """
 
-    def __init__(self, vehicles, steepest_deg):
+    def __init__(self, vehicles: np.ndarray | list[float], steepest_deg: float) -> None:
         self.vehicles, self.steepest = list(vehicles), steepest_deg
         self.scan = np.arange(SHALLOWEST, steepest_deg + SCAN, SCAN)
         self.limits = np.full(len(self.vehicles), np.nan)
@@ -76,7 +77,7 @@ class LimitSearch:
         """Vehicles and grades of the scan."""
         return [v for v in self.vehicles for _ in self.scan], np.tile(self.scan, len(self.vehicles))
 
-    def bracket(self, loads):
+    def bracket(self, loads: np.ndarray):
         """Take the least loads of the scan (N; 0 where lifted)."""
         lifted = loads.reshape(len(self.vehicles), -1) <= 0.0
         first = np.where(lifted.any(axis=1), lifted.argmax(axis=1), self.scan.size)
@@ -84,16 +85,16 @@ class LimitSearch:
         self.which = np.flatnonzero((first > 0) & (first < self.scan.size))
         self.low = self.scan[first[self.which] - 1]
 
-    def grades_of(self, some):
+    def grades_of(self, some: np.ndarray) -> np.ndarray:
         """Grades (places, 15) around the brackets of some of those with one."""
         return self.low[some, None] + CUT * np.arange(-2, round(SCAN / CUT))
 
-    def cases(self, some):
+    def cases(self, some: np.ndarray):
         """Vehicles and grades of the second look at some of those with a bracket."""
         grades = self.grades_of(some)
         return [self.vehicles[k] for k in self.which[some] for _ in range(grades.shape[1])], grades.ravel()
 
-    def settle(self, some, loads, many):
+    def settle(self, some, loads: np.ndarray, many: Callable):
         """Take the least loads of the second look; the limits are known then."""
         grades = self.grades_of(some)
         for place, row, load in zip(some, grades, loads.reshape(grades.shape), strict=True):
@@ -109,7 +110,7 @@ class LimitSearch:
             self.limits[self.which[place]] = min(max(found, low), high, self.steepest)
 
 
-def _root(grades, loads):
+def _root(grades: np.ndarray, loads: np.ndarray) -> float:
     """Where the parabola through three falling loads reaches zero, deg; not a number where it does not."""
     (a, b, c), step = loads, grades[1] - grades[0]
     bend, slope = 0.5 * (a - 2.0 * b + c), 0.5 * (3.0 * c - 4.0 * b + a)
@@ -119,7 +120,7 @@ def _root(grades, loads):
     return grades[2] + step * 2.0 * c / (-slope + np.sqrt(inside))
 
 
-def _halved(vehicle, low, high, many):
+def _halved(vehicle: float, low: float, high: float, many: Callable) -> float:
     """The limit between two grades, by halves."""
     while high - low > FINE:
         middle = 0.5 * (low + high)
@@ -197,13 +198,13 @@ def punch_outcomes(vehicle, pairs, wholes, tip_over_deg, grade_deg=None, many=pu
     return base, effects, outcomes
 
 
-def _base(grade, limit, loads, airborne):
+def _base(grade: float, limit, loads, airborne):
     slope = (loads[2] - loads[1]) / (2.0 * AHEAD)
     outcomes = (float(loads[0]), _number(airborne[0]), limit)
     return PunchBase(grade, limit, float(slope), float(loads[3]), dict(zip(PUNCH_OUTCOMES, outcomes, strict=True)))
 
 
-def _number(value):
+def _number(value: float):
     return float(value) if np.isfinite(value) else None
 
 

@@ -1,17 +1,25 @@
 """Whole changes solved one by one: setups, `[changes.NAME]` and the ready-made ones of the trade, with intervals for the best."""
 
+from __future__ import annotations
+
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
 from noseload.model.file.apply_changes import apply_change
 from noseload.model.file.changes import changes_of, ready_made_changes
 from noseload.model.file.reader import parse_vehicle
 from noseload.solvers.errors import SolverError
+from noseload.studies.climb.rigid import RigidClimb
 from noseload.studies.climb.rigid_slopes import rigid_outcomes
 from noseload.studies.climb.slopes import OUTCOMES, CreepSlopes
 from noseload.studies.climb.sweep import climb_of
 
 from .results import GAIN, LEAST, WholeChange
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
 
 DRAWS = 200
 """Of the intervals of the best ready-made changes."""
@@ -39,7 +47,7 @@ def whole_vehicles(vehicle):
             yield change.name, "change", change.describe(), error
 
 
-def other_setup(root, name, drive):
+def other_setup(root: Vehicle, name: str, drive: str):
     """A setup of the same file, driven the same way."""
     return (
         root
@@ -63,7 +71,9 @@ def solve_whole(item, own, grade):
         return WholeChange(name, kind, label, nothing, nothing, {}, "no_solution", str(vehicle)), None
     try:
         climb = climb_of(vehicle)
-        found = as_outcomes(rigid_outcomes(vehicle, grade) if climb.rigid else CreepSlopes(climb, grade).values())
+        found = as_outcomes(
+            rigid_outcomes(vehicle, grade) if isinstance(climb, RigidClimb) else CreepSlopes(climb, grade).values()
+        )
         row = climb.row(grade)
     except SolverError as error:
         return WholeChange(name, kind, label, nothing, nothing, {}, "no_solution", str(error)), None
@@ -77,11 +87,11 @@ def less(found, own):
     return {n: None if None in (value, own[n]) else _not_rounding(n, value - own[n]) for n, value in found.items()}
 
 
-def _not_rounding(name, difference):
+def _not_rounding(name: str, difference: float):
     return difference if abs(difference) > LEAST.get(name, 0.0) else 0.0
 
 
-def grams_at_the_wheels(effects, per_gram):
+def grams_at_the_wheels(effects: dict[str, float], per_gram):
     """The mass at the front wheels that would buy the same, g; None where a gram there buys nothing.
 
     Parameters
@@ -107,12 +117,12 @@ def ready_vehicles(vehicle):
             yield change.name, "ready_made", change.describe(), error
 
 
-def best_first(items, by):
+def best_first(items: list[WholeChange], by: str):
     """Solved changes by what they gain, most first; those without a number last."""
     return sorted(items, key=lambda item: (item.effects[by] is None, -GAIN.get(by, 1.0) * (item.effects[by] or 0.0)))
 
 
-def with_intervals(vehicle, items, made, grade_deg, count):
+def with_intervals(vehicle: Vehicle, items: list[WholeChange], made: dict[str, Vehicle], grade_deg: float, count: int):
     """The first `count` changes with 95 % intervals of what they change.
 
     Parameters

@@ -4,6 +4,9 @@ Every position is calculated as a setup of the vehicle and all its outcomes are 
 elsewhere is seen; a target that cannot be met is said so, with the nearest.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from math import degrees, isfinite, nan
@@ -152,12 +155,20 @@ class Aim(Result):
 class _Trial:
     """Calculates outcomes of one vehicle with link ends moved."""
 
-    def __init__(self, vehicle, kind, grade_deg, link_lengths, ride_height, throttle):
+    def __init__(
+        self,
+        vehicle: Vehicle,
+        kind: str,
+        grade_deg: float,
+        link_lengths: str | None,
+        ride_height: str | None,
+        throttle: float,
+    ) -> None:
         self.vehicle, self.kind, self.grade_deg = vehicle, kind, grade_deg
-        self.words = {"link_lengths": link_lengths, "ride_height": ride_height}
+        self.words: dict[str, Any] = {"link_lengths": link_lengths, "ride_height": ride_height}
         self.throttle = throttle
 
-    def at(self, points):
+    def at(self, points: dict[str, tuple[float, float]]):
         """Outcome with link ends at `points` (file key -> (x, z) in mm)."""
         outcome, climb = self._creep(points)
         if climb is None or self.kind != "least_squat":
@@ -170,7 +181,7 @@ class _Trial:
         travel = run.traces["rear_shock_travel_mm"]
         return replace(outcome, punch_squat_mm=float(travel[0] - travel.min()))
 
-    def all_at(self, places):
+    def all_at(self, places: list[dict[str, tuple[float, float]]]) -> list[Outcome]:
         """Outcomes of many places; their punches in one batch where that is faster."""
         if self.kind != "least_squat" or len(places) < BATCH_FROM:
             return [self.at(points) for points in places]
@@ -197,7 +208,7 @@ class _Trial:
         except SolverError as error:
             return Outcome(lines, "no_standing_pose", str(error)), None
 
-    def _outcome(self, climb, vehicle, lines):
+    def _outcome(self, climb: Climb, vehicle: Vehicle, lines: dict[str, list[float]]):
         study = links(vehicle, grade_deg=self.grade_deg, travel_rows=0, climb=climb)
         tip = climb.tip_over()
         numbers = {"tip_over_grade_deg": None if tip is None else degrees(tip)}
@@ -217,7 +228,7 @@ def _short(error):
     return "; ".join(fault.removeprefix(f"setups.{CANDIDATE}: ") for fault in faults)
 
 
-def _check(vehicle, target, keys):
+def _check(vehicle: Vehicle, target: Target, keys: list[str]):
     faults = []
     if target.kind not in KINDS:
         faults.append(f"target {target.kind!r} is none of {', '.join(KINDS)}")
@@ -290,7 +301,7 @@ def aim_along(
     def place(value):
         return {key: (value, present[1]) if axis == "x" else (present[0], value)}
 
-    def at(value):
+    def at(value: float):
         return trial.at(place(value))
 
     values = np.linspace(low, high, positions).tolist()
@@ -302,12 +313,14 @@ def aim_along(
     return replace(result, sentences=tuple(_sentences(result, where, solved=True, built=built)))
 
 
-def _off(outcome, target):
+def _off(outcome: Outcome, target: Target) -> float:
     value = getattr(outcome, KINDS[target.kind].outcome)
     return nan if value is None else value - (target.value or 0.0)
 
 
-def _solved(rows, values, at, target):
+def _solved(
+    rows: list[Outcome], values: list[float], at: Callable, target: Target
+) -> tuple[list[Outcome], Outcome | None]:
     offs = [_off(row, target) for row in rows]
     good = [k for k, off in enumerate(offs) if isfinite(off)]
     if not good:
@@ -327,7 +340,7 @@ def _solved(rows, values, at, target):
     return solutions, solutions[0] if solutions else nearest
 
 
-def _root(at, target, a, b, fa, fb):
+def _root(at: Callable, target: Target, a: float, b: float, fa: float, fb: float) -> Outcome | None:
     """Outcome at the root, or None where the outcome jumps across the target instead of passing it."""
     try:
         found = at(bracketed_root(lambda value: _off(at(value), target), a, b, fa, fb, tolerance=ROOT))
@@ -401,18 +414,18 @@ def aim_holes(
     return replace(result, sentences=tuple(_sentences(result, words, solved=False)))
 
 
-def words_of(points):
+def words_of(points: dict[str, list[float]]) -> str:
     """Link ends as text: 'rear.upper_link.chassis_end at [100.0, 86.2]'."""
     return ", ".join(f"{key.removesuffix('_mm')} at [{x:.1f}, {z:.1f}]" for key, (x, z) in points.items())
 
 
-def _value(outcome, target):
+def _value(outcome: Outcome, target: Target):
     kind = KINDS[target.kind]
     value = getattr(outcome, kind.outcome)
     return "no number" if value is None else f"{value:.2f} {kind.unit}"
 
 
-def _met_words(row, built, target):
+def _met_words(row: Outcome, built: Outcome, target: Target) -> str:
     """What a solved position gives where it is built to a tenth of a millimetre, and where the target is met exactly."""
     words, exactly = (
         f"{words_of(built.points_mm)} gives {KINDS[target.kind].words} {_value(built, target)}",
@@ -429,7 +442,7 @@ def _met_words(row, built, target):
     return f"{words}, built to a tenth of a mm; {exactly} at {' and '.join(places)}."
 
 
-def _sentences(result, where, *, solved, built=()):
+def _sentences(result: Aim, where: str, *, solved: bool, built: list[Outcome] | tuple = ()):
     target, kind = result.target, KINDS[result.target.kind]
     failed = [row for row in result.rows if not isfinite(_off(row, target))]
     if result.nearest is None:
@@ -454,7 +467,7 @@ def _sentences(result, where, *, solved, built=()):
     yield from _side_effects(result, failed)
 
 
-def _side_effects(result, failed):
+def _side_effects(result: Aim, failed: list[Outcome]) -> Iterator[str]:
     now, then = result.present, result.nearest
     changes = []
     for name, words, unit, digits in (

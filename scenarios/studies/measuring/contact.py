@@ -7,12 +7,14 @@ Grip comes from a level pull with all wheels locked, or from the angle at which 
   ``P = (kx_rear + kx_front) u`` and, moments about the rear contact, ``drop L - P z = a u W`` (+ what the tipping of the body on
   its tyres takes: ``W h drop (1/k + 1/k) / L``, the suspension blocked).
 - One axle rolled ten turns under loads N: ``way / (2 pi turns) = r - chi N / k``, k the tyres' vertical rate.
-- Ten turns of crawl against a pull P: ``way = way_0 (1 - P / (c W))``, c the slip stiffness.
+- Ten turns of crawl against a pull P: ``way = way_0 (1 - mu / c artanh(P / (mu W)))``, c the slip stiffness, mu the grip: the
+  vehicle's own law of slip, ``P / (c W)`` where it begins.
 """
 
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings
+from noseload.model.file.defaults import GRIP as GRIP_ASSUMED
 from noseload.model.units import DEGREE, STANDARD_GRAVITY
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import propagate
@@ -87,7 +89,18 @@ RADIUS_LAYOUT = Layout(
 )
 SLIP_LAYOUT = Layout(
     title="Contact: crawling against a pull",
-    settings=(*_LOAD, Column("turns", "turns of the wheels", low=0, above=True, default=10.0, required=False)),
+    settings=(
+        *_LOAD,
+        Column("turns", "turns of the wheels", low=0, above=True, default=10.0, required=False),
+        Column(
+            "grip_coefficient",
+            "grip on that surface, which bends the law of slip",
+            low=0,
+            above=True,
+            default=GRIP_ASSUMED.value,
+            required=False,
+        ),
+    ),
     columns=(
         Column("pull_g", "pull of the string, backward", low=0),
         Column("way_mm", "way of those turns", low=0, above=True),
@@ -240,7 +253,13 @@ def _fit_radius(readings: Readings) -> Measurement:
 def _fit_slip(readings: Readings) -> Measurement:
     _need_different(readings, "pull_g")
     load, known = _load(readings)
-    pull, way = readings["pull_g"] / load, readings["way_mm"]
+    way, grip = readings["way_mm"], readings.settings["grip_coefficient"]
+    share = readings["pull_g"] / load
+    if np.max(share) >= 0.9 * grip:
+        raise readings.fault(
+            f"column pull_g: up to {np.max(share):.2f} of the load, near the grip of {grip:g}: the wheels spin there"
+        )
+    pull = grip * np.arctanh(share / grip)
     fit = fit_linear(np.stack([np.ones_like(pull), -pull], axis=-1), way, ["way", "loss"])
     if fit.value("loss") <= 0.0:
         raise readings.fault("column way_mm does not fall as pull_g grows; check the two columns for a mix-up")
@@ -251,9 +270,9 @@ def _fit_slip(readings: Readings) -> Measurement:
     )
     begins = "traction per load per slip, where slip begins"
     stiffness = in_proportion(estimate_of(result, "slip_stiffness", begins), *_gains(readings))
-    trace = _trace(readings, "Slip", "pull over load", "way, mm", pull, way, fit)
+    trace = _trace(readings, "Slip", "pull over load, straightened", "way, mm", pull, way, fit)
     warnings = outlier_warnings(fit, readings, readings.rows)
-    if np.max(pull) > 0.5:
+    if np.max(share) > 0.5:
         warnings.append("pulls above half of the load bend the law of slip: smaller pulls tell where slip begins")
     notes = ("as slow as it crawls evenly, on the surface you drive on; counted turns of the wheels, not of the motor",)
     return _finished(readings, (stiffness,), {"tyre.slip_stiffness": line_value(stiffness)}, (trace,), notes, warnings)

@@ -17,7 +17,8 @@ SLIP_SETTINGS = (
 )  # fmt: skip
 KNOWN_TO = 0.5
 """Standard error of the correction as a share of it: the slip over which grip builds up is known to a factor of two."""
-ROUNDS = 4
+ROUNDS, SETTLED = 4, 0.05
+"""Rounds at most, and change of the correction, as a share of it, at which they end."""
 SPINNING = 0.95
 """Share of the grip above which the wheels spin rather than slip: nothing is corrected then."""
 
@@ -70,7 +71,9 @@ def slip_delay(
         fitted = _constant_of(after, np.interp(after, time, travel, left=0.0), air.value("speed"), constant, rise)
         if fitted is None:
             return 0.0
-        delay = fitted - constant
+        before, delay = delay, fitted - constant
+        if abs(delay - before) < SETTLED * abs(delay):
+            break
     return delay
 
 

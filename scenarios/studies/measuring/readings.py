@@ -141,7 +141,9 @@ def _compare(readings: Readings, vehicle: Vehicle, fit: tuple[str, ...], climb: 
     for name in fit:
         quantity(name)
     if climb is None:
-        from noseload.studies.climb.sweep import climb_of as climb
+        from noseload.studies.climb.sweep import climb_of
+
+        climb = climb_of
     climb = _on_the_board(readings, climb)
     before = climb(vehicle)
     observed = _observed(readings)

@@ -34,11 +34,11 @@ class PunchInputs:
     start: np.ndarray
     hold_s: float
 
-    def of(self, cases):
+    def of(self, cases: np.ndarray):
         """Inputs of some of the cases."""
         return PunchInputs(self.program[cases], self.grip_program[cases], self.start[cases], self.hold_s)
 
-    def faults(self):
+    def faults(self) -> list[str]:
         """What makes no sense, in words."""
         found = []
         for k, item in enumerate(self.program):
@@ -60,12 +60,12 @@ class PunchInputs:
         return found
 
     @property
-    def braked(self):
+    def braked(self) -> np.ndarray:
         """True for the cases that start on the drag brake."""
         return self.start == "brake"
 
     @property
-    def first_grip(self):
+    def first_grip(self) -> np.ndarray:
         """Grip factor at the start, (cases,)."""
         return np.array([float(p.at(0.0)) for p in self.grip_program])
 
@@ -73,7 +73,7 @@ class PunchInputs:
         """Names of the programs and starts, for a document."""
         return {"program": _named(self.program), "grip_program": _named(self.grip_program), "start": self.start}
 
-    def single(self, case):
+    def single(self, case: int) -> dict[str, Any]:
         """Options with which `punch` runs one of the cases."""
         return {
             "program": self.program[case],
@@ -112,7 +112,7 @@ class PunchInputs:
             )
         return Controls.of(throttle, grip, brake)
 
-    def _brake(self, program, options, case, holding, held, full):
+    def _brake(self, program, options, case: int, holding, held: float, full: float):
         return drag_brake(
             program if isinstance(program, str) else program.name,
             self._throttle(program, options, case, holding),
@@ -122,7 +122,7 @@ class PunchInputs:
             rise_s=float(options.rise_s[case]),
         )
 
-    def _throttle(self, program, options, case, holding):
+    def _throttle(self, program, options, case: int, holding):
         if isinstance(program, Program):
             return after_hold(program, holding)
         return named_throttle(
@@ -147,7 +147,7 @@ def listed(given: Any, default: Any) -> np.ndarray:
     return array
 
 
-def last_corners(controls, cases):
+def last_corners(controls: Controls, cases: int) -> np.ndarray:
     """Time after which no input of a case changes any more, s; -inf where none ever does."""
     last = np.full(cases, -np.inf)
     for program in controls.all():

@@ -1,8 +1,16 @@
 """What is kept of many punches while they run; the batch integrator calls it at every step."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from .outcome import LEAST_HOP_S, is_quiet
+
+if TYPE_CHECKING:
+    from noseload.model.batch.motion import BatchMotion, Stage
+    from noseload.model.space.batch_motion import BatchSpaceMotion
 
 
 class Recorder:
@@ -24,7 +32,15 @@ class Recorder:
         Cases that end as the front axle (in space the first wheel) leaves the ground.
     """
 
-    def __init__(self, motion, sample, result, cases, deciding, stop_at_lift):
+    def __init__(
+        self,
+        motion: BatchMotion | BatchSpaceMotion,
+        sample: float | None,
+        result,
+        cases: np.ndarray,
+        deciding: bool,
+        stop_at_lift: np.ndarray,
+    ) -> None:
         self.deciding, self.stop_at_lift = deciding, stop_at_lift
         count, n, stops = cases.size, len(motion.watched), motion.droops.stop - motion.droops.start
         self.motion, self.sample, self.result, self.cases = motion, sample, result, cases
@@ -44,13 +60,22 @@ class Recorder:
         self.pitch_low, self.pitch_high = np.full((turns, count), np.inf), np.full((turns, count), -np.inf)
         self.switched = np.zeros(count, dtype=bool)
 
-    def open_window(self, some=slice(None)):
+    def open_window(self, some: np.ndarray | slice = slice(None)) -> None:
         """Forget the window so far, of some of the cases."""
         self.low[:, some], self.high[:, some] = np.inf, -np.inf
         self.pitch_low[:, some], self.pitch_high[:, some] = np.inf, -np.inf
         self.switched[some] = False
 
-    def record(self, active, times, steps, stage, switches, state, accepted):
+    def record(
+        self,
+        active: np.ndarray,
+        times: np.ndarray,
+        steps: np.ndarray,
+        stage: Stage,
+        switches: np.ndarray,
+        state: np.ndarray,
+        accepted: np.ndarray,
+    ) -> None:
         """One step of the active cases; called by the integrator."""
         k = slice(None) if active.size == self.peak.size else active
         loads, contact = self.motion.watch(np.maximum(stage.loads, 0.0), switches)
@@ -80,11 +105,19 @@ class Recorder:
         if self.sample is not None:
             self._keep_samples(active, times, loads, (-turned[0], *turned[1:]), accepted)
 
-    def stopped(self):
+    def stopped(self) -> np.ndarray:
         """Cases that ended in the step just recorded: by a flip, or by a lift that they wait for."""
         return self._over
 
-    def _watch(self, k, times, steps, loads, contact, accepted):
+    def _watch(
+        self,
+        k: slice | np.ndarray,
+        times: np.ndarray,
+        steps: np.ndarray,
+        loads: np.ndarray,
+        contact: np.ndarray,
+        accepted: np.ndarray,
+    ) -> None:
         """Minima, airborne times and first lifts; rows are what is watched."""
         moved = accepted & (steps > 0.0)
         before, up, was_up = self.before[:, k], contact <= 0.0, self.before[:, k] <= 0.0
@@ -115,7 +148,7 @@ class Recorder:
         _put(self.times[0], k, self.times[1][k], moved)
         _put(self.times[1], k, times, accepted)
 
-    def _count_hops(self, k, time, landed, moved):
+    def _count_hops(self, k: slice | np.ndarray, time: np.ndarray, landed: np.ndarray, moved: np.ndarray) -> None:
         """Hops of the front axle: spells in the air of a film's frame or more."""
         aloft = self.aloft[k] + np.where(moved, time, 0.0)
         hop = landed & (aloft >= LEAST_HOP_S)
@@ -135,14 +168,14 @@ class Recorder:
         for name, angle in zip(("nose_up_pitch_deg", "chassis_roll_deg"), turned, strict=False):
             traces[name][where] = np.degrees(angle[hit])
 
-    def settled(self, some, speeds):
+    def settled(self, some: np.ndarray, speeds: np.ndarray) -> np.ndarray:
         """Which of some cases had a quiet window standing on the ground; `speeds` along the slope, m/s."""
         swing = (self.high - self.low)[:, some].max(axis=0) / self.motion.vehicles.weights[some]
         turned = (self.pitch_high - self.pitch_low)[:, some].max(axis=0)
         quiet = is_quiet(swing, turned, speeds, self.acceleration[some])
         return quiet & self.motion.stand(self.down[:, some]) & ~self.switched[some]
 
-    def summarise(self, some, times):
+    def summarise(self, some: np.ndarray, times: np.ndarray):
         """Write what is known of some of the cases into the result; `times` reached, s."""
         cases, result = self.cases[some], self.result
         for k, name in enumerate(self.motion.watched):
@@ -165,7 +198,7 @@ class Recorder:
         result.numbers["outcome_time_s"][cases] = times
 
 
-def _put(target, k, values, where):
+def _put(target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: np.ndarray):
     """Write values of the active cases where they count."""
     if isinstance(k, slice):
         np.copyto(target, values, where=where)
@@ -173,7 +206,15 @@ def _put(target, k, values, where):
         target[..., k] = np.where(where, values, target[..., k])
 
 
-def _vertex(a, b, c, time_a, time_b, time_c, wanted):
+def _vertex(
+    a: np.ndarray,
+    b: np.ndarray,
+    c: np.ndarray,
+    time_a: np.ndarray,
+    time_b: np.ndarray,
+    time_c: np.ndarray,
+    wanted: np.ndarray,
+) -> tuple[np.ndarray, np.ndarray]:
     """Lowest points of parabolas through three loads, and their times; the last load where not wanted."""
     before, after = (b - a) / (time_b - time_a), (c - b) / (time_c - time_b)
     bend = (after - before) / (time_c - time_a)

@@ -1,11 +1,19 @@
 """Runs of a batch looked at in windows, each case for itself, until its outcome is decided."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.solvers.errors import Status
 
 from .inputs import last_corners
 from .outcome import FLIPS, LONGEST_S, SETTLED_S, name_outcome
+
+if TYPE_CHECKING:
+    from noseload.studies.punch.recorder import Recorder
+
 
 UNDECIDED = "undecided"
 STEPS_OF_A_RUN = 400.0
@@ -25,18 +33,18 @@ class Windows:
         Cases whose outcome is asked for; they run on, up to 5 s, in windows of 0.3 s.
     """
 
-    def __init__(self, motion, recorder, lasting, wanted):
+    def __init__(self, motion, recorder: Recorder, lasting: np.ndarray, wanted: np.ndarray) -> None:
         self.motion, self.recorder, self.lasting, self.wanted = motion, recorder, lasting, wanted
         self.corners = last_corners(motion.controls, lasting.size)
         self.summed, self.ended, self.left = np.zeros((3, lasting.size), dtype=bool)
         self.steps = np.zeros(lasting.size, dtype=int)
 
-    def first_ends(self):
+    def first_ends(self) -> np.ndarray:
         """Where the runs end first, s: the last window of what was asked for is looked at on its own."""
         middle = np.maximum(self.lasting - SETTLED_S, 0.0)
         return np.where(self.wanted & (middle > 0.0), middle, self.lasting)
 
-    def renew(self, cases, times, states, steps):
+    def renew(self, cases: np.ndarray, times: np.ndarray, states: np.ndarray, steps: np.ndarray) -> np.ndarray:
         """Next ends of cases that reached theirs, s; `solvers.batch.transient` asks."""
         ends = times.copy()
         early = times < self.lasting[cases] - 1e-9
@@ -56,7 +64,7 @@ class Windows:
         self.recorder.open_window(np.concatenate([cases[early], cases[going]]))
         return ends
 
-    def _over(self, cases, times, speeds):
+    def _over(self, cases: np.ndarray, times: np.ndarray, speeds: np.ndarray) -> np.ndarray:
         over = self.recorder.settled(cases, speeds)
         over &= (times >= SETTLED_S - 1e-9) & (times - self.corners[cases] >= SETTLED_S - 1e-9)
         return over | (self.recorder.flipped[cases] != 0) | (times >= LONGEST_S - 1e-9) | ~self.wanted[cases]
@@ -72,7 +80,7 @@ class Windows:
         left = self.wanted & (self.left | (~good & self.summed))
         result.outcome[cases[left]] = UNDECIDED
         recorder, slip = self.recorder, self.motion.slip_speeds
-        standing, up = self.motion.stand(recorder.down), ~recorder.down.all(axis=0)
+        standing, up = self.motion.stand(recorder.down), np.asarray(~recorder.down.all(axis=0))
         for k in np.flatnonzero(good & self.wanted & ~left):
             result.numbers["outcome_time_s"][cases[k]] = run.times[k]
             result.outcome[cases[k]] = name_outcome(

@@ -247,12 +247,16 @@ def collect(
     vehicles = [vehicle for vehicle, _ in pairs]
     ends = [climb.limits.first_grade_deg for _, climb in pairs]
     grade = options.grade_deg if options.grade_deg is not None else grade_below(min(ends))
+    comparison, sure = _compared(run, pairs, grade, options)
     run.progress("steady crawl")
+    rows = (
+        [(sweep(vehicle, climb=climb), climb.row(grade)) for vehicle, climb in pairs]
+        if comparison is None
+        else [(member.sweep, member.at_grade) for member in comparison.members]
+    )
     members = [
-        ReportMember(vehicle.setup, vehicle, climb, sweep(vehicle, climb=climb), climb.row(grade))
-        for vehicle, climb in pairs
+        ReportMember(vehicle.setup, vehicle, climb, *known) for (vehicle, climb), known in zip(pairs, rows, strict=True)
     ]
-    comparison, sure = _compared(run, vehicles, grade, options)
     punch_grade, words, punches = _punches(run, members, grade, options)
     punched = _punched(run, comparison, punch_grade, punches, options)
     members = [
@@ -305,12 +309,14 @@ def _measured(path: str | os.PathLike, vehicle: Vehicle) -> ReadingsResult:
     return compare_readings(path, vehicle)
 
 
-def _compared(run: _Collector, vehicles, grade: float, options):
-    """Comparison (None for a single setup) and uncertainty (None where no draws were asked for)."""
-    draws = options.draws
+def _compared(run: _Collector, pairs, grade: float, options):
+    """Comparison (None for a single setup) and uncertainty (None where no draws were asked for) of vehicles and their climbs."""
+    draws, vehicles, climbs = options.draws, [vehicle for vehicle, _ in pairs], [climb for _, climb in pairs]
     run.progress("errors of the numbers")
     if len(vehicles) > 1:
-        result = compare(vehicles, grade_deg=grade, thresholds=options.thresholds, draws=draws, seed=options.seed)
+        result = compare(
+            vehicles, grade_deg=grade, thresholds=options.thresholds, draws=draws, seed=options.seed, climbs=climbs
+        )
         return result, result.uncertainty
     run.note(
         "setups side by side", "the file has no other setup: add a [setups.NAME] table and it is laid beside this one"
@@ -320,7 +326,8 @@ def _compared(run: _Collector, vehicles, grade: float, options):
     from noseload.studies.errors.uncertainty import uncertainty
 
     return None, run.ask(
-        "errors of the numbers", lambda: uncertainty(vehicles, grade_deg=grade, draws=draws, seed=options.seed)
+        "errors of the numbers",
+        lambda: uncertainty(vehicles, grade_deg=grade, draws=draws, seed=options.seed, climbs=climbs),
     )
 
 

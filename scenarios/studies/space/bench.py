@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from noseload.model.errors import ModelError
 from noseload.model.parameters import ENDS, check_links
 from noseload.model.space.held_wheels import HeldWheelsInSpace
+from noseload.model.space.mirrored import Mirrored, is_mirrored
 from noseload.model.space.parameters import WHEELS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
@@ -17,7 +18,7 @@ from noseload.solvers.newton import solve
 from noseload.studies.climb.followed import SEEN_SNAP_DEG
 from noseload.studies.result import Result, field_values
 
-from .climb import SpaceStanding, stand_in_space
+from .climb import SpaceStanding, coil_sides, shock_gaps, stand_in_space
 from .lifts import WheelLifts, first_of
 from .rows import pose_angles
 
@@ -121,9 +122,17 @@ def bench_wheels(
     check_links(vehicle)
     standing = standing or stand_in_space(vehicle, shafts=shafts)
     bench = HeldWheelsInSpace(standing.equilibrium)
-    lifts = WheelLifts(bench)
-    level = solve(bench, bench.own(standing.solution.state), 0.0).raise_for_status()
-    curve = trace(bench, level, +1.0, lambda p: lifts.is_last(lifts.depths(p)) or abs(p.parameter) > LARGEST)
+    solved = Mirrored(bench) if is_mirrored(bench.inner) else bench
+    lifts = WheelLifts(solved)
+    level = solve(solved, solved.own(standing.solution.state), 0.0).raise_for_status()
+
+    def is_over(point):
+        return lifts.is_last(lifts.depths(point)) or abs(point.parameter) > LARGEST
+
+    def sides(point):
+        return coil_sides(shock_gaps(bench.at(point.parameter), solved.plain(point.state)))
+
+    curve = trace(solved, level, +1.0, is_over, region=sides)
     events, last = lifts.on(curve), lifts.last(curve)
     first = first_of(events, last)
     unit = 1e3 * bench.torque_unit
@@ -149,13 +158,13 @@ class _Part:
     curve: Any
     end: float
 
-    def pose(self, bench: HeldWheelsInSpace, parameter: float):
-        """Solution at a parameter of this part, or None."""
-        found = solve_on(self.curve, float(parameter))
+    def pose(self, parameter: float) -> np.ndarray | None:
+        """Unknowns of `HeldWheelsInSpace` at a parameter of this part, or None."""
+        found, solved = solve_on(self.curve, float(parameter)), self.curve.equilibrium
         if found is None:
             # Between the last point and the end.
-            found = solve(bench, self.curve.points[-1].state, float(parameter))
-        return found if found.success else None
+            found = solve(solved, self.curve.points[-1].state, float(parameter))
+        return solved.whole(found.state) if found.success else None
 
 
 def _rising(curve: Curve, lifts: WheelLifts, end: float) -> list[_Part]:
@@ -192,8 +201,8 @@ def _snap(bench: HeldWheelsInSpace, before: _Part, after: _Part) -> dict[str, fl
     """The pose before a snap and the one after it."""
     found = {"torque_n_mm": 1e3 * bench.torque_unit * before.end}
     short = before.end * (1.0 - _SHORT)
-    for when, landed in (("before", before.pose(bench, short)), ("after", after.pose(bench, before.end))):
-        angles = {} if landed is None else pose_angles(landed.state)
+    for when, landed in (("before", before.pose(short)), ("after", after.pose(before.end))):
+        angles = {} if landed is None else pose_angles(landed)
         for key in ("chassis_roll", "nose_up_pitch"):
             found[f"{key}_{when}_deg"] = angles.get(f"{key}_deg")
     return found
@@ -208,9 +217,9 @@ def _rows(bench: HeldWheelsInSpace, parts: list[_Part], step: float) -> tuple[di
     rows = []
     for torque in [*(k * step for k in range(count + 1)), end * (1.0 - _SHORT)]:
         k = next((k for k, part in enumerate(parts) if torque <= part.end), len(parts) - 1)
-        pose = parts[k].pose(bench, torque)
+        pose = parts[k].pose(torque)
         if pose is not None:
-            rows.append(_row(bench, pose.state, torque, k))
+            rows.append(_row(bench, pose, torque, k))
     return tuple(rows)
 
 

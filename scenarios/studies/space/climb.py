@@ -1,9 +1,11 @@
 """The path of a vehicle in space over grade at one heading, followed once: poses, lifts, folds, limits."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from functools import cached_property, partial
 from math import radians, sqrt
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -21,6 +23,12 @@ from noseload.studies.climb.split import is_geared, own_split, rolling_shares
 from noseload.studies.climb.standing import Standing, stand
 
 from .lifts import WheelLifts, first_of
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.model.space.parameters import SpaceNumbers
+    from noseload.solvers.continuation import Curve, CurvePoint
+
 
 STEEPEST = radians(89.0)
 GRIP_REACHED = 0.999
@@ -58,7 +66,7 @@ class SpaceStanding:
     stiffnesses: np.ndarray
 
 
-def symmetric_state(numbers, values, state):
+def symmetric_state(numbers: SpaceNumbers, values: VehicleNumbers, state: np.ndarray) -> np.ndarray:
     """Unknowns in space of a side-view state (13,): left and right alike."""
     z, pitch = state[:2]
     found, tensions = [z, pitch, 0.0], []
@@ -76,7 +84,7 @@ def symmetric_state(numbers, values, state):
     return np.array([*found, *tensions, 0.0, 0.0, 0.0])
 
 
-def _offset(numbers):
+def _offset(numbers: SpaceNumbers) -> float:
     """y of the chassis' centre of gravity in the vehicle, m."""
     return -numbers.axles[0]["shock_chassis_shift"]
 
@@ -104,8 +112,24 @@ def stand_in_space(vehicle: Vehicle, *, shafts: bool = True, standing: Standing 
     return SpaceStanding(vehicle, flat, equilibrium, solution, reference, float(sign), stiffnesses)
 
 
-def _scaled(equilibrium, jacobian):
+def _scaled(equilibrium, jacobian: np.ndarray) -> np.ndarray:
     return jacobian[:, :-1] * equilibrium.scales / equilibrium.residual_scales[:, None]
+
+
+def shock_gaps(equilibrium: SpaceEquilibrium, state: np.ndarray) -> list[tuple[float, float]]:
+    """By how much the shock at each wheel is longer than its free coil (-1 where it is held) and than its droop stop, m."""
+    found = []
+    for k, axle in enumerate(equilibrium.numbers.axles):
+        seen = equilibrium.seen(state, k)
+        for length in (seen[f"{side}_shock_length"] for side in SIDES):
+            gap = -1.0 if axle["spring_held"] else length - axle["free_length"]
+            found.append((gap, length - axle["longest"]))
+    return found
+
+
+def coil_sides(gaps: list[tuple[float, float]]) -> tuple[float, ...]:
+    """How far each coil is from loose and such a shock from its droop stop, m: between them a curve may fold."""
+    return tuple(side for gap, beyond in gaps for side in (gap, min(gap, beyond)))
 
 
 class SpaceClimb:
@@ -131,7 +155,7 @@ class SpaceClimb:
 
     def __init__(
         self, vehicle, *, heading_deg=0.0, mismatch=None, rolling_shares=None, shafts=True, blocks=None, standing=None
-    ):
+    ) -> None:
         self.vehicle, self.heading_deg, self.mismatch, self.shafts = vehicle, float(heading_deg), mismatch, shafts
         self.rolling_shares = rolling_shares
         self.standing = standing or stand_in_space(vehicle, shafts=shafts)
@@ -142,7 +166,9 @@ class SpaceClimb:
         single = self.equilibrium.law.is_limit and sum(self.equilibrium.numbers.driven) == 1.0
         self.whole: Any = ForceUnknowns(self.equilibrium) if single else self.equilibrium
         self.solved: Any = Mirrored(self.whole) if is_mirrored(self.equilibrium) else self.whole
-        self._lifts, self._paths = WheelLifts(self.solved), {}
+        self._lifts = WheelLifts(self.solved)
+        self._paths: dict = {}
+        self._shocks: dict = {}
 
     def _law(self):
         own = own_split(self.vehicle)
@@ -155,7 +181,7 @@ class SpaceClimb:
         turned = self.vehicle.drive.front_overdrive - 1.0 if self.mismatch is None else self.mismatch / 100.0
         return Mismatch(width, turned, radii, shares)
 
-    def _level(self, plain, heights):
+    def _level(self, plain: SpaceEquilibrium, heights):
         state = self.standing.solution.state
         for share in np.linspace(0.0, 1.0, BLOCK_STEPS + 1)[1:] if any(heights) else (1.0,):
             there = plain.with_(blocks=tuple(share * height for height in heights))
@@ -168,44 +194,44 @@ class SpaceClimb:
     @cached_property
     def uphill(self):
         """Curve from the level up, to where an axle or a side carries next to nothing."""
-        return trace(self.solved, self._start, +1.0, self._ends)
+        return trace(self.solved, self._start, +1.0, self._ends, region=self._region)
 
     @cached_property
-    def downhill(self):
+    def downhill(self) -> Curve:
         """Curve from the level, nose down."""
-        return trace(self.solved, self._start, -1.0, self._ends)
+        return trace(self.solved, self._start, -1.0, self._ends, region=self._region)
 
     @cached_property
-    def _start(self):
+    def _start(self) -> Solution:
         if self.solved is self.equilibrium:
             return self.level
         return solve(self.solved, self.solved.own(self.level.state), 0.0).raise_for_status()
 
-    def plain(self, state):
+    def plain(self, state: np.ndarray):
         """Unknowns of `SpaceEquilibrium` of a state of the path: an axle's pull may be one of the path's own."""
         return self.solved.plain(state)
 
-    def path(self, grade):
+    def path(self, grade: float) -> Curve:
         """The curve on which a grade (rad) lies."""
         return self.downhill if grade < 0.0 else self.uphill
 
-    def _ends(self, point):
+    def _ends(self, point: CurvePoint):
         depths = self.depths(point)
         over = max(depths[0], depths[2]) < 0.0 or max(depths[1], depths[3]) < 0.0
         slid = not self.equilibrium.law.is_limit and self.grip_use(self.plain(point.state)) > GRIP_REACHED
         return self._lifts.is_last(depths) or over or slid or abs(point.parameter) > STEEPEST
 
-    def depths(self, point):
+    def depths(self, point: CurvePoint) -> list[float]:
         """Depths of the four tyres at a point of a path, m."""
         return self._lifts.depths(point)
 
-    def grip_use(self, state):
+    def grip_use(self, state: np.ndarray):
         """Largest share of its grip that a wheel uses: those of one axle use alike."""
         return max(
             need / axle["grip"] for need, axle in zip(self.needs(state), self.equilibrium.numbers.axles, strict=True)
         )
 
-    def needs(self, state):
+    def needs(self, state: np.ndarray) -> list[float]:
         """Horizontal force over load of the wheels, rear and front."""
         uses, _ = self.equilibrium.uses(state)
         numbers = self.equilibrium.numbers
@@ -214,32 +240,34 @@ class SpaceClimb:
             for axle, driven, use, side in zip(numbers.axles, numbers.driven, uses, SIDE, strict=True)
         ]
 
-    def wheel_torque(self, state):
+    def wheel_torque(self, state: np.ndarray):
         """Torque that the motor needs at the rear wheels' speed, N m."""
         torques = [self.equilibrium.seen(state, k)["wheel_torque"] for k in range(len(ENDS))]
         drive = self.vehicle.drive
         return torques[0] + (drive.front_overdrive if drive.driven_axles == "both" else 1.0) * torques[1]
 
-    def followed(self, curve):
+    def followed(self, curve: Curve):
         """What a slow climb follows of one of the curves: `noseload.studies.climb.followed.FollowedPath`."""
         if id(curve) not in self._paths:
             self._paths[id(curve)] = followed_path(curve, self._loose, WHEELS, partial(self._lifts.turn, curve))
         return self._paths[id(curve)]
 
-    def _loose(self, point):
+    def _loose(self, point: CurvePoint) -> list[float]:
         """By how much the coil at each wheel is loose, m; -1 where it is held, or where a wheel has left: that is a snap of its own."""
-        gaps: list = []
-        if min(self.depths(point)) <= 0.0:
-            return [-1.0] * len(WHEELS)
-        for k, axle in enumerate(self.equilibrium.numbers.axles):
-            seen = self.equilibrium.seen(self.plain(point.state), k)
-            free = axle["free_length"]
-            gaps += [-1.0 if axle["spring_held"] else seen[f"{side}_shock_length"] - free for side in SIDES]
-        return gaps
+        return [-1.0] * len(WHEELS) if min(self.depths(point)) <= 0.0 else [gap for gap, _ in self._gaps(point)]
+
+    def _region(self, point: CurvePoint) -> tuple[float, ...]:
+        return coil_sides(self._gaps(point))
+
+    def _gaps(self, point: CurvePoint) -> list[tuple[float, float]]:
+        known = self._shocks.get(id(point))
+        if known is None or known[0] is not point:
+            known = self._shocks[id(point)] = point, shock_gaps(self.equilibrium, self.plain(point.state))
+        return known[1]
 
     # lifts ---------------------------------------------------------------------------------
 
-    def lifts_on(self, curve):
+    def lifts_on(self, curve: Curve) -> list[tuple[int, float, int]]:
         """Lifts of single wheels along a curve, see `WheelLifts.on`."""
         return self._lifts.on(curve)
 
@@ -248,7 +276,7 @@ class SpaceClimb:
         """All lifts uphill in order along the curve, and how it ends (see `last_lift`)."""
         return self.lifts_on(self.uphill), self.last_lift(self.uphill)
 
-    def last_lift(self, curve):
+    def last_lift(self, curve: Curve) -> tuple[float, int, None, None] | None:
         """How a curve ends at an axle, see `WheelLifts.last`."""
         return self._lifts.last(curve)
 
@@ -257,7 +285,7 @@ class SpaceClimb:
         """(grade in rad, wheel's name) of the first lift uphill, or None."""
         return first_of(*self.lift_events)
 
-    def is_stable(self, pose):
+    def is_stable(self, pose: Solution):
         """Whether a small push is undone at a solved pose (`Solution`): the sign of the whole determinant is that of stable ones."""
         if isinstance(self.solved, Mirrored):
             jacobian = self.whole.evaluate(self.solved.whole(pose.state), pose.parameter)[1]

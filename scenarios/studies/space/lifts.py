@@ -1,7 +1,10 @@
 """Where single wheels leave the ground along a curve of poses in space: over grade, or over torque on the bench."""
 
+from __future__ import annotations
+
 from dataclasses import replace
 from math import ceil, log
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -12,6 +15,10 @@ from noseload.model.space.forces import ForceUnknowns
 from noseload.model.space.mirrored import Mirrored
 from noseload.model.space.parameters import WHEELS
 from noseload.solvers.newton import solve
+
+if TYPE_CHECKING:
+    from noseload.solvers.continuation import Curve, CurvePoint
+
 
 LAST_LOAD = 0.001
 """Axle load at which a path hands over to `WheelLifts.last`, as a share of the weight: any small one finds the same."""
@@ -33,37 +40,40 @@ class WheelLifts:
         Of the curves.
     """
 
-    def __init__(self, equilibrium):
+    def __init__(self, equilibrium) -> None:
         self.equilibrium = equilibrium
         self._mirrored = isinstance(equilibrium, Mirrored)
         whole = equilibrium.inner if self._mirrored else equilibrium
         self._converts = not isinstance(whole, ForceUnknowns)
         self._forces = ForceUnknowns(whole) if self._converts else whole
-        self._depths, self._known, self._ends, self._states = {}, {}, {}, {}
+        self._depths: dict = {}
+        self._known: dict = {}
+        self._ends: dict = {}
+        self._states: dict = {}
 
-    def depths(self, point):
+    def depths(self, point: CurvePoint) -> list[float]:
         """Depths of the four tyres at a point of a curve, m."""
         known = self._depths.get(id(point))
         if known is None or known[0] is not point:
             known = self._depths[id(point)] = (point, self.equilibrium.depths(point.state))
         return known[1]
 
-    def _axle_loads(self, depths):
+    def _axle_loads(self, depths: list[float]) -> list[float]:
         rates = [axle["tyre_stiffness"] for axle in self.equilibrium.numbers.axles]
         return [rate * (max(0.0, depths[2 * k]) + max(0.0, depths[2 * k + 1])) for k, rate in enumerate(rates)]
 
-    def is_last(self, depths):
+    def is_last(self, depths: list[float]) -> bool:
         """Whether an axle carries so little that its last wheel's lift is to be solved for."""
         return min(self._axle_loads(depths)) <= LAST_LOAD * self.equilibrium.weight
 
-    def on(self, curve):
+    def on(self, curve: Curve) -> list[tuple[int, float, int]]:
         """Lifts along a curve in order: (segment, parameter, wheel)."""
         known = self._known.get(id(curve))
         if known is None or known[0] is not curve:
             known = self._known[id(curve)] = (curve, self._lifts(curve))
         return known[1]
 
-    def _lifts(self, curve):
+    def _lifts(self, curve: Curve):
         """Lifts of single wheels along a curve, in order; none where left and right are alike."""
         found: list = []
         if self._mirrored:
@@ -81,7 +91,7 @@ class WheelLifts:
             found += [(k, place, wheel) for _, k, place, wheel in sorted(here)]
         return found
 
-    def _lift(self, curve, k, share, wheel):
+    def _lift(self, curve: Curve, k: int, share: float, wheel: int):
         """Parameter at which a wheel lifts on segment k."""
         a, b = curve.points[k], curve.points[k + 1]
         start = np.append(a.state + share * (b.state - a.state), a.parameter + share * (b.parameter - a.parameter))
@@ -92,7 +102,7 @@ class WheelLifts:
         point = curve.find(lambda p: self.depths(p)[wheel], first=k, last=k + 1)
         return None if point is None else point.parameter
 
-    def turn(self, curve, a, b):
+    def turn(self, curve: Curve, a: CurvePoint, b: CurvePoint) -> CurvePoint | None:
         """The lift between two neighbouring points of a curve at which it turns back, as its point; None where none does."""
         for k, place, wheel in self.on(curve):
             state = self._states.get((id(a), wheel))
@@ -103,7 +113,7 @@ class WheelLifts:
             return replace(a, state=state, parameter=place, arclength=a.arclength + length)
         return None
 
-    def last(self, curve):
+    def last(self, curve: Curve) -> tuple[float, int, None, None] | None:
         """How a curve ends at an axle: (parameter, axle, wheel that lifts just before or None, its parameter), or None.
 
         From the handover the axle's deeper tyre is let up to nothing. That this depth never turns back on the way, nor
@@ -114,14 +124,14 @@ class WheelLifts:
             known = self._ends[id(curve)] = (curve, self._last(curve))
         return known[1]
 
-    def _last(self, curve):
+    def _last(self, curve: Curve):
         point = curve.points[-1]
         depths = self.depths(point)
         loads = self._axle_loads(depths)
         k = int(np.argmin(loads))
         if loads[k] > LAST_LOAD * self.equilibrium.weight:
             return None
-        state = self.equilibrium.whole(point.state) if self._mirrored else point.state
+        state = self.equilibrium.whole(point.state)
         start = np.append(self._forces.own(state) if self._converts else state, point.parameter)
         wheel = max((2 * k, 2 * k + 1), key=lambda j: depths[j])
         small = LAST_DEPTHS[-1] * self.equilibrium.numbers.axles[k]["tyre_radius"]
@@ -176,13 +186,15 @@ class WheelLifts:
         return end, other, crossing
 
 
-def _sense(law, jacobian):
+def _sense(law: WheelLift, jacobian: np.ndarray):
     """Sign of the determinant of a solved pose: it turns where the depth turns back along the curve."""
     scaled = jacobian[:, :-1] * law.scales / law.residual_scales[:, None]
     return float(np.linalg.slogdet(scaled)[0]) if np.isfinite(scaled).all() else 0.0
 
 
-def first_of(events, last):
+def first_of(
+    events: list[tuple[int, float, int]], last: tuple[float, int, None, None] | None
+) -> tuple[float, str] | None:
     """(parameter, wheel's name) of the first lift of a curve, given its lifts and its end, or None."""
     if events:
         return events[0][1], WHEELS[events[0][2]]

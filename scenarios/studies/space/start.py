@@ -122,7 +122,7 @@ def space_start(
     return _finished(climb, numbers, state, grade, throttle, 0.0, grip_factor, needed)
 
 
-def _too_slippery(grade: float, share: float, needed) -> str:
+def _too_slippery(grade: float, share: float, needed: float) -> str:
     return f"holding {degrees(grade):.2f} deg takes {share:.3f} times the grip of a wheel (grip {needed:.3f} needed)"
 
 

@@ -75,7 +75,7 @@ def percents_of(laws: tuple[Law, ...]) -> tuple[float | None, ...]:
     return tuple(law.percent for law in laws)
 
 
-def _ratio(vehicle, shares, pressed):
+def _ratio(vehicle: Vehicle, shares: tuple[float, float], pressed: list[float]) -> float:
     """Rolling radius of the front over that of the rear."""
     rear, front = (
         free_radius(vehicle, end) - chi * depth for end, chi, depth in zip(ENDS, shares, pressed, strict=True)
