@@ -156,5 +156,5 @@ def _advice(words: str, item: Interval) -> list[str]:
         return []
     first = item.improve[0]
     return [
-        f"measure again first for the {words}: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}"
+        f"measure again first for the {words}: {first.source} ({first.limit}, {100 * first.share:.0f} % of the doubt). {first.recipe}"
     ]

@@ -315,7 +315,7 @@ def _errors(report):
             if k == 0 and found.improve:
                 first = found.improve[0]
                 advice.append(
-                    f"For the {words} measure again first: {first.source} ({first.limit}, {100 * first.share:.0f} % of the variance). {first.recipe}"
+                    f"For the {words} measure again first: {first.source} ({first.limit}, {100 * first.share:.0f} % of the doubt). {first.recipe}"
                 )
         rows.append((named(k, item.setup), *cells))
     sources = table(("error of", "95 % limit"), sure.sources, caption="Every error that was drawn.")

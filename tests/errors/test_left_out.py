@@ -233,7 +233,7 @@ def test_intervals_cover_simulated_truths(demo, intervals):
             assert 0.90 <= np.mean((good >= interval.low) & (good <= interval.high)) <= 0.98
 
 
-def test_two_parts_and_the_whole(intervals):
+def test_two_parts_and_the_whole(intervals, climb):
     """What is left out moves the demo's load down and is wider than what was measured; the whole holds both."""
     item = intervals.setups[0].front_load_n
     assert item.bias < -5.0 * 9.80665e-3 and item.left_out.middle == pytest.approx(item.value + item.bias)
@@ -241,6 +241,18 @@ def test_two_parts_and_the_whole(intervals):
     assert widths[1] > 2.0 * widths[0] and item.high - item.low > 0.95 * max(widths)
     names = [better.source for better in item.improve]
     assert "rolling resistance of the tyres" in names and len(set(names)) == len(names)
+    # A doubt counts for what it moves too: of a rigid vehicle f R W cos / L; attitude adds a tenth or two.
+    first = item.improve[0]
+    mean = 0.08 / np.log(5.0)
+    rigid = -mean * 0.0575 * 2.75 * STANDARD_GRAVITY * np.cos(np.radians(GRADE)) / 0.318
+    assert names[0] == "rolling resistance of the tyres" and first.bias == pytest.approx(rigid, rel=0.25)
+    deviation = np.sqrt(0.06 * mean - mean**2) / mean
+    others = {better.source: better for better in item.improve}
+    board = others["angle of the board read by a phone"]
+    assert board.bias == pytest.approx(0.0, abs=1e-9) and sum(better.share for better in item.improve) <= 1.0
+    slope = (climb.row(GRADE + 0.1).front_load_n - climb.row(GRADE - 0.1).front_load_n) / 0.2
+    spread = slope * 0.6 / np.sqrt(12.0)
+    assert first.share / board.share == pytest.approx(first.bias**2 * (1.0 + deviation**2) / spread**2, rel=0.1)
     document = intervals.to_dict()["setups"][1]
     assert set(document["front_load_n"]) >= {"measured", "left_out", "low", "high"}
     assert document["difference_driven_up_alike"]["front_load_n"]["high"] < 0.0

@@ -129,8 +129,9 @@ def test_drawn_punches_are_those_of_the_vehicles_drawn(pair):
         damping = axle.shock.damping * sizes[row["damping_factor"], 4]
         shock = replace(axle.shock, damping=damping, friction=friction)
         axles[end] = replace(axle, tyre=replace(axle.tyre, **tyre), shock=shock)
-    grade = 30.0 + degrees(sizes[row["grade_shift"], 4])
-    alone = punch(replace(vehicle, **axles), grade_deg=grade, duration_s=0.5, outcome=False).summary
+    grade = 30.0 + degrees(sizes[row["grade_shift"], 4] + sizes[row["ledge"], 4] / vehicle.wheelbase)
+    drive = replace(vehicle.drive, front_overdrive=1.0 + sizes[row["speed_mismatch"], 4])
+    alone = punch(replace(vehicle, drive=drive, **axles), grade_deg=grade, duration_s=0.5, outcome=False).summary
     assert found.numbers["front_load_min_n"][4] == pytest.approx(alone["front_load_min_n"], abs=1e-3 * WEIGHT_N)
     assert found.numbers["front_first_hop_s"][4] == pytest.approx(alone["front_first_hop_s"], abs=1e-3)
     assert found.numbers["front_hops"][4] == alone["front_hops"]

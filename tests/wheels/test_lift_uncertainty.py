@@ -1,6 +1,7 @@
 """How sure the first lift is: linear propagation beside the draws, whole paths beside the steps, and what it says."""
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -8,7 +9,10 @@ import pytest
 from noseload import demo_vehicle
 from noseload.__main__ import main
 from noseload.model.errors import ModelError
+from noseload.model.file.reader import change_vehicle
 from noseload.model.variation import shift_file
+from noseload.studies.climb.standing import stand
+from noseload.studies.errors.friction import shock_friction
 from noseload.studies.wheels import lift_uncertainty as room
 from noseload.studies.wheels.answer import first_lifts, wheel_climb
 from noseload.studies.wheels.lift_uncertainty import lift_uncertainty
@@ -56,14 +60,43 @@ def test_a_draw_is_the_lift_of_that_vehicle(search):
     assert search.both(errors, 4.0) == pytest.approx(own, abs=NEARBY_DEG)
 
 
-def test_shares_are_those_of_a_whole_and_the_springs_come_first(found):
+def test_shares_are_those_of_a_whole_and_the_split_comes_first(found):
     shares = [item["share"] for item in found.improve_first]
     assert shares == sorted(shares, reverse=True) and 0.5 < sum(shares) <= 1.0
-    assert found.improve_first[0]["source"] == "rear.shock.spring_rate_n_per_mm"
+    names = [item["source"] for item in found.improve_first]
+    assert names[0] == "how geared axles share the traction" and "rear.shock.spring_rate_n_per_mm" in names
     assert (
         lift_uncertainty(demo_vehicle(), draws=20, seed=5).to_dict()
         == lift_uncertainty(demo_vehicle(), draws=20, seed=5).to_dict()
     )
+
+
+def test_what_is_left_out_is_put_into_the_vehicle_and_read_off_the_board(search):
+    """Contact and rolling as the file's own keys say them; friction as a longer coil; a steeper board reads less."""
+    vehicle, left = demo_vehicle(), search.left
+    row = {part.name: k for k, (_, part) in enumerate(left.parts)}
+
+    def lift(**sizes):
+        column = left.nothing
+        for name, size in sizes.items():
+            column[row[name]] = size
+        return search.left_out(None, column)
+
+    plain = search.lift
+    assert lift() == pytest.approx(plain, abs=NEARBY_DEG)
+    keys = {"tyre.rolling_resistance": 0.05, "tyre.lengthwise_stiffness_n_per_mm": 4, "tyre.contact_offset_share": 0.7}
+    own = wheel_climb(change_vehicle(vehicle, keys)).first_lift_deg
+    assert lift(rolling_resistance=0.05, contact_share=0.7, lengthwise_stiffness=4000.0) == pytest.approx(own, abs=1e-5)
+    assert lift(grade_shift=np.radians(0.2)) == pytest.approx(plain - 0.2, abs=1e-6)
+    assert lift(ledge=1e-3) == pytest.approx(plain - np.degrees(1.0 / 318.0), abs=1e-6)
+    surge = np.degrees(np.arcsin(0.1 * np.cos(np.radians(plain)) / 9.80665))
+    assert lift(surge=0.1) == pytest.approx(plain - surge, abs=1e-6)
+    flat = stand(vehicle).free_lengths
+    longer = flat[0] + shock_friction(vehicle, "rear") / vehicle.rear.shock.spring_rate
+    shock = replace(vehicle.rear.shock, free_length=longer)
+    front = replace(vehicle.front, shock=replace(vehicle.front.shock, free_length=flat[1]))
+    held = wheel_climb(replace(vehicle, rear=replace(vehicle.rear, shock=shock), front=front)).first_lift_deg
+    assert lift(rear_shock_state=1.0) == pytest.approx(held, abs=1e-5) and abs(held - plain) > 0.05
 
 
 def test_draws_that_cannot_be_solved_are_counted(monkeypatch):

@@ -44,7 +44,7 @@ def plot_band(grades_deg: list[float], limits_n: np.ndarray, ax: Axes | None = N
 
 @house_look
 def plot_contributions(interval: Interval, ax: Axes | None = None, *, title: str = "what makes it unsure") -> Axes:
-    """Shares of the variance by measurement, largest first.
+    """Shares of the doubt by what would settle them, largest first.
 
     Parameters
     ----------
@@ -69,7 +69,7 @@ def plot_contributions(interval: Interval, ax: Axes | None = None, *, title: str
         )
     ax.set_yticks(range(len(shown)), [item.source for item in shown])
     ax.set_xlim(0.0, 1.7 * max([100 * item.share for item in shown] + [1.0]))
-    ax.set_xlabel("share of the variance, %")
+    ax.set_xlabel("share of the doubt, % of the mean square")
     ax.grid(axis="y", visible=False)
     ax.set_title(title)
     return ax

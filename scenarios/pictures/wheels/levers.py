@@ -47,7 +47,7 @@ def plot_levers(result: WheelLevers, ax: Axes | None = None) -> Axes:
 
 @house_look
 def plot_lift_errors(result: LiftUncertainty, ax: Axes | None = None) -> Axes:
-    """Intervals of the first lift: of what was measured, over mismatches, of both; and what to measure again first.
+    """Intervals of the first lift: of what was measured, over mismatches, of all that is left out, of both; and what to measure again first.
 
     Parameters
     ----------
@@ -62,7 +62,8 @@ def plot_lift_errors(result: LiftUncertainty, ax: Axes | None = None) -> Axes:
     lift = result.first_wheel_lift_grade_deg
     rows = (
         ("both", result.together_deg),
-        ("how the axles share the pull", result.mismatch_deg),
+        ("what the model leaves out", result.left_out_deg),
+        ("of it how the axles share the pull", result.mismatch_deg),
         ("what was measured", result.measured_deg),
     )
     for place, (_, (low, high)) in enumerate(rows):

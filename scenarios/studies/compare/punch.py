@@ -14,6 +14,7 @@ from noseload.studies.climb.sweep import GRADE_STEP_DEG
 from noseload.studies.errors.assumed_punch import assumed_in_punch
 from noseload.studies.errors.error_group import ErrorGroup
 from noseload.studies.errors.punch_draws import PUNCH_DRAWS, PunchOdds, odds_of, run_drawn
+from noseload.studies.errors.uncertainty import difference_ends
 from noseload.studies.punch.outcome import FLIPS
 from noseload.studies.punch.punch import PunchResult, punch
 from noseload.studies.result import Result
@@ -26,6 +27,10 @@ if TYPE_CHECKING:
 
 
 SEARCHED = f"the steepest in steps of {GRADE_STEP_DEG:g} deg at which every setup holds the crawl"
+
+
+CREEP_DRAWS = 400
+"""Draws of the interval of a creep beside a punch."""
 
 
 @dataclass(frozen=True)
@@ -262,8 +267,10 @@ def compare_punch(
     options = {"throttle": throttle, "rise_s": rise_s, "start_s": start_s, "duration_s": duration_s}
     options |= {"grade_deg": grade, "creep_speed_mm_per_s": creep_speed_mm_per_s}
     odds = _odds([m.climb.vehicle for m in comparison.members], options, draws if _all_run(members) else 0, seed)
+    spans = _creep_spans(comparison, grade)
     differences = tuple(
-        _difference(comparison, k, members, float(throttle), float(rise_s), odds[k - 1]) for k in range(1, len(members))
+        _difference(comparison, k, members, float(throttle), float(rise_s), odds[k - 1], spans[k - 1])
+        for k in range(1, len(members))
     )
     assumed = assumed_in_punch(
         [m.climb.vehicle for m in comparison.members],
@@ -363,9 +370,21 @@ def _odds(
     return odds_of(run_drawn(group.members, errors, sizes, options), draws, seed)
 
 
-def _difference(comparison, k: int, members, throttle: float, rise_s: float, odds: PunchOdds | None) -> PunchDifference:
+def _creep_spans(comparison: Comparison, grade_deg: float) -> list[tuple[float | None, float | None]]:
+    """95 % ends of the creep's differences at the grade of the punch, N, where the comparison has intervals; None, None else."""
+    sure = comparison.uncertainty
+    if sure is None:
+        return [(None, None)] * (len(comparison.members) - 1)
+    vehicles = [member.climb.vehicle for member in comparison.members]
+    found = difference_ends(vehicles, grade_deg=grade_deg, draws=min(sure.draws, CREEP_DRAWS), seed=sure.seed)
+    return [(ends["front_load_n"][0], ends["front_load_n"][2]) for ends in found]
+
+
+def _difference(
+    comparison, k: int, members, throttle: float, rise_s: float, odds: PunchOdds | None, span
+) -> PunchDifference:
     first, other = members[0], members[k]
-    creep_load, creep_budget, creep_words = _creep_difference(comparison, k, first, other)
+    creep_load, creep_budget, creep_words = _creep_difference(comparison, k, first, other, span)
     runs = first.punch, other.punch
     outcomes = tuple(run.summary["outcome"] if run.success else run.status for run in runs)
     if not all(run.success for run in runs):
@@ -396,7 +415,7 @@ def _difference(comparison, k: int, members, throttle: float, rise_s: float, odd
     )
 
 
-def _creep_difference(comparison, k, first, other):
+def _creep_difference(comparison, k, first, other, span):
     """Front load of creep, its budget, and the verdict at the grade of the punch."""
     a, b = first.creep, other.creep
     solved = None not in (a.front_load_n, b.front_load_n)
@@ -404,5 +423,5 @@ def _creep_difference(comparison, k, first, other):
     budget = {key: b.budget[key] - a.budget[key] for key in budget_parts.keys()} if solved else {}
     old, new = (replace(comparison.members[place], at_grade=creep) for place, creep in ((0, a), (k, b)))
     moved = moved_on_grade(old, new) if solved else {}
-    judged = comparison.thresholds.load(load, a.budget["standing_n"]) if solved else None
+    judged = comparison.thresholds.load(load, a.budget["standing_n"], *span) if solved else None
     return load, budget, say_load(old, new, judged, budget, moved, limits=True)

@@ -34,6 +34,8 @@ LEFT_OUT_KEYS = frozenset(key for entry in PLAIN for key in entry.answered_by)
 """Keys that the table of what is left out speaks for where the file does not give them."""
 SIDE_BY_SIDE = 8000
 """Cases of several members that are solved in one batch; more no longer fit near the processor."""
+NEUTRAL = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0}
+"""Sizes at which nothing is left out, where that is not 0."""
 OTHER_STREAM = 7919
 """Put beside the seed, so that what is left out does not follow the errors of measurement."""
 
@@ -71,8 +73,8 @@ class LeftOutSource:
 
     @property
     def recipe(self) -> str:
-        """How to settle it."""
-        return self.entry.recipe
+        """How to settle it, a sentence."""
+        return self.entry.recipe_sentence
 
 
 def recipe_of(source: ErrorSource | LeftOutSource) -> str:
@@ -216,6 +218,20 @@ class ErrorGroup:
             shares = (generator.permutation(draws) + generator.uniform(size=draws)) / draws
             rows.append(source.part.at(shares))
         return np.array(rows).reshape(len(self.left_out), draws)
+
+    @property
+    def entry_keys(self) -> tuple[str, ...]:
+        """Keys of the entries left out, each once, in order."""
+        return tuple(dict.fromkeys(source.entry.key for source in self.left_out))
+
+    def entries_alone(self) -> np.ndarray:
+        """Sizes with nothing left out, then with each entry alone at its mean, shape (left-out sources, 1 + entries)."""
+        neutral = [NEUTRAL.get(source.part.name, 0.0) for source in self.left_out]
+        rows = [
+            [nothing, *(source.part.mean if source.entry.key == key else nothing for key in self.entry_keys)]
+            for source, nothing in zip(self.left_out, neutral, strict=True)
+        ]
+        return np.array(rows).reshape(len(self.left_out), 1 + len(self.entry_keys))
 
     def slopes(self, member: Member, grade_deg: float):
         """Derivatives of the member's outcomes by every measured error, and the nominal outcomes."""

@@ -94,6 +94,11 @@ class Entry:
     crawl: bool = True
     punch: bool = False
 
+    @property
+    def recipe_sentence(self) -> str:
+        """The recipe as a sentence."""
+        return f"{self.recipe[0].upper()}{self.recipe[1:]}."
+
 
 CONTACT = Entry(
     "contact",
@@ -124,7 +129,7 @@ SPLIT = Entry(
     ("tyre.rolling_radius_share", "tyre.slip_stiffness"),
     ENDS_OF_RANGE,
     "roll each axle alone ten turns under half, standing and double load: the rolling radii give the mismatch",
-    punch=False,
+    punch=True,
 )
 SPRINGS = Entry(
     "springs",
@@ -180,6 +185,7 @@ LEDGES = Entry(
     (),
     ENDS_OF_RANGE,
     "a straight edge along the board, and a sheet of paper under it",
+    punch=True,
 )
 SURGE = Entry(
     "surge",

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.parameters import ENDS, axle_of
+from noseload.studies.climb.split import is_geared
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.levers.survey import one_of
 from noseload.studies.punch.many import punch_many
@@ -56,7 +57,7 @@ def run_drawn(members, errors: np.ndarray, sizes: np.ndarray, options: dict[str,
         doubted, varied = member.doubted(sizes), member.shifted(errors)
         stands = np.flatnonzero(stand_spread(varied, cases, near=member.climb.standing).success)
         changed = with_left_out(varied, doubted)
-        tilt = np.broadcast_to(np.asarray(doubted.get("grade_shift"), dtype=float), (cases,))
+        tilt = np.broadcast_to(np.asarray(doubted.tilt(varied), dtype=float), (cases,))
         standing.append(stands)
         vehicles += [one_of(changed, case) for case in stands]
         grades.append(options["grade_deg"] + np.degrees(tilt[stands]))
@@ -74,7 +75,8 @@ def run_drawn(members, errors: np.ndarray, sizes: np.ndarray, options: dict[str,
 
 
 def with_left_out(vehicle: Vehicle, doubted: Doubted) -> Vehicle:
-    """The vehicle (of arrays) with what a punch can carry: contact ahead of the wheels, rolling resistance, damping, friction."""
+    """The vehicle (of arrays) with what a punch can carry: contact ahead of the wheels, rolling resistance, damping, friction,
+    and axles that roll at different speeds; grip builds up as the file says."""
     axles = {}
     for end in ENDS:
         axle = axle_of(vehicle, end)
@@ -92,14 +94,14 @@ def with_left_out(vehicle: Vehicle, doubted: Doubted) -> Vehicle:
         if "shock_share" in doubted.sizes and shock.friction is None:
             shock = replace(shock, friction=doubted.sizes["shock_share"] * shock_friction(vehicle, end))
         axles[end] = replace(axle, tyre=tyre, shock=shock)
-    return replace(vehicle, **axles)
+    faster = vehicle.drive.front_overdrive * (1.0 + np.asarray(doubted.get("speed_mismatch")))
+    drive = replace(vehicle.drive, front_overdrive=faster) if is_geared(vehicle) else vehicle.drive
+    return replace(vehicle, drive=drive, **axles)
 
 
 def nothing_left_out(group: ErrorGroup, cases: int) -> np.ndarray:
     """Sizes of what is left out at which the model is as it is, shape (left-out sources, cases)."""
-    neutral = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0}
-    column = [neutral.get(source.part.name, 0.0) for source in group.left_out]
-    return np.repeat(np.array(column).reshape(-1, 1), cases, axis=1)
+    return np.repeat(group.entries_alone()[:, :1], cases, axis=1)
 
 
 @dataclass(frozen=True)

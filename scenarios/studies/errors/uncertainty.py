@@ -21,7 +21,8 @@ from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.result import Result
 
-from .error_group import OUTCOMES, ErrorGroup, LeftOutSource, recipe_of
+from .error_group import OUTCOMES, ErrorGroup
+from .improvements import improvements
 from .left_out_numbers import doubted_loads
 
 DRAWS, SEED = 2000, 1
@@ -32,18 +33,6 @@ NORMAL_95 = 1.96
 """Two-sided 95 % point of the normal distribution, in deviations."""
 RIGID_NOTE = "rigid vehicle (level A): squat and pitch, which the file cannot give, are not in them"
 OVERDRIVEN_NOTE = "overdriven axles: the spread is that of the zero-speed limit, about the number calculated"
-
-
-@dataclass(frozen=True)
-class Improvement:
-    """What one measurement contributes, and what halving its error would do."""
-
-    source: str
-    limit: str
-    share: float
-    """Of the variance of the whole, linear propagation."""
-    half_width_if_halved: float
-    recipe: str
 
 
 @dataclass(frozen=True)
@@ -247,6 +236,7 @@ class Sampled:
     def __init__(self, group, member, grade_deg, errors) -> None:
         self.member, self.note, self.creep = member, "", None
         self.steps: dict = {}
+        self.biases: dict = {}
         self.blocks: dict = {}
         self.measured, self.left_out, self.whole, self.alike_left_out, self.alike = (
             dict.fromkeys(OUTCOMES, np.zeros(0)) for _ in range(5)
@@ -266,14 +256,16 @@ class Sampled:
         nothing, alike = np.zeros_like(errors), member.with_states_of(group.members[0], sizes)
         middles = np.array([source.part.mean for source in group.left_out])[:, None]
         steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
-        still = np.zeros((len(errors), left))
+        alone = group.entries_alone()
+        still = np.zeros((len(errors), max(left, alone.shape[1])))
         blocks = {
             "left_out": (nothing, sizes) if apart else None,
             "whole": (errors, sizes),
             "alike_left_out": (nothing, alike) if self.stands_apart and apart else None,
             "alike": (errors, alike) if self.stands_apart else None,
-            "up": (still, middles + steps),
-            "down": (still, middles - steps),
+            "up": (still[:, :left], middles + steps),
+            "down": (still[:, :left], middles - steps),
+            "alone": (still[:, : alone.shape[1]], alone),
         }
         self.blocks = {name: pair for name, pair in blocks.items() if pair is not None}
         drawn, sized = (np.hstack(list(part)) for part in zip(*self.blocks.values(), strict=True))
@@ -285,6 +277,8 @@ class Sampled:
         for name, values in whole.items():
             parts = dict(zip(self.blocks, np.split(values, ends), strict=True))
             self.steps[name] = 0.5 * (parts.pop("up") - parts.pop("down"))
+            alone = parts.pop("alone")
+            self.biases[name] = np.nan_to_num(alone[1:] - alone[0])
             for block, samples in parts.items():
                 getattr(self, block)[name] = samples
 
@@ -302,6 +296,7 @@ def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float):
             getattr(one.values, name),
             getattr(one.slopes, name),
             one.steps[name],
+            one.biases[name],
             (one.measured[name], one.left_out[name], one.whole[name]),
         )
         for name in OUTCOMES
@@ -331,6 +326,7 @@ def _difference(group, first: Sampled, one, name: str, *, alike: bool = False) -
         None if None in pair else pair[0] - pair[1],
         None if any(s is None for s in slopes) else slopes[0] - slopes[1],
         steps,
+        one.biases[name] - first.biases[name],
         samples,
     )
 
@@ -347,7 +343,12 @@ def _of_one_state(one: Sampled, first: Sampled, steps: np.ndarray) -> np.ndarray
 
 
 def _interval(
-    group: ErrorGroup, value, slopes, steps: np.ndarray, samples: tuple[np.ndarray, np.ndarray, np.ndarray]
+    group: ErrorGroup,
+    value,
+    slopes,
+    steps: np.ndarray,
+    biases: np.ndarray,
+    samples: tuple[np.ndarray, np.ndarray, np.ndarray],
 ) -> Interval:
     measured, left_out, whole = samples
     good = whole[np.isfinite(whole)]
@@ -360,29 +361,8 @@ def _interval(
         return Interval(float(value), ends.low, ends.high, half, None, failed, **apart)
     parts = np.concatenate([slopes * np.array([s.deviation for s in group.sources]), steps]) ** 2
     total = float(parts.sum())
-    better = improvements(group, parts, total, half)
+    better = improvements(group, parts, biases, half)
     return Interval(float(value), ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
-
-
-def improvements(group: ErrorGroup, parts: np.ndarray, total: float, half: float, count: int = 5):
-    """The largest contributions to a variance `total` of `parts` (all sources,), for an interval of half-width `half`.
-
-    The numbers of one entry of what is left out count as one.
-    """
-    if total <= 0.0:
-        return ()
-    joined: dict = {}
-    for part, source in zip(parts, group.all_sources, strict=True):
-        key = (source.entry.key, source.setup) if isinstance(source, LeftOutSource) else source
-        joined[key] = (source, joined.get(key, (source, 0.0))[1] + float(part))
-    found = []
-    for source, part in sorted(joined.values(), key=lambda item: -item[1])[:count]:
-        share = part / total
-        if share < 0.005:
-            break
-        halved = half * sqrt(1.0 - 0.75 * share)
-        found.append(Improvement(source.name, source.limit_words, share, halved, recipe_of(source)))
-    return tuple(found)
 
 
 def difference_interval(

@@ -9,11 +9,15 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.errors import MissingDataError, ModelError
+from noseload.model.units import grams_of_force
+from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.result import Result
 
-from .error_group import ErrorGroup
+from .error_group import NEUTRAL, ErrorGroup
+from .improvements import improvements
+from .left_out import open_entries
 from .punch_draws import NUMBERS, PUNCH_DRAWS, nothing_left_out, run_drawn
-from .uncertainty import NORMAL_95, SEED, Ends, Interval, improvements, intervals_document
+from .uncertainty import NORMAL_95, SEED, Ends, Interval, intervals_document
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
@@ -21,6 +25,8 @@ if TYPE_CHECKING:
 
 
 PERCENTILES = (2.5, 97.5)
+STATED_DRAWS = 200
+"""Draws of what a punch cannot carry, in a crawl."""
 APART = 2
 """Either part alone is told from every second draw."""
 BAND_STEP_S = 0.005
@@ -91,10 +97,21 @@ class PunchUncertainty(Result):
     sources: tuple
     """Every error: name and limit in words."""
     time_s: np.ndarray = field(repr=False)
-    note: str = (
-        "splines, play and give, springs and tyres of another law are not among what is drawn for a punch: the equations of "
-        "motion have no numbers for them"
-    )
+    stated: tuple = ()
+    """What a punch has no numbers for, in words."""
+    stated_n: tuple | None = None
+    """95 % ends of what that moves the front load by in a steady crawl at the grade, N; None where there is none."""
+
+    @property
+    def note(self) -> str:
+        """What is not drawn, and what it is worth in a crawl."""
+        if not self.stated:
+            return ""
+        worth = ""
+        if self.stated_n is not None:
+            low, high = (grams_of_force(end) for end in self.stated_n)
+            worth = f"; in a steady crawl at {self.grade_deg:g} deg that moves {self.setups[0].setup} by {low:+.0f} to {high:+.0f} g (95 %)"
+        return f"not drawn for a punch, whose equations have no number for it: {'; '.join(self.stated)}{worth}"
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -106,6 +123,8 @@ class PunchUncertainty(Result):
             "setups": [s.to_dict() for s in self.setups],
             "band_time_s": self.time_s.tolist(),
             "errors": [{"name": name, "limit": limit} for name, limit in self.sources],
+            "not_drawn": list(self.stated),
+            "not_drawn_crawl_n": None if self.stated_n is None else list(self.stated_n),
             "note": self.note,
         }
 
@@ -173,7 +192,32 @@ def punch_uncertainty(
     found = _runs(group, errors, sizes, options)
     results = tuple(_setup(group, runs, found[0]) for runs in found)
     sources = tuple((source.name, source.limit_words) for source in group.all_sources)
-    return PunchUncertainty(float(grade_deg), results, draws, seed, sources, np.asarray(found[0].times))
+    stated, worth = stated_in_crawl(vehicles[0], grade_deg, seed)
+    return PunchUncertainty(float(grade_deg), results, draws, seed, sources, np.asarray(found[0].times), stated, worth)
+
+
+def stated_in_crawl(vehicle, grade_deg, seed=SEED, draws=STATED_DRAWS):
+    """What a punch cannot carry: its words, and 95 % ends of what it moves the front load by in a steady crawl, N.
+
+    Returns
+    -------
+    stated : tuple of str
+    ends : (float, float) or None
+        None where nothing is left, or where there is no crawl at that grade.
+    """
+    stated = tuple(entry.words for entry in open_entries(vehicle) if not entry.punch)
+    group = ErrorGroup([vehicle])
+    member, sizes = group.members[0], group.draw_left_out(draws, seed)
+    row = member.climb.row(grade_deg)
+    if not stated or row.front_load_n is None:
+        return stated, None
+    for k, source in enumerate(group.left_out):
+        if source.entry.punch:
+            sizes[k] = NEUTRAL.get(source.part.name, 0.0)
+    errors, creep = np.zeros((len(group.sources), draws)), CreepSlopes(member.climb, grade_deg)
+    loads = group.sample_whole([member], [creep], grade_deg, [errors], [member.doubted(sizes)])[0]["front_load_n"]
+    ends = Ends.of(loads - row.front_load_n)
+    return stated, None if ends.low is None else (ends.low, ends.high)
 
 
 def _runs(group, errors, sizes, options):
@@ -195,6 +239,7 @@ def _runs(group, errors, sizes, options):
         (-deviations, measured[1]),
         (np.zeros((sources, left)), middles + steps),
         (np.zeros((sources, left)), middles - steps),
+        (np.zeros((sources, len(group.entry_keys))), group.entries_alone()[:, 1:]),
     ]
     all_errors, all_sizes = (np.hstack(list(part)) for part in zip(*columns, strict=True))
     ends = np.cumsum([part.shape[1] for part, _ in columns])[:-1]
@@ -247,7 +292,7 @@ def _setup(group, runs, first):
 
 def _interval(group, parts):
     """Interval of numbers in the blocks of `_Runs`."""
-    own, whole, measured, left_out, up, down, left_up, left_down = parts
+    own, whole, measured, left_out, up, down, left_up, left_down, alone = parts
     good = whole[np.isfinite(whole)]
     failed, value = int(whole.size - good.size), float(own[0]) if np.isfinite(own[0]) else None
     apart = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
@@ -259,5 +304,5 @@ def _interval(group, parts):
     if not np.isfinite(steps).all():
         return Interval(value, ends.low, ends.high, half, None, failed, **apart)
     total = float(steps.sum())
-    better = improvements(group, steps, total, half)
+    better = improvements(group, steps, np.nan_to_num(alone - own[0]), half)
     return Interval(value, ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
