@@ -269,7 +269,8 @@ def _notes(ax: Axes, y) -> None:
 
 def _grid(ax: Axes, grid, x: float, y, width: float):
     ax.text(x, y, grid.title, fontsize=8.5, weight="bold", va="center")
-    ax.text(x + width, y, f"noseload {grid.command}", fontsize=6.5, color=FAINT, ha="right", va="center")
+    command = f"noseload {grid.command}" if grid.command else ""
+    ax.text(x + width, y, command, fontsize=6.5, color=FAINT, ha="right", va="center")
     top, cell = y - 3.5, width / len(grid.columns)
     height = 5.5 + GRID_ROW * len(grid.rows)
     ax.add_patch(Rectangle((x, top - 5.5), width, 5.5, fc="#eef1f3", ec="none"))
