@@ -52,7 +52,7 @@ def estimates_table(estimates: tuple) -> str:
             else " to ".join(rounded(end, estimate.standard_error)[0] for end in (estimate.low, estimate.high))
         )
         rows.append((estimate.meaning, str(estimate), span, estimate.origin))
-    return table(("quantity", "value ± standard error", "95 % interval", "origin"), rows, align="<>>>")
+    return table(("quantity", "value +- standard error", "95 % interval", "origin"), rows, align="<>>>")
 
 
 def lines_text(lines: Any) -> str:
