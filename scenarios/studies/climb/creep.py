@@ -81,8 +81,8 @@ class Climb:
 
         return trace(self.equilibrium, self.level, direction, stop, region=self._region)
 
-    def _region(self, point: CurvePoint) -> tuple:
-        """Which coils are loose and which of them have reached the droop stop."""
+    def _region(self, point: CurvePoint) -> tuple[float, ...]:
+        """How far coils are from loose, and such shocks from their droop stop, m."""
         return coil_region(self.standing.values, self._outputs(point)[4:6])
 
     def path(self, grade: float) -> Curve:
