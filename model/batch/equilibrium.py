@@ -63,7 +63,7 @@ class VehicleBatch:
     wheelbases: np.ndarray
 
     @classmethod
-    def of(cls, values, starts: np.ndarray, wheelbases) -> VehicleBatch:
+    def of(cls, values: VehicleNumbers | list, starts: np.ndarray, wheelbases) -> VehicleBatch:
         """From `VehicleNumbers` (one a case, or one of arrays), starts and wheelbases."""
         rows = parameter_rows(values)
         starts = np.asarray(starts, dtype=float)
@@ -114,7 +114,7 @@ class VehicleBatch:
         """Numbers of one case at rest, floats."""
         return VehicleNumbers.from_names({name: float(self[name][case]) for name in STATIC_PARAMETERS})
 
-    def with_values(self, changes) -> VehicleBatch:
+    def with_values(self, changes: dict) -> VehicleBatch:
         """A copy with kernel parameters replaced: scalars or arrays (cases,) by name."""
         rows = self.parameters.copy()
         for name, value in changes.items():

@@ -52,12 +52,12 @@ def wheel_centre(axle, x: float | np.ndarray, z: float | np.ndarray, theta: floa
     return x + across * cosine + up * sine, z - across * sine + up * cosine
 
 
-def wheel_heights(values: VehicleNumbers, axles: np.ndarray | list[float]):
+def wheel_heights(values: VehicleNumbers, axles: np.ndarray | list[float]) -> tuple:
     """Heights of the wheel centres (rear, front) above the slope, m, from x, z, theta of rear and front axle (6, ...)."""
     return tuple(wheel_centre(values.axle(end), *axles[k : k + 3])[1] for end, k in zip(ENDS, (0, 3), strict=True))
 
 
-def solved_pose(values: VehicleNumbers, coordinates) -> Pose:
+def solved_pose(values: VehicleNumbers, coordinates: np.ndarray) -> Pose:
     """Places of all parts.
 
     Parameters

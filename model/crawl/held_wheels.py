@@ -96,7 +96,7 @@ class HeldWheels:
         residual[N], jacobian[N, : N + 1] = self._front_law(state)
         return residual, jacobian
 
-    def _add_traction(self, state, residual, jacobian) -> None:
+    def _add_traction(self, state: np.ndarray, residual, jacobian) -> None:
         """X on the front contact, -X at the rear wheel centre, and what X takes off the rear couple."""
         pull = state[FRONT_TRACTION]
         (rear, rear_slope), (front, front_slope) = (self._centre_height(state, end) for end in ENDS)
@@ -129,7 +129,7 @@ class HeldWheels:
         sine, cosine = np.sin(state[k + 2]), np.cos(state[k + 2])
         return state[k + 1] - x * sine + z * cosine, -x * cosine - z * sine
 
-    def centre_heights(self, state: np.ndarray):
+    def centre_heights(self, state: np.ndarray) -> tuple:
         """Heights of both wheel centres (rear, front), m."""
         return tuple(float(self._centre_height(state, end)[0]) for end in ENDS)
 
@@ -152,7 +152,7 @@ class HeldWheels:
         slopes[:N] = -grip * by_state
         return state[FRONT_TRACTION] - grip * load, slopes
 
-    def _front_load(self, state):
+    def _front_load(self, state: np.ndarray):
         height, slope = self._centre_height(state, "front")
         stiffness = self.values.front.tyre_stiffness
         by_state = np.zeros(N)
@@ -174,7 +174,7 @@ class HeldWheels:
     def _wheelbase(self, state: np.ndarray) -> float:
         return self._centre_x(state, "front")[0] - self._centre_x(state, "rear")[0]
 
-    def _slide_slopes(self, state):
+    def _slide_slopes(self, state: np.ndarray):
         slopes = np.zeros(N + 1)
         radius = self._rolling_radius()
         slopes[7] = radius - self._centre_x(state, "front")[1]
@@ -182,11 +182,11 @@ class HeldWheels:
         slopes[5], slopes[2] = -1.0, 1.0
         return slopes
 
-    def slide_rate(self, state, tangent):
+    def slide_rate(self, state: np.ndarray, tangent):
         """Slide per unit of arclength at a state along a scaled tangent, m."""
         return float(self._slide_slopes(state) @ (tangent[: N + 1] * self.scales))
 
-    def grip_left(self, state, sense: float):
+    def grip_left(self, state: np.ndarray, sense: float):
         """Grip of the front tyres less what they carry, N, in one sense (+1 forward, -1 back)."""
         return float(self.values.front.grip * self._front_load(state)[0] - sense * state[FRONT_TRACTION])
 

@@ -77,7 +77,7 @@ class SteadyMotion:
             free_travel=self.free_travel,
         )
 
-    def _unknowns(self, state: np.ndarray):
+    def _unknowns(self, state: np.ndarray) -> tuple:
         y = state.tolist()
         return (*y[:12], self.spin_speed, y[12]) if self.free_travel else (*y, self.travel_speed)
 

@@ -80,7 +80,7 @@ def _known(vehicle: Vehicle, change: Change, name: str):
     return found
 
 
-def _apply_part(vehicle: Vehicle, change: Change, amount: float, *, fresh: bool):
+def _apply_part(vehicle: Vehicle, change: Change, amount: float, *, fresh: bool) -> tuple:
     """The vehicle with one change made, how its links are then, and the ride heights it asks for (None: none)."""
     numbers, changed = change.numbers, vehicle
     rigid = vehicle.level == "A"
@@ -147,7 +147,7 @@ def join(mass: float, centre: tuple[float, float], inertia: float, added: float,
 
 
 def _join_in_space(
-    mass: float, centre: tuple[float, float], side_offset: float, inertias, added: float, place, left: float
+    mass: float, centre: tuple[float, float], side_offset: float, inertias: tuple, added: float, place, left: float
 ):
     """y of the centre of gravity, roll and yaw inertia of a body with a point mass joined; None stays None."""
     total = mass + added

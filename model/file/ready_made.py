@@ -51,7 +51,7 @@ class ReadyMade(NamedTuple):
 
 
 def _battery(name: str, words: str, forward: float, up: float) -> ReadyMade:
-    def make(vehicle):
+    def make(vehicle: Vehicle) -> dict | None:
         x, z = (1e3 * number for number in vehicle.body.centre_of_gravity)
         place = {"from": "body", "from_mm": [x, z], "to": "body", "to_mm": [x + forward, z + up]}
         return {"move_g": BATTERY_G, **place} if vehicle.body.mass > 2e-3 * BATTERY_G else None
@@ -59,7 +59,7 @@ def _battery(name: str, words: str, forward: float, up: float) -> ReadyMade:
     return ReadyMade(f"battery_{name}", f"battery ({BATTERY_G:g} g) {BATTERY_MM:g} mm {words}", make)
 
 
-def _always(name: str, label: str, lines, links: bool = True) -> ReadyMade:
+def _always(name: str, label: str, lines: dict, links: bool = True) -> ReadyMade:
     return ReadyMade(name, label, lambda vehicle: lines, links)
 
 

@@ -203,7 +203,7 @@ def _given(document, dotted: str) -> float | list[int] | None:
     return value
 
 
-def _is_value(value, kind: str) -> bool:
+def _is_value(value: float | list | None, kind: str) -> bool:
     numbers = value if kind == "point" else [value]
     return (
         isinstance(numbers, list)

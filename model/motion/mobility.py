@@ -59,7 +59,7 @@ class Inertia:
         return self.rear if end == "rear" else self.front
 
 
-def motion_parameters(vehicle: Vehicle, free_lengths) -> VehicleNumbers:
+def motion_parameters(vehicle: Vehicle, free_lengths: tuple) -> VehicleNumbers:
     """Numbers of a moving vehicle, SI.
 
     Parameters
@@ -90,7 +90,7 @@ def add_inertia(values: VehicleNumbers, vehicle: Vehicle) -> VehicleNumbers:
     return replace(values, inertia=Inertia(rear, front, upper, vehicle.drive.drag_brake_torque))
 
 
-def inertia_block(axles) -> np.ndarray:
+def inertia_block(axles: list | tuple) -> np.ndarray:
     """Mass matrix of housings and spins without gears, kg m2, shape (4, 4); `axles` rear and front."""
     block = np.zeros((4, 4))
     for k, axle in enumerate(axles):

@@ -271,7 +271,7 @@ def state_scales(weight: float, wheelbase: float, values: VehicleNumbers) -> np.
 
 
 def observe_states(
-    parameters: tuple[float, ...], grade, states: np.ndarray, controls: np.ndarray
+    parameters: tuple[float, ...], grade: float | np.ndarray, states: np.ndarray, controls: np.ndarray
 ) -> dict[str, np.ndarray]:
     """`VehicleMotion.observe` for given kernel parameters; rows (n) of `parameters` and `grade` may be arrays."""
     states = np.ascontiguousarray(states)

@@ -87,7 +87,7 @@ def shaft_of(vehicle: Vehicle, end: str) -> Shaft:
     return Shaft(chassis, tuple(p - c for p, c in zip(outer, centre, strict=True)), ratio)
 
 
-def shafts_of(vehicle: Vehicle):
+def shafts_of(vehicle: Vehicle) -> tuple:
     """Both shafts, rear and front."""
     return tuple(shaft_of(vehicle, end) for end in ENDS)
 

@@ -137,12 +137,12 @@ class Neglected:
     rest: Rest
 
     @classmethod
-    def of(cls, batch: VehicleBatch, shafts, left) -> Neglected:
+    def of(cls, batch: VehicleBatch, shafts: tuple, left) -> Neglected:
         """With the standing poses of the batch."""
         return cls(batch, shafts, left, Rest.of(batch))
 
     @classmethod
-    def joined(cls, parts) -> Neglected:
+    def joined(cls, parts: list) -> Neglected:
         """Several batches side by side."""
         counts = [part.batch.cases for part in parts]
         return cls(

@@ -30,7 +30,7 @@ def motion_slopes(
     matrix: np.ndarray,
     grip: float,
     brake: float,
-    blocks,
+    blocks: tuple,
     gravity: tuple[float, float, float],
 ) -> np.ndarray:
     """Derivatives (21, 39) of accelerations of coordinates, spins and motor by coordinates and speeds.

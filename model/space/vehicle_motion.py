@@ -104,7 +104,7 @@ class SpaceMotion:
 
     # inputs ------------------------------------------------------------------------------
 
-    def corners(self):
+    def corners(self) -> tuple:
         """Times at which an input has a corner or a jump, s, in order."""
         programs = (self.throttle, self.grip_factor, self.brake_torque)
         return tuple(sorted({t for program in programs for t in program.corners()}))

@@ -145,7 +145,7 @@ def _rank_wheels(options: Namespace, vehicle: Vehicle) -> int:
     return 0
 
 
-def _wheel_text(vehicle, result, top: float) -> str:
+def _wheel_text(vehicle: Vehicle, result, top: float) -> str:
     from noseload.studies.wheels.words import wheel_words
 
     rows = [

@@ -27,7 +27,7 @@ def add_into(parser: Parser) -> None:
     )
 
 
-def bounding_vehicle(named, into):
+def bounding_vehicle(named, into: str | None):
     """The vehicle whose file bounds what its readings can be: the named one, else the one written into where it reads."""
     from noseload.model.file.reader import load_vehicle
 
@@ -41,7 +41,7 @@ def bounding_vehicle(named, into):
         return None
 
 
-def estimates_table(estimates):
+def estimates_table(estimates: tuple) -> str:
     """Aligned table of estimates with 95 % intervals."""
     rows = []
     for estimate in estimates:
@@ -54,7 +54,7 @@ def estimates_table(estimates):
     return table(("quantity", "value ± standard error", "95 % interval", "origin"), rows, align="<>>>")
 
 
-def lines_text(lines) -> str:
+def lines_text(lines: dict) -> str:
     """Lines as they stand in a vehicle file: tables and keys."""
     by_table: dict[str, list[str]] = {}
     for dotted, value in lines.items():
@@ -137,7 +137,7 @@ def result_text(result: Measurement | Weighing, heading: str, *, lines, into: st
     return "\n".join(parts)
 
 
-def _first(estimates):
+def _first(estimates: tuple) -> str:
     """What was found, in one sentence: the first numbers with their 95 % intervals."""
     told = []
     for estimate in estimates[:2]:
@@ -179,7 +179,7 @@ def demo_readings(name: str) -> str:
     return str(Path(__file__).parents[2] / "demo" / "readings" / name)
 
 
-def residual_rows(result: Measurement | Weighing):
+def residual_rows(result: Measurement | Weighing) -> list:
     """Rows for --csv: every reading beside its fit."""
     rows = []
     for trace in result.traces:

@@ -209,7 +209,7 @@ def _assumed(vehicle: Vehicle, result: PunchResult, programs: dict[str, Any]) ->
     )
 
 
-def _uncertainty(vehicle, options, programs):
+def _uncertainty(vehicle: Vehicle, options, programs):
     """Intervals of the punch; a setup is also held against the vehicle it changes, with the same draws."""
     from noseload.studies.errors.uncertainty_punch import punch_uncertainty
 

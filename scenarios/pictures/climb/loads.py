@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from noseload.model.crawl.budget_parts import Part
     from noseload.pictures.style import NotebookFigure
     from noseload.studies.climb.sweep import Sweep
+    from noseload.studies.thresholds import Thresholds
 
 
 LIMIT_MARKS = (("grip_grade_deg", "grip", "v"), ("torque_grade_deg", "torque", "s"), ("fold_grade_deg", "fold", "D"))
@@ -133,7 +134,7 @@ def _name_budget(ax: Axes, sweep: Sweep, parts: dict[str, np.ndarray], rigid: np
 
 
 @house_look
-def plot_difference(sweeps, thresholds, ax=None, *, names: bool = True):
+def plot_difference(sweeps: list[Sweep], thresholds: Thresholds, ax: Axes | None = None, *, names: bool = True) -> Axes:
     """Front load of each sweep less that of the first, with what can be measured and noticed.
 
     Parameters
@@ -187,7 +188,7 @@ def plot_difference(sweeps, thresholds, ax=None, *, names: bool = True):
 
 
 @house_look
-def draw_sweeps(sweeps: list[Sweep], band=None) -> NotebookFigure:
+def draw_sweeps(sweeps: list[Sweep], band: tuple | None = None) -> NotebookFigure:
     """Figure of one sweep (loads and budget) or of several (loads alone).
 
     `band`: grades and 95 % limits of the front load of the first, to shade behind its curve, and the

@@ -133,7 +133,7 @@ def _mark_lifts(ax, answer):
 
 
 @house_look
-def plot_twist(answer, ax=None):
+def plot_twist(answer, ax: Axes | None = None):
     """Left-right difference of the front wheels over grade, split by where it comes from.
 
     Parameters

@@ -7,6 +7,7 @@ as they happen to have each its own.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import product
 from typing import TYPE_CHECKING, Any
@@ -48,7 +49,7 @@ class FrictionLimits:
         return np.array([*self.shocks, *self.shafts])
 
 
-def friction_limits(vehicle, *, shocks: bool = True, shafts: bool = True):
+def friction_limits(vehicle: Vehicle, *, shocks: bool = True, shafts: bool = True):
     """Limits of a vehicle: what its file says, else the gap of ride heights and the stated splines.
 
     Parameters
@@ -206,7 +207,9 @@ def driven_up_shares(climb, state):
     return np.where(longer > 0.0, -1.0, 1.0)[None]
 
 
-def friction_sets(vehicles, *, grade_deg: float, shocks: bool = True, shafts: bool = True, climbs=None):
+def friction_sets(
+    vehicles: Sequence[Vehicle], *, grade_deg: float, shocks: bool = True, shafts: bool = True, climbs=None
+):
     """What friction leaves open for setups at a grade.
 
     Parameters

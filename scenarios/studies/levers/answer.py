@@ -50,7 +50,7 @@ def judged_gain(result: Rank, item: WholeChange) -> Judgement | None:
     return judged.in_unit(unit * GAIN.get(by, 1.0))
 
 
-def unit_of(by) -> str:
+def unit_of(by: str) -> str:
     """Unit in which a gain is told."""
     return "g" if by in LOADS else "ms" if by.endswith("_s") else "deg"
 

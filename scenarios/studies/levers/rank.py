@@ -184,7 +184,7 @@ def _check(vehicle: Vehicle, parts: str, by: str, names: tuple[str, ...]):
         raise ModelError(f"by = {by!r} is none of {', '.join(names)}; use one of them")
 
 
-def _candidates(vehicle, climb, by_parameter, parts):
+def _candidates(vehicle: Vehicle, climb: Climb, by_parameter: Outcomes, parts: str):
     """Every lever with its exact creep effects."""
     fitted = parts == "fitted"
     quantities = [
@@ -193,7 +193,7 @@ def _candidates(vehicle, climb, by_parameter, parts):
     varied = (vary_file if fitted else vary_parts)(vehicle, quantities)
     slopes = _chain(climb, varied, len(quantities), by_parameter, nested=not fitted)
 
-    def maker(quantity: Quantity):
+    def maker(quantity: Quantity) -> Callable:
         def make(sign):
             shift = {quantity.id: sign * quantity.step * quantity.factor}
             return shift_file(vehicle, shift) if fitted else as_setup(vehicle, shift_vehicle(vehicle, shift))
@@ -216,12 +216,12 @@ def _candidates(vehicle, climb, by_parameter, parts):
     return found
 
 
-def _is_jump(quantity: Quantity, climb: Climb):
+def _is_jump(quantity: Quantity, climb: Climb) -> bool:
     """Gears at exactly one speed are another law of traction: there is no slope there."""
     return quantity.key == "drive.front_overdrive" and not climb.overdriven
 
 
-def _chain(climb: Climb, varied: Vehicle, count: int, by_parameter: Outcomes, *, nested: bool):
+def _chain(climb: Climb, varied: Vehicle, count: int, by_parameter: Outcomes, *, nested: bool) -> Outcomes:
     standing = climb.standing
     if nested:
         # The varied vehicle is a setup of this one, standing where this one stands.
@@ -229,7 +229,7 @@ def _chain(climb: Climb, varied: Vehicle, count: int, by_parameter: Outcomes, *,
     return chained(by_parameter, standing_slopes(standing, varied, count).parameters)
 
 
-def _with_punch(vehicle, own, candidates, wholes, made, grade_deg, many):
+def _with_punch(vehicle: Vehicle, own, candidates, wholes, made, grade_deg, many):
     """Base of the punch; outcomes, levers and whole changes with those of the punch, limits of the changes searched anew."""
     solved = [changed for _, changed in (*wholes, *made) if changed is not None]
     pairs = [item.pair() for item in candidates]

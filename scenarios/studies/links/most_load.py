@@ -33,6 +33,8 @@ from .extremes import BuildingLimits, Extreme, MostLoad
 
 if TYPE_CHECKING:
     from noseload.model.batch.equilibrium import VehicleBatch
+    from noseload.solvers.batch.polish import Polished
+    from noseload.solvers.batch.search import SearchResult
 
 
 GRADE_STEP = 0.3
@@ -111,11 +113,11 @@ def most_front_load(
     found, ends, total, refused = {}, {}, 0, 0
     for part, (name, sign) in enumerate((("most", 1.0), ("least", -1.0))):
 
-        def report(generation, part=part) -> None:
+        def report(generation: int, part: float | np.ndarray = part) -> None:
             if progress is not None:
                 progress((part + generation / generations) / 2.0)
 
-        def value(points, sign=sign):
+        def value(points: np.ndarray, sign: float | np.ndarray = sign):
             loads = candidates.front_loads(points)
             return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
 
@@ -152,7 +154,7 @@ def most_front_load(
     )
 
 
-def _polished(value, result, start, reach, confirm):
+def _polished(value, result: SearchResult, start: np.ndarray, reach, confirm: Callable) -> Polished:
     """The best places of a search, far enough from each other, climbed on from."""
     kept = [0, *(k for k in apart(result.points, 3 * STARTS, APART_MM)[1:] if confirm(result.points[:, k]))][:STARTS]
     return polish(
@@ -168,7 +170,7 @@ def _polished(value, result, start, reach, confirm):
     )
 
 
-def _points(numbers):
+def _points(numbers: np.ndarray) -> dict:
     """Link ends by file key from the 16 numbers of the search, mm."""
     return {key: [float(numbers[2 * i]), float(numbers[2 * i + 1])] for i, key in enumerate(POINTS)}
 
@@ -195,7 +197,7 @@ def _punched(present, points, loads, grade_deg: float, throttle: float):
     return values
 
 
-def _punched_alone(vehicle, grade_deg: float, throttle: float):
+def _punched_alone(vehicle: Vehicle, grade_deg: float, throttle: float):
     """Smallest front load (N) and airborne time (s) of one accurate punch; not a number where it does not run."""
     try:
         run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, sample_s=0.01, outcome=False)
@@ -204,7 +206,7 @@ def _punched_alone(vehicle, grade_deg: float, throttle: float):
     return (run.summary["front_load_min_n"], run.summary["front_airborne_s"]) if run.success else (np.nan, np.nan)
 
 
-def _climbs(present, numbers, grade_deg: float) -> bool:
+def _climbs(present: Vehicle, numbers: np.ndarray, grade_deg: float) -> bool:
     """Whether the candidate's own climb from level gets there stably, or tips over on the way."""
     try:
         row = Climb(as_built(present, _points(numbers))).row(grade_deg)
@@ -213,7 +215,7 @@ def _climbs(present, numbers, grade_deg: float) -> bool:
     return bool(row.stable) or row.status == "beyond_tip_over"
 
 
-def _extreme(name: str, vehicle, points, grade_deg: float, throttle: float):
+def _extreme(name: str, vehicle: Vehicle, points: dict[str, list[float]], grade_deg: float, throttle: float) -> Extreme:
     climb = Climb(vehicle)
     row = climb.row(grade_deg)
     limits = climb.limits

@@ -36,6 +36,7 @@ from .measurement import (
 from .motor_slip import KNOWN_TO, SLIP_SETTINGS, slip_delay
 
 if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
     from noseload.solvers.statistics.propagation import Propagated
 
 
@@ -184,7 +185,7 @@ def fit_motor(readings: Readings) -> Measurement:
     )
 
 
-def _slip_delay(settings, air, ground, full, values, free):
+def _slip_delay(settings, air, ground, full: float, values: VehicleNumbers, free):
     """What slip adds to the time constant on the ground, with the drag that the final speeds tell."""
     first = drive_from_run_up(values[0] / full, values[1], values[3], values[4], values[5], free)[0]
     drag = max(rolling_resistance_torque(first * full, values[0], values[2]), 0.0)
@@ -193,7 +194,7 @@ def _slip_delay(settings, air, ground, full, values, free):
     )
 
 
-def _slip_note(settings, delay, values):
+def _slip_note(settings, delay, values: VehicleNumbers):
     if delay == 0.0:
         return []
     low = 100.0 * delay / (values[3] - values[1])

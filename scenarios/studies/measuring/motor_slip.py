@@ -77,7 +77,7 @@ def slip_delay(
     return delay
 
 
-def _constant_of(time, travel, speed, constant, rise):
+def _constant_of(time: float | np.ndarray, travel, speed, constant, rise: float):
     """Time constant that the law without slip finds in a travel; None where it finds none."""
 
     def predict(p):

@@ -1,7 +1,9 @@
 """Throttle, grip and drag brake of many punches: programs by case, as the batch motion and as a single punch take them."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -9,6 +11,10 @@ from noseload.model.batch.motion import BatchProgram, Controls
 from noseload.model.motion.programs import Program
 
 from .programs import THROTTLE_PROGRAMS, after_hold, drag_brake, named_throttle
+
+if TYPE_CHECKING:
+    from noseload.studies.punch.many import PunchesOptions
+
 
 STARTS = ("creep", "brake")
 FULL_GRIP = Program.constant(1.0, "grip program")
@@ -69,7 +75,7 @@ class PunchInputs:
         """Grip factor at the start, (cases,)."""
         return np.array([float(p.at(0.0)) for p in self.grip_program])
 
-    def names(self):
+    def names(self) -> dict[str, np.ndarray]:
         """Names of the programs and starts, for a document."""
         return {"program": _named(self.program), "grip_program": _named(self.grip_program), "start": self.start}
 
@@ -82,7 +88,14 @@ class PunchInputs:
             "hold_s": self.hold_s,
         }
 
-    def controls(self, cases, options, holding, brake_held, brake_full):
+    def controls(
+        self,
+        cases: np.ndarray,
+        options: PunchesOptions,
+        holding: np.ndarray,
+        brake_held: np.ndarray,
+        brake_full: np.ndarray,
+    ) -> Controls:
         """Inputs of some of the cases as the batch motion takes them.
 
         Parameters
@@ -135,7 +148,7 @@ class PunchInputs:
         )
 
 
-def _named(programs):
+def _named(programs: np.ndarray) -> np.ndarray:
     return np.array([p.name if isinstance(p, Program) else p for p in programs], dtype=object)
 
 

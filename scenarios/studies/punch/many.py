@@ -250,7 +250,9 @@ def punch_many(
     return share_out(run_cases, _empty(options), _ARRAYS, (fleet, which, options), executor, progress)
 
 
-def run_cases(fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, progress=None) -> PunchMany:
+def run_cases(
+    fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, progress: Callable | None = None
+) -> PunchMany:
     """Run the cases here: `which` vehicle of the fleet each is, and its options; a plain function for executors."""
     result = _empty(options)
     starts, stands = _starts(fleet, which, options)
@@ -393,7 +395,7 @@ def prepare_those_that_stand(vehicles: list[Vehicle]) -> tuple[VehicleBatch, np.
 
 def batch_options(
     vehicles,
-    numbers,
+    numbers: tuple,
     programs: tuple[np.ndarray, np.ndarray, np.ndarray],
     flags: tuple[np.ndarray, np.ndarray],
     hold_s,

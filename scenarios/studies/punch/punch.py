@@ -306,8 +306,8 @@ def _sampled(motion: VehicleMotion, run: Trajectory, times: np.ndarray) -> tuple
 def _finish(
     identity: tuple[str, str, PunchOptions],
     standing: Standing,
-    begin,
-    motion,
+    begin: SteadyStart,
+    motion: VehicleMotion,
     run: Trajectory,
     settings: TransientOptions,
     wanted: bool,
@@ -356,7 +356,7 @@ def _finish(
     )
 
 
-def _budget(standing: Standing, motion: VehicleMotion, states: np.ndarray, seen: dict[str, np.ndarray]):
+def _budget(standing: Standing, motion: VehicleMotion, states: np.ndarray, seen: dict[str, np.ndarray]) -> dict:
     return load_budget(
         motion.values,
         motion.weight,
@@ -368,7 +368,7 @@ def _budget(standing: Standing, motion: VehicleMotion, states: np.ndarray, seen:
     )
 
 
-def _at(standing: Standing, motion: VehicleMotion, run: Trajectory, time) -> dict[str, Any]:
+def _at(standing: Standing, motion: VehicleMotion, run: Trajectory, time: float | np.ndarray) -> dict[str, Any]:
     """Front load and its budget at one moment, s."""
     times = np.array([time])
     states, _, _ = _sampled(motion, run, times)

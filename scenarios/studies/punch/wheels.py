@@ -316,7 +316,12 @@ def _sampled(motion: SpaceMotion, run: Trajectory, times: np.ndarray) -> tuple[n
 
 
 def _finish(
-    empty: WheelsPunch, climb: SpaceClimb, motion, run, settings: TransientOptions, wanted: bool
+    empty: WheelsPunch,
+    climb: SpaceClimb,
+    motion: SpaceMotion,
+    run: Trajectory,
+    settings: TransientOptions,
+    wanted: bool,
 ) -> WheelsPunch:
     options = empty.options
     count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
@@ -356,7 +361,7 @@ def _finish(
     )
 
 
-def _at(motion: SpaceMotion, run: Trajectory, time: float, reference) -> dict[str, Any]:
+def _at(motion: SpaceMotion, run: Trajectory, time: float, reference: tuple) -> dict[str, Any]:
     """Wheel loads of the front axle and their budgets at one moment, s."""
     times = np.array([time])
     states, _, _ = _sampled(motion, run, times)

@@ -204,7 +204,7 @@ def punch_wheels_many(
 
 
 def run_wheel_cases(
-    place: Place, fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, progress=None
+    place: Place, fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, progress: Callable | None = None
 ) -> WheelsMany:
     """Run the cases here; a plain function for executors."""
     result = _empty(options, place)
@@ -280,7 +280,7 @@ def _start(climb: SpaceClimb, grade_deg: float, grip: float, held: bool, options
         return SpaceStart("failed", str(trouble), radians(grade_deg), None, None, 0.0, None, None)
 
 
-def _run_block(place: Place, starts, cases: np.ndarray, options: PunchesOptions, result: WheelsMany) -> None:
+def _run_block(place: Place, starts: list, cases: np.ndarray, options: PunchesOptions, result: WheelsMany) -> None:
     fleet = SpaceFleet([begin.numbers for begin in starts])
     throttles = np.array([begin.throttle for begin in starts])
     brakes = np.array([begin.brake_torque for begin in starts])
@@ -354,7 +354,7 @@ def _run_singly(place, vehicle, case, options, result: WheelsMany) -> None:
         trace[: one.time_s.size, case] = one.traces[key]
 
 
-def _decide_singly(place, vehicle, case: int, options, result) -> None:
+def _decide_singly(place, vehicle: Vehicle, case: int, options, result) -> None:
     """Outcome of one case by an accurate run."""
     one = _one(place, vehicle, case, options)
     if one is None:
