@@ -25,7 +25,7 @@ from noseload.studies.thresholds import Thresholds
 from .candidates import Candidate, effects_of, ordered, sort_out
 from .rank_punch import PUNCH_OUTCOMES, punch_outcomes
 from .results import PARTS, Rank
-from .rigid import rank_rigid, usual_grade
+from .rigid import rank_rigid, usual_grade, usual_outcome
 from .whole import (
     as_outcomes,
     best_first,
@@ -61,7 +61,7 @@ def rank(
     *,
     grade_deg: float | None = None,
     parts: str = "fitted",
-    by: str = "tip_over_grade_deg",
+    by: str | None = None,
     punch: bool = False,
     punch_grade_deg: float | None = None,
     thresholds: Thresholds | None = None,
@@ -80,8 +80,8 @@ def rank(
     parts : {'fitted', 'kept'}
         'fitted': each number as if the file said so: links made to fit, springs set to the measured stand.
         'kept': the parts stay, so a moved link end turns the housing and a stiffer spring lifts the body.
-    by : str
-        Outcome that ranks.
+    by : str, optional
+        Outcome that ranks: the tip-over, or the front load where the vehicle slides or stalls before it tips.
     punch : bool
         Also the outcomes of a full-throttle punch (`rank_punch.PUNCH_OUTCOMES`), by differences in batches.
     punch_grade_deg : float, optional
@@ -113,8 +113,9 @@ def rank(
     if vehicle.level == "A":
         return rank_rigid(vehicle, grade_deg, by, punch=punch, thresholds=thresholds, intervals=intervals)
     names = (*OUTCOMES, *(PUNCH_OUTCOMES if punch else ()))
-    _check(vehicle, parts, by, names)
     climb = Climb(vehicle)
+    by = by or usual_outcome(climb.uphill_limits)
+    _check(vehicle, parts, by, names)
     grade = usual_grade(climb.uphill_limits.first_grade_deg) if grade_deg is None else float(grade_deg)
     creep = CreepSlopes(climb, grade)
     values, by_parameter = creep.values(), creep.by_parameter()

@@ -45,6 +45,8 @@ SMALLEST_MM, GAIN_N = 0.1, 2e-3
 """Nobody places a bolt better; a round that gains less than 0.2 g halves the step."""
 CREEP_SEARCH, PUNCH_SEARCH = (160, 30), (32, 8)
 """Population and generations by default."""
+LONGEST, SETTLED = 400, (40, 3e-3)
+"""Generations of a search that is polished, and when it ends before: forty of them together gain less than 0.3 g."""
 QUICK: dict[str, Any] = {"tolerance": 1e-8, "polish": False, "max_evaluations": 16}
 """Solver options for a candidate; the found vehicles are solved again by the path of their own climb."""
 
@@ -72,13 +74,14 @@ def most_front_load(
     limits : BuildingLimits, optional
     seed : int
     population, generations : int, optional
-        Of the differential evolution, once for the most and once for the least; default 160 and 30, in a punch 32 and 8.
+        Of the differential evolution, once for the most and once for the least; default 160 and 30, in a punch 32 and 8;
+        polished and without a number of generations: until forty of them gain less than 0.3 g, 400 at most.
     throttle : float or None
         The found vehicles are also punched to this throttle; None: not.
     in_punch : bool
         Search for the smallest front load during the punch instead; where the front leaves the ground, for the time it is off it.
     polished : bool
-        Climb on from the best places found, until no step gains (in a crawl).
+        Search until it settles, and climb on from the best places found until no step gains (in a crawl).
     progress : callable, optional
         Called with the share done, 0..1.
 
@@ -94,7 +97,9 @@ def most_front_load(
         No candidate at all is allowed.
     """
     population = population or (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[0]
-    generations = (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[1] if generations is None else generations
+    to_the_end = polished and not in_punch and generations is None
+    if generations is None:
+        generations = LONGEST if to_the_end else (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[1]
     if in_punch and throttle is None:
         raise ModelError("a search in a punch needs a throttle, such as 1")
     present = as_built(vehicle)
@@ -131,6 +136,7 @@ def most_front_load(
             start=start,
             confirm=lambda point: _climbs(present, point, grade_deg),
             progress=report,
+            settled=SETTLED if to_the_end else None,
         )
         total, refused = total + result.evaluations, refused + result.refused
         best = result.points[:, 0]

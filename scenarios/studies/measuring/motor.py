@@ -388,7 +388,7 @@ def _throttle_misfit(groups: list[RunUp], air: RunUp, ground: RunUp, full: float
         )
         constant, error = rounded(group.fit.value("constant"), group.fit.standard_error("constant"))
         notes.append(
-            f"throttle {group.throttle:g}, {group.surface}: time constant {constant} ± {error} s beside "
+            f"throttle {group.throttle:g}, {group.surface}: time constant {constant} +- {error} s beside "
             f"{reference.value('constant'):.3f} s at {full:g}; a linear motor would have the same"
         )
     return estimates, notes
@@ -403,7 +403,7 @@ def _motor_warnings(
         if RISE in group.fit.names:
             warnings.append(
                 f"films of {group.surface} at throttle {group.throttle:g}: the throttle rose over "
-                f"{group.fit.value(RISE):.3f} ± {group.fit.standard_error(RISE):.3f} s (soft start of the speed controller): "
+                f"{group.fit.value(RISE):.3f} +- {group.fit.standard_error(RISE):.3f} s (soft start of the speed controller): "
                 "allowed for; without it the stall torque would come out too high and the rotor far too heavy"
             )
     grip = readings.settings["grip_coefficient"]

@@ -242,7 +242,7 @@ def _fit(
     open_names = [e.name for e in quantities if fit.standard_error(e.name) > e.largest_error]
     if open_names:
         sizes = ", ".join(
-            f"{name} only to ± {fit.standard_error(name):.2g} (limit {quantity(name).largest_error:g})"
+            f"{name} only to +- {fit.standard_error(name):.2g} (limit {quantity(name).largest_error:g})"
             for name in open_names
         )
         raise UndeterminedError(
