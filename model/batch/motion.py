@@ -224,9 +224,9 @@ class BatchMotion:
         pitch = -state[2]
         return np.where(np.abs(pitch) >= FLIP_PITCH, np.where(pitch > 0.0, 1, 2), 0), pitch
 
-    def stand(self, down: np.ndarray):
+    def stand(self, down: np.ndarray) -> np.ndarray:
         """Which cases stand, from what of the watched is down, (2, cases)."""
-        return down.all(axis=0)
+        return np.asarray(down.all(axis=0))
 
     @property
     def slip_speeds(self) -> np.ndarray:

@@ -105,7 +105,7 @@ class CreepEquilibrium:
         free = np.linalg.svd(links)[2][len(links) :]
         return -free @ jacobian[1:9, :8] @ free.T
 
-    def coupler_signs(self, state: np.ndarray):
+    def coupler_signs(self, state: np.ndarray) -> list:
         """Sign of lower link x axle coupler at each end: it tells the assembly branch."""
         signs = []
         for end, k in (("rear", 2), ("front", 5)):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import cos, sin
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -38,14 +38,14 @@ class Pose:
     radii: dict
 
 
-def place(coordinates: np.ndarray, body, x: float, z: float):
+def place(coordinates: np.ndarray, body: str, x: float, z: float) -> tuple:
     """Incline coordinates of a point fixed in a body at local (x, z), m."""
     k = BODY_ROWS[body]
     bx, bz, theta = (float(v) for v in coordinates[k : k + 3])
     return bx + x * cos(theta) + z * sin(theta), bz - x * sin(theta) + z * cos(theta)
 
 
-def wheel_centre(axle, x: float | np.ndarray, z: float | np.ndarray, theta: float | np.ndarray):
+def wheel_centre(axle: Any, x: float | np.ndarray, z: float | np.ndarray, theta: float | np.ndarray) -> tuple:
     """Incline coordinates (x, z) of a wheel centre, m, any shape: it is a point of the axle body at (x, z, theta)."""
     sine, cosine = np.sin(theta), np.cos(theta)
     across, up = axle.wheel_centre_x, axle.wheel_centre_z

@@ -163,7 +163,7 @@ def ready_made_changes(vehicle: Vehicle) -> list[Change]:
     return [change for change in found if change is not None]
 
 
-def _read_change(name: str, content, faults: list) -> Change:
+def _read_change(name: str, content: Any, faults: list) -> Change:
     path = f"changes.{name}"
     change = Change(name)
     if "ready_made" in content:
@@ -262,7 +262,7 @@ def _read_ends(full: str, value: list[float] | dict[str, Any], change: Change, f
                 change.lefts[end] = 1e-3 * shift[1]
 
 
-def _flat(table, prefix: str = "") -> dict:
+def _flat(table: Mapping, prefix: str = "") -> dict:
     flat: dict = {}
     for name, value in table.items():
         flat |= _flat(value, f"{prefix}{name}.") if isinstance(value, Mapping) else {f"{prefix}{name}": value}

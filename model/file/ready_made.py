@@ -64,7 +64,7 @@ def _always(name: str, label: str, lines: dict, links: bool = True) -> ReadyMade
 
 
 def _strap(axle: str) -> ReadyMade:
-    def make(vehicle) -> dict[str, float] | None:
+    def make(vehicle: Vehicle) -> dict[str, float] | None:
         droop = 1e3 * axle_of(vehicle, axle).shock.droop_travel
         return {f"{axle}_strap_mm": droop - DROOP_MM} if droop >= DROOP_MM else None
 

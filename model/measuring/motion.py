@@ -184,9 +184,9 @@ SLIP_STEP = 2.5e-4
 
 
 def slipping_run_up(
-    end, *, stall_torque: float, no_load_speed: float, turning_inertia: float, mass: float, rolling_radius: float, resistance: float, grip, slip_speed: float, slip_ratio,
+    end: float, *, stall_torque: float, no_load_speed: float, turning_inertia: float, mass: float, rolling_radius: float, resistance: float, grip: float, slip_speed: float, slip_ratio: float,
     rise: float=0.0,
-):  # fmt: skip
+) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
     """Wheel travel on the ground after throttle from rest, tyres slipping as the vehicle's own law has it.
 
     Parameters

@@ -54,7 +54,7 @@ class Inertia:
     mobility: tuple
     drag_brake: float
 
-    def axle(self, end: str):
+    def axle(self, end: str) -> AxleInertia:
         """Those of one axle, 'rear' or 'front'."""
         return self.rear if end == "rear" else self.front
 
@@ -107,7 +107,7 @@ def gear_pattern(values: VehicleNumbers) -> np.ndarray:
     return np.eye(4)
 
 
-def mobility(values: VehicleNumbers, axles) -> np.ndarray:
+def mobility(values: VehicleNumbers, axles: list | tuple) -> np.ndarray:
     """Accelerations per unit of generalised force on (housings, spins), gears included, shape (4, 4)."""
     pattern = gear_pattern(values)
     return pattern @ np.linalg.solve(pattern.T @ inertia_block(axles) @ pattern, pattern.T)
@@ -138,7 +138,7 @@ def kinetic_energy(values: VehicleNumbers, speeds: np.ndarray) -> np.ndarray:
 
 def potential_energy(
     values: VehicleNumbers, coordinates: np.ndarray, shock_lengths: np.ndarray, tyre_depths: np.ndarray, grade: float
-):
+) -> float | np.ndarray:
     """Energy of position, shock springs, stops and tyres, J.
 
     Parameters

@@ -151,7 +151,7 @@ _SHOCK_BOXES = tuple(
 
 _SPRING_COLUMNS = ("compression_mm", "scale_g loading", "unloading")
 
-PAGES_B = (
+PAGES_B: tuple[Page, ...] = (
     Page(
         level="B",
         title="Link and shock ends",

@@ -5,7 +5,7 @@ Every number is one of the result, every word follows from its sign, so that tes
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.documents import outcome_words
 from noseload.model.units import grams_of_force
@@ -145,7 +145,7 @@ def _figure(share: float, which: str, plus: str, minus: str, what: str) -> str:
     )
 
 
-def survey_sentence(document) -> str:
+def survey_sentence(document: dict) -> str:
     """'Half of 1000 random vehicles tip over by 0.49 deg earlier or more; one that gains would be noticed in 0.0 %.'"""
     found = document["tip_over_change_deg"]
     if not found["vehicles"]:
@@ -159,7 +159,7 @@ def survey_sentence(document) -> str:
     )
 
 
-def most_load_sentence(result) -> str:
+def most_load_sentence(result: Any) -> str:
     """'Links can give the front axle 257 to 393 g at 45 deg; it has 300 g.'"""
     ends = [
         None if end.front_load_n is None else grams_of_force(end.front_load_n) for end in (result.least, result.most)
