@@ -270,10 +270,6 @@ FORBIDDEN = {
 }
 
 
-PICTURE = re.compile(r'"image/png": "[^"]*"')
-"""Pixels of a notebook as letters, in which any short word turns up by chance."""
-
-
 @cache
 def texts():
     """Name and content of every text file that is under version control, or lies here, whichever is known."""
@@ -286,8 +282,9 @@ def texts():
         ]
         for path in (Path(folder, name) for name in names if name not in skipped):
             if path.suffix in suffixes and path != Path(__file__).resolve():
-                content = path.read_text(encoding="utf-8", errors="ignore")
-                found[path.relative_to(ROOT)] = PICTURE.sub("", content) if path.suffix == ".ipynb" else content
+                text = path.read_text(encoding="utf-8", errors="ignore")
+                # A picture's letters come by chance and mention nothing.
+                found[path.relative_to(ROOT)] = re.sub(r'"image/png": "[^"]*"', "", text)
     return found
 
 

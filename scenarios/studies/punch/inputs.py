@@ -33,16 +33,21 @@ class PunchInputs:
         'creep' or 'brake'.
     hold_s : float
         Of a blip.
+    release_s : float or None
+        When drag brakes that hold a start let go, in place of the throttle's first rise.
     """
 
     program: np.ndarray
     grip_program: np.ndarray
     start: np.ndarray
     hold_s: float
+    release_s: float | None = None
 
     def of(self, cases: np.ndarray):
         """Inputs of some of the cases."""
-        return PunchInputs(self.program[cases], self.grip_program[cases], self.start[cases], self.hold_s)
+        return PunchInputs(
+            self.program[cases], self.grip_program[cases], self.start[cases], self.hold_s, self.release_s
+        )
 
     def faults(self) -> list[str]:
         """What makes no sense, in words."""
@@ -63,6 +68,10 @@ class PunchInputs:
             found.append(f"start[{wrong[0]}] = {self.start[wrong[0]]!r}: must be 'creep' or 'brake'")
         if not 0.0 <= self.hold_s < float("inf"):
             found.append(f"hold_s = {self.hold_s:g} s: must not be negative")
+        if self.release_s is not None and not self.braked.any():
+            found.append(f"release_s = {self.release_s:g} s: only a start on the drag brake has a brake to let go")
+        elif self.release_s is not None and not 0.0 <= self.release_s < float("inf"):
+            found.append(f"release_s = {self.release_s:g} s: must not be negative")
         return found
 
     @property
@@ -86,6 +95,7 @@ class PunchInputs:
             "grip_program": self.grip_program[case],
             "start": str(self.start[case]),
             "hold_s": self.hold_s,
+            "release_s": self.release_s if self.braked[case] else None,
         }
 
     def controls(
@@ -133,6 +143,7 @@ class PunchInputs:
             full,
             start_s=float(options.start_s[case]),
             rise_s=float(options.rise_s[case]),
+            release_s=self.release_s,
         )
 
     def _throttle(self, program, options, case: int, holding):

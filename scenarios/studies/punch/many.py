@@ -183,6 +183,7 @@ def punch_many(
     hold_s: float = 0.1,
     grip_program: Any = None,
     start: str | Sequence[str] = "creep",
+    release_s: float | None = None,
     outcome: ArrayLike = False,
     stop_at_lift: ArrayLike = False,
     singly_below: int = 0,
@@ -210,6 +211,8 @@ def punch_many(
         Factor on every grip coefficient over time; None: full grip.
     start : str or list of str (cases,)
         'creep', or 'brake': as for `punch`.
+    release_s : float, optional
+        When drag brakes that hold a start let go, as for `punch`.
     outcome : bool or array_like of bool (cases,)
         Run on, up to 5 s, until the outcome is decided.
     stop_at_lift : bool or array_like of bool (cases,)
@@ -243,7 +246,7 @@ def punch_many(
         "largest_step_s": float(largest_step_s),
     }
     flags = np.asarray(outcome, dtype=bool), np.asarray(stop_at_lift, dtype=bool)
-    options, fleet, which = batch_options(vehicles, numbers, programs, flags, float(hold_s), settings)
+    options, fleet, which = batch_options(vehicles, numbers, programs, flags, (float(hold_s), release_s), settings)
     options = replace(options, singly=which.size < singly_below)
     if executor is None:
         return run_cases(fleet, which, options, progress)
@@ -362,7 +365,7 @@ def holding_throttles(vehicles: Sequence[Vehicle], *, grade_deg: ArrayLike) -> n
     off = np.zeros(1, dtype=bool)
     programs = listed(None, "ramp"), listed(None, FULL_GRIP), listed("creep", "creep")
     options, fleet, which = batch_options(
-        vehicles, (grade_deg, 1.0, 0.0, 0.0, 1.0), programs, (off, off), 0.1, settings
+        vehicles, (grade_deg, 1.0, 0.0, 0.0, 1.0), programs, (off, off), (0.1, None), settings
     )
     starts, stands = _starts(fleet, which, options)
     found = np.where((starts.held & starts.solved)[starts.pick] & stands[which], starts.throttles[starts.pick], np.nan)
@@ -394,12 +397,7 @@ def prepare_those_that_stand(vehicles: list[Vehicle]) -> tuple[VehicleBatch, np.
 
 
 def batch_options(
-    vehicles,
-    numbers: tuple,
-    programs: tuple[np.ndarray, np.ndarray, np.ndarray],
-    flags: tuple[np.ndarray, np.ndarray],
-    hold_s,
-    settings,
+    vehicles, numbers: tuple, programs: tuple, flags: tuple, holds: tuple[float, float | None], settings: dict
 ) -> tuple[PunchesOptions, list[Vehicle], np.ndarray]:
     """Options of a batch, the different vehicles, and which of them each case is."""
     given = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
@@ -421,7 +419,7 @@ def batch_options(
         **settings,
         outcome=decided,
         stop_at_lift=lift,
-        inputs=PunchInputs(program, grip, start, hold_s),
+        inputs=PunchInputs(program, grip, start, *holds),
     )
     _check(options)
     fleet = list({id(v): v for v in given}.values())
