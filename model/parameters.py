@@ -43,7 +43,7 @@ def slip_law(tyre: Tyre):
     return SLIP_SPEED_SHARE * scale * CREEP_SPEED, (1.0 - SLIP_SPEED_SHARE) * scale
 
 
-def side_view(point):
+def side_view(point: tuple):
     """(x, z) of a point that may carry a y."""
     return point[0], point[-1]
 
@@ -80,7 +80,7 @@ def axle_of(vehicle: Vehicle, end: str):
     return vehicle.rear if end == "rear" else vehicle.front
 
 
-def rigid_centre_of_gravity(vehicle: Vehicle):
+def rigid_centre_of_gravity(vehicle: Vehicle) -> tuple:
     """Centre of gravity of the whole vehicle in the measured pose.
 
     Returns
@@ -105,7 +105,7 @@ def wheel_height(axle: Axle):
     return axle.tyre.radius if axle.tyre.radius is not None else axle.tyre.loaded_radius
 
 
-def free_radius(vehicle, end: str):
+def free_radius(vehicle: Vehicle, end: str):
     """Free tyre radius, m: given, or the loaded radius plus the standing deflection of that axle."""
     axle = axle_of(vehicle, end)
     if axle.tyre.radius is not None:
@@ -156,7 +156,7 @@ def _same_ends(first: Rod, second: Rod) -> bool:
     return all(a is b if a is None or b is None else is_same(a, b) for a, b in pairs)
 
 
-def drive_flags(drive: Drive):
+def drive_flags(drive: Drive) -> dict:
     """Which axles the drive turns, as the numbers the kernels use."""
     both, rear, front = (drive.driven_axles == name for name in ("both", "rear", "front"))
     return {
@@ -223,7 +223,9 @@ def check_links(vehicle: Vehicle):
         )
 
 
-def kernel_parameters(vehicle: Vehicle, free_lengths: list[float] | tuple[float | None, float | None] = (None, None)):
+def kernel_parameters(
+    vehicle: Vehicle, free_lengths: list[float] | tuple[float | None, float | None] = (None, None)
+) -> VehicleNumbers:
     """Numbers of a vehicle that the kernels take, SI.
 
     Parameters

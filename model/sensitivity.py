@@ -45,7 +45,7 @@ def vary_parts(vehicle: Vehicle, quantities: list[Quantity]) -> Vehicle:
     return as_setup(vehicle, shift_vehicle(vehicle, _unit_shifts(quantities)))
 
 
-def as_setup(vehicle: Vehicle, changed: Vehicle, *, setup: str | None = None):
+def as_setup(vehicle: Vehicle, changed: Vehicle, *, setup: str | None = None) -> Vehicle:
     """`changed` as a setup of `vehicle`, on its links and springs; called `setup` if given."""
     return replace(
         changed,

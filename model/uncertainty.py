@@ -102,7 +102,7 @@ def read_uncertainty(table: object, faults: list[Finding]) -> dict[str, float]:
     return limits
 
 
-def _flat(table, prefix: str = ""):
+def _flat(table, prefix: str = "") -> dict:
     flat: dict = {}
     for name, value in table.items():
         inner = isinstance(value, Mapping)

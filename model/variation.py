@@ -213,7 +213,7 @@ def _nothing(_key: str) -> float:
     return 0.0
 
 
-def _weighed_body(vehicle: Vehicle, axles, wheelbase, get: Callable):
+def _weighed_body(vehicle: Vehicle, axles: dict, wheelbase: float | np.ndarray, get: Callable) -> tuple:
     """Mass and centre (x, z, y) of the body of a weighed vehicle: see `noseload.model.file.build`."""
     given = vehicle.document["weighed"]
     corners = {key: 1e-3 * given[name] + get(key) for key in CORNERS if (name := key.partition(".")[2]) in given}
@@ -312,6 +312,6 @@ def _track_key(document: dict[str, Any], end: str):
     return own if _lookup(document, own) is not None else "track_width_mm"
 
 
-def shift_point(point, dx, dz: float | np.ndarray, dy: float = 0.0):
+def shift_point(point: tuple, dx: float | np.ndarray | complex, dz: float | np.ndarray, dy: float = 0.0):
     """A point (x, y, z) moved, m; one whose y is not known moves in the side view alone."""
     return point[0] + dx, _plus(point[1], dy), point[-1] + dz

@@ -196,7 +196,7 @@ def write_csv(path: str, rows):
     write_whole(path, csv_text(rows))
 
 
-def table(header: Sequence[str], rows, *, align: str | None = None):
+def table(header: Sequence[str], rows: list, *, align: str | None = None) -> str:
     """Aligned text: `header` and `rows` of strings; numbers to the right, first column to the left."""
     cells = [list(header), *[list(row) for row in rows]]
     widths = [max(len(row[k]) for row in cells) for k in range(len(header))]

@@ -279,6 +279,7 @@ class MechanismMotion:
         spins = np.ones(n - self.n_coordinates)
         self.scales = np.concatenate((place, place / duration, spins / duration, [1.0]))
         self.error_weights = np.append(np.ones(self.size - 1), 0.0)
+        self.watched = np.zeros((0, self.size))
         self._system = np.zeros((n + m + n_gears, n + m + n_gears))
         self._system[:n, :n] = mechanism.mass_matrix
         self._system[n + m :, :n] = mechanism.gearing

@@ -10,6 +10,7 @@ class Toy:
         self.function, self.size, self.coordinate_count = function, size, coordinate_count
         self.state_names = tuple(f"component {k}" for k in range(size))
         self.scales, self.error_weights = np.ones(size), np.ones(size)
+        self.watched = np.zeros((0, size))
         self._switches, self._corners, self._stiff, self._drift = switches, corners, stiff, drift
         self.switch_names = tuple(names for _, names, _ in switches)
         self.terminal = tuple(ends for _, _, ends in switches)

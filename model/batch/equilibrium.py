@@ -5,6 +5,7 @@ The unknowns and equations are those of `noseload.model.crawl.equilibrium`.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -63,7 +64,9 @@ class VehicleBatch:
     wheelbases: np.ndarray
 
     @classmethod
-    def of(cls, values, starts: np.ndarray, wheelbases) -> VehicleBatch:
+    def of(
+        cls, values: VehicleNumbers | list, starts: np.ndarray, wheelbases: np.ndarray | Sequence[float]
+    ) -> VehicleBatch:
         """From `VehicleNumbers` (one a case, or one of arrays), starts and wheelbases."""
         rows = parameter_rows(values)
         starts = np.asarray(starts, dtype=float)
@@ -114,7 +117,7 @@ class VehicleBatch:
         """Numbers of one case at rest, floats."""
         return VehicleNumbers.from_names({name: float(self[name][case]) for name in STATIC_PARAMETERS})
 
-    def with_values(self, changes) -> VehicleBatch:
+    def with_values(self, changes: dict) -> VehicleBatch:
         """A copy with kernel parameters replaced: scalars or arrays (cases,) by name."""
         rows = self.parameters.copy()
         for name, value in changes.items():
@@ -188,7 +191,7 @@ def _creep_pattern() -> np.ndarray:
     return written[N:].reshape(N, N + 1)
 
 
-def coupler_signs(vehicles: VehicleBatch, states: np.ndarray):
+def coupler_signs(vehicles: VehicleBatch, states: np.ndarray) -> np.ndarray:
     """Area of the triangle lower link x axle coupler, m2, shape (2, cases); its sign tells the branch."""
     sine, cosine = np.sin(states[1]), np.cos(states[1])
     signs = []

@@ -70,7 +70,7 @@ def kernel_rows(parameters: np.ndarray) -> list[np.ndarray]:
     return [row[:1].copy() if same else row for row, same in zip(parameters, equal, strict=True)]
 
 
-def written_rows(name: str, arguments) -> np.ndarray:
+def written_rows(name: str, arguments: tuple) -> np.ndarray:
     """Which output rows a kernel writes at all (the others are always zero), shape (rows,).
 
     `arguments` : arrays of one case each, lists of rows of shape (1,).

@@ -103,7 +103,7 @@ class Controls:
 
     @classmethod
     def of(
-        cls, throttle, grip_factor: BatchProgram | None = None, brake_torque: BatchProgram | None = None
+        cls, throttle: BatchProgram, grip_factor: BatchProgram | None = None, brake_torque: BatchProgram | None = None
     ) -> Controls:
         """With full grip and no brake unless given."""
         return cls(throttle, grip_factor or BatchProgram([0.0], [1.0]), brake_torque or BatchProgram([0.0], [0.0]))
@@ -184,7 +184,7 @@ class BatchMotion:
             self._soften(out[_FIRST["slopes"]][2], state, out, inputs[2])
         return Stage(out, self)
 
-    def _soften(self, slope, state: np.ndarray, rates: np.ndarray, brake: np.ndarray) -> None:
+    def _soften(self, slope: np.ndarray, state: np.ndarray, rates: np.ndarray, brake: np.ndarray) -> None:
         """Take the brake's slope from its torque to zero, where wheels are brought to a stand, in place.
 
         Away from standstill the law is flat, and a step that knows nothing of its steep middle jumps to and fro over
@@ -224,9 +224,9 @@ class BatchMotion:
         pitch = -state[2]
         return np.where(np.abs(pitch) >= FLIP_PITCH, np.where(pitch > 0.0, 1, 2), 0), pitch
 
-    def stand(self, down: np.ndarray):
+    def stand(self, down: np.ndarray) -> np.ndarray:
         """Which cases stand, from what of the watched is down, (2, cases)."""
-        return down.all(axis=0)
+        return np.asarray(down.all(axis=0))
 
     @property
     def slip_speeds(self) -> np.ndarray:

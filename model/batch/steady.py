@@ -149,7 +149,7 @@ class BatchSteady:
         geared = v["geared"] != 0.0
         return np.where(geared, rear + v["spin_ratio"] * front, v["rear_motor"] * rear + v["front_motor"] * front)
 
-    def throttle(self, states: np.ndarray, tractions: np.ndarray, couples: np.ndarray):
+    def throttle(self, states: np.ndarray, tractions: np.ndarray, couples: np.ndarray) -> np.ndarray:
         """Throttle (cases,) that holds steady states; arguments as `torque`."""
         v = self.creep.vehicles
         return self.torque(states, tractions, couples) / v["stall_torque"] + self.speeds(states)[0] / v["no_load_speed"]

@@ -105,7 +105,7 @@ class CreepEquilibrium:
         free = np.linalg.svd(links)[2][len(links) :]
         return -free @ jacobian[1:9, :8] @ free.T
 
-    def coupler_signs(self, state: np.ndarray):
+    def coupler_signs(self, state: np.ndarray) -> list:
         """Sign of lower link x axle coupler at each end: it tells the assembly branch."""
         signs = []
         for end, k in (("rear", 2), ("front", 5)):
@@ -121,12 +121,12 @@ class CreepEquilibrium:
         stop = _rotated(state[k + 2], *v.axle(end).point(f"{link}_axle"))
         return (start[0], start[1] + state[0]), (stop[0] + state[k], stop[1] + state[k + 1])
 
-    def use_branch_of(self, state: np.ndarray):
+    def use_branch_of(self, state: np.ndarray) -> CreepEquilibrium:
         """Remember the assembly branch of a known good pose."""
         self._branch = self.coupler_signs(state)
         return self
 
-    def take_branch_of(self, other: CreepEquilibrium):
+    def take_branch_of(self, other: CreepEquilibrium) -> CreepEquilibrium:
         """Take over the branch another equilibrium of the same vehicle remembers."""
         self._branch = other._branch
         return self
@@ -158,7 +158,7 @@ def _rotated(theta: float, x: float, z: float) -> tuple[float, float]:
     return x * cos(theta) + z * sin(theta), -x * sin(theta) + z * cos(theta)
 
 
-def resting_pose(vehicle: Vehicle, values: VehicleNumbers):
+def resting_pose(vehicle: Vehicle, values: VehicleNumbers) -> np.ndarray:
     """Start for the standing solve: the measured pose sunk rigidly into the tyres, shape (13, ...)."""
     x, z = vehicle.body.centre_of_gravity
     weight, wheelbase = vehicle_scales(vehicle)
@@ -260,6 +260,6 @@ class StandingEquilibrium:
         return self.creep.accept(state[:N], 0.0)
 
 
-def vehicle_scales(vehicle: Vehicle):
+def vehicle_scales(vehicle: Vehicle) -> tuple:
     """Weight (N) and wheelbase (m), which make equations comparable."""
     return vehicle.mass * STANDARD_GRAVITY, vehicle.wheelbase

@@ -35,7 +35,7 @@ def shock_push(values: VehicleNumbers, end: str, length: float) -> float:
     return axle.spring_rate * (short if axle.spring_held else max(0.0, short)) + axle.stop_stiffness * (under - over)
 
 
-def _toward(start, end, size: float) -> tuple[float, float]:
+def _toward(start: tuple, end: tuple, size: float) -> tuple[float, float]:
     """Force of a given size at `start`, pointing to `end`."""
     dx, dz = end[0] - start[0], end[1] - start[1]
     length = hypot(dx, dz)

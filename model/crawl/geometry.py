@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import cos, sin
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -38,26 +38,26 @@ class Pose:
     radii: dict
 
 
-def place(coordinates: np.ndarray, body, x: float, z: float):
+def place(coordinates: np.ndarray, body: str, x: float, z: float) -> tuple:
     """Incline coordinates of a point fixed in a body at local (x, z), m."""
     k = BODY_ROWS[body]
     bx, bz, theta = (float(v) for v in coordinates[k : k + 3])
     return bx + x * cos(theta) + z * sin(theta), bz - x * sin(theta) + z * cos(theta)
 
 
-def wheel_centre(axle, x: float | np.ndarray, z: float | np.ndarray, theta: float | np.ndarray):
+def wheel_centre(axle: Any, x: float | np.ndarray, z: float | np.ndarray, theta: float | np.ndarray) -> tuple:
     """Incline coordinates (x, z) of a wheel centre, m, any shape: it is a point of the axle body at (x, z, theta)."""
     sine, cosine = np.sin(theta), np.cos(theta)
     across, up = axle.wheel_centre_x, axle.wheel_centre_z
     return x + across * cosine + up * sine, z - across * sine + up * cosine
 
 
-def wheel_heights(values: VehicleNumbers, axles: np.ndarray | list[float]):
+def wheel_heights(values: VehicleNumbers, axles: np.ndarray | list[float]) -> tuple:
     """Heights of the wheel centres (rear, front) above the slope, m, from x, z, theta of rear and front axle (6, ...)."""
     return tuple(wheel_centre(values.axle(end), *axles[k : k + 3])[1] for end, k in zip(ENDS, (0, 3), strict=True))
 
 
-def solved_pose(values: VehicleNumbers, coordinates) -> Pose:
+def solved_pose(values: VehicleNumbers, coordinates: np.ndarray) -> Pose:
     """Places of all parts.
 
     Parameters

@@ -17,6 +17,8 @@ depends on play and grip. Three laws, one at a time: free (play not yet taken up
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from noseload.model.parameters import AT_REST, ENDS, POSITION
@@ -75,7 +77,7 @@ class HeldWheels:
         self.step_limits = np.append(creep.step_limits, np.inf)
         self._numbers = self.creep.parameters
 
-    def with_law(self, law, *, taken_up: float = 0.0, sense: float = 1.0):
+    def with_law(self, law: Any, *, taken_up: float = 0.0, sense: float = 1.0) -> HeldWheels:
         """The same bench under another law of the front wheels."""
         again = HeldWheels(self.creep, self.standing, law=law, taken_up=taken_up, sense=sense)
         again.ratio = self.ratio
@@ -96,7 +98,7 @@ class HeldWheels:
         residual[N], jacobian[N, : N + 1] = self._front_law(state)
         return residual, jacobian
 
-    def _add_traction(self, state, residual, jacobian) -> None:
+    def _add_traction(self, state: np.ndarray, residual: np.ndarray, jacobian: np.ndarray) -> None:
         """X on the front contact, -X at the rear wheel centre, and what X takes off the rear couple."""
         pull = state[FRONT_TRACTION]
         (rear, rear_slope), (front, front_slope) = (self._centre_height(state, end) for end in ENDS)
@@ -129,7 +131,7 @@ class HeldWheels:
         sine, cosine = np.sin(state[k + 2]), np.cos(state[k + 2])
         return state[k + 1] - x * sine + z * cosine, -x * cosine - z * sine
 
-    def centre_heights(self, state: np.ndarray):
+    def centre_heights(self, state: np.ndarray) -> tuple:
         """Heights of both wheel centres (rear, front), m."""
         return tuple(float(self._centre_height(state, end)[0]) for end in ENDS)
 
@@ -152,7 +154,7 @@ class HeldWheels:
         slopes[:N] = -grip * by_state
         return state[FRONT_TRACTION] - grip * load, slopes
 
-    def _front_load(self, state):
+    def _front_load(self, state: np.ndarray) -> tuple[float, np.ndarray]:
         height, slope = self._centre_height(state, "front")
         stiffness = self.values.front.tyre_stiffness
         by_state = np.zeros(N)
@@ -174,7 +176,7 @@ class HeldWheels:
     def _wheelbase(self, state: np.ndarray) -> float:
         return self._centre_x(state, "front")[0] - self._centre_x(state, "rear")[0]
 
-    def _slide_slopes(self, state):
+    def _slide_slopes(self, state: np.ndarray) -> np.ndarray:
         slopes = np.zeros(N + 1)
         radius = self._rolling_radius()
         slopes[7] = radius - self._centre_x(state, "front")[1]
@@ -182,11 +184,11 @@ class HeldWheels:
         slopes[5], slopes[2] = -1.0, 1.0
         return slopes
 
-    def slide_rate(self, state, tangent):
+    def slide_rate(self, state: np.ndarray, tangent: np.ndarray) -> float:
         """Slide per unit of arclength at a state along a scaled tangent, m."""
         return float(self._slide_slopes(state) @ (tangent[: N + 1] * self.scales))
 
-    def grip_left(self, state, sense: float):
+    def grip_left(self, state: np.ndarray, sense: float) -> float:
         """Grip of the front tyres less what they carry, N, in one sense (+1 forward, -1 back)."""
         return float(self.values.front.grip * self._front_load(state)[0] - sense * state[FRONT_TRACTION])
 
@@ -194,7 +196,7 @@ class HeldWheels:
         """Loads, tractions of the creep law (zero) in N and shock lengths in m (6), and their Jacobian (6, 14)."""
         return self.creep.outputs(state[:N], 0.0, self._at(parameter))
 
-    def accept(self, state: np.ndarray, parameter: float):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """None, or why this pose is not the vehicle's."""
         return self.creep.accept(state[:N], 0.0)
 

@@ -45,7 +45,7 @@ def _arms(
     return wheelbase, bodies
 
 
-def centre_of_gravity(values: VehicleNumbers, coordinates: np.ndarray | list[float]):
+def centre_of_gravity(values: VehicleNumbers, coordinates: np.ndarray | list[float]) -> tuple:
     """Centre of gravity of the whole vehicle as it stands on the slope.
 
     Parameters
@@ -118,7 +118,9 @@ def load_budget(
     return {key: parts[key] for key in budget_parts.keys()}
 
 
-def _dynamic_parts(values: VehicleNumbers, coordinates, accelerations: np.ndarray) -> dict[str, np.ndarray]:
+def _dynamic_parts(
+    values: VehicleNumbers, coordinates: np.ndarray | list[float], accelerations: np.ndarray
+) -> dict[str, np.ndarray]:
     """The parts that a steady climb does not have."""
     wheelbase, bodies = _arms(values, coordinates)
     lengthwise = normal = 0.0

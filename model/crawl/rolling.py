@@ -10,7 +10,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -47,7 +47,7 @@ def wheel_moment(axle: AxleNumbers, load: float, traction: float, height: float,
     return traction * height + contact_offset(axle, traction, height, sense) * load
 
 
-def lever_of(axle, load, height):
+def lever_of(axle: Any, load: float | np.ndarray, height: float | np.ndarray) -> Any:
     """Arm of the traction about the wheel's axis, on which the wheel rolls too, m."""
     return height + axle.contact_give * load
 
@@ -57,12 +57,18 @@ def rolling_radius(axle: AxleNumbers, height: float) -> float:
     return axle.tyre_radius - axle.rolling_share * (axle.tyre_radius - height)
 
 
-def free_drag(axle, load: float, height: float, sense=1.0):
+def free_drag(axle: Any, load: float, height: float, sense: float | np.ndarray = 1.0) -> Any:
     """Traction of wheels that nothing turns, N: just what keeps them rolling against their own resistance."""
     return -sense * axle.rolling_resistance * height * load / lever_of(axle, load, height)
 
 
-def free_spin(axle, load, height, travel, grip_factor=1.0) -> tuple[float | np.ndarray, float | np.ndarray]:
+def free_spin(
+    axle: Any,
+    load: float | np.ndarray,
+    height: float | np.ndarray,
+    travel: float | np.ndarray,
+    grip_factor: float | np.ndarray = 1.0,
+) -> tuple[float | np.ndarray, float | np.ndarray]:
     """Spin of wheels that nothing turns at a travel speed (m/s), and their sense of rolling; rad/s.
 
     Their slip is what the drag needs under the law of motion; the sense is smooth over the slip speed.

@@ -1,13 +1,21 @@
 """Why a vehicle finds no standing pose, in words of its parts: what its springs would have to do."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from noseload.model.parameters import ENDS, axle_of, length_of, measured_shock_length, rigid_centre_of_gravity
 from noseload.model.units import STANDARD_GRAVITY
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
 
 DEEPEST = 0.75
 """Share of its free length by which no spring is pressed together."""
 
 
-def standing_fault(vehicle, free_lengths: tuple[float, float | None]) -> str:
+def standing_fault(vehicle: Vehicle, free_lengths: tuple[float, float | None]) -> str:
     """What is wrong with a vehicle that does not stand, one sentence.
 
     Parameters
@@ -50,7 +58,7 @@ def standing_fault(vehicle, free_lengths: tuple[float, float | None]) -> str:
     )
 
 
-def _lean(shock) -> float:
+def _lean(shock: Any) -> float:
     """Share of the shock's push that lifts: of its own lean, in the measured pose."""
     rise = abs(shock.chassis_end[-1] - shock.axle_end[-1])
     return max(rise / length_of(shock), 0.1)

@@ -77,7 +77,7 @@ class SteadyMotion:
             free_travel=self.free_travel,
         )
 
-    def _unknowns(self, state: np.ndarray):
+    def _unknowns(self, state: np.ndarray) -> tuple:
         y = state.tolist()
         return (*y[:12], self.spin_speed, y[12]) if self.free_travel else (*y, self.travel_speed)
 
@@ -117,11 +117,11 @@ class SteadyMotion:
             values[2 + k] = axle.grip * self.grip_factor * values[k] * tanh(slip / scale)
         return values, None
 
-    def accept(self, state: np.ndarray, parameter: float):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As creep: pose within bounds and on its branch."""
         return self.creep.accept(state, parameter)
 
-    def guess(self, creep_state: np.ndarray, grade: float):
+    def guess(self, creep_state: np.ndarray, grade: float) -> tuple[np.ndarray, float]:
         """Start from a creep state (13): the slip that gives creep's traction at its loads.
 
         Returns
@@ -147,7 +147,7 @@ class SteadyMotion:
             last = (self.travel_speed + atanh(bounded) * (speed + ratio * abs(self.travel_speed))) / arm
         return np.append(creep_state[:12], last), share
 
-    def motion_state(self, state) -> np.ndarray:
+    def motion_state(self, state: np.ndarray) -> np.ndarray:
         """State of `noseload.model.motion.vehicle_motion` (28) in this steady motion; the rear wheel centre starts at x = 0."""
         # The kernels of motion are many: limits of a climb take these equations and not those.
         from noseload.model.motion.vehicle_motion import SIZE

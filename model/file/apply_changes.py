@@ -12,7 +12,7 @@ changed vehicle is a setup of the one it changes: it stands on the same springs 
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.parameters import axle_centre, axle_of, wheel_height
@@ -32,7 +32,7 @@ RIM = 0.75
 """Where a mass in the wheels sits unless said, as a share of the tyre radius."""
 
 
-def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
+def apply_change(vehicle: Vehicle, change: Change, amount: Any = 1.0) -> Vehicle:
     """The vehicle with a change made to it.
 
     Parameters
@@ -73,14 +73,14 @@ def apply_change(vehicle: Vehicle, change: Change, amount=1.0) -> Vehicle:
     )
 
 
-def _known(vehicle: Vehicle, change: Change, name: str):
+def _known(vehicle: Vehicle, change: Change, name: str) -> Change:
     found = ready_made_change(vehicle, name)
     if found is None:
         raise MissingDataError(f"change {change.name}: this vehicle has no part, or no room, for {name}")
     return found
 
 
-def _apply_part(vehicle: Vehicle, change: Change, amount: float, *, fresh: bool):
+def _apply_part(vehicle: Vehicle, change: Change, amount: float, *, fresh: bool) -> tuple:
     """The vehicle with one change made, how its links are then, and the ride heights it asks for (None: none)."""
     numbers, changed = change.numbers, vehicle
     rigid = vehicle.level == "A"
@@ -116,7 +116,7 @@ def _raise_body(vehicle: Vehicle, by: float) -> Vehicle:
     return replace(vehicle, body=replace(vehicle.body, centre_of_gravity=(x, z + by)))
 
 
-def _stiffen(vehicle, numbers: dict[str, float], amount) -> Vehicle:
+def _stiffen(vehicle: Vehicle, numbers: dict[str, float], amount: Any) -> Vehicle:
     """Springs and tyres stiffer or softer by a share."""
     for end in AXLES:
         axle = axle_of(vehicle, end)
@@ -130,7 +130,7 @@ def _stiffen(vehicle, numbers: dict[str, float], amount) -> Vehicle:
     return vehicle
 
 
-def _add(vehicle: Vehicle, change: Change, place: str, point: str, mass: float, radius) -> Vehicle:
+def _add(vehicle: Vehicle, change: Change, place: str, point: str, mass: float, radius: Any) -> Vehicle:
     try:
         left = change.lefts.get(point, 0.0)
         return add_mass(vehicle, change.words[place], change.points.get(point), mass, radius=radius, left=left)
@@ -138,7 +138,7 @@ def _add(vehicle: Vehicle, change: Change, place: str, point: str, mass: float, 
         raise ModelError(f"change {change.name}: {error}") from None
 
 
-def join(mass: float, centre: tuple[float, float], inertia: float, added: float, place):
+def join(mass: float, centre: tuple[float, float], inertia: float, added: float, place: Any) -> tuple:
     """Mass, centre of gravity and inertia of a body with a point mass at `place` joined to it."""
     total = mass + added
     x, z = ((mass * c + added * p) / total for c, p in zip(centre, place, strict=True))
@@ -147,8 +147,8 @@ def join(mass: float, centre: tuple[float, float], inertia: float, added: float,
 
 
 def _join_in_space(
-    mass: float, centre: tuple[float, float], side_offset: float, inertias, added: float, place, left: float
-):
+    mass: float, centre: tuple[float, float], side_offset: float, inertias: tuple, added: float, place: Any, left: float
+) -> tuple:
     """y of the centre of gravity, roll and yaw inertia of a body with a point mass joined; None stays None."""
     total = mass + added
     x, z = (p - c for c, p in zip(centre, place, strict=True))
@@ -160,7 +160,9 @@ def _join_in_space(
     return (mass * side_offset + added * left) / total, roll, yaw
 
 
-def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius: float | None = None, left=0.0) -> Vehicle:
+def add_mass(
+    vehicle: Vehicle, place: str, point: Any, mass: Any, *, radius: float | None = None, left: Any = 0.0
+) -> Vehicle:
     """The vehicle with a point mass, kg, joined to one of its bodies (negative: taken away).
 
     Parameters
@@ -225,7 +227,7 @@ def add_mass(vehicle: Vehicle, place: str, point, mass, *, radius: float | None 
     return replace(vehicle, **{end: axle})
 
 
-def _off_the_middle(axle: Axle, centre: tuple[float, float], part: str, mass: float, point, left: float):
+def _off_the_middle(axle: Axle, centre: tuple[float, float], part: str, mass: float, point: Any, left: float) -> tuple:
     """y of an axle's centre of gravity and its roll inertia with a mass joined, in the wheels half on each side."""
     if part == "wheels":
         half = 0.5 * (axle.track_width or 0.0)
@@ -239,7 +241,7 @@ def _real(value: float) -> float:
     return complex(value).real
 
 
-def _check_left(place: str, mass: float, inertia: float):
+def _check_left(place: str, mass: float, inertia: float) -> None:
     if _real(mass) <= 0.0 or _real(inertia) <= 0.0:
         raise ModelError(
             f"the {place.replace('_', ' ')} would be left with {1e3 * _real(mass):.4g} g and a moment of inertia of "
@@ -270,7 +272,7 @@ def _lengthen(vehicle: Vehicle, by: float) -> Vehicle:
     return replace(vehicle, wheelbase=vehicle.wheelbase + by, front=replace(front, **rods))
 
 
-def _set_springs(vehicle, numbers: dict[str, float], amount: float, *, fresh: bool) -> Vehicle:
+def _set_springs(vehicle: Vehicle, numbers: dict[str, float], amount: float, *, fresh: bool) -> Vehicle:
     for end in AXLES:
         axle = axle_of(vehicle, end)
         fields = {}

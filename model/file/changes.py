@@ -163,7 +163,7 @@ def ready_made_changes(vehicle: Vehicle) -> list[Change]:
     return [change for change in found if change is not None]
 
 
-def _read_change(name: str, content, faults: list) -> Change:
+def _read_change(name: str, content: Any, faults: list) -> Change:
     path = f"changes.{name}"
     change = Change(name)
     if "ready_made" in content:
@@ -235,13 +235,13 @@ def _read_number(full: str, key: str, value: float, change: Change, faults: list
         change.numbers[key] = (1e-2 if key in PERCENT else 1e-3) * value
 
 
-def _point(value: float | list[float]):
+def _point(value: float | list[float]) -> tuple | None:
     if isinstance(value, list) and len(value) in (2, 3) and all(map(_is_number, value)):
         return 1e-3 * value[0], 1e-3 * value[-1]
     return None
 
 
-def _read_ends(full: str, value: list[float] | dict[str, Any], change, faults: list) -> None:
+def _read_ends(full: str, value: list[float] | dict[str, Any], change: Change, faults: list) -> None:
     if not isinstance(value, Mapping) or not value:
         faults.append(
             Finding(full, 'must be a table such as { "rear.upper_link.axle_end" = [0, 5] }, mm forward and up')
@@ -262,7 +262,7 @@ def _read_ends(full: str, value: list[float] | dict[str, Any], change, faults: l
                 change.lefts[end] = 1e-3 * shift[1]
 
 
-def _flat(table, prefix: str = ""):
+def _flat(table: Mapping, prefix: str = "") -> dict:
     flat: dict = {}
     for name, value in table.items():
         flat |= _flat(value, f"{prefix}{name}.") if isinstance(value, Mapping) else {f"{prefix}{name}": value}

@@ -22,7 +22,7 @@ class Finding(NamedTuple):
     """The known key that a misspelt one was answered with."""
 
 
-def nearest(dotted: str, known) -> str:
+def nearest(dotted: str, known: Iterable[str]) -> str:
     """The known dotted key or table most like a misspelt one, or ''."""
     from difflib import SequenceMatcher, get_close_matches
 

@@ -173,7 +173,7 @@ def untouched_keys(document: Mapping[str, Any]) -> tuple[str, ...]:
     return found if len(found) >= FEWEST else ()
 
 
-def _value(document, dotted: str) -> float | list[float] | None:
+def _value(document: Mapping, dotted: str) -> float | list[float] | None:
     value: Any = document
     for part in dotted.split("."):
         value = value.get(part) if isinstance(value, Mapping) else None

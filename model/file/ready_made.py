@@ -51,7 +51,7 @@ class ReadyMade(NamedTuple):
 
 
 def _battery(name: str, words: str, forward: float, up: float) -> ReadyMade:
-    def make(vehicle):
+    def make(vehicle: Vehicle) -> dict | None:
         x, z = (1e3 * number for number in vehicle.body.centre_of_gravity)
         place = {"from": "body", "from_mm": [x, z], "to": "body", "to_mm": [x + forward, z + up]}
         return {"move_g": BATTERY_G, **place} if vehicle.body.mass > 2e-3 * BATTERY_G else None
@@ -59,12 +59,12 @@ def _battery(name: str, words: str, forward: float, up: float) -> ReadyMade:
     return ReadyMade(f"battery_{name}", f"battery ({BATTERY_G:g} g) {BATTERY_MM:g} mm {words}", make)
 
 
-def _always(name: str, label: str, lines, links: bool = True) -> ReadyMade:
+def _always(name: str, label: str, lines: dict, links: bool = True) -> ReadyMade:
     return ReadyMade(name, label, lambda vehicle: lines, links)
 
 
 def _strap(axle: str) -> ReadyMade:
-    def make(vehicle) -> dict[str, float] | None:
+    def make(vehicle: Vehicle) -> dict[str, float] | None:
         droop = 1e3 * axle_of(vehicle, axle).shock.droop_travel
         return {f"{axle}_strap_mm": droop - DROOP_MM} if droop >= DROOP_MM else None
 

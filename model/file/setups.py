@@ -196,14 +196,14 @@ def absolute_value(document: Mapping[str, Any], dotted: str, line: Mapping[str, 
     return _moved(dotted, value, line, faults) if key.kind == "point" else _changed(value, line)
 
 
-def _given(document, dotted: str) -> float | list[int] | None:
+def _given(document: Mapping, dotted: str) -> float | list[int] | None:
     value: Any = document
     for part in dotted.split("."):
         value = value.get(part) if isinstance(value, Mapping) else None
     return value
 
 
-def _is_value(value, kind: str) -> bool:
+def _is_value(value: float | list | None, kind: str) -> bool:
     numbers = value if kind == "point" else [value]
     return (
         isinstance(numbers, list)
@@ -212,7 +212,7 @@ def _is_value(value, kind: str) -> bool:
     )
 
 
-def _moved(dotted: str, value, line, faults: list) -> list[float] | None:
+def _moved(dotted: str, value: Any, line: Any, faults: list) -> list[float] | None:
     point = [value[0], value[1] if len(value) == 3 else None, value[-1]]
     for word, amount in line.items():
         axis, sign = POINT_WORDS[word]
@@ -223,11 +223,11 @@ def _moved(dotted: str, value, line, faults: list) -> list[float] | None:
     return [number for number in point if number is not None]
 
 
-def _changed(value, line) -> float:
+def _changed(value: Any, line: Any) -> float:
     value = value * (1.0 + line.get("percent", 0.0) / 100.0) + line.get("more", 0.0) - line.get("less", 0.0)
     return _rounded(value)
 
 
-def _rounded(number: float):
+def _rounded(number: float) -> float:
     """Decimal numbers as people write them: 0.1 + 0.2 is 0.3."""
     return float(f"{number:.12g}")

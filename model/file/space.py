@@ -67,7 +67,7 @@ def check_shafts(values: dict) -> list[Finding]:
     return faults
 
 
-def _is_short(ends) -> bool:
+def _is_short(ends: dict) -> bool:
     return sum((a - b) ** 2 for a, b in zip(ends["chassis"], ends["axle"], strict=True)) ** 0.5 < CLOSE_ENDS_M
 
 

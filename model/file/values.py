@@ -16,7 +16,7 @@ MOST_SEARCHED = 50
 """Faults of a file up to which the nearest known key is searched for: a search takes milliseconds."""
 
 
-def copy_values(value):
+def copy_values(value: Any) -> Any:
     """Plain TOML values, containers copied (copy.deepcopy is slower and takes anything)."""
     if isinstance(value, Mapping):
         return {key: copy_values(item) for key, item in value.items()}

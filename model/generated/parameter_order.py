@@ -94,6 +94,7 @@ ROWS = {
         "droop_depth": slice(4, 6),
         "bump_depth": slice(6, 8),
         "coil_gap": slice(8, 10),
+        "shock_rate": slice(10, 12),
     },
     "first_rates": {
         "speed_rates": slice(0, 11),

@@ -1,6 +1,6 @@
 """Scalar kernels: motion. Written by `python -m noseload.model.symbols.derive`; do not edit.
 
-Operations: rates 956, stiff_rates 1390, observe 930, switches 96, project 578, closure 269.
+Operations: rates 956, stiff_rates 1390, observe 930, switches 132, project 578, closure 269.
 """
 
 from math import cos, exp, sin, sqrt, tanh
@@ -991,7 +991,7 @@ def observe(coordinates, speeds, throttle, grip_factor, brake_torque, grade, par
 
 
 def switches(coordinates, speeds, parameters):
-    """Tyre depth, raw load, droop and bump depth, gap of a loose coil, each rear and front."""
+    """Tyre depth, raw load, droop and bump depth, gap of a loose coil, rate of the shock, each rear and front."""
     (chassis_x, chassis_z, chassis_theta, rear_x, rear_z, rear_theta, front_x, front_z,
         front_theta,) = coordinates
     (chassis_x_rate, chassis_z_rate, chassis_theta_rate, rear_x_rate, rear_z_rate, rear_theta_rate,
@@ -1019,21 +1019,33 @@ def switches(coordinates, speeds, parameters):
         mobility_front_theta_front_spin, mobility_rear_spin_rear_spin, mobility_rear_spin_front_spin,
         mobility_front_spin_front_spin,) = parameters
     v6 = cos(front_theta)
+    v8 = (v6 * front_shock_axle_x)
     v9 = sin(front_theta)
+    v11 = (v9 * front_shock_axle_z)
     v13 = cos(chassis_theta)
     v14 = sin(chassis_theta)
-    v25 = ((((v6 * front_shock_axle_x) + (v9 * front_shock_axle_z)) - ((v13 * front_shock_chassis_x) + (v14 * front_shock_chassis_z))) - (chassis_x - front_x))
-    v37 = ((((v14 * front_shock_chassis_x) - (v13 * front_shock_chassis_z)) - ((front_shock_axle_x * v9) - (v6 * front_shock_axle_z))) - (chassis_z - front_z))
+    v19 = ((v13 * front_shock_chassis_x) + (v14 * front_shock_chassis_z))
+    v25 = (((v8 + v11) - v19) - (chassis_x - front_x))
+    v27 = (front_shock_axle_x * v9)
+    v28 = (v6 * front_shock_axle_z)
+    v35 = ((v14 * front_shock_chassis_x) - (v13 * front_shock_chassis_z))
+    v37 = ((v35 - (v27 - v28)) - (chassis_z - front_z))
     v44 = sqrt((((front_shock_across * front_shock_across) + (v25 * v25)) + (v37 * v37)))
     v124 = cos(rear_theta)
+    v126 = (v124 * rear_shock_axle_x)
     v127 = sin(rear_theta)
-    v139 = ((((v124 * rear_shock_axle_x) + (v127 * rear_shock_axle_z)) - ((v13 * rear_shock_chassis_x) + (v14 * rear_shock_chassis_z))) - (chassis_x - rear_x))
-    v150 = ((((v14 * rear_shock_chassis_x) - (v13 * rear_shock_chassis_z)) - ((rear_shock_axle_x * v127) - (v124 * rear_shock_axle_z))) - (chassis_z - rear_z))
+    v129 = (v127 * rear_shock_axle_z)
+    v134 = ((v13 * rear_shock_chassis_x) + (v14 * rear_shock_chassis_z))
+    v139 = (((v126 + v129) - v134) - (chassis_x - rear_x))
+    v141 = (rear_shock_axle_x * v127)
+    v142 = (v124 * rear_shock_axle_z)
+    v148 = ((v14 * rear_shock_chassis_x) - (v13 * rear_shock_chassis_z))
+    v150 = ((v148 - (v141 - v142)) - (chassis_z - rear_z))
     v157 = sqrt((((rear_shock_across * rear_shock_across) + (v139 * v139)) + (v150 * v150)))
     v240 = ((((v127 * rear_wheel_centre_x) - (v124 * rear_wheel_centre_z)) - rear_z) + rear_tyre_radius)
     v304 = ((((v9 * front_wheel_centre_x) - (v6 * front_wheel_centre_z)) - front_z) + front_tyre_radius)
     return (v240, v304,
-        ((v240 * rear_tyre_stiffness) - ((rear_z_rate + (rear_theta_rate * ((-(v124 * rear_wheel_centre_x)) - (v127 * rear_wheel_centre_z)))) * rear_tyre_damping)), ((v304 * front_tyre_stiffness) - ((front_z_rate + (front_theta_rate * ((-(v6 * front_wheel_centre_x)) - (v9 * front_wheel_centre_z)))) * front_tyre_damping)), (v157 - rear_longest), (v44 - front_longest), (rear_shortest - v157), (front_shortest - v44), (((1.0 - rear_spring_held) * ((1.0 + v157) - rear_free_length)) - 1.0), (((1.0 - front_spring_held) * ((v44 + 1.0) - front_free_length)) - 1.0),)
+        ((v240 * rear_tyre_stiffness) - ((rear_z_rate + (rear_theta_rate * ((-(v124 * rear_wheel_centre_x)) - (v127 * rear_wheel_centre_z)))) * rear_tyre_damping)), ((v304 * front_tyre_stiffness) - ((front_z_rate + (front_theta_rate * ((-(v6 * front_wheel_centre_x)) - (v9 * front_wheel_centre_z)))) * front_tyre_damping)), (v157 - rear_longest), (v44 - front_longest), (rear_shortest - v157), (front_shortest - v44), (((1.0 - rear_spring_held) * ((1.0 + v157) - rear_free_length)) - 1.0), (((1.0 - front_spring_held) * ((v44 + 1.0) - front_free_length)) - 1.0), ((1.0 / v157) * ((v139 * (((rear_x_rate - chassis_x_rate) + (chassis_theta_rate * v148)) + ((v142 - v141) * rear_theta_rate))) + (v150 * (((rear_z_rate - chassis_z_rate) + (chassis_theta_rate * v134)) + (((-v126) - v129) * rear_theta_rate))))), ((1.0 / v44) * ((v25 * (((front_x_rate - chassis_x_rate) + (v35 * chassis_theta_rate)) + ((v28 - v27) * front_theta_rate))) + (v37 * (((front_z_rate - chassis_z_rate) + (v19 * chassis_theta_rate)) + (((-v8) - v11) * front_theta_rate))))),)
 
 
 def project(coordinates, speeds, parameters):

@@ -45,11 +45,11 @@ MOVING_NUMBERS = (
     'rod_4_chassis_x', 'rod_4_chassis_y', 'rod_4_chassis_z', 'rod_4_axle_x', 'rod_4_axle_y', 'rod_4_axle_z',
     'rod_1_length', 'rod_2_length', 'rod_3_length', 'rod_4_length', 'shock_chassis_x', 'shock_chassis_y',
     'shock_chassis_z', 'shock_axle_x', 'shock_axle_y', 'shock_axle_z', 'shock_chassis_shift',
-    'shock_axle_shift', 'spring_rate', 'damping', 'free_length', 'spring_held', 'longest', 'shortest',
-    'stop_stiffness', 'stop_damping', 'wheel_x', 'wheel_y', 'wheel_z', 'half_track', 'tyre_radius',
-    'tyre_stiffness', 'tyre_damping', 'grip', 'slip_speed', 'slip_ratio_scale', 'rolling_resistance',
-    'contact_give', 'driven', 'driven_shaft', 'motor_ratio', 'mass', 'roll_inertia', 'pitch_inertia',
-    'wheels_inertia',
+    'shock_axle_shift', 'spring_rate', 'damping', 'shock_friction', 'free_length', 'spring_held', 'longest',
+    'shortest', 'stop_stiffness', 'stop_damping', 'wheel_x', 'wheel_y', 'wheel_z', 'half_track',
+    'tyre_radius', 'tyre_stiffness', 'tyre_damping', 'grip', 'slip_speed', 'slip_ratio_scale',
+    'rolling_resistance', 'contact_give', 'driven', 'driven_shaft', 'motor_ratio', 'mass', 'roll_inertia',
+    'pitch_inertia', 'wheels_inertia',
 )
 CHASSIS_NUMBERS = (
     'mass', 'roll_inertia', 'pitch_inertia', 'yaw_inertia', 'rotor_inertia', 'stall_torque',

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import atan2, cos, hypot, pi, sin, sqrt
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from .link_geometry import SideView, side_view_of
 
@@ -105,7 +105,7 @@ class AxleLinkage:
     def _local(self, part: str, side: str) -> tuple[float, float]:
         return self._numbers.point(f"{part}_{side}")
 
-    def place(self, angle: float):
+    def place(self, angle: float) -> Any:
         """Place of the axle at an angle of the lower link (rad above x), or None where the loop cannot close.
 
         Returns
@@ -120,7 +120,7 @@ class AxleLinkage:
         was = (self._upper_end[0] - self._lower_end[0], self._upper_end[1] - self._lower_end[1])
         turn = _wrapped(atan2(was[1], was[0]) - atan2(upper[1] - lower[1], upper[0] - lower[0]))
 
-        def point(name, side: str = "") -> tuple[float, float]:
+        def point(name: str, side: str = "") -> tuple[float, float]:
             local = self._numbers.point(f"{name}{side}")
             return _plus(lower, _turned(turn, (local[0] - self._lower_end[0], local[1] - self._lower_end[1])))
 
@@ -175,11 +175,11 @@ def _wrapped(angle: float) -> float:
     return (angle + pi) % (2.0 * pi) - pi
 
 
-def _turned(theta: float, p: tuple[float, float]):
+def _turned(theta: float, p: tuple[float, float]) -> tuple[float, float]:
     return p[0] * cos(theta) + p[1] * sin(theta), -p[0] * sin(theta) + p[1] * cos(theta)
 
 
-def _plus(a: tuple[float, float], b: tuple[float, float]):
+def _plus(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:
     return a[0] + b[0], a[1] + b[1]
 
 

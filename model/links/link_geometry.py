@@ -23,6 +23,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import atan, cos, hypot, sin
+from typing import Any
 
 from noseload.model.crawl.geometry import Pose
 from noseload.model.parameters import ENDS
@@ -111,7 +112,7 @@ class SideView:
         return None if self.contact_slope is None else atan(self.contact_slope)
 
 
-def side_view(pose: Pose, end: str):
+def side_view(pose: Pose, end: str) -> SideView:
     """Link geometry of one axle.
 
     Parameters
@@ -177,7 +178,7 @@ def side_view_of(
 # anti-squat and anti-lift --------------------------------------------------------------------------
 
 
-def anti_textbook(view: SideView, height: float, wheelbase: float) -> float | None:
+def anti_textbook(view: Any, height: float, wheelbase: float) -> float | None:
     """The textbook figure: all traction on this one axle, axle without mass, solid axle.
 
     ``(e / d) (L / h)``, 1 = 100 %: Gillespie 1992, ch. 7; Barton and Fieldhouse 2018, eq. 3.63.
@@ -196,17 +197,17 @@ def anti_textbook(view: SideView, height: float, wheelbase: float) -> float | No
 
 
 def anti_as_driven(
-    view,
+    view: Any,
     *,
     height: float,
     wheelbase: float,
-    mass,
-    axle_mass,
-    share,
+    mass: float,
+    axle_mass: float,
+    share: float,
     chassis_reaction: float = 0.0,
-    wheel_inertia=0.0,
+    wheel_inertia: float = 0.0,
     total_wheel_inertia: float = 0.0,
-    lengthwise=None,
+    lengthwise: Any = None,
     acceleration: float = 0.0,
 ) -> float | None:
     """Share of the load transfer that the links carry past the springs, as this vehicle is driven.
@@ -253,7 +254,7 @@ def anti_as_driven(
 
 
 def full_anti_line(
-    view: SideView, *, height: float, wheelbase: float, mass: float, axle_mass: float, share: float
+    view: Any, *, height: float, wheelbase: float, mass: float, axle_mass: float, share: float
 ) -> tuple[float, float] | None:
     """Line of all instant centres that give 100 % as driven: (height at d = 0, slope), or None if upright.
 
@@ -266,7 +267,9 @@ def full_anti_line(
     return -axle_mass * view.mass_height / net, mass * height / (wheelbase * net)
 
 
-def spring_load(view, *, load: float, traction, axle_mass: float, gravity: float, grade) -> float | None:
+def spring_load(
+    view: Any, *, load: float, traction: float, axle_mass: float, gravity: float, grade: float
+) -> float | None:
     """Vertical force that the springs carry at the wheel, exact in this pose (solid axle, nothing accelerates), N.
 
     Moments of the axle assembly about its own instant centre: tyre load, traction and weight against the shock.

@@ -153,7 +153,7 @@ def sprung_pitch_inertia(
     axle_masses: Sequence[float],
     axle_centres: list[tuple[float, float]] | tuple[tuple[float, float], tuple[float, float]],
     axle_inertias: Sequence[float],
-):
+) -> tuple:
     """Pitch inertia of the sprung body about its own centre of gravity.
 
     Parameters

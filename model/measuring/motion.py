@@ -41,7 +41,7 @@ def falling_weight_time(distance: np.ndarray, mass: np.ndarray, damping: float, 
         return settling * (shape + np.real(lambertw(-np.exp(-shape))))
 
 
-def bounce_peaks(count, first: float, ratio: float) -> np.ndarray:
+def bounce_peaks(count: np.ndarray, first: float, ratio: float) -> np.ndarray:
     """Sizes of successive half-swing peaks of a linearly damped bounce: first x ratio^count."""
     return first * ratio**count
 
@@ -83,7 +83,7 @@ def run_up_travel(time: np.ndarray, final_speed: float, time_constant: float) ->
     return final_speed * (running + time_constant * np.expm1(-running / time_constant))
 
 
-def ramped_run_up_travel(time, final_speed: float, time_constant: float, rise: float) -> np.ndarray:
+def ramped_run_up_travel(time: np.ndarray, final_speed: float, time_constant: float, rise: float) -> np.ndarray:
     """Travel after a throttle that rises evenly over `rise` (s) from rest: the mean of the steps within it.
 
     The law is linear, so that a ramp is a row of small steps: (A(t) - A(t - rise)) / rise, A the integral of
@@ -184,9 +184,9 @@ SLIP_STEP = 2.5e-4
 
 
 def slipping_run_up(
-    end, *, stall_torque, no_load_speed, turning_inertia, mass, rolling_radius, resistance, grip, slip_speed, slip_ratio,
-    rise=0.0,
-):  # fmt: skip
+    end: float, *, stall_torque: float, no_load_speed: float, turning_inertia: float, mass: float, rolling_radius: float, resistance: float, grip: float, slip_speed: float, slip_ratio: float,
+    rise: float=0.0,
+) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
     """Wheel travel on the ground after throttle from rest, tyres slipping as the vehicle's own law has it.
 
     Parameters

@@ -171,6 +171,8 @@ def tip_grade(height: float, contact_distance: float) -> float:
     return np.arctan2(contact_distance, height)
 
 
-def tray_correction(reading: np.ndarray, tray: float, grade, zeroed_at_each_grade: bool) -> np.ndarray:
+def tray_correction(
+    reading: np.ndarray, tray: float, grade: float | np.ndarray, zeroed_at_each_grade: bool
+) -> np.ndarray:
     """Scale reading on a slope freed from the tray, which weighs only tray cos(grade) along the scale."""
     return reading if zeroed_at_each_grade else reading + tray * (1.0 - np.cos(grade))

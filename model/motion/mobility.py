@@ -54,12 +54,12 @@ class Inertia:
     mobility: tuple
     drag_brake: float
 
-    def axle(self, end: str):
+    def axle(self, end: str) -> AxleInertia:
         """Those of one axle, 'rear' or 'front'."""
         return self.rear if end == "rear" else self.front
 
 
-def motion_parameters(vehicle: Vehicle, free_lengths) -> VehicleNumbers:
+def motion_parameters(vehicle: Vehicle, free_lengths: tuple) -> VehicleNumbers:
     """Numbers of a moving vehicle, SI.
 
     Parameters
@@ -90,7 +90,7 @@ def add_inertia(values: VehicleNumbers, vehicle: Vehicle) -> VehicleNumbers:
     return replace(values, inertia=Inertia(rear, front, upper, vehicle.drive.drag_brake_torque))
 
 
-def inertia_block(axles) -> np.ndarray:
+def inertia_block(axles: list | tuple) -> np.ndarray:
     """Mass matrix of housings and spins without gears, kg m2, shape (4, 4); `axles` rear and front."""
     block = np.zeros((4, 4))
     for k, axle in enumerate(axles):
@@ -107,7 +107,7 @@ def gear_pattern(values: VehicleNumbers) -> np.ndarray:
     return np.eye(4)
 
 
-def mobility(values: VehicleNumbers, axles) -> np.ndarray:
+def mobility(values: VehicleNumbers, axles: list | tuple) -> np.ndarray:
     """Accelerations per unit of generalised force on (housings, spins), gears included, shape (4, 4)."""
     pattern = gear_pattern(values)
     return pattern @ np.linalg.solve(pattern.T @ inertia_block(axles) @ pattern, pattern.T)
@@ -138,7 +138,7 @@ def kinetic_energy(values: VehicleNumbers, speeds: np.ndarray) -> np.ndarray:
 
 def potential_energy(
     values: VehicleNumbers, coordinates: np.ndarray, shock_lengths: np.ndarray, tyre_depths: np.ndarray, grade: float
-):
+) -> float | np.ndarray:
     """Energy of position, shock springs, stops and tyres, J.
 
     Parameters

@@ -1,6 +1,9 @@
 """Inputs over time: piecewise linear, with jumps where two points share a time."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -46,7 +49,7 @@ class Program:
         object.__setattr__(self, "values", values)
 
     @classmethod
-    def constant(cls, value: float, name: str = "program"):
+    def constant(cls, value: float, name: str = "program") -> Program:
         """The same value at all times."""
         return cls((0.0,), (value,), name)
 
@@ -59,7 +62,7 @@ class Program:
         """Times at which the slope or the value changes, s, in order, once each."""
         return () if self.is_constant else tuple(sorted(set(self.times)))
 
-    def at(self, time: float | np.ndarray):
+    def at(self, time: float | np.ndarray) -> Any:
         """Value(s) at time(s), s; at a jump the value after it."""
         time = np.asarray(time, dtype=float)
         k = np.searchsorted(self.times, time, side="right")

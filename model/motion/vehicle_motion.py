@@ -6,7 +6,7 @@ the `Motion` protocol of the transient solvers by its shape.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from math import inf, radians
 from typing import TYPE_CHECKING
 
@@ -43,6 +43,8 @@ TOUCH_DEPTH = 1e-3
 """Depth over which the damping of a touch sets in, m (see `noseload.model.symbols.assembly`)."""
 FLIP_PITCH = radians(80.0)
 """Pitch relative to the slope beyond which the vehicle has flipped, rad."""
+SINK_SCALE, TURN_SCALE = 4.0, 4.0
+"""Scale of an axle's height in sinkings of its tyres under the weight, and of what spins in turns of the chassis."""
 ENERGY_FLOOR = 1e-3
 """Smallest energy scale as a share of weight times wheelbase."""
 
@@ -50,7 +52,7 @@ _CONTACTS = tuple((f"{end}_touchdown", f"{end}_lift_off") for end in ENDS)
 _STOPS = tuple((f"{end}_{stop}_stop_reached", f"{end}_{stop}_stop_left") for stop in ("droop", "bump") for end in ENDS)
 _COILS = tuple((f"{end}_coil_loose", f"{end}_coil_taut") for end in ENDS)
 _FLIPS = (("flips_back", None), ("flips_forward", None))
-_KINKS = ((None, None),) * 2
+_KINKS = ((None, None),) * 4
 
 
 class VehicleMotion:
@@ -74,7 +76,7 @@ class VehicleMotion:
     error_weights = np.repeat([1.0, 0.0], [MOVING, len(ENERGIES)])
     switch_names = _CONTACTS + _STOPS + _FLIPS + _KINKS + _COILS
     """(name where it rises through zero, name where it falls); None is not reported."""
-    terminal = (False,) * 6 + (True, True) + (False,) * 4
+    terminal = (False,) * 6 + (True, True) + (False,) * 6
     contacts = ENDS
     """What touches the ground: the first switches."""
     quiet_rows = (2,)
@@ -97,7 +99,10 @@ class VehicleMotion:
         self.grip_factor = grip_factor if grip_factor is not None else Program.constant(1.0, "grip program")
         self.brake_torque = brake_torque if brake_torque is not None else Program.constant(0.0, "brake program")
         self.scales = state_scales(weight, wheelbase, values)
-        self._tyres = tuple((values.axle(end).tyre_stiffness, values.axle(end).tyre_damping) for end in ENDS)
+        self.watched = load_errors(weight, values)
+        axles = tuple(values.axle(end) for end in ENDS)
+        self._tyres = tuple(axle.tyre_stiffness for axle in axles)
+        self._stops = tuple((axle.stop_stiffness, axle.stop_damping) for axle in axles)
         self.enter(0.0, inf)
 
     # inputs ------------------------------------------------------------------------------
@@ -189,13 +194,14 @@ class VehicleMotion:
         return moved, *(max(map(abs, out[_PROJECT[kind]])) for kind in ("position_drift", "speed_drift"))
 
     def switches(self, time: float, state: np.ndarray) -> tuple[float, ...]:
-        """Contact (2), stops (4), flips (2), silent kinks (2) and loose coils (2) as a tuple of signed numbers."""
+        """Contact (2), stops (4), flips (2), silent kinks (4) and loose coils (2) as a tuple of signed numbers."""
         y = state.tolist()
         out = _finite(switches, y[COORDINATE_ROWS], y[SPEED_ROWS], self.parameters)
         pitch = -y[2]
-        contact = [contact_switch(out[k], out[k + 2], *self._tyres[k]) for k in (0, 1)]
-        kinks = (out[0] - TOUCH_DEPTH, out[1] - TOUCH_DEPTH)
-        return (*contact, *out[4:8], pitch - FLIP_PITCH, -pitch - FLIP_PITCH, *kinks, *out[8:10])
+        contact = [contact_switch(out[k], out[k + 2], self._tyres[k]) for k in (0, 1)]
+        stops = shock_switches(out[4:6], out[6:8], out[10:12], self._stops)
+        kinks = (out[0] - TOUCH_DEPTH, out[1] - TOUCH_DEPTH, *stops[4:])
+        return (*contact, *stops[:4], pitch - FLIP_PITCH, -pitch - FLIP_PITCH, *kinks, *out[8:10])
 
     # reports -----------------------------------------------------------------------------
 
@@ -255,23 +261,71 @@ def _finite(kernel: Callable, *arguments: float | list[float] | tuple[float, ...
         raise FloatingPointError(f"the state is not finite: {trouble}") from None
 
 
-def contact_switch(depth: float, raw_load: float, stiffness: float, damping: float) -> float:
-    """Positive where the tyre carries load: the smaller of depth and unclipped touch force, in N and mm-like size."""
+def contact_switch(depth: float, raw_load: float, stiffness: float) -> float:
+    """Positive where a touch carries load: the smaller of its depth and its unclipped force over its stiffness, m."""
     if depth <= 0.0:
         return depth
-    carried = stiffness * depth + (raw_load - stiffness * depth) * min(1.0, depth / TOUCH_DEPTH)
-    return min(depth, carried / stiffness)
+    damped = raw_load / stiffness - depth
+    return depth + min(0.0, damped * min(1.0, depth / TOUCH_DEPTH))
+
+
+def shock_switches(droops: Sequence, bumps: Sequence, rates: Sequence, stops: Sequence) -> list[float]:
+    """Where stops push, and where their damping has set in.
+
+    Parameters
+    ----------
+    droops, bumps : sequence of float
+        How deep the shocks are in each stop, m.
+    rates : sequence of float
+        How fast they lengthen, m/s.
+    stops : sequence of (float, float)
+        Stiffness and damping of each, N/m and N s/m.
+
+    Returns
+    -------
+    list of float
+        Droop stops, bump stops, then one number a shock for the depth of the one it is nearer to; m.
+    """
+    pushes, onsets = [], []
+    for droop, bump, rate, (stiffness, damping) in zip(droops, bumps, rates, stops, strict=True):
+        push = damping * rate
+        pushes.append(droop if droop <= 0.0 else contact_switch(droop, stiffness * droop + push, stiffness))
+        onsets.append(max(droop, bump) - TOUCH_DEPTH)
+    for bump, rate, (stiffness, damping) in zip(bumps, rates, stops, strict=True):
+        pushes.append(bump if bump <= 0.0 else contact_switch(bump, stiffness * bump - damping * rate, stiffness))
+    return pushes + onsets
 
 
 def state_scales(weight: float, wheelbase: float, values: VehicleNumbers) -> np.ndarray:
-    """Sizes by which errors of the state are judged: wheelbase, free-fall speed over it, and their like."""
+    """Sizes by which errors of the state are judged: wheelbase, free-fall speed over it, and their like.
+
+    An axle's height by what its tyres sink under the weight and its rate by that swing: stiff tyres turn the same error
+    into more load, and in a fast swing small errors add up.
+    """
     speed = (values.gravity * wheelbase) ** 0.5
     place, fast = [wheelbase, wheelbase, 1.0] * 3, [speed, speed, speed / wheelbase] * 3
-    return np.array(place + fast + [speed / wheelbase * 4.0] * 2 + [weight * wheelbase] * len(ENERGIES))
+    for k, end in enumerate(ENDS):
+        axle = values.axle(end)
+        place[4 + 3 * k] = min(wheelbase, SINK_SCALE * weight / axle.tyre_stiffness)
+        fast[4 + 3 * k] = min(speed, weight / (axle.tyre_stiffness * axle.mass) ** 0.5)
+    return np.array(place + fast + [speed / wheelbase * TURN_SCALE] * 2 + [weight * wheelbase] * len(ENERGIES))
+
+
+def load_errors(weight: float, values: VehicleNumbers) -> np.ndarray:
+    """What an error of an axle's height, and of its rate, does to its load, shares of the weight, (4, size).
+
+    A rate errs as the height that it swings to, axle on tyres.
+    """
+    forms = np.zeros((4, SIZE))
+    for k, end in enumerate(ENDS):
+        axle = values.axle(end)
+        forms[k, 4 + 3 * k] = axle.tyre_stiffness / weight
+        forms[2 + k, PLACES + 4 + 3 * k] = (axle.tyre_stiffness * axle.mass) ** 0.5 / weight
+    return forms
 
 
 def observe_states(
-    parameters: tuple[float, ...], grade, states: np.ndarray, controls: np.ndarray
+    parameters: tuple[float, ...], grade: float | np.ndarray, states: np.ndarray, controls: np.ndarray
 ) -> dict[str, np.ndarray]:
     """`VehicleMotion.observe` for given kernel parameters; rows (n) of `parameters` and `grade` may be arrays."""
     states = np.ascontiguousarray(states)

@@ -7,7 +7,7 @@ torque of the axle and rho the turns of its shaft for one turn of both wheels.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -62,7 +62,7 @@ def wide(values: list[float | np.ndarray] | tuple[np.ndarray, ...], counts: list
     return np.concatenate([np.broadcast_to(v, (count,)) for v, count in zip(values, counts, strict=True)])
 
 
-def _taken(value, cases: np.ndarray) -> float | np.ndarray:
+def _taken(value: Any, cases: np.ndarray) -> float | np.ndarray:
     return value[cases] if np.ndim(value) else value
 
 
@@ -87,7 +87,7 @@ def shaft_of(vehicle: Vehicle, end: str) -> Shaft:
     return Shaft(chassis, tuple(p - c for p, c in zip(outer, centre, strict=True)), ratio)
 
 
-def shafts_of(vehicle: Vehicle):
+def shafts_of(vehicle: Vehicle) -> tuple:
     """Both shafts, rear and front."""
     return tuple(shaft_of(vehicle, end) for end in ENDS)
 

@@ -137,12 +137,12 @@ class Neglected:
     rest: Rest
 
     @classmethod
-    def of(cls, batch: VehicleBatch, shafts, left) -> Neglected:
+    def of(cls, batch: VehicleBatch, shafts: tuple, left: LeftOut) -> Neglected:
         """With the standing poses of the batch."""
         return cls(batch, shafts, left, Rest.of(batch))
 
     @classmethod
-    def joined(cls, parts) -> Neglected:
+    def joined(cls, parts: list) -> Neglected:
         """Several batches side by side."""
         counts = [part.batch.cases for part in parts]
         return cls(
@@ -157,7 +157,7 @@ class Neglected:
         rear, front = (shaft.take(cases) for shaft in self.shafts)
         return Neglected(self.batch.take(cases), (rear, front), self.left.take(cases), self.rest.take(cases))
 
-    def numbers(self, states: np.ndarray, grades: np.ndarray):
+    def numbers(self, states: np.ndarray, grades: np.ndarray) -> VehicleBatch:
         """The vehicles' numbers in a pose, with what is left out put in.
 
         Parameters

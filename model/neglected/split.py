@@ -14,7 +14,7 @@ MOST = 0.999
 """Share of the whole grip at which traction is taken to end: past it no slip holds the load."""
 
 
-def grip_used(traction: np.ndarray, grips: np.ndarray, mismatch, scale: np.ndarray) -> np.ndarray:
+def grip_used(traction: np.ndarray, grips: np.ndarray, mismatch: float | np.ndarray, scale: np.ndarray) -> np.ndarray:
     """Shares of their grips that rear and front axle use, as the slip law divides the traction.
 
     Parameters

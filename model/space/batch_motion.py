@@ -204,7 +204,7 @@ class BatchSpaceMotion:
             self._soften(out.whole, state, brake)
         return SpaceStage(out.whole, self)
 
-    def _soften(self, out, state, brake) -> None:
+    def _soften(self, out, state: np.ndarray, brake: float | np.ndarray) -> None:
         """As in the side view: the brake's slope from its torque to zero, where wheels are brought to a stand."""
         place = state[38] / BRAKE_SPEED
         tangent = np.tanh(place)
@@ -307,7 +307,7 @@ class _Out:
             self.follows.append(out)
         self.whole[_SLOPES] = 1.0
 
-    def keep(self, k: int, axle) -> None:
+    def keep(self, k: int, axle: list) -> None:
         """Loads, switch values and stiff rows of an axle."""
         whole = self.whole
         whole[_LOADS.start + 2 * k : _LOADS.start + 2 * k + 2] = axle[_SEEN : _SEEN + 2]

@@ -70,7 +70,6 @@ _PLACES, _SOURCES, _SIGNS = _matrix_places()
 _SLIP_PLACES = _slip_places()
 _RADIUS = MOVING_NUMBERS.index("tyre_radius")
 _AXIS = CARRIED.index("wheel_axis_x")
-_ANGLE_BLOCKS = tuple(np.ix_(np.arange(k, k + 3), np.arange(k, k + 3)) for k in (3, 9, 15))
 
 
 class Constraints:
@@ -157,40 +156,50 @@ class Constraints:
         slips : sequence of float
             Rows of the slips, rear then front (2 x 4 x 6).
         """
-        count = 9 if braked else 8
-        whole = self.matrix(kept)
-        rows = np.zeros((count, SPEEDS))
-        rows.reshape(-1)[_SLIP_PLACES] = slips
+        count = ROWS + (9 if braked else 8)
+        whole = np.zeros((count, SPEEDS))
+        whole[:ROWS] = self._fixed
+        flat = whole.reshape(-1)
+        flat[_PLACES] = np.array(kept)[_SOURCES] * _SIGNS
+        flat[_SLIP_PLACES + ROWS * SPEEDS] = slips
         if braked:
-            rows[8, 20] = 1.0
-        axes, turn = axes_of(y)
+            whole[-1, 20] = 1.0
+        axes, inverse_axes, turn = axes_of(y)
         inverse = self._light.copy()
         inverse[3:6, 3:6] = (turn * self._chassis_light) @ turn.T
         for k, bend in enumerate(self._pitch_light):
             axis = axes[1 + k, :, 2]
-            inverse[9 + 6 * k : 12 + 6 * k, 9 + 6 * k : 12 + 6 * k] += bend * axis[:, None] * axis
-        light, free = whole @ inverse, rows @ inverse
-        pulls = free - (free @ whole.T) @ np.linalg.solve(light @ whole.T + self._idle, light)
-        turned, backward = np.eye(SPEEDS), np.eye(SPEEDS)
-        for block, forth, back in zip(_ANGLE_BLOCKS, axes, np.linalg.inv(axes), strict=True):
-            turned[block], backward[block] = forth, back
-        wide = np.zeros((2, count, SIZE))
-        wide[0, :, 18:39], wide[1, :, 18:39] = rows @ turned, pulls @ backward.T
+            inverse[9 + 6 * k : 12 + 6 * k, 9 + 6 * k : 12 + 6 * k] += np.outer(bend * axis, axis)
+        light = whole @ inverse
+        crossed = light @ whole[:ROWS].T
+        crossed[:ROWS] += self._idle
+        pulls = light[ROWS:] - crossed[ROWS:] @ np.linalg.solve(crossed[:ROWS], light[:ROWS])
+        wide = np.zeros((2, count - ROWS, SIZE))
+        moved = wide[:, :, 18:39]
+        moved[0], moved[1] = whole[ROWS:], pulls
+        for first, forth, back in zip((3, 9, 15), axes, inverse_axes, strict=True):
+            moved[0, :, first : first + 3] = whole[ROWS:, first : first + 3] @ forth
+            moved[1, :, first : first + 3] = pulls[:, first : first + 3] @ back.T
         return wide[0], wide[1]
 
 
-def axes_of(y: list[float]) -> tuple[np.ndarray, np.ndarray]:
-    """Axes of the angles of chassis, rear and front as columns (3, 3, 3), and the rotation of the chassis."""
+def axes_of(y: list[float]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Axes of the angles of chassis, rear and front as columns (3, 3, 3), their inverses, and the rotation of the chassis."""
     ch, sh, cp, sp, cr, sr = (f(y[k]) for k in (3, 4, 5) for f in (cos, sin))
     axes = [((0.0, -sh, ch * cp), (0.0, ch, sh * cp), (1.0, 0.0, -sp))]
+    # Heading is about the upright: the other two axes' level parts are solved for first.
+    slope = sp / cp
+    inverses = [((ch * slope, sh * slope, 1.0), (-sh, ch, 0.0), (ch / cp, sh / cp, 0.0))]
     for k in (9, 15):
         c, s, lean, rise = cos(y[k]), sin(y[k]), cos(y[k + 1]), sin(y[k + 1])
         axes.append(((0.0, c, -s * lean), (0.0, s, c * lean), (1.0, 0.0, rise)))
+        slope = rise / lean
+        inverses.append(((s * slope, -c * slope, 1.0), (c, s, 0.0), (-s / lean, c / lean, 0.0)))
     up = (ch * sp, sh * sp, cp)
     level = (-sh, ch, 0.0)
     forward = (ch * cp, sh * cp, -sp)
     turn = [(forward[i], level[i] * cr + up[i] * sr, up[i] * cr - level[i] * sr) for i in range(3)]
-    return np.array(axes), np.array(turn)
+    return np.array(axes), np.array(inverses), np.array(turn)
 
 
 def project_rows(axles: Sequence, chassis: Sequence, y: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

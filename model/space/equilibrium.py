@@ -80,7 +80,7 @@ class ZeroSpeed:
     is_limit = True
     rolling_shares = (0.0, 0.0)
 
-    def uses(self, slip: float, pressed: tuple[float, float]):
+    def uses(self, slip: float, pressed: tuple[float, float]) -> tuple:
         """Share of their grip that rear and front wheels use.
 
         Parameters
@@ -127,7 +127,7 @@ class Mismatch:
     ) -> None:
         self.width, self.mismatch, self.radii, self.rolling_shares = width, mismatch, radii, rolling_shares
 
-    def uses(self, slip: float, pressed: Sequence[float]):
+    def uses(self, slip: float, pressed: Sequence[float]) -> tuple:
         """As `ZeroSpeed.uses`; the unknown slip is that of the rear wheels over the rear width."""
         rear, front = (r - chi * d for r, chi, d in zip(self.radii, self.rolling_shares, pressed, strict=True))
         ratio, speed = (1.0 + self.mismatch) / rear, 1.0 + slip * self.width[0]
@@ -182,7 +182,7 @@ class SpaceEquilibrium:
         self._branch = None
         self._couplers: list | None = None
 
-    def with_(self, *, heading=None, law=None, blocks=None, held=None):
+    def with_(self, *, heading=None, law=None, blocks=None, held=None) -> SpaceEquilibrium:
         """The same vehicle elsewhere: what is not given stays."""
         again = SpaceEquilibrium(
             self.numbers,
@@ -200,17 +200,17 @@ class SpaceEquilibrium:
 
     own = whole = plain
 
-    def gravity(self, grade: float):
+    def gravity(self, grade: float) -> tuple:
         """Direction of gravity (3) and its slope by the grade."""
         s, c, sb, cb = sin(grade), cos(grade), sin(self.heading), cos(self.heading)
         return (-s * cb, s * sb, -c), (-c * cb, c * sb, s)
 
-    def uses(self, state: np.ndarray | list[float]):
+    def uses(self, state: np.ndarray | list[float]) -> tuple:
         """Share of their grip that rear and front wheels use, and its slopes by the slip."""
         uses, by_slip, _ = self.law.uses(float(state[SLIP]), self._pressed(state)[0])
         return uses, by_slip
 
-    def _pressed(self, state):
+    def _pressed(self, state: np.ndarray | list) -> tuple:
         """How deep the tyres of each axle are pressed in, m, and its slope by the unknowns; nothing where it is of no account."""
         if self.law.is_limit or not any(self.law.rolling_shares):
             return (0.0, 0.0), None
@@ -230,7 +230,7 @@ class SpaceEquilibrium:
         by_pressed = self.law.uses(float(state[SLIP]), pressed)[2]
         return by_pressed[0] * slopes[0] + by_pressed[1] * slopes[1]
 
-    def arguments(self, state: list[float], k: int, uses: tuple[float, float] | None = None):
+    def arguments(self, state: list[float], k: int, uses: tuple[float, float] | None = None) -> tuple:
         """Arguments of the axle kernels of axle k for a state (list); `uses` where they are known."""
         uses = self.uses(state)[0] if uses is None else uses
         use = self.numbers.driven[k] * uses[k]
@@ -292,7 +292,7 @@ class SpaceEquilibrium:
         """Depth of the four tyres, m; negative is clearance."""
         return [depth_of(self.numbers.axles[k], state, k, side, self.blocks[2 * k + side])[0] for k, side in _FOUR]
 
-    def wheel_depth(self, state, wheel: int) -> tuple[float, np.ndarray]:
+    def wheel_depth(self, state: np.ndarray | list, wheel: int) -> tuple[float, np.ndarray]:
         """Depth of one tyre (0 to 3), m, and its slope by the unknowns (26)."""
         k, side = divmod(wheel, 2)
         depth, (by_z, by_roll, by_pitch) = depth_of(self.numbers.axles[k], state, k, side, self.blocks[wheel])
@@ -370,12 +370,12 @@ class SpaceEquilibrium:
             signs.append((bx - a[0]) * (cz - a[2]) - (bz - a[2]) * (cx - a[0]))
         return signs
 
-    def use_branch_of(self, state):
+    def use_branch_of(self, state) -> SpaceEquilibrium:
         """Remember the assembly branch of a known good pose."""
         self._branch = self.coupler_signs(state)
         return self
 
-    def take_branch_of(self, other: SpaceEquilibrium):
+    def take_branch_of(self, other: SpaceEquilibrium) -> SpaceEquilibrium:
         """Take over the branch that another equilibrium of the same vehicle remembers."""
         self._branch = other._branch
         return self

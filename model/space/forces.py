@@ -95,6 +95,6 @@ class ForceUnknowns:
         """Depth of the four tyres, m."""
         return self.inner.depths(state)
 
-    def wheel_depth(self, state, wheel: int) -> tuple[float, np.ndarray]:
+    def wheel_depth(self, state: np.ndarray, wheel: int) -> tuple[float, np.ndarray]:
         """Depth of one tyre, m, and its slope by the unknowns (26)."""
         return self.inner.wheel_depth(state, wheel)

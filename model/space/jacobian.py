@@ -30,7 +30,7 @@ def motion_slopes(
     matrix: np.ndarray,
     grip: float,
     brake: float,
-    blocks,
+    blocks: tuple,
     gravity: tuple[float, float, float],
 ) -> np.ndarray:
     """Derivatives (21, 39) of accelerations of coordinates, spins and motor by coordinates and speeds.
@@ -51,7 +51,7 @@ def motion_slopes(
     blocks, gravity : tuple of float
     """
     chassis, up = numbers.ordered_chassis(), [float(value) for value in accelerations]
-    axes, turn = axes_of(y)
+    axes, _, turn = axes_of(y)
     right = np.zeros((SPEEDS + ROWS, STATES))
     balance = np.zeros((SPEEDS + ROWS, SPEEDS + ROWS))
     own = np.array(chassis_tangent(y[0:6], y[18:24], up[:6], chassis)).reshape(3, 6)

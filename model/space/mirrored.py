@@ -78,13 +78,13 @@ class Mirrored:
         self.scales, self.step_limits = inner.scales[KEPT], inner.step_limits[KEPT]
         self.residual_scales = inner.residual_scales[ROWS]
 
-    def whole(self, state):
+    def whole(self, state: np.ndarray):
         """Unknowns of the inner equilibrium."""
         whole = np.zeros(N)
         whole[KEPT] = whole[TWINS] = state
         return whole
 
-    def plain(self, state):
+    def plain(self, state: np.ndarray):
         """Unknowns of `SpaceEquilibrium`."""
         whole = self.whole(state)
         return self.inner.plain(whole)
@@ -93,7 +93,7 @@ class Mirrored:
         """These unknowns of a state of `SpaceEquilibrium`."""
         return self.inner.own(plain)[KEPT]
 
-    def evaluate(self, state, parameter: float):
+    def evaluate(self, state: np.ndarray, parameter: float):
         """Residual (13) and Jacobian (13, 14), the last column by the grade."""
         residual, jacobian = self.inner.evaluate(self.whole(state), parameter)
         return residual[ROWS], np.column_stack([self._slopes(jacobian[ROWS]), jacobian[ROWS, N]])
@@ -104,15 +104,15 @@ class Mirrored:
         own[..., _HAS_TWIN] += by_whole[..., TWINS[_HAS_TWIN]]
         return own
 
-    def accept(self, state, parameter: float):
+    def accept(self, state: np.ndarray, parameter: float):
         """As the inner equilibrium."""
         return self.inner.accept(self.whole(state), parameter)
 
-    def depths(self, state):
+    def depths(self, state: np.ndarray):
         """Depth of the four tyres, m."""
         return self.inner.depths(self.whole(state))
 
-    def wheel_depth(self, state, wheel: int):
+    def wheel_depth(self, state: np.ndarray, wheel: int):
         """Depth of one tyre, m, and its slope by the unknowns."""
         depth, slope = self.inner.wheel_depth(self.whole(state), wheel)
         return depth, self._slopes(slope)

@@ -34,7 +34,9 @@ def _call(kernel: Callable, name: str, count: int, *arguments: np.ndarray | tupl
     return out
 
 
-def observe_motion(numbers, gravity, blocks, states, controls):
+def observe_motion(
+    numbers: MotionNumbers, gravity: tuple, blocks: tuple, states: np.ndarray, controls: np.ndarray
+) -> dict[str, np.ndarray]:
     """Everything to be reported of many states.
 
     Parameters
@@ -56,22 +58,11 @@ def observe_motion(numbers, gravity, blocks, states, controls):
     """
     states = np.ascontiguousarray(states)
     count = states.shape[1]
-    throttle, grip, brake = controls
-    ordered, axles, shown = numbers.ordered_axles(), [], []
-    for k in (0, 1):
+    throttle, _, brake = controls
+    ordered, axles = numbers.ordered_axles(), []
+    for k, arguments in enumerate(_axle_arguments(numbers, gravity, blocks, states, controls)):
         place, speed = states[6 + 6 * k : 12 + 6 * k], states[24 + 6 * k : 30 + 6 * k]
-        arguments = (
-            states[0:6],
-            states[18:24],
-            place,
-            speed,
-            (states[36 + k], grip),
-            blocks[2 * k : 2 * k + 2],
-            gravity,
-            ordered[k],
-        )
         axles.append((_call(axle_moves_batch, "axle_moves", count, *arguments), place, speed))
-        shown.append(_call(axle_moving_seen_batch, "axle_moving_seen", count, *arguments))
     joined = [part for out, _, _ in axles for part in (out[:28], out[28:35])]
     motor = (states[38], throttle, brake)
     chassis = _call(
@@ -89,17 +80,47 @@ def observe_motion(numbers, gravity, blocks, states, controls):
         _call(axle_follows_batch, "axle_follows", count, chassis[:7], out[_KEPT], place, speed, ordered[k])
         for k, (out, place, speed) in enumerate(axles)
     ]
-    seen = {
+    return {
         "accelerations": np.vstack(
             [chassis[:3], chassis[7:10], behind[0][:6], behind[1][:6], behind[0][6:7], behind[1][6:7], chassis[6:7]]
         ),
         "tensions": np.vstack([behind[0][7:11], behind[1][7:11]]),
         "wheel_torque": np.vstack([behind[0][11:12], behind[1][11:12]]),
+    } | observe_wheels(numbers, gravity, blocks, states, controls)
+
+
+def observe_wheels(
+    numbers: MotionNumbers, gravity: tuple, blocks: tuple, states: np.ndarray, controls: np.ndarray
+) -> dict[str, np.ndarray]:
+    """What of `observe_motion` needs no accelerations, at a fifth of its cost: (4, n) for every name of SEEN_IN_MOTION."""
+    states = np.ascontiguousarray(states)
+    rear, front = (
+        _call(axle_moving_seen_batch, "axle_moving_seen", states.shape[1], *arguments)
+        for arguments in _axle_arguments(numbers, gravity, blocks, states, controls)
+    )
+    return {
+        SEEN_IN_MOTION[place].removeprefix("left_"): np.vstack([rear[place : place + 2], front[place : place + 2]])
+        for place in range(0, len(SEEN_IN_MOTION), 2)
     }
-    for place in range(0, len(SEEN_IN_MOTION), 2):
-        name = SEEN_IN_MOTION[place].removeprefix("left_")
-        seen[name] = np.vstack([shown[0][place : place + 2], shown[1][place : place + 2]])
-    return seen
+
+
+def _axle_arguments(
+    numbers: MotionNumbers, gravity: tuple, blocks: tuple, states: np.ndarray, controls: np.ndarray
+) -> list[tuple]:
+    """Of the kernels of rear and front axle."""
+    return [
+        (
+            states[0:6],
+            states[18:24],
+            states[6 + 6 * k : 12 + 6 * k],
+            states[24 + 6 * k : 30 + 6 * k],
+            (states[36 + k], controls[1]),
+            blocks[2 * k : 2 * k + 2],
+            gravity,
+            axle,
+        )
+        for k, axle in enumerate(numbers.ordered_axles())
+    ]
 
 
 def kinetic_energy(numbers: MotionNumbers, states: np.ndarray) -> np.ndarray:

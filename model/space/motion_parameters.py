@@ -109,6 +109,7 @@ def motion_numbers(
         ratio = overdrive if end == "front" and drive.driven_axles == "both" else 1.0
         values |= {
             "damping": 0.5 * axle.shock.damping,
+            "shock_friction": 0.0 if axle.shock.friction is None else 0.5 * axle.shock.friction,
             "stop_damping": 0.5 * axle.shock.stop_damping,
             "tyre_damping": 0.5 * axle.tyre.vertical_damping,
             "slip_speed": slip_law(axle.tyre)[0],

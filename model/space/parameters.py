@@ -57,7 +57,7 @@ class SpaceNumbers:
         """N."""
         return sum(self.masses) * STANDARD_GRAVITY
 
-    def at_rest(self):
+    def at_rest(self) -> SpaceNumbers:
         """Those of the vehicle whose wheels do not roll."""
         return replace(self, axles=tuple(axle | dict.fromkeys(_ROLLING, 0.0) for axle in self.axles))
 
@@ -66,7 +66,7 @@ class SpaceNumbers:
         return tuple(tuple(axle[name] for name in AXLE_NUMBERS) for axle in self.axles)
 
 
-def _axle_numbers(vehicle, end, free_length, shafts):
+def _axle_numbers(vehicle, end, free_length, shafts) -> tuple:
     driven = vehicle.drive.driven_axles in ("both", end)
     axle = axle_of(vehicle, end)
     x, z = vehicle.body.centre_of_gravity
@@ -74,7 +74,7 @@ def _axle_numbers(vehicle, end, free_length, shafts):
     centre, (dx, dz) = (cx, axle.side_offset, cz), axle.centre_of_gravity_offset
     values, names = {}, []
 
-    def place(part, ends):
+    def place(part: str, ends):
         for name, point, origin in (("chassis", ends.chassis_end, chassis), ("axle", ends.axle_end, centre)):
             for axis, coordinate, shift in zip(_AXES, point, origin, strict=True):
                 values[f"{part}_{name}_{axis}"] = coordinate - shift

@@ -43,7 +43,7 @@ class SpacePose:
     shocks: dict
 
 
-def space_pose(numbers: SpaceNumbers, state, blocks=(0.0,) * 4) -> SpacePose:
+def space_pose(numbers: SpaceNumbers, state, blocks: tuple = (0.0,) * 4) -> SpacePose:
     """Places of a solved state (see `noseload.model.space.equilibrium`)."""
     state = np.asarray(state, dtype=float)
     chassis, chassis_turn = np.array([0.0, 0.0, state[0]]), rotation_of(("y", state[1]), ("x", state[2]))

@@ -12,14 +12,23 @@ import numpy as np
 from noseload.model.generated.scalar_space_motion import axle_follows, axle_moves, axle_switches, chassis_moves
 from noseload.model.generated.space_motion_order import AXLE_PLACE, CARRIED, CHASSIS_PLACE
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import ENERGIES, ENERGY_FLOOR, FLIP_PITCH, TOUCH_DEPTH, contact_switch
+from noseload.model.motion.vehicle_motion import (
+    ENERGIES,
+    ENERGY_FLOOR,
+    FLIP_PITCH,
+    SINK_SCALE,
+    TOUCH_DEPTH,
+    TURN_SCALE,
+    contact_switch,
+    shock_switches,
+)
 from noseload.model.parameters import ENDS
 
 from .constraints import Constraints
 from .jacobian import motion_slopes
-from .motion_energy import CARRIED_FROM, observe_motion, stored_energy
+from .motion_energy import CARRIED_FROM, observe_motion, observe_wheels, stored_energy
 from .motion_parameters import MotionNumbers
-from .parameters import WHEELS
+from .parameters import SIDES, WHEELS
 
 COORDINATES = (*CHASSIS_PLACE, *(f"{end}_{name.removeprefix('axle_')}" for end in ENDS for name in AXLE_PLACE))
 SPEEDS = (*(f"{name}_rate" for name in COORDINATES), "rear_spin", "front_spin", "motor_speed")
@@ -29,6 +38,8 @@ HEADING, PITCH, ROLL = 3, 4, 5
 """Places of the chassis' angles in the state."""
 ROLLED_OVER = radians(90.0)
 """Roll of the chassis relative to the slope at which the vehicle has rolled over, rad."""
+ROLL_SCALE = 3.0
+"""Scale of an axle's roll rate in its swing on the tyres by the weight."""
 AXLE_ON_ITS_SIDE = radians(85.0)
 """Roll of an axle at which its wheels lie nearly flat: rolled over as well."""
 
@@ -38,7 +49,7 @@ _STOPS = tuple(
 )
 _COILS = tuple((f"{wheel}_coil_loose", f"{wheel}_coil_taut") for wheel in WHEELS)
 _OVERS = (("flips_back", None), ("flips_forward", None), ("rolls_over", None))
-_KINKS = ((None, None),) * 4
+_KINKS = ((None, None),) * 8
 _JOINED, _PUSHED, _LOST, _KEPT = (
     slice(0, 28),
     slice(28, 35),
@@ -72,7 +83,7 @@ class SpaceMotion:
     error_weights = np.repeat([1.0, 0.0], [39, len(ENERGIES)])
     switch_names = _CONTACTS + _STOPS + _OVERS + _KINKS + _COILS
     """(name where it rises through zero, name where it falls); None is not reported."""
-    terminal = (False,) * 12 + (True,) * 3 + (False,) * 8
+    terminal = (False,) * 12 + (True,) * 3 + (False,) * 12
     contacts = WHEELS
     """What touches the ground: the first switches."""
     quiet_rows = (PITCH, ROLL)
@@ -97,14 +108,18 @@ class SpaceMotion:
         self.grip_factor = grip_factor if grip_factor is not None else Program.constant(1.0, "grip program")
         self.brake_torque = brake_torque if brake_torque is not None else Program.constant(0.0, "brake program")
         self.scales = state_scales(numbers)
+        self.watched = load_errors(numbers)
         self.constraints = Constraints(numbers)
         self._axles, self._chassis = numbers.ordered_axles(), numbers.ordered_chassis()
-        self._tyres = tuple((axle["tyre_stiffness"], axle["tyre_damping"]) for axle in numbers.axles)
+        self._tyres = tuple(float(axle["tyre_stiffness"]) for axle in numbers.axles)
+        self._stops = tuple(
+            (float(axle["stop_stiffness"]), float(axle["stop_damping"])) for axle in numbers.axles for _ in SIDES
+        )
         self.enter(0.0, inf)
 
     # inputs ------------------------------------------------------------------------------
 
-    def corners(self):
+    def corners(self) -> tuple:
         """Times at which an input has a corner or a jump, s, in order."""
         programs = (self.throttle, self.grip_factor, self.brake_torque)
         return tuple(sorted({t for program in programs for t in program.corners()}))
@@ -201,7 +216,7 @@ class SpaceMotion:
         return self.constraints.project(state)
 
     def switches(self, time: float, state: np.ndarray) -> tuple[float, ...]:
-        """Contact (4), stops (8), flips and roll (3), silent kinks (4) and loose coils (4) as a tuple of signed numbers."""
+        """Contact (4), stops (8), flips and roll (3), silent kinks (8) and loose coils (4) as a tuple of signed numbers."""
         y = state.tolist()
         try:
             rear, front = (
@@ -220,15 +235,26 @@ class SpaceMotion:
         except ValueError as trouble:
             raise FloatingPointError(f"the state is not finite: {trouble}") from None
         contact = [
-            contact_switch(out[side], out[2 + side], *self._tyres[k])
+            contact_switch(out[side], out[2 + side], self._tyres[k])
             for k, out in enumerate((rear, front))
             for side in (0, 1)
         ]
         kinks = [out[side] - TOUCH_DEPTH for out in (rear, front) for side in (0, 1)]
         pitch, roll = -y[PITCH], abs(y[ROLL])
         over = max(roll - ROLLED_OVER, abs(y[10]) - AXLE_ON_ITS_SIDE, abs(y[16]) - AXLE_ON_ITS_SIDE)
-        stops = (*rear[4:6], *front[4:6], *rear[6:8], *front[6:8])
-        return (*contact, *stops, pitch - FLIP_PITCH, -pitch - FLIP_PITCH, over, *kinks, *rear[8:10], *front[8:10])
+        droops, bumps, rates = (rear[i : i + 2] + front[i : i + 2] for i in (4, 6, 10))
+        stops = shock_switches(droops, bumps, rates, self._stops)
+        return (
+            *contact,
+            *stops[:8],
+            pitch - FLIP_PITCH,
+            -pitch - FLIP_PITCH,
+            over,
+            *kinks,
+            *stops[8:],
+            *rear[8:10],
+            *front[8:10],
+        )
 
     # reports -----------------------------------------------------------------------------
 
@@ -262,6 +288,10 @@ class SpaceMotion:
             See `noseload.model.space.motion_energy.observe_motion`.
         """
         return observe_motion(self.numbers, self.gravity, self.blocks, states, controls)
+
+    def observe_wheels(self, states: np.ndarray, controls: np.ndarray) -> dict[str, np.ndarray]:
+        """What of `observe` needs no accelerations: loads, depths, slips, shocks; a fifth of its cost."""
+        return observe_wheels(self.numbers, self.gravity, self.blocks, states, controls)
 
     def energy_residual(self, states: np.ndarray, seen: dict[str, np.ndarray]) -> tuple[np.ndarray, float]:
         """Motor work less change of stored energy and losses, J, and the scale it is judged by, J.
@@ -315,5 +345,27 @@ def state_scales(numbers: MotionNumbers) -> np.ndarray:
     """Sizes by which errors of the state are judged, as in the side view."""
     length = numbers.wheelbase
     speed = (numbers.chassis["gravity"] * length) ** 0.5
-    place, fast = [length] * 3 + [1.0] * 3, [speed] * 3 + [speed / length] * 3
-    return np.array(place * 3 + fast * 3 + [speed / length * 4.0] * 3 + [numbers.weight * length] * len(ENERGIES))
+    place, fast = ([length] * 3 + [1.0] * 3) * 3, ([speed] * 3 + [speed / length] * 3) * 3
+    for k, axle in enumerate(numbers.axles):
+        stiffness, height, roll = 2.0 * axle["tyre_stiffness"], 8 + 6 * k, 10 + 6 * k
+        half = axle["half_track"]
+        place[height] = min(length, SINK_SCALE * numbers.weight / stiffness)
+        place[roll] = min(1.0, SINK_SCALE * numbers.weight / (stiffness * half))
+        fast[height] = min(speed, numbers.weight / (stiffness * axle["mass"]) ** 0.5)
+        fast[roll] = ROLL_SCALE * numbers.weight / (stiffness * axle["roll_inertia"]) ** 0.5
+        fast[9 + 6 * k] *= TURN_SCALE
+        fast[11 + 6 * k] *= TURN_SCALE
+    return np.array(place + fast + [speed / length * TURN_SCALE] * 3 + [numbers.weight * length] * len(ENERGIES))
+
+
+def load_errors(numbers: MotionNumbers) -> np.ndarray:
+    """What an error of an axle's height and roll, and of their rates, does to its wheels' loads, as in the side view, (8, 47)."""
+    forms = np.zeros((8, SIZE))
+    for wheel in range(4):
+        axle, height, roll = numbers.axles[wheel // 2], 8 + 6 * (wheel // 2), 10 + 6 * (wheel // 2)
+        stiffness, side = axle["tyre_stiffness"] / numbers.weight, 1.0 - 2.0 * (wheel % 2)
+        forms[wheel, height], forms[wheel, roll] = stiffness, side * stiffness * axle["half_track"]
+        swing = (0.5 * stiffness / numbers.weight) ** 0.5
+        forms[4 + wheel, 18 + height] = swing * axle["mass"] ** 0.5
+        forms[4 + wheel, 18 + roll] = side * swing * axle["roll_inertia"] ** 0.5
+    return forms

@@ -148,6 +148,7 @@ def add_axle(mechanism, chassis, end: str, *, moving):
             return spring - droop + bump
         lost = (droop - stiffness * positive_part(over)) * rate - (bump - stiffness * positive_part(under)) * rate
         mechanism.output(f"{end}_stop_loss", lost)
+        mechanism.output(f"{end}_shock_rate", rate)
         # Dry friction needs a little speed to stand against it: smooth, so that a step need not end at every turn.
         rubbing = value("shock_friction") * sp.tanh(rate / FRICTION_SPEED)
         mechanism.output(f"{end}_damper_loss", value("damping") * rate**2 + rubbing * rate)

@@ -230,7 +230,7 @@ class _Graph:
         raise TypeError(f"no kernel operation for the power {expression}")
 
 
-def lower(kernel: Kernel):
+def lower(kernel: Kernel) -> tuple:
     """Turn a kernel's tape into needed nodes in order, and the node of each output."""
     graph = _Graph()
     bound: dict = {}
@@ -358,7 +358,7 @@ def print_array(kernel):
     return "\n".join(head + lines), rows
 
 
-def _wrap(line, width=110):
+def _wrap(line, width=110) -> list:
     """Break a long bracketed line at commas."""
     indent, lines = " " * 8, []
     while len(line) > width:

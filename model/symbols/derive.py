@@ -43,6 +43,8 @@ POWERS = ("motor", "brake", *LOSSES)
 """What `rates` gives beside the speed rates, W: work of motor and drag brake, losses."""
 SWITCHED = ("tyre_depth", "raw_load", "droop_depth", "bump_depth", "coil_gap")
 """What tells contact, stops and loose coils apart, each rear and front."""
+LOCATED = (*SWITCHED, "shock_rate")
+"""What single runs locate kinks by: with its rate, a stop's force is known before it is clipped."""
 CONTROLS = ("throttle", "grip_factor", "brake_torque", "grade")
 
 
@@ -277,9 +279,9 @@ def _motion_kernels(parameters):
     kernels.append(
         Kernel.of(
             "switches",
-            "Tyre depth, raw load, droop and bump depth, gap of a loose coil, each rear and front.",
+            "Tyre depth, raw load, droop and bump depth, gap of a loose coil, rate of the shock, each rear and front.",
             (*state, ("parameters", parameters)),
-            {name: [outputs[f"{end}_{name}"] for end in END_NAMES] for name in SWITCHED},
+            {name: [outputs[f"{end}_{name}"] for end in END_NAMES] for name in LOCATED},
             tape,
         )
     )

@@ -33,7 +33,7 @@ MOVING_NUMBERS = (
     *(f"{rod}_length" for rod in RODS),
     *(f"shock_{end}_{axis}" for end in ("chassis", "axle") for axis in _AXES),
     *("shock_chassis_shift", "shock_axle_shift"),
-    *("spring_rate", "damping", "free_length", "spring_held", "longest", "shortest"),
+    *("spring_rate", "damping", "shock_friction", "free_length", "spring_held", "longest", "shortest"),
     *("stop_stiffness", "stop_damping"),
     *("wheel_x", "wheel_y", "wheel_z", "half_track", "tyre_radius", "tyre_stiffness", "tyre_damping"),
     *(
@@ -71,6 +71,8 @@ SEEN_IN_MOTION = tuple(
 )
 """What `axle_moving_seen` reports, left and right."""
 SWITCHED = ("depth", "raw_load", "droop_depth", "bump_depth", "coil_gap")
+LOCATED = (*SWITCHED, "shock_rate")
+"""What single runs locate kinks by, as in the side view."""
 _L = tuple(f"factor_{i}_{j}" for i in range(ROWS) for j in range(i + 1))
 _Y = tuple(f"led_{i}_{j}" for i in range(ROWS) for j in range(COLUMNS - (i < ROWS - 1)))
 _ROW_PARTS = (
@@ -104,6 +106,7 @@ def _axle_kernels() -> list[Kernel]:
     arguments = axle_arguments()
     free, pushed, force = axle.accelerated()
     switched = [tape.assign(seen[f"{side}_{name}"]) for name in SWITCHED for side in SIDES]
+    located = [tape.assign(seen[f"{side}_{name}"]) for name in LOCATED for side in SIDES]
     carried = [*axle.row_parts(), *free, *force]
     moves = (
         *axle.joined,
@@ -119,11 +122,11 @@ def _axle_kernels() -> list[Kernel]:
         "S (28), p (7), losses (5, those of LOSSES), CARRIED; loads and switch values (2 + 10); slopes (4) and "
         "rows (4 x 6) of the slips; rows on the chassis' turning (5 x 3)."
     )
-    looks = "Depth, raw load, droop and bump depth, gap of a loose coil, left and right each."
+    looks = "Depth, raw load, droop and bump depth, gap of a loose coil, rate of the shock, left and right each."
     shown = tuple(tape.assign(seen[name]) for name in SEEN_IN_MOTION)
     return [
         Kernel("axle_moves", text, arguments, moves, tape),
-        Kernel("axle_switches", looks, arguments, tuple(switched), tape),
+        Kernel("axle_switches", looks, arguments, tuple(located), tape),
         Kernel("axle_moving_seen", "What SEEN_IN_MOTION names.", arguments, shown, tape),
     ]
 

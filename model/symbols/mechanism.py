@@ -149,7 +149,7 @@ class Mechanism:
         Components (x, z) of the acceleration of gravity, m/s2.
     """
 
-    def __init__(self, gravity=(0, 0)) -> None:
+    def __init__(self, gravity: tuple = (0, 0)) -> None:
         self.time = sp.Symbol("t", real=True)
         self.ground = Body("ground", sp.oo, sp.oo, (), ())
         self._gravity = gravity
@@ -205,7 +205,7 @@ class Mechanism:
         bx, bz, theta = body.coordinates
         return Point(body, bx + sp.cos(theta) * x + sp.sin(theta) * z, bz - sp.sin(theta) * x + sp.cos(theta) * z)
 
-    def rod(self, name, start, end, length: float) -> None:
+    def rod(self, name: str, start: Point, end: Point, length: float) -> None:
         """Massless rod; residual ``(l^2 - d.d)/(2 l)``, so its multiplier is the tension.
 
         Raises
@@ -219,7 +219,7 @@ class Mechanism:
         residual = (length**2 - dx**2 - dz**2) / (2 * length)
         self._constrain("rod", name, start, end, _Composed(residual, (end.x - start.x, end.z - start.z)))
 
-    def pin(self, name, start, end) -> None:
+    def pin(self, name: str, start: Point, end: Point) -> None:
         """Hold two points together; the multipliers are the force on `end`, (x, z).
 
         Raises
@@ -230,7 +230,7 @@ class Mechanism:
         for axis, symbol, distance in zip("xz", _DISTANCE, (end.x - start.x, end.z - start.z), strict=True):
             self._constrain("pin", f"{name}_{axis}", start, end, _Composed(symbol, (distance,)))
 
-    def slider(self, name: str, start, end, normal: tuple[Expr | int, Expr | int]) -> None:
+    def slider(self, name: str, start: Point, end: Point, normal: tuple[Expr | int, Expr | int]) -> None:
         """Keep `end` on the line through `start` across `normal`; the force on `end` is multiplier * normal.
 
         Parameters
@@ -259,7 +259,7 @@ class Mechanism:
         ahead = self._turn(body) - angle
         self._constrain("rotation", name, Point(None, 0, 0), Point(body, 0, 0), _Composed(_DISTANCE[0], (ahead,)))
 
-    def _constrain(self, kind, name, start, end, residual: _Composed) -> None:
+    def _constrain(self, kind: str, name: str, start: Point, end: Point, residual: _Composed) -> None:
         if start.body is end.body:
             where = "the ground" if start.body is None else f"body {start.body.name!r}"
             raise ModelError(f"mechanism: {kind} {name!r} joins {where} to itself; join two different bodies")
@@ -273,7 +273,7 @@ class Mechanism:
             raise ModelError(f"mechanism: {body.name!r} cannot turn; a moment or rotation needs a rigid body")
         return body.coordinates[2]
 
-    def spring_damper(self, name: str, start, end, law: Callable, *, across: int = 0) -> None:
+    def spring_damper(self, name: str, start: Point, end: Point, law: Callable, *, across: int = 0) -> None:
         """Element between two points; `law(length, rate)` gives its push, compression positive.
 
         `across` is a constant distance of the two points normal to the plane: it counts in the length, and a
@@ -318,7 +318,7 @@ class Mechanism:
         self._spins.append(spin)
         return spin
 
-    def torque(self, spin: Spin, moment: float):
+    def torque(self, spin: Spin, moment: float) -> None:
         """Torque between the wheel and the body that carries it, positive driving forward."""
         self._works.append((moment, spin))
 

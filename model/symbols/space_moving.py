@@ -21,7 +21,18 @@ from typing import TYPE_CHECKING
 
 import sympy as sp
 
-from .assembly import LOSSES, coil, coil_gap, magnitude, parameter, positive_part, tanh, tanh_slope, touch
+from .assembly import (
+    FRICTION_SPEED,
+    LOSSES,
+    coil,
+    coil_gap,
+    magnitude,
+    parameter,
+    positive_part,
+    tanh,
+    tanh_slope,
+    touch,
+)
 from .space_assembly import AXLE, CHASSIS, RODS, SIDES, symbols
 from .space_mechanism import ONE, ZERO, SpaceMechanism
 from .vectors import Vectors
@@ -206,18 +217,19 @@ class MovingAxle:
 
 
 def moving_shock_push(assembly: MovingAxle, side: str, length: Expr, rate: Expr) -> Expr:
-    """Push of one moving shock: spring, damper, stops that damp as they touch."""
+    """Push of one moving shock: spring, damper, dry friction, stops that damp as they touch."""
     free, held = parameter("free_length"), parameter("spring_held")
     spring = coil(parameter("spring_rate"), free, length, held)
     over, under = length - parameter("longest"), parameter("shortest") - length
     stiffness, damping = parameter("stop_stiffness"), parameter("stop_damping")
     droop, bump = touch(stiffness, damping, over, rate), touch(stiffness, damping, under, -rate)
-    assembly.losses["damper"].append(parameter("damping") * rate**2)
+    rubbing = assembly.tape.assign(parameter("shock_friction") * tanh(rate / FRICTION_SPEED))
+    assembly.losses["damper"].append(parameter("damping") * rate**2 + rubbing * rate)
     lost = (droop - stiffness * positive_part(over)) * rate - (bump - stiffness * positive_part(under)) * rate
     assembly.losses["stop"].append(lost)
     assembly.seen |= {f"{side}_droop_depth": over, f"{side}_bump_depth": under}
     assembly.seen[f"{side}_coil_gap"] = coil_gap(free, length, held)
-    return spring - parameter("damping") * rate - droop + bump
+    return spring - parameter("damping") * rate - rubbing - droop + bump
 
 
 def add_moving_wheels(assembly: MovingAxle):

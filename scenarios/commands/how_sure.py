@@ -102,7 +102,7 @@ def _parts_lines(result: Uncertainty, numbers, advised) -> list[str]:
     return [table(PARTS_HEADER, rows, align="<<>>>>>>>"), *advice]
 
 
-def _parts_row(setup: str | None, words, item, unit: str, convert, form: str, sign: str = ""):
+def _parts_row(setup: str | None, words, item, unit: str, convert, form: str, sign: str = "") -> tuple:
     def show(value: float, mark: str = sign):
         return "-" if value is None else f"{convert(value):{mark}{form}}"
 

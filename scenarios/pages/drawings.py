@@ -91,7 +91,7 @@ class Drawings:
         return Markup(self._head(body, mark, title, description))
 
     @staticmethod
-    def _own_ids(body, mark):
+    def _own_ids(body, mark: str):
         used = set(re.findall(r'(?:href="|url\()#([^")]+)', body))
         body = re.sub(r' id="([^"]+)"', lambda m: f' id="{mark}-{m.group(1)}"' if m.group(1) in used else "", body)
         return re.sub(r'((?:href="|url\()#)', rf"\g<1>{mark}-", body)
@@ -107,7 +107,7 @@ class Drawings:
         return ATTRIBUTE.sub(lambda m: swap(m, 'style="{}: {}"'), body)
 
     @staticmethod
-    def _head(body, mark, title: str, description: str):
+    def _head(body, mark: str, title: str, description: str):
         width, height = re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', body)[0]
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {width} {height}" '

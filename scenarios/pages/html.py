@@ -49,7 +49,7 @@ def of_class(tag: str, name: str, *parts) -> Markup:
     return element(tag, *parts, attributes={"class": name})
 
 
-def paragraph(*parts) -> Markup:
+def paragraph(*parts: str) -> Markup:
     """A paragraph."""
     return element("p", *parts)
 
@@ -88,12 +88,12 @@ def table(header, rows, *, caption, first_is_name: bool = True) -> Markup:
     return of_class("div", "wide cards" if len(header) > 2 else "wide", inner)
 
 
-def plain(words) -> str:
+def plain(words: str) -> str:
     """The text of markup without its elements."""
     return unescape(re.sub(r"<[^>]*>", "", words)) if isinstance(words, Markup) else str(words)
 
 
-def folded(summary: str, *parts) -> Markup:
+def folded(summary: str, *parts: str) -> Markup:
     """What stands behind a line that opens it; printed open."""
     return element("details", element("summary", summary), *parts)
 

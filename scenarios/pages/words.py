@@ -47,7 +47,7 @@ def told_once(verdict: str, name: str) -> tuple[str, str]:
     return "", cap(verdict.removeprefix(f"{name} "))
 
 
-def in_code(words) -> Markup:
+def in_code(words: str) -> Markup:
     """A key or command."""
     return of_class("code", "key", words)
 

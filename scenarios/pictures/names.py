@@ -16,6 +16,7 @@ from noseload.studies.verdict.sentence import shown_name
 from .style import PAPER, house_look, look
 
 if TYPE_CHECKING:
+    from matplotlib.axes import Axes
     from matplotlib.legend import Legend
     from matplotlib.transforms import Transform
 
@@ -55,7 +56,7 @@ class _Entry(HandlerBase):
         return [line, box]
 
 
-def _badge_text(x: float, y: float, words, colour) -> Text:
+def _badge_text(x: float, y: float, words: str, colour: str) -> Text:
     text = Text(x, y, words, color=colour, ha="center", va="center", fontsize=7.5, fontweight="bold")
     text.set_bbox(BADGE | {"ec": colour})
     return text
@@ -66,13 +67,13 @@ def lettered(k: int, name: str) -> str:
     return f"{letter(k)}: {shown_name(name)}"
 
 
-def wrapped(words: str, width_points: float, size: float = KEY_SIZE):
+def wrapped(words: str, width_points: float, size: float = KEY_SIZE) -> str:
     """Words in lines that fit a width; a word longer than a line is cut into lines too."""
     return "\n".join(wrap(words, max(int(width_points / (LETTER_WIDTH * size)), 8)) or [""])
 
 
 @house_look
-def key_below(ax, entries, *, drop=BELOW_POINTS, columns=1, left=0.0):
+def key_below(ax, entries: list, *, drop=BELOW_POINTS, columns=1, left=0.0):
     """Letter, line and words of every setup below the axes.
 
     Parameters
@@ -123,7 +124,7 @@ def key_below(ax, entries, *, drop=BELOW_POINTS, columns=1, left=0.0):
 
 
 @house_look
-def badge_at(ax, k: int, point, *, offset: tuple[float, float] = (0.0, 0.0), colour: str | None = None):
+def badge_at(ax: Axes, k: int, point, *, offset: tuple[float, float] = (0.0, 0.0), colour: str | None = None):
     """The letter of a setup at a point of its curve, data coordinates; `offset` in points."""
     colour = colour or look(k)[0]
     return ax.annotate(

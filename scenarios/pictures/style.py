@@ -124,7 +124,7 @@ def new_figure(
     rows: int = 1,
     columns: int = 1,
     *,
-    widths=None,
+    widths: tuple | None = None,
     heights: Sequence[float] | None = None,
 ) -> tuple[NotebookFigure, list[Axes]]:
     """A figure (inches) with its axes as a list, in the house look.
@@ -314,7 +314,7 @@ def save_figure(figure, path: str, *, description=None, dpi: int = 160):
     write_whole(path, figure_bytes(figure, suffix[1:], metadata=metadata, dpi=dpi))
 
 
-def figure_bytes(figure, form: str, *, metadata: dict[str, None], dpi=160) -> bytes:
+def figure_bytes(figure: Figure, form: str, *, metadata: dict[str, None], dpi=160) -> bytes:
     """A figure as 'png', 'svg' or 'pdf', text kept as text."""
     buffer = io.BytesIO()
     with house_style():

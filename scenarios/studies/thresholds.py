@@ -1,9 +1,15 @@
 """The two thresholds a difference is held against: what can be measured here, and what would be noticed."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from noseload.model.units import GRAM, STANDARD_GRAVITY
 from noseload.studies.verdict.judgement import Judgement, Threshold
+
+if TYPE_CHECKING:
+    import numpy as np
 
 
 @dataclass(frozen=True)
@@ -47,7 +53,7 @@ class Thresholds:
         """Smallest difference of time in the air that a film shows, s: two frames."""
         return 2.0 / self.film_frames_per_s
 
-    def noticed_load_n(self, standing_front_n):
+    def noticed_load_n(self, standing_front_n: float | np.ndarray):
         """Smallest load difference that would be noticed, N."""
         return self.noticed_share * standing_front_n
 

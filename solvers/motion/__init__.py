@@ -7,7 +7,12 @@ are linear between corners (corners are restarted, one-sided). After every step 
 Hermite for coordinates, cubic for the rest; samples are projected. Short steps (1 ms) after corners and contacts keep values between nodes as
 good as those on them (without: link forces 3e-3 off in one step after touchdown).
 Switches: min(depth, touch force) per tyre with the law's own onset `k d + c d' min(1, d/d1)` (NOT the raw k d + c d': that would report lift-off up to
-2 ms early), stop depths, flips, and silently the 1 mm onset of the tyres. A step that passes one is redone to end on it.
+2 ms early), the same of the stops, flips, and silently the 1 mm onset of tyres and stops. A step that passes one is redone to
+end on it; after a silent one the step is not cut.
+Modes of the stiff part are kept for one step more: any linear part will do (kept for two or four, loads err two and ten
+times as much where the throttle opens).
+What steps err of the watched forms (loads) is summed: over 300 random and extreme vehicles in the plane and 120 in space
+errors stay below a fifth of the sum where it is large, and a punch whose sum is too large is run again, finer.
 Energy integrals are states but do not steer the step (weight 0).
 After a jump of an input the step shrinks to the relaxation of the stiff part, but not below the smallest step (wheels without inertia).
 Observed (0.5 s of punch, end state, 1e-5 to 1e-8): error 0.9-4.7 tolerances in all drives, falling as the tolerance.

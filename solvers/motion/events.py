@@ -19,6 +19,17 @@ class Passed:
     switches: tuple
 
 
+def _may_dip(before: Any, now: Any, last: Any) -> bool:
+    """Whether a switch of one sign at both ends may have passed zero and returned.
+
+    A parabola through three nodes at even distances dips by at most an eighth of its larger change below them; a quarter
+    is taken, and the steps' own unevenness lies in that.
+    """
+    return any(
+        4.0 * min(abs(b), abs(c)) < max(abs(c - b), abs(b - a)) for a, b, c in zip(before, now, last, strict=True)
+    )
+
+
 class SwitchBook:
     """Sides of all switches during a run.
 
@@ -37,6 +48,8 @@ class SwitchBook:
         now = motion.switches(time, state)
         ahead = motion.switches(time, state + 1e-7 * rates) if 0.0 in now else now
         self.positive = [(a if n == 0.0 else n) > 0.0 for n, a in zip(now, ahead, strict=True)]
+        self._nodes: tuple = (None, now)
+        """Values at the last node but one and at the last; None where a step since then ended elsewhere."""
 
     def ended_at_start(self) -> str | None:
         """Name of a terminal switch that is already positive, or None."""
@@ -70,12 +83,23 @@ class SwitchBook:
         def at(share: float) -> Any:
             return self.motion.switches(time + share * step, new if share == 1.0 else between(share))
 
-        for share in (0.5, 1.0):
-            values = at(share) if middle is None or share == 1.0 else self.motion.switches(time + 0.5 * step, middle)
-            changed = [k for k, value in enumerate(values) if (value > 0.0) != self.positive[k]]
-            if changed:
-                return self._earliest(at, changed, share, at(share))
-        return None
+        last = at(1.0)
+        before, now = self._nodes
+        self._nodes = (now, last)
+        changed = self._changed(last)
+        if changed or before is None or now is None or _may_dip(before, now, last):
+            values = at(0.5) if middle is None else self.motion.switches(time + 0.5 * step, middle)
+            early = self._changed(values)
+            if early:
+                self._nodes = (None, None)
+                return self._earliest(at, early, 0.5, at(0.5))
+        if not changed:
+            return None
+        self._nodes = (None, None)
+        return self._earliest(at, changed, 1.0, last)
+
+    def _changed(self, values: Any) -> list:
+        return [k for k, value in enumerate(values) if (value > 0.0) != self.positive[k]]
 
     def _earliest(self, at: Callable[[float], Any], changed: list, share: float, values: Any) -> "Passed | None":
         roots = {k: self._root(at, k, share, values[k]) for k in changed}

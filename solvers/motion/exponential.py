@@ -19,6 +19,8 @@ import numpy as np
 ORDER = 4
 _SERIES_BELOW = 0.5
 _TERMS = 14
+_FAST_SHARE = 0.01
+"""Modes slower than this share of the fastest are no stiffer than what is integrated as it is."""
 
 
 def phi_functions(z: float) -> tuple:
@@ -62,8 +64,9 @@ class StiffModes:
         else:
             root = np.sqrt(slopes)
             decay, vectors = np.linalg.eigh(root[:, None] * (0.5 * (inner + inner.T)) * root)
-            turned = vectors.T * root
-            decay = decay.tolist()
+            fast = int(np.searchsorted(decay, _FAST_SHARE * decay[-1])) if len(decay) else 0
+            turned = vectors.T[fast:] * root
+            decay = decay[fast:].tolist()
         return cls(tuple(max(x, 0.0) for x in decay), turned @ pulls, turned @ rows)
 
     def phi(self, step: float) -> Any:

@@ -20,6 +20,8 @@ class Motion(Protocol):
         What counts as large for each component; errors are measured in these.
     error_weights : ndarray, shape (size,)
         1 where a component's error steers the step, 0 where it does not (running integrals).
+    watched : ndarray, shape (m, size)
+        Linear forms of an error of the state, m >= 0: the largest of them at each step is summed over a run.
     switch_names : tuple of (str or None, str or None)
         Per switch function: what its rising and its falling zero is called; None is located all the same
         (a kink of a force law) but nobody hears of it.
@@ -32,6 +34,7 @@ class Motion(Protocol):
     state_names: tuple
     scales: np.ndarray
     error_weights: np.ndarray
+    watched: np.ndarray
     switch_names: tuple
     terminal: tuple
 

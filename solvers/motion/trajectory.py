@@ -51,6 +51,8 @@ class Trajectory:
     position_drift, speed_drift : float
         Largest drift off the constraints found before a correction.
     coordinate_count : int
+    error_sum : float
+        What the steps erred of the watched quantities of the motion, summed: each step's largest estimate.
     """
 
     status: Status
@@ -65,6 +67,7 @@ class Trajectory:
     position_drift: float
     speed_drift: float
     coordinate_count: int
+    error_sum: float = 0.0
     interpolants: tuple = ()
     """Per step, where the method brings its own: callables of time; else Hermite polynomials are used."""
 
@@ -119,6 +122,7 @@ class Trajectory:
             effort=self.effort + later.effort,
             position_drift=max(self.position_drift, later.position_drift),
             speed_drift=max(self.speed_drift, later.speed_drift),
+            error_sum=self.error_sum + later.error_sum,
             interpolants=self.interpolants + later.interpolants,
         )
 

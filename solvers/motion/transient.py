@@ -23,6 +23,8 @@ _PROPORTIONAL, _INTEGRAL = 0.7 / ORDER, 0.3 / ORDER
 _SMALLEST_ERROR = 1e-4
 _LARGEST_CUT = 0.2
 _SAME_TIME = 1e-12
+_MODES_LAST = 1
+"""Steps for which the modes of the stiff part are kept: the method takes any linear part, and the estimate sees the rest."""
 
 
 @dataclass(frozen=True)
@@ -95,6 +97,7 @@ class _Run:
         self.right: list[np.ndarray] = []
         self.events: list[Event] = []
         self.nfev = self.rejected = 0
+        self.error_sum, self.modes_age = 0.0, 0
         self.position_drift = self.speed_drift = 0.0
         self.ended_by = None
         self.last_error = 1.0
@@ -129,6 +132,7 @@ class _Run:
             self.position_drift,
             self.speed_drift,
             self.motion.coordinate_count,
+            self.error_sum,
         )
 
     def _check_start(self, time: float, state: np.ndarray) -> None:
@@ -154,15 +158,21 @@ class _Run:
         if ended is not None:
             raise _Failure(Status.ENDED_AT_START, f"End condition: '{ended}'.")
 
-    def _rates_at(self, time: float, state: np.ndarray) -> tuple:
+    def _rates_at(self, time: float, state: np.ndarray, kept: StiffModes | None = None) -> tuple:
+        """Rates and stiff modes; `kept` stands in for modes of that state."""
         self.nfev += 1
         try:
-            rates, slopes, rows, pulls = self.motion.stiff_rates(time, state)
+            if kept is not None:
+                rates, modes = self.motion.rates(time, state), kept
+            else:
+                rates, slopes, rows, pulls = self.motion.stiff_rates(time, state)
         except ArithmeticError:
             rates = np.array([np.nan])
         if not np.isfinite(rates).all():
             raise _Failure(Status.NOT_FINITE, "The rates of the motion are not finite numbers there.")
-        return rates, StiffModes.of(slopes, rows, pulls)
+        if kept is None:
+            modes, self.modes_age = StiffModes.of(slopes, rows, pulls), 0
+        return rates, modes
 
     def _piece(self, corner: float) -> None:
         """Integrate from the last node to a corner, where the step size starts anew."""
@@ -196,7 +206,7 @@ class _Run:
             step, goal = step * max(_LARGEST_CUT, factor), None
             if step < self.options.smallest_step:
                 self._give_up(tried, error, step)
-        _, new, new_rates, new_modes, drift = tried
+        _, new, new_rates, new_modes, drift, watched = tried
         # PI control: G. Soederlind, ACM Trans. Math. Softw. 29 (2003) 1.
         error = max(error, _SMALLEST_ERROR)
         growth = _SAFETY * error**-_PROPORTIONAL * self.last_error**_INTEGRAL
@@ -205,6 +215,7 @@ class _Run:
             # A short last piece before a corner says nothing against the step that was wanted.
             proposal = max(proposal, self.step)
         self.last_error = error
+        self.modes_age += 1
         count = self.motion.coordinate_count
         passed = self.book.first_passed(
             time,
@@ -218,7 +229,8 @@ class _Run:
             step = passed.share * step if passed.share < 1.0 else step
             if passed.share < 1.0:
                 goal = None
-                error, new, new_rates, new_modes, drift = self._attempt(time, state, step, rates, modes)
+                tried = self._attempt(time, state, step, rates, modes, fresh=True)
+                error, new, new_rates, new_modes, drift, watched = tried
                 if not error < np.inf:
                     self._give_up(tried, error, step)
         elif passed is not None:
@@ -227,11 +239,12 @@ class _Run:
                 return time, state, rates, modes
             passed = None
         self._accept(time + step if goal is None else goal, new, rates, new_rates, drift)
+        self.error_sum += watched
         self.step = min(proposal, self.options.largest_step)
         if passed is not None:
-            self._note(passed, self.times[-1], new)
-            # Forces bend here: short steps keep the values between the nodes as good as those on them.
-            self.step = min(self.step, self.options.first_step)
+            if self._note(passed, self.times[-1], new):
+                # Forces bend here: short steps keep the values between the nodes as good as those on them.
+                self.step = min(self.step, self.options.first_step)
         return self.times[-1], new, new_rates, new_modes
 
     def _fitted(self, time: float, corner: float) -> tuple:
@@ -243,20 +256,24 @@ class _Run:
             return left, corner
         return (0.5 * left if 2.0 * self.step > left else self.step), None
 
-    def _attempt(self, time: float, state: np.ndarray, step: float, rates: np.ndarray, modes: StiffModes) -> tuple:
-        """(scaled error, new state, rates, modes, drift); infinite error where something is not finite."""
+    def _attempt(
+        self, time: float, state: np.ndarray, step: float, rates: np.ndarray, modes: StiffModes, *, fresh: bool = False
+    ) -> tuple:
+        """(scaled error, new state, rates, modes, drift, watched error); infinite where something is not finite."""
         self.nfev += 3
         try:
             attempt = attempt_step(self.motion.rates, time, state, step, rates, modes)
             new, *drift = self.motion.project(time + step, attempt.state)
-            new_rates, new_modes = self._rates_at(time + step, new)
+            kept = None if fresh or self.modes_age >= _MODES_LAST else modes
+            new_rates, new_modes = self._rates_at(time + step, new, kept)
         except (ArithmeticError, _Failure) as trouble:
-            return np.inf, None, trouble, None, None
-        error = estimate_error(attempt, new, new_rates, step, modes) * self.weights
-        size = float(error @ error) ** 0.5 / self.counted
+            return np.inf, None, trouble, None, None, 0.0
+        error = estimate_error(attempt, new, new_rates, step, modes)
+        scaled = error * self.weights
+        size = float(scaled @ scaled) ** 0.5 / self.counted
         if not size < np.inf:
-            return np.inf, None, None, None, None
-        return size, new, new_rates, new_modes, drift
+            return np.inf, None, None, None, None, 0.0
+        return size, new, new_rates, new_modes, drift, float(np.abs(self.motion.watched @ error).max(initial=0.0))
 
     def _give_up(self, tried: Any, error: Any, step: float) -> None:
         if error < np.inf:
@@ -273,8 +290,9 @@ class _Run:
         self.position_drift = max(self.position_drift, drift[0])
         self.speed_drift = max(self.speed_drift, drift[1])
 
-    def _note(self, passed: Any, time: float, state: np.ndarray) -> None:
-        for name in self.book.take(passed):
-            if name is not None:
-                self.events.append(Event(time, name, state))
+    def _note(self, passed: Any, time: float, state: np.ndarray) -> bool:
+        """Note what passed; whether any of it is reported."""
+        names = [name for name in self.book.take(passed) if name is not None]
+        self.events += [Event(time, name, state) for name in names]
         self.ended_by = self.book.ended(passed)
+        return bool(names)

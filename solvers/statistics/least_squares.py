@@ -12,6 +12,7 @@ References
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 
@@ -271,20 +272,28 @@ def fit_nonlinear(
 class _Search:
     """Bounded trust-region search in scaled parameters; counts evaluations."""
 
-    def __init__(self, predict, derivatives, observed, weights, scales, difference):
+    def __init__(
+        self,
+        predict: Callable,
+        derivatives: Callable | None,
+        observed: np.ndarray,
+        weights: np.ndarray,
+        scales: np.ndarray,
+        difference: float,
+    ):
         self._predict, self._derivatives = predict, derivatives
         self._observed, self._weights, self._scales = observed, weights, scales
         self._difference = difference
         self.evaluations = 0
 
-    def residual(self, values):
+    def residual(self, values: np.ndarray) -> np.ndarray:
         """Observed less predicted over their errors, shape (n,)."""
         self.evaluations += 1
         # trial steps may leave the domain: such predictions are refused as not finite
         with np.errstate(all="ignore"):
             return (self._observed - np.asarray(self._predict(values), dtype=float)) * self._weights
 
-    def jacobian(self, values):
+    def jacobian(self, values: np.ndarray) -> np.ndarray:
         """Slopes of the predictions, shape (n, p): as given, else by differences; one-sided at the edge of the domain."""
         if self._derivatives is not None:
             return np.asarray(self._derivatives(values), dtype=float)
@@ -301,14 +310,14 @@ class _Search:
             columns.append((behind - ahead) / span)
         return np.stack(columns, axis=-1) / self._weights[:, None]
 
-    def run(self, values, iterations, bounds):
+    def run(self, values: np.ndarray, iterations: int, bounds: Any) -> tuple[np.ndarray, np.ndarray, np.ndarray, bool]:
         """(values, Jacobian, residual) at the minimum, and whether it was reached."""
         # Loaded here: only measurements fit curves.
         from scipy.optimize import least_squares
 
         self._check_finite(self.residual(values), values)
 
-        def slopes(where):
+        def slopes(where: np.ndarray) -> np.ndarray:
             weighted = self.jacobian(where) * self._weights[:, None]
             self._check_finite(weighted, where)
             return weighted
@@ -330,7 +339,7 @@ class _Search:
         return found.x, jacobian, -found.fun, found.status > 0
 
     @staticmethod
-    def _check_finite(array, values):
+    def _check_finite(array: np.ndarray, values: np.ndarray) -> None:
         if not np.all(np.isfinite(array)):
             raise FitError(
                 Status.NOT_FINITE,
@@ -376,7 +385,17 @@ def check_determinacy(jacobian: np.ndarray, names: Sequence[str], *, stated: boo
         )
 
 
-def _finish(names, values, jacobian, observed, fitted, errors, *, gradient=0.0, evaluations=1):
+def _finish(
+    names: Sequence[str],
+    values: np.ndarray,
+    jacobian: np.ndarray,
+    observed: np.ndarray,
+    fitted: np.ndarray,
+    errors: np.ndarray | float | None,
+    *,
+    gradient: float = 0.0,
+    evaluations: int = 1,
+) -> Fit:
     residuals = observed - fitted
     stated = errors is not None
     taken = np.broadcast_to(np.asarray(errors if stated else 1.0, dtype=float), observed.shape)
@@ -402,7 +421,7 @@ def _finish(names, values, jacobian, observed, fitted, errors, *, gradient=0.0, 
     )  # fmt: skip
 
 
-def _largest_cosine(weighted, residual):
+def _largest_cosine(weighted: np.ndarray, residual: np.ndarray) -> float:
     size = np.linalg.norm(residual)
     if size == 0.0:
         return 0.0

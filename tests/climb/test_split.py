@@ -10,9 +10,12 @@ import pytest
 
 from noseload.__main__ import main
 from noseload.demo import demo_vehicle
+from noseload.model.crawl.equilibrium import CreepEquilibrium
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.file.reader import load_vehicle
 from noseload.model.parameters import CREEP_SPEED, free_radius, kernel_parameters, slip_law
+from noseload.model.units import grams_of_force
+from noseload.solvers.newton import solve
 from noseload.studies.climb import steady_start as starts
 from noseload.studies.climb.creep import Climb, creep
 from noseload.studies.climb.split import (
@@ -171,3 +174,32 @@ def test_a_start_beyond_a_fold_is_looked_for_with_axles_that_slip_alike():
     assert starts._followed_to(stand(car), radians(30.0)) == pytest.approx(
         creep(demo_vehicle(), grade_deg=30.0).state, abs=1e-9
     )
+
+
+@pytest.mark.parametrize(("grade", "moved_g"), [(20.0, (0.0, 0.3)), (45.0, (3.0, 8.0)), (55.0, (2.0, 7.0))])
+def test_a_slip_stiffness_that_grows_less_than_the_load_lies_in_the_range_told(plain, grade, moved_g):
+    """C_i = C0 (N_i/N0)^0.7, N0 half the weight, typed here: a share of the range, which the exponent 1 of the law tells.
+
+    Weights of the zero-speed law are put in until loads and law agree.
+    """
+    here, values = plain.standing, plain.standing.values
+    row = plain.row(grade)
+    state, loads, total = row.state, np.array([row.rear_load_n, row.front_load_n]), here.weight * sin(radians(grade))
+    width = values.rear.slip_speed / CREEP_SPEED + values.rear.slip_ratio_scale
+    for _ in range(60):
+        widths = width * (loads / (0.5 * here.weight)) ** 0.3
+        low, high = 0.0, 2.0
+        for _ in range(60):
+            slip = 0.5 * (low + high)
+            pulls = values.rear.grip * loads * np.tanh(slip / widths)
+            low, high = (slip, high) if pulls.sum() < total else (low, slip)
+        weights = dict(zip(("rear_grip", "front_grip"), pulls / loads, strict=True))
+        there = CreepEquilibrium(values.with_values(weights), here.weight, here.vehicle.wheelbase)
+        solved = solve(there.take_branch_of(here.equilibrium), state, radians(grade)).raise_for_status()
+        state, before, loads = solved.state, loads, there.outputs(solved.state, radians(grade))[0][:2]
+        if np.abs(loads - before).max() < 1e-9:
+            break
+    assert there.outputs(state, radians(grade))[0][2:4] == pytest.approx(pulls, abs=1e-6)
+    low, high = split_range(plain, grade)
+    moved = grams_of_force(loads[1] - row.front_load_n)
+    assert moved_g[0] <= moved <= moved_g[1] and low < loads[1] < high

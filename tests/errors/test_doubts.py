@@ -15,18 +15,20 @@ from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import Climb
 
 RAISED = "raised_rear_upper_mount"
+SHOCK_SIZE = 0.5 * (0.33 + 0.38) / 0.5
+"""Shocks rub with 0.33 and 0.38 N here, which the gap of ride heights says through the links, there with 0.5 N."""
 INDEPENDENT = {
     "contact": (-40.0, -1.5, -3.0),
     "rolling": (-40.0, -0.75, -1.9),
     "split": (29.0, 0.0, 6.0),
     "splines": (11.0, 0.65, 0.4),
-    "shocks": (7.0, 0.19, 0.5),
+    "shocks": (7.0 * SHOCK_SIZE, 0.19 * SHOCK_SIZE, 0.5 * SHOCK_SIZE),
     "springs": (-7.0, -0.4, -1.0),
 }
 """The further ends that another program found for the demo at 45 deg over like ranges: load in g, tip-over in deg, what the
-raised mount changes in g. Shocks there rub with 0.5 N, here with the 0.36 and 0.42 N of the gap; the lines of the shafts
-and with them their sliding share are not the same, nor are the ranges of the split to the last digit."""
-LIKE = {"splines": (1.6, 2.1, 7.0), "split": (1.2, 1.0, 1.2), "shocks": (1.3, 1.45, 2.0)}
+raised mount changes in g. The lines of the shafts and with them their sliding share are not the same, nor are the ranges of
+the split to the last digit."""
+LIKE = {"splines": (1.6, 2.1, 7.0), "split": (1.2, 1.0, 1.2), "shocks": (1.1, 1.2, 2.0)}
 
 
 @pytest.fixture(scope="module")

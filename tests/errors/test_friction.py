@@ -24,8 +24,10 @@ from noseload.studies.errors.friction import (
     friction_loads,
     friction_sets,
     friction_tips,
+    motion_ratio_of,
     shock_friction,
 )
+from noseload.studies.links.links import links
 from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.punch import punch
 
@@ -171,10 +173,15 @@ def test_shocks_rub_in_a_punch(demo):
     assert batch.front_airborne_s[0] == pytest.approx(found.summary["front_airborne_s"], abs=1e-3)
 
 
-def test_gap_gives_friction_as_before(demo):
-    """A gap of 2 mm is friction that holds 1 mm of ride height either way: k x lean x 1 mm, by hand 0.4 x 0.8912 N."""
-    lean = 84.0 / np.sqrt(84.0**2 + 42.0**2 + 8.0**2)
-    assert shock_friction(demo, "rear") == pytest.approx(0.40 * lean)
+def test_gap_gives_friction_through_the_motion_ratio(demo):
+    """A gap of 2 mm is friction that holds 1 mm of ride height either way: k x motion ratio x 1 mm.
+
+    The lean of the shock (0.891 behind) forgets that links turn the housing while it rises: 0.814 by the links' own study.
+    """
+    for end, rate in (("rear", 0.40), ("front", 0.46)):
+        ratio = links(demo, grade_deg=0.0).axles[end].motion_ratio
+        assert motion_ratio_of(demo, end) == pytest.approx(ratio, rel=1e-9)
+        assert shock_friction(demo, end) == pytest.approx(rate * ratio, rel=1e-9)
 
 
 def test_nothing_left_out_changes_nothing(demo, climb):

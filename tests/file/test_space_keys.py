@@ -139,6 +139,27 @@ def test_true_shock_lengths_move_the_tip_over():
     assert Climb(with_held_coils(demo_vehicle())).limits.tip_over_grade_deg == near(TIP_OVER_TRUE_DEG, abs=5e-4)
 
 
+def test_each_missing_y_is_named_alone(document):
+    """One number left out of one point, for each of the twelve: that key and no other; and each axle's own track."""
+    del document["setups"]
+    named = []
+    for axle in ("rear", "front"):
+        for part, points in document[axle].items():
+            for name in [name for name in points if name.endswith("_end_mm")] if isinstance(points, dict) else []:
+                whole = points[name]
+                points[name] = [whole[0], whole[-1]]
+                vehicle, key = parse_vehicle(document), f"{axle}.{part}.{name}"
+                assert missing_in_space(vehicle) == [key]
+                with pytest.raises(MissingDataError) as caught:
+                    check_in_space(vehicle)
+                assert key in str(caught.value) and str(caught.value).count("_end_mm") == 1
+                points[name] = whole
+                named.append(key)
+    assert len(set(named)) == 12
+    document["rear"]["track_width_mm"] = document.pop("track_width_mm")
+    assert missing_in_space(parse_vehicle(document)) == ["front.track_width_mm"]
+
+
 def test_every_missing_y_is_named_at_once(document):
     vehicle = parse_vehicle(without_y(document))
     missing = missing_in_space(vehicle)

@@ -1,6 +1,7 @@
 """Rank: what numbers and changes buy, in words and grams, for the demo vehicle and for drawn ones."""
 
 import json
+from dataclasses import replace
 from itertools import islice
 
 import numpy as np
@@ -363,3 +364,15 @@ def test_picture_leads_with_ready_made_changes_and_both_sizes(ranked):
     lines = {line.get_linestyle(): line.get_xdata()[0] for line in ax.lines if line.get_linestyle() in (":", "--")}
     assert lines == {":": 0.6, "--": 1.0} and ax.get_xlim()[1] >= 1.0
     pyplot.close(ax.figure)
+
+
+def test_a_vehicle_that_slides_first_is_not_told_to_tip_later(demo):
+    """Slick tyres slide at 40 deg: what would help there is load in front below that grade; a later tip-over cannot be reached."""
+    tyres = [replace(axle.tyre, grip_coefficient=0.85) for axle in (demo.rear, demo.front)]
+    slick = replace(demo, rear=replace(demo.rear, tyre=tyres[0]), front=replace(demo.front, tyre=tyres[1]))
+    result = rank(slick)
+    assert result.by == "front_load_n" and result.grade_deg < result.limits.first_grade_deg < 41.0
+    said = f"{rank_sentence(result)} {stopped_sentence(result)}"
+    assert "g more on the front axle at 35 deg" in said and "later" not in said
+    assert said.endswith("deg, before it tips: only more grip lets it climb steeper.")
+    assert rank(demo).by == "tip_over_grade_deg" and rank(slick, by="tip_over_grade_deg").by == "tip_over_grade_deg"

@@ -79,36 +79,6 @@ def test_other_height_is_not_explained_and_then_fitted(demo):
     assert fitted.lines["body.centre_of_gravity_mm"][-1] == pytest.approx(84 + 10 * 2750 / 1650, abs=1.0)
 
 
-@pytest.mark.slow
-def test_coverage_of_fitted_centre_of_gravity(demo):
-    """300 rigid boards: 95 % intervals of both coordinates cover the truth (3.5 Monte Carlo errors).
-
-    Every evening has one zero error of its gauge and one gain of its scale: taken for errors of single rows they left the
-    height a coverage of 65 % and the place 16 %.
-    """
-    rng = np.random.default_rng(6)
-    truth = dict(zip(("cg_fore_aft", "cg_height"), 1e3 * np.array(centre_of_gravity(demo)), strict=True))
-    hits = dict.fromkeys(truth, 0)
-    climb = RigidBoard(demo)
-    for _ in range(300):
-        result = compare_with(
-            board(
-                rng,
-                climb,
-                tip_grade=climb.limits.tip_over_grade_deg,
-                zero=rng.normal(0.0, 0.2),
-                gain=1.0 + rng.normal(0.0, 0.005),
-            ),
-            demo,
-            climb=RigidBoard,
-            fit=tuple(truth),
-        )
-        for name, estimate in zip(truth, result.estimates, strict=True):
-            hits[name] += estimate.low <= truth[name] <= estimate.high
-    for count in hits.values():
-        assert abs(count / 300 - 0.95) < 3.5 * np.sqrt(0.95 * 0.05 / 300) + 0.01  # tip angles shown to 0.1 deg
-
-
 def test_refuses_what_the_data_cannot_determine(demo):
     """A rigid board says nothing of springs; level readings nothing of the height."""
     readings = board(np.random.default_rng(3), RigidBoard(demo))
@@ -259,17 +229,6 @@ def test_log_of_pitch_and_load_finds_the_offset():
     assert any("kitchen scales follow slowly" in warning for warning in result.warnings)
     document = result.to_dict()
     assert document["rows"] == result.rows() and document["rows"][0]["channel"] == "Nose-up pitch on the slope"
-
-
-@pytest.mark.slow
-def test_log_offset_covers():
-    """200 logs: the interval of the time offset covers the truth (3.5 Monte Carlo errors)."""
-    rng = np.random.default_rng(12)
-    hits = 0
-    for _ in range(200):
-        offset = log(log_text(rng, lambda pitch, load: {"nose_up_pitch_deg": pitch})).estimates[0]
-        hits += offset.low <= 7.3 <= offset.high
-    assert abs(hits / 200 - 0.95) < 3.5 * np.sqrt(0.95 * 0.05 / 200)
 
 
 @pytest.mark.parametrize("faces_left", [False, True])

@@ -169,10 +169,10 @@ def test_contact_switch_follows_the_touch_force():
     """Force k d + c d' min(1, d/d1): within the first millimetre damping cannot lift a tyre by itself."""
     stiffness, damping = 3600.0, 7.0
     raw = lambda depth, rate: stiffness * depth + damping * rate  # noqa: E731 one formula, used thrice
-    assert contact_switch(-1e-4, 5.0, stiffness, damping) == -1e-4
-    assert contact_switch(5e-4, raw(5e-4, -0.4), stiffness, damping) > 0.0
-    assert contact_switch(5e-4, raw(5e-4, -0.6), stiffness, damping) < 0.0
-    assert contact_switch(2e-3, raw(2e-3, -2.0), stiffness, damping) < 0.0
+    assert contact_switch(-1e-4, 5.0, stiffness) == -1e-4
+    assert contact_switch(5e-4, raw(5e-4, -0.4), stiffness) > 0.0
+    assert contact_switch(5e-4, raw(5e-4, -0.6), stiffness) < 0.0
+    assert contact_switch(2e-3, raw(2e-3, -2.0), stiffness) < 0.0
 
 
 def test_motor_curve():
@@ -311,7 +311,8 @@ def test_other_integrators_give_the_same_punch(method):
     )
     runs = (
         integrate(motion, begin.state, 0.0, 0.5, options=TransientOptions(tolerance=1e-9)),
-        integrate_otherwise(motion, begin.state, 0.0, 0.5, method=method, tolerance=1e-10),
+        # Between nodes DOP853's polynomials are of lower order than its steps: compared where they are short.
+        integrate_otherwise(motion, begin.state, 0.0, 0.5, method=method, tolerance=1e-10, largest_step=5e-4),
     )
     times = np.linspace(0.0, 0.5, 101)
     one, other = (run.raise_for_status().at(times)[:20] / motion.scales[:20, None] for run in runs)

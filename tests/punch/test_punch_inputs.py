@@ -207,3 +207,18 @@ def test_a_start_between_two_snaps_is_found(grade_deg):
     assert many.throttle_start[0] == one.throttle_start == pytest.approx(0.235, abs=0.002)
     assert many.front_load_start_n[0] == one.traces["front_load_n"][0]
     assert holding_throttles([demo_vehicle()], grade_deg=[grade_deg])[0] == pytest.approx(one.throttle_start)
+
+
+def test_a_brake_lets_go_at_a_stated_time_in_a_batch_too():
+    """Beside the single run, and beside a brake that waits for the throttle; without a start on the brake it is a fault."""
+    options = {"grade_deg": [20.0], "throttle": 0.0, "start": "brake", "duration_s": 0.4}
+    held = punch_many(braked("both"), **options, sample_s=0.01)
+    freed = punch_many(braked("both"), **options, release_s=0.15, sample_s=0.01)
+    one = punch(
+        braked("both"), grade_deg=20.0, throttle=0.0, start="brake", duration_s=0.4, release_s=0.15, sample_s=0.01
+    )
+    away = freed.traces["front_load_n"][:, 0] - one.front_load_n
+    assert np.abs(away).max() < 1e-2 * one.front_load_n.max()
+    assert np.abs(held.traces["front_load_n"][:, 0] - one.front_load_n).max() > 0.05 * one.front_load_n.max()
+    with pytest.raises(ModelError, match=r"release_s = 0\.15 s: only a start on the drag brake"):
+        punch_many(braked("both"), grade_deg=20.0, release_s=0.15)

@@ -50,7 +50,7 @@ SHAPES = {
     "rates": 11 + len(POWERS),
     "stiff_rates": 11 + len(POWERS) + 3 + 22 + 33,
     "observe": 11 + 4 + 2 * len(OBSERVED),
-    "switches": 10,
+    "switches": 12,
     "project": 9 + 11 + 8,
     "closure": 4 + 44 + 4,
     "tangent": 15 * 20,
@@ -429,7 +429,7 @@ def test_observed(states):
 def test_switches(states):
     for state in states:
         at = reference(state, "moving")
-        names = ("tyre_depth", "raw_load", "droop_depth", "bump_depth", "coil_gap")
+        names = ("tyre_depth", "raw_load", "droop_depth", "bump_depth", "coil_gap", "shock_rate")
         expected = [at.out[f"{end}_{name}"] for name in names for end in ENDS]
         np.testing.assert_allclose(committed("switches", state), expected, rtol=DIRECT, atol=1e-13)
 

@@ -10,6 +10,7 @@ from noseload import all_headings, demo_vehicle, sweep_wheels, wheels_answer
 from noseload.__main__ import main
 from noseload.demo import DEMO
 from noseload.model.errors import ModelError
+from noseload.model.file.reader import load_vehicle
 from noseload.studies.climb.creep import Climb
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.rows import row_of
@@ -206,6 +207,23 @@ def test_stance_on_four_wheels_and_its_checks():
     half = 0.098
     moment = sum(n * (half if "left" in w else -half) for w, n in seen.loads_n.items())
     assert moment == pytest.approx(0.0, abs=1e-9)
+
+
+def test_a_twist_of_four_scales_is_told(tmp_path, capsys):
+    """40 g moved from one diagonal to the other, 10 g a wheel, leave the centre of gravity: springs alike give none of it."""
+    file = tmp_path / "own.toml"
+    assert main(["new", "--level", "B", str(file)]) == 0
+    level, lines = four_wheels(load_vehicle(file))[0].loads_n, file.read_text(encoding="utf-8").splitlines()
+    for wheel, newtons in level.items():
+        more = 10.0 if wheel in ("front_left", "rear_right") else -10.0
+        place = next(k for k, line in enumerate(lines) if line.startswith(f"# {wheel}_g = "))
+        lines[place] = f"{wheel}_g = {newtons / 9.80665e-3 + more:.4f}"
+    lines = [line for line in lines if not line.startswith(("rear_g = ", "front_g = "))]
+    file.write_text("\n".join(lines), encoding="utf-8")
+    seen = four_wheels(load_vehicle(file))[0]
+    assert seen.diagonal_n == pytest.approx(0.04 * 9.80665, abs=1e-4)
+    assert main(["describe", str(file)]) == 0
+    assert "front left and rear right carry 40 g more" in capsys.readouterr().out
 
 
 def test_describe_tells_the_two_checks(capsys):

@@ -1,5 +1,10 @@
 """`noseload bench`: rear wheels held on the level, motor torque raised until the front axle is free."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, load_setups, print_json
 from noseload.commands.paths import reads
@@ -12,6 +17,15 @@ from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import bench_sentence
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.bench.bench import Bench, BenchComparison
+    from noseload.studies.bench.path import BenchRow
+
+
 SUMMARY = """Held-wheel bench: level floor, rear wheels clamped so that they cannot turn, front axle on a scale,
 motor torque raised slowly until the front is free. Needs no torque sensor: the scale tells it.
 
@@ -23,7 +37,7 @@ LEAST_PULL_N = 0.05
 WHEELS = {"free": "front wheels free (shaft out, or on rollers)", "geared": "front wheels on the floor, geared in"}
 
 
-def add_arguments(parser) -> None:
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, setup=False)
     parser.add_argument(
@@ -71,7 +85,7 @@ def add_arguments(parser) -> None:
     add_output(parser)
 
 
-def run(options) -> int:
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
@@ -120,7 +134,7 @@ def run(options) -> int:
     return 0 if body["status"] == "ok" else NO_SOLUTION
 
 
-def _single_wheels(options, vehicles):
+def _single_wheels(options: Namespace, vehicles: list[Vehicle]) -> tuple:
     """The same bench on four scales, one a setup; none unless asked for."""
     if not options.wheels:
         return ()
@@ -129,7 +143,7 @@ def _single_wheels(options, vehicles):
     return tuple(bench_wheels(v, shafts=options.shafts == "on", step_n_mm=options.step) for v in vehicles)
 
 
-def _single_keys(single):
+def _single_keys(single: tuple) -> dict:
     if not single:
         return {}
     first = single[0].to_dict()
@@ -138,7 +152,7 @@ def _single_keys(single):
     return {key: first[key] for key in keys} | {"wheels": [each.to_dict() for each in single]} | failed
 
 
-def _single_figure(options, vehicles):
+def _single_figure(options, vehicles: Sequence[Vehicle]):
     from noseload.pictures.wheels.bench import draw_bench_wheels
     from noseload.studies.space.bench import bench_wheels
 
@@ -146,7 +160,7 @@ def _single_figure(options, vehicles):
     return draw_bench_wheels(fine)
 
 
-def _single_text(single):
+def _single_text(single: tuple) -> list:
     if not single:
         return []
     from .bench_wheels_text import bench_wheels_text
@@ -154,7 +168,7 @@ def _single_text(single):
     return ["", bench_wheels_text(single)]
 
 
-def _front(options, vehicle) -> str:
+def _front(options: Namespace, vehicle: Vehicle) -> str:
     """Where both axles are driven it has to be said how the front wheels stand."""
     if options.wheels and options.front == "geared":
         raise ModelError("--wheels reads four scales with the front wheels free to roll; leave --front geared out")
@@ -168,18 +182,18 @@ def _front(options, vehicle) -> str:
     return options.front or "free"
 
 
-def _assumed(vehicle, front: str, play, first):
+def _assumed(vehicle: Vehicle, front: str, play: float, first: Bench) -> tuple:
     if first.lift is None:
         return ()
 
-    def answer(vehicles):
+    def answer(vehicles: Sequence[Vehicle]):
         lift = bench_path(vehicles[0], front=front, play_mm=play).lift
         return (None if lift is None else lift.torque_n_mm,)
 
     return assumed_that_matter([vehicle], answer, Thresholds().measurable_load_n * first.rows[0].wheelbase_mm)
 
 
-def _drawn_row(options, first):
+def _drawn_row(options: Namespace, first: Bench) -> BenchRow:
     top = first.lift.torque_n_mm if first.lift is not None else first.rows[-1].torque_n_mm
     row = first.path.row(0.5 * top if options.torque is None else options.torque)
     if row.front_load_n is None:
@@ -187,7 +201,7 @@ def _drawn_row(options, first):
     return row
 
 
-def _text(vehicle, result, front: str, play):
+def _text(vehicle: Vehicle, result: BenchComparison, front: str, play: float):
     first = result.members[0]
     extra = f", play {play:g} mm at the tread" if play else ""
     lines = [f"{vehicle.name}: held-wheel bench, level floor, rear wheels clamped, {WHEELS[front]}{extra}"]
@@ -211,7 +225,7 @@ def _text(vehicle, result, front: str, play):
     return "\n".join(lines)
 
 
-def _row_table(bench) -> str:
+def _row_table(bench: Bench) -> str:
     rows = []
     for row in bench.rows:
         links = [
@@ -248,7 +262,7 @@ def _row_table(bench) -> str:
     return table(head, [units, *rows], align=">>>>>>>>>><") + "\n(travel: longer +; links: tension +, compression -)"
 
 
-def _lift_table(result):
+def _lift_table(result: BenchComparison) -> str:
     rows = []
     for m in result.members:
         at = m.lift
@@ -268,7 +282,7 @@ def _lift_table(result):
     return table(("front free at", "torque, N mm", "W b there, N mm", "b, mm", "nose up, deg", "of stall"), rows)
 
 
-def _motor_line(bench, vehicle) -> str:
+def _motor_line(bench, vehicle: Vehicle) -> str:
     stall = f"{bench.stall_torque_n_mm:.0f} N mm"
     known = " (assumed)" if any(a.key == "drive.stall_torque_n_mm" for a in vehicle.assumed) else ""
     if bench.reached is None:
@@ -284,7 +298,7 @@ def _motor_line(bench, vehicle) -> str:
     )
 
 
-def _scale_lines(bench):
+def _scale_lines(bench: Bench) -> list[str]:
     share = 100 * bench.scale_error_n_mm / max(bench.scale_error_at_n_mm, 1e-9)
     if abs(bench.scale_error_n_mm) < 0.5:
         return [
@@ -297,7 +311,7 @@ def _scale_lines(bench):
     ]
 
 
-def _turn_lines(bench):
+def _turn_lines(bench: Bench) -> list[str]:
     words = {
         "nose_up_pitch_deg": ("the nose", "deg"),
         "rear_shock_travel_mm": ("the rear shock", "mm"),
@@ -336,7 +350,7 @@ def _pull_words(row) -> str:
     return f"The floor drags the front tyres back, by {-pull:.1f} N at most ({at}): the clamp holds the vehicle forward"
 
 
-def _budget_table(bench):
+def _budget_table(bench: Bench) -> str:
     row = bench.rows[len(bench.rows) // 2]
     parts = [
         (part.words, grams(row.budget[part.key]), f"{row.budget[part.key]:+.3f} N")
@@ -353,7 +367,7 @@ def _budget_table(bench):
     return table((f"front axle load at {row.torque_n_mm:.0f} N mm", "as a scale reads", ""), parts)
 
 
-def _readings_text(readings):
+def _readings_text(readings) -> list:
     if readings is None:
         return []
     rows = []

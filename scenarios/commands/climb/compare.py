@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from math import isnan
 from typing import TYPE_CHECKING, Any
 
@@ -207,7 +208,7 @@ def _punch_name(path: str) -> str:
     return f"{stem}-punch{suffix}"
 
 
-def _load_differences(vehicles, grade_deg: float):
+def _load_differences(vehicles: Sequence[Vehicle], grade_deg: float):
     loads = [creep(v, grade_deg=grade_deg).front_load_n for v in vehicles]
     first = loads[0]
     return tuple(None if load is None or first is None else load - first for load in loads[1:])

@@ -12,14 +12,14 @@ from noseload.model.units import grams_of_force
 from noseload.studies.errors.assumed_punch import LINE_WORDS
 
 if TYPE_CHECKING:
-    from noseload.studies.compare.punch import PunchDifference
+    from noseload.studies.compare.punch import PunchComparison, PunchDifference
 
 SCOPE = "Calculated for this vehicle as measured"
 LEAST_START_G = 0.5
 """A start that differs less from the crawl needs no word."""
 
 
-def punch_text(result, everything=True):
+def punch_text(result: PunchComparison, everything: bool = True) -> str:
     """Creep beside punch for every setup, what each changes, and the verdicts: in full, or what the tables do not say."""
     chosen = f" ({result.grade_words})" if result.grade_words else ""
     lines = [
@@ -71,7 +71,7 @@ def _start_lines(result):
     return []
 
 
-def _member_table(result):
+def _member_table(result: PunchComparison) -> str:
     rows = []
     for member in result.members:
         creep = grams(member.creep.front_load_n)

@@ -10,10 +10,13 @@ from noseload.model.file.examples import untouched_keys
 from noseload.studies.climb.describe import describe
 from noseload.studies.climb.split import hidden_overdrive, is_geared
 from noseload.studies.verdict.first import standing_sentence
-from noseload.studies.wheels.stance import BLOCK_MM, BLOCKED, SIDE_LOAD_KG
+from noseload.studies.wheels.stance import BLOCK_MM, BLOCKED, SIDE_LOAD_KG, FourWheels
 from noseload.studies.wheels.words import WHEEL_WORDS
 
 from .sweep import limit_lines
+
+SEEN_DIAGONAL_N = 0.1
+"""Twist of four scales that is told: about 10 g, what two readings of a kitchen scale differ by."""
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -179,6 +182,20 @@ def _wheel_checks(result: Description) -> list[str]:
         f"  {BLOCK_MM:g} mm block under the {WHEEL_WORDS[BLOCKED]} wheel: the scales read {others}",
         f"  {1e3 * SIDE_LOAD_KG:.0f} g on the body {seen.side_load_at_mm:.0f} mm left of the middle, beside its centre of gravity: "
         f"it leans {abs(seen.side_load_roll_deg):.1f} deg more to that side (phone across the body)",
+        *_diagonal_line(seen),
+    ]
+
+
+def _diagonal_line(seen: FourWheels) -> list[str]:
+    """That the scales of the file read a twist which its springs, alike left and right, do not have."""
+    twist = seen.diagonal_n
+    if twist is None or abs(twist) < SEEN_DIAGONAL_N:
+        return []
+    more = "more" if twist > 0.0 else "less"
+    return [
+        f"  your four scales: front left and rear right carry {grams(abs(twist))} {more} than the other two against these springs, "
+        "which are alike left and right: unequal preloads, a twisted frame or blocks of unequal height; "
+        f"each wheel is {grams(abs(twist) / 4)} off for it here"
     ]
 
 

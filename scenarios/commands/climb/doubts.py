@@ -1,7 +1,9 @@
 """`noseload doubts`: what each thing that the model leaves out is worth for one's own vehicle."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import add_output, add_vehicle, check_output, load_setups, print_json
 from noseload.commands.how_sure import DRAWS, SEED
@@ -10,6 +12,10 @@ from noseload.documents import finite_option, seed_option, table
 from noseload.model.units import grams_of_force
 from noseload.studies.errors.doubts import doubts
 from noseload.studies.verdict.intervals import from_to
+
+if TYPE_CHECKING:
+    import numpy as np
+
 
 SUMMARY = (
     "What the model leaves out and what nobody measured: worth in grams, degrees and in what a setup changes, ranked."
@@ -93,7 +99,7 @@ def doubts_text(result) -> str:
     return "\n".join([*lines, *([result.sure.note] if result.sure.note else [])])
 
 
-def _sentence(words) -> str:
+def _sentence(words: str) -> str:
     """With a capital and one full stop."""
     return f"{words[:1].upper()}{words[1:].rstrip('.')}."
 
@@ -154,5 +160,5 @@ def _signed_grams(value: float) -> str:
     return "-" if value is None else f"{grams_of_force(value):+z.1f}"
 
 
-def _degrees(value, sign: str = ""):
+def _degrees(value: float | np.ndarray, sign: str = ""):
     return "-" if value is None else f"{value:{sign}.2f}"

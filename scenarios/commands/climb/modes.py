@@ -1,15 +1,27 @@
 """`noseload modes`: small free motions about standing and about a steady crawl."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.documents import NO_SOLUTION, table
 from noseload.studies.climb.modes import creep_modes, standing_modes
 from noseload.studies.verdict.first import modes_sentence
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+    from noseload.studies.climb.modes import Modes
+
+
 SUMMARY = "Free motions about standing and about a steady crawl: frequency, damping, shape; stable or not."
 EXAMPLE = "noseload modes my-crawler.toml --grade 40 --plot modes.png"
 
 
-def add_arguments(parser) -> None:
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     from noseload.documents import finite_option, grade_option
 
@@ -27,7 +39,7 @@ def add_arguments(parser) -> None:
     add_output(parser)
 
 
-def run(options) -> int:
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicle = load_chosen(options)
@@ -60,7 +72,7 @@ def run(options) -> int:
     return NO_SOLUTION if missing else 0
 
 
-def _text(vehicle, modes):
+def _text(vehicle: Vehicle, modes: Modes):
     where = (
         "standing on the level, throttle closed"
         if modes.state == "standing"

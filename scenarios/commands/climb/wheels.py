@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.space.results import Wheels
+    from noseload.studies.wheels.answer import WheelsAnswer
 
 
 SUMMARY = "Single wheels in a steady crawl: four loads, roll and steer, which wheel lifts first and why."
@@ -150,7 +152,7 @@ def _how_sure(options: Namespace, vehicles: list[Vehicle]) -> list:
     return [lift_uncertainty(vehicle, **words) for vehicle in vehicles]
 
 
-def _sure_text(sure) -> str:
+def _sure_text(sure: list) -> str:
     if not sure:
         return ""
     lines = ["", "", f"how sure: 95 % intervals of {sure[0].draws} draws, seed {sure[0].seed}"]
@@ -194,7 +196,7 @@ def _rows(answer):
     return answer.to_dict()["rows"]
 
 
-def _draw(options, vehicles, answers) -> None:
+def _draw(options: Namespace, vehicles, answers: list) -> None:
     from noseload.pictures.style import save_figure
 
     if options.headings is not None:
@@ -228,7 +230,7 @@ def _draw(options, vehicles, answers) -> None:
 # --- text
 
 
-def _text(options, vehicles, answers):
+def _text(options: Namespace, vehicles: list[Vehicle], answers: list[WheelsAnswer]):
     if options.headings is not None:
         return "\n\n".join(_headings_text(v, a) for v, a in zip(vehicles, answers, strict=True))
     if options.sweep:
@@ -240,12 +242,12 @@ def _text(options, vehicles, answers):
     return "\n".join([*parts, *([""] if notes else []), *notes])
 
 
-def _where(row):
+def _where(row: Wheels):
     turned = "" if not row.heading_deg else f", heading {row.heading_deg:g} deg"
     return f"{grade(row.grade_deg)}{turned}"
 
 
-def _answer_text(vehicle, answer) -> str:
+def _answer_text(vehicle: Vehicle, answer) -> str:
     row = answer.row
     lines = [heading(vehicle, f"four wheels at {_where(row)}, {vehicle.drive.driven_axles} driven"), sentence(answer)]
     if row.status != "ok":
@@ -318,7 +320,7 @@ def _twist_table(row):
     return table(("where the twist of the front axle comes from", "as a scale reads", ""), parts)
 
 
-def _beside(vehicles, answers) -> str:
+def _beside(vehicles: list[Vehicle], answers: list[WheelsAnswer]) -> str:
     rows = []
     for vehicle, row, answer in zip(vehicles, together(answers), answers, strict=True):
         low, high = row["first_wheel_lift_range_deg"]
@@ -343,7 +345,7 @@ def _beside(vehicles, answers) -> str:
     return "\n".join(lines)
 
 
-def _sweep_text(vehicle, answer) -> str:
+def _sweep_text(vehicle: Vehicle, answer) -> str:
     rows = [
         (
             f"{r.grade_deg:.2f}",
@@ -389,7 +391,7 @@ def limit_lines(limits):
     return lines
 
 
-def _headings_text(vehicle, answer) -> str:
+def _headings_text(vehicle: Vehicle, answer) -> str:
     rows = [
         (
             f"{row['heading_deg']:.0f}",
@@ -410,7 +412,7 @@ def _headings_text(vehicle, answer) -> str:
     )
 
 
-def _notes(vehicle, answer):
+def _notes(vehicle: Vehicle, answer: WheelsAnswer) -> list[str]:
     notes = []
     if answer.mismatches_percent:
         first, last = min(answer.mismatches_percent), max(answer.mismatches_percent)
@@ -424,6 +426,6 @@ def _notes(vehicle, answer):
     return notes
 
 
-def _shaft_turns_given(vehicle):
+def _shaft_turns_given(vehicle: Vehicle) -> bool:
     document = vehicle.document
     return any("shaft_turns" in document.get(table, {}) for table in ("drive", "rear", "front"))

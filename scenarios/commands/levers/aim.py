@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.links.aim import Aim, Outcome
 
 
 SUMMARY = "Where to put a link end for a target; every position tried is shown with all it does."
@@ -110,7 +111,7 @@ def _add_search(parser: Parser) -> None:
         "--generations",
         type=whole_option("a number of generations", 1, 10_000),
         metavar="N",
-        help="length of the search (30; in a punch 8)",
+        help="length of the search (until it settles, 400 at most; in a punch 8)",
     )
     parser.add_argument("--seed", type=seed_option, default=1, metavar="N", help="of the search (1)")
 
@@ -159,7 +160,7 @@ def run(options: Namespace) -> int:
     return 0
 
 
-def _aimed(vehicle: Vehicle, options: Namespace):
+def _aimed(vehicle: Vehicle, options: Namespace) -> Aim:
     words = {
         "grade_deg": options.grade,
         "link_lengths": options.links,
@@ -198,7 +199,7 @@ def _flat(row):
     return {f"{key}_{axis}": v for key, point in points.items() for axis, v in zip("xz", point, strict=True)} | document
 
 
-def _text(vehicle, result):
+def _text(vehicle: Vehicle, result: Aim):
     kind = KINDS[result.target.kind]
     goal = kind.words if result.target.value is None else f"{kind.words} {result.target.value:g} {kind.unit}"
     rows = [_cells("as it is", result.present)]
@@ -230,11 +231,11 @@ def _text(vehicle, result):
     )
 
 
-def _places(row) -> str:
+def _places(row: Outcome) -> str:
     return "; ".join(f"{x:.1f}, {z:.1f}" for x, z in row.points_mm.values())
 
 
-def _cells(name: str, row):
+def _cells(name: str, row: Outcome) -> tuple[str, ...]:
     return (
         name,
         number(row.anti_squat_as_driven_percent, ".1f"),
@@ -251,7 +252,7 @@ def _cells(name: str, row):
 # the most and the least front load -----------------------------------------------------------------
 
 
-def _run_most(options) -> int:
+def _run_most(options: Namespace) -> int:
     from noseload.studies.links.most_load import BuildingLimits, most_front_load
 
     vehicle = load_chosen(options)
@@ -302,7 +303,7 @@ def _run_latest(options) -> int:
     return 0
 
 
-def _latest_text(vehicle, result) -> str:
+def _latest_text(vehicle: Vehicle, result) -> str:
     from noseload.studies.links.latest_lift import GROUP_WORDS, stop_words
     from noseload.studies.wheels.words import range_words
 
@@ -366,7 +367,7 @@ def _sure_lines(result):
     ]
 
 
-def _most_text(vehicle, result) -> str:
+def _most_text(vehicle: Vehicle, result) -> str:
     vehicles = (result.present, result.least, result.most)
     rows = [
         (

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
     from noseload.studies.links.links import LinkStudy
+    from noseload.studies.links.promise import Promise
 
 
 SUMMARY = "Instant centres, swing arms, anti-squat and anti-lift: two figures side by side, standing or on a grade, and over travel."
@@ -134,7 +135,7 @@ def _run_promise(options: Namespace, vehicles: list[Vehicle]) -> int:
     return 0
 
 
-def _promise_text(vehicle, result) -> str:
+def _promise_text(vehicle: Vehicle, result: Promise) -> str:
     columns = (
         ("height_mm", ".1f"),
         ("anti_squat_textbook_percent", ".0f"),

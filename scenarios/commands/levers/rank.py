@@ -57,7 +57,11 @@ def add_arguments(parser: Parser) -> None:
         metavar="DEG",
         help="grade of the front axle load (default: 45, or less where the climb ends before)",
     )
-    parser.add_argument("--by", choices=tuple(BY), default="tip-over", help="outcome that ranks (tip-over)")
+    parser.add_argument(
+        "--by",
+        choices=tuple(BY),
+        help="outcome that ranks (tip-over; front-load where it slides or stalls before it tips)",
+    )
     parser.add_argument(
         "--parts",
         choices=PARTS,
@@ -96,7 +100,7 @@ def run(options: Namespace) -> int:
             vehicle,
             grade_deg=options.grade,
             parts=options.parts,
-            by=BY[options.by],
+            by=BY[options.by] if options.by else None,
             punch=wanted,
             punch_grade_deg=options.punch_grade,
             intervals=options.top or SHOWN,
@@ -145,7 +149,7 @@ def _rank_wheels(options: Namespace, vehicle: Vehicle) -> int:
     return 0
 
 
-def _wheel_text(vehicle, result, top: float) -> str:
+def _wheel_text(vehicle: Vehicle, result, top: float) -> str:
     from noseload.studies.wheels.words import wheel_words
 
     rows = [

@@ -95,7 +95,7 @@ def _between(item: WholeChange, name: str, form: str, factor: float = 1.0):
     return "" if low is None or high is None else from_to(factor * low, factor * high, int(form.strip(".f")), sign=True)
 
 
-def _verdict(result: Rank, item: WholeChange):
+def _verdict(result: Rank, item: WholeChange) -> str:
     judged = judged_gain(result, item)
     if judged is None:
         return item.message

@@ -13,6 +13,7 @@ from noseload.studies.measuring.measurement import rounded
 
 if TYPE_CHECKING:
     from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
     from noseload.studies.measuring.measurement import Measurement
     from noseload.studies.weighing.weigh import Weighing
 
@@ -27,7 +28,7 @@ def add_into(parser: Parser) -> None:
     )
 
 
-def bounding_vehicle(named, into):
+def bounding_vehicle(named: str | None, into: str | None) -> Vehicle | None:
     """The vehicle whose file bounds what its readings can be: the named one, else the one written into where it reads."""
     from noseload.model.file.reader import load_vehicle
 
@@ -41,7 +42,7 @@ def bounding_vehicle(named, into):
         return None
 
 
-def estimates_table(estimates):
+def estimates_table(estimates: tuple) -> str:
     """Aligned table of estimates with 95 % intervals."""
     rows = []
     for estimate in estimates:
@@ -51,10 +52,10 @@ def estimates_table(estimates):
             else " to ".join(rounded(end, estimate.standard_error)[0] for end in (estimate.low, estimate.high))
         )
         rows.append((estimate.meaning, str(estimate), span, estimate.origin))
-    return table(("quantity", "value ± standard error", "95 % interval", "origin"), rows, align="<>>>")
+    return table(("quantity", "value +- standard error", "95 % interval", "origin"), rows, align="<>>>")
 
 
-def lines_text(lines) -> str:
+def lines_text(lines: Any) -> str:
     """Lines as they stand in a vehicle file: tables and keys."""
     by_table: dict[str, list[str]] = {}
     for dotted, value in lines.items():
@@ -73,7 +74,7 @@ def toml_value(value: float | list[float]) -> str:
     return f"{value:.10g}"
 
 
-def updated_file(path: Path | str, lines: dict[str, float], drop: tuple[str, ...] = ()) -> str:
+def updated_file(path: Path | str, lines: Any[str, float], drop: tuple[str, ...] = ()) -> str:
     """Text of a vehicle file with the lines in it and the keys of `drop` taken out.
 
     Raises
@@ -105,7 +106,7 @@ def _holds(document: dict[str, Any], dotted: str) -> bool:
     return True
 
 
-def write_lines(path: Path | str, lines, drop: tuple[str, ...] = ()) -> None:
+def write_lines(path: Path | str, lines: Any, drop: tuple[str, ...] = ()) -> None:
     """Write the lines into a vehicle file, complete or not at all, only if it then reads as a vehicle."""
     import os
     import tempfile
@@ -124,7 +125,7 @@ def write_lines(path: Path | str, lines, drop: tuple[str, ...] = ()) -> None:
     write_whole(path, text)
 
 
-def result_text(result: Measurement | Weighing, heading: str, *, lines, into: str | None = None) -> str:
+def result_text(result: Measurement | Weighing, heading: str, *, lines: Any, into: str | None = None) -> str:
     """Text output of a measurement or weighing."""
     parts = [heading, f"  {_first(result.estimates)}", "", estimates_table(result.estimates)]
     for warning in result.warnings:
@@ -137,7 +138,7 @@ def result_text(result: Measurement | Weighing, heading: str, *, lines, into: st
     return "\n".join(parts)
 
 
-def _first(estimates):
+def _first(estimates: tuple) -> str:
     """What was found, in one sentence: the first numbers with their 95 % intervals."""
     told = []
     for estimate in estimates[:2]:
@@ -151,7 +152,7 @@ def _first(estimates):
     return f"{sentence[:1].upper()}{sentence[1:]}."
 
 
-def recipe_text(kind) -> str:
+def recipe_text(kind: Any) -> str:
     """How a measurement is taken, with its cautions and an example file."""
     parts = [kind.title, ""]
     parts += [f"{number}. {step}" for number, step in enumerate(kind.recipe, start=1)]
@@ -179,7 +180,7 @@ def demo_readings(name: str) -> str:
     return str(Path(__file__).parents[2] / "demo" / "readings" / name)
 
 
-def residual_rows(result: Measurement | Weighing):
+def residual_rows(result: Measurement | Weighing) -> list:
     """Rows for --csv: every reading beside its fit."""
     rows = []
     for trace in result.traces:

@@ -159,7 +159,7 @@ def _run_log(options: Namespace, vehicle: Vehicle) -> int:
     return 0
 
 
-def _text(vehicle: Vehicle, result: ReadingsResult, into: str | None):
+def _text(vehicle: Vehicle, result: ReadingsResult, into: str | None) -> str:
     parts = [
         f"{result.file} against {vehicle.name}" + ("" if vehicle.setup == "base" else f", setup {vehicle.setup}"),
         *(f"  {sentence}" for sentence in result.verdict),

@@ -96,7 +96,7 @@ def _study(
     return tuple(scan.result() for scan in scans), most.results(), complete
 
 
-def _finish(options: Namespace, vehicles: list[Vehicle], limits, throttles) -> int:
+def _finish(options: Namespace, vehicles: list[Vehicle], limits: tuple, throttles: tuple) -> int:
     members = [
         one.to_dict() | {"largest_throttle": most.to_dict()["rows"]}
         for one, most in zip(limits, throttles, strict=True)

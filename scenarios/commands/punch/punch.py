@@ -27,7 +27,7 @@ from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.errors.assumed_punch import LINE_WORDS, assumed_in_punch
-from noseload.studies.punch.options import TOLERANCES
+from noseload.studies.punch.options import TOLERANCES, kept_or_not
 from noseload.studies.punch.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from noseload.studies.punch.punch import punch
 from noseload.studies.space.wheels import LARGEST_MISMATCH
@@ -209,7 +209,7 @@ def _assumed(vehicle: Vehicle, result: PunchResult, programs: dict[str, Any]) ->
     )
 
 
-def _uncertainty(vehicle, options, programs):
+def _uncertainty(vehicle: Vehicle, options, programs):
     """Intervals of the punch; a setup is also held against the vehicle it changes, with the same draws."""
     from noseload.studies.errors.uncertainty_punch import punch_uncertainty
 
@@ -294,6 +294,7 @@ def _text(vehicle: Vehicle, result: PunchResult):
         f"energy book closed to {stats['energy_residual']:.1e}, links held to "
         f"{1e3 * stats['position_drift_m']:.1e} mm; {stats['steps']} steps",
     ]
+    lines += kept_or_not(stats, result.options.tolerance)
     return "\n".join(lines)
 
 

@@ -9,6 +9,7 @@ from noseload.documents import grade, grams, load, number, outcome_words, table
 from noseload.model.crawl import budget_parts
 from noseload.model.space.motion_budget import MOTION_TWIST_KEYS
 from noseload.model.space.parameters import WHEELS
+from noseload.studies.punch.options import kept_or_not
 from noseload.studies.punch.wheels_words import for_ms, wheels_sentence
 from noseload.studies.wheels.words import MOTION_TWIST_WORDS, WHEEL_WORDS, side_word
 
@@ -53,6 +54,7 @@ def wheels_text(vehicle: Vehicle, result: WheelsPunch) -> str:
         "tenth.",
         f"energy book closed to {stats['energy_residual']:.1e}, links held to {1e3 * stats['position_drift_m']:.1e} mm; "
         f"{stats['steps']} steps",
+        *kept_or_not(stats, asked.tolerance),
     ]
     return "\n".join(lines)
 

@@ -1,5 +1,9 @@
 """`noseload post`: one square picture of what a setup changes, for a phone."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.commands.common import load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
 from noseload.demo import DEMO
@@ -8,13 +12,20 @@ from noseload.model.errors import ModelError
 from noseload.studies.show.post import gather_post
 from noseload.studies.thresholds import Thresholds
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+    from noseload.model.vehicle import Vehicle
+
+
 SUMMARY = """One square picture to post, readable on a phone: setups laid over each other to scale, front axle loads
 and their difference in grams, both curves with what was measured, the sealed prediction.
 The same is printed as text and kept inside the picture file, for those who cannot see it."""
 EXAMPLE = "noseload post my-crawler.toml --setups base,raised --readings board.csv --out picture.png"
 
 
-def add_arguments(parser) -> None:
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add = parser.add_argument
     add(
@@ -79,7 +90,7 @@ def add_arguments(parser) -> None:
     add_overwrite(parser)
 
 
-def run(options) -> int:
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_plot_suffix(options.out, "--out")
     vehicles = _vehicles(options)
@@ -101,7 +112,7 @@ def run(options) -> int:
     return 0
 
 
-def _vehicles(options):
+def _vehicles(options: Namespace) -> list[Vehicle]:
     vehicles = load_setups(options.vehicle, options.setups, drive=options.drive, most=2)
     if len(vehicles) < 2:
         raise ModelError(
@@ -110,7 +121,7 @@ def _vehicles(options):
     return vehicles
 
 
-def _readings(given, reference: str):
+def _readings(given: list, reference: str) -> dict:
     """Files by setup, as `SETUP=FILE` or `FILE`."""
     files: dict[str, str] = {}
     for text in given:

@@ -146,7 +146,7 @@ def _text(result):
     return lines + [f"missing: {item.part}: {item.why}" for item in result.missing]
 
 
-def _progress(words) -> None:
+def _progress(words: str) -> None:
     """One line on a terminal, written over; nothing where errors go to a file."""
     if sys.stderr.isatty():
         print(f"\r\033[K{words + ' ...' if words else ''}", end="", file=sys.stderr, flush=True)

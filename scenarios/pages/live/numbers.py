@@ -103,7 +103,7 @@ def _space_law(standing: SpaceStanding) -> dict[str, Any] | None:
 
     if own_split(standing.vehicle) is None:
         return None
-    law = SpaceClimb(standing.vehicle, standing=standing).equilibrium.law
+    law: Any = SpaceClimb(standing.vehicle, standing=standing).equilibrium.law
     return {
         "width": [float(x) for x in law.width],
         "mismatch": float(law.mismatch),

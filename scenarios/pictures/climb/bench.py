@@ -36,7 +36,9 @@ from noseload.studies.verdict.sentence import shown_name
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.bench.bench import Bench
+    from noseload.studies.bench.readings import BenchReadings
 
 
 COUPLE_INK = "#b5452c"
@@ -48,7 +50,7 @@ LINK_LOOKS = tuple(
 
 
 @house_look
-def draw_bench(comparison, row, readings=None):
+def draw_bench(comparison: BenchComparison, row, readings=None) -> NotebookFigure:
     """Free bodies of the first setup at one torque, and all setups over torque.
 
     Parameters
@@ -87,7 +89,7 @@ def draw_bench(comparison, row, readings=None):
     return figure
 
 
-def _couple(ax, centre, radius: float, words, *, above: bool = False) -> None:
+def _couple(ax: Axes, centre: tuple[float, float], radius: float, words: str, *, above: bool = False) -> None:
     """A couple that turns the nose up: an open circle with an arrow head, counter-clockwise."""
     ax.add_patch(Arc(centre, 2 * radius, 2 * radius, theta1=60, theta2=215, color=COUPLE_INK, lw=2.0, zorder=9))
     end = 215 * pi / 180
@@ -144,7 +146,7 @@ def _whole(ax, bench, row) -> None:
     )
 
 
-def _clamp(ax, centre, radius: float) -> None:
+def _clamp(ax: Axes, centre: tuple[float, float], radius: float) -> None:
     """Two chocks that hold the tyre."""
     for side in (-1.0, 1.0):
         x = centre[0] + side * radius
@@ -157,7 +159,7 @@ def _clamp(ax, centre, radius: float) -> None:
         ax.add_patch(Polygon(corners, closed=True, fc="#b9aa90", ec=INK, lw=0.8, hatch="///", zorder=1.7))
 
 
-def _rear(ax, bench, row) -> None:
+def _rear(ax, bench: Bench, row) -> None:
     values, coordinates = bench.path.bench.values, coordinates_of(row.state)
     pose = solved_pose(values, coordinates)
     slope = Slope(0.0, pose.points["rear_contact"][0])
@@ -227,7 +229,7 @@ def _front_loads(ax: Axes, comparison: BenchComparison, readings, *, names: bool
 
 
 @house_look
-def plot_bench_loads(comparison, ax=None, *, readings=None, names: bool = True):
+def plot_bench_loads(comparison, ax: Axes | None = None, *, readings=None, names: bool = True):
     """Front load over torque of every setup, to lift; without `names` they stand elsewhere.
 
     Returns
@@ -267,7 +269,7 @@ def _band(ax: Axes, member: Bench, name: str, half: float, convert: Callable):
     ax.set_ylim(low - lack if low < 0.0 else low, high + lack)
 
 
-def _lines(ax, comparison, names, label: str, title: str) -> None:
+def _lines(ax: Axes, comparison: BenchComparison, names, label: str, title: str) -> None:
     for k, member in enumerate(comparison.members):
         colour, dash = look(k)
         for place, name in enumerate(names):
@@ -291,7 +293,7 @@ def _lines(ax, comparison, names, label: str, title: str) -> None:
     ax.set_title(title)
 
 
-def _links(ax, bench) -> None:
+def _links(ax: Axes, bench: Bench) -> None:
     ax.axhline(0.0, color=FAINT, lw=0.8)
     torque = bench["torque_n_mm"]
     for name, _, colour, dash in LINK_LOOKS:
@@ -336,7 +338,7 @@ def plot_bench(bench: Bench, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def plot_bench_readings(readings, ax=None):
+def plot_bench_readings(readings: BenchReadings, ax: Axes | None = None) -> Axes:
     """Front loads read and calculated over torque, bars of two standard errors; returns the axes."""
     ax = figure_for(ax, 7.0, 4.4)
     chosen = [k for k, kind in enumerate(readings.kinds) if kind in ("front_load", "level")]

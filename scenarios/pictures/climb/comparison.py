@@ -14,7 +14,9 @@ from .parts import draw_difference_parts
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.compare.compare import Comparison
+    from noseload.studies.compare.punch import PunchComparison
 
 
 BESIDE_DEG = 0.45
@@ -22,7 +24,7 @@ BESIDE_DEG = 0.45
 
 
 @house_look
-def draw_loads(comparison):
+def draw_loads(comparison: Comparison) -> NotebookFigure:
     """Front load over grade of every setup, and below it what each changes.
 
     Returns
@@ -38,7 +40,7 @@ def draw_loads(comparison):
     return figure
 
 
-def _intervals(ax, comparison) -> None:
+def _intervals(ax: Axes, comparison: Comparison) -> None:
     """95 % intervals of the differences where errors were asked for, at the verdict's grade, side by side."""
     asked = [(k, d) for k, d in enumerate(comparison.differences, start=1) if d.interval_g is not None]
     for place, (k, d) in enumerate(asked):
@@ -58,23 +60,23 @@ def plot_comparison(comparison: Comparison, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def plot_post(post, ax=None):
+def plot_post(post, ax: Axes | None = None):
     """The curves of the picture to post, alone; returns the axes."""
     return plot_comparison(post.comparison, ax)
 
 
 @house_look
-def plot_comparison_difference(comparison, ax=None):
+def plot_comparison_difference(comparison: Comparison, ax: Axes | None = None) -> Axes:
     """What each setup changes over grade, with both lines; returns the axes."""
     return plot_difference([m.sweep for m in comparison.members], comparison.thresholds, ax)
 
 
-def draw_poses(comparison):
+def draw_poses(comparison: Comparison) -> NotebookFigure:
     """Setups laid over each other at the verdict's grade, with the forces of the first."""
     return draw_creep([(m.climb, m.at_grade) for m in comparison.members if m.at_grade.front_load_n is not None])
 
 
-def draw_differences(comparison, punched=None):
+def draw_differences(comparison: Comparison, punched: PunchComparison | None = None) -> NotebookFigure | None:
     """What each setup changes by part, one row a setup; the punch beside the crawl where there is one.
 
     Parameters
@@ -99,7 +101,7 @@ def draw_differences(comparison, punched=None):
     return draw_difference_parts(crawl, lines.measurable_load_n, noticed_n, titles=titles)
 
 
-def save_comparison(comparison, folder, punched=None):
+def save_comparison(comparison: Comparison, folder: str, punched: PunchComparison | None = None) -> list[str]:
     """Draw all pictures of a comparison into a folder, made if need be; returns their names."""
     os.makedirs(folder, exist_ok=True)
     figures = {"front-load.png": draw_loads(comparison)}

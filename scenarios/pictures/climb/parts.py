@@ -1,6 +1,9 @@
 """The difference of every setup taken apart: crawl beside punch, one row a setup."""
 
+from __future__ import annotations
+
 from textwrap import fill
+from typing import TYPE_CHECKING
 
 from matplotlib.patches import Patch
 
@@ -8,6 +11,13 @@ from noseload.documents import letter
 from noseload.model.crawl import budget_parts
 from noseload.pictures.style import INK, as_grams, house_look, look, new_figure
 from noseload.studies.verdict.sentence import shown_name
+
+if TYPE_CHECKING:
+    import numpy as np
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+
 
 ROW_INCHES, HEAD_INCHES, KEY_INCHES = 0.42, 0.95, 0.16
 LEAST_DRAWN_G = 0.3
@@ -19,7 +29,15 @@ LEAST_SHARE = 1.2
 
 
 @house_look
-def draw_difference_parts(rows, measured_n, noticed_n, *, titles, width: float = 9.0, names: bool = True):
+def draw_difference_parts(
+    rows: list,
+    measured_n: float | np.ndarray,
+    noticed_n: float | np.ndarray,
+    *,
+    titles,
+    width: float = 9.0,
+    names: bool = True,
+) -> NotebookFigure:
     """Stacked bars of the difference of front load by part, with its sum, above the bands of both thresholds.
 
     Parameters
@@ -67,11 +85,11 @@ def _label(k: int, name: str, names: bool) -> str:
     return f"{letter(k)}: {fill(shown_name(name), 26)}" if names else letter(k)
 
 
-def _seen(budget, part):
+def _seen(budget: dict, part):
     return bool(budget) and abs(as_grams(budget[part.key])) >= 0.05
 
 
-def _panel(ax, order, budgets, shown, sizes, hatched) -> None:
+def _panel(ax: Axes, order: list[int], budgets: list, shown: list, sizes: tuple, hatched: bool) -> None:
     measured, noticed = sizes
     for half, colour in zip((noticed, measured), BANDS, strict=True):
         ax.axvspan(-half, half, color=colour, lw=0, zorder=0)

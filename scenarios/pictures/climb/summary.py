@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from noseload.studies.climb.modes import Modes
     from noseload.studies.climb.results import Creep
     from noseload.studies.punch.limits import PunchLimits
+    from noseload.studies.punch.many import PunchMany
 
 
 SMALLEST_PART_N = 1e-9
@@ -142,7 +143,7 @@ def plot_outcomes(result: PunchLimits, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def plot_largest_throttle(result, ax=None):
+def plot_largest_throttle(result, ax: Axes | None = None) -> Axes:
     """Largest throttle that keeps the front axle down, above the one that holds the crawl.
 
     Parameters
@@ -178,7 +179,7 @@ def plot_largest_throttle(result, ax=None):
 
 
 @house_look
-def plot_many(result, ax=None):
+def plot_many(result: PunchMany, ax: Axes | None = None) -> Axes:
     """Smallest front load of every punch that was run, over its grade.
 
     Parameters

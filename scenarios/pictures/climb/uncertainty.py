@@ -12,7 +12,8 @@ from noseload.studies.verdict.sentence import shown_name
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from noseload.studies.errors.uncertainty import Interval
+    from noseload.studies.errors.uncertainty import Interval, Uncertainty
+    from noseload.studies.errors.uncertainty_punch import PunchUncertainty
 
 
 BAR = "#5d7486"
@@ -76,7 +77,7 @@ def plot_contributions(interval: Interval, ax: Axes | None = None, *, title: str
 
 
 @house_look
-def plot_tip_over_contributions(result, ax=None):
+def plot_tip_over_contributions(result: Uncertainty, ax: Axes | None = None) -> Axes:
     """`plot_contributions` of the tip-over grade of the first setup; returns the axes."""
     first = result.setups[0]
     return plot_contributions(
@@ -85,7 +86,7 @@ def plot_tip_over_contributions(result, ax=None):
 
 
 @house_look
-def plot_punch_contributions(result, ax=None):
+def plot_punch_contributions(result: PunchUncertainty, ax: Axes | None = None) -> Axes:
     """`plot_contributions` of the smallest front load in the punch of the first setup; returns the axes."""
     first = result.setups[0]
     return plot_contributions(

@@ -1,7 +1,18 @@
 """What ready-made changes, setups and numbers buy, as bars: tip-over on the left, front load on the right."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.pictures.style import INK, as_grams, figure_for, house_look, measurable_band, new_figure
 from noseload.studies.verdict.sentence import shown_name
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.levers.results import Rank
+
 
 GAIN, LOSS = "#2f8f83", "#b5452c"
 PANELS = (
@@ -11,7 +22,7 @@ PANELS = (
 
 
 @house_look
-def plot_levers(result, name: str = "tip_over_grade_deg", ax=None, *, top: float = 14):
+def plot_levers(result, name: str = "tip_over_grade_deg", ax=None, *, top: float = 14) -> Axes:
     """Bars of the first levers, each in the direction that raises the outcome, with the advice in words.
 
     Parameters
@@ -42,7 +53,7 @@ def plot_levers(result, name: str = "tip_over_grade_deg", ax=None, *, top: float
 
 
 @house_look
-def plot_changes(result, name: str = "tip_over_grade_deg", ax=None):
+def plot_changes(result, name: str = "tip_over_grade_deg", ax=None) -> Axes:
     """Bars of setups and whole changes, gains to the right, losses hatched to the left.
 
     Returns
@@ -86,7 +97,7 @@ def plot_changes(result, name: str = "tip_over_grade_deg", ax=None):
 
 
 @house_look
-def plot_ready_made(result, name="tip_over_grade_deg", ax=None, *, top=10):
+def plot_ready_made(result: Rank, name="tip_over_grade_deg", ax: Axes | None = None, *, top=10) -> Axes:
     """Bars of the best ready-made changes with 95 % intervals; dotted line: measurable, dashed: noticed.
 
     Parameters
@@ -142,7 +153,7 @@ def plot_ready_made(result, name="tip_over_grade_deg", ax=None, *, top=10):
     return ax
 
 
-def _measurable(result, name: str):
+def _measurable(result: Rank, name: str):
     """Smallest difference of an outcome that can be measured, in the unit of its axis."""
     sizes = result.thresholds
     return sizes.measurable_deg if name == "tip_over_grade_deg" else as_grams(sizes.measurable_load_n)
@@ -154,13 +165,13 @@ def _short(label, width=44):
     return "\n".join(textwrap.wrap(label, width))
 
 
-def _clean(ax) -> None:
+def _clean(ax: Axes) -> None:
     ax.grid(axis="y", visible=False)
     ax.tick_params(axis="y", length=0, labelsize=8.5)
 
 
 @house_look
-def draw_rank(result, *, top: float = 10):
+def draw_rank(result: Rank, *, top: float = 10) -> NotebookFigure:
     """Figure: ready-made changes above, setups and whole changes of the file below; tip-over left, front load right."""
     rows = 2 if result.changes else 1
     count = max(1, min(top, len(result.ready_made)))
@@ -183,7 +194,7 @@ def draw_rank(result, *, top: float = 10):
 
 
 @house_look
-def plot_tip_over_levers(result, ax=None):
+def plot_tip_over_levers(result: Rank, ax: Axes | None = None) -> Axes:
     """`plot_levers` for the tip-over grade; returns the axes."""
     ax = plot_levers(result, "tip_over_grade_deg", ax)
     ax.set_xlabel("later tip-over by one step, deg")

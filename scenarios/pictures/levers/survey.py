@@ -15,6 +15,8 @@ from noseload.studies.climb.standing import coordinates_of
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.studies.levers.survey import Survey
+
 
 BAR = "#5d7486"
 
@@ -79,7 +81,7 @@ def plot_distribution(values: np.ndarray, ax=None, *, measured: float, noticed: 
 
 
 @house_look
-def plot_worst(result, ax=None):
+def plot_worst(result, ax: Axes | None = None):
     """The vehicle whose tip-over changes most, as drawn and raised, in their poses at the survey's grade.
 
     Returns
@@ -133,7 +135,7 @@ def draw_survey(result):
 
 
 @house_look
-def plot_tip_over_changes(result, ax=None):
+def plot_tip_over_changes(result: Survey, ax: Axes | None = None) -> Axes:
     """How the change of the tip-over grade is spread over the drawn vehicles; returns the axes."""
     lines = result.thresholds
     ax = plot_distribution(

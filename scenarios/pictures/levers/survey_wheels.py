@@ -1,15 +1,25 @@
 """What a raised mount does to the first wheel of many vehicles: one bar a vehicle, over plausible mismatches."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.pictures.style import INK, figure_for, house_look
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.levers.survey_wheels import WheelSurvey
+
 
 BAR_LOOKS = {"helps": "#2f8f83", "hurts": "#b5452c", "depends_on_mismatch": "#c99a2e"}
 BAR_WORDS = {"helps": "lifts later", "hurts": "lifts earlier", "depends_on_mismatch": "depends on the mismatch"}
 
 
 @house_look
-def plot_wheel_changes(found, ax=None):
+def plot_wheel_changes(found: WheelSurvey, ax: Axes | None = None) -> Axes:
     """Change of the first lift by vehicle, from the least to the largest over mismatches, in order.
 
     Parameters

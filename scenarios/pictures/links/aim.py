@@ -1,5 +1,9 @@
 """Positions tried for a target, and the vehicles with the most and the least front load, to scale."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
@@ -10,11 +14,19 @@ from noseload.studies.links.aim import KINDS
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.sentence import shown_name
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.links.aim import Aim, Outcome
+    from noseload.studies.links.extremes import MostLoad
+
+
 PANELS = (("tip_over_grade_deg", "tip-over, deg"), ("front_load_g", "front axle load, g"))
 
 
 @house_look
-def plot_positions(result, outcome: str, words, ax=None):
+def plot_positions(result: Aim, outcome: str, words: str, ax=None) -> Axes:
     """One outcome over the positions tried, the present vehicle and the solutions marked.
 
     Parameters
@@ -84,7 +96,7 @@ def _measurable(outcome: str):
     return {"tip_over_grade_deg": sizes.measurable_deg, "front_load_g": as_grams(sizes.measurable_load_n)}.get(outcome)
 
 
-def _moved(result):
+def _moved(result: Aim):
     """(key, axis number) of the one coordinate that changes along the rows, or None for holes."""
     keys = list(result.rows[0].points_mm)
     if len(keys) > 1 or len(result.rows) < 3:
@@ -95,7 +107,7 @@ def _moved(result):
     return (keys[0], moving[0]) if steps.size and np.allclose(steps, steps[0]) and steps[0] > 0.0 else None
 
 
-def _places(result):
+def _places(result: Aim):
     moved = _moved(result)
     if moved is None:
         names = ["; ".join(f"{x:.0f}, {z:.0f}" for x, z in row.points_mm.values()) for row in result.rows]
@@ -103,7 +115,7 @@ def _places(result):
     return np.array([row.points_mm[moved[0]][moved[1]] for row in result.rows]), None
 
 
-def _coordinate(result, row):
+def _coordinate(result, row: Outcome) -> float | np.ndarray:
     key, axis = _moved(result)
     return row.points_mm[key][axis]
 
@@ -114,7 +126,7 @@ def _axis_words(result) -> str:
 
 
 @house_look
-def draw_aim(result):
+def draw_aim(result: Aim) -> NotebookFigure:
     """Figure: the outcome aimed at, and what else the positions change.
 
     Parameters
@@ -149,7 +161,7 @@ def draw_aim(result):
 
 
 @house_look
-def plot_extreme(extreme, present, grade_deg: float, ax=None, *, title: str = ""):
+def plot_extreme(extreme, present, grade_deg: float, ax: Axes | None = None, *, title: str = "") -> Axes:
     """One found vehicle in its pose on the slope, the present one as an outline behind it.
 
     Parameters
@@ -236,7 +248,7 @@ def _range_words(result) -> str:
 
 
 @house_look
-def plot_target(result, ax=None):
+def plot_target(result: Aim, ax: Axes | None = None) -> Axes:
     """The outcome aimed at over the positions tried; returns the axes."""
     kind = KINDS[result.target.kind]
     ax = plot_positions(result, kind.outcome, f"{kind.words}, {kind.unit}", ax)
@@ -245,7 +257,7 @@ def plot_target(result, ax=None):
 
 
 @house_look
-def plot_most(result, ax=None):
+def plot_most(result: MostLoad, ax: Axes | None = None) -> Axes:
     """The vehicle with most front load in its pose, the present one behind it; returns the axes."""
     return plot_extreme(
         result.most,

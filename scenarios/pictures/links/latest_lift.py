@@ -1,15 +1,25 @@
 """How late the first wheel can lift: one bar a group of numbers, from the vehicle as it is."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from noseload.pictures.style import FAINT, INK, figure_for, house_look
 from noseload.studies.links.latest_lift import GROUP_WORDS
 from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import wheel_words
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.studies.links.latest_lift import LatestLift
+
+
 BAR = "#2f8f83"
 
 
 @house_look
-def plot_latest_lift(result, ax=None):
+def plot_latest_lift(result: LatestLift, ax: Axes | None = None) -> Axes:
     """First lift as it is, and the latest found by each group of numbers, with its range over mismatches.
 
     Parameters

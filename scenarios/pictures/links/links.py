@@ -15,6 +15,7 @@ from noseload.pictures.style import FAINT, INK, PAPER, direct_labels, figure_for
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.links.links import LinkStudy
 
 
@@ -27,7 +28,7 @@ BOX = {"boxstyle": "round,pad=0.15", "fc": PAPER, "ec": "none", "alpha": 0.85}
 
 
 @house_look
-def plot_construction(studies, end, ax=None, *, names=True) -> Axes:
+def plot_construction(studies: list, end: str, ax: Axes | None = None, *, names: bool = True) -> Axes:
     """Link lines, instant centre, contact line and 100 % lines of one axle, setups laid over each other.
 
     Parameters
@@ -71,7 +72,7 @@ def plot_construction(studies, end, ax=None, *, names=True) -> Axes:
     return ax
 
 
-def _plumb_line(ax: Axes, grade_deg: float):
+def _plumb_line(ax: Axes, grade_deg: float) -> None:
     """Which way is down, in the upper right corner."""
     low, high = ax.get_xlim()
     size, top = 0.11 * (high - low), ax.get_ylim()[1]
@@ -94,7 +95,7 @@ def _plumb_line(ax: Axes, grade_deg: float):
     )
 
 
-def _full_lines(ax: Axes, slope: Slope, study, end, named: bool):
+def _full_lines(ax: Axes, slope: Slope, study, end, named: bool) -> None:
     """Lines of instant centres that give 100 %: the textbook's and as driven."""
     toward, origin = TOWARD[end], study.pose.points["rear_contact"][0]
     foot = study.pose.points[f"{end}_contact"][0]
@@ -148,7 +149,7 @@ def _write_along(ax: Axes, line: list[tuple[float, float]], words: str, colour: 
     )
 
 
-def _links_and_centre(ax: Axes, slope: Slope, study, end, k: int, named: bool):
+def _links_and_centre(ax: Axes, slope: Slope, study, end, k: int, named: bool) -> str:
     """Links, link lines and centre of one setup; returns its words for the key."""
     colour, dash = look(k)
     points, axle = study.pose.points, study.axles[end]
@@ -223,7 +224,13 @@ def _onward(
 
 
 def _ray(
-    ax: Axes, slope: Slope, start: tuple[float, float], until: tuple[float, float], colour: str, dash, width: float
+    ax: Axes,
+    slope: Slope,
+    start: tuple[float, float],
+    until: tuple[float, float],
+    colour: str,
+    dash: str | tuple,
+    width: float,
 ):
     ax.plot(
         *zip(slope.place(start), slope.place(until), strict=True),
@@ -240,7 +247,7 @@ def _percent(share: float) -> str:
 
 
 @house_look
-def plot_figures_over_travel(studies, end: str, ax=None):
+def plot_figures_over_travel(studies: list[LinkStudy], end: str, ax: Axes | None = None) -> Axes:
     """Anti-squat or anti-lift over wheel travel: as driven in strong lines, by the textbook in thin ones.
 
     Returns
@@ -272,7 +279,7 @@ def plot_figures_over_travel(studies, end: str, ax=None):
 
 
 @house_look
-def plot_motion_over_travel(studies, end: str, ax=None):
+def plot_motion_over_travel(studies: list[LinkStudy], end: str, ax: Axes | None = None) -> Axes:
     """Housing turn (strong) and wheel path (thin) over wheel travel, deg.
 
     Returns
@@ -304,11 +311,11 @@ def plot_motion_over_travel(studies, end: str, ax=None):
     return ax
 
 
-def _standing_line(ax):
+def _standing_line(ax: Axes):
     ax.axvline(0.0, color=FAINT, lw=0.9)
 
 
-def _travel_axis(ax, end: str) -> None:
+def _travel_axis(ax: Axes, end: str) -> None:
     low, high = ax.get_xlim()
     # The names stand beyond the bump end of the curves.
     ax.set_xlim(low, high + 0.30 * (high - low))
@@ -316,7 +323,7 @@ def _travel_axis(ax, end: str) -> None:
 
 
 @house_look
-def draw_links(studies):
+def draw_links(studies: list[LinkStudy]) -> NotebookFigure:
     """Figure: both constructions to scale, figures and motion over travel; setups laid over each other.
 
     Parameters

@@ -1,8 +1,19 @@
 """Rear shock travel and pitch against anti-squat, for a row of upper-link positions."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.pictures.style import INK, figure_for, house_look, look, new_figure
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.pictures.style import NotebookFigure
+    from noseload.studies.links.promise import Promise
+
 
 SERIES = {
     "grade": (
@@ -16,7 +27,7 @@ SERIES = {
 
 
 @house_look
-def plot_travel_against_figure(result, case: str = "grade", ax=None):
+def plot_travel_against_figure(result: Promise, case: str = "grade", ax: Axes | None = None) -> Axes:
     """Rear shock travel by drive over the as-driven figure (strong) and over the textbook's (thin).
 
     Parameters
@@ -60,7 +71,7 @@ def plot_travel_against_figure(result, case: str = "grade", ax=None):
 
 
 @house_look
-def plot_pitch_against_figure(result, case: str = "grade", ax=None):
+def plot_pitch_against_figure(result: Promise, case: str = "grade", ax: Axes | None = None) -> Axes:
     """Nose-up pitch by drive over the as-driven figure.
 
     Returns
@@ -95,18 +106,18 @@ def plot_pitch_against_figure(result, case: str = "grade", ax=None):
     return ax
 
 
-def _where(result, case):
+def _where(result: Promise, case: str):
     if case == "grade":
         return f"crawling at {result.grade_deg:g} deg, {result.driven_axles} driven"
     return f"gentle push of the throttle on the level, {result.driven_axles} driven"
 
 
-def _cross_lines(ax) -> None:
+def _cross_lines(ax: Axes) -> None:
     ax.axhline(0.0, color=INK, lw=0.9, ls=(0, (1, 2)))
     ax.axvline(100.0, color=INK, lw=0.9, ls=(0, (1, 2)))
 
 
-def _mark_zero(ax, x, y, colour, side) -> None:
+def _mark_zero(ax: Axes, x: np.ndarray, y: np.ndarray, colour: str, side: float | np.ndarray) -> None:
     """A ring where travel passes zero, with the figure there."""
     for a, b, c, d in zip(x, x[1:], y, y[1:], strict=False):
         if np.isfinite([a, b, c, d]).all() and c * d <= 0.0 and c != d:
@@ -125,7 +136,7 @@ def _mark_zero(ax, x, y, colour, side) -> None:
 
 
 @house_look
-def draw_promise(result):
+def draw_promise(result: Promise) -> NotebookFigure:
     """Figure: travel and pitch on the grade, and on the level where it was driven there.
 
     Parameters
@@ -147,6 +158,6 @@ def draw_promise(result):
 
 
 @house_look
-def plot_travel(result, ax=None):
+def plot_travel(result: Promise, ax: Axes | None = None) -> Axes:
     """`plot_travel_against_figure` on the grade; returns the axes."""
     return plot_travel_against_figure(result, "grade", ax)

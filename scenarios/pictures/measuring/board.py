@@ -1,6 +1,9 @@
 """The tilting board to scale: hinge, prop, angle, catch line, scale under the front wheels, dimensions to build it."""
 
+from __future__ import annotations
+
 from math import ceil, cos, radians, sin
+from typing import TYPE_CHECKING
 
 from matplotlib.patches import Arc, Circle, Polygon, Rectangle
 
@@ -9,6 +12,12 @@ from noseload.model.parameters import ENDS, axle_of, wheel_height
 from noseload.pictures.side_view import Slope, plot_vehicle
 from noseload.pictures.style import FAINT, INK, house_look, new_figure
 from noseload.studies.climb.standing import coordinates_of
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from noseload.model.vehicle import Vehicle
+
 
 BOARD_THICK, BOARD_STEP = 18.0, 100.0
 """Plywood, mm; the length is rounded up to full decimetres."""
@@ -19,7 +28,7 @@ PROP_AT = 0.72
 WOOD, ROPE = "#e3c893", "#b5452c"
 
 
-def board_sizes(vehicle, angle_deg: float) -> dict:
+def board_sizes(vehicle: Vehicle, angle_deg: float) -> dict:
     """Dimensions of a board for a vehicle at a grade, mm.
 
     Returns
@@ -42,7 +51,7 @@ def board_sizes(vehicle, angle_deg: float) -> dict:
 
 
 @house_look
-def draw_board(vehicle, climb, row, *, width: float = 5.0, height: float = 5.0, names: bool = True):
+def draw_board(vehicle: Vehicle, climb, row, *, width: float = 5.0, height: float = 5.0, names: bool = True):
     """The vehicle of a crawl standing on a board at its grade, to scale.
 
     Parameters
@@ -98,7 +107,7 @@ def draw_board(vehicle, climb, row, *, width: float = 5.0, height: float = 5.0, 
     return figure
 
 
-def _prop(ax, at, sizes, hinge, floor, angle, names: bool) -> None:
+def _prop(ax: Axes, at, sizes, hinge, floor, angle, names: bool) -> None:
     top = at(sizes["hinge_to_prop_mm"], -BOARD_THICK)
     ax.plot([top[0], top[0]], [floor, top[1]], color=INK, lw=5.0, solid_capstyle="butt", zorder=1)
     ax.plot([top[0], top[0]], [floor, top[1]], color=WOOD, lw=3.2, solid_capstyle="butt", zorder=1.1)
@@ -125,7 +134,7 @@ def _prop(ax, at, sizes, hinge, floor, angle, names: bool) -> None:
     )
 
 
-def _vehicle(ax, vehicle, climb, row, angle) -> None:
+def _vehicle(ax: Axes, vehicle: Vehicle, climb, row, angle) -> None:
     if not climb.rigid:
         state = climb.standing.state if row.state is None else row.state
         plot_vehicle(solved_pose(climb.standing.values, coordinates_of(state)), angle, ax)
@@ -137,7 +146,7 @@ def _vehicle(ax, vehicle, climb, row, angle) -> None:
         ax.add_patch(Circle(slope.place((x, radius)), 1e3 * radius, fc="#e9ecef", ec=INK, lw=1.2, zorder=2))
 
 
-def _catch_line(ax, at, vehicle, sizes, names: bool) -> None:
+def _catch_line(ax: Axes, at, vehicle: Vehicle, sizes, names: bool) -> None:
     """A slack line from the upper end of the board to the nose, and a mat below."""
     nose = at(sizes["hinge_to_rear_axle_mm"] + 1e3 * vehicle.wheelbase, 95.0)
     ring = at(sizes["length_mm"] - 20.0, 0.0)
@@ -162,7 +171,7 @@ def _catch_line(ax, at, vehicle, sizes, names: bool) -> None:
     )
 
 
-def _numbers(ax, at, sizes, hinge, floor, angle) -> None:
+def _numbers(ax: Axes, at, sizes, hinge, floor, angle) -> None:
     """Lengths along the board, below it, and the prop's height."""
     words = f"board {sizes['length_mm']:.0f} x at least {sizes['least_width_mm']:.0f} x {sizes['thickness_mm']:.0f} mm"
     a, b = at(0.0, -BOARD_THICK - 34.0), at(sizes["length_mm"], -BOARD_THICK - 34.0)

@@ -289,7 +289,7 @@ def plot_channel(channel: Channel, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def plot_first_channel(result, ax=None):
+def plot_first_channel(result: LogResult, ax: Axes | None = None) -> Axes:
     """The first channel of a log over a punch; returns the axes."""
     ax = plot_channel(result.channels[0], ax)
     ax.set_xlabel("time of the calculated punch, s")

@@ -1,7 +1,10 @@
 """The measuring sheet on A4 pages: steps, cautions, boxes and tables to fill in."""
 
+from __future__ import annotations
+
 import io
 import os
+from typing import TYPE_CHECKING
 
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
@@ -12,6 +15,10 @@ from noseload.output import write_whole
 from noseload.pictures.style import FAINT, INK, figure_bytes, house_look, look, save_figure
 
 from .sheet_drawings import DRAWINGS, FINE
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
 
 PAGE_MM = (210.0, 297.0)
 INCH_MM = 25.4
@@ -146,7 +153,7 @@ def sheet_pdf(pages):
     return buffer.getvalue()
 
 
-def _header(ax, page, number: int, count: int) -> None:
+def _header(ax: Axes, page, number: int, count: int) -> None:
     ax.text(EDGE, 283.0, f"Measuring sheet, level {page.level}", fontsize=8.5, color=ACCENT, weight="bold", va="center")
     ax.text(EDGE, 276.5, page.title, fontsize=14, weight="bold", va="center")
     ax.text(EDGE, 270.5, page.minutes, fontsize=8, color=FAINT, va="center")
@@ -159,7 +166,7 @@ def _header(ax, page, number: int, count: int) -> None:
     ax.plot([EDGE, right], [266.5, 266.5], color=INK, lw=0.8)
 
 
-def _steps(ax, steps, y):
+def _steps(ax: Axes, steps, y):
     for number, step in enumerate(steps, start=1):
         ax.add_patch(Circle((EDGE + 2.0, y), 2.0, fc=INK, ec="none"))
         ax.text(EDGE + 2.0, y - 0.1, str(number), color="white", fontsize=7, ha="center", va="center", weight="bold")
@@ -168,7 +175,7 @@ def _steps(ax, steps, y):
     return y + 1.0
 
 
-def _cautions(ax, cautions, y):
+def _cautions(ax: Axes, cautions, y):
     height = 5.0 * len(cautions) + 2.4
     width = PAGE_MM[0] - 2 * EDGE
     ax.add_patch(
@@ -192,7 +199,7 @@ def _cautions(ax, cautions, y):
     return y - height
 
 
-def _boxes(ax, groups, y):
+def _boxes(ax: Axes, groups, y):
     """Groups in two or three columns, each number with a box to write in."""
     many = sum(len(boxes) for _, boxes in groups) > 20
     if many:
@@ -212,7 +219,7 @@ def _boxes(ax, groups, y):
     return lowest + 1.0
 
 
-def _point_boxes(ax, groups, y):
+def _point_boxes(ax: Axes, groups, y):
     """Points as rows with three fields each: x, y, z; rear to the left, front to the right."""
     width = (PAGE_MM[0] - 2 * EDGE - 10.0) / 2
     half = len(groups) // 2
@@ -230,11 +237,11 @@ def _point_boxes(ax, groups, y):
     return y - half * 29.0
 
 
-def _field(ax, x: float, y, width: float):
+def _field(ax: Axes, x: float, y, width: float):
     ax.add_patch(Rectangle((x, y - 2.6), width, 5.2, fc="white", ec=INK, lw=0.7))
 
 
-def _grids(ax, grids, y):
+def _grids(ax: Axes, grids, y):
     """Tables two by two."""
     if not grids:
         return y
@@ -249,7 +256,7 @@ def _grids(ax, grids, y):
     return y
 
 
-def _notes(ax, y) -> None:
+def _notes(ax: Axes, y) -> None:
     """Ruled lines for remarks where the page has room left."""
     if y < 32.0:
         return
@@ -260,9 +267,10 @@ def _notes(ax, y) -> None:
         line -= 8.0
 
 
-def _grid(ax, grid, x: float, y, width: float):
+def _grid(ax: Axes, grid, x: float, y, width: float):
     ax.text(x, y, grid.title, fontsize=8.5, weight="bold", va="center")
-    ax.text(x + width, y, f"noseload {grid.command}", fontsize=6.5, color=FAINT, ha="right", va="center")
+    command = f"noseload {grid.command}" if grid.command else ""
+    ax.text(x + width, y, command, fontsize=6.5, color=FAINT, ha="right", va="center")
     top, cell = y - 3.5, width / len(grid.columns)
     height = 5.5 + GRID_ROW * len(grid.rows)
     ax.add_patch(Rectangle((x, top - 5.5), width, 5.5, fc="#eef1f3", ec="none"))

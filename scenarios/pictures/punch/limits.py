@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 @house_look
-def draw_limits(limits, throttles) -> NotebookFigure:
+def draw_limits(limits: list | tuple, throttles) -> NotebookFigure:
     """Strips of outcomes over one axis of grade, and the largest throttles.
 
     Parameters

@@ -14,6 +14,7 @@ from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, hou
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.punch.map import PunchMap
 
 
@@ -31,7 +32,7 @@ FLIP_LOOKS = (
 
 
 @house_look
-def draw_punch_map(result):
+def draw_punch_map(result: PunchMap) -> NotebookFigure:
     """Both panels of a map.
 
     Parameters
@@ -57,7 +58,7 @@ def draw_punch_map(result):
 
 
 @house_look
-def plot_load_map(result: PunchMap, ax=None) -> Axes:
+def plot_load_map(result: PunchMap, ax: Axes | None = None) -> Axes:
     """Change of the smallest front load, g, with the contours of what would be noticed.
 
     Returns
@@ -73,7 +74,7 @@ def plot_load_map(result: PunchMap, ax=None) -> Axes:
 
 
 @house_look
-def plot_airborne_map(result, ax=None) -> Axes:
+def plot_airborne_map(result, ax: Axes | None = None) -> Axes:
     """Change of the time the front axle is in the air, ms; none is shown where one flips.
 
     Returns
@@ -92,7 +93,7 @@ def plot_airborne_map(result, ax=None) -> Axes:
     return ax
 
 
-def _panel(ax: Axes, result: PunchMap, values: np.ndarray, unit, title: str) -> None:
+def _panel(ax: Axes, result: PunchMap, values: np.ndarray, unit: str, title: str) -> None:
     """One map: red for less, blue for more, light for none; cells without a number hatched."""
     shown = np.ma.masked_invalid(values)
     largest = float(np.nanpercentile(np.abs(values), 98)) if shown.count() else 1.0
@@ -152,7 +153,7 @@ def _flips(ax: Axes, result: PunchMap, times: np.ndarray, grades: np.ndarray) ->
             _write(ax, result, cells, words.format(**names))
 
 
-def _few_flips(result) -> str:
+def _few_flips(result: PunchMap) -> str:
     """Words for flips in too few cells to be written on them."""
     found = []
     for who, shade in (("first", "blue"), ("second", "red")):
@@ -162,7 +163,7 @@ def _few_flips(result) -> str:
     return "".join(found)
 
 
-def _signs(ax: Axes, result: PunchMap, values: np.ndarray, largest) -> None:
+def _signs(ax: Axes, result: PunchMap, values: np.ndarray, largest: float | np.ndarray) -> None:
     """Plus and minus in cells well off zero, every so many where cells are fine: colours alone are alike in grey."""
     rows, columns = (np.arange(size) % max(1, -(-size // MOST_SIGNS)) == 0 for size in values.shape)
     x, y = np.meshgrid(1e3 * result.rise_s, result.grade_deg)

@@ -268,7 +268,9 @@ def plot_slip_and_speed(result: PunchResult, ax: Axes | None = None) -> Axes:
     return ax
 
 
-def _curves(ax: Axes, result: PunchResult, named: list[tuple[str, str, str, str | tuple[int, tuple[int, float]]]]):
+def _curves(
+    ax: Axes, result: PunchResult, named: list[tuple[str, str, str, str | tuple[int, tuple[int, float]]]]
+) -> None:
     """Traces by key, each with its words behind its end, in a colour and dash of its own."""
     labels = []
     ax.axhline(0.0, color=FAINT, lw=0.8, zorder=1)
@@ -304,7 +306,7 @@ def event_spells(result: PunchResult) -> dict[str, list[tuple[float, float]]]:
 
 
 @house_look
-def plot_events(result, ax=None):
+def plot_events(result: PunchResult, ax: Axes | None = None) -> Axes:
     """Bars over time: which axle is in the air, which stop is engaged.
 
     Returns
@@ -346,7 +348,7 @@ def _title(result: PunchResult) -> str:
 
 
 @house_look
-def draw_punch_forces(result):
+def draw_punch_forces(result: PunchResult) -> NotebookFigure:
     """Figure of one punch: link forces, slip and travel speed, events, one above the other.
 
     Returns
@@ -371,7 +373,7 @@ def _shade(ax: Axes, sure, setup: str, band: str, convert: Callable) -> None:
         sure.time_s, low, high, color=look(0)[0] if band == "front_load_band_n" else INK, alpha=0.16, lw=0, zorder=0.5
     )
     ax.annotate(
-        "shaded: 95 % of draws of the measuring errors",
+        "shaded: 95 % of drawn vehicles, both parts",
         (0.99, 0.02),
         xycoords="axes fraction",
         ha="right",

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from noseload.pictures.style import NotebookFigure
     from noseload.studies.compare.wheels_punch import WheelsComparison
     from noseload.studies.punch.wheels import WheelsPunch
+    from noseload.studies.punch.wheels_many import WheelsMany
 
 
 SHOWN_FROM = 0.03
@@ -168,7 +169,7 @@ def draw_wheels_punch(result: WheelsPunch) -> NotebookFigure:
 
 
 @house_look
-def plot_many(result, ax=None):
+def plot_many(result: WheelsMany, ax: Axes | None = None) -> Axes:
     """Time in the air of the first wheel and of the front axle over the grade, for many punches.
 
     Parameters

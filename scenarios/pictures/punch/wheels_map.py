@@ -59,7 +59,7 @@ def draw_map(result):
 
 
 @house_look
-def plot_largest_throttle(results, ax=None):
+def plot_largest_throttle(results, ax=None) -> Axes:
     """Largest throttle that keeps all four wheels down over grade, and what holds the crawl.
 
     Returns

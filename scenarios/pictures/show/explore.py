@@ -142,7 +142,7 @@ class ExploreWindow:
         for y, title in ((0.957, "loads"), (0.694, "where the climb ends"), (0.530, "links")):
             self.figure.text(0.60, y, title, fontsize=10, fontweight="bold", va="top")
 
-    def _draw_punch(self):
+    def _draw_punch(self) -> None:
         ax = self.figure.add_axes((0.655, 0.075, 0.285, 0.225))
         self.curves = [*ax.plot([], [], color=FAINT, lw=1.2, ls=(0, (1, 1.2))), *ax.plot([], [], color=INK, lw=1.8)]
         ax.set_xlim(0.0, 1.0)
@@ -154,7 +154,7 @@ class ExploreWindow:
         ax.set_title(f"punch: throttle up within {RISE_S:g} s, run when a slider is let go", fontsize=9.5, x=-0.17)
         self.punch_words = Readout(self.figure, 0.98, 0.97, transform=ax.transAxes, ha="right", fontsize=8.5)
 
-    def _draw_controls(self):
+    def _draw_controls(self) -> None:
         self.figure.text(0.012, 0.335, "link end to move", fontsize=10, fontweight="bold", va="top")
         names = [key.removesuffix("_end_mm").replace("_", " ").replace(".", " ").replace(" link", "") for key in POINTS]
         self.radio = RadioButtons(
@@ -198,13 +198,13 @@ class ExploreWindow:
         self.reset_button = Button(self.figure.add_axes((0.507, 0.052, 0.075, 0.036)), "start again", useblit=False)
         self.reset_button.on_clicked(lambda event: self.reset())
 
-    def _free_name(self):
+    def _free_name(self) -> str:
         try:
             return self.explorer.free_name(self.file) if self.file else "explored"
         except (ModelError, OSError):
             return "explored"
 
-    def _parts(self):
+    def _parts(self) -> dict:
         """What moves, by the part of the window it moves in: only parts that change are painted anew."""
         words = dict(self.words)
         scene, status = [*self.scene, words.pop("failure")], [words.pop("status")]
@@ -241,13 +241,13 @@ class ExploreWindow:
         if self.unsettled:
             self.settle()
 
-    def choose(self, key: str):
+    def choose(self, key: str) -> None:
         """Let the two sliders of a link end move another end."""
         self.chosen = key
         self._set_sliders(dict(zip(("forward", "up"), self.state.end(key), strict=True)))
         self.show(self.state)
 
-    def reset(self):
+    def reset(self) -> None:
         """Back to the vehicle as its file has it, on the same grade."""
         self._set_sliders({"forward": 0.0, "up": 0.0, "centre_forward": 0.0, "centre_up": 0.0})
         self.show(ExploreState(self.state.grade_deg, self.state.throttle))
@@ -260,7 +260,7 @@ class ExploreWindow:
             slider.set_val(value)
             slider.eventson = True
 
-    def save(self):
+    def save(self) -> None:
         """Write the state as a setup into the file; what became of it stands below the sliders."""
         if self.file is None:
             self._say("the demo vehicle is not written to: start with --into FILE", failed=True)

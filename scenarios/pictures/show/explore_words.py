@@ -24,7 +24,7 @@ def load_words(found: Explored, before) -> tuple[str, str]:
         value = None if row is None else getattr(row, name)
         return "-" if value is None else f"{value:{form}} {unit}".rstrip()
 
-    def load(name):
+    def load(name: str):
         value = None if row is None else getattr(row, name)
         return "-" if value is None else f"{as_grams(value):.0f} g ({value:.2f} N)"
 
@@ -78,7 +78,7 @@ def link_words(axles: dict[str, AxleLinks]) -> str:
     return "\n".join(lines)
 
 
-def punch_words(run: PunchResult):
+def punch_words(run: PunchResult) -> str:
     """The outcome of a punch in a few words."""
     summary = run.summary
     air = summary["front_airborne_s"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from math import radians
 from typing import TYPE_CHECKING, Any
 
@@ -22,7 +22,10 @@ from .gif import GifFilm
 from .moving import BudgetBars, ForceArrows, Repainter
 
 if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
     from noseload.pictures.show.wheels_film import WheelsFilmView
+    from noseload.studies.show.film import Film
     from noseload.studies.show.wheels_film import WheelsFilm
 
 
@@ -212,7 +215,7 @@ MOST_ARROW_MM = 140.0
 class _Panel:
     """One drawing: the slope, and the setups in it."""
 
-    def __init__(self, ax, film, poses, members) -> None:
+    def __init__(self, ax: Axes, film, poses, members) -> None:
         self.ax, self.film, self.poses, self.members = ax, film, poses, members
         self.vehicles, self.arrows, self.span = {}, {}, 0.0
         self.ground = ax.fill([0, 1, 1], [0, 0, 1], fc=GROUND, ec="none", zorder=0.5)[0]
@@ -290,7 +293,7 @@ def _key_line(x0, x1, y, colour: str, dash):
 
 
 @house_look
-def plot_film(film, ax=None):
+def plot_film(film: Film, ax: Axes | None = None) -> Axes:
     """Front load of every setup over the film's time or grade; returns the axes."""
     ax = figure_for(ax)
     labels = []
@@ -332,7 +335,7 @@ def check_film_file(path: str, frames_per_second: float) -> None:
 
 
 @house_look
-def save_film(film, path: str, *, side_by_side=False, progress=None, view=None) -> None:
+def save_film(film, path: str, *, side_by_side=False, progress: Callable | None = None, view=None) -> None:
     """Draw and write a film as GIF or MP4 by its suffix, complete or not at all.
 
     Parameters
@@ -368,7 +371,7 @@ def save_film(film, path: str, *, side_by_side=False, progress=None, view=None) 
         raise
 
 
-def _frames(film: WheelsFilm, view: WheelsFilmView, progress) -> Iterator[int]:
+def _frames(film: WheelsFilm, view: WheelsFilmView, progress: Callable | None) -> Iterator[int]:
     """Show frame after frame."""
     total = len(film.places)
     for frame in range(total):
@@ -378,7 +381,7 @@ def _frames(film: WheelsFilm, view: WheelsFilmView, progress) -> Iterator[int]:
             progress(frame + 1, total)
 
 
-def _write_gif(film: WheelsFilm, view, path: str, progress) -> None:
+def _write_gif(film: WheelsFilm, view, path: str, progress: Callable | None) -> None:
     total = len(film.places)
     samples = []
     for frame in sorted({0, total // 2, total - 1}):
@@ -391,7 +394,7 @@ def _write_gif(film: WheelsFilm, view, path: str, progress) -> None:
     gif.write(path)
 
 
-def _write_video(film, view, path: str, progress) -> None:
+def _write_video(film, view, path: str, progress: Callable | None) -> None:
     writer = animation.FFMpegWriter(fps=film.frames_per_second)
     try:
         writer.setup(view.figure, path, dpi=DPI)

@@ -1,10 +1,18 @@
 """Four wheels from above with their loads in grams, and the one that goes first: small enough for a corner of a picture."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from matplotlib.patches import FancyBboxPatch
 
 from noseload.pictures.style import FAINT, INK, as_grams, house_look
 from noseload.studies.space.results import WHEELS
 from noseload.studies.wheels.four_loads import FourLoads
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
 
 SIZE = (290, 128)
 """Pixels that it takes, in a picture of 100 to the inch."""
@@ -13,7 +21,7 @@ _LINES = (0, 100)
 
 
 @house_look
-def draw_four_wheels(ax, four: FourLoads, fontsize: float):
+def draw_four_wheels(ax, four: FourLoads, fontsize: float) -> Axes:
     """Draw into axes of `SIZE` pixels.
 
     Parameters

@@ -13,11 +13,13 @@ from noseload.studies.verdict.sentence import shown_name
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.model.vehicle import Vehicle
     from noseload.pictures.style import NotebookFigure
+    from noseload.studies.climb.describe import Description
 
 
 @house_look
-def draw_portrait(description) -> NotebookFigure:
+def draw_portrait(description: Description) -> NotebookFigure:
     """Figure of `plot_portrait`."""
     figure, (ax,) = new_figure(9.0, 4.8)
     plot_portrait(description, ax)
@@ -60,7 +62,7 @@ def plot_portrait(description, ax: Axes | None = None, *, names: bool = True) ->
     return ax
 
 
-def _write_numbers(ax: Axes, description, wheelbase: float, centre: tuple[float, float]) -> None:
+def _write_numbers(ax: Axes, description: Description, wheelbase: float, centre: tuple[float, float]) -> None:
     """Dimension lines, and the loads beside the wheels."""
     slope = Slope(0.0)
     _dimension(ax, slope.place((0.0, 0.0)), slope.place((wheelbase, 0.0)), -58.0, f"wheelbase {1e3 * wheelbase:.1f} mm")
@@ -89,7 +91,7 @@ def _write_numbers(ax: Axes, description, wheelbase: float, centre: tuple[float,
         )
 
 
-def _plot_block(ax, vehicle, centre) -> None:
+def _plot_block(ax: Axes, vehicle: Vehicle, centre) -> None:
     from matplotlib.patches import Circle
 
     from noseload.model.parameters import wheel_height

@@ -1,6 +1,9 @@
 """One square picture of what a setup changes, made to be read on a phone: 1080 by 1080 pixels."""
 
+from __future__ import annotations
+
 from math import radians, tan
+from typing import TYPE_CHECKING
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -20,6 +23,17 @@ from noseload.version import VERSION
 
 from .four_wheels import SIZE, draw_four_wheels
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.lines import Line2D
+    from matplotlib.text import Text
+
+    from noseload.studies.climb.creep import Climb
+    from noseload.studies.climb.rigid import RigidClimb
+    from noseload.studies.compare.compare import Comparison
+    from noseload.studies.show.post import Measured, Post
+
+
 PIXELS = 1080
 DPI = 100
 SMALL, MIDDLE, LARGE = (72.0 * pixels / DPI for pixels in (24, 28, 46))
@@ -35,7 +49,7 @@ CREEP_BAR, PUNCH_BAR = "#9fb0bd", "#22303c"
 
 
 @house_look
-def draw_post(post):
+def draw_post(post: Post) -> Figure:
     """The picture.
 
     Parameters
@@ -64,7 +78,7 @@ def draw_post(post):
 
 
 @house_look
-def plot_post(post, ax=None):
+def plot_post(post: Post, ax: Axes | None = None) -> Axes:
     """Front load over grade of every setup with what was measured, bars of two standard errors; returns the axes."""
     ax = plot_front_load([member.sweep for member in post.comparison.members], ax)
     for measured in post.measured:
@@ -72,28 +86,28 @@ def plot_post(post, ax=None):
     return ax
 
 
-def save_post(post, path: str) -> None:
+def save_post(post: Post, path: str) -> None:
     """Draw and write the picture with its text inside the file (PNG, SVG or PDF by suffix)."""
     save_figure(draw_post(post), path, description=post.text(), dpi=DPI)
 
 
-def _axes(figure, x: float, y, width: float, height: float):
+def _axes(figure: Figure, x: float, y, width: float, height: float) -> Axes:
     """Axes at pixels from the upper left corner."""
     return figure.add_axes((x / PIXELS, 1.0 - (y + height) / PIXELS, width / PIXELS, height / PIXELS))
 
 
-def _say(figure, x: float, y, text: str, size: float = SMALL, **style):
+def _say(figure, x: float, y, text: str, size: float = SMALL, **style) -> Text:
     """Text at pixels from the upper left corner."""
     return figure.text(x / PIXELS, 1.0 - y / PIXELS, text, fontsize=size, va="top", **style)
 
 
-def _shown(name: str, longest=LONGEST) -> str:
+def _shown(name: str, longest: int = LONGEST) -> str:
     """A setup's name for people, cut where it is longer than the picture is wide."""
     words = shown_name(name)
     return words if len(words) <= longest else words[: longest - 1].rstrip() + "\u2026"
 
 
-def _title(figure, post):
+def _title(figure: Figure, post: Post) -> int:
     """What was found, and a row for each setup; returns the pixel where the next begins."""
     grade = post.comparison.grade_deg
     size = LARGE if len(post.comparison.differences) == 1 else 0.76 * LARGE
@@ -111,20 +125,22 @@ def _title(figure, post):
     return FIRST_NAME + NAME_STEP * len(post.comparison.members) + 8
 
 
-def _size_words(post) -> str:
+def _size_words(post: Post) -> str:
     """The verdict in a few words, where there is one difference."""
     if len(post.comparison.differences) > 1:
         return ""
     return f"; {post.size()}"
 
 
-def _line(x, y, colour: str, dash, width: float = 4.5):
+def _line(
+    x: list, y: list[float], colour: str, dash: str | tuple[int, tuple[int, float]], width: float = 4.5
+) -> Line2D:
     from matplotlib.lines import Line2D
 
     return Line2D(x, y, color=colour, ls=dash, lw=width)
 
 
-def _vehicles(ax, post) -> None:
+def _vehicles(ax: Axes, post: Post) -> None:
     """Setups laid over each other on the slope, with the front loads in the empty corner below it."""
     comparison = post.comparison
     grade = comparison.grade_deg
@@ -146,7 +162,7 @@ def _vehicles(ax, post) -> None:
     ax.set_axis_off()
 
 
-def _rigid(ax, climb, grade: float, k: int) -> None:
+def _rigid(ax: Axes, climb: RigidClimb, grade: float, k: int) -> None:
     """A vehicle without links: two wheels, a line between them, the centre of gravity."""
     colour, dash = look(k)
     slope, vehicle = Slope(grade), climb.vehicle
@@ -160,7 +176,7 @@ def _rigid(ax, climb, grade: float, k: int) -> None:
     ax.plot(*centre, marker="o", ms=9, mfc="white", mec=colour, mew=2.0)
 
 
-def _loads(figure, comparison, steep, top: float) -> None:
+def _loads(figure, comparison: Comparison, steep: bool, top: float) -> None:
     """Front loads as a scale reads: in the corner that the slope leaves empty, or in a row below it."""
     count = len(comparison.members)
     left = 396
@@ -185,7 +201,7 @@ def _loads(figure, comparison, steep, top: float) -> None:
             _say(figure, x + width + 16, y + 16, f"{newtons:.2f} N", color=look(k)[0])
 
 
-def _single_wheels(figure, post, top: float) -> None:
+def _single_wheels(figure: Figure, post: Post, top: float) -> None:
     """Each wheel of the first setup beside the drawing, between tip-overs and front loads; nothing where there is no room."""
     count = len(post.comparison.members)
     below = top + 10 + 32 * count
@@ -236,7 +252,7 @@ def _budget(ax, post) -> None:
     ax.set_axis_off()
 
 
-def _budget_head(ax, post) -> None:
+def _budget_head(ax, post: Post) -> None:
     """Which bar is which, above the rows."""
     style = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
     ax.text(0.0, 0.80, "A: where it goes, g", fontweight="bold", **style)
@@ -249,7 +265,7 @@ def _budget_head(ax, post) -> None:
         ax.text(0.42, 0.14, "(no punch here)", ha="left", **style)
 
 
-def _plain(ax) -> None:
+def _plain(ax: Axes) -> None:
     """Large ticks, few of them."""
     ax.tick_params(labelsize=SMALL, length=0, pad=6)
     ax.grid(True, lw=1.2)
@@ -259,7 +275,7 @@ def _plain(ax) -> None:
         ax.spines[side].set_linewidth(1.5)
 
 
-def _curves(ax, post):
+def _curves(ax: Axes, post: Post) -> None:
     """Front load over grade of every setup, with what was measured."""
     for k, member in enumerate(post.comparison.members):
         colour, dash = look(k)
@@ -283,7 +299,7 @@ def _curves(ax, post):
     )
 
 
-def _points(ax, post, measured, heights) -> None:
+def _points(ax: Axes, post: Post, measured: Measured, heights: np.ndarray) -> None:
     """Readings with bars of two standard errors, in the colour of their setup."""
     k = [m.name for m in post.comparison.members].index(measured.setup)
     ax.errorbar(
@@ -302,7 +318,7 @@ def _points(ax, post, measured, heights) -> None:
     )
 
 
-def _strip(ax, post, limits) -> None:
+def _strip(ax: Axes, post: Post, limits: tuple[float, float]) -> None:
     """Differences to the calculated first setup, magnified, between both thresholds."""
     comparison = post.comparison
     base = comparison.members[0]
@@ -343,7 +359,7 @@ def _strip(ax, post, limits) -> None:
     )
 
 
-def _load_or_nan(climb, grade: float):
+def _load_or_nan(climb: Climb, grade: float) -> float | np.ndarray:
     load = climb.row(float(grade)).front_load_n
     return np.nan if load is None else as_grams(load)
 
@@ -353,7 +369,7 @@ def _whole_grams(value: float) -> str:
     return f"{value:+.0f}" if round(value) else "0"
 
 
-def _footer(figure, post) -> None:
+def _footer(figure: Figure, post: Post) -> None:
     words = "Links act on a crawl through attitude alone."
     if post.punch is not None:
         words = f"Punch of A: throttle to {post.punch.options.throttle:g} in {post.punch.options.rise_s:g} s"

@@ -10,6 +10,7 @@ import io
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.backends.backend_pdf import PdfPages
@@ -21,6 +22,10 @@ from noseload.studies.trial.document import TrialPlan
 from noseload.studies.trial.files import SEALED_FOLDER
 from noseload.studies.trial.plan import SealedTrial
 from noseload.studies.trial.schedule import TrialKey
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
 
 PORTRAIT, LANDSCAPE = (210.0, 297.0), (297.0, 210.0)
 """A4, mm (ISO 216)."""
@@ -273,7 +278,7 @@ def _page(sheet: _Sheet, rows: Sequence[Sequence[str]], number: int, count: int)
     return figure
 
 
-def _paragraphs(axes, sheet: _Sheet, y: float) -> float:
+def _paragraphs(axes: Axes, sheet: _Sheet, y: float) -> float:
     cautions = len(sheet.paragraphs) - len(CAUTIONS)
     for k, lines in enumerate(_wrapped(sheet)):
         for j, line in enumerate(lines):
@@ -287,7 +292,7 @@ def _paragraphs(axes, sheet: _Sheet, y: float) -> float:
     return y
 
 
-def _table(axes, columns: Sequence[tuple[str, float]], rows: Sequence[Sequence[str]], top: float) -> None:
+def _table(axes: Axes, columns: Sequence[tuple[str, float]], rows: Sequence[Sequence[str]], top: float) -> None:
     edges = [MARGIN]
     for _, width in columns:
         edges.append(edges[-1] + width)

@@ -47,11 +47,11 @@ PART_LOOKS = (
 COURSES = (
     "nose uphill",
     "45 left",
-    "uphill to the right",
+    "uphill to\nthe right",
     "135 left",
     "nose downhill",
     "135 right",
-    "uphill to the left",
+    "uphill to\nthe left",
     "45 right",
 )
 """Headings of a polar picture, from the top to the left."""
@@ -133,7 +133,7 @@ def _mark_lifts(ax, answer):
 
 
 @house_look
-def plot_twist(answer, ax=None):
+def plot_twist(answer, ax: Axes | None = None):
     """Left-right difference of the front wheels over grade, split by where it comes from.
 
     Parameters
@@ -216,7 +216,9 @@ def plot_headings(answers: list[Headings], ax=None):
     ax.set_theta_zero_location("N")
     ax.set_theta_direction(1)
     ax.set_xticks(np.radians(np.arange(0, 360, 45)))
+    # Names stand outside the circle at its sides too.
     ax.set_xticklabels(COURSES, fontsize=8)
+    ax.tick_params(axis="x", pad=16)
     ax.tick_params(axis="y", labelsize=8, labelcolor=FAINT)
     return ax
 

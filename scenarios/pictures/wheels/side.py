@@ -41,7 +41,7 @@ def plot_from_side(pose: SpacePose, loads: list[float], grade_deg: float, ax: Ax
     rise = np.radians(grade_deg)
     turn = np.array([[np.cos(rise), -np.sin(rise)], [np.sin(rise), np.cos(rise)]])
 
-    def seen(points) -> np.ndarray:
+    def seen(points: np.ndarray | list) -> np.ndarray:
         return MM * np.asarray(points, dtype=float)[..., [0, 2]] @ turn.T
 
     span = float(np.ptp(pose.wheels[:, 0]))

@@ -173,7 +173,7 @@ def plot_from_above(pose, loads: tuple[float, float, float, float], heading_deg:
     Axes
     """
 
-    def seen(points) -> np.ndarray:
+    def seen(points: np.ndarray | list) -> np.ndarray:
         points = MM * np.asarray(points, dtype=float)
         return np.stack([-points[..., 1], points[..., 0]], axis=-1)
 
@@ -243,7 +243,7 @@ def plot_answer(answer: WheelsAnswer, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def draw_stances(answers):
+def draw_stances(answers: list):
     """Figure of solved poses, one row each: both axles from behind, the vehicle from above.
 
     Parameters

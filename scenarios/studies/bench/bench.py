@@ -1,5 +1,7 @@
 """The held-wheel bench: rear wheels held on the level, motor torque raised until the front axle is free."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import floor
@@ -199,7 +201,7 @@ def compare_bench(
     return BenchComparison(members, tuple(_difference(members[0], m, thresholds) for m in members[1:]), thresholds)
 
 
-def _difference(first, other, thresholds):
+def _difference(first, other, thresholds: Thresholds) -> BenchDifference:
     if None in (first.lift, other.lift):
         failed = first if first.lift is None else other
         return BenchDifference(other.setup, None, None, f"No torque at lift for {failed.setup}: {failed.message}.")

@@ -4,15 +4,23 @@ An axle on a plate on dowels or rollers pulls nothing, so that the other holds t
 driven there alone, without rolling. With all wheels locked on the board statics leaves the division open until the front is free.
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import radians, sqrt
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl.equilibrium import CreepEquilibrium, N
 from noseload.model.parameters import AT_REST
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.newton import solve
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
 
 HELD_WHEELS = ("rear", "front", "both")
 _ROUNDS = 60
@@ -85,7 +93,7 @@ class BoardClimb:
         return 0.0 if bounds is None else (bounds[1] - bounds[0]) / sqrt(12.0)
 
     @property
-    def limits(self) -> "BoardLimits":
+    def limits(self) -> BoardLimits:
         """Tip-over both ways: an axle that carries nothing holds nothing, so that the other holds the vehicle."""
         return BoardLimits(
             self._climb("rear").limits.tip_over_grade_deg, self._climb("front").limits.tip_over_downhill_grade_deg
@@ -120,7 +128,7 @@ def locked_range(climb: Any, grade_deg: float) -> tuple[float, float] | None:
     return None if None in loads else (min(loads), max(loads))
 
 
-def _locked_load(standing, values, state, grade: float, in_front):
+def _locked_load(standing, values: VehicleNumbers, state: np.ndarray, grade: float, in_front):
     """Front load with as little or as much traction in front as grip allows, N; from a pose at that grade."""
     pull, weights = 0.0, {"geared": 1.0, "rear_grip": 1.0, "front_grip": 0.0}
     for _ in range(_ROUNDS):

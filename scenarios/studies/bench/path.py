@@ -133,7 +133,7 @@ class HeldWheelPath:
         return self.bench.torque_unit
 
     @cached_property
-    def phases(self):
+    def phases(self) -> tuple:
         """Stretches in their order; the last ends at lift or where the path was lost."""
         geared = self.front == "geared"
         law = self.bench if not geared or self.play > 0.0 else self.bench.with_law("stuck")
@@ -217,11 +217,11 @@ class HeldWheelPath:
         return None
 
     @cached_property
-    def _followed(self):
+    def _followed(self) -> list:
         """What is followed of each phase: a coil that goes loose lets an end snap onto its droop stop, and it goes on."""
         values = self.standing.values
 
-        def loose(law: HeldWheels):
+        def loose(law: HeldWheels) -> Callable:
             def gaps(point: CurvePoint) -> list[float]:
                 lengths = law.outputs(point.state, point.parameter)[0][4:6]
                 return loose_coils(values, lengths)
@@ -288,10 +288,10 @@ class HeldWheelPath:
             return self.fold[1]
         return max(phase.end.parameter for phase in self.phases)
 
-    def _empty(self, torque_n_mm: float, status, message: str):
+    def _empty(self, torque_n_mm: float, status: str, message: str):
         return BenchRow(self.vehicle.setup, float(torque_n_mm), status, message)
 
-    def _filled(self, law: HeldWheels, point, torque_n_mm: float | None = None):
+    def _filled(self, law: HeldWheels, point: CurvePoint | Solution, torque_n_mm: float | None = None):
         state, parameter, standing = point.state, point.parameter, self.standing
         outputs = law.outputs(state, parameter)[0]
         distance, _, wheelbase = centre_of_gravity(law.values, [0.0, *state[:8]])
@@ -347,7 +347,7 @@ class RigidBench:
 
     fold, turns, message = None, (), ""
 
-    def __init__(self, vehicle, *, front: str = "free", play_mm: float = 0.0) -> None:
+    def __init__(self, vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0) -> None:
         check_bench(vehicle, front, play_mm)
         self.vehicle, self.front = vehicle, front
         self.weight = vehicle.mass * STANDARD_GRAVITY

@@ -219,7 +219,7 @@ def _compare(readings: Readings, bench: Bench) -> BenchReadings:
     )
 
 
-def _layout_of(path):
+def _layout_of(path) -> Layout:
     """The layout a file means, by the torque named among its columns; the reader finds all faults."""
     try:
         text = Path(path).read_text(encoding="utf-8-sig")
@@ -229,7 +229,7 @@ def _layout_of(path):
     return BY_SCALE if named is None else {"torque": BY_TORQUE, "lever": BY_LEVER}[named.group(1)]
 
 
-def _newtons(reading_g):
+def _newtons(reading_g: float | np.ndarray):
     return reading_g * GRAM * STANDARD_GRAVITY
 
 
@@ -237,7 +237,7 @@ def _grams(load_n):
     return load_n / (GRAM * STANDARD_GRAVITY)
 
 
-def _torques(readings: Readings, bench: Bench):
+def _torques(readings: Readings, bench: Bench) -> tuple:
     """Torque of each row and its own standard error, N mm, and where it comes from."""
     settings = readings.settings
     if readings.title == BY_TORQUE.title:
@@ -261,7 +261,7 @@ def _torque_share(readings: Readings) -> float:
     )
 
 
-def _entries(readings, bench, place, torque, error, source):
+def _entries(readings: Readings, bench, place, torque, error, source) -> list:
     """Numbers read in a row: kind, row, torque, read, calculated, own error, and what one standard error does that is alike in
     all rows: the front scale's gain, the torques' common share, the standing pitch."""
     row, settings = int(readings.rows[place]), readings.settings
@@ -317,7 +317,9 @@ def _torque_of_load(bench, load: float) -> float:
     return bracketed_root(excess, 0.0, end, excess(0.0), excess(end))
 
 
-def _verdict(kinds, rows, arrays, chi_square: float, chance: float, source):
+def _verdict(
+    kinds: tuple[str, ...], rows: tuple, arrays: list[np.ndarray], chi_square: float, chance: float, source: str
+) -> list[str]:
     _, observed, predicted, errors = arrays
     numbers = f"chi-square {chi_square:.1f} for {len(kinds)}, a chance of {chance:.2g}"
     word = "explains" if chance >= CONTRADICTION_LEVEL else "does not explain"

@@ -121,7 +121,7 @@ def batch_starts(
     )
 
 
-def _observed(vehicles: VehicleBatch, grades: np.ndarray, grip: np.ndarray, states: np.ndarray):
+def _observed(vehicles: VehicleBatch, grades: np.ndarray, grip: np.ndarray, states: np.ndarray) -> tuple:
     """Loads and tractions (N) and couples of the loads (N m), (2, cases) each, of steady states; the motor is of no matter."""
     nothing = np.zeros(grades.size)
     seen = BatchKernel("observe", grades.size)(

@@ -81,8 +81,8 @@ class Climb:
 
         return trace(self.equilibrium, self.level, direction, stop, region=self._region)
 
-    def _region(self, point: CurvePoint) -> tuple[tuple[bool, bool], tuple[bool, bool]]:
-        """Which coils are loose and which of them have reached the droop stop."""
+    def _region(self, point: CurvePoint) -> tuple[float, ...]:
+        """How far coils are from loose, and such shocks from their droop stop, m."""
         return coil_region(self.standing.values, self._outputs(point)[4:6])
 
     def path(self, grade: float) -> Curve:
@@ -95,7 +95,7 @@ class Climb:
         """Tyre load of one axle, N."""
         return self._outputs(point)[ENDS.index(end)]
 
-    def _outputs(self, point: CurvePoint):
+    def _outputs(self, point: CurvePoint) -> np.ndarray:
         """Outputs at a point of a path; several measures ask for the same points."""
         known = self._seen.get(id(point))
         if known is None or known[0] is not point:
@@ -124,7 +124,7 @@ class Climb:
         )
         return rear + ratio * front
 
-    def hold_throttle(self, point: CurvePoint, outputs: np.ndarray):
+    def hold_throttle(self, point: CurvePoint, outputs: np.ndarray) -> float | np.ndarray:
         """Throttle that keeps the creep speed, slip included; infinite where the grip is not enough."""
         values = self.standing.values
         use = self.grip_use(outputs)
@@ -142,7 +142,7 @@ class Climb:
     # places on the path ------------------------------------------------------------------
 
     @cached_property
-    def _followed(self):
+    def _followed(self) -> dict:
         return {}
 
     def followed(self, end: str = "front"):
@@ -255,7 +255,7 @@ class Climb:
             first=min(met, key=lambda name: met[name]) if met else None,
         )
 
-    def reached(self, need: str):
+    def reached(self, need: str) -> float | np.ndarray | None:
         """Grade at which a need reaches what there is, rad, or None: 'grip', 'torque' or 'hold' (full throttle)."""
         stall, full = self.standing.values.stall_torque, GRIP_REACHED if self.overdriven else 1.0
         measures = {
@@ -440,7 +440,7 @@ def overdriven_level(standing: Standing, equilibrium):
     return solution
 
 
-def _degrees(angle):
+def _degrees(angle: float | np.ndarray | None):
     return None if angle is None else degrees(angle)
 
 

@@ -54,14 +54,14 @@ class FollowedPath:
     snaps: tuple
     fold: float | None
 
-    def piece_at(self, parameter: float):
+    def piece_at(self, parameter: float) -> Curve:
         """The first piece that reaches a parameter; the last one where none does."""
         for piece in self.pieces:
             if abs(parameter) <= abs(piece.points[-1].parameter):
                 return piece
         return self.pieces[-1]
 
-    def find(self, measure: Callable):
+    def find(self, measure: Callable) -> CurvePoint | None:
         """First place at which `measure(point)` turns positive: on a piece, or at a snap that passes it; else None."""
         for k, piece in enumerate(self.pieces):
             if k and measure(self.snaps[k - 1].before) * measure(piece.points[0]) < 0.0:
@@ -78,7 +78,7 @@ def loose_coils(values: VehicleNumbers, lengths: np.ndarray) -> list[float]:
     return [-1.0 if a.spring_held else length - a.free_length for a, length in zip(axles, lengths, strict=True)]
 
 
-def coil_region(values: VehicleNumbers, lengths: np.ndarray) -> tuple[float, ...]:
+def coil_region(values: VehicleNumbers, lengths: np.ndarray) -> tuple:
     """How far the coil of each end is from loose, and such a shock from its droop stop, m: between them a curve may fold."""
     gaps = loose_coils(values, lengths)
     stops = [length - values.axle(end).longest for end, length in zip(ENDS, lengths, strict=True)]

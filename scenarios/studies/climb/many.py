@@ -153,7 +153,7 @@ def _standing_states(vehicles: list[Vehicle]) -> tuple[np.ndarray, np.ndarray]:
     return states, stands
 
 
-def _stand(vehicles: list[Vehicle], given, poses: list[np.ndarray | None]):
+def _stand(vehicles: list[Vehicle], given: list, poses: list[np.ndarray | None]) -> tuple:
     """Standing unknowns (15, cases), and which are solved: each spring held by its given free length, by its shock's
     length or by a pose. What is not solved keeps the start."""
     batch = batch_of(vehicles)
@@ -261,7 +261,7 @@ def _may_snap(batch: VehicleBatch, ends: tuple[str, ...]) -> np.ndarray:
     return np.all([_slack(batch, end) > 0.0 for end in ends], axis=0)
 
 
-def _continued(equilibrium, states, first, last, steps, tolerance, max_evaluations):
+def _continued(equilibrium, states, first, last, steps, tolerance, max_evaluations) -> BatchSolution:
     """Solve from parameter `first` to `last` in equal steps, each started from the one before."""
     nfev = np.zeros(states.shape[1], dtype=int)
     for k in range(1, steps + 1):

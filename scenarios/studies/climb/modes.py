@@ -133,7 +133,7 @@ def standing_modes(vehicle: Vehicle, *, standing: Standing | None = None) -> Mod
     return Modes(vehicle.setup, "standing", 0.0, modes, stable, coordinates_of(standing.state), values)
 
 
-def creep_modes(vehicle: Vehicle, *, grade_deg, creep_speed_mm_per_s: float = 100.0, standing=None):
+def creep_modes(vehicle: Vehicle, *, grade_deg, creep_speed_mm_per_s: float = 100.0, standing=None) -> tuple:
     """Modes about a steady crawl, its throttle held.
 
     Parameters

@@ -84,7 +84,7 @@ def creep_with(
 
 def tip_over_with(
     neglected: Neglected, *, near: np.ndarray | None = None, rounds: int = ROUNDS, settled: float = SETTLED
-):
+) -> np.ndarray:
     """Grade at which the front axle carries nothing, with what is left out.
 
     Parameters

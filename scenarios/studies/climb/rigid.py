@@ -58,7 +58,7 @@ class RigidClimb:
                 break
         return loads, tractions, couples
 
-    def loads(self, grade: float):
+    def loads(self, grade: float) -> tuple:
         """Tyre loads (rear, front), N."""
         return self._contact(grade)[0]
 

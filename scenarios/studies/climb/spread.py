@@ -20,6 +20,7 @@ from .standing import base_chassis_pose, given_free_lengths
 
 if TYPE_CHECKING:
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.solvers.continuation import CurvePoint
     from noseload.studies.climb.standing import Standing
 
 
@@ -53,7 +54,7 @@ class SpreadStanding:
         return cls(batch, np.hstack([p.free_lengths for p in parts]), np.concatenate([p.success for p in parts]))
 
     @property
-    def front_load(self):
+    def front_load(self) -> np.ndarray:
         """Load of the front axle as it stands, N, shape (cases,)."""
         return BatchCreep(self.batch).outputs(self.batch.starts, np.zeros(self.batch.cases))[0][1].copy()
 
@@ -128,7 +129,7 @@ def _effort(thorough: bool, name: str, steps: tuple[int, ...]) -> dict[str, Any]
     return {} if thorough else {name: steps, "max_evaluations": QUICK}
 
 
-def tip_over_spread(standing: SpreadStanding, *, near=None, thorough: bool = True):
+def tip_over_spread(standing: SpreadStanding, *, near: CurvePoint | np.ndarray | None = None, thorough: bool = True):
     """Tip-over grade of each case, rad, shape (cases,); not a number where there is none.
 
     Parameters

@@ -1,5 +1,7 @@
 """How a vehicle stands on level ground: solved pose, free shock lengths, link lengths."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -51,7 +53,7 @@ class Standing:
     measured_lengths: tuple
     reference: tuple
     nfev: int
-    base: "Standing | None" = None
+    base: Standing | None = None
 
     @cached_property
     def resting(self) -> CreepEquilibrium:
@@ -121,7 +123,7 @@ def stand(vehicle: Vehicle) -> Standing:
         ) from error
 
 
-def _stand(vehicle, base):
+def _stand(vehicle, base) -> Standing:
     check_links(vehicle)
     measured = tuple(measured_shock_length(vehicle, end) for end in ENDS)
     given = given_free_lengths(vehicle, None if base is None else base.free_lengths)
@@ -148,7 +150,7 @@ def _stand(vehicle, base):
     return Standing(vehicle, equilibrium, solution, free, measured, reference, nfev + solution.nfev, base)
 
 
-def given_free_lengths(vehicle, base_free_lengths):
+def given_free_lengths(vehicle, base_free_lengths) -> tuple:
     """Free lengths (rear, front) that need not be solved, m, else None.
 
     A setup that does not itself give a free length keeps the collars of its base, unless its ride
@@ -177,14 +179,14 @@ def on_the_same_springs(vehicle, body) -> Vehicle:
     return replace(vehicle, body=body, base=vehicle, ride_height="springs_decide", **axles)
 
 
-def _with_free_lengths(equilibrium: CreepEquilibrium, free) -> CreepEquilibrium:
+def _with_free_lengths(equilibrium: CreepEquilibrium, free: tuple) -> CreepEquilibrium:
     values = equilibrium.values.with_values({f"{end}_free_length": f for end, f in zip(ENDS, free, strict=True)})
     again = CreepEquilibrium(values, equilibrium.weight, equilibrium.wheelbase)
     again.take_branch_of(equilibrium)
     return again
 
 
-def base_chassis_pose(vehicle, pose):
+def base_chassis_pose(vehicle, pose: np.ndarray) -> np.ndarray:
     """Chassis z and theta that put the chassis of a setup where its base stands, given the base's.
 
     The centre of gravity may have moved in the chassis; the chassis itself stands as before, or higher and

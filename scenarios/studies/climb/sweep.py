@@ -134,7 +134,7 @@ def _kinks(climb: Climb | RigidClimb, grades: list[float]) -> tuple[Kink, ...]:
     return tuple(kink for kink in both if low <= kink.grade_deg <= high)
 
 
-def _grades(from_deg, to_deg, step_deg, limits):
+def _grades(from_deg, to_deg, step_deg, limits: Limits) -> list:
     if not step_deg > 0.0:
         raise ModelError(f"step {step_deg:g} deg: a sweep needs a step above 0 deg, such as 1")
     end = to_deg

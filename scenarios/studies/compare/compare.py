@@ -188,7 +188,7 @@ def compare(
     return Comparison(members, differences, grade, thresholds, sure)
 
 
-def _uncertainty(vehicles, grade: float, draws: int, seed: int, climbs, apart: bool) -> Uncertainty:
+def _uncertainty(vehicles, grade: float, draws: int, seed: int, climbs: list, apart: bool) -> Uncertainty:
     from noseload.studies.errors.uncertainty import uncertainty
 
     return uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed, climbs=climbs, apart=apart)
@@ -359,7 +359,7 @@ def _stopped_before(first: Member, other: Member):
     )
 
 
-def _tip_verdict(first: Member, other: Member, tips, judged):
+def _tip_verdict(first: Member, other: Member, tips: list, judged):
     if judged is None:
         return f"No tip-over found for {(first if tips[0] is None else other).name}."
     low, high = judged.span

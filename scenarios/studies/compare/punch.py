@@ -355,7 +355,7 @@ def punch_each(
     return held or (first, [run(climb, first) for climb in climbs], words)
 
 
-def _all_run(members) -> bool:
+def _all_run(members: tuple) -> bool:
     return all(m.punch.success for m in members)
 
 
@@ -381,7 +381,7 @@ def _creep_spans(comparison: Comparison, grade_deg: float) -> list[tuple[float |
 
 
 def _difference(
-    comparison, k: int, members, throttle: float, rise_s: float, odds: PunchOdds | None, span
+    comparison: Comparison, k: int, members: tuple, throttle: float, rise_s: float, odds: PunchOdds | None, span
 ) -> PunchDifference:
     first, other = members[0], members[k]
     creep_load, creep_budget, creep_words = _creep_difference(comparison, k, first, other, span)

@@ -30,7 +30,7 @@ def punch_verdict(
     throttle: float,
     rise_s: float,
     odds,
-):
+) -> str:
     """One sentence: how it ends, what happens to the smallest front load or to the time in the air, against which thresholds."""
     vehicle = other.punch.standing.vehicle
     measured = "as measured" if vehicle.level == "C" else "with assumed motor or damping"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -85,7 +85,7 @@ def assumed_that_matter(vehicles: list[Vehicle], answer: Callable, threshold: fl
     return large_effects(asked, moved, threshold)
 
 
-def large_effects(asked: list[Assumption], moved: dict[str, list], threshold: float):
+def large_effects(asked: list[Assumption], moved: dict[str, list], threshold: float) -> tuple:
     """Those of the asked values whose range matters, largest first.
 
     Parameters
@@ -107,7 +107,7 @@ def large_effects(asked: list[Assumption], moved: dict[str, list], threshold: fl
     return tuple(sorted(found, key=lambda e: float("-inf") if e.moves_by is None else -e.moves_by))
 
 
-def _moved(vehicles, key: str, value: float, answer, here):
+def _moved(vehicles: Sequence[Vehicle], key: str, value: float, answer, here):
     try:
         there = answer([change_vehicle(v, {key: value}) for v in vehicles])
     except (ModelError, SolverError):

@@ -26,7 +26,7 @@ def assumed_in_punch(
     vehicles,
     *,
     grade_deg,
-    thresholds=None,
+    thresholds: Thresholds | None = None,
     throttle=1.0,
     rise_s=0.05,
     start_s=0.1,
@@ -36,7 +36,7 @@ def assumed_in_punch(
     hold_s=0.1,
     grip_program=None,
     start="creep",
-):
+) -> tuple:
     """Assumed values whose range moves a punch by more than a tenth of what can be measured.
 
     All in one batch. The answer is the smallest front load and the time in the air of the only vehicle, or what
@@ -98,7 +98,7 @@ def _changed(vehicles: list[Vehicle], values: dict[str, float]):
         return None
 
 
-def _in_lines(loads: np.ndarray, times: np.ndarray):
+def _in_lines(loads: np.ndarray, times: np.ndarray) -> tuple:
     """The two answers of one vehicle, or the differences of the others to the first."""
     if len(loads) == 1:
         return float(loads[0]), float(times[0])

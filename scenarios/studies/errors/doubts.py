@@ -181,7 +181,7 @@ def doubts(
     return Doubts(vehicles[0].name, tuple(v.setup for v in vehicles), grade, rows, answered, sure)
 
 
-def doubt_rows(vehicles, climbs, grade_deg: float) -> tuple[Doubt, ...]:
+def doubt_rows(vehicles, climbs: list, grade_deg: float) -> tuple[Doubt, ...]:
     """The rows alone, largest first: tuple of Doubt.
 
     Parameters
@@ -235,7 +235,7 @@ class _Cases:
         return {name: found[name] - (np.nan if plain[name] is None else plain[name]) for name in NUMBERS}
 
 
-def _about_plain(vehicle, climb, grade_deg: float, found):
+def _about_plain(vehicle: Vehicle, climb, grade_deg: float, found):
     """Changes of overdriven axles: about the zero-speed limit, in which they are worked out."""
     batch: VehicleBatch = stand_spread(vehicle, 1, near=climb.standing).batch
     plain = doubted_outcomes(vehicle, batch, radians(grade_deg), Doubted({}), quick=False)
@@ -288,14 +288,14 @@ def _assumed_rows(vehicles: list[Vehicle], climbs: list[Climb], grade_deg: float
     return found
 
 
-def _at(vehicles, key: str, value: float, grade_deg):
+def _at(vehicles: Sequence, key: str, value: float, grade_deg):
     try:
         return [_outcomes(climb_of(change_vehicle(v, {key: value})), grade_deg) for v in vehicles]
     except (ModelError, SolverError):
         return [(np.nan, np.nan)] * len(vehicles)
 
 
-def _outcomes(climb, grade_deg: float):
+def _outcomes(climb, grade_deg: float) -> tuple:
     load = climb.row(grade_deg).front_load_n
     tip = climb.limits.tip_over_grade_deg if climb.rigid else climb.tip_over()
     tip = tip if climb.rigid or tip is None else degrees(tip)

@@ -5,7 +5,7 @@ Every error is drawn once, however many setups share it: the interval of a diffe
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import radians
 from typing import TYPE_CHECKING, Any
@@ -85,7 +85,7 @@ def recipe_of(source: ErrorSource | LeftOutSource) -> str:
 class Member:
     """One vehicle with its place in the list of errors."""
 
-    def __init__(self, vehicle: Vehicle, group: ErrorGroup, *, punch: bool = False, climb=None) -> None:
+    def __init__(self, vehicle: Vehicle, group: ErrorGroup, *, punch: bool = False, climb: Climb | None = None) -> None:
         self.vehicle = vehicle
         self.rigid = vehicle.level == "A"
         self.own: dict = {}
@@ -128,11 +128,11 @@ class Member:
 
         return shift(self.vehicle)
 
-    def doubted(self, sizes: np.ndarray):
+    def doubted(self, sizes: np.ndarray) -> Doubted:
         """What is left out at chosen sizes (left-out sources, cases)."""
         return Doubted({name: sizes[k] for name, k in self.left_out.items()})
 
-    def with_states_of(self, other: Member, sizes: np.ndarray):
+    def with_states_of(self, other: Member, sizes: np.ndarray) -> np.ndarray:
         """Sizes with friction standing as another member has it: both were driven up the same way."""
         sizes = sizes.copy()
         for name, k in self.left_out.items():
@@ -141,7 +141,7 @@ class Member:
         return sizes
 
     @property
-    def has_own_state(self):
+    def has_own_state(self) -> bool:
         """Whether friction of its own makes it stand otherwise than others."""
         return any(name.endswith("_state") for name in self.left_out)
 
@@ -159,7 +159,7 @@ class ErrorGroup:
     `climbs` are those of the vehicles, where they are at hand.
     """
 
-    def __init__(self, vehicles, *, punch=False, climbs=None) -> None:
+    def __init__(self, vehicles, *, punch=False, climbs: Sequence | None = None) -> None:
         self.sources: list = []
         self.places: dict = {}
         self.members: list = []
@@ -176,7 +176,7 @@ class ErrorGroup:
     def add(
         self,
         register: dict[tuple[tuple[str, str], tuple[str, str]], int | None],
-        place,
+        place: tuple,
         source: ErrorSource | None,
         *,
         known=None,
@@ -233,7 +233,7 @@ class ErrorGroup:
         ]
         return np.array(rows).reshape(len(self.left_out), 1 + len(self.entry_keys))
 
-    def slopes(self, member: Member, grade_deg: float):
+    def slopes(self, member: Member, grade_deg: float) -> tuple:
         """Derivatives of the member's outcomes by every measured error, and the nominal outcomes."""
         count = len(self.sources)
         varied = member.shifted(1j * COMPLEX_STEP * np.eye(count))
@@ -251,7 +251,7 @@ class ErrorGroup:
         samples = {name: np.broadcast_to(getattr(drawn, name), draws) for name in OUTCOMES}
         return found, rigid_slopes(varied, count, grade_deg), samples
 
-    def sample(self, members: list[Member], creeps, grade_deg: float, errors):
+    def sample(self, members: list[Member], creeps: list, grade_deg: float, errors: np.ndarray):
         """Outcomes of all draws of measured errors alone.
 
         Parameters
@@ -283,7 +283,7 @@ class ErrorGroup:
 
         return _side_by_side(parts, [part[0].batch.cases for part in parts], solve)
 
-    def sample_whole(self, members: list[Member], creeps, grade_deg, errors, doubted):
+    def sample_whole(self, members: list[Member], creeps, grade_deg, errors, doubted) -> list | dict:
         """Outcomes of all draws of errors and of what is left out, likewise.
 
         Parameters

@@ -7,6 +7,7 @@ as they happen to have each its own.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import product
 from typing import TYPE_CHECKING, Any
@@ -15,14 +16,14 @@ import numpy as np
 
 from noseload.model.neglected.shafts import shaft_of, shafts_of, sliding_share
 from noseload.model.neglected.shifts import LeftOut, Neglected
-from noseload.model.parameters import ENDS, axle_of, side_view, true_length_of
+from noseload.model.parameters import ENDS, axle_of, side_view, true_length_of, wheel_height
 from noseload.model.uncertainty import limits_of
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.neglected import creep_with, tip_over_with
 from noseload.studies.climb.spread import stand_spread
 
 if TYPE_CHECKING:
-    from noseload.model.vehicle import Shock, Vehicle
+    from noseload.model.vehicle import Vehicle
 
 
 SPLINES = (0.022, 0.013, 0.038)
@@ -48,7 +49,7 @@ class FrictionLimits:
         return np.array([*self.shocks, *self.shafts])
 
 
-def friction_limits(vehicle, *, shocks: bool = True, shafts: bool = True):
+def friction_limits(vehicle: Vehicle, *, shocks: bool = True, shafts: bool = True):
     """Limits of a vehicle: what its file says, else the gap of ride heights and the stated splines.
 
     Parameters
@@ -68,13 +69,27 @@ def shock_friction(vehicle: Vehicle, end: str):
     if shock.friction is not None:
         return shock.friction
     half = 0.5e-3 * limits_of(vehicle)[f"{end}_ride_height_gap_mm"]
-    return shock.spring_rate * lean_of(shock) * half
+    return shock.spring_rate * abs(motion_ratio_of(vehicle, end)) * half
 
 
-def lean_of(shock: Shock) -> float | np.ndarray:
-    """How much shorter a shock gets for a body that sinks by one."""
-    (_, low), (_, high) = side_view(shock.axle_end), side_view(shock.chassis_end)
-    return (high - low) / true_length_of(shock)
+def motion_ratio_of(vehicle: Vehicle, end: str) -> float | np.ndarray:
+    """How much shorter a shock gets for a body that sinks by one over its axle, as its links guide it.
+
+    The wheel centre goes up by one, forward by v and turns by w (nose down): no link changes its length,
+    ``d . (v + w r_z, 1 - w r_x) = 0`` for both, r from the wheel centre to the axle end.
+    """
+    axle = axle_of(vehicle, end)
+    centre = (0.0 if end == "rear" else vehicle.wheelbase, wheel_height(axle))
+    rows = []
+    for link in (axle.lower_link, axle.upper_link):
+        (x0, z0), (x1, z1) = side_view(link.chassis_end), side_view(link.axle_end)
+        dx, dz = x1 - x0, z1 - z0
+        rows.append((dx, dx * (z1 - centre[1]) - dz * (x1 - centre[0]), -dz))
+    (a, b, p), (c, d, q) = rows
+    along, turn = (p * d - b * q) / (a * d - b * c), (a * q - p * c) / (a * d - b * c)
+    (x0, z0), (x1, z1) = side_view(axle.shock.chassis_end), side_view(axle.shock.axle_end)
+    moved = (along + turn * (z1 - centre[1]), 1.0 - turn * (x1 - centre[0]))
+    return -((x1 - x0) * moved[0] + (z1 - z0) * moved[1]) / true_length_of(axle.shock)
 
 
 def shaft_friction(vehicle: Vehicle, end: str):
@@ -206,7 +221,9 @@ def driven_up_shares(climb, state):
     return np.where(longer > 0.0, -1.0, 1.0)[None]
 
 
-def friction_sets(vehicles, *, grade_deg: float, shocks: bool = True, shafts: bool = True, climbs=None):
+def friction_sets(
+    vehicles: Sequence[Vehicle], *, grade_deg: float, shocks: bool = True, shafts: bool = True, climbs=None
+):
     """What friction leaves open for setups at a grade.
 
     Parameters

@@ -60,7 +60,7 @@ class Doubted:
             fields[f"{end}_shaft_friction"] = self.get(f"{end}_shaft_state") * most
         return LeftOut(**fields)
 
-    def tilt(self, vehicle: Vehicle):
+    def tilt(self, vehicle: Vehicle) -> np.ndarray:
         """How much steeper the board is than read, rad: its angle, and a ledge under an axle."""
         return self.get("grade_shift") + self.get("ledge") / vehicle.wheelbase
 
@@ -101,7 +101,7 @@ class DoubtedCases:
         return cls(neglected, surge, tilt, _columns(near, cases), _columns(near_tip, cases))
 
     @classmethod
-    def joined(cls, parts) -> DoubtedCases:
+    def joined(cls, parts: tuple) -> DoubtedCases:
         """Several side by side, alike in whether they have states to start from."""
         first = parts[0]
         return cls(
@@ -117,7 +117,7 @@ class DoubtedCases:
         """How many."""
         return self.neglected.batch.cases
 
-    def outcomes(self, grade, *, quick=True) -> dict[str, np.ndarray]:
+    def outcomes(self, grade, *, quick: bool = True) -> dict[str, np.ndarray]:
         """See `doubted_outcomes`."""
         effort: dict[str, Any] = QUICK if quick else {}
         loads, states = self.loads(grade, effort)
@@ -129,7 +129,7 @@ class DoubtedCases:
             "nose_up_pitch_deg": np.where(np.isfinite(loads), -np.degrees(states[1]), np.nan),
         }
 
-    def loads(self, grade: float, effort) -> tuple[np.ndarray, np.ndarray]:
+    def loads(self, grade: float, effort: dict) -> tuple[np.ndarray, np.ndarray]:
         """Front load, N, shape (cases,), and states (13, cases)."""
         neglected, steeper = self.neglected, grade + self.tilt
         along, across = STANDARD_GRAVITY * np.sin(steeper) + self.surge, STANDARD_GRAVITY * np.cos(steeper)

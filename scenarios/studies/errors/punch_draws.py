@@ -17,7 +17,7 @@ from .friction import shock_friction
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
-    from noseload.studies.errors.error_group import ErrorGroup
+    from noseload.studies.errors.error_group import ErrorGroup, Member
     from noseload.studies.errors.left_out_numbers import Doubted
 
 
@@ -38,7 +38,9 @@ class DrawnPunches:
     """Places of those cases."""
 
 
-def run_drawn(members, errors: np.ndarray, sizes: np.ndarray, options: dict[str, Any]) -> list[DrawnPunches]:
+def run_drawn(
+    members: list[Member], errors: np.ndarray, sizes: np.ndarray, options: dict[str, Any]
+) -> list[DrawnPunches]:
     """Run the punches of members for every column of errors and sizes, all in one batch.
 
     Parameters
@@ -94,7 +96,7 @@ def with_left_out(vehicle: Vehicle, doubted: Doubted) -> Vehicle:
         if "shock_share" in doubted.sizes and shock.friction is None:
             shock = replace(shock, friction=doubted.sizes["shock_share"] * shock_friction(vehicle, end))
         axles[end] = replace(axle, tyre=tyre, shock=shock)
-    faster = vehicle.drive.front_overdrive * (1.0 + np.asarray(doubted.get("speed_mismatch")))
+    faster: Any = vehicle.drive.front_overdrive * (1.0 + np.asarray(doubted.get("speed_mismatch")))
     drive = replace(vehicle.drive, front_overdrive=faster) if is_geared(vehicle) else vehicle.drive
     return replace(vehicle, drive=drive, **axles)
 

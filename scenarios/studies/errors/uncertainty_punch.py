@@ -22,6 +22,7 @@ from .uncertainty import NORMAL_95, SEED, Ends, Interval, intervals_document
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
     from noseload.studies.errors.error_group import Member
+    from noseload.studies.errors.punch_draws import DrawnPunches
 
 
 PERCENTILES = (2.5, 97.5)
@@ -144,7 +145,7 @@ def punch_uncertainty(
     hold_s: float = 0.1,
     grip_program=None,
     start: str = "creep",
-):
+) -> PunchUncertainty:
     """95 % intervals of a punch, and of what setups change in it.
 
     Parameters
@@ -220,7 +221,7 @@ def stated_in_crawl(vehicle, grade_deg, seed=SEED, draws=STATED_DRAWS):
     return stated, None if ends.low is None else (ends.low, ends.high)
 
 
-def _runs(group, errors, sizes, options):
+def _runs(group: ErrorGroup, errors: np.ndarray, sizes: np.ndarray, options: dict[str, Any]) -> list[_Runs]:
     """`_Runs` of every member, all run side by side: its own, either part alone, both, and each error alone to both sides."""
     draws, sources, left = errors.shape[1], len(group.sources), len(group.left_out)
     plain = nothing_left_out(group, 1)
@@ -250,7 +251,7 @@ def _runs(group, errors, sizes, options):
 class _Runs:
     """Numbers of one member's punches in the blocks of `_runs`, which end at `ends`."""
 
-    def __init__(self, member: Member, found, ends, draws: int) -> None:
+    def __init__(self, member: Member, found: DrawnPunches, ends: np.ndarray, draws: int) -> None:
         self.member, self.times = member, np.asarray(found.time_s)
         self.numbers = {name: np.split(values, ends) for name, values in found.numbers.items()}
         whole = self.numbers["front_load_min_n"][1]
@@ -264,14 +265,14 @@ class _Runs:
         self.bands = [_limits(found.traces[name][:, drawn]) for name in ("front_load_n", "nose_up_pitch_deg")]
 
 
-def _limits(traces):
+def _limits(traces: np.ndarray) -> np.ndarray:
     """95 % limits over time, shape (2, samples); not a number past the first flip, or with fewer than ten draws."""
     if traces.shape[1] < 10:
         return np.full((2, traces.shape[0]), np.nan)
     return np.percentile(traces, PERCENTILES, axis=1)
 
 
-def _setup(group, runs, first):
+def _setup(group: ErrorGroup, runs: _Runs, first: _Runs) -> PunchSetupUncertainty:
     intervals = {name: _interval(group, runs.numbers[name]) for name in NUMBERS}
     difference = {}
     if runs is not first:
@@ -290,7 +291,7 @@ def _setup(group, runs, first):
     )
 
 
-def _interval(group, parts):
+def _interval(group: ErrorGroup, parts: list) -> Interval:
     """Interval of numbers in the blocks of `_Runs`."""
     own, whole, measured, left_out, up, down, left_up, left_down, alone = parts
     good = whole[np.isfinite(whole)]

@@ -50,7 +50,7 @@ def judged_gain(result: Rank, item: WholeChange) -> Judgement | None:
     return judged.in_unit(unit * GAIN.get(by, 1.0))
 
 
-def unit_of(by) -> str:
+def unit_of(by: str) -> str:
     """Unit in which a gain is told."""
     return "g" if by in LOADS else "ms" if by.endswith("_s") else "deg"
 
@@ -101,8 +101,12 @@ def rank_sentence(result: Rank) -> str:
 def stopped_sentence(result: Rank) -> str:
     """What ends the climb before the tip-over that is ranked; '' where that comes first."""
     limits = result.limits
-    if result.by != "tip_over_grade_deg" or limits is None or limits.first in (None, "tip_over"):
+    if result.by not in ("tip_over_grade_deg", "front_load_n") or limits is None or limits.first in (None, "tip_over"):
         return ""
+    if result.by == "front_load_n":
+        what = {"grip": "grip", "torque": "torque"}.get(limits.first, "")
+        end = f": only more {what} lets it climb steeper" if what else ""
+        return f"It {limits.first_does} at {limits.first_grade_deg:.1f} deg, before it tips{end}."
     return (
         f"It {limits.first_does} at {limits.first_grade_deg:.1f} deg, before it tips: a later tip-over alone does not let "
         "it climb steeper."

@@ -12,6 +12,8 @@ from .results import LEAST, Lever
 from .words import advice_for
 
 if TYPE_CHECKING:
+    import numpy as np
+
     from noseload.studies.climb.slopes import Outcomes
 
 
@@ -37,12 +39,12 @@ class Candidate:
         return self.make(1.0), self.make(-1.0)
 
 
-def ordered(items, by: str):
+def ordered(items: list, by: str):
     """By the size of the effect, largest first."""
     return sorted(items, key=lambda item: -abs(item.effects[by] or 0.0))
 
 
-def effects_of(slopes: Outcomes, k, amount):
+def effects_of(slopes: Outcomes, k: float | np.ndarray, amount: float | np.ndarray) -> dict:
     """Effects of one practical unit from slopes by SI unit."""
     found = {name: getattr(slopes, name) for name in OUTCOMES}
     return {name: None if slope is None else float(slope[k] * amount) for name, slope in found.items()}

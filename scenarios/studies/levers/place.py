@@ -1,7 +1,9 @@
 """Where one's own vehicle stands among the random ones of a survey."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -12,6 +14,9 @@ from noseload.solvers.errors import SolverError
 from noseload.studies.climb.sweep import climb_of
 
 from .survey import Survey, raise_mount
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
 
 
 @dataclass(frozen=True)
@@ -98,7 +103,7 @@ def place_among(result: Survey, vehicle: Vehicle) -> Place:
     return Place(vehicle.name, **own, shares=shares, left_out=left_out)
 
 
-def _numbers(vehicle, grade_deg: float):
+def _numbers(vehicle: Vehicle, grade_deg: float):
     """Tip-over, deg, and front load, N."""
     try:
         climb = climb_of(vehicle)
@@ -107,6 +112,6 @@ def _numbers(vehicle, grade_deg: float):
         return None, None
 
 
-def _share_below(values, own: bool):
+def _share_below(values: VehicleNumbers, own: bool):
     values = values[np.isfinite(values)]
     return None if own is None or not values.size else float(np.mean(values < own))

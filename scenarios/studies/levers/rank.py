@@ -25,7 +25,7 @@ from noseload.studies.thresholds import Thresholds
 from .candidates import Candidate, effects_of, ordered, sort_out
 from .rank_punch import PUNCH_OUTCOMES, punch_outcomes
 from .results import PARTS, Rank
-from .rigid import rank_rigid, usual_grade
+from .rigid import rank_rigid, usual_grade, usual_outcome
 from .whole import (
     as_outcomes,
     best_first,
@@ -61,7 +61,7 @@ def rank(
     *,
     grade_deg: float | None = None,
     parts: str = "fitted",
-    by: str = "tip_over_grade_deg",
+    by: str | None = None,
     punch: bool = False,
     punch_grade_deg: float | None = None,
     thresholds: Thresholds | None = None,
@@ -80,8 +80,8 @@ def rank(
     parts : {'fitted', 'kept'}
         'fitted': each number as if the file said so: links made to fit, springs set to the measured stand.
         'kept': the parts stay, so a moved link end turns the housing and a stiffer spring lifts the body.
-    by : str
-        Outcome that ranks.
+    by : str, optional
+        Outcome that ranks: the tip-over, or the front load where the vehicle slides or stalls before it tips.
     punch : bool
         Also the outcomes of a full-throttle punch (`rank_punch.PUNCH_OUTCOMES`), by differences in batches.
     punch_grade_deg : float, optional
@@ -113,8 +113,9 @@ def rank(
     if vehicle.level == "A":
         return rank_rigid(vehicle, grade_deg, by, punch=punch, thresholds=thresholds, intervals=intervals)
     names = (*OUTCOMES, *(PUNCH_OUTCOMES if punch else ()))
-    _check(vehicle, parts, by, names)
     climb = Climb(vehicle)
+    by = by or usual_outcome(climb.uphill_limits)
+    _check(vehicle, parts, by, names)
     grade = usual_grade(climb.uphill_limits.first_grade_deg) if grade_deg is None else float(grade_deg)
     creep = CreepSlopes(climb, grade)
     values, by_parameter = creep.values(), creep.by_parameter()
@@ -184,7 +185,7 @@ def _check(vehicle: Vehicle, parts: str, by: str, names: tuple[str, ...]):
         raise ModelError(f"by = {by!r} is none of {', '.join(names)}; use one of them")
 
 
-def _candidates(vehicle, climb, by_parameter, parts):
+def _candidates(vehicle: Vehicle, climb: Climb, by_parameter: Outcomes, parts: str):
     """Every lever with its exact creep effects."""
     fitted = parts == "fitted"
     quantities = [
@@ -193,7 +194,7 @@ def _candidates(vehicle, climb, by_parameter, parts):
     varied = (vary_file if fitted else vary_parts)(vehicle, quantities)
     slopes = _chain(climb, varied, len(quantities), by_parameter, nested=not fitted)
 
-    def maker(quantity: Quantity):
+    def maker(quantity: Quantity) -> Callable:
         def make(sign):
             shift = {quantity.id: sign * quantity.step * quantity.factor}
             return shift_file(vehicle, shift) if fitted else as_setup(vehicle, shift_vehicle(vehicle, shift))
@@ -216,12 +217,12 @@ def _candidates(vehicle, climb, by_parameter, parts):
     return found
 
 
-def _is_jump(quantity: Quantity, climb: Climb):
+def _is_jump(quantity: Quantity, climb: Climb) -> bool:
     """Gears at exactly one speed are another law of traction: there is no slope there."""
     return quantity.key == "drive.front_overdrive" and not climb.overdriven
 
 
-def _chain(climb: Climb, varied: Vehicle, count: int, by_parameter: Outcomes, *, nested: bool):
+def _chain(climb: Climb, varied: Vehicle, count: int, by_parameter: Outcomes, *, nested: bool) -> Outcomes:
     standing = climb.standing
     if nested:
         # The varied vehicle is a setup of this one, standing where this one stands.
@@ -229,7 +230,7 @@ def _chain(climb: Climb, varied: Vehicle, count: int, by_parameter: Outcomes, *,
     return chained(by_parameter, standing_slopes(standing, varied, count).parameters)
 
 
-def _with_punch(vehicle, own, candidates, wholes, made, grade_deg, many):
+def _with_punch(vehicle: Vehicle, own, candidates, wholes, made, grade_deg, many):
     """Base of the punch; outcomes, levers and whole changes with those of the punch, limits of the changes searched anew."""
     solved = [changed for _, changed in (*wholes, *made) if changed is not None]
     pairs = [item.pair() for item in candidates]

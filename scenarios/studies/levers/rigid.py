@@ -31,6 +31,7 @@ from .words import is_reading, label_of
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.climb.results import Limits
     from noseload.studies.thresholds import Thresholds
 
 
@@ -50,7 +51,12 @@ def usual_grade(end_deg: float | None):
     return USUAL_GRADE if end_deg is None else min(USUAL_GRADE, grade_below(end_deg))
 
 
-def rank_rigid(vehicle: Vehicle, grade_deg, by: str, *, punch: bool, thresholds: Thresholds, intervals: int):
+def usual_outcome(limits: Limits) -> str:
+    """What ranks unless asked otherwise: a later tip-over is no help to a vehicle that slides or stalls before it."""
+    return "front_load_n" if limits.first in ("grip", "torque") else "tip_over_grade_deg"
+
+
+def rank_rigid(vehicle: Vehicle, grade_deg, by: str | None, *, punch: bool, thresholds: Thresholds, intervals: int):
     """As `rank` for a vehicle of level A.
 
     Raises
@@ -64,9 +70,10 @@ def rank_rigid(vehicle: Vehicle, grade_deg, by: str, *, punch: bool, thresholds:
         raise MissingDataError(
             f"{vehicle.name}: a punch needs links and springs, and this file has none (level A); leave --punch out"
         )
+    climb = RigidClimb(vehicle)
+    by = by or usual_outcome(climb.limits)
     if by not in OUTCOMES:
         raise ModelError(f"by = {by!r} is none of {', '.join(OUTCOMES)}; use one of them")
-    climb = RigidClimb(vehicle)
     grade = usual_grade(climb.limits.first_grade_deg) if grade_deg is None else float(grade_deg)
     own = as_outcomes(rigid_outcomes(vehicle, grade))
     candidates = _candidates(vehicle, grade)

@@ -4,9 +4,11 @@ Each vehicle is drawn with its own wheelbase, masses, links, shocks and tyres; t
 rear upper link is raised, links and springs kept, and both are solved in one batch.
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -21,6 +23,10 @@ from noseload.studies.climb.spread import front_load_spread, stand_spread, tip_o
 from noseload.studies.pieces import finished
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
+
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
 
 VEHICLES, SEED, GRADE_DEG, RAISE_MM = 1000, 1, 45.0, 10.0
 FEWEST = 20
@@ -170,7 +176,7 @@ class Survey(Result):
             }
         )
 
-    def _punch_document(self):
+    def _punch_document(self) -> dict:
         """What the mount changes in a punch; no lines of repeatability are held against airborne time."""
         least, aloft = self.punch_front_load_min_n, self.punch_front_airborne_s
         if least is None or aloft is None:
@@ -212,7 +218,7 @@ class Survey(Result):
         return f"Survey({self.count} vehicles, mount {self.raise_mm:+g} mm: {said})"
 
 
-def draw_vehicles(seed: int, chunk, drive: str = "both"):
+def draw_vehicles(seed: int, chunk: int, drive: str = "both") -> Vehicle:
     """A `Vehicle` of arrays of `CHUNK` cases; each chunk has its own stream, so results know no executor."""
     generator = np.random.default_rng([seed, chunk])
     wheelbase = _draw(generator, "wheelbase_mm")
@@ -229,12 +235,12 @@ def draw_vehicles(seed: int, chunk, drive: str = "both"):
     return Vehicle("survey", "B", wheelbase, body, rear, front, Drive(drive, 5.5, 35.0, 6.4e-3, 1.0, 0.0))
 
 
-def _draw(generator, name: str, factor: float = 1e-3):
+def _draw(generator: np.random.Generator, name: str, factor: float = 1e-3):
     low, high = RANGES[name]
     return factor * generator.uniform(low, high, CHUNK)
 
 
-def _draw_axle(generator, tyre, start, inward):
+def _draw_axle(generator, tyre, start: float | np.ndarray, inward: float):
     centre = tyre.loaded_radius
     draw = {name: _draw(generator, name) for name in RANGES if "_chassis_" in name or "_axle_" in name}
     low = draw["lower_chassis_from_axle_mm"], centre + draw["lower_chassis_above_centre_mm"]
@@ -262,7 +268,7 @@ def _draw_axle(generator, tyre, start, inward):
     return Axle(_draw(generator, "axle_mass_g"), 1e-4, 4e-4, tyre, lower, upper, shock)
 
 
-def raise_mount(vehicle, raise_mm: float):
+def raise_mount(vehicle: Vehicle, raise_mm: float) -> Vehicle:
     """The setup with the axle end of the rear upper link raised; links and springs kept."""
     return as_setup(vehicle, move_end(vehicle, RAISED_END, 0.0, 1e-3 * raise_mm), setup="raised")
 
@@ -270,7 +276,7 @@ def raise_mount(vehicle, raise_mm: float):
 def one_of(vehicle: Vehicle, case):
     """The vehicle of one case of a vehicle of arrays."""
 
-    def pick(value):
+    def pick(value) -> Axle | Body | Drive | Rod | Tyre | Vehicle | float | str | tuple | None:
         if isinstance(value, np.ndarray):
             return float(value[case])
         if isinstance(value, tuple):
@@ -282,7 +288,9 @@ def one_of(vehicle: Vehicle, case):
     return pick(vehicle)
 
 
-def survey_chunk(seed: int, chunk, grade_deg: float, raise_mm: float, drive: str, count: int | None = None):
+def survey_chunk(
+    seed: int, chunk: int, grade_deg: float, raise_mm: float, drive: str, count: int | None = None
+) -> np.ndarray:
     """Tip-over (deg), front load and standing front load (N), and whether the climb was seen to fold; shape (2, 4, CHUNK).
 
     What the batch leaves unsolved among the first `count` vehicles is followed one by one from level.
@@ -311,7 +319,7 @@ def survey_chunk(seed: int, chunk, grade_deg: float, raise_mm: float, drive: str
     return results
 
 
-def follow(vehicle, grade_deg: float):
+def follow(vehicle: Vehicle, grade_deg: float) -> tuple:
     """Tip-over (deg), front load and standing front load (N) of one vehicle, followed from level; and its fold."""
     try:
         climb = Climb(vehicle)
@@ -405,7 +413,7 @@ def survey(
     return _with_punches(result, float(punch_grade_deg), executor, progress)
 
 
-def _with_punches(result, grade_deg: float, executor, progress):
+def _with_punches(result, grade_deg: float, executor: Executor | None, progress: Callable | None):
     """The survey with a punch of every vehicle that stands."""
     standing = np.array([k for k, status in enumerate(result.statuses) if status != "does_not_stand"])
     chunks = [standing[standing // CHUNK == k] for k in range(-(-result.count // CHUNK))]
@@ -425,7 +433,9 @@ def _with_punches(result, grade_deg: float, executor, progress):
     )
 
 
-def _gather(function, pieces, ends, executor, progress):
+def _gather(
+    function: Callable, pieces: list, ends: list[int], executor: Executor | None, progress: Callable | None
+) -> tuple[list[np.ndarray], bool]:
     """Results of the pieces, and whether all were done before an interruption."""
     parts: list[np.ndarray] = []
     try:
@@ -438,7 +448,7 @@ def _gather(function, pieces, ends, executor, progress):
     return parts, True
 
 
-def _with_checked_worst(result):
+def _with_checked_worst(result: Survey) -> Survey:
     """The survey with its largest changes followed one by one from level, until one climbs without a snap."""
     size = np.nan_to_num(np.abs(result.tip_over_change_deg))
     for checked, case in enumerate(np.argsort(-size)[:MOST_CHECKED]):
@@ -448,7 +458,7 @@ def _with_checked_worst(result):
     return result
 
 
-def _status(numbers, grade_deg: float) -> str:
+def _status(numbers: np.ndarray, grade_deg: float) -> str:
     """What hides a number of a vehicle; `numbers` (2, 4) as `survey_chunk` gives them."""
     tips, loads, level, folds = numbers.T
     if not np.isfinite(level).all():

@@ -148,7 +148,7 @@ def with_sides(seed: int, case: int, drive: str) -> Vehicle:
     return _add_sides(vehicle, seed, case)
 
 
-def _add_sides(vehicle, seed: int, case: int):
+def _add_sides(vehicle: Vehicle, seed: int, case: int) -> Vehicle:
     generator = np.random.default_rng([seed, case, SIDES_STREAM])
     track = 1e-3 * generator.uniform(*SIDE_RANGES["track_width_mm"])
     axles = {}

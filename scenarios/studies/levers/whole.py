@@ -18,20 +18,23 @@ from noseload.studies.climb.sweep import climb_of
 from .results import GAIN, LEAST, WholeChange
 
 if TYPE_CHECKING:
+    import numpy as np
+
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.climb.slopes import Outcomes
 
 
 DRAWS = 200
 """Of the intervals of the best ready-made changes."""
 
 
-def as_outcomes(found):
+def as_outcomes(found: Outcomes):
     """Outcomes by name, as plain numbers."""
     values = {name: getattr(found, name) for name in OUTCOMES}
     return {name: None if value is None else float(value) for name, value in values.items()}
 
 
-def whole_vehicles(vehicle):
+def whole_vehicles(vehicle: Vehicle):
     """(name, kind, label, vehicle or error) of every other setup and every change of the file."""
     root = vehicle
     while root.base is not None:
@@ -47,7 +50,7 @@ def whole_vehicles(vehicle):
             yield change.name, "change", change.describe(), error
 
 
-def other_setup(root: Vehicle, name: str, drive: str):
+def other_setup(root: Vehicle, name: str, drive: str) -> Vehicle:
     """A setup of the same file, driven the same way."""
     return (
         root
@@ -63,7 +66,7 @@ def other_setup(root: Vehicle, name: str, drive: str):
     )
 
 
-def solve_whole(item, own, grade):
+def solve_whole(item: tuple, own: dict, grade):
     """The whole change with its creep outcomes, and its vehicle (None where it cannot be solved)."""
     name, kind, label, vehicle = item
     nothing = dict.fromkeys(OUTCOMES)
@@ -82,16 +85,16 @@ def solve_whole(item, own, grade):
     ), vehicle
 
 
-def less(found, own):
+def less(found: dict, own):
     """Outcomes less the vehicle's own; what is rounding is none."""
     return {n: None if None in (value, own[n]) else _not_rounding(n, value - own[n]) for n, value in found.items()}
 
 
-def _not_rounding(name: str, difference: float):
+def _not_rounding(name: str, difference: float) -> float | np.ndarray:
     return difference if abs(difference) > LEAST.get(name, 0.0) else 0.0
 
 
-def grams_at_the_wheels(effects: dict[str, float], per_gram):
+def grams_at_the_wheels(effects: dict[str, float], per_gram: dict):
     """The mass at the front wheels that would buy the same, g; None where a gram there buys nothing.
 
     Parameters
@@ -108,7 +111,7 @@ def grams_at_the_wheels(effects: dict[str, float], per_gram):
     }
 
 
-def ready_vehicles(vehicle):
+def ready_vehicles(vehicle: Vehicle):
     """(name, kind, label, vehicle or error) of every ready-made change that a vehicle allows."""
     for change in ready_made_changes(vehicle):
         try:

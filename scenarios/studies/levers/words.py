@@ -34,7 +34,7 @@ def advice_for(name: str, effect: float) -> str:
     return words[0] if effect > 0.0 else words[1]
 
 
-def label_of(quantity: Quantity):
+def label_of(quantity: Quantity) -> str:
     """Words for a quantity: 'rear upper link, axle end, height'."""
     table, _, key = quantity.key.rpartition(".")
     for unit in ("_n_per_mm", "_n_s_per_m", "_kg_mm2", "_rad_per_s", "_mm_per_s", "_n_mm", "_mm", "_g"):
@@ -47,6 +47,6 @@ def label_of(quantity: Quantity):
     return ", ".join(part for part in parts if part).replace("_", " ")
 
 
-def is_reading(key: str):
+def is_reading(key: str) -> bool:
     """Whether a key holds what a scale shows of the whole vehicle: that is read, not changed."""
     return key.startswith("weighed.") and key.endswith("_g")

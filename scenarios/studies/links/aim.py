@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from math import degrees, isfinite, nan
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -26,6 +26,10 @@ from noseload.studies.result import Result
 
 from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .links import links
+
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+
 
 MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""
@@ -195,7 +199,7 @@ class _Trial:
                     rows[k] = replace(rows[k], punch_squat_mm=squat)
         return rows
 
-    def _creep(self, points):
+    def _creep(self, points: dict):
         """Outcome in a crawl, and the climb it was read off; None where there is none."""
         lines = {key: [float(v) for v in point] for key, point in points.items()}
         try:
@@ -208,7 +212,7 @@ class _Trial:
         except SolverError as error:
             return Outcome(lines, "no_standing_pose", str(error)), None
 
-    def _outcome(self, climb: Climb, vehicle: Vehicle, lines: dict[str, list[float]]):
+    def _outcome(self, climb: Climb, vehicle: Vehicle, lines: dict[str, list[float]]) -> Outcome:
         study = links(vehicle, grade_deg=self.grade_deg, travel_rows=0, climb=climb)
         tip = climb.tip_over()
         numbers = {"tip_over_grade_deg": None if tip is None else degrees(tip)}
@@ -298,7 +302,7 @@ def aim_along(
     grade = KINDS[target.kind].grade_deg if grade_deg is None else grade_deg
     trial = _Trial(vehicle, target.kind, grade, link_lengths, ride_height, throttle)
 
-    def place(value):
+    def place(value: float | np.ndarray):
         return {key: (value, present[1]) if axis == "x" else (present[0], value)}
 
     def at(value: float):
@@ -350,7 +354,7 @@ def _root(at: Callable, target: Target, a: float, b: float, fa: float, fb: float
     return found if abs(_off(found, target)) < 1e-3 * max(1.0, abs(fa - fb)) else None
 
 
-def _least(rows, values, at, offs, good):
+def _least(rows, values: VehicleNumbers, at, offs, good):
     """Smallest squat of the scan, then of a finer one around it."""
     best = min(good, key=lambda k: offs[k])
     low, high = values[max(0, best - 1)], values[min(len(values) - 1, best + 1)]

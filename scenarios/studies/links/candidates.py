@@ -15,8 +15,13 @@ CANDIDATE = "candidate"
 
 
 def with_lines(
-    vehicle: Vehicle, lines, *, link_lengths: str | None = None, ride_height: str | None = None, name: str = CANDIDATE
-):
+    vehicle: Vehicle,
+    lines: dict,
+    *,
+    link_lengths: str | None = None,
+    ride_height: str | None = None,
+    name: str = CANDIDATE,
+) -> Vehicle:
     """The vehicle with some lines changed, as a setup of its file.
 
     Parameters

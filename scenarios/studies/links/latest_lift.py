@@ -148,7 +148,7 @@ class LatestLift(Result):
             f"{gains['shocks']:.1f}, axle ratios {gains['ratios']:.1f}, all together {gains['all']:.1f}.{self._onto_stops(gains)}"
         )
 
-    def _onto_stops(self, gains) -> str:
+    def _onto_stops(self, gains: dict[str, float]) -> str:
         """What link ends do by taking the vehicle onto its bump stops, as a sentence; '' where they do not."""
         free = next((each for each in self.found if each.group == ONTO_STOPS), None)
         more = [] if free is None else [stop for stop in free.stops if "bump" in stop and stop not in self.stops]
@@ -307,7 +307,7 @@ class _Search:
             return -np.inf
         return found[0]
 
-    def _more_bumps(self, climb, state):
+    def _more_bumps(self, climb: SpaceClimb, state: np.ndarray) -> bool:
         """Whether a shock stands on a bump stop on which none does now."""
         return any("bump" in stop and stop not in self.stops for stop in stops_of(climb, state))
 
@@ -340,7 +340,7 @@ class _Search:
             vehicle,
         )
 
-    def _values(self, found):
+    def _values(self, found: Found) -> np.ndarray:
         by = {change["name"]: change["to"] for change in found.changes}
         return np.array([by.get(lever.name, lever.value) for lever in self.levers])
 

@@ -33,6 +33,8 @@ from .extremes import BuildingLimits, Extreme, MostLoad
 
 if TYPE_CHECKING:
     from noseload.model.batch.equilibrium import VehicleBatch
+    from noseload.solvers.batch.polish import Polished
+    from noseload.solvers.batch.search import SearchResult
 
 
 GRADE_STEP = 0.3
@@ -43,6 +45,8 @@ SMALLEST_MM, GAIN_N = 0.1, 2e-3
 """Nobody places a bolt better; a round that gains less than 0.2 g halves the step."""
 CREEP_SEARCH, PUNCH_SEARCH = (160, 30), (32, 8)
 """Population and generations by default."""
+LONGEST, SETTLED = 400, (40, 3e-3)
+"""Generations of a search that is polished, and when it ends before: forty of them together gain less than 0.3 g."""
 QUICK: dict[str, Any] = {"tolerance": 1e-8, "polish": False, "max_evaluations": 16}
 """Solver options for a candidate; the found vehicles are solved again by the path of their own climb."""
 
@@ -70,13 +74,14 @@ def most_front_load(
     limits : BuildingLimits, optional
     seed : int
     population, generations : int, optional
-        Of the differential evolution, once for the most and once for the least; default 160 and 30, in a punch 32 and 8.
+        Of the differential evolution, once for the most and once for the least; default 160 and 30, in a punch 32 and 8;
+        polished and without a number of generations: until forty of them gain less than 0.3 g, 400 at most.
     throttle : float or None
         The found vehicles are also punched to this throttle; None: not.
     in_punch : bool
         Search for the smallest front load during the punch instead; where the front leaves the ground, for the time it is off it.
     polished : bool
-        Climb on from the best places found, until no step gains (in a crawl).
+        Search until it settles, and climb on from the best places found until no step gains (in a crawl).
     progress : callable, optional
         Called with the share done, 0..1.
 
@@ -92,7 +97,9 @@ def most_front_load(
         No candidate at all is allowed.
     """
     population = population or (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[0]
-    generations = (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[1] if generations is None else generations
+    to_the_end = polished and not in_punch and generations is None
+    if generations is None:
+        generations = LONGEST if to_the_end else (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[1]
     if in_punch and throttle is None:
         raise ModelError("a search in a punch needs a throttle, such as 1")
     present = as_built(vehicle)
@@ -111,11 +118,11 @@ def most_front_load(
     found, ends, total, refused = {}, {}, 0, 0
     for part, (name, sign) in enumerate((("most", 1.0), ("least", -1.0))):
 
-        def report(generation, part=part) -> None:
+        def report(generation: int, part: float | np.ndarray = part) -> None:
             if progress is not None:
                 progress((part + generation / generations) / 2.0)
 
-        def value(points, sign=sign):
+        def value(points: np.ndarray, sign: float | np.ndarray = sign):
             loads = candidates.front_loads(points)
             return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
 
@@ -129,6 +136,7 @@ def most_front_load(
             start=start,
             confirm=lambda point: _climbs(present, point, grade_deg),
             progress=report,
+            settled=SETTLED if to_the_end else None,
         )
         total, refused = total + result.evaluations, refused + result.refused
         best = result.points[:, 0]
@@ -152,7 +160,7 @@ def most_front_load(
     )
 
 
-def _polished(value, result, start, reach, confirm):
+def _polished(value, result: SearchResult, start: np.ndarray, reach, confirm: Callable) -> Polished:
     """The best places of a search, far enough from each other, climbed on from."""
     kept = [0, *(k for k in apart(result.points, 3 * STARTS, APART_MM)[1:] if confirm(result.points[:, k]))][:STARTS]
     return polish(
@@ -168,7 +176,7 @@ def _polished(value, result, start, reach, confirm):
     )
 
 
-def _points(numbers):
+def _points(numbers: np.ndarray) -> dict:
     """Link ends by file key from the 16 numbers of the search, mm."""
     return {key: [float(numbers[2 * i]), float(numbers[2 * i + 1])] for i, key in enumerate(POINTS)}
 
@@ -195,7 +203,7 @@ def _punched(present, points, loads, grade_deg: float, throttle: float):
     return values
 
 
-def _punched_alone(vehicle, grade_deg: float, throttle: float):
+def _punched_alone(vehicle: Vehicle, grade_deg: float, throttle: float):
     """Smallest front load (N) and airborne time (s) of one accurate punch; not a number where it does not run."""
     try:
         run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, sample_s=0.01, outcome=False)
@@ -204,7 +212,7 @@ def _punched_alone(vehicle, grade_deg: float, throttle: float):
     return (run.summary["front_load_min_n"], run.summary["front_airborne_s"]) if run.success else (np.nan, np.nan)
 
 
-def _climbs(present, numbers, grade_deg: float) -> bool:
+def _climbs(present: Vehicle, numbers: np.ndarray, grade_deg: float) -> bool:
     """Whether the candidate's own climb from level gets there stably, or tips over on the way."""
     try:
         row = Climb(as_built(present, _points(numbers))).row(grade_deg)
@@ -213,7 +221,7 @@ def _climbs(present, numbers, grade_deg: float) -> bool:
     return bool(row.stable) or row.status == "beyond_tip_over"
 
 
-def _extreme(name: str, vehicle, points, grade_deg: float, throttle: float):
+def _extreme(name: str, vehicle: Vehicle, points: dict[str, list[float]], grade_deg: float, throttle: float) -> Extreme:
     climb = Climb(vehicle)
     row = climb.row(grade_deg)
     limits = climb.limits

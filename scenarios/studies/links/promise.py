@@ -211,7 +211,7 @@ def _row(vehicle: Vehicle, height, grade_deg: float, pushed: bool):
     )
 
 
-def _eased(standing: Standing, grade: float):
+def _eased(standing: Standing, grade: float) -> tuple:
     """Shock travels (mm) and nose-up pitch (deg) of the vehicle on the level with cos g of its weight."""
     values = standing.values.with_values(AT_REST | {"gravity": standing.values.gravity * cos(grade)})
     equilibrium = CreepEquilibrium(values, standing.weight, standing.vehicle.wheelbase)
@@ -224,7 +224,7 @@ def _eased(standing: Standing, grade: float):
     return *travels, -degrees(solved.state[1])
 
 
-def _pushed(standing):
+def _pushed(standing: Standing) -> dict:
     """Level: mean change of travel and pitch while the throttle rises slowly, and the figure of that motion."""
     vehicle = standing.vehicle
     held = punch(vehicle, grade_deg=0.0, program="hold", duration_s=0.01, outcome=False, standing=standing)

@@ -37,7 +37,7 @@ class Estimate:
 
     def __str__(self) -> str:
         number, error = rounded(self.value, self.standard_error)
-        text = f"{number} ± {error}" if error else number
+        text = f"{number} +- {error}" if error else number
         return f"{text} {self.unit}".rstrip()
 
     def to_dict(self) -> dict:

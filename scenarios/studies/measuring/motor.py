@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -36,6 +36,8 @@ from .measurement import (
 from .motor_slip import KNOWN_TO, SLIP_SETTINGS, slip_delay
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
     from noseload.solvers.statistics.propagation import Propagated
 
 
@@ -184,7 +186,9 @@ def fit_motor(readings: Readings) -> Measurement:
     )
 
 
-def _slip_delay(settings, air, ground, full, values, free):
+def _slip_delay(
+    settings: Mapping[str, Any], air: RunUp, ground: RunUp, full: float, values: Sequence[float], free: float
+) -> float:
     """What slip adds to the time constant on the ground, with the drag that the final speeds tell."""
     first = drive_from_run_up(values[0] / full, values[1], values[3], values[4], values[5], free)[0]
     drag = max(rolling_resistance_torque(first * full, values[0], values[2]), 0.0)
@@ -193,7 +197,7 @@ def _slip_delay(settings, air, ground, full, values, free):
     )
 
 
-def _slip_note(settings, delay, values):
+def _slip_note(settings: Mapping[str, Any], delay: float, values: Sequence[float]) -> list[str]:
     if delay == 0.0:
         return []
     low = 100.0 * delay / (values[3] - values[1])
@@ -387,7 +391,7 @@ def _throttle_misfit(groups: list[RunUp], air: RunUp, ground: RunUp, full: float
         )
         constant, error = rounded(group.fit.value("constant"), group.fit.standard_error("constant"))
         notes.append(
-            f"throttle {group.throttle:g}, {group.surface}: time constant {constant} ± {error} s beside "
+            f"throttle {group.throttle:g}, {group.surface}: time constant {constant} +- {error} s beside "
             f"{reference.value('constant'):.3f} s at {full:g}; a linear motor would have the same"
         )
     return estimates, notes
@@ -402,7 +406,7 @@ def _motor_warnings(
         if RISE in group.fit.names:
             warnings.append(
                 f"films of {group.surface} at throttle {group.throttle:g}: the throttle rose over "
-                f"{group.fit.value(RISE):.3f} ± {group.fit.standard_error(RISE):.3f} s (soft start of the speed controller): "
+                f"{group.fit.value(RISE):.3f} +- {group.fit.standard_error(RISE):.3f} s (soft start of the speed controller): "
                 "allowed for; without it the stall torque would come out too high and the rotor far too heavy"
             )
     grip = readings.settings["grip_coefficient"]

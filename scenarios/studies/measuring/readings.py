@@ -113,7 +113,9 @@ def compare_readings(
     return compare_with(read_readings(path, READINGS_LAYOUT), vehicle, fit=fit, climb=climb)
 
 
-def compare_with(readings: Readings, vehicle, *, fit: Sequence[str] = (), climb=None) -> ReadingsResult:
+def compare_with(
+    readings: Readings, vehicle: Vehicle, *, fit: Sequence[str] = (), climb: Callable | type | None = None
+) -> ReadingsResult:
     """Like `compare_readings`, from readings already read."""
     check_rows(readings)
     bounds = vehicle_bounds(vehicle)
@@ -207,7 +209,7 @@ def _fit(
     readings: Readings,
     vehicle: Vehicle,
     names: tuple[str, ...],
-    climb,
+    climb: Callable | type,
     observed: np.ndarray,
     errors: np.ndarray,
     common: np.ndarray,
@@ -240,7 +242,7 @@ def _fit(
     open_names = [e.name for e in quantities if fit.standard_error(e.name) > e.largest_error]
     if open_names:
         sizes = ", ".join(
-            f"{name} only to ± {fit.standard_error(name):.2g} (limit {quantity(name).largest_error:g})"
+            f"{name} only to +- {fit.standard_error(name):.2g} (limit {quantity(name).largest_error:g})"
             for name in open_names
         )
         raise UndeterminedError(
@@ -339,7 +341,7 @@ def _verdict(
     chance: float,
     chi_square: float,
     fit: Fit | None,
-    names,
+    names: list | tuple,
 ) -> list[str]:
     count = len(observed)
     sentences = [_explained("As measured, the model", chance, chi_square, count)]
@@ -358,7 +360,7 @@ def _verdict(
     return sentences
 
 
-def _held_sentence(readings: Readings, climb) -> list[str]:
+def _held_sentence(readings: Readings, climb: BoardClimb) -> list[str]:
     """Which wheels held the vehicle, and between what a load lies where statics leaves that open."""
     loads = np.isin(readings["kind"].astype(str), ("front_load", "rear_load"))
     if not loads.any():

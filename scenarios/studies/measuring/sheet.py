@@ -55,6 +55,7 @@ _WHOLE = Page(
     steps=(
         "Ready to drive, battery in, level floor. Push down and let rise once; read lengths at ride height.",
         "Scale under one axle, a block of its height under the other: read both axles, swap, repeat.",
+        "First a known mass on each scale, and the gauge end for end on one board: what they read wrong, no repeat shows.",
     ),
     boxes=(
         (
@@ -64,6 +65,7 @@ _WHOLE = Page(
                 Box("wheel centre above floor, rear", "mm", "rear.tyre.loaded_radius_mm"),
                 Box("wheel centre above floor, front", "mm", "front.tyre.loaded_radius_mm"),
                 Box("track width", "mm", "track_width_mm"),
+                Box("zero of the gauge good to", "deg", "gauge_zero_error_deg"),
             ),
         ),
         (
@@ -73,10 +75,16 @@ _WHOLE = Page(
                 Box("front axle", "g", "weighed.front_g"),
                 Box("rear axle assembly, if taken out", "g", "rear.axle_mass_g"),
                 Box("front axle assembly, if taken out", "g", "front.axle_mass_g"),
+                Box("kitchen scale good to", "%", "scale_gain_error_percent"),
+                Box("luggage scale good to", "%", "pull_gain_error_percent"),
             ),
         ),
     ),
-    grids=(Grid("Level", ("repeat", "rear_g", "front_g"), ("1", "2", "3", "4", "5"), "weigh"),),
+    grids=(
+        Grid("Level", ("repeat", "rear_g", "front_g"), ("1", "2", "3", "4", "5"), "weigh"),
+        Grid("Known mass", ("scale", "known_g", "reads_g"), ("kitchen", "kitchen", "luggage")),
+        Grid("Gauge on one board", ("turned", "angle_deg"), ("this way", "end for end", "half apart")),
+    ),
     cautions=("Motor unplugged while hands are near wheels and links; battery fixed.",),
 )
 
@@ -143,7 +151,7 @@ _SHOCK_BOXES = tuple(
 
 _SPRING_COLUMNS = ("compression_mm", "scale_g loading", "unloading")
 
-PAGES_B = (
+PAGES_B: tuple[Page, ...] = (
     Page(
         level="B",
         title="Link and shock ends",
@@ -166,7 +174,7 @@ PAGES_B = (
         steps=(
             "Spring: shock on the scale, press to ruler steps over the travel in use, in and out again.",
             "Travel: from ride height to full droop and to full bump, along the shock.",
-            "Tyre: height of the wheel centre under weights put above the axle.",
+            "Tyre: height of the wheel centre under five loads or more, to twice the standing one: they tell how it stiffens.",
         ),
         boxes=_SHOCK_BOXES,
         grids=(
@@ -182,6 +190,44 @@ PAGES_B = (
     ),
 )
 
+PAGES_B = (
+    *PAGES_B,
+    Page(
+        level="B",
+        title="On the board: is the model right?",
+        minutes="board, angle gauge, kitchen scale, an axle's plate on dowels, 1 hour",
+        drawing="",
+        steps=(
+            "Rear wheels hold it, locked by the motor or each tied to its own axle; nothing tied to the board. Catch line slack.",
+            "Front plate on dowels, scale under it zeroed again at each angle, tray on. Board up in steps, then down again.",
+            "Then raise it until the front lifts, three times. The gauge stays the same way round all evening.",
+        ),
+        boxes=(
+            (
+                "Settings",
+                (
+                    Box("wheels that hold it", "", "held_wheels"),
+                    Box("tray, if not zeroed", "g", "tray_g"),
+                    Box("kitchen scale good to", "%", "scale_gain_error_percent"),
+                    Box("zero of the gauge good to", "deg", "gauge_zero_error_deg"),
+                ),
+            ),
+        ),
+        grids=(
+            Grid(
+                "Front load",
+                ("grade_deg", "scale_g up", "scale_g down"),
+                ("0", "10", "20", "30", "40", "45", "50", "55"),
+                "readings",
+            ),
+            Grid("Tip-over", ("repeat", "grade_deg"), ("1", "2", "3"), "readings"),
+        ),
+        cautions=(
+            "Steep board: the vehicle falls backwards. Slack catch line, soft mat, nobody below; clamp the board.",
+        ),
+    ),
+)
+
 PAGES_C = (
     Page(
         level="C",
@@ -189,8 +235,8 @@ PAGES_C = (
         minutes="phone film, threads, luggage scale, 1 hour",
         drawing="pendulum",
         steps=(
-            "Damping: shock without spring, a weight falls from release to a mark; film 120 frames/s; both directions.",
-            "Inertia: chassis on its side on two threads, centre of gravity midway; time 20 swings of about 10 deg.",
+            "Damping: shock without spring, three weights fall from release to a mark; film 120 frames/s; both directions.",
+            "Inertia: chassis on its side on two threads, centre of gravity midway (how far off?); time 20 swings of about 10 deg.",
             "Grip: wheels tied, level surface, pull at wheel centre height; largest pull and pull while sliding.",
         ),
         boxes=(
@@ -210,6 +256,7 @@ PAGES_C = (
                     Box("mass of the part", "g", "mass_g"),
                     Box("thread spacing", "mm", "thread_spacing_mm"),
                     Box("thread length", "mm", "thread_length_mm"),
+                    Box("its centre off the middle", "mm", "part_offset_mm"),
                     Box("load for the pull test", "g", "load_g"),
                 ),
             ),
@@ -289,6 +336,7 @@ PAGES_C = (
                     Box("whole vehicle", "g", "mass_g"),
                     Box("loaded radius", "mm", "rolling_radius_mm"),
                     Box("inertia of all driven wheels", "kg mm²", "driven_wheels_inertia_kg_mm2"),
+                    Box("grip there (it tells the slip)", "", "grip_coefficient"),
                     Box("motor can, diameter", "mm", "can_diameter_mm"),
                     Box("motor can, length", "mm", "can_length_mm"),
                     Box("motor turns", "", "motor_turns"),

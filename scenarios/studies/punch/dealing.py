@@ -22,7 +22,7 @@ def share_out(
     names: tuple[str, ...],
     work: tuple[list[Vehicle], np.ndarray, PunchesOptions],
     executor: Executor,
-    progress,
+    progress: Callable | None,
 ):
     """Deal the cases out in turn, so that every piece holds sudden and slow, steep and flat ones.
 

@@ -1,7 +1,9 @@
 """Throttle, grip and drag brake of many punches: programs by case, as the batch motion and as a single punch take them."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -9,6 +11,10 @@ from noseload.model.batch.motion import BatchProgram, Controls
 from noseload.model.motion.programs import Program
 
 from .programs import THROTTLE_PROGRAMS, after_hold, drag_brake, named_throttle
+
+if TYPE_CHECKING:
+    from noseload.studies.punch.many import PunchesOptions
+
 
 STARTS = ("creep", "brake")
 FULL_GRIP = Program.constant(1.0, "grip program")
@@ -27,16 +33,21 @@ class PunchInputs:
         'creep' or 'brake'.
     hold_s : float
         Of a blip.
+    release_s : float or None
+        When drag brakes that hold a start let go, in place of the throttle's first rise.
     """
 
     program: np.ndarray
     grip_program: np.ndarray
     start: np.ndarray
     hold_s: float
+    release_s: float | None = None
 
     def of(self, cases: np.ndarray):
         """Inputs of some of the cases."""
-        return PunchInputs(self.program[cases], self.grip_program[cases], self.start[cases], self.hold_s)
+        return PunchInputs(
+            self.program[cases], self.grip_program[cases], self.start[cases], self.hold_s, self.release_s
+        )
 
     def faults(self) -> list[str]:
         """What makes no sense, in words."""
@@ -57,6 +68,10 @@ class PunchInputs:
             found.append(f"start[{wrong[0]}] = {self.start[wrong[0]]!r}: must be 'creep' or 'brake'")
         if not 0.0 <= self.hold_s < float("inf"):
             found.append(f"hold_s = {self.hold_s:g} s: must not be negative")
+        if self.release_s is not None and not self.braked.any():
+            found.append(f"release_s = {self.release_s:g} s: only a start on the drag brake has a brake to let go")
+        elif self.release_s is not None and not 0.0 <= self.release_s < float("inf"):
+            found.append(f"release_s = {self.release_s:g} s: must not be negative")
         return found
 
     @property
@@ -69,7 +84,7 @@ class PunchInputs:
         """Grip factor at the start, (cases,)."""
         return np.array([float(p.at(0.0)) for p in self.grip_program])
 
-    def names(self):
+    def names(self) -> dict[str, np.ndarray]:
         """Names of the programs and starts, for a document."""
         return {"program": _named(self.program), "grip_program": _named(self.grip_program), "start": self.start}
 
@@ -80,9 +95,17 @@ class PunchInputs:
             "grip_program": self.grip_program[case],
             "start": str(self.start[case]),
             "hold_s": self.hold_s,
+            "release_s": self.release_s if self.braked[case] else None,
         }
 
-    def controls(self, cases, options, holding, brake_held, brake_full):
+    def controls(
+        self,
+        cases: np.ndarray,
+        options: PunchesOptions,
+        holding: np.ndarray,
+        brake_held: np.ndarray,
+        brake_full: np.ndarray,
+    ) -> Controls:
         """Inputs of some of the cases as the batch motion takes them.
 
         Parameters
@@ -120,6 +143,7 @@ class PunchInputs:
             full,
             start_s=float(options.start_s[case]),
             rise_s=float(options.rise_s[case]),
+            release_s=self.release_s,
         )
 
     def _throttle(self, program, options, case: int, holding):
@@ -135,7 +159,7 @@ class PunchInputs:
         )
 
 
-def _named(programs):
+def _named(programs: np.ndarray) -> np.ndarray:
     return np.array([p.name if isinstance(p, Program) else p for p in programs], dtype=object)
 
 

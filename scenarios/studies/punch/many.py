@@ -183,6 +183,7 @@ def punch_many(
     hold_s: float = 0.1,
     grip_program: Any = None,
     start: str | Sequence[str] = "creep",
+    release_s: float | None = None,
     outcome: ArrayLike = False,
     stop_at_lift: ArrayLike = False,
     singly_below: int = 0,
@@ -210,6 +211,8 @@ def punch_many(
         Factor on every grip coefficient over time; None: full grip.
     start : str or list of str (cases,)
         'creep', or 'brake': as for `punch`.
+    release_s : float, optional
+        When drag brakes that hold a start let go, as for `punch`.
     outcome : bool or array_like of bool (cases,)
         Run on, up to 5 s, until the outcome is decided.
     stop_at_lift : bool or array_like of bool (cases,)
@@ -243,14 +246,16 @@ def punch_many(
         "largest_step_s": float(largest_step_s),
     }
     flags = np.asarray(outcome, dtype=bool), np.asarray(stop_at_lift, dtype=bool)
-    options, fleet, which = batch_options(vehicles, numbers, programs, flags, float(hold_s), settings)
+    options, fleet, which = batch_options(vehicles, numbers, programs, flags, (float(hold_s), release_s), settings)
     options = replace(options, singly=which.size < singly_below)
     if executor is None:
         return run_cases(fleet, which, options, progress)
     return share_out(run_cases, _empty(options), _ARRAYS, (fleet, which, options), executor, progress)
 
 
-def run_cases(fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, progress=None) -> PunchMany:
+def run_cases(
+    fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, progress: Callable | None = None
+) -> PunchMany:
     """Run the cases here: `which` vehicle of the fleet each is, and its options; a plain function for executors."""
     result = _empty(options)
     starts, stands = _starts(fleet, which, options)
@@ -393,10 +398,10 @@ def prepare_those_that_stand(vehicles: list[Vehicle]) -> tuple[VehicleBatch, np.
 
 def batch_options(
     vehicles,
-    numbers,
+    numbers: tuple,
     programs: tuple[np.ndarray, np.ndarray, np.ndarray],
     flags: tuple[np.ndarray, np.ndarray],
-    hold_s,
+    holds: tuple[float, float | None],
     settings,
 ) -> tuple[PunchesOptions, list[Vehicle], np.ndarray]:
     """Options of a batch, the different vehicles, and which of them each case is."""
@@ -419,7 +424,7 @@ def batch_options(
         **settings,
         outcome=decided,
         stop_at_lift=lift,
-        inputs=PunchInputs(program, grip, start, hold_s),
+        inputs=PunchInputs(program, grip, start, *holds),
     )
     _check(options)
     fleet = list({id(v): v for v in given}.values())

@@ -20,6 +20,8 @@ from .many import punch_many
 from .outcome import FLIPS
 
 if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
     from noseload.model.batch.equilibrium import VehicleBatch
 
 
@@ -359,8 +361,8 @@ def _run_all(
     work: list[np.ndarray],
     shared: dict[str, float],
     result: PunchMap,
-    executor,
-    progress,
+    executor: Executor | None,
+    progress: Callable | None,
 ) -> None:
     """Run every piece, here or on an executor, and put it in its place."""
     total = 2 * result.status.size

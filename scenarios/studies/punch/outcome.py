@@ -91,7 +91,7 @@ def _window(run: Trajectory) -> np.ndarray:
     return run.at(np.arange(max(run.times[0], end - SETTLED_S), end, _LOOK_S))
 
 
-def _settled(motion, run: Trajectory) -> bool:
+def _settled(motion: VehicleMotion | SpaceMotion, run: Trajectory) -> bool:
     """Both axles down, loads and attitude quiet, no deceleration that could still turn the climb round."""
     end = run.times[-1]
     corners = motion.corners()
@@ -135,7 +135,9 @@ def is_quiet(
     return (load_swing <= QUIET_LOAD) & (pitch_swing <= QUIET_PITCH) & ~np.asarray(turning)
 
 
-def name_outcome(*, ended_by: str | None, down: bool, speed: float, slip_speed: float, lifted: bool, up: bool = False):
+def name_outcome(
+    *, ended_by: str | None, down: bool, speed: float, slip_speed: float, lifted: bool, up: bool = False
+) -> str:
     """Outcome of a motion that settled, ended or ran out of time.
 
     Parameters
@@ -162,7 +164,7 @@ def name_outcome(*, ended_by: str | None, down: bool, speed: float, slip_speed: 
     return "lifts_and_returns" if lifted else "stays_loaded"
 
 
-def _outcome(motion: VehicleMotion | SpaceMotion, run: Trajectory):
+def _outcome(motion: VehicleMotion | SpaceMotion, run: Trajectory) -> str:
     end = float(run.times[-1])
     switches = motion.switches(end, run.states[-1])
     return name_outcome(
@@ -175,7 +177,7 @@ def _outcome(motion: VehicleMotion | SpaceMotion, run: Trajectory):
     )
 
 
-def summarise(motion: VehicleMotion, run: Trajectory, decided: dict[str, float | str]):
+def summarise(motion: VehicleMotion, run: Trajectory, decided: dict[str, float | str]) -> dict:
     """Summary of a punch over its traces, with the outcome."""
     end = float(run.times[-1])
     times = np.unique(np.append(np.arange(run.times[0], end, _FINE_S), run.times))

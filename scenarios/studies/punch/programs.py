@@ -1,13 +1,20 @@
 """Throttle and grip over time: the usual ones by name, and those read from a CSV file."""
 
+from __future__ import annotations
+
 import csv
 from itertools import pairwise
 from math import isfinite
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from noseload.csv_cells import point_decimals, separator_of
 from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
+
+if TYPE_CHECKING:
+    import numpy as np
+
 
 THROTTLE_PROGRAMS = ("ramp", "step", "blip", "hold", "grab_brake")
 LARGEST_THROTTLE = 1.0
@@ -84,7 +91,14 @@ def first_rise(throttle: Program) -> float | None:
 
 
 def drag_brake(
-    name: str, throttle: Program, brake_start, brake, *, start_s: float, rise_s: float, release_s: float | None = None
+    name: str,
+    throttle: Program,
+    brake_start,
+    brake: float | np.ndarray,
+    *,
+    start_s: float,
+    rise_s: float,
+    release_s: float | None = None,
 ):
     """The drag brake (N m) over time.
 
@@ -181,7 +195,7 @@ def read_program(file: Path | str, *, quantity: str) -> Program:
     return Program(tuple(times), tuple(values), f"{quantity} program {Path(file).name}")
 
 
-def _numbers(row: list[str], number: int, quantity: str, faults: list[str]):
+def _numbers(row: list[str], number: int, quantity: str, faults: list[str]) -> tuple | None:
     if len(row) != 2:
         faults.append(f"row {number}: {len(row)} columns instead of 2 (time_s, {quantity})")
         return None

@@ -22,17 +22,17 @@ from noseload.model.motion.vehicle_motion import (
 from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import Status
-from noseload.solvers.motion.transient import integrate
 from noseload.studies.climb.standing import Standing, stand
 from noseload.studies.climb.steady_start import SteadyStart, steady_start
 from noseload.studies.result import Result, draw
 
 from .options import (
     PROJECTIONS,
-    TOLERANCES,
     PunchOptions,
     brake_over_time,
     check_options,
+    expected_load_error,
+    integrate_as_promised,
     throttle_over_time,
     too_stiff,
 )
@@ -275,8 +275,7 @@ def punch(
         grip_factor=grip,
         brake_torque=brake_over_time(options, inputs, begin.brake_torque, begin.values.moving.drag_brake),
     )
-    settings = TOLERANCES[tolerance]
-    run = integrate(motion, begin.state, 0.0, options.duration_s, options=settings)
+    run, settings = integrate_as_promised(motion, begin.state, options.duration_s, tolerance)
     if run.status is Status.OUT_OF_STEPS:
         kept = _finish(identity, standing, begin, motion, run, settings, False)
         return replace(kept, status="out_of_steps", message=too_stiff(run, options, settings))
@@ -306,8 +305,8 @@ def _sampled(motion: VehicleMotion, run: Trajectory, times: np.ndarray) -> tuple
 def _finish(
     identity: tuple[str, str, PunchOptions],
     standing: Standing,
-    begin,
-    motion,
+    begin: SteadyStart,
+    motion: VehicleMotion,
     run: Trajectory,
     settings: TransientOptions,
     wanted: bool,
@@ -332,6 +331,7 @@ def _finish(
         "energy_scale_j": float(scale),
         "energy_j": {name: float(value) for name, value in zip(ENERGIES, integrals, strict=True)},
         "tolerance": settings.tolerance,
+        "load_error": expected_load_error(run),
     }
     start = _start_document(begin) | _first_values(traces, motion, seen)
     events, summary = _events(motion, run), summarise(motion, run, decided)
@@ -356,7 +356,7 @@ def _finish(
     )
 
 
-def _budget(standing: Standing, motion: VehicleMotion, states: np.ndarray, seen: dict[str, np.ndarray]):
+def _budget(standing: Standing, motion: VehicleMotion, states: np.ndarray, seen: dict[str, np.ndarray]) -> dict:
     return load_budget(
         motion.values,
         motion.weight,
@@ -368,7 +368,7 @@ def _budget(standing: Standing, motion: VehicleMotion, states: np.ndarray, seen:
     )
 
 
-def _at(standing: Standing, motion: VehicleMotion, run: Trajectory, time) -> dict[str, Any]:
+def _at(standing: Standing, motion: VehicleMotion, run: Trajectory, time: float | np.ndarray) -> dict[str, Any]:
     """Front load and its budget at one moment, s."""
     times = np.array([time])
     states, _, _ = _sampled(motion, run, times)

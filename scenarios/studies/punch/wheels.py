@@ -25,7 +25,6 @@ from noseload.model.space.parameters import SIDES, WHEELS
 from noseload.model.space.vehicle_motion import ENERGY_ROWS, HEADING, PITCH, ROLL, SpaceMotion
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import Status
-from noseload.solvers.motion.transient import integrate
 from noseload.studies.result import Result, draw
 from noseload.studies.space.climb import SpaceClimb, SpaceStanding
 from noseload.studies.space.start import SpaceStart, space_start
@@ -33,10 +32,11 @@ from noseload.studies.space.wheels import LARGEST_MISMATCH
 
 from .options import (
     PROJECTIONS,
-    TOLERANCES,
     PunchOptions,
     brake_over_time,
     check_options,
+    expected_load_error,
+    integrate_as_promised,
     throttle_over_time,
     too_stiff,
 )
@@ -267,8 +267,7 @@ def punch_wheels(
     if not begin.success or begin.state is None:
         return empty
     motion = motion_of(climb, begin, options, program, grip)
-    settings = TOLERANCES[tolerance]
-    run = integrate(motion, begin.state, 0.0, options.duration_s, options=settings)
+    run, settings = integrate_as_promised(motion, begin.state, options.duration_s, tolerance)
     if run.status is Status.OUT_OF_STEPS:
         kept = _finish(empty, climb, motion, run, settings, False)
         return replace(kept, status="out_of_steps", message=too_stiff(run, options, settings))
@@ -308,25 +307,37 @@ def _start_document(begin: SpaceStart) -> dict[str, Any]:
 
 
 def _sampled(motion: SpaceMotion, run: Trajectory, times: np.ndarray) -> tuple[np.ndarray, float, float]:
-    """States at the samples, moved onto the constraints, with the drift left there."""
+    """States at the samples, moved onto the constraints, with the drift before the last correction."""
     states = run.at(times)
     for _ in range(PROJECTIONS):
-        states, _, _ = project_states(motion.numbers, states)
-    return project_states(motion.numbers, states)
+        states, position, speed = project_states(motion.numbers, states)
+    return states, position, speed
 
 
 def _finish(
-    empty: WheelsPunch, climb: SpaceClimb, motion, run, settings: TransientOptions, wanted: bool
+    empty: WheelsPunch,
+    climb: SpaceClimb,
+    motion: SpaceMotion,
+    run: Trajectory,
+    settings: TransientOptions,
+    wanted: bool,
 ) -> WheelsPunch:
     options = empty.options
     count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
-    times = options.sample_s * np.arange(count)
+    decided, later = decide(motion, run, settings, wanted=wanted)
+    summary = summarise_wheels(motion, run, decided)
+    # The decisive moment is looked at with the samples: many columns cost little more than one.
+    times = np.append(options.sample_s * np.arange(count), summary["decisive_time_s"])
     states, position_drift, speed_drift = _sampled(motion, run, times)
     seen = motion.observe(states, controls_over_time(motion, times))
+    reference = climb.standing.reference
+    budgets = motion_load_budget(motion, states, seen, reference), motion_twist_budget(motion, states, seen)
+    lowest = _last(times, seen, *budgets)
+    budget, twist_budget = ({key: part[:-1] for key, part in parts.items()} for parts in budgets)
+    times, states, seen = times[:-1], states[:, :-1], {key: part[..., :-1] for key, part in seen.items()}
     traces = _traces(climb, motion, times, states, seen)
-    decided, later = decide(motion, run, settings, wanted=wanted)
     nodes = run.states.T
-    residual, scale = motion.energy_residual(nodes, motion.observe(nodes, controls_over_time(motion, run.times)))
+    residual, scale = motion.energy_residual(nodes, motion.observe_wheels(nodes, controls_over_time(motion, run.times)))
     integrals = nodes[ENERGY_ROWS, -1] - nodes[ENERGY_ROWS, 0]
     stats = {
         **{key: value for key, value in later.__dict__.items()},
@@ -336,9 +347,8 @@ def _finish(
         "energy_scale_j": float(scale),
         "energy_j": {name: float(value) for name, value in zip(ENERGIES, integrals, strict=True)},
         "tolerance": settings.tolerance,
+        "load_error": expected_load_error(run),
     }
-    summary = summarise_wheels(motion, run, decided)
-    reference = climb.standing.reference
     return replace(
         empty,
         status="ok",
@@ -346,29 +356,26 @@ def _finish(
         start=empty.start | _first_values(traces, seen),
         time_s=times,
         traces=traces,
-        budget=motion_load_budget(motion, states, seen, reference),
-        twist_budget=motion_twist_budget(motion, states, seen),
+        budget=budget,
+        twist_budget=twist_budget,
         events=_events(motion, run),
         summary=summary,
         stats=stats,
-        lowest=_at(motion, run, summary["decisive_time_s"], reference),
+        lowest=lowest,
         states=states,
     )
 
 
-def _at(motion: SpaceMotion, run: Trajectory, time: float, reference) -> dict[str, Any]:
-    """Wheel loads of the front axle and their budgets at one moment, s."""
-    times = np.array([time])
-    states, _, _ = _sampled(motion, run, times)
-    seen = motion.observe(states, controls_over_time(motion, times))
-    loads = seen["load"][:, 0]
+def _last(times: np.ndarray, seen: dict[str, np.ndarray], budget: dict, twist_budget: dict) -> dict[str, Any]:
+    """Wheel loads and the front axle's budgets at the last of some moments."""
+    loads = seen["load"][:, -1]
     return {
-        "time_s": float(time),
+        "time_s": float(times[-1]),
         "loads_n": {wheel: float(load) for wheel, load in zip(WHEELS, loads, strict=True)},
         "front_load_n": float(loads[2] + loads[3]),
         "twist_n": 0.5 * float(loads[2] - loads[3]),
-        "budget": {key: float(part[0]) for key, part in motion_load_budget(motion, states, seen, reference).items()},
-        "twist_budget": {key: float(part[0]) for key, part in motion_twist_budget(motion, states, seen).items()},
+        "budget": {key: float(part[-1]) for key, part in budget.items()},
+        "twist_budget": {key: float(part[-1]) for key, part in twist_budget.items()},
     }
 
 
@@ -377,7 +384,7 @@ def _events(motion: SpaceMotion, run: Trajectory) -> tuple[PunchEvent, ...]:
         return ()
     times = np.array([event.time for event in run.events])
     states = np.array([event.state for event in run.events]).T
-    loads = motion.observe(states, controls_over_time(motion, times))["load"][2:].sum(axis=0)
+    loads = motion.observe_wheels(states, controls_over_time(motion, times))["load"][2:].sum(axis=0)
     return tuple(
         PunchEvent(float(event.time), event.name, event.state, float(load))
         for event, load in zip(run.events, loads, strict=True)

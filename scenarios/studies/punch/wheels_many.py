@@ -152,6 +152,7 @@ def punch_wheels_many(
     hold_s: float = 0.1,
     grip_program: Any = None,
     start: str | Sequence[str] = "creep",
+    release_s: float | None = None,
     outcome: ArrayLike = False,
     stop_at_lift: ArrayLike = False,
     singly_below: int = BATCH_FROM,
@@ -172,7 +173,7 @@ def punch_wheels_many(
         End as the first wheel leaves the ground.
     singly_below : int
         Fewer punches than this are run one by one, accurately: a small batch takes longer.
-    grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s, program, hold_s, grip_program, start, outcome, tolerance, largest_step_s, executor, progress
+    grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s, program, hold_s, grip_program, start, release_s, outcome, tolerance, largest_step_s, executor, progress
         As in `punch_many`.
 
     Returns
@@ -193,7 +194,7 @@ def punch_wheels_many(
     }
     numbers = (grade_deg, throttle, rise_s, start_s, duration_s)
     flags = np.asarray(outcome, dtype=bool), np.asarray(stop_at_lift, dtype=bool)
-    options, fleet, which = batch_options(vehicles, numbers, programs, flags, float(hold_s), settings)
+    options, fleet, which = batch_options(vehicles, numbers, programs, flags, (float(hold_s), release_s), settings)
     options = replace(options, singly=which.size < singly_below)
     place = Place(float(heading_deg), mismatch, shafts)
     if executor is None:
@@ -204,7 +205,7 @@ def punch_wheels_many(
 
 
 def run_wheel_cases(
-    place: Place, fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, progress=None
+    place: Place, fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, progress: Callable | None = None
 ) -> WheelsMany:
     """Run the cases here; a plain function for executors."""
     result = _empty(options, place)
@@ -280,7 +281,7 @@ def _start(climb: SpaceClimb, grade_deg: float, grip: float, held: bool, options
         return SpaceStart("failed", str(trouble), radians(grade_deg), None, None, 0.0, None, None)
 
 
-def _run_block(place: Place, starts, cases: np.ndarray, options: PunchesOptions, result: WheelsMany) -> None:
+def _run_block(place: Place, starts: list, cases: np.ndarray, options: PunchesOptions, result: WheelsMany) -> None:
     fleet = SpaceFleet([begin.numbers for begin in starts])
     throttles = np.array([begin.throttle for begin in starts])
     brakes = np.array([begin.brake_torque for begin in starts])
@@ -354,7 +355,7 @@ def _run_singly(place, vehicle, case, options, result: WheelsMany) -> None:
         trace[: one.time_s.size, case] = one.traces[key]
 
 
-def _decide_singly(place, vehicle, case: int, options, result) -> None:
+def _decide_singly(place, vehicle: Vehicle, case: int, options, result) -> None:
     """Outcome of one case by an accurate run."""
     one = _one(place, vehicle, case, options)
     if one is None:

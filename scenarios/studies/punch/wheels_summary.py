@@ -44,7 +44,7 @@ def summarise_wheels(motion: SpaceMotion, run: Trajectory, decided: dict[str, An
     end = float(run.times[-1])
     times = np.unique(np.append(np.arange(run.times[0], end, _FINE_S), run.times))
     states = run.at(times)
-    load = motion.observe(states, controls_over_time(motion, times))["load"]
+    load = motion.observe_wheels(states, controls_over_time(motion, times))["load"]
     spells = {wheel: airborne_spells(run, motion, wheel, end) for wheel in WHEELS}
     summary: dict[str, Any] = {}
     for k, wheel in enumerate(WHEELS):

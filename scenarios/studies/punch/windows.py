@@ -12,7 +12,12 @@ from .inputs import last_corners
 from .outcome import FLIPS, LONGEST_S, SETTLED_S, name_outcome
 
 if TYPE_CHECKING:
+    from noseload.model.batch.motion import BatchMotion
+    from noseload.model.space.batch_motion import BatchSpaceMotion
+    from noseload.solvers.batch.transient import BatchRun
+    from noseload.studies.punch.many import PunchMany
     from noseload.studies.punch.recorder import Recorder
+    from noseload.studies.punch.wheels_many import WheelsMany
 
 
 UNDECIDED = "undecided"
@@ -33,7 +38,9 @@ class Windows:
         Cases whose outcome is asked for; they run on, up to 5 s, in windows of 0.3 s.
     """
 
-    def __init__(self, motion, recorder: Recorder, lasting: np.ndarray, wanted: np.ndarray) -> None:
+    def __init__(
+        self, motion: BatchMotion | BatchSpaceMotion, recorder: Recorder, lasting: np.ndarray, wanted: np.ndarray
+    ) -> None:
         self.motion, self.recorder, self.lasting, self.wanted = motion, recorder, lasting, wanted
         self.corners = last_corners(motion.controls, lasting.size)
         self.summed, self.ended, self.left = np.zeros((3, lasting.size), dtype=bool)
@@ -69,7 +76,7 @@ class Windows:
         over &= (times >= SETTLED_S - 1e-9) & (times - self.corners[cases] >= SETTLED_S - 1e-9)
         return over | (self.recorder.flipped[cases] != 0) | (times >= LONGEST_S - 1e-9) | ~self.wanted[cases]
 
-    def finish(self, run, result, cases):
+    def finish(self, run: BatchRun, result: PunchMany | WheelsMany, cases: np.ndarray) -> None:
         """Write summaries, outcomes and statuses of the finished run; `cases`: their places in the result."""
         good = run.statuses == Status.CONVERGED
         rest = np.flatnonzero(good & ~self.summed)

@@ -294,7 +294,7 @@ def _value(document: dict[str, Any], dotted: str):
     return document
 
 
-def _moved(point, x: float, z: float):
+def _moved(point: list, x: float, z: float):
     """A point of the file with new x and z; a y in it stays."""
     return [x, point[1], z] if len(point) == 3 else [x, z]
 

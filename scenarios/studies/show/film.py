@@ -294,10 +294,10 @@ def creep_film(
     return Film("creep", vehicles[0].name, title, tracks, grades, 1, float(frames_per_second))
 
 
-def _creep_track(climb, grades):
+def _creep_track(climb: Climb, grades: np.ndarray) -> Track:
     rows = [climb.row(float(grade)) for grade in grades]
 
-    def column(name: str):
+    def column(name: str) -> np.ndarray:
         return np.array([np.nan if getattr(row, name) is None else getattr(row, name) for row in rows])
 
     missing = np.full(9, np.nan)

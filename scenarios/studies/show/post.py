@@ -1,9 +1,11 @@
 """The picture to post: what goes on it, gathered and checked; the drawing is in `pictures.post`."""
 
+from __future__ import annotations
+
 import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -22,6 +24,10 @@ from noseload.studies.trial.files import read_plan
 from noseload.studies.trial.read import read_trial
 from noseload.studies.wheels.four_loads import FourLoads, four_loads
 from noseload.studies.wheels.remark import remark_on
+
+if TYPE_CHECKING:
+    from noseload.studies.trial.document import TrialPlan
+
 
 MOST_SETUPS = 3
 """More setups laid over each other cannot be told apart on a phone."""
@@ -231,7 +237,7 @@ def gather_post(
     return Post(vehicles[0].name, comparison, found, why, measured, seal, said, four)
 
 
-def _punch(vehicle, climb, grade_deg: float, throttle: float):
+def _punch(vehicle, climb, grade_deg: float, throttle: float) -> tuple[PunchResult | None, str]:
     """A punch of the first setup, or why there is none."""
     if climb.rigid:
         return None, "this file has no links and shocks (level A)"
@@ -239,7 +245,7 @@ def _punch(vehicle, climb, grade_deg: float, throttle: float):
     return (result, "") if result.success else (None, result.message)
 
 
-def _measured(path, vehicle):
+def _measured(path, vehicle: Vehicle) -> Measured:
     """Front loads of a file of readings, as a crawl has them: less what the wheels that held the vehicle on the board make of it."""
     result = compare_readings(path, vehicle, climb=climb_of)
     loads = np.array([kind == "front_load" for kind in result.kinds])
@@ -287,7 +293,7 @@ def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
     return Seal(plan.commitment, words, *_measured_in(folder, plan))
 
 
-def _measured_in(folder, plan):
+def _measured_in(folder, plan: TrialPlan) -> tuple[str, str]:
     """The measured difference and the verdict of a trial that has been run; empty before that."""
     try:
         result = read_trial(folder)

@@ -309,7 +309,7 @@ def _measured(path: str | os.PathLike, vehicle: Vehicle) -> ReadingsResult:
     return compare_readings(path, vehicle)
 
 
-def _compared(run: _Collector, pairs, grade: float, options):
+def _compared(run: _Collector, pairs: list, grade: float, options: ReportOptions) -> tuple:
     """Comparison (None for a single setup) and uncertainty (None where no draws were asked for) of vehicles and their climbs."""
     draws, vehicles, climbs = options.draws, [vehicle for vehicle, _ in pairs], [climb for _, climb in pairs]
     run.progress("errors of the numbers")
@@ -331,7 +331,7 @@ def _compared(run: _Collector, pairs, grade: float, options):
     )
 
 
-def _punches(run: _Collector, members, grade: float, options):
+def _punches(run: _Collector, members: list[ReportMember], grade: float, options: ReportOptions) -> tuple:
     """Grade of the punch, how it was found, and a punch of each setup at it (None where there is none)."""
     nothing = None, "", [None] * len(members)
     if members[0].rigid:
@@ -364,7 +364,9 @@ def _punches(run: _Collector, members, grade: float, options):
     return found[0], found[2], found[1]
 
 
-def _punched(run: _Collector, comparison, grade: float, punches, options):
+def _punched(
+    run: _Collector, comparison: Comparison, grade: float, punches: list[PunchResult], options: ReportOptions
+) -> PunchComparison | None:
     """What setups change in the punch; None for a single one, or without punches."""
     if comparison is None or grade is None:
         return None
@@ -382,7 +384,7 @@ def _punched(run: _Collector, comparison, grade: float, punches, options):
     )
 
 
-def _links(run: _Collector, member: ReportMember, grade: float):
+def _links(run: _Collector, member: ReportMember, grade: float) -> LinkStudy | None:
     if member.rigid:
         if not any(item.part == "links" for item in run.missing):
             run.note("links", "the file has none (level A): give link ends and shocks (level B)")
@@ -420,7 +422,7 @@ def _single_wheels(run: _Collector, member: ReportMember) -> tuple[tuple[float, 
     return (None if low is None else (low, high)), remark.sentence(member.sweep.limits.tip_over_grade_deg)
 
 
-def _rank(vehicle, grade: float, intervals: int):
+def _rank(vehicle: Vehicle, grade: float, intervals: int) -> Rank:
     from noseload.studies.levers.rank import rank
 
     return rank(vehicle, grade_deg=grade, intervals=intervals)
@@ -438,14 +440,14 @@ def _most(run: _Collector, member: ReportMember, grade: float) -> MostLoad | Non
     )
 
 
-def _bench(vehicles, options):
+def _bench(vehicles: list[Vehicle], options: ReportOptions) -> BenchComparison:
     """Rear wheels held, front wheels free, torque raised: every setup."""
     from noseload.studies.bench.bench import compare_bench
 
     return compare_bench(vehicles, thresholds=options.thresholds)
 
 
-def _assumed(run: _Collector, vehicles, grade: float, options):
+def _assumed(run: _Collector, vehicles: list, grade: float, options: ReportOptions) -> tuple:
     """Assumed values that matter to the front load of the first vehicle at the verdict's grade."""
     from noseload.studies.climb.creep import creep
     from noseload.studies.errors.assumed import assumed_that_matter
@@ -459,7 +461,9 @@ def _assumed(run: _Collector, vehicles, grade: float, options):
     return found or ()
 
 
-def _trial(run: _Collector, comparison, members, options) -> TrialNeed | None:
+def _trial(
+    run: _Collector, comparison: Comparison, members: list[ReportMember], options: ReportOptions
+) -> TrialNeed | None:
     """Size of a locked-wheel tip trial of the setup whose tip-over differs most."""
     part = "what a trial would need"
     known = [] if comparison is None else [d for d in comparison.differences if d.tip_over_grade_deg]

@@ -91,7 +91,7 @@ class WheelLifts:
             found += [(k, place, wheel) for _, k, place, wheel in sorted(here)]
         return found
 
-    def _lift(self, curve: Curve, k: int, share: float, wheel: int):
+    def _lift(self, curve: Curve, k: int, share: float, wheel: int) -> float | np.ndarray | None:
         """Parameter at which a wheel lifts on segment k."""
         a, b = curve.points[k], curve.points[k + 1]
         start = np.append(a.state + share * (b.state - a.state), a.parameter + share * (b.parameter - a.parameter))
@@ -124,7 +124,7 @@ class WheelLifts:
             known = self._ends[id(curve)] = (curve, self._last(curve))
         return known[1]
 
-    def _last(self, curve: Curve):
+    def _last(self, curve: Curve) -> tuple | None:
         point = curve.points[-1]
         depths = self.depths(point)
         loads = self._axle_loads(depths)
@@ -149,7 +149,7 @@ class WheelLifts:
         lift = solve(WheelLift(self._forces, wheel ^ 1), crossing, 0.0)
         return (float(end[N]), k, wheel ^ 1, float(lift.state[N])) if lift.success else None
 
-    def _at_no_depth(self, start, wheel, depth, k):
+    def _at_no_depth(self, start, wheel, depth, k) -> tuple | None:
         """Where a tyre of an axle is no longer pressed, from a pose near there.
 
         The equations are singular at a depth of 0 where it is the axle's last: depths go down step by step to three
@@ -186,7 +186,7 @@ class WheelLifts:
         return end, other, crossing
 
 
-def _sense(law: WheelLift, jacobian: np.ndarray):
+def _sense(law: WheelLift, jacobian: np.ndarray) -> float | np.ndarray:
     """Sign of the determinant of a solved pose: it turns where the depth turns back along the curve."""
     scaled = jacobian[:, :-1] * law.scales / law.residual_scales[:, None]
     return float(np.linalg.slogdet(scaled)[0]) if np.isfinite(scaled).all() else 0.0

@@ -5,7 +5,7 @@ Every number is one of the result, every word follows from its sign, so that tes
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.documents import outcome_words
 from noseload.model.units import grams_of_force
@@ -13,6 +13,8 @@ from noseload.model.units import grams_of_force
 from .intervals import with_interval
 
 if TYPE_CHECKING:
+    from noseload.studies.bench.bench import Bench
+    from noseload.studies.climb.modes import Modes
     from noseload.studies.climb.results import Creep, Limits
     from noseload.studies.links.links import LinkStudy
     from noseload.studies.punch.punch import PunchResult
@@ -74,7 +76,7 @@ def standing_sentence(loads_n: dict[str, float], limits: Limits) -> str:
     return f"Level, {front:.0f} g stand on the front axle and {rear:.0f} g on the rear one. {limit_sentence(limits)}"
 
 
-def modes_sentence(modes) -> str:
+def modes_sentence(modes: Modes) -> str:
     """'Pushed and let go, it bounces 7.7 times a second and pitches 3.7 times; every motion dies away.'"""
     swings = []
     for name, verb in (("bounce", "bounces"), ("pitch", "pitches")):
@@ -105,7 +107,7 @@ def punch_sentence(result: PunchResult) -> str:
     return f"{first}; the nose reaches {summary['peak_nose_up_pitch_deg']:.1f} deg up on the slope."
 
 
-def bench_sentence(bench) -> str:
+def bench_sentence(bench: Bench) -> str:
     """'base: the front axle is free at 5773 N mm, 105 % of the stall torque: more than the motor has.'"""
     if bench.lift is None:
         return f"{bench.setup}: no torque was found that frees the front axle."
@@ -143,7 +145,7 @@ def _figure(share: float, which: str, plus: str, minus: str, what: str) -> str:
     )
 
 
-def survey_sentence(document) -> str:
+def survey_sentence(document: dict) -> str:
     """'Half of 1000 random vehicles tip over by 0.49 deg earlier or more; one that gains would be noticed in 0.0 %.'"""
     found = document["tip_over_change_deg"]
     if not found["vehicles"]:
@@ -157,7 +159,7 @@ def survey_sentence(document) -> str:
     )
 
 
-def most_load_sentence(result) -> str:
+def most_load_sentence(result: Any) -> str:
     """'Links can give the front axle 257 to 393 g at 45 deg; it has 300 g.'"""
     ends = [
         None if end.front_load_n is None else grams_of_force(end.front_load_n) for end in (result.least, result.most)

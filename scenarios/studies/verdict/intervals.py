@@ -26,7 +26,8 @@ def from_to(low: float, high: float, decimals: int, *, sign: bool = False) -> st
 
 def between_words(low: float, high: float, decimals: int, unit: str) -> str:
     """', 11 to 27 g' of sizes, the smaller first; '' where there is nothing between them."""
-    said = from_to(*sorted((abs(low), abs(high))), decimals)
+    smaller, larger = sorted((abs(low), abs(high)))
+    said = from_to(smaller, larger, decimals)
     return f", {said} {unit}" if " to " in said else ""
 
 

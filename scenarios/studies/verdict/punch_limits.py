@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.studies.thresholds import Thresholds
 
@@ -16,7 +16,7 @@ CLOSE_DEG = 0.05
 """To which every change of outcome is narrowed; smaller differences are none."""
 
 
-def limit_answers(limits: tuple[PunchLimits, PunchLimits], thresholds=None) -> list[str]:
+def limit_answers(limits: tuple[PunchLimits, PunchLimits], thresholds: Any = None) -> list[str]:
     """One sentence a setup: the first for itself, the others against it.
 
     Parameters

@@ -6,7 +6,7 @@ Text, page and picture take it from here. Every word follows from a judged numbe
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.units import grams_of_force
 
@@ -143,7 +143,7 @@ def own_state_words(own_state_g: tuple[float, float] | None) -> str:
     return f" Not driven up the same way, friction makes that {from_to(*own_state_g, 0, sign=True)} g."
 
 
-def _load_words(facts) -> str:
+def _load_words(facts: Any) -> str:
     load, at = facts.load, f"At {facts.grade_deg:g} deg it"
     grams, share = grams_of_force(load.value), 100.0 * abs(load.value) / facts.front_load_n
     low, high = (grams_of_force(end) for end in load.span)
@@ -158,7 +158,7 @@ def _load_words(facts) -> str:
     return f"{at} {takes} the front axle{of}{between}: {load.short_words()}."
 
 
-def _tip_words(facts):
+def _tip_words(facts: Any) -> str:
     tip = facts.tip
     low, high = tip.span
     if max(abs(low), abs(high)) < LEAST_TOLD_DEG:

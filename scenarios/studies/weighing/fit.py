@@ -125,7 +125,7 @@ def _load(known: dict[str, float], angle: np.ndarray, at_front: np.ndarray) -> n
     return known["weight"] * np.where(at_front, share, 1.0 - share)
 
 
-def _scale_readings(readings: Readings):
+def _scale_readings(readings: Readings) -> tuple:
     weighed = np.isin(readings["kind"].astype(str), ("level", "front_lifted", "rear_lifted"))
     row_of, at_front, loads, summed = [], [], [], []
     for axle, front in (("front", True), ("rear", False)):
@@ -157,7 +157,7 @@ def _angles(readings: Readings) -> np.ndarray:
     return angles
 
 
-def _sags(readings: Readings):
+def _sags(readings: Readings) -> tuple:
     """How much more each axle's tyres are pressed in than when level, m; 0 without their stiffness."""
     stiffness = readings.settings["tyre_stiffness_n_per_mm"]
     if stiffness is None:
@@ -177,7 +177,7 @@ def _angle_errors(readings: Readings, angles: np.ndarray) -> np.ndarray:
     return np.where(angles == 0.0, 0.0, errors)
 
 
-def _level_means(readings: Readings):
+def _level_means(readings: Readings) -> tuple:
     level = readings["kind"] == "level"
     return tuple(float(np.nanmean(axle_readings(readings, axle)[level])) for axle in ("front", "rear"))
 

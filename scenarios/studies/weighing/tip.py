@@ -167,7 +167,7 @@ def standing_height_estimate(tipped: Tipped, vehicle: Vehicle | None, fit: Fit) 
     return _height_estimate(result, "solved back from the tip test through the squat"), "corrected"
 
 
-def tipped_pose_note(vehicle, tipped: Tipped, fit: Fit, height: Estimate) -> str:
+def tipped_pose_note(vehicle: Vehicle, tipped: Tipped, fit: Fit, height: Estimate) -> str:
     """How high the centre of gravity stands at the angle of tipping itself, squatted, as a sentence."""
     from noseload.model.crawl.load_budget import centre_of_gravity as in_the_pose
     from noseload.studies.climb.rigid import RigidClimb

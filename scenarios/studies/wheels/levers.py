@@ -1,5 +1,6 @@
 """What each number of a file and each setup does to the first lift of a wheel, in practical units."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees, radians
 from typing import Any
@@ -110,7 +111,7 @@ def rank_wheels(vehicle: Vehicle) -> WheelLevers:
     return WheelLevers(vehicle.setup, wheel, lift, tuple(rows), tuple(idle), tuple(unsolved))
 
 
-def _whole_changes(vehicle: Vehicle):
+def _whole_changes(vehicle: Vehicle) -> Iterator:
     """Setups and `[changes.NAME]` of the file, as vehicles."""
     if vehicle.base is None:
         for name in vehicle.setups:
@@ -119,7 +120,7 @@ def _whole_changes(vehicle: Vehicle):
         yield change.name, "change", apply_change(vehicle, change)
 
 
-def _whole_lift(vehicle: Vehicle):
+def _whole_lift(vehicle: Vehicle) -> float | np.ndarray | None:
     """First lift along the path of its own, deg, or None."""
     try:
         return wheel_climb(vehicle).limits.first_wheel_lift_grade_deg
@@ -131,7 +132,7 @@ def _row(name: str, step: str, assumed: bool, change: float):
     return {"name": name, "step": step, "assumed": assumed, "change_deg": change}
 
 
-def _lift(vehicle: Vehicle, start: np.ndarray, wheel: int):
+def _lift(vehicle: Vehicle, start: np.ndarray, wheel: int) -> float | np.ndarray | None:
     """First lift of that wheel, deg: by steps from the known one; None where another wheel is off there."""
     equilibrium = wheel_climb(vehicle).climb.equilibrium
     solution = solve(WheelLift(equilibrium, wheel), start, 0.0)

@@ -9,6 +9,7 @@ from typing import Any
 
 from noseload.model.file.apply_changes import add_mass
 from noseload.model.parameters import axle_of
+from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.standing import on_the_same_springs
@@ -33,6 +34,8 @@ class FourWheels:
         Of the chassis, left side up positive.
     side_load_at_mm, side_load_roll_deg : float
         A load of `SIDE_LOAD_KG` on the body so far left of the middle leans it by so much (left side down negative).
+    read_n : dict or None
+        What four scales read by the file, where it says so.
     """
 
     loads_n: dict
@@ -41,6 +44,14 @@ class FourWheels:
     block_roll_deg: float
     side_load_at_mm: float
     side_load_roll_deg: float
+    read_n: dict | None = None
+
+    @property
+    def diagonal_n(self) -> float | None:
+        """By how much the diagonal of front left and rear right reads heavier than as calculated, N: no spring of this file makes that."""
+        if self.read_n is None:
+            return None
+        return diagonal(self.read_n) - diagonal(self.loads_n)
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of a document."""
@@ -54,7 +65,22 @@ class FourWheels:
             "side_load_g": 1e3 * SIDE_LOAD_KG,
             "side_load_at_mm": self.side_load_at_mm,
             "side_load_roll_change_deg": self.side_load_roll_deg,
+            "read_n": None if self.read_n is None else dict(self.read_n),
+            "diagonal_read_less_calculated_n": self.diagonal_n,
         }
+
+
+def diagonal(loads: dict) -> float:
+    """Front left and rear right less the other two wheels."""
+    return loads["front_left"] + loads["rear_right"] - loads["front_right"] - loads["rear_left"]
+
+
+def _read(vehicle):
+    """Readings of four scales in the file of a base, N, or None."""
+    read = {wheel: vehicle.document.get("weighed", {}).get(f"{wheel}_g") for wheel in WHEELS}
+    if vehicle.base is not None or None in read.values():
+        return None
+    return {wheel: 1e-3 * grams * STANDARD_GRAVITY for wheel, grams in read.items()}
 
 
 def four_wheels(vehicle: Vehicle) -> tuple[FourWheels | None, str]:
@@ -81,6 +107,7 @@ def four_wheels(vehicle: Vehicle) -> tuple[FourWheels | None, str]:
             float(blocked.chassis_roll_deg or 0.0),
             1e3 * at,
             float((leaning.chassis_roll_deg or 0.0) - (level.chassis_roll_deg or 0.0)),
+            _read(vehicle),
         ),
         "",
     )
