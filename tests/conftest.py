@@ -10,12 +10,20 @@ import pytest
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 _RESULTS = "tests/house/test_results.py::test_a_result_serves_tables_pictures_and_keys"
-MADE_TOGETHER = (
-    "tests/links/test_latest_lift.py",
-    "tests/wheels/test_wheel_sentences.py::test_report_and_post_say_it",
-    *(f"{_RESULTS}[{name}]" for name in ("report", "post", "latest_lift")),
-)
-"""Tests that look at the same results of `result_makers`, which are long in the making."""
+TOGETHER = {
+    "results": (
+        "tests/links/test_latest_lift.py",
+        "tests/wheels/test_wheel_sentences.py::test_report_and_post_say_it",
+        *(f"{_RESULTS}[{name}]" for name in ("report", "post", "latest_lift")),
+    ),
+    "page": (
+        "tests/show/test_live_page.py",
+        "tests/show/test_report_browser.py",
+        "tests/show/test_report.py::test_bars_stand_where_their_numbers_say",
+    ),
+    "script": ("tests/show/test_page_script.py::test_crawl_and_punch_of_random_vehicles",),
+}
+"""Tests of several files that look at something long in the making, by the beginnings of their names."""
 
 
 def pytest_addoption(parser):
@@ -43,8 +51,9 @@ def pytest_xdist_make_scheduler(config, log):
 
     class BesideWhatIsShared(LoadScopeScheduling):
         def _split_scope(self, nodeid):
-            if nodeid.startswith(MADE_TOGETHER):
-                return "made together"
+            for name, beginnings in TOGETHER.items():
+                if nodeid.startswith(beginnings):
+                    return name
             file = nodeid.split("::")[0]
             return file if _makes_once(config.rootpath / file) else nodeid
 
