@@ -5,12 +5,16 @@ from pathlib import Path
 
 import pytest
 from matplotlib.figure import Figure
+from matplotlib.text import Text
 
 from noseload.__main__ import main
 from noseload.demo import DEMO
+from noseload.model import load_vehicle
+from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.fitting import fit_words
 from noseload.pictures.names import key_below
 from noseload.pictures.style import new_figure
+from noseload.studies.climb.sweep import sweep
 from picture_texts import words_in_the_way
 
 LONG = """
@@ -27,6 +31,7 @@ link_lengths = "fitted"
 link_lengths = "fitted"
 "front.upper_link.chassis_end_mm" = [214, 90]
 """
+BOARD = str(Path(DEMO).parent / "readings" / "board.csv")
 RAISED = "rear_upper_mount_raised_by_ten_millimetres_kept_links"
 SIX = ",".join(["base", *(line[8:-1] for line in LONG.splitlines() if line.startswith("["))])
 TWO = f"base,{RAISED}"
@@ -51,6 +56,8 @@ MORE = {
     "promise": ["links", "--setup", RAISED, "--promise", "--plot"],
     "most": ["aim", "--most-front-load", "--generations", "2", "--setup", RAISED, "--plot"],
     "wheels over grade": ["wheels", "--sweep", "--setups", TWO, "--plot"],
+    "readings": ["readings", BOARD, "--setup", RAISED, "--plot"],
+    "doubts": ["doubts", "--grade", "45", "--setup", RAISED, "--plot"],
 }
 
 
@@ -121,3 +128,15 @@ def test_a_key_stands_below_the_axes_with_letters_and_wrapped_names():
     words = [text.get_text() for text in key.get_texts()]
     assert words[0] == "base" and "\n" in words[1] and "_" not in words[1]
     assert words[1].replace("\n", " ") == "a very long name of a setup that takes more than a line"
+
+
+def test_a_kink_of_the_crawl_is_drawn_where_it_is_and_named():
+    """The demo's front droop stop at 51.79 deg lies between two rows of a sweep by 5 deg; the drawn curve bends there."""
+    found = sweep(load_vehicle(DEMO), step_deg=5.0)
+    kink = found.kinks[-1]
+    ax = plot_front_load(found)
+    grade, load = ax.lines[0].get_data()
+    place = list(grade).index(kink.grade_deg)
+    assert load[place] == pytest.approx(kink.front_load_n[0] / 9.80665e-3)
+    assert kink.grade_deg not in found["grade_deg"] and len(grade) == len(found.rows) + 2 * len(found.kinks)
+    assert "front droop stop at 51.8 deg" in " ".join(text.get_text().replace("\n", " ") for text in ax.findobj(Text))

@@ -58,11 +58,12 @@ def plot_front_load(sweeps: Sweep | list[Sweep], ax: Axes | None = None, *, name
     labels = []
     for k, sweep in enumerate(sweeps):
         colour, dash = look(k)
-        grade, load = sweep["grade_deg"], as_grams(sweep["front_load_n"])
+        grade, load = _with_kinks(sweep)
         ax.plot(grade, load, color=colour, ls=dash)
         if np.isfinite(load).any():
             tip = sweep.limits.tip_over_grade_deg
-            labels.append((k, sweep.setup if tip is None else f"{sweep.setup}: tips at {tip:.2f} deg"))
+            words = sweep.setup if tip is None else f"{sweep.setup}: tips at {tip:.2f} deg"
+            labels.append((k, words + (_mark_kinks(ax, sweep, colour) if len(sweeps) == 1 else "")))
         _mark_limits(ax, sweep, k, grade, load)
     ax.set_ylim(bottom=0.0)
     ax.margins(x=0.03)
@@ -71,6 +72,25 @@ def plot_front_load(sweeps: Sweep | list[Sweep], ax: Axes | None = None, *, name
     load_axis(ax)
     grade_axis(ax)
     return ax
+
+
+def _with_kinks(sweep: Sweep) -> tuple[np.ndarray, np.ndarray]:
+    """Grades (deg) and front loads (g) of a sweep with both sides of every kink among them: a bend or a jump stays sharp."""
+    grade, load = sweep["grade_deg"], as_grams(sweep["front_load_n"])
+    for kink in sweep.kinks:
+        place = int(np.searchsorted(grade, kink.grade_deg))
+        # Along the climb a kink is crossed toward the steeper grade: nose down the other way round.
+        both = kink.front_load_n if kink.grade_deg >= 0.0 else kink.front_load_n[::-1]
+        grade = np.insert(grade, [place, place], kink.grade_deg)
+        load = np.insert(load, [place, place], as_grams(np.array(both)))
+    return grade, load
+
+
+def _mark_kinks(ax: Axes, sweep: Sweep, colour: str) -> str:
+    """A cross at every kink of a curve; returns their names for its key: '; x rear droop stop at 52.3 deg'."""
+    for kink in sweep.kinks:
+        ax.plot([kink.grade_deg], [as_grams(kink.front_load_n[0])], marker="x", ms=6, color=colour, zorder=5)
+    return "".join(f"; x {kink.name} at {kink.grade_deg:.1f} deg" for kink in sweep.kinks)
 
 
 def _mark_limits(ax: Axes, sweep: Sweep, k: int, grade: np.ndarray, load: np.ndarray) -> None:

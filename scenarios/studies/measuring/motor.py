@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -36,7 +36,8 @@ from .measurement import (
 from .motor_slip import KNOWN_TO, SLIP_SETTINGS, slip_delay
 
 if TYPE_CHECKING:
-    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from collections.abc import Mapping, Sequence
+
     from noseload.solvers.statistics.propagation import Propagated
 
 
@@ -185,7 +186,9 @@ def fit_motor(readings: Readings) -> Measurement:
     )
 
 
-def _slip_delay(settings, air, ground, full: float, values: VehicleNumbers, free):
+def _slip_delay(
+    settings: Mapping[str, Any], air: RunUp, ground: RunUp, full: float, values: Sequence[float], free: float
+) -> float:
     """What slip adds to the time constant on the ground, with the drag that the final speeds tell."""
     first = drive_from_run_up(values[0] / full, values[1], values[3], values[4], values[5], free)[0]
     drag = max(rolling_resistance_torque(first * full, values[0], values[2]), 0.0)
@@ -194,7 +197,7 @@ def _slip_delay(settings, air, ground, full: float, values: VehicleNumbers, free
     )
 
 
-def _slip_note(settings, delay, values: VehicleNumbers):
+def _slip_note(settings: Mapping[str, Any], delay: float, values: Sequence[float]) -> list[str]:
     if delay == 0.0:
         return []
     low = 100.0 * delay / (values[3] - values[1])

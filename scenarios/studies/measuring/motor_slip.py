@@ -1,5 +1,7 @@
 """What the tyres' slip does to a film of a run-up on the ground, taken off its time constant."""
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from noseload.csv_input import Column
@@ -8,6 +10,9 @@ from noseload.model.measuring.motion import drive_from_run_up, ramped_run_up_tra
 from noseload.model.units import MILLIMETRE
 from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import fit_nonlinear
+
+if TYPE_CHECKING:
+    pass
 
 SLIP_SETTINGS = (
     Column("slip_speed_mm_per_s", "as in the vehicle file; 0 with slip_ratio_scale = 0 for tyres that do not slip", low=0,
@@ -80,7 +85,7 @@ def slip_delay(
 def _constant_of(time: float | np.ndarray, travel, speed, constant, rise: float):
     """Time constant that the law without slip finds in a travel; None where it finds none."""
 
-    def predict(p):
+    def predict(p: np.ndarray) -> np.ndarray:
         if p[0] <= 0.0 or p[1] <= 0.0:
             return np.full_like(time, np.nan)
         return ramped_run_up_travel(time - p[2], p[0], p[1], p[3] if rise > 0.0 else 0.0)
