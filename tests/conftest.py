@@ -9,6 +9,22 @@ import pytest
 # One thread a worker: two workers with two threads each get into each other's way. Read as NumPy is first imported.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
+_RESULTS = "tests/house/test_results.py::test_a_result_serves_tables_pictures_and_keys"
+TOGETHER = {
+    "results": (
+        "tests/links/test_latest_lift.py",
+        "tests/wheels/test_wheel_sentences.py::test_report_and_post_say_it",
+        *(f"{_RESULTS}[{name}]" for name in ("report", "post", "latest_lift")),
+    ),
+    "page": (
+        "tests/show/test_live_page.py",
+        "tests/show/test_report_browser.py",
+        "tests/show/test_report.py::test_bars_stand_where_their_numbers_say",
+    ),
+    "script": ("tests/show/test_page_script.py::test_crawl_and_punch_of_random_vehicles",),
+}
+"""Tests of several files that look at something long in the making, by the beginnings of their names."""
+
 
 def pytest_addoption(parser):
     """The suite's own default asks for workers; without pytest-xdist the words are taken and nothing comes of them."""
@@ -17,26 +33,37 @@ def pytest_addoption(parser):
         parser.addoption("--dist", default="no", help="no effect: pytest-xdist is not installed")
 
 
-def pytest_configure(config):
-    """The mark of tests that share a worker is known without pytest-xdist as well."""
-    config.addinivalue_line("markers", "xdist_group(name): run on the same worker as others of that name")
-
-
 def pytest_xdist_auto_num_workers(config):
     """Both cores for the whole suite or a room of it; a few files are quicker without workers to start."""
     asked = [str(argument).split("::")[0] for argument in config.args]
     return 0 if all(name.endswith(".py") for name in asked) else os.cpu_count()
 
 
-@pytest.hookimpl(tryfirst=True)
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """Files that make something once stay on one worker, and so do tests of several files that look at the same result.
+
+    By names of tests: the marks of groups are not told to the scheduler by every version of pytest.
+    """
+    if config.getvalue("dist") != "loadgroup":
+        return None
+    from xdist.scheduler import LoadScopeScheduling
+
+    class BesideWhatIsShared(LoadScopeScheduling):
+        def _split_scope(self, nodeid):
+            for name, beginnings in TOGETHER.items():
+                if nodeid.startswith(beginnings):
+                    return name
+            file = nodeid.split("::")[0]
+            return file if _makes_once(config.rootpath / file) else nodeid
+
+    return BesideWhatIsShared(config, log)
+
+
 def pytest_collection_modifyitems(config, items):
-    """Files that make something once stay on one worker; slow tests come first, so that no worker waits for one at the end."""
-    if not hasattr(config, "workerinput"):
-        return
-    for item in items:
-        if _makes_once(item.path):
-            item.add_marker(pytest.mark.xdist_group(item.path.name))
-    items.sort(key=lambda item: item.get_closest_marker("slow") is None)
+    """With workers slow tests come first, so that none waits for one at the end."""
+    if hasattr(config, "workerinput"):
+        items.sort(key=lambda item: item.get_closest_marker("slow") is None)
 
 
 @cache

@@ -78,16 +78,6 @@ def pendulum_period_factor(amplitude: np.ndarray) -> np.ndarray:
     return 1.0 / upper
 
 
-def compound_inertia(mass: float, distance: float, period: float) -> float:
-    """Inertia about the centre of gravity of a body swinging about a pivot `distance` away from it.
-
-    References
-    ----------
-    I_cg = m g l T^2 / (4 pi^2) - m l^2, any dynamics text.
-    """
-    return mass * STANDARD_GRAVITY * distance * period**2 / (4.0 * np.pi**2) - mass * distance**2
-
-
 def double_suspension(
     mass: float, separation: float, near_period: float, far_period: float, same_side: bool = True
 ) -> tuple[float, float]:

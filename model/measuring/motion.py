@@ -71,12 +71,6 @@ def wheel_rate_from_bounce(mass: float, decrement: float, damped_period: float) 
     return mass * ((2.0 * np.pi) ** 2 + decrement**2) / damped_period**2
 
 
-def run_up_speed(time: float, final_speed: float, time_constant: float) -> float | np.ndarray:
-    """Speed after a step of throttle from rest: v (1 - exp(-t / tau)), zero before the step."""
-    running = np.maximum(time, 0.0)
-    return -final_speed * np.expm1(-running / time_constant)
-
-
 def run_up_travel(time: np.ndarray, final_speed: float, time_constant: float) -> np.ndarray:
     """Travel after a step of throttle from rest: v (t - tau (1 - exp(-t / tau))), zero before the step."""
     running = np.maximum(time, 0.0)

@@ -16,16 +16,6 @@ import numpy as np
 from noseload.model.units import STANDARD_GRAVITY
 
 
-def level_position(front_load: float, rear_load: float, wheelbase: float) -> float:
-    """Distance b from the rear wheel centre to the centre of gravity, vehicle level.
-
-    References
-    ----------
-    ISO 10392:2011, centre of gravity in the horizontal plane (from memory); plain moment balance.
-    """
-    return wheelbase * front_load / (front_load + rear_load)
-
-
 def front_share_lifted(
     angle: np.ndarray, position: float, height: float, wheelbase: float, rear_radius: float, front_radius: float
 ) -> np.ndarray:
@@ -48,31 +38,11 @@ def front_share_lifted(
     return (position * np.cos(angle) - (height - rear_radius) * np.sin(angle)) / span
 
 
-def height_from_lift(
-    angle: float, front_share: float, position: float, wheelbase: float, rear_radius: float, front_radius: float
-) -> float:
-    """Height h from one reading with one axle lifted; unequal radii exact.
-
-    Notes
-    -----
-    h = r_r + (b - L phi) cot(beta) + phi (r_f - r_r); for equal radii the usual
-    h = r + (L / (W tan(beta))) (N_r' - N_r) of ISO 10392:2011, 6.5 (clause from memory).
-    """
-    return (
-        rear_radius + (position - wheelbase * front_share) / np.tan(angle) + front_share * (front_radius - rear_radius)
-    )
-
-
 def height_error_from_scale(
     angle: float | np.ndarray, wheelbase: float, weight: float, scale_error: float
 ) -> float | np.ndarray:
     """Standard error of h from errors `scale_error` of two readings (same unit as `weight`)."""
     return np.sqrt(2.0) * wheelbase * scale_error / (weight * np.abs(np.tan(angle)))
-
-
-def height_error_from_angle(angle: np.ndarray, height: float, radius: float, angle_error: float) -> np.ndarray:
-    """Standard error of h from an error of the lift angle."""
-    return np.abs((height - radius) * angle_error / (np.sin(angle) * np.cos(angle)))
 
 
 def lift_angle(

@@ -21,15 +21,7 @@ LARGEST_TABLE = 20_000
 """Characters of HTML: a notebook that holds it stays readable as text."""
 
 
-MADE_ELSEWHERE = ("report", "post", "latest_lift")
-"""Long in the making, and looked at by tests of other rooms as well: on the same worker they are made once."""
-
-
-def marks(name):
-    return [pytest.mark.slow] * (name in SLOW) + [pytest.mark.xdist_group("made")] * (name in MADE_ELSEWHERE)
-
-
-NAMES = [pytest.param(name, marks=marks(name)) for name in MAKERS]
+NAMES = [pytest.param(name, marks=pytest.mark.slow) if name in SLOW else name for name in MAKERS]
 
 
 class Balance(HTMLParser):

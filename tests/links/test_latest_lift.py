@@ -19,9 +19,6 @@ from result_makers import made
 SAME_DEG = 1e-6
 
 
-pytestmark = pytest.mark.xdist_group("made")
-
-
 @pytest.mark.slow
 def test_each_lift_is_that_of_the_vehicle_found_along_its_own_path():
     result = made("latest_lift")

@@ -15,11 +15,6 @@ C1 = {"wheelbase": 0.320, "position": 0.170, "height": 0.090, "radius": 0.060}
 """Vehicle C1: 3 kg; b here is from the rear wheel centre."""
 
 
-def test_level_position():
-    """ISO 10392:2011 (from memory); Jazar 2008, eq. 2.1-2.3. C1: scales 1.59375 and 1.40625 kg."""
-    assert measuring.level_position(1.59375, 1.40625, 0.320) == pytest.approx(0.170, abs=1e-12)
-
-
 def test_lift_equal_radii():
     """ISO 10392:2011, 6.5 (from memory); Jazar 2008, eq. 2.32; lift 160 mm is 30 deg."""
     angle = measuring.lift_angle(0.160, 0.320, 0.060, 0.060)
@@ -28,14 +23,12 @@ def test_lift_equal_radii():
     assert 3.0 * (1 - share) == pytest.approx(1.568630, abs=5e-7)
     published = 0.060 + 0.320 / (3.0 * np.tan(angle)) * (3.0 * (1 - share) - 1.406250)
     assert published == pytest.approx(0.090, abs=1e-9)
-    assert measuring.height_from_lift(angle, share, 0.170, 0.320, 0.060, 0.060) == pytest.approx(0.090, abs=1e-12)
 
 
 def test_lift_unequal_radii():
     """Derived by the moment balance: phi 0.4775288; the usual interpolated radius is 0.54 mm out."""
     share = measuring.front_share_lifted(30 * DEGREE, 0.170, 0.090, 0.320, 0.065, 0.055)
     assert share == pytest.approx(0.4775288, abs=5e-8)
-    assert measuring.height_from_lift(30 * DEGREE, share, 0.170, 0.320, 0.065, 0.055) == pytest.approx(0.090, abs=1e-12)
     interpolated = 0.065 + (0.055 - 0.065) * 0.170 / 0.320
     usual = interpolated + 0.320 / np.tan(30 * DEGREE) * ((1 - share) - 0.150 / 0.320)
     assert usual == pytest.approx(0.0894628, abs=1e-7)
@@ -52,12 +45,10 @@ def test_lift_angle_exact_with_sag():
 
 
 def test_height_errors():
-    """Derived: what 2 g and half a degree cost, and how large the signal is."""
+    """Derived: what 2 g cost, and how large the signal is."""
     angles = np.array([5, 10, 20, 30, 45]) * DEGREE
     scale = 1e3 * measuring.height_error_from_scale(angles, 0.320, 3000.0, 2.0)
     assert scale == pytest.approx([3.448, 1.711, 0.829, 0.523, 0.302], abs=1e-3)
-    turned = 1e3 * measuring.height_error_from_angle(angles, 0.090, 0.060, 0.5 * DEGREE)
-    assert turned == pytest.approx([3.015, 1.531, 0.815, 0.605, 0.524], abs=1e-3)
     shift = 3000 * (measuring.front_share_lifted(0.0, 0.170, 0.090, 0.320, 0.060, 0.060)
                     - measuring.front_share_lifted(angles, 0.170, 0.090, 0.320, 0.060, 0.060))  # fmt: skip
     assert shift == pytest.approx([24.6, 49.6, 102.4, 162.4, 281.3], abs=0.1)
@@ -98,16 +89,6 @@ def test_bifilar_amplitude():
     period = 1.7 * measuring_inertia.bifilar_period_factor(amplitude, 3.0, 0.300, 1.200, inertia)
     assert period == pytest.approx([1.70014, 1.70343, 1.71376], abs=1e-5)
     assert measuring_inertia.bifilar_period_factor(0.0, 3.0, 0.3, 1.2, inertia) == pytest.approx(1.0, abs=1e-9)
-
-
-def test_compound():
-    """Dynamics texts (from memory), with the sensitivities to 1 mm and 1 ms; rod about its end."""
-    inertia = measuring_inertia.compound_inertia
-    assert inertia(3.0, 0.250, 1.108439) == pytest.approx(0.0414, rel=1e-6)
-    assert inertia(3.0, 0.251, 1.108439) / 0.0414 - 1 == pytest.approx(-0.0142, abs=1e-4)
-    assert inertia(3.0, 0.250, 1.109439) / 0.0414 - 1 == pytest.approx(0.0100, abs=1e-4)
-    # half a unit of the last printed digit of the period, four times over: I_cg is a quarter of I at the pivot
-    assert inertia(1.0, 0.5, 1.638226) == pytest.approx(1 / 12, rel=3e-6)
 
 
 def test_pendulum_amplitude():
@@ -187,6 +168,13 @@ def test_bounce(zeta, overshoot, decrement):
     assert measuring_motion.wheel_rate_from_bounce(mass, decrement, period) == pytest.approx(rate, rel=1e-6)
 
 
+def run_up_speed(times, final, constant):
+    """Slope of the travel, by a central difference."""
+    step = 1e-5 * constant
+    later, earlier = (measuring_motion.run_up_travel(times + sign * step, final, constant) for sign in (1, -1))
+    return (later - earlier) / (2 * step)
+
+
 @pytest.mark.parametrize(
     ("stall", "rev_per_min", "power"), [(0.325, 600, 5.10509), (0.0722, 3750, 7.08822), (1.6, 92, 3.85369)]
 )
@@ -199,7 +187,7 @@ def test_motor_line(stall, rev_per_min, power):
     inertia = 1e-3
     constant = inertia * no_load / stall
     half = constant * np.log(2)
-    assert measuring_motion.run_up_speed(half, no_load, constant) == pytest.approx(no_load / 2, rel=1e-12)
+    assert run_up_speed(half, no_load, constant) == pytest.approx(no_load / 2, rel=1e-7)
     torque = inertia * no_load / constant * np.exp(-half / constant)
     assert torque * no_load / 2 == pytest.approx(power, rel=1e-5)
 
@@ -211,7 +199,7 @@ def test_run_up():
     final = 1.8 * (1 - 0.02 * 3 * G / 30.0)
     assert (final, constant) == (pytest.approx(1.764696, rel=1e-6), pytest.approx(0.226667, rel=2e-6))
     times = np.array([0.1, 0.5, 1.0])
-    speed = measuring_motion.run_up_speed(times, final, constant)
+    speed = run_up_speed(times, final, constant)
     travel = measuring_motion.run_up_travel(times, final, constant)
     assert speed == pytest.approx([0.6295038, 1.5703090, 1.7432837], rel=1e-6)
     assert travel == pytest.approx([0.0337821, 0.5264113, 1.3695518], rel=1e-6)

@@ -37,7 +37,6 @@ def test_downhill_and_without_shafts_nothing_is_said(capsys, tmp_path):
 
 
 @pytest.mark.slow
-@pytest.mark.xdist_group("made")
 def test_report_and_post_say_it():
     report, post = made("report"), made("post")
     for said in (report.single_wheels, report.to_dict()["single_wheels"], post.to_dict()["single_wheels"]):

@@ -181,12 +181,12 @@ def plot_extreme(extreme, present, grade_deg: float, ax: Axes | None = None, *, 
         state, angle = extreme.climb.standing.state, 0.0
     else:
         state = extreme.row.state
-    pose = solved_pose(extreme.climb.standing.values, coordinates_of(state[:13]))
+    pose = solved_pose(extreme.climb.standing.values, coordinates_of(state))
     span = pose.points["front_contact"][0] - pose.points["rear_contact"][0]
     draw_ground(ax, angle, -0.35 * span, 1.4 * span)
     plot_vehicle(pose, angle, ax)
     if angle == grade_deg and extreme.name != "present":
-        before = solved_pose(present.climb.standing.values, coordinates_of(present.row.state[:13]))
+        before = solved_pose(present.climb.standing.values, coordinates_of(present.row.state))
         plot_vehicle(before, angle, ax, setup=5, filled=False)
     force = (
         "tipped over before this grade (drawn standing)"

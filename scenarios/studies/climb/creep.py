@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import TENSIONS
+from noseload.model.crawl.equilibrium import POSE, TENSIONS
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.load_budget import load_budget
 from noseload.model.crawl.rolling import contact_couples, lever_of, wheel_moment
@@ -333,7 +333,7 @@ class Climb:
             status, message = "unstable", "stays in this attitude only until the slightest push"
         held = sum(standing.values.axle(e).driven * outputs[k] for k, e in enumerate(ENDS))
         # Plain floats: a budget of one pose costs a quarter of what small arrays would.
-        place = [0.0, *state[:8].tolist()]
+        place = [0.0, *state[: len(POSE)].tolist()]
         contact = contact_couples(standing.values, place, outputs[:2], outputs[2:4])
         budget = load_budget(
             standing.values, standing.weight, place, None, solution.parameter, standing.reference, contact

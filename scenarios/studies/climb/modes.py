@@ -12,7 +12,7 @@ import numpy as np
 from noseload.model.motion.linear import linearise
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import VehicleMotion
+from noseload.model.motion.vehicle_motion import COORDINATE_ROWS, SPEED_ROWS, VehicleMotion
 from noseload.model.vehicle import Vehicle
 from noseload.studies.result import Result
 
@@ -161,7 +161,9 @@ def creep_modes(vehicle: Vehicle, *, grade_deg, creep_speed_mm_per_s: float = 10
         start.values, standing.weight, vehicle.wheelbase, grade, throttle=Program.constant(start.throttle)
     )
     tensions = motion.observe(state[:, None], controls)["tensions"][:, 0]
-    linear = linearise(start.values, state[:9], state[9:20], tensions, grade=grade, throttle=start.throttle)
+    linear = linearise(
+        start.values, state[COORDINATE_ROWS], state[SPEED_ROWS], tensions, grade=grade, throttle=start.throttle
+    )
     modes, stable = find_modes(linear, vehicle.wheelbase)
     return Modes(vehicle.setup, "creep", float(grade_deg), modes, stable, state[:9], start.values), ""
 

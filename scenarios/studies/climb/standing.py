@@ -7,7 +7,14 @@ from functools import cached_property
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import CreepEquilibrium, N, StandingEquilibrium, resting_pose, vehicle_scales
+from noseload.model.crawl.equilibrium import (
+    POSE,
+    CreepEquilibrium,
+    N,
+    StandingEquilibrium,
+    resting_pose,
+    vehicle_scales,
+)
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.crawl.standing_faults import standing_fault
 from noseload.model.parameters import (
@@ -93,7 +100,7 @@ def at_rest(equilibrium: CreepEquilibrium) -> CreepEquilibrium:
 def coordinates_of(states):
     """All nine coordinates from creep unknowns (13, ...): chassis x is 0."""
     states = np.asarray(states)
-    return np.concatenate([np.zeros((1, *states.shape[1:])), states[:8]])
+    return np.concatenate([np.zeros((1, *states.shape[1:])), states[: len(POSE)]])
 
 
 def stand(vehicle: Vehicle) -> Standing:

@@ -13,7 +13,7 @@ from noseload.model.crawl.rolling import lever_of, wheel_moment
 from noseload.model.crawl.steady import SteadyMotion, drive_demand
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import ENDS, VehicleMotion
+from noseload.model.motion.vehicle_motion import ENDS, SPEED_ROWS, VehicleMotion
 from noseload.model.parameters import BRAKE_SPEED
 from noseload.solvers.newton import solve
 
@@ -184,7 +184,7 @@ def _finished(
         grip_factor=Program.constant(grip_factor),
         brake_torque=Program.constant(brake),
     )
-    residual = float(np.abs(motion.rates(0.0, state)[9:20]).max())
+    residual = float(np.abs(motion.rates(0.0, state)[SPEED_ROWS]).max())
     return SteadyStart("ok", "", grade, state, throttle, brake, needed, values, residual)
 
 

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import CreepEquilibrium
+from noseload.model.crawl.equilibrium import CreepEquilibrium, N
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import ModelError
@@ -215,8 +215,8 @@ def _eased(standing: Standing, grade: float) -> tuple:
     """Shock travels (mm) and nose-up pitch (deg) of the vehicle on the level with cos g of its weight."""
     values = standing.values.with_values(AT_REST | {"gravity": standing.values.gravity * cos(grade)})
     equilibrium = CreepEquilibrium(values, standing.weight, standing.vehicle.wheelbase)
-    equilibrium.use_branch_of(standing.state[:13])
-    solved = solve(equilibrium, standing.state[:13], 0.0).raise_for_status()
+    equilibrium.use_branch_of(standing.state[:N])
+    solved = solve(equilibrium, standing.state[:N], 0.0).raise_for_status()
     lengths = equilibrium.outputs(solved.state, 0.0)[0][4:]
     travels = [
         1e3 * float(length - measured) for length, measured in zip(lengths, standing.measured_lengths, strict=True)

@@ -365,7 +365,7 @@ def holding_throttles(vehicles: Sequence[Vehicle], *, grade_deg: ArrayLike) -> n
     off = np.zeros(1, dtype=bool)
     programs = listed(None, "ramp"), listed(None, FULL_GRIP), listed("creep", "creep")
     options, fleet, which = batch_options(
-        vehicles, (grade_deg, 1.0, 0.0, 0.0, 1.0), programs, (off, off), 0.1, settings
+        vehicles, (grade_deg, 1.0, 0.0, 0.0, 1.0), programs, (off, off), (0.1, None), settings
     )
     starts, stands = _starts(fleet, which, options)
     found = np.where((starts.held & starts.solved)[starts.pick] & stands[which], starts.throttles[starts.pick], np.nan)
@@ -397,12 +397,7 @@ def prepare_those_that_stand(vehicles: list[Vehicle]) -> tuple[VehicleBatch, np.
 
 
 def batch_options(
-    vehicles,
-    numbers: tuple,
-    programs: tuple[np.ndarray, np.ndarray, np.ndarray],
-    flags: tuple[np.ndarray, np.ndarray],
-    holds: tuple[float, float | None],
-    settings,
+    vehicles, numbers: tuple, programs: tuple, flags: tuple, holds: tuple[float, float | None], settings: dict
 ) -> tuple[PunchesOptions, list[Vehicle], np.ndarray]:
     """Options of a batch, the different vehicles, and which of them each case is."""
     given = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]

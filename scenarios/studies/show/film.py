@@ -301,7 +301,7 @@ def _creep_track(climb: Climb, grades: np.ndarray) -> Track:
         return np.array([np.nan if getattr(row, name) is None else getattr(row, name) for row in rows])
 
     missing = np.full(9, np.nan)
-    coordinates = np.array([missing if row.state is None else coordinates_of(row.state[:13]) for row in rows]).T
+    coordinates = np.array([missing if row.state is None else coordinates_of(row.state) for row in rows]).T
     budget = {
         key: np.array([np.nan if row.budget[key] is None else row.budget[key] for row in rows])
         for key in budget_parts.steady_keys()
