@@ -9,6 +9,7 @@ from noseload.commands.common import print_json
 from noseload.documents import NO_SOLUTION, write_csv
 from noseload.model.errors import ModelError
 from noseload.studies.punch.wheels import punch_wheels
+from noseload.studies.punch.wheels_range import wheels_range
 
 from .wheels_text import wheels_text
 
@@ -22,9 +23,9 @@ def run_wheels(vehicle: Vehicle, options: Namespace, asked: dict[str, Any]) -> i
     """Run `punch --wheels`; returns the exit code."""
     if options.uncertainty:
         raise ModelError("--uncertainty is not carried by --wheels yet; leave one of them out")
-    result = punch_wheels(
-        vehicle, heading_deg=options.heading, mismatch=options.mismatch, shafts=options.shafts == "on", **asked
-    )
+    place = {"heading_deg": options.heading, "shafts": options.shafts == "on"}
+    result = punch_wheels(vehicle, mismatch=options.mismatch, **place, **asked)
+    spread = wheels_range(vehicle, **place, **asked) if options.mismatch is None and result.success else None
     if options.csv and result.time_s.size:
         write_csv(options.csv, result.rows())
     if options.plot and result.time_s.size:
@@ -33,9 +34,10 @@ def run_wheels(vehicle: Vehicle, options: Namespace, asked: dict[str, Any]) -> i
 
         save_figure(draw_wheels_punch(result), options.plot)
     if options.json:
-        print_json("punch", result.to_dict(), options, [vehicle])
+        more = {} if spread is None else {"mismatch_range": spread.to_dict()}
+        print_json("punch", result.to_dict() | more, options, [vehicle])
     else:
-        print(wheels_text(vehicle, result))
+        print(wheels_text(vehicle, result, spread))
     if options.pictures and result.success:
         from noseload.pictures.punch.wheels_film import save_wheels_punch
 

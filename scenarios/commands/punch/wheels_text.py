@@ -10,6 +10,7 @@ from noseload.model.crawl import budget_parts
 from noseload.model.space.motion_budget import MOTION_TWIST_KEYS
 from noseload.model.space.parameters import WHEELS
 from noseload.studies.punch.options import kept_or_not
+from noseload.studies.punch.wheels_range import WheelsRange
 from noseload.studies.punch.wheels_words import for_ms, wheels_sentence
 from noseload.studies.wheels.words import MOTION_TWIST_WORDS, WHEEL_WORDS, side_word
 
@@ -26,7 +27,7 @@ ENDS_WORDS = {
 """Outcomes whose words in the side view speak of axles."""
 
 
-def wheels_text(vehicle: Vehicle, result: WheelsPunch) -> str:
+def wheels_text(vehicle: Vehicle, result: WheelsPunch, spread: WheelsRange | None = None) -> str:
     """Text of a punch in space; its first line after the heading says which wheel is up how long."""
     asked = result.options
     where = f"punch at {grade(asked.grade_deg)}"
@@ -43,7 +44,7 @@ def wheels_text(vehicle: Vehicle, result: WheelsPunch) -> str:
         lines.append(f"status: {result.status} - {result.message}")
     if not result.time_s.size:
         return "\n".join(lines)
-    lines[0:0] = [wheels_sentence(result), ""]
+    lines[0:0] = [wheels_sentence(result), *([] if spread is None else [spread.sentence()]), ""]
     lines += [_loads(result), "", *_figures(result), "", _twist(result), "", _axle(result)]
     if result.events:
         lines += ["", "events:"] + [f"  {e.time_s:7.4f} s  {e.name.replace('_', ' ')}" for e in result.events]

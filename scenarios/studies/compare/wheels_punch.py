@@ -13,9 +13,9 @@ import numpy as np
 from noseload.documents import plain
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
-from noseload.studies.climb.creep import Climb
 from noseload.studies.punch.punch import punch
 from noseload.studies.punch.wheels import WheelsPunch, punch_wheels
+from noseload.studies.punch.wheels_range import mismatches_in_motion
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.wheels.plausible import percents_of, plausible_laws
@@ -134,7 +134,7 @@ def compare_wheels_punch(
         given = punch_wheels(vehicle, **asked)
         others = [
             punch_wheels(vehicle, mismatch=m, outcome=False, sample_s=0.01, **asked)
-            for m in _in_motion(vehicle, grade_deg)
+            for m in mismatches_in_motion(vehicle, grade_deg)
         ]
         flat = punch(vehicle, outcome=False, sample_s=0.01, **asked)
         side = flat.summary["front_airborne_s"] if flat.time_s.size else None
@@ -142,15 +142,6 @@ def compare_wheels_punch(
     firsts = [member.punch.summary.get("first_wheel") for member in members]
     wheel = next((first for first in firsts if first is not None), None)
     return WheelsComparison(float(grade_deg), mismatches, tuple(members), wheel, thresholds or Thresholds())
-
-
-def _in_motion(vehicle: Vehicle, grade_deg: float) -> tuple[float | None, ...]:
-    """Mismatches with which a punch starts as the plausible laws divide its crawl, percent; none where there is no crawl."""
-    laws = plausible_laws(vehicle)
-    row = Climb(vehicle).row(grade_deg) if laws else None
-    if row is None or row.front_load_n is None:
-        return percents_of(laws)
-    return tuple(law.percent_in_motion(vehicle, (row.rear_load_n, row.front_load_n)) for law in laws)
 
 
 def verdict_of(result: WheelsComparison) -> str:
