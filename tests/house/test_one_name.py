@@ -68,6 +68,6 @@ def test_nothing_but_noseload_is_installed(tmp_path):
         "noseload/model/crawl/equilibrium.py",
         "noseload/solvers/newton.py",
         "noseload/demo/demo.toml",
-        "noseload/pages/live/app.js",
+        "noseload/pages/live/stage.js",
         "noseload/py.typed",
     } <= set(names)

@@ -129,3 +129,9 @@ def test_the_vehicle_file_bounds_what_readings_can_be(tmp_path, demo):
     for what in WHAT:
         for name in measurement_kind(what).demo:
             assert not any("this vehicle's file" in w for w in measure(what, demo_file(name), vehicle=demo).warnings)
+
+
+def test_a_wheelbase_in_centimetres_is_told_by_the_vehicle_file(demo):
+    from noseload.studies.measuring.vehicle_bounds import vehicle_bounds
+
+    assert vehicle_bounds(demo)["wheelbase_mm"] == pytest.approx((0.8 * 318.0, 1.25 * 318.0))

@@ -1,7 +1,7 @@
 """Dry friction as a set: every attitude that shocks and splines can hold, told for two ways to stand.
 
 Within its limit friction takes any value, so a grade has not one equilibrium but a set. Its ends lie at corners, where
-every rubbing place is at its limit; told twice: set-ups driven up the same way share their corner, set-ups that stand
+every rubbing place is at its limit; told twice: setups driven up the same way share their corner, setups that stand
 as they happen to have each its own.
 """
 
@@ -30,7 +30,7 @@ SPLINES = (0.022, 0.013, 0.038)
 """mu_s / r_s of greased splines in 1/mm and its range: friction 0.08 to 0.15 at a radius of 4 to 6 mm (memory, no source)."""
 SHARES = np.array(list(product((-1.0, -0.5, 0.0, 0.5, 1.0), repeat=2)))
 """Friction of rear and front axle as shares of what they can hold, shape (25, 2): the four corners are where loads and
-tip-over end; what two set-ups in one state differ by may be largest between them."""
+tip-over end; what two setups in one state differ by may be largest between them."""
 NOTHING = len(SHARES) // 2
 NUMBERS = ("front_load_n", "tip_over_grade_deg")
 PLACES = ("rear_shock_friction", "front_shock_friction", "rear_shaft_friction", "front_shaft_friction")

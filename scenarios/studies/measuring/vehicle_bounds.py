@@ -48,7 +48,8 @@ def vehicle_bounds(vehicle: Vehicle) -> dict[str, tuple[float, float]]:
         bounds["compression_mm"] = (0.2 * min(travels), 2.5 * max(travels))
         bounds["distance_mm"] = (0.1 * min(travels), 1.5 * max(travels))
     for dotted, value in _numbers(vehicle.document):
-        bounds[dotted] = (value / LINE_FACTOR, value * LINE_FACTOR)
+        # A setting of the same name has its own, closer.
+        bounds.setdefault(dotted, (value / LINE_FACTOR, value * LINE_FACTOR))
     return bounds
 
 

@@ -130,7 +130,8 @@ def bench_wheels(
         return lifts.is_last(lifts.depths(point)) or abs(point.parameter) > LARGEST
 
     def sides(point):
-        return coil_sides(shock_gaps(bench.at(point.parameter), solved.plain(point.state)))
+        gaps = shock_gaps(bench.at(point.parameter), solved.plain(point.state))
+        return *coil_sides(gaps), *lifts.depths(point)
 
     curve = trace(solved, level, +1.0, is_over, region=sides)
     events, last = lifts.on(curve), lifts.last(curve)

@@ -257,7 +257,7 @@ class SpaceClimb:
         return [-1.0] * len(WHEELS) if min(self.depths(point)) <= 0.0 else [gap for gap, _ in self._gaps(point)]
 
     def _region(self, point: CurvePoint) -> tuple[float, ...]:
-        return coil_sides(self._gaps(point))
+        return *coil_sides(self._gaps(point)), *self.depths(point)
 
     def _gaps(self, point: CurvePoint) -> list[tuple[float, float]]:
         known = self._shocks.get(id(point))
