@@ -26,7 +26,7 @@ def test_a_punch_in_space_tells_its_range(capsys):
 
 def test_one_driven_axle_has_no_range():
     car = demo_vehicle()
-    assert wheels_range(replace(car, drive=replace(car.drive, driven_axles="rear")), grade_deg=10.0) is None
+    assert wheels_range(replace(car, drive=replace(car.drive, driven_axles="rear")), {"grade_deg": 10.0}) is None
 
 
 @pytest.mark.parametrize(

@@ -25,7 +25,7 @@ def run_wheels(vehicle: Vehicle, options: Namespace, asked: dict[str, Any]) -> i
         raise ModelError("--uncertainty is not carried by --wheels yet; leave one of them out")
     place = {"heading_deg": options.heading, "shafts": options.shafts == "on"}
     result = punch_wheels(vehicle, mismatch=options.mismatch, **place, **asked)
-    spread = wheels_range(vehicle, **place, **asked) if options.mismatch is None and result.success else None
+    spread = wheels_range(vehicle, place | asked) if options.mismatch is None and result.success else None
     if options.csv and result.time_s.size:
         write_csv(options.csv, result.rows())
     if options.plot and result.time_s.size:

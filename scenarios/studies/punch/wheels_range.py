@@ -73,13 +73,13 @@ def mismatches_in_motion(vehicle: Vehicle, grade_deg: float) -> tuple[float | No
     return tuple(law.percent_in_motion(vehicle, (row.rear_load_n, row.front_load_n)) for law in laws)
 
 
-def wheels_range(vehicle: Vehicle, **asked: Any) -> WheelsRange | None:
+def wheels_range(vehicle: Vehicle, asked: dict[str, Any]) -> WheelsRange | None:
     """Punch once under each plausible law; None where there is but one.
 
     Parameters
     ----------
     vehicle : Vehicle
-    asked
+    asked : dict
         Options of `punch_wheels` without `mismatch`.
     """
     mismatches = mismatches_in_motion(vehicle, asked["grade_deg"])
