@@ -16,7 +16,7 @@ from noseload.model.file.key import unit_hint
 from noseload.model.file.keys import KEYS
 from noseload.model.file.limits import bounds_of, depth_of
 from noseload.studies.measuring.readings import READINGS_LAYOUT
-from noseload.studies.punch import punch as punch_module
+from noseload.studies.punch import options as punch_options
 from noseload.studies.punch.programs import ProgramFileError, read_program
 from noseload.studies.weighing.layout import WEIGH_LAYOUT
 
@@ -194,8 +194,8 @@ def test_a_punch_that_takes_too_many_steps_keeps_what_it_has(monkeypatch, capsys
     """Axles of 0.001 g took 16 to 90 s and gave nothing."""
     from dataclasses import replace
 
-    few = {name: replace(options, most_steps=60) for name, options in punch_module.TOLERANCES.items()}
-    monkeypatch.setattr(punch_module, "TOLERANCES", few)
+    few = {name: replace(options, most_steps=60) for name, options in punch_options.TOLERANCES.items()}
+    monkeypatch.setattr(punch_options, "TOLERANCES", few)
     result = punch(load_vehicle(DEMO), grade_deg=35.0)
     assert result.status == "out_of_steps" and not result.success
     assert 0.1 < result.time_s[-1] < 0.9 and result.front_load_n.size == result.time_s.size
