@@ -23,12 +23,12 @@ TOLERANCES = {
 }
 """Traces within `PROMISED` of the largest load; see the guide for what was measured."""
 PROMISED = {"default": 1e-3, "tight": 1e-5}
-KEPT_OF_SUM = 0.2
+KEPT_OF_SUM = 0.25
 """Largest error of a load over the sum of what the steps erred, where that sum is large: measured over 300 random and
 extreme vehicles by `tests/punch_accuracy.py`; a swing that is hardly damped reaches it, most stay below a tenth."""
 TUMBLING = 3.0
 """How much more the loads of a run err that ends upside down: in a fall small differences grow."""
-FINER, FINEST = 0.4, 0.02
+FINER, FINEST = 0.1, 0.02
 """Share of the promise that a second run aims at, and the least share of the tolerance that it takes."""
 PROJECTIONS = 2
 """Corrections that put interpolated samples onto the constraints, to rounding."""
