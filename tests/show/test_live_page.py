@@ -438,8 +438,7 @@ def test_own_numbers_on_the_page_s_links_follow_the_link_ends_and_reach_the_comm
 def test_the_browser_repeats_the_saved_loads_and_its_moments_balance(page):
     wait(page, "return document.getElementById('live-why-saved').textContent !== ''")
     assert "differs by 0.00 g" in text_of(page, "why-saved")
-    last = page.execute_script("return [...document.querySelectorAll('#live-why-moments td')].map(c=>c.textContent)")
-    assert abs(float(last[-1].split()[0].replace("\u2212", "-"))) < 1e-4
+    moments_balance(page)
 
 
 def test_measured_points_stand_over_the_curve_and_misses_are_red(page, report):
@@ -666,6 +665,50 @@ def test_sections_tell_the_numbers_of_other_vehicles(browser, report, tmp_path, 
         f"The {lifts.first_wheel.replace('_', ' ')} wheel lifts first, at {lifts.first_wheel_lift_grade_deg:.1f} deg"
         in text_of(page, "wheels-answer")
     )
+    moving_a_link_end_is_that_of_the_command_line(page, first.vehicle, grade_deg)
+    own_numbers_are_those_of_the_file(page, grade_deg)
+    moments_balance(page)
     wait(page, "return document.getElementById('live-why-saved').textContent !== ''")
     assert "differs by 0.00 g" in text_of(page, "why-saved")
     assert [entry for entry in page.get_log("browser") if entry["level"] == "SEVERE"] == []
+
+
+def moving_a_link_end_is_that_of_the_command_line(page, vehicle, grade_deg):
+    """Load, what it changes, tip-over and anti-squat of a rear upper link raised by 8 mm at the axle."""
+    give(page, "tilt", grade_deg)
+    page.execute_script("document.getElementById('live-move-end').value='rear_upper_link_axle'")
+    give(page, "move-up", 8)
+    link = vehicle.rear.upper_link
+    raised = replace(link, axle_end=(*link.axle_end[:-1], link.axle_end[-1] + 0.008))
+    moved = replace(vehicle, rear=replace(vehicle.rear, upper_link=raised), setup="moved", base=vehicle)
+    paths = [Climb(one) for one in (moved, vehicle)]
+    load, was = (grams_of_force(path.row(grade_deg).front_load_n) for path in paths)
+    assert number_in(text_of(page, "load")) == pytest.approx(load, abs=SHOWN_G)
+    assert number_in(text_of(page, "difference")) == pytest.approx(load - was, abs=SHOWN_G)
+    tip = number_in(text_of(page, "tip").removeprefix("tip-over at"))
+    assert tip == pytest.approx(paths[0].limits.tip_over_grade_deg, abs=0.0050001)
+    figures = [links(one, grade_deg=grade_deg).axles["rear"].as_driven for one in (moved, vehicle)]
+    shown = [float(found) for found in re.findall(r"(-?\d+) %", text_of(page, "move-worth"))]
+    assert shown == pytest.approx([100 * figure for figure in figures], abs=SHOWN_G)
+    page.execute_script("document.getElementById('live-move-back').click()")
+    settle(page)
+
+
+def own_numbers_are_those_of_the_file(page, grade_deg):
+    """Four numbers on the page's links: load and tip-over are those of the file that the page gives."""
+    for name, value in {"wheelbase": 326, "rear": 1310, "front": 1490, "height": 88}.items():
+        give(page, f"own-{name}", value)
+    page.execute_script("document.getElementById('live-own-linked').click()")
+    words = text_of(page, "own-links")
+    grams, grade, tip = (float(x) for x in re.search(r"carries (\d+) g at (\d+) deg.* at ([\d.]+) deg", words).groups())
+    address = page.execute_script("return document.getElementById('live-own-save').href")
+    path = Climb(load_vehicle("my-crawler.toml", text=urllib.parse.unquote(address.split(",", 1)[1])))
+    assert grade == grade_deg
+    assert grams == pytest.approx(grams_of_force(path.row(grade).front_load_n), abs=SHOWN_G)
+    assert tip == pytest.approx(path.limits.tip_over_grade_deg, abs=0.0050001)
+
+
+def moments_balance(page):
+    """The last line of the reader's sum of moments."""
+    last = page.execute_script("return [...document.querySelectorAll('#live-why-moments td')].map(c=>c.textContent)")
+    assert abs(float(last[-1].split()[0].replace("\u2212", "-"))) < 1e-4
