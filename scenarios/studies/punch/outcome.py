@@ -39,6 +39,10 @@ QUIET_LOAD = 0.03
 QUIET_PITCH = radians(1.0)
 QUIET_ACCELERATION = 1.0
 """Largest deceleration along the slope that cannot yet turn a climb round unnoticed, m/s2."""
+CYCLES = 3
+CYCLE_LOAD, CYCLE_PITCH = 0.003, radians(0.1)
+"""A motion that swings for ever is decided too once so many windows of `SETTLED_S` have the same extremes: how much those of
+the loads (share of the weight) and of the pitch may differ."""
 SLIDING = 3.0
 """Backward speed beyond which the vehicle slides, in slip speeds: tyres that hold creep by about one."""
 LEAST_HOP_S = 1.0 / 240.0
@@ -66,7 +70,7 @@ def airborne_spells(
 def decide(
     motion: VehicleMotion | SpaceMotion, run: Trajectory, settings: TransientOptions, *, wanted: bool
 ) -> tuple[dict[str, float | str], Effort]:
-    """Outcome of a run, integrated further until the motion has settled.
+    """Outcome of a run, integrated further until the motion has settled or repeats itself.
 
     Returns
     -------
@@ -104,7 +108,7 @@ def _settled(motion: VehicleMotion | SpaceMotion, run: Trajectory) -> bool:
     states = _window(run)
     controls = np.array([np.full(states.shape[1], x) for x in motion.controls(end)[:3]])
     seen = motion.observe(states, controls)
-    return bool(
+    return _cycles(motion, run) or bool(
         is_quiet(
             np.ptp(seen["load"], axis=1).max() / motion.weight,
             np.ptp(states[list(motion.quiet_rows)], axis=1).max(),
@@ -112,6 +116,33 @@ def _settled(motion: VehicleMotion | SpaceMotion, run: Trajectory) -> bool:
             seen["accelerations"][0, -1],
         )
     )
+
+
+def _cycles(motion: VehicleMotion | SpaceMotion, run: Trajectory) -> bool:
+    """Whether a motion whose contacts stay down repeats itself, at a speed that will not turn round."""
+    end, since = run.times[-1], run.times[-1] - CYCLES * SETTLED_S
+    if since < max([run.times[0], *motion.corners()]):
+        return False
+    if any(event.time > since and event.name.endswith(("lift_off", "touchdown")) for event in run.events):
+        return False
+    count = round(SETTLED_S / _FINE_S)
+    states = run.at(end - _FINE_S * np.arange(CYCLES * count, 0, -1))
+    controls = np.array([np.full(states.shape[1], x) for x in motion.controls(end)[:3]])
+    rows = np.vstack([motion.observe(states, controls)["load"] / motion.weight, states[list(motion.quiet_rows)]])
+    windows = rows.reshape(len(rows), CYCLES, count)
+    allowed = np.full(len(rows), CYCLE_PITCH)
+    allowed[: -len(motion.quiet_rows)] = CYCLE_LOAD
+    speeds = states[motion.coordinate_count].reshape(CYCLES, count).mean(axis=1)
+    return bool(
+        comes_again(speeds[0], speeds[-1])
+        and (np.ptp(windows.max(axis=2), axis=1) <= allowed).all()
+        and (np.ptp(windows.min(axis=2), axis=1) <= allowed).all()
+    )
+
+
+def comes_again(first: float | np.ndarray, last: float | np.ndarray) -> bool | np.ndarray:
+    """Whether a swinging motion keeps its sense along the slope; speeds in the first and last of `CYCLES` windows, m/s."""
+    return last * (last + (last - first) * LONGEST_S / ((CYCLES - 1) * SETTLED_S)) > 0.0
 
 
 def is_quiet(

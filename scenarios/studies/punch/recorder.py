@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from .outcome import LEAST_HOP_S, is_quiet
+from .outcome import CYCLE_LOAD, CYCLE_PITCH, CYCLES, LEAST_HOP_S, comes_again, is_quiet
 
 if TYPE_CHECKING:
     from noseload.model.batch.motion import BatchMotion, Stage
@@ -59,6 +59,9 @@ class Recorder:
         turns = len(motion.quiet_rows)
         self.pitch_low, self.pitch_high = np.full((turns, count), np.inf), np.full((turns, count), -np.inf)
         self.switched = np.zeros(count, dtype=bool)
+        # Of the windows before: extremes and speed at the end, latest first, and how many in a row had no lift.
+        self.past = np.full((CYCLES - 1, 2 * (n + turns), count), np.nan)
+        self.past_speeds, self.calm = np.full((CYCLES - 1, count), np.nan), np.zeros(count, dtype=int)
 
     def open_window(self, some: np.ndarray | slice = slice(None)) -> None:
         """Forget the window so far, of some of the cases."""
@@ -172,8 +175,24 @@ class Recorder:
         """Which of some cases had a quiet window standing on the ground; `speeds` along the slope, m/s."""
         swing = (self.high - self.low)[:, some].max(axis=0) / self.motion.vehicles.weights[some]
         turned = (self.pitch_high - self.pitch_low)[:, some].max(axis=0)
-        quiet = is_quiet(swing, turned, speeds, self.acceleration[some])
+        quiet = is_quiet(swing, turned, speeds, self.acceleration[some]) | self._cycles(some, speeds)
         return quiet & self.motion.stand(self.down[:, some]) & ~self.switched[some]
+
+    def _extremes(self, some: np.ndarray) -> np.ndarray:
+        """Of the present window, in what a cycle may differ by."""
+        loads = np.vstack([self.low[:, some], self.high[:, some]]) / (CYCLE_LOAD * self.motion.vehicles.weights[some])
+        return np.vstack([loads, self.pitch_low[:, some] / CYCLE_PITCH, self.pitch_high[:, some] / CYCLE_PITCH])
+
+    def _cycles(self, some: np.ndarray, speeds: np.ndarray) -> np.ndarray:
+        """Which of some cases repeat the windows before; remembers the present one."""
+        now = self._extremes(some)
+        alike = np.ptp(np.concatenate([now[None], self.past[:, :, some]]), axis=0).max(axis=0) <= 1.0
+        calm = self.calm[some] >= CYCLES - 1
+        self.calm[some] = np.where(self.switched[some], 0, self.calm[some] + 1)
+        first = self.past_speeds[-1, some]
+        self.past[:, :, some] = np.concatenate([now[None], self.past[:-1, :, some]])
+        self.past_speeds[:, some] = np.concatenate([speeds[None], self.past_speeds[:-1, some]])
+        return alike & calm & comes_again(first, speeds)
 
     def summarise(self, some: np.ndarray, times: np.ndarray):
         """Write what is known of some of the cases into the result; `times` reached, s."""

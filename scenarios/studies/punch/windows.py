@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 
 
 UNDECIDED = "undecided"
-STEPS_OF_A_RUN = 400.0
-"""Steps of a batch that take as long as one accurate run of 5 s."""
+STEPS_OF_A_RUN = 100.0
+"""Steps of a batch that take as long as one accurate run until it is decided."""
 
 
 class Windows:
