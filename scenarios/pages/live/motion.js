@@ -5,11 +5,13 @@ const { slopes: [SLOPES], slip_rows: [SLIPS], pulls: [PULLS] } = KERNELS.ROWS.st
 const { load: [LOAD], traction: [TRACTION], contact_couple: [COUPLE] } = KERNELS.ROWS.observe;
 const TOUCH_DEPTH = 1e-3, FLIP_PITCH = 80 * RADIANS, ORDER = 4, SAFETY = 0.9;
 const LARGEST_GROWTH = 2.5, LARGEST_CUT = 0.2, SMALLEST_ERROR = 1e-4, FIRST_STEP = 1e-3, LARGEST_STEP = 0.02, SMALLEST_STEP = 1e-10;
-const MOST_STEPS = 20000, FULL_THROTTLE = 1;
+const MOST_STEPS = 20000, FULL_THROTTLE = 1, SINK_SCALE = 4, TURN_SCALE = 4, MODES_LAST = 1;
+// A run whose steps let expect more error of a load than is promised is run again, finer.
+const KEPT_OF_SUM = 0.25, TUMBLING = 3, FINER = 0.1, FINEST = 0.02, promised = (tolerance) => (tolerance < 1e-6 ? 1e-5 : 1e-3);
 const SWITCHES = [["rear_touchdown", "rear_lift_off"], ["front_touchdown", "front_lift_off"],
   ["rear_droop_stop_reached", "rear_droop_stop_left"], ["front_droop_stop_reached", "front_droop_stop_left"],
   ["rear_bump_stop_reached", "rear_bump_stop_left"], ["front_bump_stop_reached", "front_bump_stop_left"],
-  ["flips_back", null], ["flips_forward", null], [null, null], [null, null],
+  ["flips_back", null], ["flips_forward", null], ...Array(4).fill([null, null]),
   ["rear_coil_loose", "rear_coil_taut"], ["front_coil_loose", "front_coil_taut"]];
 
 /** Spin of wheels that nothing turns: their slip is what their rolling resistance needs. */
@@ -56,14 +58,22 @@ function vehicleMotion(values, weight, wheelbase, grade, points) {
   const parameters = inOrder(values), speed = Math.sqrt(values.gravity * wheelbase), scales = [];
   for (let b = 0; b < 3; b++) scales.push(wheelbase, wheelbase, 1);
   for (let b = 0; b < 3; b++) scales.push(speed, speed, speed / wheelbase);
-  scales.push((4 * speed) / wheelbase, (4 * speed) / wheelbase);
+  scales.push((TURN_SCALE * speed) / wheelbase, (TURN_SCALE * speed) / wheelbase);
   let piece = [0, points[0][1], 0];
   const throttleAt = (t) => piece[1] + piece[2] * (t - piece[0]);
-  const tyres = ENDS.map((end) => values[`${end}_tyre_stiffness`]);
-  const contact = (depth, raw, k) => depth <= 0 ? depth : Math.min(depth, (k * depth + (raw - k * depth) * Math.min(1, depth / TOUCH_DEPTH)) / k);
+  const of = (name) => ENDS.map((end) => values[`${end}_${name}`]), tyres = of("tyre_stiffness"), stops = of("stop_stiffness"), damping = of("stop_damping");
+  // What errors of an axle's height and of its rate do to its load, as shares of the weight.
+  const forms = of("mass").flatMap((mass, k) => {
+    const swing = Math.sqrt(tyres[k] * mass), row = 4 + 3 * k;
+    scales[row] = Math.min(wheelbase, (SINK_SCALE * weight) / tyres[k]);
+    scales[row + 9] = Math.min(speed, weight / swing);
+    return [[row, tyres[k] / weight], [row + 9, swing / weight]];
+  });
+  const contact = (depth, raw, k) => depth <= 0 ? depth : depth + Math.min(0, (raw / k - depth) * Math.min(1, depth / TOUCH_DEPTH));
   const whole = (y, out) => { const r = y.slice(9, 18); for (let k = 0; k < POWERED; k++) r.push(out[k]); r.push(Math.abs(out[SPEEDS])); return r; };
   return {
     values, parameters, weight, wheelbase, grade, weights: scales.map((s) => 1 / s),
+    watched: (error) => Math.max(...forms.map(([row, worth]) => Math.abs(worth * error[row]))),
     corners() { return points.length < 2 ? [] : [...new Set(points.map((p) => p[0]))]; },
     enter(start, end) {
       const middle = 0.5 * (start + end);
@@ -86,8 +96,9 @@ function vehicleMotion(values, weight, wheelbase, grade, points) {
     project(y) { const out = KERNELS.project(y, y.slice(9, 20), parameters), moved = y.slice(); for (let k = 0; k < 20; k++) moved[k] = out[k]; return moved; },
     switches(y) {
       const o = KERNELS.switches(y, y.slice(9, 20), parameters), pitch = -y[2];
-      return [contact(o[0], o[2], tyres[0]), contact(o[1], o[3], tyres[1]), o[4], o[5], o[6], o[7], pitch - FLIP_PITCH, -pitch - FLIP_PITCH,
-        o[0] - TOUCH_DEPTH, o[1] - TOUCH_DEPTH, o[8], o[9]];
+      const stop = (depth, sense, k) => contact(depth, stops[k] * depth + sense * damping[k] * o[10 + k], stops[k]);
+      return [contact(o[0], o[2], tyres[0]), contact(o[1], o[3], tyres[1]), stop(o[4], 1, 0), stop(o[5], 1, 1), stop(o[6], -1, 0), stop(o[7], -1, 1),
+        pitch - FLIP_PITCH, -pitch - FLIP_PITCH, o[0] - TOUCH_DEPTH, o[1] - TOUCH_DEPTH, Math.max(o[4], o[6]) - TOUCH_DEPTH, Math.max(o[5], o[7]) - TOUCH_DEPTH, o[8], o[9]];
     },
   };
 }
@@ -183,52 +194,65 @@ function switchRoot(at, k, high, value) {
 /** Integrate a motion; {times, states, left, right, events, endedBy, failed}. */
 function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
   const weights = motion.weights.map((w) => w / tolerance), counted = Math.sqrt(STEERED);
-  const run = { times: [startTime], states: [start], left: [], right: [], events: [], endedBy: null, failed: null, steps: 0 };
-  let step = FIRST_STEP, lastError = 1, time = startTime, y = motion.project(start);
+  const run = { times: [startTime], states: [start], left: [], right: [], events: [], endedBy: null, failed: null, steps: 0, errorSum: 0 };
+  let step = FIRST_STEP, lastError = 1, time = startTime, y = motion.project(start), age = 0;
   run.states[0] = y;
   const corners = [...motion.corners().filter((c) => c > startTime && c < endTime), endTime];
   motion.enter(startTime, corners[0]);
-  let at = motion.stiffRates(time, y);
-  const now = motion.switches(y), ahead = now.includes(0) ? motion.switches(y.map((v, k) => v + 1e-7 * at.rates[k])) : now;
+  let at = motion.stiffRates(time, y), nodes = [null, motion.switches(y)];
+  const now = nodes[1], ahead = now.includes(0) ? motion.switches(y.map((v, k) => v + 1e-7 * at.rates[k])) : now;
   const positive = now.map((v, k) => (v === 0 ? ahead[k] : v) > 0);
   const size = (error) => { let s = 0; for (let k = 0; k < STEERED; k++) { const v = error[k] * weights[k]; s += v * v; } return Math.sqrt(s) / counted; };
-  const attempt = (h) => {
-    const tried = attemptStep(motion, time, y, h, at.rates, at.modes), state = motion.project(tried.state), next = motion.stiffRates(time + h, state);
+  // Modes are kept for a step: any linear part will do.
+  const nextOf = (t, state, fresh) => {
+    if (!fresh && age < MODES_LAST) return { rates: motion.rates(t, state), modes: at.modes };
+    age = 0;
+    return motion.stiffRates(t, state);
+  };
+  const attempt = (h, fresh = false) => {
+    const tried = attemptStep(motion, time, y, h, at.rates, at.modes), state = motion.project(tried.state), next = nextOf(time + h, state, fresh);
     const m = at.modes, defect = new Array(SIZE), away = new Array(SIZE);
     for (let k = 0; k < SIZE; k++) { defect[k] = tried.lastRates[k] - next.rates[k]; away[k] = tried.lastStage[k] - state[k]; }
     const turned2 = rightOf(m, away);
     addLeft(m, defect, turned2[0], turned2[1]);
     const r = rightOf(m, defect);
     addLeft(m, defect, -2 * h * tried.phi[0][2] * r[0], -2 * h * tried.phi[1][2] * r[1]);
-    const error = size(defect.map((v) => (h / 6) * v));
-    return { error: Number.isFinite(error) && next.rates.every(Number.isFinite) ? error : Infinity, state, next };
+    const erred = defect.map((v) => (h / 6) * v), error = size(erred);
+    return { error: Number.isFinite(error) && next.rates.every(Number.isFinite) ? error : Infinity, state, next, watched: motion.watched(erred) };
   };
   const note = (passed, when, state) => {
+    let told = false;
     for (const k of passed.switches) {
       positive[k] = !positive[k];
       const name = SWITCHES[k][positive[k] ? 0 : 1];
-      if (name) run.events.push({ time: when, name, state });
+      if (name) { run.events.push({ time: when, name, state }); told = true; }
       if ((k === 6 || k === 7) && positive[k]) run.endedBy = SWITCHES[k][0];
     }
+    return told;
   };
+  // Halfway is looked at only where a switch may have passed and returned, by its last three nodes.
+  const mayDip = (a, b, c) => a.some((v, k) => 4 * Math.min(Math.abs(b[k]), Math.abs(c[k])) < Math.max(Math.abs(c[k] - b[k]), Math.abs(b[k] - v)));
+  const changedIn = (found) => { const list = []; found.forEach((v, k) => { if ((v > 0) !== positive[k]) list.push(k); }); return list; };
   const firstPassed = (h, tried) => {
     const stateAt = (share) => share === 1 ? tried.state : between(share, h, y, tried.state, at.rates, tried.next.rates);
     const values = (share) => motion.switches(stateAt(share));
-    const middle = y.map((v, k) => 0.5 * (v + tried.state[k]) + 0.125 * h * (at.rates[k] - tried.next.rates[k]));
-    for (const share of [0.5, 1]) {
-      const found = share === 1 ? values(1) : motion.switches(middle);
-      const changed = [];
-      found.forEach((v, k) => { if ((v > 0) !== positive[k]) changed.push(k); });
-      if (!changed.length) continue;
-      const exact = values(share), roots = changed.map((k) => switchRoot(values, k, share, exact[k])), first = Math.min(...roots);
+    const middle = () => motion.switches(y.map((v, k) => 0.5 * (v + tried.state[k]) + 0.125 * h * (at.rates[k] - tried.next.rates[k])));
+    const earliest = (changed, share, exact) => {
+      const roots = changed.map((k) => switchRoot(values, k, share, exact[k])), first = Math.min(...roots);
       return { share: first, switches: changed.filter((k, i) => roots[i] <= first + 1e-7) };
-    }
-    return null;
+    };
+    const [before, here] = nodes, last = values(1), changed = changedIn(last);
+    nodes = [here, last];
+    const early = changed.length || !before || !here || mayDip(before, here, last) ? changedIn(middle()) : [];
+    if (!early.length && !changed.length) return null;
+    nodes = [null, null];
+    return early.length ? earliest(early, 0.5, values(0.5)) : earliest(changed, 1, last);
   };
   for (const corner of corners) {
     if (run.endedBy) break;
     motion.enter(time, corner);
     at = motion.stiffRates(time, y);
+    age = 0;
     step = Math.min(step, FIRST_STEP);
     lastError = 1;
     if (run.right.length) {
@@ -255,24 +279,26 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
       let proposal = h * Math.min(firstTry ? LARGEST_GROWTH : 1, SAFETY * error ** (-0.7 / ORDER) * lastError ** (0.3 / ORDER));
       if (goal !== null) proposal = Math.max(proposal, step);
       lastError = error;
+      age++;
       let passed = firstPassed(h, tried);
       if (passed && passed.share * h > SMALLEST_STEP) {
         if (passed.share < 1) {
           h *= passed.share;
           goal = null;
-          tried = attempt(h);
+          tried = attempt(h, true);
           if (!(tried.error < Infinity)) { run.failed = "not_followed"; return run; }
         }
       } else if (passed) { note(passed, time, y); if (run.endedBy) break; passed = null; }
       run.left.push(at.rates);
       run.right.push(tried.next.rates);
+      run.errorSum += tried.watched;
       time = goal === null ? time + h : goal;
       y = tried.state;
       at = tried.next;
       run.times.push(time);
       run.states.push(y);
       step = Math.min(proposal, LARGEST_STEP);
-      if (passed) { note(passed, time, y); step = Math.min(step, FIRST_STEP); }
+      if (passed && note(passed, time, y)) step = Math.min(step, FIRST_STEP);
     }
   }
   return run;
@@ -331,8 +357,13 @@ function punch(standing, { grade, throttle = 1, rise = 0.05, start = 0.1, durati
   if (begin.failed) return begin;
   const points = [[start, begin.throttle], [start + rise, throttle]];
   const motion = vehicleMotion(standing.values, standing.weight, standing.wheelbase, grade, points);
-  const run = integrate(motion, begin.state, 0, duration, tolerance);
+  let run = integrate(motion, begin.state, 0, duration, tolerance);
   if (run.failed) return run;
+  const expected = KEPT_OF_SUM * run.errorSum * (run.endedBy ? TUMBLING : 1), allowed = promised(tolerance);
+  if (expected > allowed) {
+    const finer = tolerance * Math.max(FINEST, (FINER * allowed) / expected), again = integrate(motion, begin.state, 0, duration, finer);
+    if (!again.failed) { run = again; tolerance = finer; }
+  }
   let whole = run;
   while (!whole.endedBy && whole.times[whole.times.length - 1] < LONGEST_S && !settled(motion, whole)) {
     const from = whole.times[whole.times.length - 1];
