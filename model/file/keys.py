@@ -87,7 +87,7 @@ def _vehicle_keys() -> Iterator[Key]:
         "weighed.centre_of_gravity_height_mm",
         "mm",
         "A",
-        "Suspension blocked, spokes tied to their axles, board up till the front lifts: wheelbase x front_g / total_g / tan(angle).",
+        "Suspension blocked, wheels tied to axles, front just lifts: wheelbase x front_g / total_g / tan(angle).",
         (50.0, 250.0),
     )
     for axle in AXLES:
