@@ -598,7 +598,8 @@ def page_of(report, vehicle, grade_deg, punch_deg):
         wheels_standing = stand_in_space(one, standing=path.standing)
         members.append(ReportMember(name, one, path, SweepStub(path), path.row(grade_deg), on_wheels=wheels_standing))
     own = replace(
-        report, members=tuple(members), grade_deg=grade_deg, punch_grade_deg=punch_deg, most=None, rank=None, measured=None,
+        report, members=tuple(members), grade_deg=grade_deg, punch_grade_deg=punch_deg, rank=None, measured=None,
+        most=replace(report.most, grade_deg=grade_deg),
         lift_range_deg=None,
     )  # fmt: skip
     style = f"<style>{live_style()}</style>"
@@ -665,7 +666,7 @@ def test_sections_tell_the_numbers_of_other_vehicles(browser, report, tmp_path, 
         f"The {lifts.first_wheel.replace('_', ' ')} wheel lifts first, at {lifts.first_wheel_lift_grade_deg:.1f} deg"
         in text_of(page, "wheels-answer")
     )
-    moving_a_link_end_is_that_of_the_command_line(page, first.vehicle, grade_deg)
+    moving_a_link_end_is_that_of_the_command_line(page, first.vehicle, own.most)
     own_numbers_are_those_of_the_file(page, grade_deg)
     moments_balance(page)
     wait(page, "return document.getElementById('live-why-saved').textContent !== ''")
@@ -673,8 +674,9 @@ def test_sections_tell_the_numbers_of_other_vehicles(browser, report, tmp_path, 
     assert [entry for entry in page.get_log("browser") if entry["level"] == "SEVERE"] == []
 
 
-def moving_a_link_end_is_that_of_the_command_line(page, vehicle, grade_deg):
-    """Load, what it changes, tip-over and anti-squat of a rear upper link raised by 8 mm at the axle."""
+def moving_a_link_end_is_that_of_the_command_line(page, vehicle, most):
+    """Load, what it changes and how far that is pushed, tip-over and anti-squat of a rear upper link 8 mm up at the axle."""
+    grade_deg = most.grade_deg
     give(page, "tilt", grade_deg)
     page.execute_script("document.getElementById('live-move-end').value='rear_upper_link_axle'")
     give(page, "move-up", 8)
@@ -685,6 +687,11 @@ def moving_a_link_end_is_that_of_the_command_line(page, vehicle, grade_deg):
     load, was = (grams_of_force(path.row(grade_deg).front_load_n) for path in paths)
     assert number_in(text_of(page, "load")) == pytest.approx(load, abs=SHOWN_G)
     assert number_in(text_of(page, "difference")) == pytest.approx(load - was, abs=SHOWN_G)
+    score = text_of(page, "push-score")
+    assert number_in(score) == pytest.approx(load - was, abs=0.0500001)
+    bound = grams_of_force((most.most if load >= was else most.least).front_load_n)
+    share = float(re.search(r"(\d+) %", score).group(1))
+    assert share == pytest.approx(100 * abs((load - was) / (bound - was)), abs=0.5000001)
     tip = number_in(text_of(page, "tip").removeprefix("tip-over at"))
     assert tip == pytest.approx(paths[0].limits.tip_over_grade_deg, abs=0.0050001)
     figures = [links(one, grade_deg=grade_deg).axles["rear"].as_driven for one in (moved, vehicle)]
