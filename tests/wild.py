@@ -345,13 +345,13 @@ def main():
     """Try many and print what went wrong."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--what", choices=TRIES, action="append", help="vehicles, damage, readings, environments (all)")
-    parser.add_argument("--count", type=int, default=10_000)
+    parser.add_argument("--count", type=int, default=10_000, help="a hundredth of it, at least one, of environments")
     parser.add_argument("--seed", type=int, default=1, help="first seed")
     options = parser.parse_args()
     found = 0
     with tempfile.TemporaryDirectory() as folder:
         for what in options.what or TRIES:
-            count = options.count // 100 if what == "environments" else options.count
+            count = max(1, options.count // 100) if what == "environments" else options.count
             for seed, fault in faults(what, range(options.seed, options.seed + count), folder):
                 found += 1
                 print(f"{what} {seed}: {fault}", flush=True)
