@@ -143,7 +143,7 @@ def compare_log(path: str | os.PathLike, vehicle: Vehicle, *, punch: Callable | 
 
 def compare_log_with(readings: Readings, vehicle: Vehicle, *, punch: Callable | None = None) -> LogResult:
     """Like `compare_log`, from readings already read."""
-    slips = implausible(readings, {}, vehicle_bounds(vehicle) if isinstance(vehicle, Vehicle) else {})
+    slips = implausible(readings, {}, vehicle_bounds(vehicle))
     runs = _runs(readings, vehicle, punch)
     found = _compare(readings, vehicle, runs)
 
