@@ -7,10 +7,10 @@ droop stop and climbs on, so such a fold is a kink with a name and no end of the
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.parameters import ENDS
 from noseload.solvers.continuation import Curve, CurvePoint
@@ -25,6 +25,13 @@ SEEN_SNAP_DEG = 0.3
 """Smallest jump of the pitch that texts tell of."""
 AT_STOP = 1e-9
 """Length by which a coil at the kink itself counts as loose, m."""
+
+
+def found_once(known: dict, thing: Any, find: Callable[[Any], Any]) -> Any:
+    """`find(thing)` of a curve or a point, which hold arrays and are no keys: found once and kept in `known`."""
+    if id(thing) not in known or known[id(thing)][0] is not thing:
+        known[id(thing)] = thing, find(thing)
+    return known[id(thing)][1]
 
 
 @dataclass(frozen=True)
@@ -78,11 +85,18 @@ def loose_coils(values: VehicleNumbers, lengths: np.ndarray) -> list[float]:
     return [-1.0 if a.spring_held else length - a.free_length for a, length in zip(axles, lengths, strict=True)]
 
 
-def coil_region(values: VehicleNumbers, lengths: np.ndarray) -> tuple:
-    """How far the coil of each end is from loose, and such a shock from its droop stop, m: between them a curve may fold."""
-    gaps = loose_coils(values, lengths)
+def coil_region(values: VehicleNumbers, lengths: np.ndarray) -> tuple[float, ...]:
+    """`coil_sides` of both ends at their shocks' lengths, m."""
     stops = [length - values.axle(end).longest for end, length in zip(ENDS, lengths, strict=True)]
-    return tuple(side for gap, stop in zip(gaps, stops, strict=True) for side in (gap, min(gap, stop)))
+    return coil_sides(zip(loose_coils(values, lengths), stops, strict=True))
+
+
+def coil_sides(gaps: Iterable[tuple[float, float]]) -> tuple[float, ...]:
+    """How far each coil is from loose and such a shock from its droop stop, m: between them a curve may fold.
+
+    `gaps` : for each shock by how much it is longer than its free coil (-1 where that is held) and than its droop stop, m.
+    """
+    return tuple(side for gap, beyond in gaps for side in (gap, min(gap, beyond)))
 
 
 def followed_path(
