@@ -7,7 +7,7 @@ droop stop and climbs on, so such a fold is a kink with a name and no end of the
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -82,7 +82,12 @@ def coil_region(values: VehicleNumbers, lengths: np.ndarray) -> tuple:
     """How far the coil of each end is from loose, and such a shock from its droop stop, m: between them a curve may fold."""
     gaps = loose_coils(values, lengths)
     stops = [length - values.axle(end).longest for end, length in zip(ENDS, lengths, strict=True)]
-    return tuple(side for gap, stop in zip(gaps, stops, strict=True) for side in (gap, min(gap, stop)))
+    return coil_sides(zip(gaps, stops, strict=True))
+
+
+def coil_sides(gaps: Iterable[tuple[float, float]]) -> tuple[float, ...]:
+    """`coil_region` of shocks by how much each is longer than its free coil and than its droop stop, m."""
+    return tuple(side for gap, beyond in gaps for side in (gap, min(gap, beyond)))
 
 
 def followed_path(

@@ -15,10 +15,10 @@ from noseload.model.space.parameters import WHEELS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.newton import solve
-from noseload.studies.climb.followed import SEEN_SNAP_DEG
+from noseload.studies.climb.followed import SEEN_SNAP_DEG, coil_sides
 from noseload.studies.result import Result, field_values
 
-from .climb import SpaceStanding, coil_sides, shock_gaps, stand_in_space
+from .climb import SpaceStanding, shock_gaps, stand_in_space
 from .lifts import WheelLifts, first_of
 from .rows import pose_angles
 

@@ -18,7 +18,7 @@ from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import trace
 from noseload.solvers.newton import Solution, solve
-from noseload.studies.climb.followed import followed_path
+from noseload.studies.climb.followed import coil_sides, followed_path
 from noseload.studies.climb.split import is_geared, own_split, rolling_shares
 from noseload.studies.climb.standing import Standing, stand
 
@@ -125,11 +125,6 @@ def shock_gaps(equilibrium: SpaceEquilibrium, state: np.ndarray) -> list[tuple[f
             gap = -1.0 if axle["spring_held"] else length - axle["free_length"]
             found.append((gap, length - axle["longest"]))
     return found
-
-
-def coil_sides(gaps: list[tuple[float, float]]) -> tuple[float, ...]:
-    """How far each coil is from loose and such a shock from its droop stop, m: between them a curve may fold."""
-    return tuple(side for gap, beyond in gaps for side in (gap, min(gap, beyond)))
 
 
 class SpaceClimb:
