@@ -17,7 +17,7 @@ TOGETHER = {
         *(f"{_RESULTS}[{name}]" for name in ("report", "post", "latest_lift")),
     ),
     "page": (
-        "tests/show/test_live_page.py",
+        "tests/show/test_live_page",
         "tests/show/test_report_browser.py",
         "tests/show/test_report.py::test_bars_stand_where_their_numbers_say",
     ),

@@ -62,16 +62,6 @@ def _shown(digits):
     return (lambda value: value) if digits is None else (lambda value: round(float(value), digits))
 
 
-def _gain(rng, digits, spread=0.005):
-    """What the evening's scale reads over what is there: drawn for round trips, 1 in the demo files."""
-    return 1.0 if digits is not None else 1.0 + rng.normal(0, spread)
-
-
-def _zero(rng, digits):
-    """What the evening's angle gauge reads too much, nose up, deg."""
-    return 0.0 if digits is not None else rng.normal(0, 0.2)
-
-
 def front_share(angle):
     """Front share of the weight, nose up by `angle`, equal radii: plain moment balance."""
     b, h, length, r = TRUTH["position"], TRUTH["height"], TRUTH["wheelbase"], TRUTH["radius"]
@@ -82,14 +72,13 @@ def weighing(rng, *, digits=None, tips=5, by_height=False, tip_grade=None, lifts
     """Level, front and rear lifted up and down, tip test."""
     shown, scale = _shown(digits), 1.0
     share = front_share(0.0)
-    zero, gain = _zero(rng, digits), _gain(rng, digits)
     rows = [
         [
             "level",
             "",
             "",
-            shown(gain * TRUTH["mass"] * share + rng.normal(0, scale)),
-            shown(gain * TRUTH["mass"] * (1 - share) + rng.normal(0, scale)),
+            shown(TRUTH["mass"] * share + rng.normal(0, scale)),
+            shown(TRUTH["mass"] * (1 - share) + rng.normal(0, scale)),
             "",
             repeat,
         ]
@@ -97,14 +86,10 @@ def weighing(rng, *, digits=None, tips=5, by_height=False, tip_grade=None, lifts
     ]
     for kind, side in (("front_lifted", 1), ("rear_lifted", -1)):
         for direction, angles in (("up", lifts), ("down", lifts[::-1])):
-            rows += [
-                _lifted_row(rng, kind, side, direction, nominal, shown, by_height, zero, gain) for nominal in angles
-            ]
+            rows += [_lifted_row(rng, kind, side, direction, nominal, shown, by_height) for nominal in angles]
     if tip_grade is None:
         tip_grade = np.arctan2(TRUTH["position"], TRUTH["height"]) / DEGREE
-    rows += [
-        ["tip_front_up", shown(tip_grade + zero + rng.normal(0, 0.3)), "", "", "", "", n] for n in range(1, tips + 1)
-    ]
+    rows += [["tip_front_up", shown(tip_grade + rng.normal(0, 0.3)), "", "", "", "", n] for n in range(1, tips + 1)]
     settings = {
         "wheelbase_mm": shown(TRUTH["wheelbase"] + rng.normal(0, 0.5)),
         "wheelbase_error_mm": 0.5,
@@ -120,17 +105,17 @@ def weighing(rng, *, digits=None, tips=5, by_height=False, tip_grade=None, lifts
     return _text(settings, ("kind", "angle_deg", "lift_mm", "front_g", "rear_g", "direction", "repeat"), rows)
 
 
-def _lifted_row(rng, kind, side, direction, nominal, shown, by_height, zero, gain):
+def _lifted_row(rng, kind, side, direction, nominal, shown, by_height):
     if by_height:
         # blocks cut to a nominal height, in truth off by the error of a ruler
         lift = TRUTH["wheelbase"] * np.sin(nominal * DEGREE)
         angle = side * np.arcsin((lift + rng.normal(0, 0.5)) / TRUTH["wheelbase"])
         where = ["", shown(lift)]
     else:
-        angle = (side * nominal - zero + rng.normal(0, 0.2)) * DEGREE
+        angle = (side * nominal + rng.normal(0, 0.2)) * DEGREE
         where = [nominal, ""]
     share = front_share(angle)
-    front, rear = gain * TRUTH["mass"] * share, gain * TRUTH["mass"] * (1 - share)
+    front, rear = TRUTH["mass"] * share, TRUTH["mass"] * (1 - share)
     loads = ["", shown(rear + rng.normal(0, 1.0))] if side > 0 else [shown(front + rng.normal(0, 1.0)), ""]
     return [kind, *where, *loads, direction, 1]
 
@@ -138,23 +123,22 @@ def _lifted_row(rng, kind, side, direction, nominal, shown, by_height, zero, gai
 def spring(rng, *, axle="rear", digits=None):
     """Scale readings at ruler steps, pressing together and letting go; 4 g of scale, 0.3 mm of ruler."""
     shown, rate = _shown(digits), 0.5 * TRUTH[f"{axle}_spring"]
-    gain = _gain(rng, digits)
     rows = []
     for direction, side, steps in (("loading", 1, range(0, 21, 4)), ("unloading", -1, range(18, -1, -4))):
         for step in steps:
             force = 0.8 + rate * (step + rng.normal(0, 0.3)) + side * TRUTH["friction"]
-            rows.append([step, shown(gain * force / (G * 1e-3) + rng.normal(0, 4.0)), direction])
+            rows.append([step, shown(force / (G * 1e-3) + rng.normal(0, 4.0)), direction])
     return _text({"axle": axle, "number_of_shocks": 2}, ("compression_mm", "scale_g", "direction"), rows)
 
 
 def tyre(rng, *, digits=None):
     """Hub height under added weight, 0.15 mm of noise."""
-    shown, rows, gain = _shown(digits), [], _gain(rng, digits)
+    shown, rows = _shown(digits), []
     for repeat in (1, 2):
         for added in (0, 500, 1000, 1500, 2000):
-            height = TRUTH["radius"] - added / gain * 1e-3 * G / TRUTH["tyre"]
+            height = TRUTH["radius"] - added * 1e-3 * G / TRUTH["tyre"]
             rows.append([added, shown(height + rng.normal(0, 0.15)), repeat])
-    settings = {"axle": "both", "standing_load_g": 1375.0 * gain}
+    settings = {"axle": "both", "standing_load_g": 1375.0}
     if digits is None:
         settings["hub_height_error_mm"] = 0.15
     return _text(settings, ("added_g", "hub_height_mm", "repeat"), rows)
@@ -162,10 +146,10 @@ def tyre(rng, *, digits=None):
 
 def falling_weight(rng, *, digits=None, one_way=1.0):
     """Times of fall, 2 ms of noise."""
-    shown, rows, gain = _shown(digits), [], _gain(rng, digits)
+    shown, rows = _shown(digits), []
     for direction, factor in (("compression", 1.0), ("extension", one_way)):
         for weight in (100, 150, 250):
-            time = fall_time(0.022, weight / gain * 1e-3, 0.5 * TRUTH["rear_damping"] * factor, TRUTH["friction"])
+            time = fall_time(0.022, weight * 1e-3, 0.5 * TRUTH["rear_damping"] * factor, TRUTH["friction"])
             rows += [[direction, weight, 22, shown(time + rng.normal(0, 0.002)), n] for n in (1, 2, 3)]
     header = ("direction", "weight_g", "distance_mm", "time_s", "repeat")
     return _text({"axle": "rear", "number_of_shocks": 2}, header, rows)
@@ -192,9 +176,11 @@ def bounce(rng, *, digits=None, repeats=2):
             time = half * np.pi / beat
             peak = 20 * np.exp(-decay * time) + rng.normal(0, 0.25)
             rows.append([half, shown(0.4 + time + rng.normal(0, 0.002)), shown(peak), repeat])
+    # What the evening's scale reads over what is there: nothing in the demo file.
+    gain = 1.0 if digits is not None else 1.0 + rng.normal(0, 0.005)
     settings = {
         "axle": "rear",
-        "sprung_mass_g": shown(_gain(rng, digits) * mass * 1e3 + rng.normal(0, 10)),
+        "sprung_mass_g": shown(gain * mass * 1e3 + rng.normal(0, 10)),
         "sprung_mass_error_g": 10,
         "motion_ratio": shown(BOUNCE["motion_ratio"] + rng.normal(0, 0.01)),
         "motion_ratio_error": 0.01,
@@ -222,7 +208,7 @@ def motor(rng, *, digits=None, throttles=(1.0, 0.5), acts_as=0.5, frames=40, noi
                 angle += rng.normal(0, noise, frames)
                 rows += [[run, surface, throttle, t, shown(a)] for t, a in zip(time, angle, strict=True)]
     settings = {
-        "mass_g": _gain(rng, digits) * TRUTH["mass"] + rng.normal(0, 2.0),
+        "mass_g": TRUTH["mass"] + rng.normal(0, 2.0),
         "mass_error_g": 2.0,
         "rolling_radius_mm": TRUTH["radius"] + rng.normal(0, 0.3),
         "rolling_radius_error_mm": 0.3,
@@ -238,12 +224,12 @@ def motor(rng, *, digits=None, throttles=(1.0, 0.5), acts_as=0.5, frames=40, noi
 
 def grip(rng, *, digits=None):
     """Eight pulls, 3 % of noise."""
-    shown, mass, pulled = _shown(digits), TRUTH["mass"], _gain(rng, digits)
+    shown, mass = _shown(digits), TRUTH["mass"]
     rows = [
-        [n, *(shown(pulled * mass * TRUTH[name] * (1 + rng.normal(0, 0.03))) for name in ("grip", "sliding"))]
+        [n, *(shown(mass * TRUTH[name] * (1 + rng.normal(0, 0.03))) for name in ("grip", "sliding"))]
         for n in range(1, 9)
     ]
-    settings = {"load_g": shown(_gain(rng, digits) * mass + rng.normal(0, 2.0)), "load_error_g": 2.0}
+    settings = {"load_g": shown(mass + rng.normal(0, 2.0)), "load_error_g": 2.0}
     return _text(settings, ("repeat", "peak_pull_g", "sliding_pull_g"), rows)
 
 
@@ -322,7 +308,7 @@ def bifilar(rng, *, digits=None):
     mass, spacing, length = TRUTH["body_mass"] * 1e-3, 0.200, 1.200
     period = np.sqrt(16 * np.pi**2 * length * TRUTH["body_inertia"] * 1e-6 / (mass * G * spacing**2))
     settings = {
-        "mass_g": _gain(rng, digits) * TRUTH["body_mass"] + rng.normal(0, 1),
+        "mass_g": TRUTH["body_mass"] + rng.normal(0, 1),
         "mass_error_g": 1,
         "thread_spacing_mm": 1e3 * spacing + rng.normal(0, 0.3),
         "thread_spacing_error_mm": 0.3,
@@ -336,7 +322,7 @@ def pivot(rng, *, digits=None):
     """The chassis about one pin, 120 mm from its centre of gravity."""
     mass, distance = TRUTH["body_mass"] * 1e-3, 0.120
     settings = {
-        "mass_g": _gain(rng, digits) * TRUTH["body_mass"] + rng.normal(0, 1),
+        "mass_g": TRUTH["body_mass"] + rng.normal(0, 1),
         "mass_error_g": 1,
         "pivot_distance_mm": 1e3 * distance + rng.normal(0, 0.5),
         "pivot_distance_error_mm": 0.5,
@@ -350,7 +336,7 @@ def two_pivots(rng, *, digits=None):
     rows = _swings(rng, _pin_period(mass, near), 0.1, digits, ["near"])
     rows += _swings(rng, _pin_period(mass, separation - near), 0.1, digits, ["far"])
     settings = {
-        "mass_g": _gain(rng, digits) * TRUTH["body_mass"] + rng.normal(0, 1),
+        "mass_g": TRUTH["body_mass"] + rng.normal(0, 1),
         "mass_error_g": 1,
         "pivot_separation_mm": 1e3 * separation + rng.normal(0, 0.3),
         "pivot_separation_error_mm": 0.3,
@@ -370,18 +356,15 @@ def _pendulum_text(settings, rows, digits, extra=()):
     return _text({"part": "chassis", **settings}, (*extra, "swings", "time_s", "amplitude_deg", "repeat"), rows)
 
 
-def board(rng, predict, grades, *, digits=None, error=3.0, tip_grade=None, zero=0.0, gain=1.0):
-    """Scale readings under the front axle on the board, alternately up and down; `predict` gives N.
-
-    All evening the gauge reads `zero` deg too much and the scale `gain` times the load.
-    """
+def board(rng, predict, grades, *, digits=None, error=3.0, tip_grade=None):
+    """Scale readings under the front axle on the board, alternately up and down; `predict` gives N."""
     shown, rows = _shown(digits), []
     for direction, order in (("up", grades), ("down", grades[::-1])):
         for grade in order:
-            reading = gain * predict(grade - zero) / (G * 1e-3) + rng.normal(0, error)
+            reading = predict(grade) / (G * 1e-3) + rng.normal(0, error)
             rows.append(["front_load", grade, shown(reading), direction, 1])
     if tip_grade is not None:
-        rows += [["tip_over", round(tip_grade + zero + rng.normal(0, 0.3), 1), "", "", n] for n in (1, 2, 3)]
+        rows += [["tip_over", round(tip_grade + rng.normal(0, 0.3), 1), "", "", n] for n in (1, 2, 3)]
     settings = {
         "scale_error_g": error, "grade_error_deg": 0.1, "tip_error_deg": 0.3, "held_wheels": "rear",
         "zeroed_at_each_grade": "yes",

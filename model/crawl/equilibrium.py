@@ -201,7 +201,7 @@ class StandingEquilibrium:
         creep: CreepEquilibrium,
         *,
         shock_lengths: tuple[float, float],
-        free_lengths: tuple[float | None, None] = (None, None),
+        free_lengths: tuple[float | None, float | None] = (None, None),
         chassis_pose: np.ndarray | None = None,
     ) -> None:
         self.creep, self.chassis_pose = creep, chassis_pose

@@ -15,7 +15,7 @@ DEEPEST = 0.75
 """Share of its free length by which no spring is pressed together."""
 
 
-def standing_fault(vehicle: Vehicle, free_lengths: tuple[float, float | None]) -> str:
+def standing_fault(vehicle: Vehicle, free_lengths: tuple[float | None, float | None]) -> str:
     """What is wrong with a vehicle that does not stand, one sentence.
 
     Parameters

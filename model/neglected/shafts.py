@@ -51,8 +51,8 @@ class Shaft:
 
     def take(self, cases: np.ndarray) -> Shaft:
         """Those of some of the cases, by index array."""
-        chassis, axle = (tuple(_taken(v, cases) for v in point) for point in (self.chassis, self.axle))
-        return Shaft(chassis, axle, None if self.ratio is None else _taken(self.ratio, cases))
+        chassis, axle = (tuple(taken(v, cases) for v in point) for point in (self.chassis, self.axle))
+        return Shaft(chassis, axle, None if self.ratio is None else taken(self.ratio, cases))
 
 
 def wide(values: list[float | np.ndarray] | tuple[np.ndarray, ...], counts: list[int]) -> float | np.ndarray:
@@ -62,7 +62,8 @@ def wide(values: list[float | np.ndarray] | tuple[np.ndarray, ...], counts: list
     return np.concatenate([np.broadcast_to(v, (count,)) for v, count in zip(values, counts, strict=True)])
 
 
-def _taken(value: Any, cases: np.ndarray) -> float | np.ndarray:
+def taken(value: Any, cases: np.ndarray) -> float | np.ndarray:
+    """Numbers of some of the cases; a float that all share stays one."""
     return value[cases] if np.ndim(value) else value
 
 

@@ -11,7 +11,7 @@ from noseload.model.crawl.equilibrium import TENSIONS, N
 from noseload.model.crawl.geometry import wheel_centre
 from noseload.model.parameters import ENDS
 
-from .shafts import Shaft, sliding_share, wide
+from .shafts import Shaft, sliding_share, taken, wide
 from .split import grip_used
 
 TAKEN_UP = 1.0
@@ -73,7 +73,7 @@ class LeftOut:
 
     def take(self, cases: np.ndarray) -> LeftOut:
         """That of some of the cases, by index array."""
-        return LeftOut(**{f.name: v if np.ndim(v := getattr(self, f.name)) == 0 else v[cases] for f in fields(self)})
+        return LeftOut(**{f.name: taken(getattr(self, f.name), cases) for f in fields(self)})
 
     def scaled(self, share: float) -> LeftOut:
         """A share of all of it; the slip at which grip builds up is no size and stays."""
@@ -177,7 +177,7 @@ class Neglected:
         changes = {}
         for k, end in enumerate(ENDS):
             place = 2 if end == "rear" else 5
-            height = wheel_centre(_Centre(batch, end), *states[place : place + 3])[1]
+            height = wheel_centre(batch.axle(end), *states[place : place + 3])[1]
             give = batch[f"{end}_contact_give"] + left.contact_give
             rolling = batch[f"{end}_rolling_resistance"] + left.rolling_resistance
             changes[f"{end}_contact_give"], changes[f"{end}_rolling_resistance"] = give, rolling
@@ -215,10 +215,3 @@ class Neglected:
         scale = np.where(np.asarray(left.slip_scale) > 0.0, left.slip_scale, 1.0)
         used = grip_used(traction, plain * loads, left.speed_mismatch, scale)
         return np.where((batch["geared"] > 0.0) & mismatched, plain * used, plain)
-
-
-class _Centre:
-    """Where the wheel centre lies in its axle, from a batch."""
-
-    def __init__(self, batch: VehicleBatch, end: str) -> None:
-        self.wheel_centre_x, self.wheel_centre_z = (batch[f"{end}_wheel_centre_{axis}"] for axis in ("x", "z"))

@@ -69,7 +69,6 @@ def _slip_places() -> np.ndarray:
 _PLACES, _SOURCES, _SIGNS = _matrix_places()
 _SLIP_PLACES = _slip_places()
 _RADIUS = MOVING_NUMBERS.index("tyre_radius")
-_AXIS = CARRIED.index("wheel_axis_x")
 
 
 class Constraints:
@@ -158,10 +157,8 @@ class Constraints:
         """
         count = ROWS + (9 if braked else 8)
         whole = np.zeros((count, SPEEDS))
-        whole[:ROWS] = self._fixed
-        flat = whole.reshape(-1)
-        flat[_PLACES] = np.array(kept)[_SOURCES] * _SIGNS
-        flat[_SLIP_PLACES + ROWS * SPEEDS] = slips
+        whole[:ROWS] = self.matrix(kept)
+        whole.reshape(-1)[_SLIP_PLACES + ROWS * SPEEDS] = slips
         if braked:
             whole[-1, 20] = 1.0
         axes, inverse_axes, turn = axes_of(y)

@@ -78,41 +78,40 @@ class Mirrored:
         self.scales, self.step_limits = inner.scales[KEPT], inner.step_limits[KEPT]
         self.residual_scales = inner.residual_scales[ROWS]
 
-    def whole(self, state: np.ndarray):
+    def whole(self, state: np.ndarray) -> np.ndarray:
         """Unknowns of the inner equilibrium."""
         whole = np.zeros(N)
         whole[KEPT] = whole[TWINS] = state
         return whole
 
-    def plain(self, state: np.ndarray):
+    def plain(self, state: np.ndarray) -> np.ndarray:
         """Unknowns of `SpaceEquilibrium`."""
-        whole = self.whole(state)
-        return self.inner.plain(whole)
+        return self.inner.plain(self.whole(state))
 
-    def own(self, plain):
+    def own(self, plain: np.ndarray) -> np.ndarray:
         """These unknowns of a state of `SpaceEquilibrium`."""
         return self.inner.own(plain)[KEPT]
 
-    def evaluate(self, state: np.ndarray, parameter: float):
+    def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (13) and Jacobian (13, 14), the last column by the grade."""
         residual, jacobian = self.inner.evaluate(self.whole(state), parameter)
         return residual[ROWS], np.column_stack([self._slopes(jacobian[ROWS]), jacobian[ROWS, N]])
 
-    def _slopes(self, by_whole):
+    def _slopes(self, by_whole: np.ndarray) -> np.ndarray:
         """Slopes by these unknowns of slopes by those of the inner equilibrium (..., 26)."""
         own = by_whole[..., KEPT]
         own[..., _HAS_TWIN] += by_whole[..., TWINS[_HAS_TWIN]]
         return own
 
-    def accept(self, state: np.ndarray, parameter: float):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As the inner equilibrium."""
         return self.inner.accept(self.whole(state), parameter)
 
-    def depths(self, state: np.ndarray):
+    def depths(self, state: np.ndarray) -> list[float]:
         """Depth of the four tyres, m."""
         return self.inner.depths(self.whole(state))
 
-    def wheel_depth(self, state: np.ndarray, wheel: int):
+    def wheel_depth(self, state: np.ndarray, wheel: int) -> tuple[float, np.ndarray]:
         """Depth of one tyre, m, and its slope by the unknowns."""
         depth, slope = self.inner.wheel_depth(self.whole(state), wheel)
         return depth, self._slopes(slope)

@@ -189,7 +189,7 @@ def rolling_moment(axle):
     return parameter(f"{axle.end}_rolling_resistance") * axle.wheel_centre.z * axle.load
 
 
-def dragged(axle: str, sense: float):
+def dragged(axle, sense):
     """Traction of wheels that nothing turns: just what keeps them rolling against their own resistance."""
     return -sense * rolling_moment(axle) / lever_of(axle)
 

@@ -273,7 +273,7 @@ class Mechanism:
             raise ModelError(f"mechanism: {body.name!r} cannot turn; a moment or rotation needs a rigid body")
         return body.coordinates[2]
 
-    def spring_damper(self, name: str, start: Point, end: Point, law: Callable, *, across: int = 0) -> None:
+    def spring_damper(self, name: str, start: Point, end: Point, law: Callable, *, across: Expr | float = 0) -> None:
         """Element between two points; `law(length, rate)` gives its push, compression positive.
 
         `across` is a constant distance of the two points normal to the plane: it counts in the length, and a
@@ -290,7 +290,7 @@ class Mechanism:
         self._outputs[f"{name}_rate"] = rate
         self._outputs[f"{name}_force"] = push
 
-    def force(self, point: Point, fx: float, fz: int) -> None:
+    def force(self, point: Point, fx: Expr | float, fz: Expr | float) -> None:
         """External force on a point."""
         self._works.append((fx, point.x))
         self._works.append((fz, point.z))

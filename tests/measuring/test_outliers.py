@@ -126,6 +126,7 @@ def test_the_board_names_the_row_and_gives_both_answers(fit):
     from noseload.csv_input import read_readings
     from noseload.demo import DEMO
     from noseload.model.file.reader import load_vehicle
+    from noseload.model.units import grams_of_force
     from noseload.studies.climb.rigid import RigidClimb
     from noseload.studies.measuring.readings import compare_with
     from noseload.studies.measuring.readings_layout import READINGS_LAYOUT
@@ -135,7 +136,7 @@ def test_the_board_names_the_row_and_gives_both_answers(fit):
     climb = RigidClimb(vehicle)
     for place, (kind, grade) in enumerate(zip(readings["kind"], readings["grade_deg"], strict=True)):
         if kind == "front_load":
-            readings["scale_g"][place] = climb.row(grade).front_load_n / 9.80665e-3 + 2.0 * (-1) ** place
+            readings["scale_g"][place] = grams_of_force(climb.row(grade).front_load_n) + 2.0 * (-1) ** place
         else:
             readings["grade_deg"][place] = climb.limits.tip_over_grade_deg
     readings["scale_g"][6] += 40.0

@@ -47,10 +47,8 @@ class RigidBoard:
         )
 
 
-def board(rng, climb, **options):
-    return parse_readings(
-        simulated.board(rng, lambda grade: climb.row(grade).front_load_n, GRADES, **options), READINGS_LAYOUT
-    )
+def board(rng, climb):
+    return parse_readings(simulated.board(rng, lambda grade: climb.row(grade).front_load_n, GRADES), READINGS_LAYOUT)
 
 
 def test_fixture_is_the_rigid_vehicle(demo):

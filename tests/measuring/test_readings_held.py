@@ -8,7 +8,7 @@ import pytest
 from noseload import creep, demo_vehicle
 from noseload.csv_input import parse_readings
 from noseload.model.parameters import rigid_centre_of_gravity
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import STANDARD_GRAVITY, grams_of_force
 from noseload.studies.bench.board import BoardClimb, board_front_load, held_vehicle, locked_range
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import Split
@@ -29,10 +29,6 @@ def crawl(demo):
     return climb_of(demo)
 
 
-def grams(force):
-    return force / (GRAM * STANDARD_GRAVITY)
-
-
 def reading(demo, setting, value):
     head = f"# held_wheels = {setting}\n" if setting else ""
     return compare_with(
@@ -47,7 +43,7 @@ def reading(demo, setting, value):
 def test_a_reading_is_held_against_the_wheels_that_hold(demo, setting, held, expected):
     """517 and 605 g: the same statics as a crawl driven behind or in front alone; the crawl on all four carries 555."""
     result = reading(demo, setting, expected)
-    assert result.status == "explained" and grams(result.predicted[0]) == pytest.approx(expected, abs=0.5)
+    assert result.status == "explained" and grams_of_force(result.predicted[0]) == pytest.approx(expected, abs=0.5)
     drive = replace(demo.drive, driven_axles=held)
     assert result.predicted[0] == pytest.approx(
         creep(replace(demo, drive=drive), grade_deg=GRADE).front_load_n, abs=ROUNDING
@@ -97,7 +93,9 @@ def test_a_trial_by_the_front_scale_predicts_what_that_scale_reads(monkeypatch):
     found = predict_difference(
         DEMO, reference="base", change="raised_rear_upper_mount", outcome="front_scale", grade_deg=GRADE
     )
-    loads = [grams(board_front_load(demo_vehicle(setup=name), GRADE)) for name in (None, "raised_rear_upper_mount")]
+    loads = [
+        grams_of_force(board_front_load(demo_vehicle(setup=name), GRADE)) for name in (None, "raised_rear_upper_mount")
+    ]
     assert found.difference == pytest.approx(loads[1] - loads[0], abs=1e-6)
 
 
@@ -105,7 +103,7 @@ def test_a_tie_or_chock_on_the_board_carries_load_past_the_tyres(demo):
     """Derived: the pull W sin g then acts at the height r of the axle, which adds W r sin g / L in front: 355 g at 45 deg."""
     weight = demo.mass * STANDARD_GRAVITY
     extra = weight * demo.rear.tyre.wheel_centre_height * np.sin(np.radians(GRADE)) / demo.wheelbase
-    assert grams(extra) == pytest.approx(355.0, abs=1.0)
+    assert grams_of_force(extra) == pytest.approx(355.0, abs=1.0)
     along, up = rigid_centre_of_gravity(demo)
     assert np.degrees(np.arctan2(along, up)) == pytest.approx(67.1, abs=0.2)
     assert np.degrees(np.arctan2(along, up - demo.rear.tyre.wheel_centre_height)) == pytest.approx(84.9, abs=0.3)

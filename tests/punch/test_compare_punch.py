@@ -13,7 +13,7 @@ from noseload.commands.climb.compare_punch_text import SCOPE, punch_text
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
 from noseload.model.errors import ModelError
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import grams_of_force
 from noseload.studies.errors.assumed_punch import assumed_in_punch
 from noseload.studies.errors.error_group import ErrorGroup
 from noseload.studies.errors.friction import shock_friction
@@ -237,7 +237,7 @@ def test_text_says_why_a_punch_starts_elsewhere_and_keeps_long_verdicts_back(loa
     """The crawl beside it is the limit at zero speed; a punch starts at the creep speed, where tyres slip as they must."""
     result = loaded
     start, crawl = (
-        force / (GRAM * STANDARD_GRAVITY)
+        grams_of_force(force)
         for force in (result.members[0].punch.start["front_load_n"], result.members[0].creep.front_load_n)
     )
     short, whole = punch_text(result, False), punch_text(result, True)

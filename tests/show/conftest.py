@@ -11,7 +11,7 @@ from noseload.model.file.reader import load_vehicle
 from noseload.pages.page import report_page
 from noseload.studies.show import report as report_study
 from noseload.studies.show.report import ReportOptions, collect
-from page_browser import NASTY, PUNCH_DEG, open_browser
+from page_browser import NASTY, PUNCH_DEG, open_browser, opened, severe
 
 
 @pytest.fixture(scope="session")
@@ -50,3 +50,9 @@ def address(html, tmp_path_factory):
 def browser():
     with open_browser(360, 780) as found:
         yield found
+
+
+@pytest.fixture
+def page(browser, address):
+    yield opened(browser, address)
+    assert severe(browser) == []

@@ -237,6 +237,6 @@ def test_every_film_ends_in_a_sentence_that_is_what_it_shows():
     said = film_text(film, "crawl.gif").splitlines()
     for track, line in zip(film.tracks, said[-len(film.tracks) :], strict=True):
         seen = [k for k in range(len(track.places)) if track.solved(k)]
-        first, last = (track.loads_n[1, seen[k]] / 9.80665e-3 for k in (0, -1))
+        first, last = (track.loads_n[1, seen[k]] / GRAM_N for k in (0, -1))
         assert f"its front axle load goes from {first:.0f} to {last:.0f} g by {track.places[seen[-1]]:g} deg" in line
     assert "crawl.mp4" in said[2]

@@ -200,7 +200,6 @@ return given.map((c)=>{
 })"""
 
 
-@pytest.mark.xdist_group("script")
 @pytest.mark.parametrize(
     ("count", "tolerance"),
     [

@@ -30,7 +30,6 @@ from noseload.studies.show.report import ReportOptions, collect
 from noseload.studies.verdict.sentence import Answer
 from noseload.studies.wheels.answer import wheels_answer
 from noseload.studies.wheels.remark import remark_on
-from page_browser import GROUP
 
 CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
 GRAM_N = 9.80665e-3
@@ -239,7 +238,6 @@ def test_the_headline_is_the_verdict():
 
 
 @pytest.mark.slow
-@pytest.mark.xdist_group(GROUP)
 def test_bars_stand_where_their_numbers_say(report):
     """Ends of the bar of the demo's raised mount, measured from the zero line against the noticed band beside it."""
     assert report.lift_range_deg == remark_on(report.vehicle).range_deg

@@ -10,9 +10,9 @@ import pytest
 from PIL import Image
 
 from noseload.pages.answer import headline
-from page_browser import GROUP, NASTY
+from page_browser import NASTY
 
-pytestmark = [pytest.mark.slow, pytest.mark.xdist_group(GROUP)]
+pytestmark = pytest.mark.slow
 
 LEAST_CONTRAST = 4.5
 """W3C, Web Content Accessibility Guidelines 2.1, success criterion 1.4.3."""

@@ -19,7 +19,7 @@ from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 
-from .followed import Kink, coil_region, followed_path, loose_coils
+from .followed import Kink, coil_region, followed_path, found_once, loose_coils
 from .results import Creep, Limits
 from .split import own_split, split_equilibrium
 from .standing import Standing, stand
@@ -97,10 +97,7 @@ class Climb:
 
     def _outputs(self, point: CurvePoint) -> np.ndarray:
         """Outputs at a point of a path; several measures ask for the same points."""
-        known = self._seen.get(id(point))
-        if known is None or known[0] is not point:
-            known = self._seen[id(point)] = (point, self.equilibrium.outputs(point.state, point.parameter)[0])
-        return known[1]
+        return found_once(self._seen, point, lambda p: self.equilibrium.outputs(p.state, p.parameter)[0])
 
     def grip_use(self, outputs: np.ndarray):
         """Traction needed as a share of the grip of the driven axles; infinite where they carry nothing."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.parameters import ENDS
 from noseload.solvers.continuation import Curve, CurvePoint
@@ -25,6 +25,13 @@ SEEN_SNAP_DEG = 0.3
 """Smallest jump of the pitch that texts tell of."""
 AT_STOP = 1e-9
 """Length by which a coil at the kink itself counts as loose, m."""
+
+
+def found_once(known: dict, thing: Any, find: Callable[[Any], Any]) -> Any:
+    """`find(thing)` of a curve or a point, which hold arrays and are no keys: found once and kept in `known`."""
+    if id(thing) not in known or known[id(thing)][0] is not thing:
+        known[id(thing)] = thing, find(thing)
+    return known[id(thing)][1]
 
 
 @dataclass(frozen=True)

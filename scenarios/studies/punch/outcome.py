@@ -90,59 +90,74 @@ def decide(
     return {"outcome": _outcome(motion, whole), "outcome_time_s": float(whole.times[-1])}, whole.effort
 
 
-def _window(run: Trajectory) -> np.ndarray:
-    end = run.times[-1]
-    return run.at(np.arange(max(run.times[0], end - SETTLED_S), end, _LOOK_S))
-
-
 def _settled(motion: VehicleMotion | SpaceMotion, run: Trajectory) -> bool:
-    """Both axles down, loads and attitude quiet, no deceleration that could still turn the climb round."""
+    """Both axles down, and either quiet or swinging for ever alike, so that nothing is to come."""
     end = run.times[-1]
     corners = motion.corners()
     if end < SETTLED_S or (corners and end - max(corners) < SETTLED_S):
         return False
-    if any(event.time > end - SETTLED_S and event.name.endswith(("lift_off", "touchdown")) for event in run.events):
+    if _switched(run, end - SETTLED_S) or not motion.stands(motion.switches(end, run.states[-1])):
         return False
-    if not motion.stands(motion.switches(end, run.states[-1])):
-        return False
-    states = _window(run)
-    controls = np.array([np.full(states.shape[1], x) for x in motion.controls(end)[:3]])
-    seen = motion.observe(states, controls)
-    return _cycles(motion, run) or bool(
-        is_quiet(
-            np.ptp(seen["load"], axis=1).max() / motion.weight,
-            np.ptp(states[list(motion.quiet_rows)], axis=1).max(),
-            states[motion.coordinate_count, -1],
-            seen["accelerations"][0, -1],
-        )
+    states, seen = _looked_at(motion, run, np.arange(max(run.times[0], end - SETTLED_S), end, _LOOK_S))
+    quiet = is_quiet(
+        np.ptp(seen["load"], axis=1).max() / motion.weight,
+        np.ptp(states[list(motion.quiet_rows)], axis=1).max(),
+        states[motion.coordinate_count, -1],
+        seen["accelerations"][0, -1],
     )
+    return bool(quiet) or _cycles(motion, run)
 
 
 def _cycles(motion: VehicleMotion | SpaceMotion, run: Trajectory) -> bool:
     """Whether a motion whose contacts stay down repeats itself, at a speed that will not turn round."""
     end, since = run.times[-1], run.times[-1] - CYCLES * SETTLED_S
-    if since < max([run.times[0], *motion.corners()]):
-        return False
-    if any(event.time > since and event.name.endswith(("lift_off", "touchdown")) for event in run.events):
+    if since < max([run.times[0], *motion.corners()]) or _switched(run, since):
         return False
     count = round(SETTLED_S / _FINE_S)
-    states = run.at(end - _FINE_S * np.arange(CYCLES * count, 0, -1))
-    controls = np.array([np.full(states.shape[1], x) for x in motion.controls(end)[:3]])
-    rows = np.vstack([motion.observe(states, controls)["load"] / motion.weight, states[list(motion.quiet_rows)]])
-    windows = rows.reshape(len(rows), CYCLES, count)
-    allowed = np.full(len(rows), CYCLE_PITCH)
-    allowed[: -len(motion.quiet_rows)] = CYCLE_LOAD
+    states, seen = _looked_at(motion, run, end - _FINE_S * np.arange(CYCLES * count, 0, -1))
+
+    def change(rows: np.ndarray) -> float:
+        windows = rows.reshape(len(rows), CYCLES, count)
+        return max(np.ptp(extreme, axis=1).max() for extreme in (windows.min(axis=2), windows.max(axis=2)))
+
     speeds = states[motion.coordinate_count].reshape(CYCLES, count).mean(axis=1)
-    return bool(
-        comes_again(speeds[0], speeds[-1])
-        and (np.ptp(windows.max(axis=2), axis=1) <= allowed).all()
-        and (np.ptp(windows.min(axis=2), axis=1) <= allowed).all()
-    )
+    turns = states[list(motion.quiet_rows)]
+    return bool(is_cycle(change(seen["load"] / motion.weight), change(turns), speeds[0], speeds[-1]))
 
 
-def comes_again(first: float | np.ndarray, last: float | np.ndarray) -> bool | np.ndarray:
-    """Whether a swinging motion keeps its sense along the slope; speeds in the first and last of `CYCLES` windows, m/s."""
-    return last * (last + (last - first) * LONGEST_S / ((CYCLES - 1) * SETTLED_S)) > 0.0
+def _switched(run: Trajectory, since: float) -> bool:
+    """Whether a contact left the ground or touched it after a time, s."""
+    return any(event.time > since and event.name.endswith(("lift_off", "touchdown")) for event in run.events)
+
+
+def _looked_at(
+    motion: VehicleMotion | SpaceMotion, run: Trajectory, times: np.ndarray
+) -> tuple[np.ndarray, dict[str, np.ndarray]]:
+    """States at times under the inputs of the end, and what is seen of them."""
+    states = run.at(times)
+    controls = np.array([np.full(times.size, x) for x in motion.controls(run.times[-1])[:3]])
+    return states, motion.observe(states, controls)
+
+
+def is_cycle(
+    load_change: float | np.ndarray,
+    pitch_change: float | np.ndarray,
+    first_speed: float | np.ndarray,
+    last_speed: float | np.ndarray,
+) -> bool | np.ndarray:
+    """Whether `CYCLES` windows of motion whose contacts stay down count as a swing for ever; numbers or arrays.
+
+    Parameters
+    ----------
+    load_change : float or ndarray
+        Largest difference between windows of a load's extremes, as a share of the weight.
+    pitch_change : float or ndarray
+        Of the pitch's, in space of those of pitch or roll, rad.
+    first_speed, last_speed : float or ndarray
+        Along the slope in the first and the last of the windows, m/s: it must keep its sense.
+    """
+    ahead = last_speed + (last_speed - first_speed) * LONGEST_S / ((CYCLES - 1) * SETTLED_S)
+    return (load_change <= CYCLE_LOAD) & (pitch_change <= CYCLE_PITCH) & (last_speed * ahead > 0.0)
 
 
 def is_quiet(

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from .outcome import CYCLE_LOAD, CYCLE_PITCH, CYCLES, LEAST_HOP_S, comes_again, is_quiet
+from .outcome import CYCLES, LEAST_HOP_S, is_cycle, is_quiet
 
 if TYPE_CHECKING:
     from noseload.model.batch.motion import BatchMotion, Stage
@@ -178,21 +178,18 @@ class Recorder:
         quiet = is_quiet(swing, turned, speeds, self.acceleration[some]) | self._cycles(some, speeds)
         return quiet & self.motion.stand(self.down[:, some]) & ~self.switched[some]
 
-    def _extremes(self, some: np.ndarray) -> np.ndarray:
-        """Of the present window, in what a cycle may differ by."""
-        loads = np.vstack([self.low[:, some], self.high[:, some]]) / (CYCLE_LOAD * self.motion.vehicles.weights[some])
-        return np.vstack([loads, self.pitch_low[:, some] / CYCLE_PITCH, self.pitch_high[:, some] / CYCLE_PITCH])
-
     def _cycles(self, some: np.ndarray, speeds: np.ndarray) -> np.ndarray:
         """Which of some cases repeat the windows before; remembers the present one."""
-        now = self._extremes(some)
-        alike = np.ptp(np.concatenate([now[None], self.past[:, :, some]]), axis=0).max(axis=0) <= 1.0
+        loads = np.vstack([self.low[:, some], self.high[:, some]]) / self.motion.vehicles.weights[some]
+        now = np.vstack([loads, self.pitch_low[:, some], self.pitch_high[:, some]])
+        change = np.ptp(np.concatenate([now[None], self.past[:, :, some]]), axis=0)
+        load_change, pitch_change = change[: len(loads)].max(axis=0), change[len(loads) :].max(axis=0)
+        alike = is_cycle(load_change, pitch_change, self.past_speeds[-1, some], speeds)
         calm = self.calm[some] >= CYCLES - 1
         self.calm[some] = np.where(self.switched[some], 0, self.calm[some] + 1)
-        first = self.past_speeds[-1, some]
         self.past[:, :, some] = np.concatenate([now[None], self.past[:-1, :, some]])
         self.past_speeds[:, some] = np.concatenate([speeds[None], self.past_speeds[:-1, some]])
-        return alike & calm & comes_again(first, speeds)
+        return alike & calm
 
     def summarise(self, some: np.ndarray, times: np.ndarray):
         """Write what is known of some of the cases into the result; `times` reached, s."""

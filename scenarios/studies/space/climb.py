@@ -18,7 +18,7 @@ from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import trace
 from noseload.solvers.newton import Solution, solve
-from noseload.studies.climb.followed import coil_sides, followed_path
+from noseload.studies.climb.followed import coil_sides, followed_path, found_once
 from noseload.studies.climb.split import is_geared, own_split, rolling_shares
 from noseload.studies.climb.standing import Standing, stand
 
@@ -243,9 +243,9 @@ class SpaceClimb:
 
     def followed(self, curve: Curve):
         """What a slow climb follows of one of the curves: `noseload.studies.climb.followed.FollowedPath`."""
-        if id(curve) not in self._paths:
-            self._paths[id(curve)] = followed_path(curve, self._loose, WHEELS, partial(self._lifts.turn, curve))
-        return self._paths[id(curve)]
+        return found_once(
+            self._paths, curve, lambda c: followed_path(c, self._loose, WHEELS, partial(self._lifts.turn, c))
+        )
 
     def _loose(self, point: CurvePoint) -> list[float]:
         """By how much the coil at each wheel is loose, m; -1 where it is held, or where a wheel has left: that is a snap of its own."""
@@ -255,10 +255,7 @@ class SpaceClimb:
         return *coil_sides(self._gaps(point)), *self.depths(point)
 
     def _gaps(self, point: CurvePoint) -> list[tuple[float, float]]:
-        known = self._shocks.get(id(point))
-        if known is None or known[0] is not point:
-            known = self._shocks[id(point)] = point, shock_gaps(self.equilibrium, self.plain(point.state))
-        return known[1]
+        return found_once(self._shocks, point, lambda p: shock_gaps(self.equilibrium, self.plain(p.state)))
 
     # lifts ---------------------------------------------------------------------------------
 
@@ -271,7 +268,7 @@ class SpaceClimb:
         """All lifts uphill in order along the curve, and how it ends (see `last_lift`)."""
         return self.lifts_on(self.uphill), self.last_lift(self.uphill)
 
-    def last_lift(self, curve: Curve) -> tuple[float, int, None, None] | None:
+    def last_lift(self, curve: Curve) -> tuple[float, int, int | None, float | None] | None:
         """How a curve ends at an axle, see `WheelLifts.last`."""
         return self._lifts.last(curve)
 

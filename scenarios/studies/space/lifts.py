@@ -15,6 +15,7 @@ from noseload.model.space.forces import ForceUnknowns
 from noseload.model.space.mirrored import Mirrored
 from noseload.model.space.parameters import WHEELS
 from noseload.solvers.newton import solve
+from noseload.studies.climb.followed import found_once
 
 if TYPE_CHECKING:
     from noseload.solvers.continuation import Curve, CurvePoint
@@ -53,10 +54,7 @@ class WheelLifts:
 
     def depths(self, point: CurvePoint) -> list[float]:
         """Depths of the four tyres at a point of a curve, m."""
-        known = self._depths.get(id(point))
-        if known is None or known[0] is not point:
-            known = self._depths[id(point)] = (point, self.equilibrium.depths(point.state))
-        return known[1]
+        return found_once(self._depths, point, lambda p: self.equilibrium.depths(p.state))
 
     def _axle_loads(self, depths: list[float]) -> list[float]:
         rates = [axle["tyre_stiffness"] for axle in self.equilibrium.numbers.axles]
@@ -68,10 +66,7 @@ class WheelLifts:
 
     def on(self, curve: Curve) -> list[tuple[int, float, int]]:
         """Lifts along a curve in order: (segment, parameter, wheel)."""
-        known = self._known.get(id(curve))
-        if known is None or known[0] is not curve:
-            known = self._known[id(curve)] = (curve, self._lifts(curve))
-        return known[1]
+        return found_once(self._known, curve, self._lifts)
 
     def _lifts(self, curve: Curve):
         """Lifts of single wheels along a curve, in order; none where left and right are alike."""
@@ -113,16 +108,13 @@ class WheelLifts:
             return replace(a, state=state, parameter=place, arclength=a.arclength + length)
         return None
 
-    def last(self, curve: Curve) -> tuple[float, int, None, None] | None:
+    def last(self, curve: Curve) -> tuple[float, int, int | None, float | None] | None:
         """How a curve ends at an axle: (parameter, axle, wheel that lifts just before or None, its parameter), or None.
 
         From the handover the axle's deeper tyre is let up to nothing. That this depth never turns back on the way, nor
         the other wheel's lift passes unseen, is checked at every step: where the handover is does not matter then.
         """
-        known = self._ends.get(id(curve))
-        if known is None or known[0] is not curve:
-            known = self._ends[id(curve)] = (curve, self._last(curve))
-        return known[1]
+        return found_once(self._ends, curve, self._last)
 
     def _last(self, curve: Curve) -> tuple | None:
         point = curve.points[-1]
@@ -193,7 +185,7 @@ def _sense(law: WheelLift, jacobian: np.ndarray) -> float | np.ndarray:
 
 
 def first_of(
-    events: list[tuple[int, float, int]], last: tuple[float, int, None, None] | None
+    events: list[tuple[int, float, int]], last: tuple[float, int, int | None, float | None] | None
 ) -> tuple[float, str] | None:
     """(parameter, wheel's name) of the first lift of a curve, given its lifts and its end, or None."""
     if events:
