@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.file.examples import as_assumed, untouched_keys
+from noseload.model.file.key import value_at
 from noseload.model.file.keys import AXLES, CORNERS, KEYS, LATERAL, SIDES
 
 from .parameters import wheel_height
@@ -82,13 +83,6 @@ class Quantity:
         return self.key, self.axis
 
 
-def _lookup(document: Mapping, dotted: str) -> Any:
-    value: Any = document
-    for part in dotted.split("."):
-        value = value.get(part) if isinstance(value, Mapping) else None
-    return value
-
-
 def document_of(vehicle: Vehicle) -> dict:
     """The file as its base is written (a setup's own document has its lines applied)."""
     return vehicle.document if vehicle.base is None else document_of(vehicle.base)
@@ -108,7 +102,7 @@ def quantities_of(vehicle: Vehicle, *, space: bool = False) -> list[Quantity]:
 
     found = []
     for dotted, key in KEYS.items():
-        value = _lookup(vehicle.document, dotted)
+        value = value_at(vehicle.document, dotted)
         if key.space and not space:
             continue
         if key.kind == "number" and (value is not None or dotted in assumed):
@@ -170,7 +164,7 @@ def own_value(vehicle: Vehicle, quantity: Quantity) -> bool:
     """Whether a setup gives its own value of just this number: parts it leaves alone are shared."""
     if vehicle.base is None:
         return False
-    mine, other = (_lookup(v.document, quantity.key) for v in (vehicle, vehicle.base))
+    mine, other = (value_at(v.document, quantity.key) for v in (vehicle, vehicle.base))
     if quantity.axis and None not in (mine, other):
         if quantity.axis == "y":
             return len(mine) != len(other) or mine[1] != other[1]
@@ -181,7 +175,7 @@ def own_value(vehicle: Vehicle, quantity: Quantity) -> bool:
 
 def is_overridden(vehicle: Vehicle, key: str) -> bool:
     """Whether a setup gives its own value of a key."""
-    return vehicle.base is not None and _lookup(vehicle.document, key) != _lookup(vehicle.base.document, key)
+    return vehicle.base is not None and value_at(vehicle.document, key) != value_at(vehicle.base.document, key)
 
 
 def _shift_body(vehicle: Vehicle, axles: dict[str, Axle], wheelbase: float | np.ndarray, get: Callable) -> Body:
@@ -283,7 +277,7 @@ _RADIUS_KEYS = {"radius": "radius_mm", "loaded_radius": "loaded_radius_mm"}
 
 
 def _shift_tyre(tyre: Tyre, end: str, document: dict[str, Any], get: Callable):
-    own = _lookup(document, f"{end}.tyre") or {}
+    own = value_at(document, f"{end}.tyre") or {}
     has_radius = any(key in own for key in _RADIUS_KEYS.values())
     numbers = {}
     for name, key in {**_TYRE_KEYS, **_RADIUS_KEYS}.items():
@@ -309,7 +303,7 @@ def _shift_rod(rod: Rod | Shock | None, path: str, get: Callable):
 def _track_key(document: dict[str, Any], end: str):
     """Where the file gives the track width of an axle: its own table or the top."""
     own = f"{end}.track_width_mm"
-    return own if _lookup(document, own) is not None else "track_width_mm"
+    return own if value_at(document, own) is not None else "track_width_mm"
 
 
 def shift_point(point: tuple, dx: float | np.ndarray | complex, dz: float | np.ndarray, dy: float = 0.0):

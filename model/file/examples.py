@@ -11,6 +11,7 @@ from typing import Any
 
 from noseload.model.vehicle import Assumption
 
+from .key import value_at
 from .keys import KEYS
 
 EXAMPLES: dict[str, object] = {
@@ -169,15 +170,8 @@ def untouched_keys(document: Mapping[str, Any]) -> tuple[str, ...]:
     document : mapping
         The file as read.
     """
-    found = tuple(dotted for dotted, example in _asked().items() if _value(document, dotted) == example)
+    found = tuple(dotted for dotted, example in _asked().items() if value_at(document, dotted) == example)
     return found if len(found) >= FEWEST else ()
-
-
-def _value(document: Mapping, dotted: str) -> float | list[float] | None:
-    value: Any = document
-    for part in dotted.split("."):
-        value = value.get(part) if isinstance(value, Mapping) else None
-    return value
 
 
 def as_assumed(dotted: str, value: float) -> Assumption:

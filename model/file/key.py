@@ -1,8 +1,8 @@
 """What is known about one key of a vehicle file, and its units."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from math import inf, log, sqrt
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from .defaults import Default, Sizes
 
@@ -81,6 +81,14 @@ class Key(NamedTuple):
     def factor(self) -> float:
         """What one file unit is in SI."""
         return FACTORS[self.unit]
+
+
+def value_at(document: Mapping[str, Any], dotted: str) -> Any:
+    """What a document has under a dotted key; None where there is nothing."""
+    value: Any = document
+    for part in dotted.split("."):
+        value = value.get(part) if isinstance(value, Mapping) else None
+    return value
 
 
 def with_unit(value: object, unit: str) -> str:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.vehicle import Vehicle
 
+from .key import value_at
 from .keys import AXLES, KEYS, PARTS
 
 NEEDS = {
@@ -47,7 +48,7 @@ def check_provides(vehicle: Vehicle, needs: Sequence[str], *, command: str) -> N
         keys = NEEDS.get(need, (need,) if need in KEYS else None)
         if keys is None:
             raise ModelError(f"a command cannot need {need!r}; known are {', '.join(NEEDS)} and file keys")
-        missing += [key for key in keys if _raw_value(vehicle.document, key) is None and key not in missing]
+        missing += [key for key in keys if value_at(vehicle.document, key) is None and key not in missing]
     if not missing:
         return
     level = max((KEYS[key].level or "A" for key in missing), default="A")
@@ -58,10 +59,3 @@ def check_provides(vehicle: Vehicle, needs: Sequence[str], *, command: str) -> N
         f"lacks\n{listed}\n"
         f"Add these keys; `noseload new --level {level} FILE` writes a file that has them all."
     )
-
-
-def _raw_value(document: Mapping, dotted: str) -> object:
-    value: object = document
-    for part in dotted.split("."):
-        value = value.get(part) if isinstance(value, Mapping) else None
-    return value

@@ -10,6 +10,7 @@ from noseload.model.vehicle import Vehicle
 from .build import Provenance, build_vehicle
 from .checks import Finding, convert_value, nearest, unknown_key
 from .geometry import check_loop, rod_length
+from .key import value_at
 from .keys import AXLES, KEYS, OPEN_TABLES, PARTS, RESERVED_SETUP, SETUP_OPTIONS
 from .values import check_values, copy_values, flatten, sentence
 
@@ -188,19 +189,12 @@ def absolute_value(document: Mapping[str, Any], dotted: str, line: Mapping[str, 
             faults.append(Finding(f"{dotted}.{word}", f"must be a number, such as {example}"))
     if len(faults) > found:
         return None
-    value = _given(document, dotted)
+    value = value_at(document, dotted)
     if not _is_value(value, key.kind):
         why = "is changed against the file, which does not give it; give the value itself"
         faults.append(Finding(dotted, why))
         return None
     return _moved(dotted, value, line, faults) if key.kind == "point" else _changed(value, line)
-
-
-def _given(document: Mapping, dotted: str) -> float | list[int] | None:
-    value: Any = document
-    for part in dotted.split("."):
-        value = value.get(part) if isinstance(value, Mapping) else None
-    return value
 
 
 def _is_value(value: float | list | None, kind: str) -> bool:

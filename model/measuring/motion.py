@@ -178,9 +178,19 @@ SLIP_STEP = 2.5e-4
 
 
 def slipping_run_up(
-    end: float, *, stall_torque: float, no_load_speed: float, turning_inertia: float, mass: float, rolling_radius: float, resistance: float, grip: float, slip_speed: float, slip_ratio: float,
-    rise: float=0.0,
-) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
+    end: float,
+    *,
+    stall_torque: float,
+    no_load_speed: float,
+    turning_inertia: float,
+    mass: float,
+    rolling_radius: float,
+    resistance: float,
+    grip: float,
+    slip_speed: float,
+    slip_ratio: float,
+    rise: float = 0.0,
+) -> tuple[np.ndarray, np.ndarray]:
     """Wheel travel on the ground after throttle from rest, tyres slipping as the vehicle's own law has it.
 
     Parameters

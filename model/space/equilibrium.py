@@ -207,8 +207,13 @@ class SpaceEquilibrium:
 
     def uses(self, state: np.ndarray | list[float]) -> tuple:
         """Share of their grip that rear and front wheels use, and its slopes by the slip."""
-        uses, by_slip, _ = self.law.uses(float(state[SLIP]), self._pressed(state)[0])
-        return uses, by_slip
+        return self._uses(state)[:2]
+
+    def _uses(self, state: np.ndarray | list[float]) -> tuple:
+        """As `uses`, and slopes of the front's use by the pose, None where there are none."""
+        pressed, slopes = self._pressed(state)
+        uses, by_slip, by_pressed = self.law.uses(float(state[SLIP]), pressed)
+        return uses, by_slip, None if slopes is None else by_pressed[0] * slopes[0] + by_pressed[1] * slopes[1]
 
     def _pressed(self, state: np.ndarray | list) -> tuple:
         """How deep the tyres of each axle are pressed in, m, and its slope by the unknowns; nothing where it is of no account."""
@@ -221,14 +226,6 @@ class SpaceEquilibrium:
                 depths[wheel // 2] += 0.5 * depth
                 slopes[wheel // 2] += 0.5 * by_state
         return depths, slopes
-
-    def _use_by_state(self, state: list[float]) -> np.ndarray | None:
-        """Slopes of the front's use of its grip by the pose, None where there are none."""
-        pressed, slopes = self._pressed(state)
-        if slopes is None:
-            return None
-        by_pressed = self.law.uses(float(state[SLIP]), pressed)[2]
-        return by_pressed[0] * slopes[0] + by_pressed[1] * slopes[1]
 
     def arguments(self, state: list[float], k: int, uses: tuple[float, float] | None = None) -> tuple:
         """Arguments of the axle kernels of axle k for a state (list); `uses` where they are known."""
@@ -260,7 +257,7 @@ class SpaceEquilibrium:
         numbers = state.tolist()
         residual, jacobian = np.zeros(N), np.zeros((N, N + 1))
         flat = jacobian.reshape(-1)
-        (uses, slopes), by_state = self.uses(numbers), self._use_by_state(numbers)
+        uses, slopes, by_state = self._uses(numbers)
         for k, (rows, solved, places, follows, follow_rows, held, held_rows) in enumerate(PLACES):
             try:
                 out = np.array(axle(*self.arguments(numbers, k, uses)))

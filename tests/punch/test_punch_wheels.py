@@ -195,8 +195,8 @@ def test_a_pose_in_motion_is_told_along_its_own_heading():
 
 
 def test_the_rear_twist_adds_up_too():
+    from noseload.studies.punch.outcome import controls_over_time
     from noseload.studies.punch.wheels import motion_of
-    from noseload.studies.punch.wheels_summary import controls_over_time
     from noseload.studies.space.climb import SpaceClimb
     from noseload.studies.space.start import space_start
 

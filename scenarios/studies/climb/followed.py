@@ -85,15 +85,17 @@ def loose_coils(values: VehicleNumbers, lengths: np.ndarray) -> list[float]:
     return [-1.0 if a.spring_held else length - a.free_length for a, length in zip(axles, lengths, strict=True)]
 
 
-def coil_region(values: VehicleNumbers, lengths: np.ndarray) -> tuple:
-    """How far the coil of each end is from loose, and such a shock from its droop stop, m: between them a curve may fold."""
-    gaps = loose_coils(values, lengths)
+def coil_region(values: VehicleNumbers, lengths: np.ndarray) -> tuple[float, ...]:
+    """`coil_sides` of both ends at their shocks' lengths, m."""
     stops = [length - values.axle(end).longest for end, length in zip(ENDS, lengths, strict=True)]
-    return coil_sides(zip(gaps, stops, strict=True))
+    return coil_sides(zip(loose_coils(values, lengths), stops, strict=True))
 
 
 def coil_sides(gaps: Iterable[tuple[float, float]]) -> tuple[float, ...]:
-    """`coil_region` of shocks by how much each is longer than its free coil and than its droop stop, m."""
+    """How far each coil is from loose and such a shock from its droop stop, m: between them a curve may fold.
+
+    `gaps` : for each shock by how much it is longer than its free coil (-1 where that is held) and than its droop stop, m.
+    """
     return tuple(side for gap, beyond in gaps for side in (gap, min(gap, beyond)))
 
 

@@ -51,6 +51,11 @@ _LOOK_S = 0.005
 _FINE_S = 0.001
 
 
+def controls_over_time(motion: VehicleMotion | SpaceMotion, times: np.ndarray) -> np.ndarray:
+    """Throttle, grip factor and drag brake (N m) at times, (3, n)."""
+    return np.array([motion.throttle.at(times), motion.grip_factor.at(times), motion.brake_torque.at(times)])
+
+
 def airborne_spells(
     run: Trajectory, motion: VehicleMotion | SpaceMotion, end: str, until: float
 ) -> list[tuple[float, float]]:
@@ -228,8 +233,7 @@ def summarise(motion: VehicleMotion, run: Trajectory, decided: dict[str, float |
     end = float(run.times[-1])
     times = np.unique(np.append(np.arange(run.times[0], end, _FINE_S), run.times))
     states = run.at(times)
-    controls = np.array([motion.throttle.at(times), motion.grip_factor.at(times), motion.brake_torque.at(times)])
-    load = motion.observe(states, controls)["load"]
+    load = motion.observe(states, controls_over_time(motion, times))["load"]
     summary: dict = {}
     for name in ("front", "rear"):
         trace = load[ENDS.index(name)]

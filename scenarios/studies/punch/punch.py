@@ -36,7 +36,7 @@ from .options import (
     throttle_over_time,
     too_stiff,
 )
-from .outcome import decide, summarise
+from .outcome import controls_over_time, decide, summarise
 
 if TYPE_CHECKING:
     from noseload.solvers.motion.trajectory import Trajectory
@@ -290,10 +290,6 @@ def _start_document(begin: SteadyStart) -> dict[str, float | None]:
     }
 
 
-def _controls(motion: VehicleMotion, times: np.ndarray) -> np.ndarray:
-    return np.array([motion.throttle.at(times), motion.grip_factor.at(times), motion.brake_torque.at(times)])
-
-
 def _sampled(motion: VehicleMotion, run: Trajectory, times: np.ndarray) -> tuple[np.ndarray, float, float]:
     """States at the samples, moved onto the constraints, with the drift left there."""
     states = run.at(times)
@@ -315,13 +311,13 @@ def _finish(
     count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
     times = options.sample_s * np.arange(count)
     states, position_drift, speed_drift = _sampled(motion, run, times)
-    seen = motion.observe(states, _controls(motion, times))
+    seen = motion.observe(states, controls_over_time(motion, times))
     budget = _budget(standing, motion, states, seen)
     traces = _traces(standing, motion, times, states, seen)
     decided, later = decide(motion, run, settings, wanted=wanted)
     # The book is closed at the nodes: what the integration itself carries, nothing interpolated.
     nodes = run.states.T
-    residual, scale = motion.energy_residual(nodes, motion.observe(nodes, _controls(motion, run.times)))
+    residual, scale = motion.energy_residual(nodes, motion.observe(nodes, controls_over_time(motion, run.times)))
     integrals = nodes[ENERGY_ROWS, -1] - nodes[ENERGY_ROWS, 0]
     stats = {
         **{key: value for key, value in later.__dict__.items()},
@@ -372,7 +368,7 @@ def _at(standing: Standing, motion: VehicleMotion, run: Trajectory, time: float 
     """Front load and its budget at one moment, s."""
     times = np.array([time])
     states, _, _ = _sampled(motion, run, times)
-    seen = motion.observe(states, _controls(motion, times))
+    seen = motion.observe(states, controls_over_time(motion, times))
     budget = _budget(standing, motion, states, seen)
     return {
         "time_s": float(time),
@@ -385,7 +381,8 @@ def _events(motion: VehicleMotion, run: Trajectory) -> tuple[PunchEvent, ...]:
     if not run.events:
         return ()
     times = np.array([event.time for event in run.events])
-    loads = motion.observe(np.array([event.state for event in run.events]).T, _controls(motion, times))["load"][1]
+    states = np.array([event.state for event in run.events]).T
+    loads = motion.observe(states, controls_over_time(motion, times))["load"][1]
     return tuple(
         PunchEvent(float(event.time), event.name, event.state, float(load))
         for event, load in zip(run.events, loads, strict=True)

@@ -40,9 +40,9 @@ from .options import (
     throttle_over_time,
     too_stiff,
 )
-from .outcome import decide
+from .outcome import controls_over_time, decide
 from .punch import PunchEvent
-from .wheels_summary import controls_over_time, summarise_wheels
+from .wheels_summary import summarise_wheels
 
 if TYPE_CHECKING:
     from noseload.solvers.motion.trajectory import Trajectory

@@ -11,7 +11,7 @@ from noseload.model.parameters import ENDS
 from noseload.model.space.parameters import WHEELS
 from noseload.model.space.vehicle_motion import HEADING, PITCH, ROLL
 
-from .outcome import airborne_spells
+from .outcome import airborne_spells, controls_over_time
 
 if TYPE_CHECKING:
     from noseload.model.space.vehicle_motion import SpaceMotion
@@ -19,11 +19,6 @@ if TYPE_CHECKING:
 
 
 _FINE_S = 0.001
-
-
-def controls_over_time(motion: SpaceMotion, times: np.ndarray) -> np.ndarray:
-    """Throttle, grip factor and drag brake (N m) at times, (3, n)."""
-    return np.array([motion.throttle.at(times), motion.grip_factor.at(times), motion.brake_torque.at(times)])
 
 
 def both(first: list, second: list) -> list:
