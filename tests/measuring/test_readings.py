@@ -214,7 +214,7 @@ def log_text(rng, columns, *, count=60, offset=7.3):
 
 
 def log(text, punch=invented_punch):
-    return compare_log_with(parse_readings(text, LOG_LAYOUT), SimpleNamespace(setup="base"), punch=punch)
+    return compare_log_with(parse_readings(text, LOG_LAYOUT), load_vehicle(DEMO), punch=punch)
 
 
 def test_log_of_pitch_and_load_finds_the_offset():

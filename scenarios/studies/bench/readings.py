@@ -10,7 +10,7 @@ import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings, read_readings
 from noseload.model.errors import ModelError
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import GRAM, STANDARD_GRAVITY, grams_of_force
 from noseload.solvers.roots import bracketed_root
 from noseload.solvers.statistics.correlated import chi_square_of, covariance_of, deleted_misfits
 from noseload.solvers.statistics.least_squares import CONTRADICTION_LEVEL, chi_square_chance
@@ -180,7 +180,7 @@ def compare_bench_with(readings: Readings, bench: Bench) -> BenchReadings:
     loads = np.isin(found.kinds, ("level", "front_load"))
     slips = [
         *implausible(readings, {}, bounds),
-        *off_predicted("front_g", "g", _grams(found.observed[loads]), _grams(found.predicted[loads])),
+        *off_predicted("front_g", "g", grams_of_force(found.observed[loads]), grams_of_force(found.predicted[loads])),
     ]
     return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))
 
@@ -231,10 +231,6 @@ def _layout_of(path) -> Layout:
 
 def _newtons(reading_g: float | np.ndarray):
     return reading_g * GRAM * STANDARD_GRAVITY
-
-
-def _grams(load_n):
-    return load_n / (GRAM * STANDARD_GRAVITY)
 
 
 def _torques(readings: Readings, bench: Bench) -> tuple:

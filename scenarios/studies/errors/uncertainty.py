@@ -21,7 +21,7 @@ from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.result import Result
 
-from .error_group import OUTCOMES, ErrorGroup
+from .error_group import OUTCOMES, ErrorGroup, Member
 from .improvements import improvements
 from .left_out_numbers import doubted_loads
 
@@ -225,16 +225,28 @@ def sample_members(group, grade_deg, errors: np.ndarray, sizes: np.ndarray, *, a
     for one in linked:
         if one.member.climb.overdriven:
             one.note = OVERDRIVEN_NOTE
-            nothing = np.zeros((len(group.sources), 1))
-            one.about_own_number(group.sample([one.member], [one.creep], grade_deg, nothing)[0])
+            own = {name: getattr(one.values, name) for name in OUTCOMES}
+            blocks = (one.measured, one.left_out, one.whole, one.alike_left_out, one.alike)
+            _about_own_number(group, one.member, one.creep, grade_deg, own, blocks)
     return found
+
+
+def _about_own_number(
+    group: ErrorGroup, member: Member, creep: CreepSlopes, grade_deg: float, own: dict, drawn: Sequence[dict]
+) -> None:
+    """Move draws, by outcome, about the number calculated: overdriven axles are drawn in another limit."""
+    nominal = group.sample([member], [creep], grade_deg, np.zeros((len(group.sources), 1)))[0]
+    for draws in drawn:
+        for name, values in draws.items():
+            draws[name] = values - nominal[name][0] + (own[name] or 0.0)
 
 
 class Sampled:
     """One member's outcomes: its own, their slopes, and draws of either part alone, of both, and of both driven up alike."""
 
     def __init__(self, group, member, grade_deg, errors) -> None:
-        self.member, self.note, self.creep = member, "", None
+        self.member, self.note = member, ""
+        self.creep: Any = None
         self.steps: dict = {}
         self.biases: dict = {}
         self.blocks: dict = {}
@@ -281,12 +293,6 @@ class Sampled:
             self.biases[name] = np.nan_to_num(alone[1:] - alone[0])
             for block, samples in parts.items():
                 getattr(self, block)[name] = samples
-
-    def about_own_number(self, nominal) -> None:
-        """Draws about the number calculated, where they were solved in another limit."""
-        for draws in (self.measured, self.left_out, self.whole, self.alike_left_out, self.alike):
-            for name, values in draws.items():
-                draws[name] = values - nominal[name][0] + (getattr(self.values, name) or 0.0)
 
 
 def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float):
@@ -411,9 +417,7 @@ def difference_ends(vehicles, *, grade_deg, draws: int, seed: int = SEED):
     own = [_own_outcomes(member, creep, grade_deg) for member, creep in zip(members, creeps, strict=True)]
     for member, creep, drawn, values in zip(members, creeps, whole, own, strict=True):
         if creep is not None and member.climb.overdriven:
-            nominal = group.sample([member], [creep], grade_deg, np.zeros((len(group.sources), 1)))[0]
-            for name in OUTCOMES:
-                drawn[name] = drawn[name] - nominal[name][0] + (values[name] or 0.0)
+            _about_own_number(group, member, creep, grade_deg, values, [drawn])
     found = []
     for drawn, values in zip(whole[1:], own[1:], strict=True):
         spans = {}

@@ -13,7 +13,7 @@ from noseload.model.units import grams_of_force
 from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.result import Result
 
-from .error_group import NEUTRAL, ErrorGroup
+from .error_group import ErrorGroup
 from .improvements import improvements
 from .left_out import open_entries
 from .punch_draws import NUMBERS, PUNCH_DRAWS, nothing_left_out, run_drawn
@@ -207,14 +207,16 @@ def stated_in_crawl(vehicle, grade_deg, seed=SEED, draws=STATED_DRAWS):
         None where nothing is left, or where there is no crawl at that grade.
     """
     stated = tuple(entry.words for entry in open_entries(vehicle) if not entry.punch)
-    group = ErrorGroup([vehicle])
-    member, sizes = group.members[0], group.draw_left_out(draws, seed)
-    row = member.climb.row(grade_deg)
-    if not stated or row.front_load_n is None:
+    if not stated:
         return stated, None
-    for k, source in enumerate(group.left_out):
-        if source.entry.punch:
-            sizes[k] = NEUTRAL.get(source.part.name, 0.0)
+    group = ErrorGroup([vehicle])
+    member = group.members[0]
+    row = member.climb.row(grade_deg)
+    if row.front_load_n is None:
+        return stated, None
+    sizes = group.draw_left_out(draws, seed)
+    drawn = np.array([source.entry.punch for source in group.left_out], dtype=bool)
+    sizes[drawn] = nothing_left_out(group, draws)[drawn]
     errors, creep = np.zeros((len(group.sources), draws)), CreepSlopes(member.climb, grade_deg)
     loads = group.sample_whole([member], [creep], grade_deg, [errors], [member.doubted(sizes)])[0]["front_load_n"]
     ends = Ends.of(loads - row.front_load_n)

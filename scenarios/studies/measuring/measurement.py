@@ -88,15 +88,29 @@ class Trace:
         }
 
 
+class FittedReadings:
+    """What results of fitted readings have alike: numbers by the keys of the estimates, a picture of the readings beside the fit."""
+
+    picture = "measuring.readings.plot_first_trace"
+    estimates: tuple[Estimate, ...]
+    traces: tuple[Trace, ...]
+
+    def nothing_to_draw(self) -> str:
+        """Why there is no picture, '' where there is one."""
+        return "" if self.traces else "there are no readings beside a fit"
+
+    def _values(self) -> dict[str, Any]:
+        return {estimate.key: estimate for estimate in self.estimates}
+
+
 @dataclass(frozen=True)
-class Measurement(Result):
+class Measurement(FittedReadings, Result):
     """A finished measurement.
 
     `lines` maps dotted keys of the vehicle file to the rounded value to write there; `notes` say what the
     numbers assume, `warnings` what speaks against them.
     """
 
-    picture = "measuring.readings.plot_first_trace"
     what: str
     title: str
     file: str
@@ -107,13 +121,6 @@ class Measurement(Result):
     warnings: tuple[str, ...] = ()
     recipe: tuple[str, ...] = field(default=(), repr=False)
     status: str = "measured"
-
-    def nothing_to_draw(self) -> str:
-        """Why there is no picture, '' where there is one."""
-        return "" if self.traces else "there are no readings beside a fit"
-
-    def _values(self) -> dict[str, Any]:
-        return {estimate.key: estimate for estimate in self.estimates}
 
     def to_dict(self) -> dict:
         """Strict JSON document."""
@@ -245,8 +252,11 @@ def answer_without(
 def both_values(without: Sequence[Estimate], whole: Sequence[Estimate]) -> str:
     """The first numbers of a fit without the doubted readings beside those with them."""
     pairs = zip(without, whole, strict=False)
-    told = ", ".join(f"{first.key} is {first}, with it {second}" for first, second in pairs)
-    return f"{told}; the file gets the value with it"
+    return ", ".join(f"{first.key} is {first}, with it {second}" for first, second in pairs)
+
+
+FILE_GETS = "; the file gets the value with it"
+"""Behind `both_values` where the numbers are written into the vehicle file."""
 
 
 def axle_keys(axle: str | None, tail: str) -> tuple[str, ...]:

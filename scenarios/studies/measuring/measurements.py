@@ -10,7 +10,7 @@ from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 
-from .measurement import Kind, Measurement, answer_without, both_values
+from .measurement import FILE_GETS, Kind, Measurement, answer_without, both_values
 from .plausible import implausible, told_with_slips
 from .vehicle_bounds import vehicle_bounds
 
@@ -76,7 +76,7 @@ def measure(what: str, path: str | os.PathLike, *, vehicle: Vehicle | None = Non
 
     def again(rest: Readings) -> tuple[str, tuple[str, ...]]:
         other = kind.fit(rest)
-        return both_values(other.estimates[:1], found.estimates[:1]), other.warnings
+        return both_values(other.estimates[:1], found.estimates[:1]) + FILE_GETS, other.warnings
 
     slips = implausible(readings, found.lines, bounds)
     return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))

@@ -1,18 +1,13 @@
 """What the tyres' slip does to a film of a run-up on the ground, taken off its time constant."""
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
 from noseload.csv_input import Column
 from noseload.model.file.defaults import GRIP, SLIP_RATIO_SCALE, SLIP_SPEED
 from noseload.model.measuring.motion import drive_from_run_up, ramped_run_up_travel, slipping_run_up
-from noseload.model.units import MILLIMETRE
+from noseload.model.units import MILLIMETRE, STANDARD_GRAVITY
 from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import fit_nonlinear
-
-if TYPE_CHECKING:
-    pass
 
 SLIP_SETTINGS = (
     Column("slip_speed_mm_per_s", "as in the vehicle file; 0 with slip_ratio_scale = 0 for tyres that do not slip", low=0,
@@ -66,7 +61,7 @@ def slip_delay(
             air.value("speed") / full, air.value("constant"), constant, mass, radius, free
         )
         pull = stall * full / radius * (mass * radius**2) / (turning + free + mass * radius**2)
-        if pull > SPINNING * grip * mass * 9.80665:
+        if pull > SPINNING * grip * mass * STANDARD_GRAVITY:
             return 0.0
         time, travel = slipping_run_up(
             float(after[-1]) + 0.01, stall_torque=stall * full, no_load_speed=air.value("speed"),

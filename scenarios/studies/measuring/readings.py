@@ -11,7 +11,7 @@ import numpy as np
 
 from noseload.csv_input import Readings, read_readings
 from noseload.model.measuring.weighing import tray_correction
-from noseload.model.units import DEGREE, GRAM, STANDARD_GRAVITY
+from noseload.model.units import DEGREE, GRAM, STANDARD_GRAVITY, grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.statistics.correlated import chi_square_of, covariance_of, deleted_misfits
 from noseload.solvers.statistics.least_squares import (
@@ -26,7 +26,7 @@ from noseload.studies.bench.board import BoardClimb, held_vehicle
 from noseload.studies.result import Result
 
 from .fitted_quantities import changed, lines_for, quantity
-from .measurement import Estimate, answer_without, both_values, estimate_of_fit, finite, off_the_others
+from .measurement import FILE_GETS, Estimate, answer_without, both_values, estimate_of_fit, finite, off_the_others
 from .plausible import implausible, off_predicted, told_with_slips
 from .readings_layout import ANGLES, READINGS_LAYOUT, check_rows
 from .readings_wheels import SINGLE_KINDS, ClimbOnWheels, has_single, sentence_of
@@ -127,7 +127,7 @@ def compare_with(
     def again(rest: Readings) -> tuple[str, tuple[str, ...]]:
         other = _compare(rest, vehicle, tuple(fit), climb)
         if fit:
-            return both_values(other.estimates, found.estimates), other.warnings
+            return both_values(other.estimates, found.estimates) + FILE_GETS, other.warnings
         chances = (_chance_text(each.chance) for each in (other, found))
         return "the chance of such a misfit is {}, with it {}".format(*chances), other.warnings
 
@@ -376,7 +376,7 @@ def _held_sentence(readings: Readings, climb: BoardClimb) -> list[str]:
     bounds = (climb.flat if isinstance(climb, ClimbOnWheels) else climb).row(steepest).bounds_n
     if bounds is None:
         return []
-    low, high = (bound / (GRAM * STANDARD_GRAVITY) for bound in bounds)
+    low, high = (grams_of_force(bound) for bound in bounds)
     return [
         "With all wheels locked (held_wheels = both) statics leaves open how they share the pull until the front is free: at "
         f"{steepest:g} deg the front carries anything from {low:.0f} to {high:.0f} g. Calculated is half-way; the range is in each row's error."
@@ -399,7 +399,7 @@ def _chance_text(chance: float) -> str:
 def _amount(readings: Readings, place: int, values: np.ndarray) -> str:
     if _is_tip(readings)[place]:
         return f"{values[place]:.2f} deg"
-    return f"{values[place] / (GRAM * STANDARD_GRAVITY):.0f} g"
+    return f"{grams_of_force(values[place]):.0f} g"
 
 
 def _correlations(fit: Fit | None, count: int) -> tuple:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings, read_readings
-from noseload.model.units import DEGREE, GRAM, STANDARD_GRAVITY
+from noseload.model.units import DEGREE, GRAM, STANDARD_GRAVITY, grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import chi_square_chance, coverage_factor, fit_nonlinear
@@ -143,13 +143,13 @@ def compare_log(path: str | os.PathLike, vehicle: Vehicle, *, punch: Callable | 
 
 def compare_log_with(readings: Readings, vehicle: Vehicle, *, punch: Callable | None = None) -> LogResult:
     """Like `compare_log`, from readings already read."""
-    slips = implausible(readings, {}, vehicle_bounds(vehicle) if isinstance(vehicle, Vehicle) else {})
+    slips = implausible(readings, {}, vehicle_bounds(vehicle))
     runs = _runs(readings, vehicle, punch)
     found = _compare(readings, vehicle, runs)
 
     def again(rest: Readings) -> tuple[str, tuple[str, ...]]:
         other = _compare(rest, vehicle, runs)
-        return both_values(other.estimates[:1], found.estimates[:1]).partition(";")[0], other.warnings
+        return both_values(other.estimates[:1], found.estimates[:1]), other.warnings
 
     return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))
 
@@ -363,7 +363,7 @@ def _verdict(channels: tuple[Channel, ...], chance: float, fit: Fit) -> list[str
     for channel in channels:
         left = channel.observed - channel.fitted
         size = float(np.sqrt(np.mean(left**2)))
-        text = f"{size:.2f} deg" if channel.unit == "deg" else f"{size / (GRAM * STANDARD_GRAVITY):.0f} g"
+        text = f"{size:.2f} deg" if channel.unit == "deg" else f"{grams_of_force(size):.0f} g"
         sentences.append(f"{channel.title}: root mean square misfit {text}.")
     return sentences
 

@@ -151,7 +151,7 @@ _SHOCK_BOXES = tuple(
 
 _SPRING_COLUMNS = ("compression_mm", "scale_g loading", "unloading")
 
-PAGES_B: tuple[Page, ...] = (
+PAGES_B = (
     Page(
         level="B",
         title="Link and shock ends",
@@ -188,10 +188,6 @@ PAGES_B: tuple[Page, ...] = (
             "Weights above the axle must not slide off onto hands or feet.",
         ),
     ),
-)
-
-PAGES_B = (
-    *PAGES_B,
     Page(
         level="B",
         title="On the board: is the model right?",

@@ -14,7 +14,8 @@ from noseload.studies.measuring.common_errors import GAUGE_ZERO
 from noseload.studies.measuring.measurement import DOUBT_LEVEL, off_the_others
 
 from .corners import axle_readings
-from .fit import QUANTITIES, ZERO, front_share
+from .fit import QUANTITIES, front_share
+from .tip import gauge_zero
 
 if TYPE_CHECKING:
     from noseload.studies.weighing.fit import LiftFit
@@ -34,8 +35,8 @@ def weighing_warnings(readings: Readings, lift: LiftFit, tipped: Tipped | None, 
     Parameters
     ----------
     readings : Readings
-    lift : noseload.studies.weighing.weigh.LiftFit
-    tipped : noseload.studies.weighing.weigh.Tipped or None
+    lift : LiftFit
+    tipped : Tipped or None
     source : str
         Where the height comes from: 'lift', 'tip' or 'none'.
     """
@@ -150,10 +151,7 @@ def _ends_differ(readings: Readings, lift: LiftFit) -> list[str]:
         return []
     weight = lift.fit.value("weight")
     known = {name: lift.fit.value(name) for name in QUANTITIES}
-    zero, stated = (
-        (lift.fit.value(ZERO) if ZERO in lift.fit.names else 0.0),
-        readings.settings[GAUGE_ZERO.name] * DEGREE,
-    )
+    zero, stated = gauge_zero(readings, lift.fit)[0], readings.settings[GAUGE_ZERO.name] * DEGREE
     here = front_share(known, angle)
     # As the gauge was read: the fit has put part of a difference into its zero.
     shares = np.where(lift.at_front, 1.0, -1.0) * lift.residuals - weight * (front_share(known, angle + zero) - here)

@@ -2,7 +2,6 @@
 
 import os
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 import numpy as np
 
@@ -15,7 +14,9 @@ from noseload.solvers.statistics.least_squares import Fit
 from noseload.solvers.statistics.propagation import propagate
 from noseload.studies.measuring.common_errors import gain, in_proportion
 from noseload.studies.measuring.measurement import (
+    FILE_GETS,
     Estimate,
+    FittedReadings,
     Trace,
     answer_without,
     both_values,
@@ -35,7 +36,7 @@ from .traps import weighing_warnings
 
 
 @dataclass(frozen=True)
-class Weighing(Result):
+class Weighing(FittedReadings, Result):
     """Outcome of `weigh`.
 
     `height_from` is 'lift', 'tip' or 'none'; a height found by tipping carries `tip_used` and may not confirm
@@ -43,7 +44,6 @@ class Weighing(Result):
     one: 'not needed', 'not corrected' or 'corrected'.
     """
 
-    picture = "measuring.readings.plot_first_trace"
     file: str
     estimates: tuple[Estimate, ...]
     lines: dict[str, float]
@@ -57,13 +57,6 @@ class Weighing(Result):
     what: str = "weighing"
     title: str = WEIGH_LAYOUT.title
     recipe: tuple[str, ...] = field(default=RECIPE, repr=False)
-
-    def nothing_to_draw(self) -> str:
-        """Why there is no picture, '' where there is one."""
-        return "" if self.traces else "there are no readings beside a fit"
-
-    def _values(self) -> dict[str, Any]:
-        return {estimate.key: estimate for estimate in self.estimates}
 
     def to_dict(self) -> dict:
         """Strict JSON document."""
@@ -116,8 +109,9 @@ def weigh_readings(readings: Readings, *, vehicle: Vehicle | None = None, height
         raise told_with_slips(readings, refused, bounds) from refused
 
     def again(rest: Readings) -> tuple[str, tuple[str, ...]]:
+        check_rows(rest)
         other = _weigh(rest, vehicle, height_from)
-        return both_values(*(_centre(each) for each in (other, found))), other.warnings
+        return both_values(*(_centre(each) for each in (other, found))) + FILE_GETS, other.warnings
 
     slips = implausible(readings, found.lines, bounds)
     return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))
@@ -130,7 +124,6 @@ def _centre(found: Weighing) -> list[Estimate]:
 
 
 def _weigh(readings: Readings, vehicle: Vehicle | None, height_from: str) -> Weighing:
-    check_rows(readings)
     kind = readings["kind"]
     lifted = (kind == "front_lifted") | (kind == "rear_lifted")
     tips = (kind == "tip_front_up") | (kind == "tip_rear_up")
