@@ -64,7 +64,7 @@ def preface(command: str, options: argparse.Namespace, files: Sequence[str]) -> 
     return "\n".join(lines) + ("\n" if lines else "")
 
 
-def _doubts_of(file: str, options: Namespace) -> list:
+def _doubts_of(file: str, options: Namespace) -> list[str]:
     """Doubts of the vehicles of a file that a command looks at, each once."""
     wanted, several = getattr(options, "setup", None), getattr(options, "setups", "")
     try:

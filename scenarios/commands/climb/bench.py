@@ -160,7 +160,7 @@ def _single_figure(options, vehicles: Sequence[Vehicle]):
     return draw_bench_wheels(fine)
 
 
-def _single_text(single: tuple) -> list:
+def _single_text(single: tuple) -> list[str]:
     if not single:
         return []
     from .bench_wheels_text import bench_wheels_text
@@ -367,7 +367,7 @@ def _budget_table(bench: Bench) -> str:
     return table((f"front axle load at {row.torque_n_mm:.0f} N mm", "as a scale reads", ""), parts)
 
 
-def _readings_text(readings) -> list:
+def _readings_text(readings) -> list[str]:
     if readings is None:
         return []
     rows = []

@@ -124,7 +124,7 @@ def limit_lines(limits: Limits) -> list[str]:
     return lines
 
 
-def unstable_lines(rows: tuple) -> list:
+def unstable_lines(rows: tuple[Creep, ...]) -> list[str]:
     """A sentence about rows in which the vehicle is in balance and does not stay there."""
     grades = [row.grade_deg for row in rows if row.status == "unstable"]
     if not grades:
@@ -135,7 +135,7 @@ def unstable_lines(rows: tuple) -> list:
     ]
 
 
-def _thinned(rows: tuple) -> list[Creep]:
+def _thinned(rows: tuple[Creep, ...]) -> list[Creep]:
     """Rows at whole multiples of the printed step, those that are not well, and the last one."""
     kept = [row for row in rows[:-1] if row.grade_deg % SHOWN_DEG == 0.0 or row.status != "ok"]
     return [*kept, rows[-1]] if rows else []

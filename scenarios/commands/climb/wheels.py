@@ -175,7 +175,7 @@ def _vehicles(options: Namespace) -> list[Vehicle]:
     return load_setups(file, options.setups or "base", drive=options.drive)
 
 
-def _blocks(words: list) -> dict:
+def _blocks(words: list[str]) -> dict[str, float]:
     found = {}
     for word in words:
         name, equals, height = word.partition("=")

@@ -180,7 +180,7 @@ def demo_readings(name: str) -> str:
     return str(Path(__file__).parents[2] / "demo" / "readings" / name)
 
 
-def residual_rows(result: Measurement | Weighing) -> list:
+def residual_rows(result: Measurement | Weighing) -> list[dict[str, Any]]:
     """Rows for --csv: every reading beside its fit."""
     rows = []
     for trace in result.traces:

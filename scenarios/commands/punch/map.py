@@ -209,8 +209,8 @@ def _cell(result, i: int, j: int) -> str:
     return "-" if not np.isfinite(change) else f"{change:+z.0f}"
 
 
-def _flip_sentence(result: PunchMap) -> list:
-    """How often one flips and the other does not; '' where none flips."""
+def _flip_sentence(result: PunchMap) -> list[str]:
+    """How often one flips and the other does not; nothing where none flips."""
     first, second = result.setups
     counts = {name: int((result.flip_words == name).sum()) for name in FLIP_CELLS}
     if not any(counts.values()):

@@ -121,7 +121,7 @@ def _vehicles(options: Namespace) -> list[Vehicle]:
     return vehicles
 
 
-def _readings(given: list, reference: str) -> dict:
+def _readings(given: list[str], reference: str) -> dict[str, str]:
     """Files by setup, as `SETUP=FILE` or `FILE`."""
     files: dict[str, str] = {}
     for text in given:

@@ -25,8 +25,6 @@ SIDES = ("chassis", "axle")
 REACH_MM = 25.0
 """How far a reader may move a link end, mm each way, where no search says how far it may."""
 SAVED_GRADES_DEG = (0.0, 15.0, 30.0, 45.0, 55.0)
-SECTIONS = ("guess", "tilt", "move", "push", "punch", "wheels", "blind", "own", "why")
-"""Names of the sections in their order."""
 LEVERS = (
     ("front_wheels_100_g",),
     ("5_mm_lower",),
@@ -47,6 +45,11 @@ def link_ends(words: dict[str, str] = ENGLISH) -> dict[str, str]:
 
 def _alive(report: Report) -> list[ReportMember]:
     return [] if report.members[0].rigid else [member for member in report.members if not member.rigid]
+
+
+def _reach(report: Report) -> float:
+    """How far a link end may be moved, mm: as far as the search went, where there was one."""
+    return REACH_MM if report.most is None else report.most.limits.reach
 
 
 def _against(base: dict[str, Any], own: dict[str, Any]) -> dict[str, Any]:
@@ -86,7 +89,7 @@ def live_data(report: Report, words: dict[str, str]) -> dict[str, Any]:
         "measurable_g": grams_of_force(thresholds.measurable_load_n),
         "noticed_g": grams_of_force(thresholds.noticed_load_n(standing_load)),
         "link_ends": list(link_ends()),
-        "reach_mm": REACH_MM if most is None else most.limits.reach,
+        "reach_mm": _reach(report),
         "most": None
         if most is None
         else {
@@ -424,14 +427,14 @@ def live_part(report: Report, still: Markup, answers: Markup | None, words: dict
     members = _alive(report)
     if not members:
         return None
-    base, most = shown_name(members[0].name), report.most
+    base = shown_name(members[0].name)
     other = shown_name(members[1].name) if len(members) > 1 else None
     parts = [
         _stage(words),
         answers,
         _guess(report, words, base, other),
         _tilt(report, words),
-        _move(words, [shown_name(member.name) for member in members], REACH_MM if most is None else most.limits.reach),
+        _move(words, [shown_name(member.name) for member in members], _reach(report)),
         _push(report, words),
         _punch(report, words),
         _wheels(report, words),
