@@ -6,6 +6,7 @@ Reader, template, writer, suggestions for unknown keys and marks of assumed valu
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from math import inf
 
 from . import defaults
@@ -23,7 +24,8 @@ SETUP_OPTIONS = {"link_lengths": ("kept", "fitted"), "ride_height": ("springs_de
 RESERVED_SETUP = "base"
 
 
-def _positive(
+def _number(
+    above: bool,
     dotted: str,
     unit: str,
     level: str,
@@ -31,18 +33,11 @@ def _positive(
     usual: tuple[float, float],
     default: defaults.Default | Callable | None = None,
 ) -> Key:
-    return Key(dotted, "number", unit, level, recipe, 0.0, True, inf, usual, default)
+    """A number above zero, or of zero at least."""
+    return Key(dotted, "number", unit, level, recipe, 0.0, above, inf, usual, default)
 
 
-def _not_negative(
-    dotted: str,
-    unit: str,
-    level: str,
-    recipe: str,
-    usual: tuple[float, float],
-    default: defaults.Default | Callable | None = None,
-) -> Key:
-    return Key(dotted, "number", unit, level, recipe, 0.0, False, inf, usual, default)
+_positive, _not_negative = partial(_number, True), partial(_number, False)
 
 
 def _in_space(

@@ -97,7 +97,8 @@ def _wheel_lines(vehicle: Vehicle, climb, row: Creep) -> list[str]:
         return []
     from noseload.studies.wheels.remark import remark_on
 
-    said = remark_on(vehicle).sentence(climb.limits.tip_over_grade_deg)
+    # Of the uphill limits: the path downhill need not be followed for this line.
+    said = remark_on(vehicle).sentence(climb.uphill_limits.tip_over_grade_deg)
     return [said] if said else []
 
 

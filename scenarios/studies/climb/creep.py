@@ -229,7 +229,7 @@ class Climb:
         """All limits but that of going down, whose path need not be followed for them."""
         path, tip, fold = self.followed(), self.tip_over(), self.fold
         end = tip if fold is None else fold
-        grades = {need: self.reached(need) for need in ("grip", "torque", "hold")}
+        grades = {need: self._reached(need) for need in ("grip", "torque", "hold")}
         if self.standing.values.geared and not self.overdriven and (grades["hold"] is not None or fold is None):
             grades["hold"] = self._steady_hold(grades["hold"], end)
         reached = [p.parameter for p in self.uphill.points if self.load(p, "front") >= 0.0]
@@ -252,7 +252,7 @@ class Climb:
             first=min(met, key=lambda name: met[name]) if met else None,
         )
 
-    def reached(self, need: str) -> float | np.ndarray | None:
+    def _reached(self, need: str) -> float | np.ndarray | None:
         """Grade at which a need reaches what there is, rad, or None: 'grip', 'torque' or 'hold' (full throttle)."""
         stall, full = self.standing.values.stall_torque, GRIP_REACHED if self.overdriven else 1.0
         measures = {

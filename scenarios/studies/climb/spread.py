@@ -20,7 +20,6 @@ from .standing import base_chassis_pose, given_free_lengths
 
 if TYPE_CHECKING:
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
-    from noseload.solvers.continuation import CurvePoint
     from noseload.studies.climb.standing import Standing
 
 
@@ -115,11 +114,11 @@ def _full(values: VehicleNumbers, cases: int) -> VehicleNumbers:
     return values.with_values({"gravity": np.full(cases, values.gravity)})
 
 
-def _near(near, left, size, cases: int) -> tuple[np.ndarray, np.ndarray]:
+def _near(near: np.ndarray | None, left: np.ndarray, size: int, cases: int) -> tuple[np.ndarray, np.ndarray]:
     """Which of the cases left have a state to start near to, and those states."""
     if near is None:
         return left[:0], np.empty((size, 0))
-    starts = np.broadcast_to(near if near.ndim == 2 else near[:, None], (size, cases))[:, left]
+    starts = np.broadcast_to(_column(near), (size, cases))[:, left]
     known = np.isfinite(starts).all(axis=0)
     return left[known], starts[:, known]
 
@@ -129,7 +128,7 @@ def _effort(thorough: bool, name: str, steps: tuple[int, ...]) -> dict[str, Any]
     return {} if thorough else {name: steps, "max_evaluations": QUICK}
 
 
-def tip_over_spread(standing: SpreadStanding, *, near: CurvePoint | np.ndarray | None = None, thorough: bool = True):
+def tip_over_spread(standing: SpreadStanding, *, near: np.ndarray | None = None, thorough: bool = True):
     """Tip-over grade of each case, rad, shape (cases,); not a number where there is none.
 
     Parameters

@@ -153,6 +153,14 @@ def _measured(quantity, limits: dict[str, float], vehicle: Vehicle, *, setup: st
     return source_of(quantity, limits, vehicle, setup=setup)
 
 
+def draw_parts(parts: Sequence[Part], draws: int, seed: int) -> np.ndarray:
+    """Sizes of what is left out, SI, shape (parts, draws): every range in equal slices, each drawn once
+    (M. D. McKay et al., *Technometrics* 21, 1979)."""
+    generator = np.random.default_rng([seed, OTHER_STREAM])
+    rows = [part.at((generator.permutation(draws) + generator.uniform(size=draws)) / draws) for part in parts]
+    return np.array(rows).reshape(len(parts), draws)
+
+
 class ErrorGroup:
     """All errors of the vehicles that are looked at together; with `punch` what a punch can carry is left out, not a crawl.
 
@@ -210,14 +218,8 @@ class ErrorGroup:
         return np.array(rows).reshape(len(self.sources), draws)
 
     def draw_left_out(self, draws: int, seed: int):
-        """Sizes of what is left out, SI, shape (left-out sources, draws): every range in equal slices, each drawn once
-        (M. D. McKay et al., *Technometrics* 21, 1979)."""
-        generator = np.random.default_rng([seed, OTHER_STREAM])
-        rows = []
-        for source in self.left_out:
-            shares = (generator.permutation(draws) + generator.uniform(size=draws)) / draws
-            rows.append(source.part.at(shares))
-        return np.array(rows).reshape(len(self.left_out), draws)
+        """Sizes of what is left out, SI, shape (left-out sources, draws), as `draw_parts`."""
+        return draw_parts([source.part for source in self.left_out], draws, seed)
 
     @property
     def entry_keys(self) -> tuple[str, ...]:

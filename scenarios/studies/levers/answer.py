@@ -103,11 +103,8 @@ def stopped_sentence(result: Rank) -> str:
     limits = result.limits
     if result.by not in ("tip_over_grade_deg", "front_load_n") or limits is None or limits.first in (None, "tip_over"):
         return ""
-    if result.by == "front_load_n":
-        what = {"grip": "grip", "torque": "torque"}.get(limits.first, "")
-        end = f": only more {what} lets it climb steeper" if what else ""
-        return f"It {limits.first_does} at {limits.first_grade_deg:.1f} deg, before it tips{end}."
-    return (
-        f"It {limits.first_does} at {limits.first_grade_deg:.1f} deg, before it tips: a later tip-over alone does not let "
-        "it climb steeper."
-    )
+    said = f"It {limits.first_does} at {limits.first_grade_deg:.1f} deg, before it tips"
+    if result.by == "tip_over_grade_deg":
+        return f"{said}: a later tip-over alone does not let it climb steeper."
+    more = f": only more {limits.first} lets it climb steeper" if limits.first in ("grip", "torque") else ""
+    return f"{said}{more}."

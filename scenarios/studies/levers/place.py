@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -14,9 +14,6 @@ from noseload.solvers.errors import SolverError
 from noseload.studies.climb.sweep import climb_of
 
 from .survey import Survey, raise_mount
-
-if TYPE_CHECKING:
-    from noseload.model.generated.vehicle_numbers import VehicleNumbers
 
 
 @dataclass(frozen=True)
@@ -112,6 +109,6 @@ def _numbers(vehicle: Vehicle, grade_deg: float):
         return None, None
 
 
-def _share_below(values: VehicleNumbers, own: bool):
+def _share_below(values: np.ndarray, own: float | None):
     values = values[np.isfinite(values)]
     return None if own is None or not values.size else float(np.mean(values < own))

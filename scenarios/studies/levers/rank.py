@@ -246,7 +246,7 @@ def _unpunched(item: WholeChange, names: tuple[str, ...]):
     return replace(item, outcomes=nothing | item.outcomes, effects=nothing | item.effects)
 
 
-def _punched(items, own: bool, punched):
+def _punched(items, own: dict, punched):
     """Whole changes with the outcomes of their punches."""
     result = []
     for item, changed in items:

@@ -1,10 +1,11 @@
 """What levers and whole changes buy in a throttle punch, by differences in one batch of runs."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from noseload.model.vehicle import Vehicle
 from noseload.studies.punch.many import punch_many
 
 PUNCH_OUTCOMES = ("punch_front_load_min_n", "punch_front_airborne_s", "punch_limit_grade_deg")
@@ -47,7 +48,7 @@ class PunchBase:
     outcomes: dict
 
 
-def _least_loads(vehicles: list[float], grades, many: Callable, **options):
+def _least_loads(vehicles: Sequence[Vehicle], grades, many: Callable, **options):
     """Least front load (N; 0 where not held) and airborne time (s; not a number where not held)."""
     run = many(list(vehicles), grade_deg=np.asarray(grades, dtype=float), **options)
     good = run.status == "ok"
@@ -67,7 +68,7 @@ class LimitSearch:
         Where the scan ends.
     """
 
-    def __init__(self, vehicles: np.ndarray | list[float], steepest_deg: float) -> None:
+    def __init__(self, vehicles: Sequence[Vehicle], steepest_deg: float) -> None:
         self.vehicles, self.steepest = list(vehicles), steepest_deg
         self.scan = np.arange(SHALLOWEST, steepest_deg + SCAN, SCAN)
         self.limits = np.full(len(self.vehicles), np.nan)
@@ -120,7 +121,7 @@ def _root(grades: np.ndarray, loads: np.ndarray) -> float:
     return grades[2] + step * 2.0 * c / (-slope + np.sqrt(inside))
 
 
-def _halved(vehicle: float, low: float, high: float, many: Callable) -> float:
+def _halved(vehicle: Vehicle, low: float, high: float, many: Callable) -> float:
     """The limit between two grades, by halves."""
     while high - low > FINE:
         middle = 0.5 * (low + high)

@@ -276,7 +276,7 @@ def raise_mount(vehicle: Vehicle, raise_mm: float) -> Vehicle:
 def one_of(vehicle: Vehicle, case):
     """The vehicle of one case of a vehicle of arrays."""
 
-    def pick(value) -> Axle | Body | Drive | Rod | Tyre | Vehicle | float | str | tuple | None:
+    def pick(value: Any) -> Any:
         if isinstance(value, np.ndarray):
             return float(value[case])
         if isinstance(value, tuple):

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from math import degrees, isfinite, nan
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -26,10 +26,6 @@ from noseload.studies.result import Result
 
 from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .links import links
-
-if TYPE_CHECKING:
-    from noseload.model.generated.vehicle_numbers import VehicleNumbers
-
 
 MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""
@@ -354,7 +350,7 @@ def _root(at: Callable, target: Target, a: float, b: float, fa: float, fb: float
     return found if abs(_off(found, target)) < 1e-3 * max(1.0, abs(fa - fb)) else None
 
 
-def _least(rows, values: VehicleNumbers, at, offs, good):
+def _least(rows: list[Outcome], values: list[float], at: Callable, offs: list[float], good: list[int]):
     """Smallest squat of the scan, then of a finer one around it."""
     best = min(good, key=lambda k: offs[k])
     low, high = values[max(0, best - 1)], values[min(len(values) - 1, best + 1)]

@@ -151,7 +151,7 @@ class LatestLift(Result):
     def _onto_stops(self, gains: dict[str, float]) -> str:
         """What link ends do by taking the vehicle onto its bump stops, as a sentence; '' where they do not."""
         free = next((each for each in self.found if each.group == ONTO_STOPS), None)
-        more = [] if free is None else [stop for stop in free.stops if "bump" in stop and stop not in self.stops]
+        more = [] if free is None else more_bumps(free.stops, self.stops)
         if not more:
             return ""
         return (
@@ -186,7 +186,7 @@ def latest_wheel_lift(
     limits = (limits or BuildingLimits()).filled(present)
     check_limits(limits)
     search = _Search(present, limits)
-    ranges = first_lifts(present)[1]
+    ranges = first_lifts(present, climb=search.known)[1]
     found: list = []
     for place, group in enumerate(GROUPS):
         found.append(search.best(group, found))
@@ -255,6 +255,11 @@ def stops_of(climb: SpaceClimb, state: np.ndarray | None) -> tuple[str, ...]:
     return tuple(found)
 
 
+def more_bumps(stops: Sequence[str], now: Sequence[str]) -> list[str]:
+    """The bump stops among `stops` on which no shock stands now."""
+    return [stop for stop in stops if "bump" in stop and stop not in now]
+
+
 def stop_words(stops: Sequence[str]) -> str:
     """'both rear bump, front right droop'; 'none'."""
     said: list[str] = []
@@ -303,30 +308,28 @@ class _Search:
                 found = other.first_lift_deg, other.below_lift.state
         except (SolverError, ModelError):
             return -np.inf
-        if found is None or found[1] is None or (not self.onto_stops and self._more_bumps(other.climb, found[1])):
+        if found is None or found[1] is None:
+            return -np.inf
+        if not self.onto_stops and more_bumps(stops_of(other.climb, found[1]), self.stops):
             return -np.inf
         return found[0]
 
-    def _more_bumps(self, climb: SpaceClimb, state: np.ndarray) -> bool:
-        """Whether a shock stands on a bump stop on which none does now."""
-        return any("bump" in stop and stop not in self.stops for stop in stops_of(climb, state))
-
     def best(self, group: str, before: list) -> Found:
         """The latest lift found by moving one group, all of them from the best of the others."""
-        free = np.array([group in ("all", lever.group) for lever in self.levers])
+        self.onto_stops = group == ONTO_STOPS
+        moved_group = "links" if self.onto_stops else group
+        free = np.array([moved_group in ("all", lever.group) for lever in self.levers])
         low, high = (np.array([getattr(lever, name) for lever in self.levers]) for name in ("low", "high"))
         half = 0.5 * (high - low)
-        start, self.onto_stops = self.middle.copy(), group == ONTO_STOPS
-        if group == ONTO_STOPS:
-            free = np.array([lever.group == "links" for lever in self.levers])
+        start = self.middle.copy()
         if group == "all":
             # What the groups found by themselves, together.
             joined = start + sum(self._values(each) - start for each in before)
             start = joined if self.value(joined) > self.lift else start
         values, lift = self._climb(start, free, low, high, half)
         vehicle = self.built(values)
-        limits, lifts = first_lifts(vehicle)
         there = wheel_climb(vehicle)
+        limits, lifts = first_lifts(vehicle, climb=there)
         moved = np.abs(values - self.middle) / half
         order = [k for k in np.argsort(-moved) if moved[k] > TOLD]
         return Found(

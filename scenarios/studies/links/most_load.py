@@ -118,11 +118,11 @@ def most_front_load(
     found, ends, total, refused = {}, {}, 0, 0
     for part, (name, sign) in enumerate((("most", 1.0), ("least", -1.0))):
 
-        def report(generation: int, part: float | np.ndarray = part) -> None:
+        def report(generation: int, part: int = part) -> None:
             if progress is not None:
                 progress((part + generation / generations) / 2.0)
 
-        def value(points: np.ndarray, sign: float | np.ndarray = sign):
+        def value(points: np.ndarray, sign: float = sign):
             loads = candidates.front_loads(points)
             return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
 

@@ -396,9 +396,14 @@ def all_headings(
     return Headings(vehicle.setup, tuple(headings), lifts, wheel, over)
 
 
-def first_lifts(vehicle: Vehicle, *, heading_deg: float = 0.0) -> tuple[WheelLimits, tuple]:
-    """Limits of a climb but grip and torque, and its first lift (deg or None) where all wheels slip alike and at every plausible mismatch."""
-    climb = wheel_climb(vehicle, heading_deg=heading_deg)
+def first_lifts(
+    vehicle: Vehicle, *, heading_deg: float = 0.0, climb: SpringClimb | None = None
+) -> tuple[WheelLimits, tuple]:
+    """Limits of a climb but grip and torque, and its first lift (deg or None) where all wheels slip alike and at every plausible mismatch.
+
+    `climb`: of the vehicle on this heading, all wheels slipping alike, where it is at hand.
+    """
+    climb = climb or wheel_climb(vehicle, heading_deg=heading_deg)
     lifts = [climb.ends.first_wheel_lift_grade_deg]
     for law in plausible_laws(vehicle):
         other = wheel_climb(vehicle, heading_deg=heading_deg, **law.options, standing=climb.standing)

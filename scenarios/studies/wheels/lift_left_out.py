@@ -14,7 +14,7 @@ from noseload.model.parameters import ENDS, axle_of, wheel_height
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.creep import Climb
-from noseload.studies.errors.error_group import NEUTRAL, OTHER_STREAM
+from noseload.studies.errors.error_group import NEUTRAL, draw_parts
 from noseload.studies.errors.left_out import Entry, Part, open_entries
 from noseload.studies.errors.left_out_numbers import Doubted
 from noseload.studies.errors.punch_draws import with_left_out
@@ -40,12 +40,8 @@ class LeftOutOfLift:
         self._levers = _spline_levers(vehicle, lift_deg)
 
     def draw(self, draws: int, seed: int) -> np.ndarray:
-        """Sizes, SI, shape (parts, draws): every range in equal slices, each drawn once."""
-        generator = np.random.default_rng([seed, OTHER_STREAM])
-        rows = [
-            part.at((generator.permutation(draws) + generator.uniform(size=draws)) / draws) for _, part in self.parts
-        ]
-        return np.array(rows).reshape(len(self.parts), draws)
+        """Sizes, SI, shape (parts, draws), as `draw_parts`."""
+        return draw_parts([part for _, part in self.parts], draws, seed)
 
     @property
     def nothing(self) -> np.ndarray:

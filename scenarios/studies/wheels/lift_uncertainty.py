@@ -25,7 +25,7 @@ from noseload.solvers.newton import solve
 from noseload.studies.errors.left_out import SPLIT
 from noseload.studies.result import Result
 
-from .answer import wheel_climb
+from .answer import first_lifts, wheel_climb
 from .lift_left_out import LeftOutOfLift
 from .nearby import BELOW_DEG, FARTHEST_DEG, slip_of
 from .plausible import ALIKE, law_at, percents_of, plausible_laws
@@ -138,7 +138,7 @@ def lift_uncertainty(
     sizes = search.left.draw(draws, seed)
     found = np.array([search.both(errors[:, k], percents[k], sizes[:, k]) for k in range(draws)])
     left_out = np.array([search.left_out(percents[k], sizes[:, k]) for k in range(0, draws, APART)])
-    alone = [lift, *(known.lift_of(search.climb(vehicle, law)) for law in laws)]
+    alone = first_lifts(vehicle, heading_deg=heading_deg, climb=known)[1]
     spread = [value for value in alone if value is not None]
     return LiftUncertainty(
         vehicle.setup,

@@ -9,7 +9,7 @@ from typing import Any
 
 from noseload.model.file.apply_changes import add_mass
 from noseload.model.parameters import axle_of
-from noseload.model.units import STANDARD_GRAVITY
+from noseload.model.units import GRAM, STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.standing import on_the_same_springs
@@ -80,7 +80,7 @@ def _read(vehicle):
     read = {wheel: vehicle.document.get("weighed", {}).get(f"{wheel}_g") for wheel in WHEELS}
     if vehicle.base is not None or None in read.values():
         return None
-    return {wheel: 1e-3 * grams * STANDARD_GRAVITY for wheel, grams in read.items()}
+    return {wheel: GRAM * grams * STANDARD_GRAVITY for wheel, grams in read.items()}
 
 
 def four_wheels(vehicle: Vehicle) -> tuple[FourWheels | None, str]:

@@ -1,7 +1,5 @@
 """Limits of a climb on which left and right stay alike: its side view's, in which both wheels of an axle lift at once."""
 
-from math import degrees
-
 from noseload.model.space.equilibrium import SpaceEquilibrium
 from noseload.model.space.mirrored import is_mirrored
 from noseload.model.space.parameters import space_numbers
@@ -21,21 +19,17 @@ def stays_upright(vehicle: Vehicle, standing: Standing) -> bool:
 
 def upright_limits(vehicle: Vehicle, standing: Standing) -> WheelLimits:
     """Limits straight up the slope without couples of shafts of a vehicle that `stays_upright`."""
-    climb = Climb(vehicle, standing=standing)
-    grades = {
-        "first_wheel_lift": climb.tip_over(),
-        "tip_over": climb.tip_over(),
-        "grip": climb.reached("grip"),
-        "torque": climb.reached("torque"),
-        "fold": climb.fold,
-    }
-    met = {name: grade for name, grade in grades.items() if grade is not None}
-    steepest = [p.parameter for p in climb.uphill.points if climb.load(p, "front") >= 0.0]
+    limits = Climb(vehicle, standing=standing).uphill_limits
+    tip = limits.tip_over_grade_deg
     return WheelLimits(
-        **{f"{name}_grade_deg": None if grade is None else degrees(grade) for name, grade in grades.items()},
+        first_wheel_lift_grade_deg=tip,
+        tip_over_grade_deg=tip,
         over_sideways_grade_deg=None,
-        first_wheel=None if grades["tip_over"] is None else "front_both",
-        folds=len(climb.uphill.folds()) - 2 * len(climb.followed().snaps),
-        steepest_deg=degrees(max([*steepest, *met.values()])),
-        first=min(met, key=lambda name: met[name]) if met else None,
+        grip_grade_deg=limits.grip_grade_deg,
+        torque_grade_deg=limits.torque_grade_deg,
+        fold_grade_deg=limits.fold_grade_deg,
+        first_wheel=None if tip is None else "front_both",
+        folds=limits.folds,
+        steepest_deg=limits.steepest_equilibrium_deg,
+        first="first_wheel_lift" if limits.first == "tip_over" else limits.first,
     )
