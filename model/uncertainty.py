@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from math import pi, sqrt
 
 from noseload.model.file.checks import Finding, nearest
+from noseload.model.file.key import dotted_values
 from noseload.model.file.keys import AXLES, KEYS
 from noseload.model.file.space import axle_reading_g
 
@@ -90,7 +91,7 @@ def read_uncertainty(table: object, faults: list[Finding]) -> dict[str, float]:
     if not isinstance(table, Mapping):
         faults.append(Finding("uncertainty", "must be a table: a line [uncertainty] and its keys below it"))
         return limits
-    for key, value in _flat(table).items():
+    for key, value in dotted_values(table).items():
         full = f"uncertainty.{key}"
         if key not in DEFAULTS and (key not in KEYS or KEYS[key].kind not in ("number", "point")):
             guess = nearest(key, (*DEFAULTS, *KEYS))
@@ -100,14 +101,6 @@ def read_uncertainty(table: object, faults: list[Finding]) -> dict[str, float]:
         else:
             limits[key] = float(value)
     return limits
-
-
-def _flat(table, prefix: str = "") -> dict:
-    flat: dict = {}
-    for name, value in table.items():
-        inner = isinstance(value, Mapping)
-        flat |= _flat(value, f"{prefix}{name}.") if inner else {f"{prefix}{name}": value}
-    return flat
 
 
 def limits_of(vehicle: Vehicle) -> dict[str, float]:

@@ -13,6 +13,7 @@ from noseload.model.variation import document_of
 from noseload.model.vehicle import Vehicle
 
 from .checks import Finding, nearest
+from .key import dotted_values
 from .keys import AXLES, PARTS
 from .ready_made import READY_MADE, lines_of
 
@@ -247,7 +248,7 @@ def _read_ends(full: str, value: list[float] | dict[str, Any], change: Change, f
             Finding(full, 'must be a table such as { "rear.upper_link.axle_end" = [0, 5] }, mm forward and up')
         )
         return
-    flat = _flat(value)
+    flat = dotted_values(value)
     for end, shift in flat.items():
         point = _point(shift)
         if end not in ENDS:
@@ -260,13 +261,6 @@ def _read_ends(full: str, value: list[float] | dict[str, Any], change: Change, f
             change.ends[end] = point
             if len(shift) == 3:
                 change.lefts[end] = 1e-3 * shift[1]
-
-
-def _flat(table: Mapping, prefix: str = "") -> dict:
-    flat: dict = {}
-    for name, value in table.items():
-        flat |= _flat(value, f"{prefix}{name}.") if isinstance(value, Mapping) else {f"{prefix}{name}": value}
-    return flat
 
 
 def _check_whole(path: str, content: dict[str, Any], faults: list) -> None:

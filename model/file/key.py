@@ -91,6 +91,15 @@ def value_at(document: Mapping[str, Any], dotted: str) -> Any:
     return value
 
 
+def dotted_values(table: Mapping[str, Any], prefix: str = "") -> dict[str, Any]:
+    """The values of a table and of those in it by their dotted keys."""
+    flat: dict[str, Any] = {}
+    for name, value in table.items():
+        inner = isinstance(value, Mapping)
+        flat |= dotted_values(value, f"{prefix}{name}.") if inner else {f"{prefix}{name}": value}
+    return flat
+
+
 def with_unit(value: object, unit: str) -> str:
     """A number and its unit as a message shows them."""
     text = f"{value:.6g}" if isinstance(value, float) else str(value)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from noseload.model.batch.kernels import kernel_rows
 from noseload.model.batch.motion import TOUCH_DEPTH, Controls
 from noseload.model.generated import array_space_batch, array_space_motion
 from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS, SLIP_FREE, SLIP_ROWS, SWITCHED
@@ -118,8 +119,8 @@ class BatchSpaceMotion:
         s, c = np.sin(self.grades), np.cos(self.grades)
         gravity = (-s * np.cos(self.headings), s * np.sin(self.headings), -c)
         self._gravity = [STANDARD_GRAVITY * row for row in gravity]
-        self._axles = [_shared(axle) for axle in vehicles.axles]
-        self._chassis = _shared(vehicles.chassis)
+        self._axles = [kernel_rows(axle) for axle in vehicles.axles]
+        self._chassis = kernel_rows(vehicles.chassis)
         batch, single = array_space_batch, array_space_motion
         names = ("axle_first", "axle_second", "chassis_first", "axle_first_follows")
         most = max(*(batch.SCRATCH_ROWS[name] for name in names), *single.SCRATCH_ROWS.values())
@@ -360,9 +361,3 @@ class SpaceStage:
         np.subtract(bump, TOUCH_DEPTH, out=out[20:24])
         out[24:28] = coil
         return out
-
-
-def _shared(table: np.ndarray) -> list[np.ndarray]:
-    """Rows of numbers; one whose entries are all alike is handed over as one number."""
-    equal = (table == table[:, :1]).all(axis=1)
-    return [row[:1].copy() if same else row for row, same in zip(table, equal, strict=True)]

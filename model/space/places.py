@@ -7,7 +7,7 @@ import numpy as np
 
 from noseload.model.parameters import ENDS
 
-from .equilibrium import rotation_of
+from .equilibrium import arm, rotation_of
 from .parameters import SIDES, SpaceNumbers
 
 
@@ -68,13 +68,12 @@ def space_pose(numbers: SpaceNumbers, state, blocks: tuple = (0.0,) * 4) -> Spac
             radii.append(values["tyre_radius"])
             for name, x in (("chassis", chassis), ("axle", centre)):
                 y = sign * values[f"shock_{name}_y"] + values[f"shock_{name}_shift"]
-                arm = np.array([values[f"shock_{name}_x"], y, values[f"shock_{name}_z"]])
-                end_place = x + (chassis_turn if name == "chassis" else turn) @ arm
+                own = np.array([values[f"shock_{name}_x"], y, values[f"shock_{name}_z"]])
+                end_place = x + (chassis_turn if name == "chassis" else turn) @ own
                 shocks.setdefault(f"{end}_{SIDES[side]}", []).append(end_place)
         for j, rod in enumerate(numbers.rods[k]):
-            rods[rod] = np.array(
-                [chassis + chassis_turn @ _arm(values, j, "chassis"), centre + turn @ _arm(values, j, "axle")]
-            )
+            inner, outer = (arm(values, f"rod_{j + 1}", name) for name in ("chassis", "axle"))
+            rods[rod] = np.array([chassis + chassis_turn @ inner, centre + turn @ outer])
     masses = np.array(numbers.masses)
     return SpacePose(
         chassis,
@@ -87,10 +86,6 @@ def space_pose(numbers: SpaceNumbers, state, blocks: tuple = (0.0,) * 4) -> Spac
         rods,
         {name: np.array(ends) for name, ends in shocks.items()},
     )
-
-
-def _arm(values: dict[str, float], rod: int, end: str) -> np.ndarray:
-    return np.array([values[f"rod_{rod + 1}_{end}_{axis}"] for axis in "xyz"])
 
 
 def pose_in_motion(numbers: SpaceNumbers, state: np.ndarray, blocks: tuple[float, ...] = (0.0,) * 4) -> SpacePose:

@@ -146,9 +146,7 @@ def check_paths(options: argparse.Namespace) -> None:
         raise ModelError("\n  ".join(faults) if len(faults) == 1 else "\n  " + "\n  ".join(faults))
 
 
-def _paths(
-    values: Iterable | list[float | str | list[tuple[float, float]] | tuple[float, float]] | tuple[float, float],
-) -> Iterator[NamedPath]:
+def _paths(values: Iterable) -> Iterator[NamedPath]:
     for value in values:
         if isinstance(value, NamedPath):
             yield value

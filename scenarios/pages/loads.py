@@ -240,9 +240,9 @@ def _ready_table(ranked):
         (
             item.label,
             number(item.effects["tip_over_grade_deg"], "+.2f"),
-            _between(item, "tip_over_grade_deg", 1.0, ".1f"),
+            _between(item, "tip_over_grade_deg", 1.0, 1),
             grams(item.effects["front_load_n"], "+.0f"),
-            _between(item, "front_load_n", grams_of_force(1.0), ".0f"),
+            _between(item, "front_load_n", grams_of_force(1.0), 0),
             judged.short_words() if (judged := judged_gain(ranked, item)) is not None else item.message,
         )
         for item in ranked.ready_made[:SHOWN_LEVERS]
@@ -255,11 +255,9 @@ def _ready_table(ranked):
     )
 
 
-def _between(item, name: str, factor: float, form: str):
+def _between(item, name: str, factor: float, decimals: int) -> str:
     low, high = item.intervals.get(name, (None, None))
-    return (
-        "-" if low is None or high is None else from_to(factor * low, factor * high, int(form.strip(".f")), sign=True)
-    )
+    return "-" if low is None or high is None else from_to(factor * low, factor * high, decimals, sign=True)
 
 
 def _lever_table(ranked, shown):

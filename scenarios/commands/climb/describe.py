@@ -15,9 +15,6 @@ from noseload.studies.wheels.words import WHEEL_WORDS
 
 from .sweep import limit_lines
 
-SEEN_DIAGONAL_N = 0.1
-"""Twist of four scales that is told: about 10 g, what two readings of a kitchen scale differ by."""
-
 if TYPE_CHECKING:
     from argparse import Namespace
 
@@ -28,6 +25,8 @@ if TYPE_CHECKING:
 
 SUMMARY = "What a vehicle file says: masses, loads, pose, links, frequencies, and checks with a ruler and a phone."
 EXAMPLE = "noseload describe my-crawler.toml --plot my-crawler.png"
+SEEN_DIAGONAL_N = 0.1
+"""Twist of four scales that is told: about 10 g, what two readings of a kitchen scale differ by."""
 WORTH_TELLING = 5e-3
 """Difference of free radii that is told, as a share."""
 STANCE_WORDS = (

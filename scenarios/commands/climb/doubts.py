@@ -110,20 +110,20 @@ def _table(result):
     header += ["change, g", "change, deg", "own state, g"] if two else []
     rows = []
     for row in result.rows:
-        cells = [row.words, _span(row.front_load_n, grams_of_force, ".0f")]
-        cells.append(_span(row.tip_over_grade_deg, float, ".2f"))
+        cells = [row.words, _span(row.front_load_n, grams_of_force, 0)]
+        cells.append(_span(row.tip_over_grade_deg, float, 2))
         if two:
-            cells.append(_span(row.difference.get("front_load_n"), grams_of_force, ".1f"))
-            cells.append(_span(row.difference.get("tip_over_grade_deg"), float, ".2f"))
-            cells.append(_span(row.own.get("front_load_n"), grams_of_force, ".0f") if row.own else "")
+            cells.append(_span(row.difference.get("front_load_n"), grams_of_force, 1))
+            cells.append(_span(row.difference.get("tip_over_grade_deg"), float, 2))
+            cells.append(_span(row.own.get("front_load_n"), grams_of_force, 0) if row.own else "")
         rows.append(cells)
     return table(header, rows, align="<" + ">" * (len(header) - 1))
 
 
-def _span(worth, convert, form: str):
+def _span(worth, convert: Callable, decimals: int) -> str:
     if worth is None or worth.low is None or worth.high is None:
         return "no answer"
-    return from_to(convert(worth.low), convert(worth.high), int(form.strip(".f")), sign=True)
+    return from_to(convert(worth.low), convert(worth.high), decimals, sign=True)
 
 
 def _together(result):

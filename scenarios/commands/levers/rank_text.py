@@ -76,9 +76,9 @@ def _ready_lines(result: Rank, count) -> list[str]:
             item.name,
             item.label,
             number(item.effects["tip_over_grade_deg"], "+.2f"),
-            _between(item, "tip_over_grade_deg", ".2f"),
+            _between(item, "tip_over_grade_deg", 2),
             _signed_grams(item.effects["front_load_n"]),
-            _between(item, "front_load_n", ".0f", grams_of_force(1.0)),
+            _between(item, "front_load_n", 0, grams_of_force(1.0)),
             _verdict(result, item),
         )
         for item in result.ready_made[:count]
@@ -90,9 +90,9 @@ def _ready_lines(result: Rank, count) -> list[str]:
     ]
 
 
-def _between(item: WholeChange, name: str, form: str, factor: float = 1.0):
+def _between(item: WholeChange, name: str, decimals: int, factor: float = 1.0) -> str:
     low, high = item.intervals.get(name, (None, None))
-    return "" if low is None or high is None else from_to(factor * low, factor * high, int(form.strip(".f")), sign=True)
+    return "" if low is None or high is None else from_to(factor * low, factor * high, decimals, sign=True)
 
 
 def _verdict(result: Rank, item: WholeChange) -> str:

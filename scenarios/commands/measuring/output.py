@@ -74,7 +74,7 @@ def toml_value(value: float | list[float]) -> str:
     return f"{value:.10g}"
 
 
-def updated_file(path: Path | str, lines: Any[str, float], drop: tuple[str, ...] = ()) -> str:
+def updated_file(path: Path | str, lines: Any, drop: tuple[str, ...] = ()) -> str:
     """Text of a vehicle file with the lines in it and the keys of `drop` taken out.
 
     Raises

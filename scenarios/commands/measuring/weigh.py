@@ -10,7 +10,7 @@ from noseload.commands.paths import reads
 from noseload.documents import write_csv
 
 from .blank import add_blank, write_blank
-from .output import add_into, demo_readings, recipe_text, residual_rows, result_text, write_lines
+from .output import add_into, bounding_vehicle, demo_readings, recipe_text, residual_rows, result_text, write_lines
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -102,16 +102,8 @@ def _vehicle(options: Namespace) -> Vehicle | None:
 
 def _sprung_vehicle(path: str | None) -> Vehicle | None:
     """The file written into serves for the squat correction, if it already is a vehicle with springs."""
-    if path is None:
-        return None
-    from noseload.model.errors import ModelError
-    from noseload.model.file.reader import load_vehicle
-
-    try:
-        vehicle = load_vehicle(path)
-    except ModelError:
-        return None
-    return None if vehicle.level == "A" else vehicle
+    vehicle = bounding_vehicle(None, path)
+    return None if vehicle is None or vehicle.level == "A" else vehicle
 
 
 def _draw(path: str, result: Weighing) -> None:

@@ -40,6 +40,15 @@ function wheelX(values, end, x, theta) {
 /** Height of a wheel centre in a pose of the crawl. */
 function poseWheelHeight(values, state, i) { const k = 2 + 3 * i; return wheelHeight(values, ENDS[i], state[k + 1], state[k + 2]); }
 
+/** Residual and Jacobian by the unknowns of a kernel, and what stands in the column behind them. */
+function unpacked(flat) {
+  const [, n] = KERNELS.ROWS.creep.residual, jacobian = [], byParameter = [];
+  for (let i = 0; i < n; i++) { const at = n + (n + 1) * i; jacobian.push(flat.slice(at, at + n)); byParameter.push(flat[at + n]); }
+  return { residual: flat.slice(0, n), jacobian, byParameter };
+}
+/** The same with another last number: spin in place of traction. */
+const withLast = (list, last) => [...list.slice(0, -1), last];
+
 function crawlEquilibrium(values, weight, wheelbase, branch) {
   const parameters = inOrder(values, AT_REST_NAMES), length = 0.1 * wheelbase, angle = 0.3, reach = (LENGTH_STEP * wheelbase) / 0.3, moment = weight * wheelbase;
   const axle = [length, length, angle], limits = [reach, ANGLE_STEP, reach, reach, ANGLE_STEP, reach, reach, ANGLE_STEP];
@@ -48,9 +57,7 @@ function crawlEquilibrium(values, weight, wheelbase, branch) {
   return {
     values, parameters, weight, wheelbase, scales, branch, rows: sizes.map((s) => 1 / s), caps: [...limits.map((s) => 1 / s), 0, 0, 0, 0, 0],
     evaluate(state, grade) {
-      const flat = KERNELS.creep(state, grade, parameters), jacobian = [], byParameter = [];
-      for (let i = 0; i < 13; i++) { const at = 13 + 14 * i; jacobian.push(flat.slice(at, at + 13)); byParameter.push(flat[at + 13]); }
-      return { residual: flat.slice(0, 13), jacobian, byParameter };
+      return unpacked(KERNELS.creep(state, grade, parameters));
     },
     outputs(state, grade) { return KERNELS.creep_outputs(state, grade, parameters); },
     accept(state, grade) {
@@ -67,16 +74,15 @@ function crawlEquilibrium(values, weight, wheelbase, branch) {
 function steadyEquilibrium(creep, speed, grip = 1) {
   const { values } = creep, pull = (end) => values[`${end}_mass`] * values.gravity, masses = ["chassis", ...ENDS].map(pull);
   return {
-    ...creep, creep, scales: [...creep.scales.slice(0, 12), 1], caps: [...creep.caps.slice(0, 12), 1],
+    ...creep, creep, scales: withLast(creep.scales, 1), caps: withLast(creep.caps, 1),
     evaluate(state, grade) {
-      const flat = KERNELS.steady([...state, speed], grip, grade, creep.parameters), jacobian = [], byParameter = new Array(13).fill(0);
-      for (let i = 0; i < 13; i++) jacobian.push(flat.slice(13 + 14 * i, 26 + 14 * i));
+      const { residual, jacobian } = unpacked(KERNELS.steady([...state, speed], grip, grade, creep.parameters)), byParameter = residual.map(() => 0);
       masses.forEach((weight, b) => { byParameter[3 * b] = -weight * Math.cos(grade); byParameter[3 * b + 1] = weight * Math.sin(grade); });
-      return { residual: flat.slice(0, 13), jacobian, byParameter };
+      return { residual, jacobian, byParameter };
     },
     /** As those of the crawl; for axles that are both driven. */
     outputs(state, grade) {
-      const o = creep.outputs([...state.slice(0, 12), 0], grade).slice();
+      const o = creep.outputs(withLast(state, 0), grade).slice();
       ENDS.forEach((end, k) => {
         const slip = (k ? values.spin_ratio : 1) * state[12] * rollingRadius(values, state, k) - speed;
         o[2 + k] = values[`${end}_grip`] * grip * o[k] * Math.tanh(slip / slipScale(values, end, speed));
@@ -90,7 +96,7 @@ function steadyEquilibrium(creep, speed, grip = 1) {
       const share = available > 0 ? state[12] / available : Infinity;
       const bounded = Number.isFinite(share) ? Math.min(Math.max(share, -LARGEST_SATURATION), LARGEST_SATURATION) : LARGEST_SATURATION;
       const i = values.rear_driven ? 0 : 1;
-      return { share, start: [...state.slice(0, 12), (speed + Math.atanh(bounded) * slipScale(values, ENDS[i], speed)) / rollingRadius(values, state, i)] };
+      return { share, start: withLast(state, (speed + Math.atanh(bounded) * slipScale(values, ENDS[i], speed)) / rollingRadius(values, state, i)) };
     },
   };
 }

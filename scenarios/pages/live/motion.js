@@ -1,6 +1,7 @@
 // The punch: a fourth-order exponential Runge-Kutta method (S. Krogstad, 2005) whose stiff part is that of the slip, with
 // located switches and one projection onto the constraints a step. State (28): coordinates, speeds, running integrals.
-const { speed_rates: [, SPEEDS], powers: [, POWERED] } = KERNELS.ROWS.rates, STEERED = KERNELS.ROWS.project.speeds[1], SIZE = STEERED + KERNELS.POWERS + 1;
+const { speed_rates: [, SPEEDS], powers: [, POWERED] } = KERNELS.ROWS.rates, [PLACES, STEERED] = KERNELS.ROWS.project.speeds, SIZE = STEERED + KERNELS.POWERS + 1;
+const speedsOf = (y) => y.slice(PLACES, STEERED);
 const { slopes: [SLOPES], slip_rows: [SLIPS], pulls: [PULLS] } = KERNELS.ROWS.stiff_rates;
 const { load: [LOAD], traction: [TRACTION], contact_couple: [COUPLE] } = KERNELS.ROWS.observe;
 const TOUCH_DEPTH = 1e-3, FLIP_PITCH = 80 * RADIANS, ORDER = 4, SAFETY = 0.9;
@@ -17,7 +18,7 @@ const SWITCHES = [["rear_touchdown", "rear_lift_off"], ["front_touchdown", "fron
 /** Spin of wheels that nothing turns: their slip is what their rolling resistance needs. */
 function freeSpin(values, state, k, load, travel) {
   const own = (name) => values[`${ENDS[k]}_${name}`], height = poseWheelHeight(values, state, k), lever = leverOf(values, state, k, load);
-  const scale = own("slip_speed") + own("slip_ratio_scale") * Math.abs(travel), share = ((own("rolling_resistance") / own("grip")) * height) / lever;
+  const scale = slipScale(values, ENDS[k], travel), share = ((own("rolling_resistance") / own("grip")) * height) / lever;
   let spin = travel / lever;
   for (let n = 0; n < 5; n++) spin = (travel - scale * Math.atanh(share * Math.tanh((spin * height) / own("slip_speed")))) / lever;
   return spin;
@@ -39,12 +40,12 @@ function steadyStart(standing, grade, speed) {
   const back0 = wheelX(values, "rear", s[2], s[4]);
   for (const k of [0, 3, 6]) whole[k] -= back0;
   for (const k of [9, 12, 15]) whole[k] = speed;
-  const loads = even.equilibrium.outputs([...s.slice(0, 12), 0], grade);
+  const loads = even.equilibrium.outputs(withLast(s, 0), grade);
   ENDS.forEach((end, k) => {
     const ratio = k ? values.spin_ratio : 1;
     whole[18 + k] = values[`${end}_driven`] ? ratio * spin : freeSpin(values, s, k, loads[k], speed);
   });
-  const seen = KERNELS.observe(whole.slice(0, 9), whole.slice(9, 20), 0, 1, 0, grade, inOrder(values));
+  const seen = KERNELS.observe(whole.slice(0, PLACES), speedsOf(whole), 0, 1, 0, grade, inOrder(values));
   const moments = ENDS.map((end, k) => seen[TRACTION + k] * poseWheelHeight(values, s, k) + seen[COUPLE + k]);
   const torque = values.geared ? moments[0] + values.spin_ratio * moments[1] : moments[0] * values.rear_motor + moments[1] * values.front_motor;
   const driven = values.rear_motor * whole[18] + values.front_motor * whole[19];
@@ -66,11 +67,11 @@ function vehicleMotion(values, weight, wheelbase, grade, points) {
   const forms = of("mass").flatMap((mass, k) => {
     const swing = Math.sqrt(tyres[k] * mass), row = 4 + 3 * k;
     scales[row] = Math.min(wheelbase, (SINK_SCALE * weight) / tyres[k]);
-    scales[row + 9] = Math.min(speed, weight / swing);
-    return [[row, tyres[k] / weight], [row + 9, swing / weight]];
+    scales[row + PLACES] = Math.min(speed, weight / swing);
+    return [[row, tyres[k] / weight], [row + PLACES, swing / weight]];
   });
   const contact = (depth, raw, k) => depth <= 0 ? depth : depth + Math.min(0, (raw / k - depth) * Math.min(1, depth / TOUCH_DEPTH));
-  const whole = (y, out) => { const r = y.slice(9, 18); for (let k = 0; k < POWERED; k++) r.push(out[k]); r.push(Math.abs(out[SPEEDS])); return r; };
+  const whole = (y, out) => { const r = y.slice(PLACES, 2 * PLACES); for (let k = 0; k < POWERED; k++) r.push(out[k]); r.push(Math.abs(out[SPEEDS])); return r; };
   return {
     values, parameters, weight, wheelbase, grade, weights: scales.map((s) => 1 / s),
     watched: (error) => Math.max(...forms.map(([row, worth]) => Math.abs(worth * error[row]))),
@@ -87,15 +88,15 @@ function vehicleMotion(values, weight, wheelbase, grade, points) {
       }
     },
     throttleAt,
-    rates(t, y) { return whole(y, KERNELS.rates(y, y.slice(9, 20), throttleAt(t), 1, 0, grade, parameters)); },
+    rates(t, y) { return whole(y, KERNELS.rates(y, speedsOf(y), throttleAt(t), 1, 0, grade, parameters)); },
     stiffRates(t, y) {
-      const out = KERNELS.stiff_rates(y, y.slice(9, 20), throttleAt(t), 1, 0, grade, parameters);
+      const out = KERNELS.stiff_rates(y, speedsOf(y), throttleAt(t), 1, 0, grade, parameters);
       return { rates: whole(y, out), modes: stiffModes(out[SLOPES], out[SLOPES + 1], ...[SLIPS, SLIPS + SPEEDS, PULLS, PULLS + SPEEDS].map((k) => out.slice(k, k + SPEEDS))) };
     },
-    observe(t, y, throttle) { return KERNELS.observe(y, y.slice(9, 20), throttle, 1, 0, grade, parameters); },
-    project(y) { const out = KERNELS.project(y, y.slice(9, 20), parameters), moved = y.slice(); for (let k = 0; k < 20; k++) moved[k] = out[k]; return moved; },
+    observe(t, y, throttle) { return KERNELS.observe(y, speedsOf(y), throttle, 1, 0, grade, parameters); },
+    project(y) { const out = KERNELS.project(y, speedsOf(y), parameters), moved = y.slice(); for (let k = 0; k < STEERED; k++) moved[k] = out[k]; return moved; },
     switches(y) {
-      const o = KERNELS.switches(y, y.slice(9, 20), parameters), pitch = -y[2];
+      const o = KERNELS.switches(y, speedsOf(y), parameters), pitch = -y[2];
       const stop = (depth, sense, k) => contact(depth, stops[k] * depth + sense * damping[k] * o[10 + k], stops[k]);
       return [contact(o[0], o[2], tyres[0]), contact(o[1], o[3], tyres[1]), stop(o[4], 1, 0), stop(o[5], 1, 1), stop(o[6], -1, 0), stop(o[7], -1, 1),
         pitch - FLIP_PITCH, -pitch - FLIP_PITCH, o[0] - TOUCH_DEPTH, o[1] - TOUCH_DEPTH, Math.max(o[4], o[6]) - TOUCH_DEPTH, Math.max(o[5], o[7]) - TOUCH_DEPTH, o[8], o[9]];
@@ -125,8 +126,8 @@ function phi(z) {
   return [first, second, third, (third - 1 / 6) / z];
 }
 
-const rightOf = (m, v) => [0, 1].map((i) => { const r = m.right[i]; let s = 0; for (let k = 0; k < 11; k++) s += r[k] * v[9 + k]; return s; });
-function addLeft(m, target, c0, c1) { const [p, q] = m.left; for (let k = 0; k < 11; k++) target[9 + k] += c0 * p[k] + c1 * q[k]; }
+const rightOf = (m, v) => [0, 1].map((i) => { const r = m.right[i]; let s = 0; for (let k = 0; k < SPEEDS; k++) s += r[k] * v[PLACES + k]; return s; });
+function addLeft(m, target, c0, c1) { const [p, q] = m.left; for (let k = 0; k < SPEEDS; k++) target[PLACES + k] += c0 * p[k] + c1 * q[k]; }
 
 /** One step tried: new state, last stage and its rates, phi. */
 function attemptStep(motion, time, y, h, f, m) {
@@ -167,9 +168,9 @@ function between(share, h, a, b, fa, fb) {
   for (let k = 0; k < SIZE; k++) {
     const change = b[k] - a[k];
     out[k] = a[k] + s * s * (3 - 2 * s) * change + h * s * r * (r * fa[k] - s * fb[k]);
-    if (k < 9) {
-      const startMissing = h * h * fa[k + 9] - (6 * change - h * (4 * fa[k] + 2 * fb[k]));
-      const endMissing = h * h * fb[k + 9] - (-6 * change + h * (2 * fa[k] + 4 * fb[k]));
+    if (k < PLACES) {
+      const startMissing = h * h * fa[k + PLACES] - (6 * change - h * (4 * fa[k] + 2 * fb[k]));
+      const endMissing = h * h * fb[k + PLACES] - (-6 * change + h * (2 * fa[k] + 4 * fb[k]));
       out[k] += 0.5 * s * s * r * r * (r * startMissing + s * endMissing);
     }
   }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
@@ -112,6 +113,7 @@ def _space_law(standing: SpaceStanding) -> dict[str, Any] | None:
     }
 
 
+@cache
 def live_scripts() -> str:
     """Solvers, drawings and sections as one text for the page, in a scope of their own."""
     own = [files("noseload.pages.live").joinpath(name).read_text(encoding="utf-8") for name in PAGE_SCRIPTS]

@@ -23,9 +23,16 @@ function gripUses(law, slip, pressed) {
   return { uses: [first, second], bySlip: [1 - first ** 2, steep * ratio * front * width[0]], byPressed: [(turned * shares[0] * front) / rear, -turned * shares[1]] };
 }
 
+/** Place of one of an axle's numbers by its name. */
+function axleNumber(name) {
+  const k = SPACE.AXLE_NUMBERS.indexOf(name);
+  if (k < 0) throw new Error(`no number of an axle is called ${name}`);
+  return k;
+}
+
 /** How deep the tyres of an axle are pressed in, the mean of both sides, m, and its slopes by height, roll and pitch of the axle. */
 function pressedIn(numbers, state, k) {
-  const [tyre, across0, half, wx, wz] = ["tyre_radius", "wheel_y", "half_track", "wheel_x", "wheel_z"].map((name) => numbers[SPACE.AXLE_NUMBERS.indexOf(name)]);
+  const [tyre, across0, half, wx, wz] = ["tyre_radius", "wheel_y", "half_track", "wheel_x", "wheel_z"].map((name) => numbers[axleNumber(name)]);
   const place = 3 + 6 * k, [roll, pitch] = [state[place + 4], state[place + 5]], upright = Math.cos(roll), sine = Math.sin(roll), found = [0, 0, 0, 0];
   const up = wz * Math.cos(pitch) - wx * Math.sin(pitch), turned = -wz * Math.sin(pitch) - wx * Math.cos(pitch);
   for (const side of [1, -1]) {
@@ -43,13 +50,13 @@ function spaceEquilibrium(vehicle) {
   const many = (n, v) => new Array(n).fill(v), sizes = [...force, ...force, ...force, ...many(8, wheelbase)];
   const parts = (state, k, uses) => [state.slice(0, 3), state.slice(3 + 6 * k, 9 + 6 * k), state.slice(15 + 4 * k, 19 + 4 * k), [driven[k] * uses[k], state[SIDES_AT[k]], 0], [0, 0], axles[k]];
   const pressed = (state) => (law ? [0, 1].map((k) => pressedIn(axles[k], state, k)) : [[0], [0]]);
-  const used = (state) => gripUses(law, state[SLIP], pressed(state).map((one) => one[0]));
+  const used = (state, slopes = pressed(state)) => gripUses(law, state[SLIP], slopes.map((one) => one[0]));
   return {
     scales: [length, 0.3, 0.3, ...body, ...body, ...many(8, weight), 1, 1, 1], rows: sizes.map((s) => 1 / s),
     caps: [reach, ANGLE_STEP, ANGLE_STEP, ...caps, ...caps].map((s) => 1 / s).concat(many(8, 0), many(3, 1 / USE_STEP)),
     evaluate(state, grade) {
-      const residual = many(UNKNOWNS, 0), jacobian = residual.map(() => many(UNKNOWNS, 0)), byParameter = many(UNKNOWNS, 0), { uses, bySlip, byPressed } = used(state);
-      const slopes = pressed(state);
+      const residual = many(UNKNOWNS, 0), jacobian = residual.map(() => many(UNKNOWNS, 0)), byParameter = many(UNKNOWNS, 0);
+      const slopes = pressed(state), { uses, bySlip, byPressed } = used(state, slopes);
       for (let k = 0; k < 2; k++) {
         const out = SPACE.axle(...parts(state, k, uses)), { rows, entries } = SPACE_PLACES[k];
         for (let i = 0; i < ROWS_OUT; i++) residual[rows[i]] += out[i];
@@ -86,17 +93,13 @@ function fourWheels(equilibrium, state) {
 
 /** The same vehicle with its springs built stiffer (as measured it stands alike), another ratio, or without its shafts. */
 function withSpace(vehicle, { rearSprings = 1, frontSprings = 1, ratio = null, shafts = true }) {
-  const at = (name) => {
-    const k = SPACE.AXLE_NUMBERS.indexOf(name);
-    if (k < 0) throw new Error(`no number of an axle is called ${name}`);
-    return k;
-  };
+  const [spring, free, shaft] = ["spring_rate", "free_length", "shaft_share"].map(axleNumber);
   const axles = vehicle.axles.map((numbers, k) => {
     const own = numbers.slice(), factor = k ? frontSprings : rearSprings, measured = vehicle.measured[k];
-    own[at("spring_rate")] *= factor;
-    own[at("free_length")] = measured + (own[at("free_length")] - measured) / factor;
-    if (!shafts) own[at("shaft_share")] = 0;
-    else if (ratio !== null && own[at("shaft_share")] !== 0) own[at("shaft_share")] = Math.sign(own[at("shaft_share")]) / ratio;
+    own[spring] *= factor;
+    own[free] = measured + (own[free] - measured) / factor;
+    if (!shafts) own[shaft] = 0;
+    else if (ratio !== null && own[shaft] !== 0) own[shaft] = Math.sign(own[shaft]) / ratio;
     return own;
   });
   return { ...vehicle, axles };

@@ -1,5 +1,5 @@
 // What is always on screen, and the solving behind it: everything shown is solved here, with the equations above.
-const data = JSON.parse(document.getElementById("live-data").textContent), root = document.getElementById("live"), W = data.words, GRAM = 9.80665e-3;
+const data = JSON.parse(document.getElementById("live-data").textContent), root = document.getElementById("live"), W = data.words, GRAM = 1e-3 * GRAVITY;
 const find = (name) => document.getElementById(`live-${name}`);
 const RESTS_MS = 60, SPEAKS_MS = 150, GRADE_STEP = 0.5, NEAR_PIVOT = 30;
 const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
@@ -210,7 +210,7 @@ if (guess) {
   told();
   // The answer is not given away before the guess; one touch shows it to whoever does not want to guess.
   const show = (seen) => {
-    title.textContent = seen ? headline : W.guess_headline.replace("{setup}", data.setups[other].label);
+    title.textContent = seen ? headline : say("guess_headline", { setup: data.setups[other].label });
     if (verdict) verdict.hidden = !seen;
     find("guess-veil").hidden = seen;
   };

@@ -113,7 +113,7 @@ function fromBehind(holder, words) {
     return { x, bar: node("rect", { x: x + 4, width: 32, class: "load-head" }, svg), text: node("text", { x: x + 20, "text-anchor": "middle" }, svg) };
   });
   return (row) => {
-    svg.setAttribute("aria-label", row ? WHEELS.map((wheel, i) => `${words[wheel]} ${(row.loads[i] / 9.80665e-3).toFixed(0)} g`).join(", ") : words.wheels_past);
+    svg.setAttribute("aria-label", row ? WHEELS.map((wheel, i) => `${words[wheel]} ${grams(row.loads[i]).toFixed(0)} g`).join(", ") : words.wheels_past);
     // Left side up is positive; the left of the vehicle is on the left, seen from behind.
     const wheelPath = (roll, size) => {
       const c = Math.cos(roll), s = Math.sin(roll), at = (x, y) => [middle + x * c - y * s, floor - 34 - (-x * s + y * c)], box = (x) => path([at(x - 13, -34), at(x + 13, -34), at(x + 13, 34), at(x - 13, 34)], true);
@@ -128,7 +128,7 @@ function fromBehind(holder, words) {
       const tall = row ? (34 * Math.max(0, row.loads[i])) / most : 0;
       set(bar, { y: (182 - tall).toFixed(1), height: tall.toFixed(1) });
       text.setAttribute("y", (178 - tall).toFixed(1));
-      text.textContent = row ? `${(row.loads[i] / 9.80665e-3).toFixed(0)}` : "\u2013";
+      text.textContent = row ? grams(row.loads[i]).toFixed(0) : "\u2013";
     });
   };
 }

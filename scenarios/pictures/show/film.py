@@ -371,7 +371,7 @@ def save_film(film, path: str, *, side_by_side=False, progress: Callable | None 
         raise
 
 
-def _frames(film: WheelsFilm, view: WheelsFilmView, progress: Callable | None) -> Iterator[int]:
+def _frames(film: Film | WheelsFilm, view: FilmView | WheelsFilmView, progress: Callable | None) -> Iterator[int]:
     """Show frame after frame."""
     total = len(film.places)
     for frame in range(total):
@@ -381,7 +381,7 @@ def _frames(film: WheelsFilm, view: WheelsFilmView, progress: Callable | None) -
             progress(frame + 1, total)
 
 
-def _write_gif(film: WheelsFilm, view, path: str, progress: Callable | None) -> None:
+def _write_gif(film: Film | WheelsFilm, view: FilmView | WheelsFilmView, path: str, progress: Callable | None) -> None:
     total = len(film.places)
     samples = []
     for frame in sorted({0, total // 2, total - 1}):

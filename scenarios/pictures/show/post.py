@@ -42,8 +42,8 @@ STEEP_DEG = 35.0
 """From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row."""
 FIRST_NAME, NAME_STEP, LONGEST = 116, 34, 56
 """Pixels to the row of the first name and between rows; letters of a name that fit a row."""
-LOWEST_LOAD = 508
-"""Pixels to the last front load of a steep drawing."""
+LOWEST_LOAD, LOAD_STEP = 508, 62
+"""Pixels to the last front load of a steep drawing, and from one to the next."""
 NOTICED_BAND, MEASURABLE_BAND = "#e9edf0", "#cbd3d9"
 CREEP_BAR, PUNCH_BAR = "#9fb0bd", "#22303c"
 
@@ -181,13 +181,13 @@ def _loads(figure, comparison: Comparison, steep: bool, top: float) -> None:
     count = len(comparison.members)
     left = 396
     if steep:
-        _say(figure, left, LOWEST_LOAD - 62 * (count - 1) - 38, "front axle")
+        _say(figure, left, _top_of_loads(count), "front axle")
     else:
         _say(figure, 28, 550, "front axle")
     for k, member in enumerate(comparison.members):
         newtons = member.at_grade.front_load_n
         x, y = (
-            (left, LOWEST_LOAD - 62 * (count - 1 - k))
+            (left, LOWEST_LOAD - LOAD_STEP * (count - 1 - k))
             if steep
             else (170 + (260 if count < 3 else 178) * k, 532 if count < 3 else 544)
         )
@@ -201,11 +201,16 @@ def _loads(figure, comparison: Comparison, steep: bool, top: float) -> None:
             _say(figure, x + width + 16, y + 16, f"{newtons:.2f} N", color=look(k)[0])
 
 
+def _top_of_loads(count: int) -> int:
+    """Pixels to the words above so many front loads of a steep drawing."""
+    return LOWEST_LOAD - LOAD_STEP * (count - 1) - 38
+
+
 def _single_wheels(figure: Figure, post: Post, top: float) -> None:
     """Each wheel of the first setup beside the drawing, between tip-overs and front loads; nothing where there is no room."""
     count = len(post.comparison.members)
     below = top + 10 + 32 * count
-    room = LOWEST_LOAD - 62 * (count - 1) - 38 - below
+    room = _top_of_loads(count) - below
     if post.four is not None and post.comparison.grade_deg >= STEEP_DEG and room >= SIZE[1]:
         draw_four_wheels(_axes(figure, 396, below, *SIZE), post.four, SMALL)
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
@@ -16,10 +14,6 @@ from noseload.pictures.wheels.stance import ARROW_MM, plot_from_behind
 from noseload.studies.punch.wheels_words import wheels_sentence
 
 from .film import DPI, HEIGHT, WIDTH, FilmFigure
-
-if TYPE_CHECKING:
-    pass
-
 
 ROOM_MM, WORDS_MM = 60.0, 140.0
 """Room around the first frame's piece of space for what moves, and for words beside a wheel in the air."""
