@@ -67,6 +67,7 @@ class BoardClimb:
     def __init__(self, climb_of: Callable[[Vehicle], Any], vehicle: Vehicle, held: str) -> None:
         self._climb_of, self.vehicle, self.held = climb_of, vehicle, held
         self._climbs: dict[str, Any] = {}
+        self._rows: dict[float, BoardRow] = {}
 
     def _climb(self, held: str) -> Any:
         if held not in self._climbs:
@@ -75,9 +76,15 @@ class BoardClimb:
 
     def row(self, grade_deg: float) -> BoardRow:
         """Loads at a grade; with all wheels locked those half-way between the bounds."""
+        grade = float(grade_deg)
+        if grade not in self._rows:
+            self._rows[grade] = self._row(grade)
+        return self._rows[grade]
+
+    def _row(self, grade_deg: float) -> BoardRow:
         climb = self._climb(self.held)
-        row = climb.row(float(grade_deg))
-        found = BoardRow(float(grade_deg), row.rear_load_n, row.front_load_n, row.status)
+        row = climb.row(grade_deg)
+        found = BoardRow(grade_deg, row.rear_load_n, row.front_load_n, row.status)
         if self.held != "both" or row.front_load_n is None or getattr(climb, "standing", None) is None:
             return found
         bounds = locked_range(climb, grade_deg)
