@@ -14,7 +14,6 @@ from noseload.studies.errors.assumed_punch import LINE_WORDS
 if TYPE_CHECKING:
     from noseload.studies.compare.punch import PunchComparison, PunchDifference
 
-SCOPE = "Calculated for this vehicle as measured"
 LEAST_START_G = 0.5
 """A start that differs less from the crawl needs no word."""
 
@@ -50,10 +49,7 @@ def punch_text(result: PunchComparison, everything: bool = True) -> str:
 
 def _without_scope(difference):
     """The verdict of the punch without what the heading says: 'changes the number of hops ...'."""
-    words = difference.punch_verdict
-    if words.startswith(SCOPE):
-        words = words.partition(": ")[2]
-    return words.removeprefix(f"{difference.setup} ")
+    return difference.punch_verdict.partition(f": {difference.setup} ")[2]
 
 
 def _start_lines(result):
