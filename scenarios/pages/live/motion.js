@@ -207,8 +207,9 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
   // Modes are kept for a step: any linear part will do.
   const nextOf = (t, state, fresh) => {
     if (!fresh && age < MODES_LAST) return { rates: motion.rates(t, state), modes: at.modes };
-    age = 0;
-    return motion.stiffRates(t, state);
+    const next = motion.stiffRates(t, state);
+    if (next.rates.every(Number.isFinite)) age = 0;
+    return next;
   };
   const attempt = (h, fresh = false) => {
     const tried = attemptStep(motion, time, y, h, at.rates, at.modes), state = motion.project(tried.state), next = nextOf(time + h, state, fresh);
