@@ -1,5 +1,6 @@
 """End of the page: the bench, what a trial would need, then method, assumptions and cautions."""
 
+from noseload.model.units import grams_of_force
 from noseload.studies.bench.board import board_front_load
 from noseload.version import VERSION
 
@@ -143,8 +144,8 @@ def method(report) -> Markup:
     lines = report.options.thresholds
     standing = report.members[0].sweep.rows[0].front_load_n or 0.0
     held = (
-        f"Compared with two thresholds: measurable beyond {lines.measurable_load_n / 9.80665e-3:.0f} g and {lines.measurable_deg:.1f} deg (twice the "
-        f"repeatability), noticed beyond {lines.noticed_load_n(standing) / 9.80665e-3:.0f} g ({100 * lines.noticed_share:g} % of the static front axle load) and {lines.noticed_deg:g} deg; `--repeatability` and `--noticed` set them."
+        f"Compared with two thresholds: measurable beyond {grams_of_force(lines.measurable_load_n):.0f} g and {lines.measurable_deg:.1f} deg (twice the "
+        f"repeatability), noticed beyond {grams_of_force(lines.noticed_load_n(standing)):.0f} g ({100 * lines.noticed_share:g} % of the static front axle load) and {lines.noticed_deg:g} deg; `--repeatability` and `--noticed` set them."
     )
     files = {member.vehicle.sha256 for member in report.members if member.vehicle.sha256}
     made = f"Made by noseload {VERSION}; vehicle file SHA-256 {', '.join(sorted(files)) or 'unknown'}; draws {report.options.draws}, seed {report.options.seed}."

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from noseload.commands.common import add_output, check_output, print_json
 from noseload.commands.paths import reads
 from noseload.documents import table, write_csv
+from noseload.model.units import grams_of_force
 
 from .blank import add_blank, write_blank
 from .output import add_into, demo_readings, estimates_table, lines_text, recipe_text, write_lines
@@ -169,7 +170,7 @@ def _text(vehicle: Vehicle, result: ReadingsResult, into: str | None) -> str:
     document = result.to_dict()["rows"]
     for place, row in enumerate(document):
         load = row["unit"] == "n"
-        size = 1e3 / 9.80665 if load else 1.0
+        size = grams_of_force(1.0) if load else 1.0
         form = ".0f" if load else ".2f"
         unit = " g" if load else " deg"
         off = (row["observed"] - row["fitted"]) / row["standard_error"]

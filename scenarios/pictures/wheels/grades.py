@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from noseload.model.units import grams_of_force
 from noseload.pictures.style import (
     FAINT,
     INK,
@@ -174,7 +175,7 @@ def plot_twist(answer, ax: Axes | None = None):
 
 
 def _matters(rows, key: str):
-    return max(abs(row.twist_budget[key] or 0.0) for row in rows) > 1e-3 * 9.80665e-3
+    return max(grams_of_force(abs(row.twist_budget[key] or 0.0)) for row in rows) > 1e-3
 
 
 @house_look

@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.parameters import ENDS
+from noseload.model.units import grams_of_force
 from noseload.solvers.continuation import Curve, CurvePoint
 
 if TYPE_CHECKING:
@@ -188,7 +189,7 @@ class Kink:
         text = f"{self.name} at {self.grade_deg:.2f} deg"
         if not self.seen:
             return text
-        (before, after), (load, left) = self.nose_up_deg, (1e3 * n / 9.80665 for n in self.front_load_n)
+        (before, after), (load, left) = self.nose_up_deg, map(grams_of_force, self.front_load_n)
         return (
             f"{text}: the {self.name.split()[0]} end snaps onto its droop stop, nose up {before:.2f} to {after:.2f} deg, "
             f"front {load:.0f} to {left:.0f} g, and climbs on"
