@@ -31,7 +31,7 @@ class Tape:
         self._count = 0
         self._assigned: dict = {}
 
-    def assign(self, expression: Expr):
+    def assign(self, expression: Expr) -> Expr:
         """Give `expression` a name (atoms stay as they are) and return the symbol."""
         expression = sp.sympify(expression)
         if expression.is_Atom:
@@ -59,7 +59,9 @@ class Tape:
         self._count += 1
         return self._count - 1
 
-    def derivatives(self, outputs: list[Expr], variables: list[Expr], *, seeds: dict[Expr, Any] | None = None):
+    def derivatives(
+        self, outputs: list[Expr], variables: list[Expr], *, seeds: dict[Expr, Any] | None = None
+    ) -> list[list[Expr]]:
         """Derivatives of `outputs` (atoms) with respect to `variables`, as rows of atoms.
 
         `seeds` gives slopes {symbol: {variable: slope}} of intermediates that are known in a shorter form; then only
@@ -362,7 +364,7 @@ _ARRAY = {
 }
 
 
-def print_array(kernel):
+def print_array(kernel: Kernel) -> tuple[str, int]:
     """Text of the kernel for a batch: rows in, rows written into `out`, scratch rows recycled."""
     nodes, order, outputs = lower(kernel)
     last_use = {}
@@ -412,7 +414,7 @@ def print_array(kernel):
     return "\n".join(head + lines), rows
 
 
-def _wrap(line, width=110) -> list:
+def _wrap(line: str, width: int = 110) -> list:
     """Break a long bracketed line at commas."""
     indent, lines = " " * 8, []
     while len(line) > width:

@@ -200,7 +200,7 @@ def _turn(curve: Curve, lifts: WheelLifts, k: int) -> float:
 
 def _snap(bench: HeldWheelsInSpace, before: _Part, after: _Part) -> dict[str, float | None]:
     """The pose before a snap and the one after it."""
-    found = {"torque_n_mm": 1e3 * bench.torque_unit * before.end}
+    found: dict[str, float | None] = {"torque_n_mm": 1e3 * bench.torque_unit * before.end}
     short = before.end * (1.0 - _SHORT)
     for when, landed in (("before", before.pose(short)), ("after", after.pose(before.end))):
         angles = {} if landed is None else pose_angles(landed)

@@ -170,11 +170,11 @@ class SpaceClimb:
         if not is_geared(self.vehicle) or (self.mismatch is None and own is None):
             return ZeroSpeed()
         laws = [slip_law(tyre) for tyre in (self.vehicle.rear.tyre, self.vehicle.front.tyre)]
-        width = tuple(speed / CREEP_SPEED + ratio for speed, ratio in laws)
+        rear, front = (speed / CREEP_SPEED + ratio for speed, ratio in laws)
         radii = tuple(axle["tyre_radius"] for axle in self.standing.equilibrium.numbers.axles)
         shares = rolling_shares(self.vehicle) if self.rolling_shares is None else self.rolling_shares
         turned = self.vehicle.drive.front_overdrive - 1.0 if self.mismatch is None else self.mismatch / 100.0
-        return Mismatch(width, turned, radii, shares)
+        return Mismatch((rear, front), turned, radii, shares)
 
     def _level(self, plain: SpaceEquilibrium, heights):
         state = self.standing.solution.state
