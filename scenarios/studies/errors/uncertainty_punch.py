@@ -143,7 +143,7 @@ def punch_uncertainty(
     creep_speed_mm_per_s: float = 100.0,
     program: str | None = None,
     hold_s: float = 0.1,
-    grip_program=None,
+    grip_program: Any = None,
     start: str = "creep",
 ) -> PunchUncertainty:
     """95 % intervals of a punch, and of what setups change in it.
@@ -197,7 +197,7 @@ def punch_uncertainty(
     return PunchUncertainty(float(grade_deg), results, draws, seed, sources, np.asarray(found[0].times), stated, worth)
 
 
-def stated_in_crawl(vehicle, grade_deg, seed=SEED, draws=STATED_DRAWS):
+def stated_in_crawl(vehicle: Vehicle, grade_deg: float, seed: Any = SEED, draws: Any = STATED_DRAWS) -> Any:
     """What a punch cannot carry: its words, and 95 % ends of what it moves the front load by in a steady crawl, N.
 
     Returns
@@ -298,7 +298,7 @@ def _interval(group: ErrorGroup, parts: list) -> Interval:
     own, whole, measured, left_out, up, down, left_up, left_down, alone = parts
     good = whole[np.isfinite(whole)]
     failed, value = int(whole.size - good.size), float(own[0]) if np.isfinite(own[0]) else None
-    apart = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
+    apart: dict[str, Any] = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
     ends = Ends.of(whole)
     if value is None or ends.low is None or ends.high is None:
         return Interval(value, None, None, None, None, failed, **apart)
