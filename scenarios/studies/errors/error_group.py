@@ -86,7 +86,15 @@ def recipe_of(source: ErrorSource | LeftOutSource) -> str:
 class Member:
     """One vehicle with its place in the list of errors."""
 
-    def __init__(self, vehicle: Vehicle, group: ErrorGroup, *, punch: bool = False, climb: Climb | None = None) -> None:
+    def __init__(
+        self,
+        vehicle: Vehicle,
+        group: ErrorGroup,
+        *,
+        punch: bool = False,
+        space: bool = False,
+        climb: Climb | None = None,
+    ) -> None:
         self.vehicle = vehicle
         self.rigid = vehicle.level == "A"
         self.own: dict = {}
@@ -100,11 +108,11 @@ class Member:
         root = chain[-1]
         limits = limits_of(vehicle)
         file = (root.file, root.sha256)
-        for quantity in quantities_of(root):
+        for quantity in quantities_of(root, space=space):
             group.add(self.shared, (file, quantity.id), _measured(quantity, limits, root))
         overriding = next((v for v in chain if v.base is not None and v.document is not v.base.document), None)
         if overriding is not None:
-            for quantity in quantities_of(overriding):
+            for quantity in quantities_of(overriding, space=space):
                 if own_value(overriding, quantity):
                     source = _measured(quantity, limits, overriding, setup=overriding.setup)
                     group.add(self.own, (file, overriding.setup, quantity.id), source, known=quantity.id)
@@ -165,17 +173,20 @@ def draw_parts(parts: Sequence[Part], draws: int, seed: int) -> np.ndarray:
 class ErrorGroup:
     """All errors of the vehicles that are looked at together; with `punch` what a punch can carry is left out, not a crawl.
 
-    `climbs` are those of the vehicles, where they are at hand.
+    With `space` the numbers that the side view does not see have their errors too. `climbs` are those of the vehicles,
+    where they are at hand.
     """
 
-    def __init__(self, vehicles: Sequence[Vehicle], *, punch: bool = False, climbs: Sequence | None = None) -> None:
+    def __init__(
+        self, vehicles: Sequence[Vehicle], *, punch: bool = False, space: bool = False, climbs: Sequence | None = None
+    ) -> None:
         self.sources: list = []
         self.places: dict = {}
         self.members: list = []
         self.left_out: list = []
         self._left_places: dict = {}
         for vehicle, climb in zip(vehicles, climbs or [None] * len(vehicles), strict=True):
-            self.members.append(Member(vehicle, self, punch=punch, climb=climb))
+            self.members.append(Member(vehicle, self, punch=punch, space=space, climb=climb))
 
     @property
     def all_sources(self) -> list:

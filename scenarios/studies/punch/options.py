@@ -90,7 +90,7 @@ def kept_or_not(stats: dict, tolerance: str) -> list[str]:
         return []
     return [
         f"accuracy not kept: loads may be off by {100.0 * error:.2g} % of the weight, where {100.0 * promised:g} % is "
-        "promised" + ("" if tolerance == "tight" else "; ask for --tolerance tight")
+        "promised" + ("" if tolerance == "tight" else "; ask for --tight")
     ]
 
 
