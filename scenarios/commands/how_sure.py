@@ -82,7 +82,7 @@ def interval_text(result: Uncertainty | None):
 PARTS_HEADER = ("setup", "number", "value", "measured", "left out: bias", "from", "to", "together: from", "to")
 
 
-def _parts_lines(result: Any, numbers: dict[str, Any], advised: int) -> list[str]:
+def _parts_lines(result: Any, numbers: tuple, advised: int) -> list[str]:
     """The table of both parts, and what to measure again first for the first numbers."""
     first, rows, advice = result.setups[0], [], []
     for setup in result.setups:
