@@ -12,7 +12,6 @@ It is blind to forcing by time alone, so inputs must be linear between the corne
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import atan2, cos, exp, hypot, sin, sqrt
-from typing import Any
 
 import numpy as np
 
