@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.documents import finite_option, seed_option, table
 from noseload.model.units import grams_of_force
@@ -82,7 +82,7 @@ def interval_text(result: Uncertainty | None):
 PARTS_HEADER = ("setup", "number", "value", "measured", "left out: bias", "from", "to", "together: from", "to")
 
 
-def _parts_lines(result: Uncertainty, numbers, advised) -> list[str]:
+def _parts_lines(result: Any, numbers: tuple, advised: int) -> list[str]:
     """The table of both parts, and what to measure again first for the first numbers."""
     first, rows, advice = result.setups[0], [], []
     for setup in result.setups:
