@@ -95,7 +95,10 @@ class MovingEngine:
         for body in BODIES:
             mass, wheels = self.vehicle.body.mass, ""
             if body != "chassis":
-                mass, pair = getattr(self.vehicle, body).mass - WHEEL_MASS, getattr(self.vehicle, body).wheel_pair_inertia
+                mass, pair = (
+                    getattr(self.vehicle, body).mass - WHEEL_MASS,
+                    getattr(self.vehicle, body).wheel_pair_inertia,
+                )
                 armature = self.vehicle.drive.rotor_inertia if body == rotor else 0.0
                 wheels = (
                     f'<body name="{body}_wheels"><joint name="{body}_spin" axis="0 1 0" armature="{armature!r}"/><inertial '
@@ -169,7 +172,9 @@ class MovingEngine:
     def motor_speed(self, k):
         """Speed at the wheels of a motor geared to one axle, rad/s."""
         along = self.data.xmat[self.bodies["chassis"]].reshape(3, 3)[:, 0]
-        return self.data.qvel[self.spins[k]] + self.shaft(k) * ((self.turning(ENDS[k]) - self.turning("chassis")) @ along)
+        return self.data.qvel[self.spins[k]] + self.shaft(k) * (
+            (self.turning(ENDS[k]) - self.turning("chassis")) @ along
+        )
 
     def outer_forces(self, torques):
         """Generalised force of tyres, shocks and wheel torques (N m, rear and front), by the engine's own lever arms."""
@@ -215,7 +220,7 @@ class MovingEngine:
         inertial = np.zeros(self.model.nv)
         mujoco.mj_mulM(self.model, self.data, inertial, accelerations)
         left = self.outer_forces(torques) - self.data.qfrc_bias - inertial
-        for k, end in enumerate(ENDS):
+        for k in range(2):
             # The rotor is a joint's own inertia in the engine; here it has a balance of its own.
             left[self.spins[k]] += self.model.dof_armature[self.spins[k]] * accelerations[self.spins[k]]
         for name in self.rods:

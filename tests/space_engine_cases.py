@@ -21,8 +21,8 @@ def _rear_driven(car):
 
 
 CASES = {
-    "both": (demo_vehicle(), {"grade_deg": 38.0, "heading_deg": 25.0, "shafts": False}),
-    "shafts": (_rear_driven(demo_vehicle()), {"grade_deg": 25.0, "throttle": 0.6}),
+    "both": (demo_vehicle(), {"grade_deg": 38.0, "heading_deg": 25.0, "shafts": False, "start_s": 0.0}),
+    "shafts": (_rear_driven(demo_vehicle()), {"grade_deg": 25.0, "throttle": 0.6, "start_s": 0.0}),
 }
 """Both axles geared together without shafts, across the slope; rear drive with its shaft."""
 
@@ -31,10 +31,7 @@ def start_of(result):
     """The motion of a punch in space."""
     options = result.options
     climb = SpaceClimb(
-        result.standing.vehicle,
-        heading_deg=result.heading_deg,
-        shafts=result.shafts,
-        standing=result.standing,
+        result.standing.vehicle, heading_deg=result.heading_deg, shafts=result.shafts, standing=result.standing
     )
     speed = 1e-3 * options.creep_speed_mm_per_s
     begin = space_start(climb, grade=np.radians(options.grade_deg), creep_speed=speed)

@@ -19,20 +19,20 @@ from noseload.studies.punch.outcome import controls_over_time
 from space_engine_cases import CASES, NO_ROTOR, accelerations_of, engine_of, put, start_of
 from space_samples import vehicle
 
-STATES = 30
+STATES, DURATION_S, SAMPLE_S = 30, 0.12, 1.6e-3
 BALANCE = 1e-9
 """Of the weight, and of weight times wheelbase: rounding; the engine's arms come from other formulas."""
 HOLDS = 1e-4
 """m/s2 and rad/s2 that rods and gears may let go: central differences over 10 microseconds."""
 ENGINE = 2e-4
-"""Of the largest wheel load: what the engine's own step convergence supports at 0.2 ms."""
+"""Of the largest wheel load: what the engine's own step convergence supports at 0.4 ms (measured: 1e-5 and 6e-5)."""
 
 
 @cache
 def punched(name):
     if name == "single_upper":
         return punch_wheels(vehicle(name), grade_deg=30.0, duration_s=0.4, outcome=False, sample_s=0.002)
-    return punch_wheels(demo_vehicle(), grade_deg=38.0, heading_deg=15.0, duration_s=0.4, outcome=False, sample_s=0.002)
+    return punch_wheels(demo_vehicle(), grade_deg=35.0, heading_deg=10.0, duration_s=0.4, outcome=False, sample_s=0.002)
 
 
 @pytest.mark.parametrize("name", ["demo", "single_upper"])
@@ -51,7 +51,9 @@ def test_nothing_is_left_over_in_the_engine(name):
         torques = seen["wheel_torque"][:, place]
         put(engine, state)
         assert engine.loads() == pytest.approx(seen["load"][:, place], abs=BALANCE * weight)
-        tensions = {rod: seen["tensions"][names.index(rod.replace("_link", "")), place] for rod in engine.rods}
+        tensions = {
+            rod: seen["tensions"][names.index(rod.replace("lateral_link", "lateral")), place] for rod in engine.rods
+        }
         left = engine.residual(accelerations_of(engine, state, own), tensions, torques)
         for body in engine.speeds.values():
             assert np.abs(left[body : body + 6] / scales).max() < BALANCE
@@ -77,16 +79,16 @@ def test_nothing_is_left_over_in_the_engine(name):
 @pytest.mark.slow
 @pytest.mark.parametrize("name", CASES)
 def test_traces_are_the_engines(name):
-    """Until a wheel is in the air: a quarter of the step brings the engine nearer, to what its step supports."""
+    """Until a wheel is in the air: half the step brings the engine nearer, to what its step supports."""
     car, options = CASES[name]
-    result = punch_wheels(car, duration_s=0.25, sample_s=0.002, tolerance="tight", outcome=False, **options)
+    result = punch_wheels(car, duration_s=DURATION_S, sample_s=SAMPLE_S, tolerance="tight", outcome=False, **options)
     largest, gaps = max(result.traces[f"{end}_load_n"].max() for end in ENDS), []
     loads = np.array([result.traces[f"{end}_{side}_load_n"] for end in ENDS for side in ("left", "right")])
     assert (loads == 0.0).any() and np.abs(loads[0] - loads[1]).max() > 0.1 * largest
-    for step in (4e-4, 2e-4):
+    for step in (8e-4, 4e-4):
         engine = engine_of(result, step=step)
         put(engine, result.states[:, 0])
-        gaps.append(np.abs(engine.run(0.25, 2e-3) - loads).max() / largest)
+        gaps.append(np.abs(engine.run(DURATION_S, SAMPLE_S) - loads).max() / largest)
     assert gaps[1] < ENGINE and gaps[1] < 0.7 * gaps[0]
 
 
