@@ -1,10 +1,12 @@
 """What `compare --punch --wheels` prints: times in the air wheel by wheel, side view beside it, the verdict last."""
 
+from typing import Any
+
 from noseload.documents import grams, number, outcome_words, table
 from noseload.studies.wheels.words import WHEEL_WORDS
 
 
-def wheels_punch_text(result) -> str:
+def wheels_punch_text(result: Any) -> str:
     """Table of the setups, and the verdict."""
     rows = []
     for row in result.to_dict()["rows"]:
