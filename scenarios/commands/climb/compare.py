@@ -195,7 +195,7 @@ def run(options: Namespace) -> int:
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
 
 
-def _wheels(vehicles: list[Vehicle], options: Namespace, punched, thresholds: Thresholds):
+def _wheels(vehicles: list[Vehicle], options: Namespace, punched: Any, thresholds: Thresholds) -> Any:
     """The punches in space that were asked for, at the grade of those in the side view."""
     if not options.wheels:
         return None
@@ -210,7 +210,7 @@ def _punch_name(path: str) -> str:
     return f"{stem}-punch{suffix}"
 
 
-def _load_differences(vehicles: Sequence[Vehicle], grade_deg: float):
+def _load_differences(vehicles: Sequence[Vehicle], grade_deg: float) -> Any:
     loads = [creep(v, grade_deg=grade_deg).front_load_n for v in vehicles]
     first = loads[0]
     return tuple(None if load is None or first is None else load - first for load in loads[1:])
@@ -223,7 +223,7 @@ def _vehicles(options: Namespace) -> list[Vehicle]:
     return load_setups(files[0], options.setups, drive=options.drive, changes=True)
 
 
-def _text(result: Comparison, step: float, everything: bool):
+def _text(result: Any, step: float, everything: bool) -> str:
     first = result.members[0]
     vehicle = first.climb.vehicle
     lines = [
@@ -272,7 +272,7 @@ def _text(result: Comparison, step: float, everything: bool):
     return "\n".join(lines)
 
 
-def _wheel_lines(result: Comparison, remarks) -> list[str]:
+def _wheel_lines(result: Comparison, remarks: list) -> list[str]:
     """Where the first wheel lifts in space, setup by setup, or what the file lacks for that."""
     first = remarks[0]
     if first.left_out:
@@ -303,7 +303,7 @@ def _threshold_line(result: Comparison) -> str:
     )
 
 
-def _load_table(result, step: float):
+def _load_table(result: Any, step: float) -> Any:
     climbs = [m.climb for m in result.members]
     top = max(m.sweep.limits.steepest_equilibrium_deg for m in result.members)
     grades = [k * step for k in range(int(top / step) + 1)]

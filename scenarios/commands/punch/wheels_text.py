@@ -60,7 +60,7 @@ def wheels_text(vehicle: Vehicle, result: WheelsPunch, spread: WheelsRange | Non
     return "\n".join(lines)
 
 
-def _loads(result) -> str:
+def _loads(result: WheelsPunch) -> str:
     summary, start = result.summary, result.start
     rows = []
     for wheel in WHEELS:
