@@ -186,7 +186,8 @@ def compare_wheels_punch(
     """
     if len(vehicles) < 2:
         raise ModelError("a comparison of punches in space needs two setups; name them with --setups A,B")
-    laws, asked, members = plausible_laws(vehicles[0]), {"grade_deg": grade_deg, "throttle": throttle}, []
+    asked: dict[str, Any] = {"grade_deg": grade_deg, "throttle": throttle}
+    laws, members = plausible_laws(vehicles[0]), []
     for vehicle in vehicles:
         own = laws if vehicle is vehicles[0] else plausible_laws(vehicle)
         given = punch_wheels(vehicle, **asked)
