@@ -57,8 +57,13 @@ class SpaceFleet:
 
     def __init__(self, vehicles: list[MotionNumbers]) -> None:
         self.vehicles = list(vehicles)
-        self.axles = [np.array([each.ordered_axles()[k] for each in vehicles]).T.copy() for k in (0, 1)]
-        self.chassis = np.array([each.ordered_chassis() for each in vehicles]).T.copy()
+        # Starts on one climb share their numbers.
+        different = {id(each): each for each in vehicles}
+        place = {key: k for k, key in enumerate(different)}
+        which = [place[id(each)] for each in vehicles]
+        ordered = [each.ordered_axles() for each in different.values()]
+        self.axles = [np.array([axles[k] for axles in ordered])[which].T.copy() for k in (0, 1)]
+        self.chassis = np.array([each.ordered_chassis() for each in different.values()])[which].T.copy()
         self.weights = np.array([each.weight for each in vehicles])
         self.wheelbases = np.array([each.wheelbase for each in vehicles])
 

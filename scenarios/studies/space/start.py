@@ -74,7 +74,7 @@ class StartsOfClimb:
     def __init__(self, climb: SpaceClimb) -> None:
         self.climb = climb
         self._numbers: MotionNumbers | None = None
-        self._crawls: dict[float, np.ndarray] = {0.0: climb.level.state}
+        self._steepest = {side: (0.0, climb.level.state) for side in (False, True)}
         self._gaps: dict[float, np.ndarray] = {}
 
     @property
@@ -89,13 +89,11 @@ class StartsOfClimb:
 
     def crawl(self, grade: float) -> np.ndarray | None:
         """As `crawl_state`."""
-        # Only from less steep ones: behind a fold there is no way.
-        known = min(
-            (at for at in self._crawls if abs(at) <= abs(grade) and at * grade >= 0.0), key=lambda at: abs(grade - at)
-        )
-        found = crawl_state(self.climb, grade, (known, self._crawls[known]))
-        if found is not None:
-            self._crawls[grade] = found
+        known = self._steepest[grade < 0.0]
+        # Only from a less steep one: behind a fold there is no way.
+        found = crawl_state(self.climb, grade, known if abs(known[0]) <= abs(grade) else None)
+        if found is not None and abs(grade) > abs(known[0]):
+            self._steepest[grade < 0.0] = grade, found
         return found
 
     def nearer(self, grip_factor: float, guess: np.ndarray) -> np.ndarray:
