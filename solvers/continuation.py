@@ -16,6 +16,7 @@ import numpy as np
 
 from .curve_steps import KINK_STEP, LARGEST_TURN, KinkSteps, between_kinks
 from .errors import SolverError, Status
+from .landing import Kinks, Landings
 from .newton import Equilibrium, Solution
 from .newton import solve as newton_solve
 from .roots import bracketed_root
@@ -91,6 +92,8 @@ class Curve:
         if not self._folds:
             return self
         k = self._folds[0]
+        if self.points[k].arclength == self.points[k + 1].arclength:
+            return replace(self, points=self.points[: k + 1])
         turn = self.find(lambda p: p.tangent[-1], first=k, last=k + 1)
         return replace(self, points=(*self.points[: k + 1], turn))
 
@@ -147,6 +150,8 @@ class Curve:
             if values[k] == 0.0:
                 return self.points[k]
             if values[k] * values[k + 1] <= 0.0:
+                if self.points[k].arclength == self.points[k + 1].arclength:
+                    return self.points[k]
                 return self._find_in(k, measure, values[k], values[k + 1])
         return None
 
@@ -323,6 +328,12 @@ def _passes(equilibrium: Equilibrium, before: "CurvePoint", after: "CurvePoint",
     return there is not None and float(np.abs((there.state - start.state) / equilibrium.scales).max()) <= ONE_PLACE
 
 
+def _traced(
+    equilibrium: Equilibrium, points: list, status: Status, message: str, nfev: int, landings: Landings | None
+) -> "Curve":
+    return Curve(equilibrium, tuple(points), status, message, nfev + (0 if landings is None else landings.nfev))
+
+
 def trace(
     equilibrium: Equilibrium,
     solution: Solution,
@@ -330,6 +341,7 @@ def trace(
     stop: Callable[..., Any],
     *,
     region: Callable[..., Any] | None = None,
+    kinks: Kinks | None = None,
     first_step: float = 0.2,
     largest_step: float = 0.6,
     smallest_step: float = 1e-7,
@@ -349,6 +361,9 @@ def trace(
     region : callable, optional
         Function of a CurvePoint: for each kink of its laws that may fold the curve, on which side of it and how far away
         it is, floats of which those above 0 are one side.
+    kinks : Kinks, optional
+        Kinks of its laws whose places can be solved for: each is two points at one place of the curve, as it is met and as it
+        is left. In place of `region`.
     first_step, largest_step, smallest_step : float
         Arclength in scaled space.
     max_points : int
@@ -361,9 +376,15 @@ def trace(
     points, nfev, step = [point], 1, first_step
     status, message = Status.OUT_OF_ITERATIONS, f"{max_points} points did not reach the end of the curve"
     objection, kink = None, KinkSteps()
+    landings = None if kinks is None else Landings(kinks, equilibrium, point.state)
     while len(points) < max_points:
         if stop(point):
-            return Curve(equilibrium, tuple(points), Status.CONVERGED, "converged", nfev)
+            return _traced(equilibrium, points, Status.CONVERGED, "converged", nfev, landings)
+        pair = None if landings is None else landings.predicted(point, step)
+        if pair is not None:
+            points += pair
+            point = pair[1]
+            continue
         candidate, cost = _correct(equilibrium, point, step, tolerance=LOOSE)
         nfev += cost
         if candidate is not None:
@@ -374,8 +395,18 @@ def trace(
             if between is not None:
                 step = between
                 continue
+            if landings is not None and objection is None and landings.passes(candidate) and step >= KINK_STEP:
+                pair = landings.passed(point, candidate, step)
+                if pair is not None:
+                    points += pair
+                    point = pair[1]
+                else:
+                    step = kink.halved(step, point)
+                continue
             if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
                 points.append(candidate)
+                if landings is not None:
+                    landings.settle(candidate)
                 if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):
                     status, message = Status.CLOSED, Status.CLOSED.value
                     break
@@ -389,6 +420,8 @@ def trace(
             candidate = _turned(equilibrium, point, TURN_STEP) if objection is None else None
             if candidate is not None and equilibrium.accept(candidate.state, candidate.parameter) is None:
                 points.append(candidate)
+                if landings is not None:
+                    landings.settle(candidate)
                 point, step = candidate, TURN_STEP
                 continue
             status = Status.STEP_TOO_SMALL if objection is None else Status.REJECTED
@@ -396,7 +429,7 @@ def trace(
                 f"the curve could not be followed past parameter {point.parameter:.6g}: {Status.STEP_TOO_SMALL.value}"
             )
             break
-    return Curve(equilibrium, tuple(points), status, message, nfev)
+    return _traced(equilibrium, points, status, message, nfev, landings)
 
 
 def solve_on(curve: Curve, parameter: float) -> Solution | None:

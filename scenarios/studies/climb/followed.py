@@ -150,8 +150,10 @@ def _landing(
         if not ends or not back or b.orientation != points[k].orientation:
             continue
         after = curve.find(lambda p: p.parameter - turn.parameter, first=j, last=j + 1)
-        still = [end for end, gap in zip(names, loose(b), strict=True) if end in ends and gap > -AT_STOP]
-        if after is not None and still:
+        if after is None:
+            continue
+        still = [end for end, gap in zip(names, loose(after), strict=True) if end in ends and gap > -AT_STOP]
+        if still:
             return j, after, still[0]
     return None
 

@@ -109,7 +109,7 @@ class ClimbOnWheels:
 
     def _read(self, path: SpringClimb, kind: str, grade_deg: float) -> float:
         if kind == FIRST_LIFT:
-            lift = path.ends.first_wheel_lift_grade_deg
+            lift = path.first_lift_deg
             if lift is None:
                 raise ModelError(f"{self.vehicle.name}: no wheel lifts before the climb ends; leave out {FIRST_LIFT}")
             return float(lift)

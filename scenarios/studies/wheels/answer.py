@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import floor
-from typing import Any
+from math import degrees, floor, radians
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.parameters import check_links
@@ -24,6 +24,9 @@ from noseload.studies.space.wheels import check_options
 from .plausible import plausible_laws
 from .rigid import RigidClimb4
 from .sentences import sentence
+
+if TYPE_CHECKING:
+    from .nearby import Below
 
 RANGED = tuple(f"{wheel}_load_n" for wheel in WHEELS) + ("twist_n", "chassis_roll_deg", "front_share", "grip_needed")
 """Numbers of a pose that are given with their range."""
@@ -218,17 +221,27 @@ class SpringClimb:
 
         return limits_of(self.climb, needs=False)
 
+    @cached_property
+    def first_lift(self) -> tuple[float | None, str | None]:
+        """Grade (deg) at which the first wheel lifts, and that wheel; the path is followed no further for it."""
+        first = self.climb.first_lift
+        return (None, None) if first is None else (degrees(first[0]), first[1])
+
     @property
     def first_lift_deg(self) -> float | None:
         """Grade at which the first wheel lifts."""
-        return self.ends.first_wheel_lift_grade_deg
+        return self.first_lift[0]
 
     @cached_property
-    def below_lift(self) -> Wheels:
+    def below_lift(self) -> Below:
         """The pose a little below the first lift."""
-        from .nearby import BELOW_DEG
+        from .nearby import BELOW_DEG, Below
 
-        return self.row((self.first_lift_deg or 0.0) - BELOW_DEG)
+        found = self.climb.below_lift(radians(BELOW_DEG))
+        if found is not None:
+            return Below(degrees(found[0]), found[1])
+        row = self.row((self.first_lift_deg or 0.0) - BELOW_DEG)
+        return Below(row.grade_deg, row.state)
 
     def lift_of(self, other: SpringClimb) -> float | None:
         """First lift of the same vehicle under another law of traction, deg: by steps from here, else along its path."""
@@ -398,17 +411,17 @@ def all_headings(
 
 def first_lifts(
     vehicle: Vehicle, *, heading_deg: float = 0.0, climb: SpringClimb | None = None
-) -> tuple[WheelLimits, tuple]:
-    """Limits of a climb but grip and torque, and its first lift (deg or None) where all wheels slip alike and at every plausible mismatch.
+) -> tuple[tuple[float | None, str | None], tuple]:
+    """First lift of a climb and its wheel, and first lifts (deg or None) where all wheels slip alike and at every plausible mismatch.
 
     `climb`: of the vehicle on this heading, all wheels slipping alike, where it is at hand.
     """
     climb = climb or wheel_climb(vehicle, heading_deg=heading_deg)
-    lifts = [climb.ends.first_wheel_lift_grade_deg]
+    lifts = [climb.first_lift_deg]
     for law in plausible_laws(vehicle):
         other = wheel_climb(vehicle, heading_deg=heading_deg, **law.options, standing=climb.standing)
         lifts.append(climb.lift_of(other))
-    return climb.ends, tuple(lifts)
+    return climb.first_lift, tuple(lifts)
 
 
 def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts: bool, blocks):

@@ -76,7 +76,7 @@ def four_loads(vehicle: Vehicle, grade_deg: float, lift_range_deg: tuple = (None
         return None
     try:
         climb = wheel_climb(vehicle)
-        lift, first = climb.ends.first_wheel_lift_grade_deg, climb.ends.first_wheel
+        lift, first = climb.first_lift
         grade = grade_deg if lift is None or grade_deg < lift else ceil(lift) - 1.0
         row = climb.row(grade)
     except (SolverError, ModelError):

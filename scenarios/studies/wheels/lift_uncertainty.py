@@ -125,7 +125,7 @@ def lift_uncertainty(
             f"{vehicle.name}: a rigid vehicle (level A) says how sure it is by `noseload creep --uncertainty`"
         )
     known = wheel_climb(vehicle, heading_deg=heading_deg)
-    lift, wheel = known.ends.first_wheel_lift_grade_deg, known.ends.first_wheel
+    lift, wheel = known.first_lift
     if lift is None or wheel not in WHEELS:
         raise ModelError(f"{vehicle.name}: no single wheel lifts before its axle does, so its lift has no interval")
     search = Search(vehicle, known, lift, WHEELS.index(wheel), heading_deg)

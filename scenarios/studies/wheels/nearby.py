@@ -3,6 +3,7 @@
 A whole path costs fifty times as much. Where the steps fail, or another wheel is off there, the path is followed after all.
 """
 
+from dataclasses import dataclass
 from math import degrees, radians
 from typing import Any
 
@@ -23,21 +24,29 @@ BELOW_DEG = 0.05
 """How far below the known lift the steps to the other one start: a smooth place on the same pose."""
 
 
-def lift_nearby(known: SpaceClimb, other: SpaceClimb, below: Wheels) -> float | None:
+@dataclass(frozen=True)
+class Below:
+    """A pose a little below a first lift: grade, deg, and unknowns of `SpaceEquilibrium`, None where there is none."""
+
+    grade_deg: float
+    state: np.ndarray | None
+
+
+def lift_nearby(known: SpaceClimb, other: SpaceClimb, below: Below) -> float | None:
     """First lift of the other climb, deg, where the wheel that lifts first in the known one does; None: not found so.
 
     Parameters
     ----------
     known, other : SpaceClimb
         Of one vehicle; laws of traction differ.
-    below : Wheels
+    below : Below
         Of the known climb, a little below its first lift.
     """
     found = lift_pose_nearby(known, other, below)
     return None if found is None else found[0]
 
 
-def lift_pose_nearby(known: SpaceClimb, other: SpaceClimb, below: Wheels) -> tuple[float, np.ndarray] | None:
+def lift_pose_nearby(known: SpaceClimb, other: SpaceClimb, below: Below) -> tuple[float, np.ndarray] | None:
     """As `lift_nearby`: the first lift, deg, and the pose there (unknowns of `SpaceEquilibrium`)."""
     first = known.first_lift
     if first is None or first[1] not in WHEELS or below.state is None:

@@ -92,7 +92,7 @@ def remark_on(vehicle: Vehicle) -> Remark:
     from .answer import first_lifts
 
     try:
-        limits, lifts = first_lifts(vehicle)
+        first, lifts = first_lifts(vehicle)
     except (SolverError, ModelError) as error:
         return Remark(left_out=f"they could not be solved ({str(error).splitlines()[0][:120]})")
-    return Remark(limits.first_wheel_lift_grade_deg, limits.first_wheel, lifts)
+    return Remark(*first, lifts)
