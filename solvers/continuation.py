@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from .curve_steps import KINK_STEP, LARGEST_TURN, KinkSteps, between_kinks
+from .curve_steps import KINK_STEP, LARGEST_TURN, KinkSteps
 from .errors import SolverError, Status
 from .landing import Kinks, Landings
 from .newton import Equilibrium, Solution
@@ -33,6 +33,8 @@ ONE_PLACE = 1e-5
 """Scaled arclength within which two points of a curve are one place."""
 PLACE = 1e-13
 """Scaled arclength within which a place on a curve is found: rounding."""
+LANDED = 1e-12
+"""Value at a point, over that at its neighbour, below which the point is the place that is looked for: rounding."""
 LEAST_LOOP = 4
 """Points that a curve has before it is asked whether it has come round to its start."""
 TIGHT, LOOSE = 1e-11, 1e-7
@@ -147,8 +149,11 @@ class Curve:
         values = [measure(p) for p in self.points]
         last = len(self.points) - 1 if last is None else last
         for k in range(first, last):
-            if values[k] == 0.0:
+            # A place that was landed on is a point of the curve already.
+            if abs(values[k]) <= LANDED * abs(values[k + 1]):
                 return self.points[k]
+            if abs(values[k + 1]) <= LANDED * abs(values[k]):
+                return self.points[k + 1]
             if values[k] * values[k + 1] <= 0.0:
                 if self.points[k].arclength == self.points[k + 1].arclength:
                     return self.points[k]
@@ -340,7 +345,6 @@ def trace(
     direction: float,
     stop: Callable[..., Any],
     *,
-    region: Callable[..., Any] | None = None,
     kinks: Kinks | None = None,
     first_step: float = 0.2,
     largest_step: float = 0.6,
@@ -358,12 +362,9 @@ def trace(
         +1 toward larger, -1 toward smaller parameters at first.
     stop : callable
         Function of a CurvePoint; the first point for which it is true is the last of the curve.
-    region : callable, optional
-        Function of a CurvePoint: for each kink of its laws that may fold the curve, on which side of it and how far away
-        it is, floats of which those above 0 are one side.
     kinks : Kinks, optional
         Kinks of its laws whose places can be solved for: each is two points at one place of the curve, as it is met and as it
-        is left. In place of `region`.
+        is left.
     first_step, largest_step, smallest_step : float
         Arclength in scaled space.
     max_points : int
@@ -391,10 +392,6 @@ def trace(
             objection = equilibrium.accept(candidate.state, candidate.parameter)
             turn = float(candidate.tangent @ point.tangent)
             follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
-            between = None if region is None or not follows else between_kinks(region, point, candidate, step)
-            if between is not None:
-                step = between
-                continue
             if landings is not None and objection is None and landings.passes(candidate) and step >= KINK_STEP:
                 pair = landings.passed(point, candidate, step)
                 if pair is not None:

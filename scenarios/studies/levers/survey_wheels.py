@@ -16,7 +16,7 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.pieces import finished
 from noseload.studies.result import Result
-from noseload.studies.wheels.answer import SpringClimb, wheel_climb
+from noseload.studies.wheels.climbs import SpringClimb, wheel_climb
 from noseload.studies.wheels.nearby import lift_nearby
 from noseload.studies.wheels.plausible import ALIKE, law_at, percents_of, plausible_laws
 

@@ -24,10 +24,9 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
 from noseload.studies.space.climb import SpaceClimb
-from noseload.studies.space.results import lift_range
-from noseload.studies.wheels.answer import first_lifts, wheel_climb
+from noseload.studies.wheels.climbs import first_lifts, wheel_climb
 from noseload.studies.wheels.nearby import lift_pose_nearby
-from noseload.studies.wheels.words import range_words, wheel_words
+from noseload.studies.wheels.words import lift_range, range_words, wheel_words
 
 from .building_limits import LinkRoom, check_limits
 from .candidates import POINTS, as_built

@@ -15,11 +15,11 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
-from noseload.studies.wheels.answer import wheel_climb
+from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.plausible import plausible_laws
 
 if TYPE_CHECKING:
-    from noseload.studies.wheels.answer import SpringClimb
+    from noseload.studies.wheels.climbs import SpringClimb
 
 
 WHEEL_LOADS = ("rear_left_load", "rear_right_load", "front_left_load", "front_right_load")

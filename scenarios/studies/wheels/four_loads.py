@@ -10,7 +10,7 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.space.results import WHEELS
 
-from .answer import wheel_climb
+from .climbs import wheel_climb
 from .remark import what_is_left_out
 from .words import range_words, wheel_words
 

@@ -25,7 +25,7 @@ from noseload.solvers.newton import solve
 from noseload.studies.errors.left_out import SPLIT
 from noseload.studies.result import Result
 
-from .answer import first_lifts, wheel_climb
+from .climbs import first_lifts, wheel_climb
 from .lift_left_out import LeftOutOfLift
 from .nearby import BELOW_DEG, FARTHEST_DEG, slip_of
 from .plausible import ALIKE, law_at, percents_of, plausible_laws
@@ -34,7 +34,7 @@ from .words import range_words, wheel_words
 if TYPE_CHECKING:
     from noseload.model.uncertainty import ErrorSource
     from noseload.studies.space.climb import SpaceStanding
-    from noseload.studies.wheels.answer import SpringClimb
+    from noseload.studies.wheels.climbs import SpringClimb
 
 
 DRAWS, SEED, LEAST_DRAWS = 200, 1, 20

@@ -3,9 +3,11 @@
 A whole path costs fifty times as much. Where the steps fail, or another wheel is off there, the path is followed after all.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from math import degrees, radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -14,9 +16,10 @@ from noseload.model.space.equilibrium import SLIP, N
 from noseload.model.space.events import WheelLift
 from noseload.model.space.parameters import SIDES, WHEELS
 from noseload.solvers.newton import solve
-from noseload.studies.space.climb import SpaceClimb
-from noseload.studies.space.results import Wheels
-from noseload.studies.space.rows import pose_angles
+
+if TYPE_CHECKING:
+    from noseload.studies.space.climb import SpaceClimb
+    from noseload.studies.space.results import Wheels
 
 FARTHEST_DEG = 8.0
 """A first lift that is this far from the known one is looked for along its own path."""
@@ -79,6 +82,8 @@ def pose_nearby(known: SpaceClimb, other: SpaceClimb, row: Wheels) -> dict[str, 
     dict or None
         By the keys of `Wheels`; None where the steps fail or a wheel is off.
     """
+    from noseload.studies.space.rows import pose_angles
+
     if row.state is None or row.status != "ok":
         return None
     start = np.array(row.state)

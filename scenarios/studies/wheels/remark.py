@@ -7,9 +7,8 @@ from noseload.model.errors import ModelError
 from noseload.model.file.space import has_space, missing_in_space
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
-from noseload.studies.space.results import lift_range
 
-from .words import range_words, wheel_words
+from .words import lift_range, range_words, wheel_words
 
 EARLIER_DEG = 0.1
 """A lift that is so much earlier than the tip-over is worth a sentence."""
@@ -89,7 +88,7 @@ def remark_on(vehicle: Vehicle) -> Remark:
     lacking = what_is_left_out(vehicle)
     if lacking:
         return Remark(left_out=lacking)
-    from .answer import first_lifts
+    from .climbs import first_lifts
 
     try:
         first, lifts = first_lifts(vehicle)
