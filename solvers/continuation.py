@@ -293,6 +293,17 @@ def _correct(
     return None, most
 
 
+def _ahead(equilibrium: Equilibrium, points: list, step: float) -> np.ndarray:
+    """A step from the last point along its tangent and the bend of the segment before it: where the corrector starts."""
+    point = points[-1]
+    way = step * point.tangent
+    if len(points) > 1 and points[-2].arclength < point.arclength:
+        bend = (point.tangent - points[-2].tangent) / (point.arclength - points[-2].arclength)
+        if step * float(np.sqrt(bend @ bend)) < LARGEST_TURN:
+            way = way + 0.5 * step**2 * bend
+    return np.append(point.state, point.parameter) + way * np.append(equilibrium.scales, 1.0)
+
+
 def _distance(equilibrium: Equilibrium, first: "CurvePoint", second: "CurvePoint") -> float:
     """Chord between two points in scaled space."""
     away = (second.state - first.state) / equilibrium.scales
@@ -381,19 +392,20 @@ def trace(
     while len(points) < max_points:
         if stop(point):
             return _traced(equilibrium, points, Status.CONVERGED, "converged", nfev, landings)
-        pair = None if landings is None else landings.predicted(point, step)
+        guess = _ahead(equilibrium, points, step)
+        pair = None if landings is None else landings.passed(point, guess[:-1], float(guess[-1]), step)
         if pair is not None:
             points += pair
             point = pair[1]
             continue
-        candidate, cost = _correct(equilibrium, point, step, tolerance=LOOSE)
+        candidate, cost = _correct(equilibrium, point, step, guess=guess, tolerance=LOOSE)
         nfev += cost
         if candidate is not None:
             objection = equilibrium.accept(candidate.state, candidate.parameter)
             turn = float(candidate.tangent @ point.tangent)
             follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
-            if landings is not None and objection is None and landings.passes(candidate) and step >= KINK_STEP:
-                pair = landings.passed(point, candidate, step)
+            if landings is not None and objection is None and landings.passes(candidate.state) and step >= KINK_STEP:
+                pair = landings.passed(point, candidate.state, candidate.parameter, step)
                 if pair is not None:
                     points += pair
                     point = pair[1]

@@ -65,23 +65,16 @@ class Landings:
         """Go on from a point, on whatever side of the kinks it is."""
         self._sides = [value > 0.0 for value in self.values(candidate.state)]
 
-    def predicted(self, point: Any, step: float) -> tuple[Any, Any] | None:
-        """As `passed`, for a step along the tangent that has not been corrected yet."""
-        state = point.state + step * point.tangent[:-1] * self._scales[:-1]
-        return (
-            self._onto(point, state, point.parameter + step * point.tangent[-1], step) if self._crossed(state) else None
-        )
+    def passes(self, state: np.ndarray) -> bool:
+        """Whether a state lies beyond a kink."""
+        return bool(self._crossed(state))
 
-    def passes(self, candidate: Any) -> bool:
-        """Whether a point lies beyond a kink."""
-        return bool(self._crossed(candidate.state))
+    def passed(self, point: Any, state: np.ndarray, parameter: float, step: float) -> tuple[Any, Any] | None:
+        """The first kink between a point and a place about a step ahead, as a pair of points there: as it is met and as it is left.
 
-    def passed(self, point: Any, candidate: Any, step: float) -> tuple[Any, Any] | None:
-        """The first kink between two points as a pair of points at one place, as it is met and as it is left.
-
-        None where that place was not found, or the curve bends too far on the way there.
+        None where there is none or its place was not found, or the curve bends too far on the way there.
         """
-        return self._onto(point, candidate.state, candidate.parameter, step)
+        return self._onto(point, state, parameter, step) if self.passes(state) else None
 
     def _crossed(self, state: np.ndarray) -> list[int]:
         return [k for k, (v, side) in enumerate(zip(self.values(state), self._sides, strict=True)) if (v > 0.0) != side]

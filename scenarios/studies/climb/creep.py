@@ -38,6 +38,8 @@ SMALLEST_OVERDRIVE_STEP = 1e-4
 """Finest step in which the overdrive is continued."""
 AT_FOLD = 1e-9
 """Grade within which a row is that of the fold itself, rad: there the sign of the determinant is rounding."""
+SAME_GRADE = 1e-14
+"""Difference of grades that comes of degrees and back, rad."""
 PAST_END = 0.02
 """How far past an unloaded axle the path is followed, as a share of the weight."""
 PAST_LANDING = 1.01
@@ -294,6 +296,8 @@ class Climb:
         grade = radians(grade_deg)
         end = "rear" if grade < 0.0 else "front"
         curve, path, fold = self.path(grade), self.followed(end), self.fold_of(end)
+        if fold is not None and abs(grade - fold) <= SAME_GRADE:
+            grade = fold
         if fold is not None and abs(grade) > abs(fold):
             words = f"steeper than the fold at {degrees(fold):.2f} deg, where the vehicle would snap over"
             return self._empty(grade_deg, "beyond_fold", words)

@@ -146,8 +146,11 @@ class SpaceClimb:
         self.standing = standing or stand_in_space(vehicle, shafts=shafts)
         heights = tuple(float((blocks or {}).get(wheel, 0.0)) for wheel in WHEELS)
         plain = self.standing.equilibrium.with_(heading=radians(heading_deg), law=self._law())
-        self.level = self._level(plain, heights)
+        self._plain, self._heights = plain, heights
         self.equilibrium = plain.with_(blocks=heights)
+        if any(heights):
+            # A vehicle that does not stand on its blocks is to be told of at once.
+            _ = self.level
         single = self.equilibrium.law.is_limit and sum(self.equilibrium.numbers.driven) == 1.0
         self.whole: Any = ForceUnknowns(self.equilibrium) if single else self.equilibrium
         self.solved: Any = Mirrored(self.whole) if is_mirrored(self.equilibrium) else self.whole
@@ -167,8 +170,10 @@ class SpaceClimb:
         turned = self.vehicle.drive.front_overdrive - 1.0 if self.mismatch is None else self.mismatch / 100.0
         return Mismatch(width, turned, radii, shares)
 
-    def _level(self, plain: SpaceEquilibrium, heights):
-        state = self.standing.solution.state
+    @cached_property
+    def level(self) -> Solution:
+        """The pose on the level under this law, blocks raised."""
+        plain, heights, state = self._plain, self._heights, self.standing.solution.state
         for share in np.linspace(0.0, 1.0, BLOCK_STEPS + 1)[1:] if any(heights) else (1.0,):
             there = plain.with_(blocks=tuple(share * height for height in heights))
             solution = solve(there, state, 0.0).raise_for_status()
