@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from noseload.demo import DEMO
 from noseload.documents import check_plot_suffix, document, json_text, whole_option
 from noseload.model.errors import ModelError
+from noseload.model.file.changes import changes_of
 from noseload.model.file.reader import load_vehicle
 from noseload.output import write_whole
 
@@ -64,7 +65,7 @@ def load_chosen(options: Namespace) -> Vehicle:
 
 
 def load_setups(
-    file: str | None, wanted: str | None, *, drive: str | None = None, most: int | None = None
+    file: str | None, wanted: str | None, *, drive: str | None = None, most: int | None = None, changes: bool = False
 ) -> list[Vehicle]:
     """Setups of one file.
 
@@ -78,6 +79,8 @@ def load_setups(
         Driven axles, in place of the file's.
     most : int, optional
         So many of all.
+    changes : bool
+        Whether all the file's `[changes.NAME]` are among all; by name they can always be asked for.
 
     Returns
     -------
@@ -85,7 +88,10 @@ def load_setups(
     """
     file = file or DEMO
     base = load_vehicle(file, drive=drive)
-    names = ["base", *base.setups][:most] if wanted in (None, "all") else [name.strip() for name in wanted.split(",")]
+    if wanted in (None, "all"):
+        names = ["base", *base.setups, *([change.name for change in changes_of(base)] if changes else [])][:most]
+    else:
+        names = [name.strip() for name in wanted.split(",")]
     return [base if name == "base" else load_vehicle(file, setup=name, drive=drive) for name in names]
 
 

@@ -152,11 +152,11 @@ def wheels_interval_text(result: WheelsUncertainty | None) -> str:
     if result is None:
         return ""
     wheel = result.setups[0].first_wheel
-    who = WHEEL_WORDS[wheel]
+    who, within = WHEEL_WORDS[wheel], f"within {result.time_s[-1]:g} s"
     numbers = (
-        (f"{wheel}_airborne_s", f"{who} in the air", "ms", lambda time_s: 1e3 * time_s, ".0f"),
+        (f"{wheel}_airborne_s", f"{who} in the air {within}", "ms", lambda time_s: 1e3 * time_s, ".0f"),
         (f"{wheel}_load_min_n", f"least load of {who}", "g", grams_of_force, ".0f"),
-        ("front_axle_airborne_s", "both front wheels in the air", "ms", lambda time_s: 1e3 * time_s, ".0f"),
+        ("front_axle_airborne_s", f"both front wheels in the air {within}", "ms", lambda time_s: 1e3 * time_s, ".0f"),
         ("front_axle_load_min_n", "least front axle load", "g", grams_of_force, ".0f"),
         ("peak_chassis_roll_deg", "largest lean (left side up +)", "deg", float, ".1f"),
         ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".1f"),

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from noseload.studies.compare.compare import Comparison
 
 
-SUMMARY = "Every setup of a file against the file as written, or several files against the first."
+SUMMARY = "Every setup and change of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
 CHANGED_WORDS = (
     ("rear_ride_height_mm", "rear ride height", "mm"),
@@ -62,7 +62,9 @@ QUICK_DRAWS = 400
 def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, several=True, setup=False)
-    parser.add_argument("--setups", metavar="A,B", help="only these setups of the file, the first as reference")
+    parser.add_argument(
+        "--setups", metavar="A,B", help="only these setups and changes, ready-made ones too, the first as reference"
+    )
     parser.add_argument(
         "--grade",
         type=grade_option(-80.0, 89.0),
@@ -218,7 +220,7 @@ def _vehicles(options: Namespace) -> list[Vehicle]:
     files = options.vehicles or [DEMO]
     if len(files) > 1:
         return [load_vehicle(file, drive=options.drive) for file in files]
-    return load_setups(files[0], options.setups, drive=options.drive)
+    return load_setups(files[0], options.setups, drive=options.drive, changes=True)
 
 
 def _text(result: Any, step: float, everything: bool) -> str:
