@@ -84,7 +84,8 @@ class Landings:
         chord = np.append(beyond, parameter) - start
         here, there = self.kinks.values(point.state), self.values(beyond)
         shares = {k: abs(here[k]) / (abs(here[k]) + abs(there[k]) or 1.0) for k in self._crossed(beyond)}
-        kink, tried = min(shares, key=lambda k: shares[k]), set()
+        kink = min(shares, key=lambda k: shares[k])
+        tried: set[int] = set()
         while len(tried) < TRIES:
             tried.add(kink)
             place = self._place(start + shares[kink] * chord, kink)

@@ -49,7 +49,7 @@ class ShockKinks:
         if k == len(ENDS):
             end, load = self._ends[which]
             slope[:8] = slopes[ENDS.index(end), :8] / self.creep.values.axle(end).tyre_stiffness
-            return self._left(end, load, outputs), slope
+            return self._left(end, load, outputs.tolist()), slope
         slope[:8] = slopes[_LENGTHS[k], :8]
         return self._gaps(ENDS[k], float(outputs[_LENGTHS[k]]))[which], -slope if which == 2 else slope
 

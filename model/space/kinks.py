@@ -78,7 +78,7 @@ class SpaceKinks:
         chassis, axle = _chassis_axes(pose), _axle_axes(pose, k)
         way, first, second = _along(pose, k, chassis, axle, self._ends[k][side])
         length = sqrt(sum(d * d for d in way))
-        ahead, aside, up = unit = tuple(d / length for d in way)
+        ahead, aside, up = unit = way[0] / length, way[1] / length, way[2] / length
         heading = (cos(pose[place + 3]), sin(pose[place + 3]), 0.0)
         slope = np.zeros(len(whole))
         slope[:3] = -up, -_turning(unit, (0.0, 1.0, 0.0), first), -_turning(unit, chassis[0], first)
