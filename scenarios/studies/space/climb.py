@@ -119,6 +119,20 @@ def _scaled(equilibrium: SpaceEquilibrium, jacobian: np.ndarray) -> np.ndarray:
     return jacobian[:, :-1] * equilibrium.scales / equilibrium.residual_scales[:, None]
 
 
+def law_of(
+    standing: SpaceStanding, mismatch: float | None = None, shares: tuple[float, float] | None = None
+) -> Mismatch | ZeroSpeed:
+    """How a vehicle's driven wheels divide the traction; parameters as `mismatch` and `rolling_shares` of `SpaceClimb`."""
+    vehicle, own = standing.vehicle, own_split(standing.vehicle)
+    if not is_geared(vehicle) or (mismatch is None and own is None):
+        return ZeroSpeed()
+    laws = [slip_law(tyre) for tyre in (vehicle.rear.tyre, vehicle.front.tyre)]
+    rear, front = (speed / CREEP_SPEED + ratio for speed, ratio in laws)
+    radii = tuple(axle["tyre_radius"] for axle in standing.equilibrium.numbers.axles)
+    turned = vehicle.drive.front_overdrive - 1.0 if mismatch is None else mismatch / 100.0
+    return Mismatch((rear, front), turned, radii, rolling_shares(vehicle) if shares is None else shares)
+
+
 class SpaceClimb:
     """Poses of one vehicle over grade at one heading.
 
@@ -155,7 +169,9 @@ class SpaceClimb:
         self.rolling_shares = rolling_shares
         self.standing = standing or stand_in_space(vehicle, shafts=shafts)
         heights = tuple(float((blocks or {}).get(wheel, 0.0)) for wheel in WHEELS)
-        plain = self.standing.equilibrium.with_(heading=radians(heading_deg), law=self._law())
+        plain = self.standing.equilibrium.with_(
+            heading=radians(heading_deg), law=law_of(self.standing, mismatch, rolling_shares)
+        )
         self._plain, self._heights = plain, heights
         self.equilibrium = plain.with_(blocks=heights)
         if any(heights):
@@ -168,17 +184,6 @@ class SpaceClimb:
         self._kinks = self._lifts.kinks
         self._paths: dict = {}
         self._coils: dict = {}
-
-    def _law(self) -> Mismatch | ZeroSpeed:
-        own = own_split(self.vehicle)
-        if not is_geared(self.vehicle) or (self.mismatch is None and own is None):
-            return ZeroSpeed()
-        laws = [slip_law(tyre) for tyre in (self.vehicle.rear.tyre, self.vehicle.front.tyre)]
-        rear, front = (speed / CREEP_SPEED + ratio for speed, ratio in laws)
-        radii = tuple(axle["tyre_radius"] for axle in self.standing.equilibrium.numbers.axles)
-        shares = rolling_shares(self.vehicle) if self.rolling_shares is None else self.rolling_shares
-        turned = self.vehicle.drive.front_overdrive - 1.0 if self.mismatch is None else self.mismatch / 100.0
-        return Mismatch((rear, front), turned, radii, shares)
 
     @cached_property
     def level(self) -> Solution:
