@@ -43,7 +43,7 @@ ROUNDING = 1e-9
 """Scaled residual below which a corrector that no longer gains has met rounding (very stiff vehicles)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class CurvePoint:
     """A point of a curve: state (n,), parameter, unit tangent in scaled space (n + 1,), arclength."""
 
@@ -60,7 +60,7 @@ class CurvePoint:
         return float(np.sign(self.orientation * self.tangent[-1]))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Curve:
     """A traced curve.
 

@@ -35,7 +35,7 @@ def found_once(known: dict, thing: Any, find: Callable[[Any], Any]) -> Any:
     return known[id(thing)][1]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Snap:
     """A snap of one end from its free coil onto its droop stop, at one grade: the poses before and after it."""
 
@@ -44,7 +44,7 @@ class Snap:
     after: CurvePoint
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class FollowedPath:
     """The stretches of a curve that a slow climb follows.
 

@@ -40,7 +40,7 @@ BLOCK_STEPS = 4
 """Parts in which blocks are raised under the wheels."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SpaceStanding:
     """A vehicle standing level on four wheels.
 

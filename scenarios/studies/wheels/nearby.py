@@ -27,7 +27,7 @@ BELOW_DEG = 0.05
 """How far below the known lift the steps to the other one start: a smooth place on the same pose."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Below:
     """A pose a little below a first lift: grade, deg, and unknowns of `SpaceEquilibrium`, None where there is none."""
 
