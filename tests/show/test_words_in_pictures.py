@@ -59,6 +59,7 @@ MORE = {
     "readings": ["readings", BOARD, "--setup", RAISED, "--plot"],
     "doubts": ["doubts", "--grade", "45", "--setup", RAISED, "--plot"],
 }
+COARSE_DPI = 50
 
 
 @pytest.fixture(scope="module")
@@ -77,7 +78,8 @@ def complaints_of(monkeypatch, arguments):
     def looked_at(figure, *places, **options):
         written.append(figure)
         found.extend(words_in_the_way(figure))
-        return save(figure, *places, **options)
+        # What is saved nobody looks at.
+        return save(figure, *places, **options | {"dpi": COARSE_DPI})
 
     monkeypatch.setattr(Figure, "savefig", looked_at)
     assert main(arguments) == 0 and written
