@@ -15,8 +15,11 @@ from noseload.studies.thresholds import Thresholds
 from .assumed import large_effects
 
 if TYPE_CHECKING:
+    from os import PathLike
+
     import numpy as np
 
+    from noseload.model.motion.programs import Program
     from noseload.model.vehicle import Assumption, Vehicle
 
     from .assumed import AssumedEffect
@@ -30,20 +33,20 @@ SINGLY_BELOW = 12
 
 
 def assumed_in_punch(
-    vehicles,
+    vehicles: list,
     *,
-    grade_deg,
+    grade_deg: float,
     thresholds: Thresholds | None = None,
-    throttle=1.0,
-    rise_s=0.05,
-    start_s=0.1,
-    duration_s=1.0,
-    creep_speed_mm_per_s=100.0,
-    program=None,
-    hold_s=0.1,
-    grip_program=None,
-    start="creep",
-    release_s=None,
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    start_s: float = 0.1,
+    duration_s: float = 1.0,
+    creep_speed_mm_per_s: float = 100.0,
+    program: str | PathLike | None = None,
+    hold_s: float = 0.1,
+    grip_program: Program | None = None,
+    start: str = "creep",
+    release_s: Any = None,
 ) -> tuple:
     """Assumed values whose range moves a punch by more than a tenth of what can be measured.
 
@@ -67,7 +70,7 @@ def assumed_in_punch(
     """
     asked, lines = [a for a in vehicles[0].assumed if not KEYS[a.key].space], thresholds or Thresholds()
 
-    def answers(varied: list[Vehicle]):
+    def answers(varied: list[Vehicle]) -> Any:
         run = punch_many(
             varied,
             grade_deg=grade_deg,
@@ -102,7 +105,7 @@ def assumed_in_wheels_punch(
         Of `punch_wheels_many`.
     """
 
-    def answers(varied: list[Vehicle]):
+    def answers(varied: list[Vehicle]) -> Any:
         run = punch_wheels_many(varied, singly_below=SINGLY_BELOW, **options)
         return run.array(f"{wheel}_load_min_n"), run.array(f"{wheel}_airborne_s"), run.success
 
@@ -115,7 +118,7 @@ def _that_matter(
     """Those whose range moves the answers by enough; `answers` gives loads, times and successes of vehicles."""
     if not asked:
         return ()
-    variants = [list(vehicles)]
+    variants: list = [list(vehicles)]
     for item in asked:
         for value in (item.low, item.high):
             variants.append(_changed(vehicles, {item.key: value}))
@@ -134,7 +137,7 @@ def _that_matter(
     return large_effects(asked, {item.key: sizes[2 * k : 2 * k + 2] for k, item in enumerate(asked)}, 1.0)
 
 
-def _changed(vehicles: Sequence[Vehicle], values: dict[str, float]):
+def _changed(vehicles: Sequence[Vehicle], values: dict[str, float]) -> list | None:
     try:
         return [change_vehicle(vehicle, values) for vehicle in vehicles]
     except ModelError:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from math import sqrt
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -123,7 +123,7 @@ def _interval(group: ErrorGroup, parts: list) -> Interval:
     own, whole, measured, left_out, up, down, left_up, left_down, alone = parts
     good = whole[np.isfinite(whole)]
     failed, value = int(whole.size - good.size), float(own[0]) if np.isfinite(own[0]) else None
-    apart = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
+    apart: dict[str, Any] = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
     ends = Ends.of(whole)
     if value is None or ends.low is None or ends.high is None:
         return Interval(value, None, None, None, None, failed, **apart)

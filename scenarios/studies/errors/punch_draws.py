@@ -72,7 +72,7 @@ def run_drawn(
         changed = with_left_out(varied, doubted)
         tilt = np.broadcast_to(np.asarray(doubted.tilt(varied), dtype=float), (cases,))
         standing.append(stands)
-        vehicles += [one_of(changed, case) for case in stands]
+        vehicles += [one_of(changed, int(case)) for case in stands]
         grades.append(options["grade_deg"] + np.degrees(tilt[stands]))
     run = many(vehicles, **(options | {"grade_deg": np.concatenate(grades)}))
     ends, found = np.cumsum([stands.size for stands in standing]), []
@@ -166,7 +166,7 @@ def odds_of(found: list[DrawnPunches], draws: int, seed: int) -> tuple[PunchOdds
     return tuple(odds)
 
 
-def _ends(values: np.ndarray):
+def _ends(values: np.ndarray) -> tuple[float, float] | None:
     good = values[np.isfinite(values)]
     if good.size < 10:
         return None

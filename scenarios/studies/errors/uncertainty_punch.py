@@ -132,7 +132,7 @@ def punch_uncertainty(
     creep_speed_mm_per_s: float = 100.0,
     program: str | None = None,
     hold_s: float = 0.1,
-    grip_program=None,
+    grip_program: Any = None,
     start: str = "creep",
     release_s: float | None = None,
 ) -> PunchUncertainty:
@@ -204,7 +204,7 @@ def stated_words(stated: tuple, ends: tuple | None, grade_deg: float, setup: str
     return f"not drawn for a punch, whose equations have no number for it: {'; '.join(stated)}{worth}"
 
 
-def stated_in_crawl(vehicle, grade_deg, seed=SEED, draws=STATED_DRAWS):
+def stated_in_crawl(vehicle: Vehicle, grade_deg: float, seed: Any = SEED, draws: Any = STATED_DRAWS) -> Any:
     """What a punch cannot carry: its words, and 95 % ends of what it moves the front load by in a steady crawl, N.
 
     Returns

@@ -142,9 +142,9 @@ def wheels_uncertainty(
     start_s: float = 0.1,
     duration_s: float = 1.0,
     creep_speed_mm_per_s: float = 100.0,
-    program=None,
+    program: Any = None,
     hold_s: float = 0.1,
-    grip_program=None,
+    grip_program: Any = None,
     start: str = "creep",
     release_s: float | None = None,
 ) -> WheelsUncertainty:
@@ -241,5 +241,5 @@ def _wheel_told(blocks: PunchBlocks, shares: dict[str, float | None]) -> str:
     return WHEELS[int(np.argmin(np.nan_to_num(loads, nan=np.inf)))]
 
 
-def _ends(pair) -> dict[str, Any] | None:
+def _ends(pair: Any) -> dict[str, Any] | None:
     return None if pair is None else dict(zip(("low", "high"), pair, strict=True))
