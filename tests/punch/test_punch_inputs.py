@@ -112,6 +112,7 @@ def test_starts_are_those_of_single_punches(drive):
         grip_factor=grip,
         braked=brake,
         creep_speed=0.1,
+        alone=lambda k, grade, grip: steady_start(standing, grade=grade, creep_speed=0.1, grip_factor=grip),
     )
     for k, (g, m, on) in enumerate(asked):
         one = steady_start(
@@ -127,6 +128,33 @@ def test_starts_are_those_of_single_punches(drive):
             assert starts.brakes[place] == one.brake_torque
 
 
+def test_starts_beyond_a_snap_are_those_of_single_punches():
+    """Downhill the demo vehicle's crawl snaps before its motion does; one start beyond is searched alone, the others follow."""
+    vehicle, asked = demo_vehicle(), []
+    standing, grades = stand(vehicle), np.array([-44.5, -44.6, -44.8, -45.0])
+
+    def alone(k, grade, grip):
+        asked.append(round(float(np.degrees(grade)), 6))
+        return steady_start(standing, grade=grade, creep_speed=0.1, grip_factor=grip)
+
+    starts = batch_starts(
+        prepare([vehicle]),
+        np.zeros(4, dtype=int),
+        np.zeros(1),
+        grade_deg=grades,
+        grip_factor=np.ones(4),
+        braked=np.zeros(4, dtype=bool),
+        creep_speed=0.1,
+        alone=alone,
+    )
+    assert asked == [-44.6] and starts.held.all()
+    for k, grade in enumerate(grades):
+        one, place = steady_start(standing, grade=np.radians(grade), creep_speed=0.1), starts.pick[k]
+        rows = [1, 2, 4, 5, 7, 8, *range(9, 20)]
+        assert starts.states[rows, place] == pytest.approx(one.state[rows], abs=START_TOLERANCE)
+        assert starts.throttles[place] == pytest.approx(one.throttle, abs=START_TOLERANCE)
+
+
 def test_a_brake_too_weak_does_not_hold():
     weak = replace(braked("both"), drive=replace(braked("both").drive, drag_brake_torque=0.1))
     starts = batch_starts(
@@ -137,6 +165,7 @@ def test_a_brake_too_weak_does_not_hold():
         grip_factor=np.ones(2),
         braked=np.ones(2, dtype=bool),
         creep_speed=0.1,
+        alone=steady_start,
     )
     assert starts.held[starts.pick].tolist() == [True, False]
     assert steady_start(stand(weak), grade=np.radians(30.0), creep_speed=0.1, start="brake").status == "start_not_held"

@@ -192,9 +192,11 @@ class BudgetBars:
         Setups.
     reach_g : float
         Largest part, g.
+    quick : bool
+        Numbers put together from kept pixels, for films; a `Repainter` must have them.
     """
 
-    def __init__(self, ax, keys, count: int, reach_g, *, fontsize: float = 8.5) -> None:
+    def __init__(self, ax, keys, count: int, reach_g, *, fontsize: float = 8.5, quick: bool = False) -> None:
         self.keys, self.rows, self.bars, self.numbers = tuple(keys), (*keys, "sum"), {}, {}
         ax.set_xlim(-1.08 * reach_g, 1.08 * reach_g)
         ax.set_ylim(-len(self.rows) + 0.4, 0.6)
@@ -225,15 +227,11 @@ class BudgetBars:
                     else {"fc": "none", "ec": colour, "ls": dash, "lw": 1.6}
                 )
                 self.bars[key, k] = ax.add_patch(Rectangle((0.0, y + 0.06 * height), 0.0, 0.88 * height, **filled))
-                self.numbers[key, k] = ax.text(
-                    1.02,
-                    y + 0.5 * height,
-                    "",
-                    transform=ax.get_yaxis_transform(),
-                    ha="left",
-                    va="center",
-                    fontsize=fontsize,
-                    color=colour,
+                place, across = (1.02, y + 0.5 * height), ax.get_yaxis_transform()
+                self.numbers[key, k] = (
+                    Readout(ax.figure, *place, transform=across, va="center", fontsize=fontsize, colour=colour)
+                    if quick
+                    else ax.text(*place, "", transform=across, ha="left", va="center", fontsize=fontsize, color=colour)
                 )
 
     @property
