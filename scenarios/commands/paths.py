@@ -13,7 +13,6 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
-
 from noseload.studies.trial.names import FILES_READ
 
 from .input_kinds import input_kind

@@ -16,7 +16,7 @@ from noseload.output import write_folder
 
 from .document import TrialPlan
 from .errors import SealError, TrialFileError, TrialPlanError
-from .names import COMMITMENT_FILE, FITTINGS_FILE, KEY_FILE, PLAN_FILE, READINGS_FILE, VEHICLE_FILE
+from .names import COMMITMENT_FILE, FITTINGS_FILE, KEY_FILE, PLAN_FILE, READINGS_FILE, SEALED_FOLDER, VEHICLE_FILE
 from .plan import SealedTrial
 from .schedule import PARTS, TrialKey, broken_parts
 
