@@ -13,11 +13,11 @@ from noseload.model.batch.motion import BatchProgram, Controls
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.motion.programs import Program
-from noseload.studies.climb.batch_starts import batch_starts
+from noseload.studies.climb.batch_starts import batch_starts, prepare_those_that_stand
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
 from noseload.studies.punch.inputs import last_corners
-from noseload.studies.punch.many import holding_throttles, prepare, punch_many
+from noseload.studies.punch.many import holding_throttles, punch_many
 from noseload.studies.punch.programs import slip_and_catch
 from noseload.studies.punch.punch import punch
 
@@ -105,7 +105,7 @@ def test_starts_are_those_of_single_punches(drive):
     asked = [(g, m, brake) for g in grades for m in grips for brake in (False, True)]
     grade, grip, brake = (np.array(x) for x in zip(*asked, strict=True))
     starts = batch_starts(
-        prepare([vehicle]),
+        prepare_those_that_stand([vehicle])[0],
         np.zeros(len(asked), dtype=int),
         np.array([BRAKE_N_M]),
         grade_deg=grade,
@@ -138,7 +138,7 @@ def test_starts_beyond_a_snap_are_those_of_single_punches():
         return steady_start(standing, grade=grade, creep_speed=0.1, grip_factor=grip)
 
     starts = batch_starts(
-        prepare([vehicle]),
+        prepare_those_that_stand([vehicle])[0],
         np.zeros(4, dtype=int),
         np.zeros(1),
         grade_deg=grades,
@@ -158,7 +158,7 @@ def test_starts_beyond_a_snap_are_those_of_single_punches():
 def test_a_brake_too_weak_does_not_hold():
     weak = replace(braked("both"), drive=replace(braked("both").drive, drag_brake_torque=0.1))
     starts = batch_starts(
-        prepare([weak]),
+        prepare_those_that_stand([weak])[0],
         np.zeros(2, dtype=int),
         np.array([0.1]),
         grade_deg=np.array([1.0, 30.0]),

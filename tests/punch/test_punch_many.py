@@ -16,10 +16,11 @@ from noseload.model.errors import ModelError
 from noseload.model.generated.parameter_order import POWERS
 from noseload.model.motion.programs import Program
 from noseload.model.parameters import BRAKE_SPEED
+from noseload.studies.climb.batch_starts import prepare_those_that_stand
 from noseload.studies.pieces import shares
 from noseload.studies.punch.largest_throttle import REFINED_THROTTLE, largest_throttle
 from noseload.studies.punch.limits import punch_limits
-from noseload.studies.punch.many import prepare, punch_many
+from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.punch import punch
 from noseload.studies.punch.rounds import TOLERANCE
 
@@ -115,7 +116,7 @@ def test_faults_are_named_all_at_once():
 
 def test_kernels_of_the_batch_against_the_general_ones(references):
     """The batch's own kernels hold the same rates, slopes and pulls as the kernels that are checked elsewhere."""
-    fleet = prepare([v for v, _ in references])
+    fleet = prepare_those_that_stand([v for v, _ in references])[0]
     random = np.random.default_rng(4)
     cases = fleet.cases
     state = np.concatenate([np.zeros((1, cases)), fleet.starts[:8], random.normal(0.0, 0.5, (11, cases))])

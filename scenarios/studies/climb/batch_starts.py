@@ -9,17 +9,20 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
-from noseload.model.batch.kernels import BatchKernel
+from noseload.model.batch.kernels import BatchKernel, parameter_rows
 from noseload.model.batch.steady import BatchSteady
 from noseload.model.generated.parameter_order import ROWS
+from noseload.model.motion.mobility import motion_parameters
 from noseload.model.motion.vehicle_motion import COORDINATE_ROWS, SPEED_ROWS
 from noseload.model.parameters import BRAKE_SPEED, ENDS
 from noseload.solvers.batch.newton import BatchSolution, solve_batch
 from noseload.solvers.errors import SolverError, Status
 
-from .many import creep_many
+from .many import creep_many, stand_those_that_do
 
 if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
     from .steady_start import SteadyStart
 
 
@@ -66,6 +69,16 @@ class BatchStarts:
     held: np.ndarray
     lost: np.ndarray
     pick: np.ndarray
+
+
+def prepare_those_that_stand(vehicles: list[Vehicle]) -> tuple[VehicleBatch, np.ndarray]:
+    """Numbers of moving vehicles (standing poses, free lengths, mobility), and which vehicles stand."""
+    standing, stands = stand_those_that_do(vehicles)
+    lengths = zip(standing["rear_free_length"], standing["front_free_length"], strict=True)
+    values = [
+        motion_parameters(v, (float(rear), float(front))) for v, (rear, front) in zip(vehicles, lengths, strict=True)
+    ]
+    return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases), stands
 
 
 def batch_starts(
@@ -129,7 +142,8 @@ def batch_starts(
         if not one.success:
             continue
         states[:, k], throttles[k], solved[k], held[k] = one.state[: len(states)], one.throttle, True, True
-        loads[:, [k]] = _observed(vehicles.take([k]), grades[[k]], grip[[k]], states[:, [k]])[0]
+        this = np.array([k])
+        loads[:, this] = _observed(vehicles.take(this), grades[this], grip[this], states[:, this])[0]
         alike = (different[[0, 2]][:, order] == different[[0, 2]][:, [k]]).all(axis=0) & (
             grades[order] * grades[k] > 0.0
         )

@@ -10,17 +10,14 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from noseload.documents import plain
-from noseload.model.batch.equilibrium import VehicleBatch
-from noseload.model.batch.kernels import parameter_rows
 from noseload.model.batch.motion import BatchMotion
 from noseload.model.errors import ModelError
-from noseload.model.motion.mobility import motion_parameters
 from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.transient import TOLERANCE, integrate_batch
 from noseload.solvers.errors import SolverError
-from noseload.studies.climb.batch_starts import BatchStarts, batch_starts
-from noseload.studies.climb.many import stand_many, stand_those_that_do
+from noseload.studies.climb.batch_starts import BatchStarts, batch_starts, prepare_those_that_stand
+from noseload.studies.climb.many import stand_those_that_do
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
 from noseload.studies.result import Result
@@ -59,7 +56,7 @@ class PunchesOptions:
     patience_s: float | np.ndarray = LONGEST_S
     singly: bool = False
 
-    def of(self, cases: np.ndarray):
+    def of(self, cases: np.ndarray) -> PunchesOptions:
         """Options of some of the cases."""
         arrays = {k: v[cases] for k, v in self.__dict__.items() if isinstance(v, np.ndarray)}
         return replace(self, **arrays, inputs=self.inputs.of(cases))
@@ -319,7 +316,7 @@ def _starts(fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions) ->
     return starts, stands
 
 
-def _one(vehicle, case, options, **more) -> PunchResult | None:
+def _one(vehicle: Vehicle, case: int, options: PunchesOptions, **more: Any) -> PunchResult | None:
     """One case by an accurate run, or None where it has none."""
     try:
         return punch(
@@ -337,7 +334,7 @@ def _one(vehicle, case, options, **more) -> PunchResult | None:
         return None
 
 
-def _decide_singly(vehicle, case: int, options: PunchesOptions, result: PunchMany) -> None:
+def _decide_singly(vehicle: Vehicle, case: int, options: PunchesOptions, result: PunchMany) -> None:
     """Outcome of one case by an accurate run."""
     one = _one(vehicle, case, options)
     if one is None:
@@ -347,7 +344,7 @@ def _decide_singly(vehicle, case: int, options: PunchesOptions, result: PunchMan
     result.outcome_time_s[case] = one.summary.get("outcome_time_s", np.nan)
 
 
-def _run_singly(vehicle, case, options, result: PunchMany) -> None:
+def _run_singly(vehicle: Vehicle, case: int, options: PunchesOptions, result: PunchMany) -> None:
     """One case by an accurate run, its summary as of a batch."""
     sample = {} if options.sample_s is None else {"sample_s": options.sample_s}
     one = _one(vehicle, case, options, outcome=bool(options.outcome[case]), **sample)
@@ -391,28 +388,8 @@ def holding_throttles(vehicles: Sequence[Vehicle], *, grade_deg: ArrayLike) -> n
     return np.where((starts.held & starts.solved)[starts.pick] & stands[which], starts.throttles[starts.pick], np.nan)
 
 
-def prepare(vehicles: list[Vehicle]) -> VehicleBatch:
-    """Numbers of moving vehicles: standing poses, free lengths and mobility, as a `VehicleBatch`.
-
-    Raises
-    ------
-    SolverError
-        A vehicle does not stand.
-    """
-    stand_many(vehicles)
-    return prepare_those_that_stand(vehicles)[0]
-
-
-def prepare_those_that_stand(vehicles: list[Vehicle]) -> tuple[VehicleBatch, np.ndarray]:
-    """As `prepare`, and which vehicles stand."""
-    standing, stands = stand_those_that_do(vehicles)
-    lengths = zip(standing["rear_free_length"], standing["front_free_length"], strict=True)
-    values = [motion_parameters(v, tuple(map(float, pair))) for v, pair in zip(vehicles, lengths, strict=True)]
-    return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases), stands
-
-
 def batch_options(
-    vehicles, numbers: tuple, programs: tuple, flags: tuple, holds: tuple[float, float | None], settings: dict
+    vehicles: Any, numbers: tuple, programs: tuple, flags: tuple, holds: tuple[float, float | None], settings: dict
 ) -> tuple[PunchesOptions, list[Vehicle], np.ndarray]:
     """Options of a batch, the different vehicles, and which of them each case is."""
     given = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
@@ -442,7 +419,7 @@ def batch_options(
     return options, fleet, np.array([place[id(given[k])] for k in index])
 
 
-def _check(options: PunchesOptions):
+def _check(options: PunchesOptions) -> None:
     rules = (
         ("grade_deg", options.grade_deg, np.abs(options.grade_deg) < 90.0, "lie between -90 and 90 deg"),
         ("throttle", options.throttle, np.abs(options.throttle) <= 1.0, "lie between -1 and 1"),
@@ -466,7 +443,7 @@ def _check(options: PunchesOptions):
         raise ModelError("punches: " + "; ".join(faults))
 
 
-def _empty(options: PunchesOptions):
+def _empty(options: PunchesOptions) -> PunchMany:
     cases = options.grade_deg.size
     starts = ("throttle_start", "front_load_start_n", "rear_load_start_n")
     numbers: dict[str, Any] = {name: np.full(cases, np.nan) for name in (*starts, *_NUMBERS)}
