@@ -11,9 +11,10 @@ import numpy as np
 from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
 from noseload.model.batch.kernels import BatchKernel, parameter_rows
 from noseload.model.batch.steady import BatchSteady
+from noseload.model.crawl.equilibrium import N
 from noseload.model.generated.parameter_order import ROWS
 from noseload.model.motion.mobility import motion_parameters
-from noseload.model.motion.vehicle_motion import COORDINATE_ROWS, SPEED_ROWS
+from noseload.model.motion.rows import ALONG, COORDINATE_ROWS, SPEED_ROWS, SPIN_ROWS
 from noseload.model.parameters import BRAKE_SPEED, ENDS
 from noseload.solvers.batch.newton import BatchSolution, solve_batch
 from noseload.solvers.errors import SolverError, Status
@@ -222,9 +223,13 @@ def _crawls_beyond(
     `flatter` : that motion's state (20,), `flatter_grade` : its grade, rad.
     """
     v, steady = vehicles, BatchSteady(BatchCreep(vehicles), travel_speed=creep_speed, grip_factor=grip)
-    spin = np.where(v["rear_driven"] != 0.0, flatter[18], flatter[19] / v["spin_ratio"])
-    pose = flatter[:9] - np.where(np.arange(9) % 3 == 0, flatter[0], 0.0)
-    guess = np.concatenate([np.outer(pose[1:], np.ones(grades.size)), np.zeros((4, grades.size)), [spin]])
+    rear, front = flatter[SPIN_ROWS]
+    spin = np.where(v["rear_driven"] != 0.0, rear, front / v["spin_ratio"])
+    pose = flatter[COORDINATE_ROWS].copy()
+    # The unknowns of steady motion count places along the slope from the chassis; tensions are found by the first step.
+    pose[ALONG] -= pose[ALONG[0]]
+    tensions = np.zeros((N - pose.size, grades.size))
+    guess = np.concatenate([np.outer(pose[1:], np.ones(grades.size)), tensions, [spin]])
     solution = solve_batch(steady, guess, grades)
 
     def sides(states: np.ndarray, at: np.ndarray) -> np.ndarray:
