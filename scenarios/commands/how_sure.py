@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from noseload.documents import finite_option, seed_option, table
+from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.verdict.intervals import from_to
 
@@ -90,7 +91,7 @@ def _parts_lines(result: Uncertainty, numbers, advised) -> list[str]:
         ]
         alike = getattr(setup, "alike", {})
         for state, intervals in (("own state", setup.difference), ("alike", alike)):
-            who = f"{setup.setup} less {first.setup}" + (f", {state}" if alike else "")
+            who = f"{row_name(setup.setup)} less {row_name(first.setup)}" + (f", {state}" if alike else "")
             rows += [
                 _parts_row(who, words, intervals[name], unit, convert, form, "+")
                 for name, words, unit, convert, form in numbers
@@ -139,7 +140,7 @@ def punch_interval_text(result) -> str:
         lost = (
             f"; {setup.draws_without_start} draws have no start that can be held" if setup.draws_without_start else ""
         )
-        lines.append(f"{setup.setup}: {lifting}{lost}")
+        lines.append(f"{row_name(setup.setup)}: {lifting}{lost}")
     return "\n".join(["", "", *lines, result.note])
 
 

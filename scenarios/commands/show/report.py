@@ -8,8 +8,9 @@ from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes, writes_into
 from noseload.documents import NO_SOLUTION, finite_option, grade_option, seed_option, whole_option
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.output import write_whole
-from noseload.studies.verdict.sentence import own_sentence, shown_name
+from noseload.studies.verdict.sentence import own_sentence
 
 SUMMARY = """One self-contained page of a vehicle and its setups: verdict, a part that answers back, limits, crawl, punch,
 links, what would help, bench and trial. It opens on a phone and fetches nothing."""
@@ -136,7 +137,7 @@ def _write(result, page, options):
 def _text(result):
     first = result.members[0]
     lines = [
-        f"{first.vehicle.name}: {len(result.members)} setups, crawl at {result.grade_deg:g} deg, "
+        f"{shown_name(first.vehicle.name)}: {len(result.members)} setups, crawl at {result.grade_deg:g} deg, "
         + (f"punch at {result.punch_grade_deg:g} deg" if result.punch_grade_deg is not None else "no punch")
     ]
     if result.comparison is None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import INK, as_grams, figure_for, house_look, measurable_band, new_figure
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -12,6 +12,7 @@ from matplotlib.widgets import Button, RadioButtons, Slider, TextBox
 
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import Slope, VehicleArtist, ground_corners
 from noseload.pictures.style import FAINT, GROUND, INK, as_grams, house_look, load_axis
 from noseload.solvers.errors import SolverError
@@ -110,11 +111,11 @@ class ExploreWindow:
 
     def _draw_words(self) -> None:
         vehicle = self.explorer.vehicle
-        setup = "" if vehicle.setup == "base" else f", setup {vehicle.setup}"
+        setup = "" if vehicle.setup == "base" else f", setup {shown_name(vehicle.setup)}"
         self.figure.text(
             0.012,
             0.985,
-            f"{vehicle.name}{setup}: steady crawl, {vehicle.drive.driven_axles} driven, calculated; "
+            f"{shown_name(vehicle.name)}{setup}: steady crawl, {vehicle.drive.driven_axles} driven, calculated; "
             "pale: as the file has it",
             fontsize=11,
             fontweight="bold",

@@ -13,12 +13,12 @@ from matplotlib.patches import Circle, Polygon
 from noseload.documents import letter, outcome_words
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS, axle_of, wheel_height
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, house_look, look, save_figure
 from noseload.studies.climb.standing import coordinates_of
-from noseload.studies.verdict.sentence import shown_name
 from noseload.version import VERSION
 
 from .four_wheels import SIZE, draw_four_wheels
@@ -381,7 +381,7 @@ def _footer(figure: Figure, post: Post) -> None:
         flips = str(post.punch.summary["outcome"]).startswith("flips")
         words += f": {outcome_words(post.punch.summary['outcome'])}." if flips else ", at its minimum front axle load."
     _say(figure, 28, 1010, words)
-    words = f"{_shown(post.name, 32)}. Calculated with noseload {VERSION}; plane slope."
+    words = f"{_shown(shown_name(post.name), 32)}. Calculated with noseload {VERSION}; plane slope."
     if post.seal is not None:
         words = f"Predicted and sealed before run 1: SHA-256 {post.seal.short}"
         if post.seal.measured:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.pictures.style import (
     FAINT,
@@ -19,7 +20,6 @@ from noseload.pictures.style import (
     mark_grade,
     new_figure,
 )
-from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import TWIST_WORDS, WHEEL_WORDS, wheel_words
 
 if TYPE_CHECKING:

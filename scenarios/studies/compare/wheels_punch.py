@@ -12,6 +12,7 @@ import numpy as np
 
 from noseload.documents import plain
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name
 from noseload.model.vehicle import Vehicle
 from noseload.studies.punch.punch import punch
 from noseload.studies.punch.wheels import WheelsPunch, punch_wheels
@@ -149,7 +150,7 @@ def verdict_of(result: WheelsComparison) -> str:
     base = result.members[0]
     where = f"at {result.grade_deg:g} deg, full throttle within 50 ms"
     if not base.punch.time_s.size:
-        return f"Calculated: {where}: {base.setup} cannot start ({base.punch.message})."
+        return f"Calculated: {where}: {row_name(base.setup)} cannot start ({base.punch.message})."
     if result.wheel is None:
         return f"Calculated: {where}, no wheel of any setup leaves the ground."
     told = [member for member in result.members[1:] if member.punch.time_s.size]
@@ -159,10 +160,10 @@ def verdict_of(result: WheelsComparison) -> str:
     change, low, high = result.change_s(most)
     who, film = wheel_words(result.wheel), 1e3 * result.thresholds.measurable_airborne_s
     stands = 1e3 * base.airborne_s(base.punch, result.wheel)
-    said = f"Calculated: {where}, {who} is in the air for {stands:.0f} ms with {base.setup}; "
+    said = f"Calculated: {where}, {who} is in the air for {stands:.0f} ms with {row_name(base.setup)}; "
     if abs(change) < LEVEL_CHANGE_S:
         return said + "no other setup changes that."
-    said += f"{most.setup} changes that most, by {1e3 * change:+.0f} ms"
+    said += f"{row_name(most.setup)} changes that most, by {1e3 * change:+.0f} ms"
     if result.mismatches_percent:
         first, last = min(result.mismatches_percent), max(result.mismatches_percent)
         said += f" ({1e3 * low:+.0f} to {1e3 * high:+.0f} ms with front wheels {first:+g} to {last:+g} % faster, on free or loaded radii)"

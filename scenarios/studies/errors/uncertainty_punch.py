@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.errors import MissingDataError, ModelError
+from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.result import Result
@@ -111,7 +112,7 @@ class PunchUncertainty(Result):
         worth = ""
         if self.stated_n is not None:
             low, high = (grams_of_force(end) for end in self.stated_n)
-            worth = f"; in a steady crawl at {self.grade_deg:g} deg that moves {self.setups[0].setup} by {low:+.0f} to {high:+.0f} g (95 %)"
+            worth = f"; in a steady crawl at {self.grade_deg:g} deg that moves {row_name(self.setups[0].setup)} by {low:+.0f} to {high:+.0f} g (95 %)"
         return f"not drawn for a punch, whose equations have no number for it: {'; '.join(self.stated)}{worth}"
 
     def to_dict(self) -> dict[str, Any]:

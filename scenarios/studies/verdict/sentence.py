@@ -88,11 +88,6 @@ class Answer:
         return {"setup": self.setup, "answer": self.answer, "sentence": self.sentence}
 
 
-def shown_name(name: str) -> str:
-    """A setup's name as people read it: without underscores."""
-    return name.replace("_", " ")
-
-
 def own_sentence(row: Creep, limits: Limits) -> str:
     """What the reference itself does: its front load at the grade, and where its climb ends.
 
