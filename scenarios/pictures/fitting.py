@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from matplotlib.text import Text
 
-from noseload.plain import typeset
+from noseload.plain import lines_of, typeset
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -75,6 +74,6 @@ def _break(text: Text, length: float, room: float, whole: dict[Text, str]) -> bo
     longest = max(map(len, text.get_text().split("\n")))
     letters = max(int(longest * room / length), LEAST_LETTERS)
     words = whole.setdefault(text, text.get_text())
-    lines = [piece for line in words.split("\n") for piece in (wrap(line, letters) or [""])]
+    lines = [piece for line in words.split("\n") for piece in (lines_of(line, letters) or [""])]
     text.set_text("\n".join(lines))
     return True

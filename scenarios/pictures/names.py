@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from matplotlib.legend_handler import HandlerBase
@@ -12,6 +11,7 @@ from matplotlib.transforms import ScaledTranslation
 
 from noseload.documents import letter
 from noseload.model.names import shown_name
+from noseload.plain import lines_of
 
 from .style import PAPER, house_look, look
 
@@ -74,7 +74,7 @@ def lettered(k: int, name: str) -> str:
 
 def wrapped(words: str, width_points: float, size: float = KEY_SIZE) -> str:
     """Words in lines that fit a width; a word longer than a line is cut into lines too."""
-    return "\n".join(wrap(words, max(int(width_points / (LETTER_WIDTH * size)), 8)) or [""])
+    return "\n".join(lines_of(words, max(int(width_points / (LETTER_WIDTH * size)), 8)))
 
 
 @house_look
