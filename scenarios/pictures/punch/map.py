@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.collections import LineCollection
@@ -75,7 +75,7 @@ def plot_load_map(result: PunchMap, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def plot_airborne_map(result, ax: Axes | None = None) -> Axes:
+def plot_airborne_map(result: PunchMap, ax: Axes | None = None) -> Axes:
     """Change of the time the front axle is in the air, ms; none is shown where one flips.
 
     Returns
@@ -175,7 +175,7 @@ def _signs(ax: Axes, result: PunchMap, values: np.ndarray, largest: float | np.n
         ax.scatter(x[shown], y[shown], s=22, marker=marker, c=np.where(dark, PAPER, INK), linewidths=0.9, zorder=4)
 
 
-def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: int, unit: str) -> str:
+def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: float, unit: str) -> str:
     """Encloses the cells whose change would be noticed: solid a gain, dashed a loss; returns the words for it."""
     if line <= 0.0 or not np.isfinite(change).any():
         return ""
@@ -204,7 +204,7 @@ def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: int, unit: st
     )
 
 
-def _say_lifted(ax: Axes, result: PunchMap, lifted) -> None:
+def _say_lifted(ax: Axes, result: PunchMap, lifted: Any) -> None:
     """Both setups lift the front axle there: a difference of smallest loads says nothing."""
     if lifted.sum() >= FEW_CELLS:
         _write(ax, result, lifted, "both lift the front")

@@ -10,7 +10,7 @@ from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
 from noseload.model.batch.kernels import BatchKernel
 from noseload.model.batch.steady import BatchSteady
 from noseload.model.generated.parameter_order import ROWS
-from noseload.model.motion.vehicle_motion import COORDINATE_ROWS, SPEED_ROWS
+from noseload.model.motion.rows import COORDINATE_ROWS, SPEED_ROWS
 from noseload.model.parameters import BRAKE_SPEED
 from noseload.solvers.batch.newton import solve_batch
 

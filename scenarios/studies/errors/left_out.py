@@ -44,7 +44,7 @@ class Part:
     own: bool = False
     by_ratio: bool = False
 
-    def at(self, share: np.ndarray):
+    def at(self, share: np.ndarray) -> np.ndarray:
         """The number at a share of its range, 0 to 1; even shares are draws."""
         if self.by_ratio:
             return self.low * (self.high / self.low) ** share
@@ -276,7 +276,7 @@ def _given(document: dict[str, Any], dotted: str) -> bool:
     return _holds(document, paths[0])
 
 
-def _holds(document, path: list[str]) -> bool:
+def _holds(document: Any, path: list[str]) -> bool:
     for part in path:
         document = document.get(part) if isinstance(document, dict) else None
     return document is not None
