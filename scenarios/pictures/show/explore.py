@@ -266,17 +266,12 @@ class ExploreWindow:
         if key != self.chosen:
             self.radio.set_active(POINTS.index(key))
         turned = radians(slope.angle_deg) - pose.angles[body_of(key)]
-        self.drag = Drag(key, self._hand(event), self.state.end(key), turned)
-
-    def _hand(self, event: MouseEvent) -> tuple[float, float]:
-        """Where the hand is on paper, mm."""
-        x, y = self.drawing.transData.inverted().transform((event.x, event.y))
-        return float(x), float(y)
+        self.drag = Drag(key, (event.xdata or 0.0, event.ydata or 0.0), self.state.end(key), turned)
 
     def _moved(self, event: MouseEvent) -> None:
         if self.drag is None or event.inaxes is not self.drawing:
             return
-        forward, up = self.drag.at(*self._hand(event), ENDS_MM)
+        forward, up = self.drag.at(event.xdata or 0.0, event.ydata or 0.0, ENDS_MM)
         if (forward, up) != self.state.end(self.drag.key):
             self._set_sliders({"forward": forward, "up": up})
             self.unsettled = True
