@@ -7,7 +7,7 @@ to single runs.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -206,6 +206,10 @@ class BatchMotion:
         return self._second(
             rows[COORDINATE_ROWS], rows[SPEED_ROWS], *self._inputs(times), self.grades, self._parameters
         )
+
+    def longest_step(self, stage: Any) -> float:
+        """No limit: the stiff terms have all that is stiff."""
+        return np.inf
 
     def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""

@@ -54,6 +54,9 @@ class BatchMotion(Protocol):
     def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates within a step."""
 
+    def longest_step(self, stage: Any) -> ArrayLike:
+        """Steps, s, beyond which what the stiff terms leave out is not stable: (cases,), or inf."""
+
     def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; returns the drifts found."""
 
@@ -256,7 +259,8 @@ class _Run:
             following = self.sample * (np.floor(self.times / self.sample + 1e-6) + 1.0)
             goal = np.where(self.times < self.sample_to - 1e-9, np.minimum(goal, following), goal)
         way = np.maximum(goal - self.times, 0.0)
-        return way / np.maximum(np.ceil(way / self.size - 1e-6), 1.0)
+        size = np.minimum(self.size, self.motion.longest_step(self.stage))
+        return way / np.maximum(np.ceil(way / size - 1e-6), 1.0)
 
     def _step(self, size: np.ndarray) -> None:
         """Two-stage Rosenbrock-W step; positions come from a third-order rule that costs no further rates."""

@@ -96,23 +96,48 @@ TYRE_LAYOUT = Layout(
 
 def fit_spring(readings: Readings) -> Measurement:
     """Straight line of force over compression, the two directions apart by twice the friction."""
+    fit, design, names = _spring_line(readings)
+    if fit.value("rate") <= 0.0:
+        raise readings.fault(
+            "column scale_g falls as compression_mm grows; compression is counted from the free length, growing as the "
+            "spring gets shorter"
+        )
+    estimates = _spring_estimates(readings, fit)
+    settings = readings.settings
+    return Measurement(
+        "spring",
+        SPRING_LAYOUT.title,
+        readings.file,
+        tuple(estimates),
+        {key: line_value(estimates[0]) for key in axle_keys(settings["axle"], "shock.spring_rate_n_per_mm")},
+        (_spring_trace(readings, fit),),
+        (
+            "along the shock's own axis; leaning shocks are dealt with by their end points in the file",
+            f"sum of {settings['number_of_shocks']:g} shocks, as the vehicle file counts them",
+        ),
+        tuple(_spring_warnings(readings, fit, design, names, estimates)),
+        SPRING.recipe,
+    )
+
+
+def _force(readings: Readings) -> np.ndarray:
+    return readings["scale_g"] * WEIGHT_PER_GRAM
+
+
+def _spring_line(readings: Readings) -> tuple[Fit, np.ndarray, list[str]]:
+    """Fit of the line, its design and the names of its numbers; with friction where both directions were read."""
     x = readings["compression_mm"]
-    force = readings["scale_g"] * WEIGHT_PER_GRAM
     _need_steps(readings, x, "compression_mm")
     side = np.where(readings["direction"] == "loading", 1.0, -1.0)
     both = bool(np.any(side > 0) and np.any(side < 0))
     design = np.stack([np.ones_like(x), x] + ([side] if both else []), axis=-1)
     names = ["force_at_zero", "rate"] + (["friction"] if both else [])
-    fit = fit_linear(design, force, names)
-    if fit.value("rate") <= 0.0:
-        raise readings.fault(
-            "column scale_g falls as compression_mm grows; compression is counted from the free length, "
-            "growing as the "
-            "spring gets shorter"
-        )
-    number = readings.settings["number_of_shocks"]
-    axle = readings.settings["axle"]
-    share = gain(readings.settings)
+    return fit_linear(design, _force(readings), names), design, names
+
+
+def _spring_estimates(readings: Readings, fit: Fit) -> list[Estimate]:
+    """Rate of the axle's springs, of one, first touch, and friction where both directions were read."""
+    number, share = readings.settings["number_of_shocks"], gain(readings.settings)
     single = in_proportion(estimate_of_fit(fit, "rate", "single_spring_rate_n_per_mm", "rate of one spring"), share)
     together = f"rate of the axle's {number:g} springs together"
     rate = in_proportion(
@@ -124,54 +149,47 @@ def fit_spring(readings: Readings) -> Measurement:
         -fit.value("force_at_zero") / fit.value("rate"),
         origin="calculated",
     )
+    if "friction" not in fit.names:
+        return [rate, single, start]
+    gap = estimate_of_fit(fit, "friction", "dry_friction_n", "half the gap between loading and unloading")
+    return [rate, single, start, in_proportion(gap, share)]
+
+
+def _spring_warnings(
+    readings: Readings, fit: Fit, design: np.ndarray, names: list[str], estimates: list[Estimate]
+) -> list[str]:
     warnings = outlier_warnings(fit, readings, readings.rows)
     warnings += _curvature_warning(
         design,
-        force,
+        _force(readings),
         names,
-        x,
-        "the rate changes along the travel (a progressive spring, or coils touching): the file's single "
-        "rate holds near "
+        readings["compression_mm"],
+        "the rate changes along the travel (a progressive spring, or coils touching): the file's single rate holds near "
         "the middle of these readings only; measure around ride height",
     )
-    estimates = [rate, single, start]
-    if both:
-        gap = estimate_of_fit(fit, "friction", "dry_friction_n", "half the gap between loading and unloading")
-        friction = in_proportion(gap, share)
-        estimates.append(friction)
-        if effect_is_real(fit, "friction"):
-            warnings.append(
-                f"dry friction of {friction} in one shock: outside the linear law (the file has none); the "
-                "rate itself is not "
-                "touched by it, but the standing height will depend on how the vehicle was set down"
-            )
+    if "friction" in names and effect_is_real(fit, "friction"):
+        warnings.append(
+            f"dry friction of {estimates[-1]} in one shock: outside the linear law (the file has none); the rate itself is "
+            "not touched by it, but the standing height will depend on how the vehicle was set down"
+        )
+    return warnings
+
+
+def _spring_trace(readings: Readings, fit: Fit) -> Trace:
+    x = readings["compression_mm"]
     curve = np.linspace(np.min(x), np.max(x), 50)
-    trace = Trace(
+    return Trace(
         "Spring",
         "compression, mm",
         "force, N",
         x,
-        force,
+        _force(readings),
         fit.fitted,
         fit.errors,
         readings.rows,
         curve,
         fit.value("force_at_zero") + fit.value("rate") * curve,
-        tuple(readings["direction"]) if both else (),
-    )
-    return Measurement(
-        "spring",
-        SPRING_LAYOUT.title,
-        readings.file,
-        tuple(estimates),
-        {key: line_value(rate) for key in axle_keys(axle, "shock.spring_rate_n_per_mm")},
-        (trace,),
-        (
-            "along the shock's own axis; leaning shocks are dealt with by their end points in the file",
-            f"sum of {number:g} shocks, as the vehicle file counts them",
-        ),
-        tuple(warnings),
-        SPRING.recipe,
+        tuple(readings["direction"]) if "friction" in fit.names else (),
     )
 
 
