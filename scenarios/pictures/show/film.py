@@ -14,9 +14,9 @@ from matplotlib.figure import Figure
 
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import NEWTONS_PER_METRE, Slope, VehicleArtist, ground_corners
 from noseload.pictures.style import FAINT, GROUND, INK, as_grams, direct_labels, figure_for, house_look, load_axis, look
-from noseload.studies.verdict.sentence import shown_name
 
 from .gif import GifFilm
 from .moving import BudgetBars, ForceArrows, Repainter
@@ -82,7 +82,7 @@ class FilmView:
 
     def _draw_words(self) -> None:
         film = self.film
-        title = f"{film.name}: {film.title}"
+        title = f"{shown_name(film.name)}: {film.title}"
         if film.slow is not None:
             title += (
                 f"; shown {film.slow:g} times slower"
@@ -302,7 +302,7 @@ def plot_film(film: Film, ax: Axes | None = None) -> Axes:
         grams = as_grams(track.loads_n[1])
         ax.plot(track.places, grams, color=colour, ls=dash)
         last = int(np.flatnonzero(np.isfinite(grams))[-1])
-        labels.append((track.places[last], grams[last], track.setup, colour))
+        labels.append((track.places[last], grams[last], shown_name(track.setup), colour))
     ax.set_ylim(bottom=0.0)
     ax.set_xlabel("time, s" if film.kind == "punch" else "grade, deg")
     load_axis(ax)
