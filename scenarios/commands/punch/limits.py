@@ -23,8 +23,6 @@ from noseload.studies.punch.limits import STEEPEST_DOWNHILL_DEG, outcome_searche
 from noseload.studies.punch.rounds import run_rounds
 from noseload.studies.verdict.punch_limits import limit_answers
 
-from .wheels_grid import run_wheels_limits
-
 if TYPE_CHECKING:
     from argparse import Namespace
 
@@ -73,6 +71,8 @@ def run(options: Namespace) -> int:
     check_output(options)
     vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
     if options.wheels:
+        from .wheels_grid import run_wheels_limits
+
         return run_wheels_limits(options, vehicles)
     with workers(options.workers) as executor:
         limits, throttles, complete = _study(vehicles, options, executor)

@@ -52,8 +52,8 @@ class WheelsFilmView:
         self.windows: dict = {}
 
     def pixels(self) -> np.ndarray:
-        """What the canvas shows, shape (height, width, 3)."""
-        return np.asarray(self.canvas.buffer_rgba())[..., :3]
+        """What the canvas shows, shape (height, width, 4)."""
+        return np.asarray(self.canvas.buffer_rgba())
 
     @house_look
     def show(self, frame: int) -> None:
