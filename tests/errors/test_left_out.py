@@ -235,6 +235,7 @@ def test_intervals_cover_simulated_truths(demo, intervals):
             assert 0.90 <= np.mean((good >= interval.low) & (good <= interval.high)) <= 0.98
 
 
+@pytest.mark.slow
 def test_two_parts_and_the_whole(intervals, climb):
     """What is left out moves the demo's load down and is wider than what was measured; the whole holds both."""
     item = intervals.setups[0].front_load_n
