@@ -167,6 +167,7 @@ def test_setups_share_the_errors_of_what_they_share(demo):
         )
 
 
+@pytest.mark.slow
 def test_difference_is_surer_than_the_sum(demo):
     """Shared errors cancel: the interval of a difference is narrower than independent ones would give."""
     raised = load_vehicle(DEMO, setup="raised_rear_upper_mount")
@@ -179,6 +180,7 @@ def test_difference_is_surer_than_the_sum(demo):
     assert "rear.upper_link.axle_end_mm[x] of raised_rear_upper_mount" not in names
 
 
+@pytest.mark.slow
 def test_seed_decides(demo):
     first, again, other = (outcome_intervals(demo, GRADE, draws=50, seed=seed).front_load_n for seed in (3, 3, 4))
     assert first == again and first.low != other.low

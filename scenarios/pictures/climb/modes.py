@@ -8,9 +8,9 @@ import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.motion.rows import ALONG
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import Slope, VehicleArtist, draw_ground
 from noseload.pictures.style import INK, house_look, new_figure
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
