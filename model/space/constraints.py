@@ -21,7 +21,7 @@ from noseload.model.generated.array_space_motion import (
 )
 from noseload.model.generated.scalar_space_motion import axle_drifts, axle_returns, chassis_returns
 from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS, PROJECTED
-from noseload.model.motion.vehicle_motion import ENERGIES
+from noseload.model.motion.rows import ENERGIES
 
 if TYPE_CHECKING:
     from noseload.model.space.motion_parameters import MotionNumbers

@@ -12,8 +12,8 @@ import numpy as np
 from noseload.model.generated.scalar_space_motion import axle_follows, axle_moves, axle_switches, chassis_moves
 from noseload.model.generated.space_motion_order import AXLE_PLACE, CARRIED, CHASSIS_PLACE
 from noseload.model.motion.programs import Program
+from noseload.model.motion.rows import ENERGIES
 from noseload.model.motion.vehicle_motion import (
-    ENERGIES,
     ENERGY_FLOOR,
     FLIP_PITCH,
     SINK_SCALE,

@@ -10,7 +10,7 @@ from noseload.model.errors import ModelError
 from noseload.studies.levers import survey_wheels as room
 from noseload.studies.levers.survey import draw_vehicles, one_of, raise_mount
 from noseload.studies.levers.survey_wheels import OUTCOMES, WheelSurvey, survey_wheels, wheel_survey_sentence
-from noseload.studies.wheels.answer import wheel_climb
+from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.plausible import law_at
 
 NEARBY_DEG = 1e-6
@@ -22,6 +22,7 @@ def found():
     return survey_wheels(vehicles=12, seed=3)
 
 
+@pytest.mark.slow
 def test_lifts_are_those_of_whole_paths(found):
     for case in (0, 5, 9):
         for place, raised in enumerate((False, True)):
@@ -67,6 +68,7 @@ def test_bad_numbers():
         survey_wheels(vehicles=5, raise_mm=0.0)
 
 
+@pytest.mark.slow
 def test_command(capsys, tmp_path):
     files = tmp_path / "a.csv", tmp_path / "a.png"
     arguments = ["survey", "--vehicles", "20", "--wheels", "--csv", str(files[0]), "--plot", str(files[1])]
