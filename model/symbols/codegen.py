@@ -357,7 +357,7 @@ def _names_used_again(given: list[str], lines: list[tuple[str, str]], result: st
 
 
 _ARRAY = {
-    "positive_part": "maximum({}, number_0_0, {})",
+    "positive_part": "maximum({}, number_0_0, out={})",
     "step": "heaviside({}, number_0_0, {})",
     "magnitude": "absolute({}, {})",
     "direction": "sign({}, {})",
