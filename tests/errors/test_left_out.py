@@ -207,21 +207,22 @@ def test_intervals_cover_simulated_truths(demo, intervals):
     truths = []
     for member in group.members:
         row, tip = member.climb.row(GRADE), member.climb.tip_point()
-        varied = member.shifted(errors)
-        standing = stand_spread(varied, TRUTHS, near=member.climb.standing)
         # The first setup's own states are its own: driven up alike it is what it was.
-        alike = member is not group.members[0]
-        for columns in (sizes, member.with_states_of(group.members[0], sizes))[: 1 + alike]:
-            found = doubted_outcomes(
-                varied,
-                standing.batch,
-                np.radians(GRADE),
-                member.doubted(columns),
-                near=row.state,
-                near_tip=np.append(tip.state, tip.parameter),
-                quick=False,
-            )
-            truths.append(found)
+        ways = [sizes, member.with_states_of(group.members[0], sizes)][: 1 if member is group.members[0] else 2]
+        varied, cases = member.shifted(np.tile(errors, len(ways))), TRUTHS * len(ways)
+        found = doubted_outcomes(
+            varied,
+            stand_spread(varied, cases, near=member.climb.standing).batch,
+            np.radians(GRADE),
+            member.doubted(np.hstack(ways)),
+            near=row.state,
+            near_tip=np.append(tip.state, tip.parameter),
+            quick=False,
+        )
+        truths += [
+            {name: found[name][k * TRUTHS : (k + 1) * TRUTHS] for name in ("front_load_n", "tip_over_grade_deg")}
+            for k in range(len(ways))
+        ]
     first, own, alike = truths
     base, raised = intervals.setups
     for name in ("front_load_n", "tip_over_grade_deg"):
