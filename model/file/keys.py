@@ -226,6 +226,14 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         "Crawl ten turns on the level, then pulled back by 10 N: (pull / weight) / (share of the way that is lost).",
         (2.0, 100.0),
     )
+    yield _positive(
+        f"{table}.slip_stiffness_exponent",
+        "",
+        "",
+        "As slip_stiffness, with and without 1 kg on top: pull / lost way grows as the load to this power.",
+        (0.3, 1.2),
+        defaults.SLIP_STIFFNESS_EXPONENT,
+    )
 
 
 def _drive_keys() -> Iterator[Key]:

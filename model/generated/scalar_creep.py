@@ -3,7 +3,7 @@
 Operations: creep 1205, creep_outputs 234.
 """
 
-from math import cos, exp, sin, sqrt, tanh
+from math import cos, exp, log, sin, sqrt, tanh
 
 
 
@@ -17,18 +17,19 @@ def creep(unknowns, grade, parameters):
         rear_longest, rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x,
         rear_lower_link_chassis_z, rear_lower_link_length, rear_mass, rear_motor, rear_rolling_resistance,
         rear_rolling_share, rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x,
-        rear_shock_chassis_z, rear_shock_friction, rear_shortest, rear_slip_ratio_scale, rear_slip_speed,
-        rear_spring_held, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
-        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
-        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
-        rear_wheel_centre_z, front_contact_give, front_damping, front_driven, front_free_length, front_grip,
-        front_longest, front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
-        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor,
-        front_rolling_resistance, front_rolling_share, front_shock_across, front_shock_axle_x,
-        front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shock_friction,
-        front_shortest, front_slip_ratio_scale, front_slip_speed, front_spring_held, front_spring_rate,
-        front_stop_damping, front_stop_stiffness, front_tyre_damping, front_tyre_radius,
-        front_tyre_stiffness, front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
+        rear_shock_chassis_z, rear_shock_friction, rear_shortest, rear_slip_load, rear_slip_ratio_scale,
+        rear_slip_softness, rear_slip_speed, rear_spring_held, rear_spring_rate, rear_stop_damping,
+        rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
+        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
+        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, front_contact_give, front_damping,
+        front_driven, front_free_length, front_grip, front_longest, front_lower_link_axle_x,
+        front_lower_link_axle_z, front_lower_link_chassis_x, front_lower_link_chassis_z,
+        front_lower_link_length, front_mass, front_motor, front_rolling_resistance, front_rolling_share,
+        front_shock_across, front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x,
+        front_shock_chassis_z, front_shock_friction, front_shortest, front_slip_load, front_slip_ratio_scale,
+        front_slip_softness, front_slip_speed, front_spring_held, front_spring_rate, front_stop_damping,
+        front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
+        front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
         front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x,
         front_wheel_centre_z,) = parameters
     v1 = sin(grade)
@@ -439,18 +440,19 @@ def creep_outputs(unknowns, grade, parameters):
         rear_longest, rear_lower_link_axle_x, rear_lower_link_axle_z, rear_lower_link_chassis_x,
         rear_lower_link_chassis_z, rear_lower_link_length, rear_mass, rear_motor, rear_rolling_resistance,
         rear_rolling_share, rear_shock_across, rear_shock_axle_x, rear_shock_axle_z, rear_shock_chassis_x,
-        rear_shock_chassis_z, rear_shock_friction, rear_shortest, rear_slip_ratio_scale, rear_slip_speed,
-        rear_spring_held, rear_spring_rate, rear_stop_damping, rear_stop_stiffness, rear_tyre_damping,
-        rear_tyre_radius, rear_tyre_stiffness, rear_upper_link_axle_x, rear_upper_link_axle_z,
-        rear_upper_link_chassis_x, rear_upper_link_chassis_z, rear_upper_link_length, rear_wheel_centre_x,
-        rear_wheel_centre_z, front_contact_give, front_damping, front_driven, front_free_length, front_grip,
-        front_longest, front_lower_link_axle_x, front_lower_link_axle_z, front_lower_link_chassis_x,
-        front_lower_link_chassis_z, front_lower_link_length, front_mass, front_motor,
-        front_rolling_resistance, front_rolling_share, front_shock_across, front_shock_axle_x,
-        front_shock_axle_z, front_shock_chassis_x, front_shock_chassis_z, front_shock_friction,
-        front_shortest, front_slip_ratio_scale, front_slip_speed, front_spring_held, front_spring_rate,
-        front_stop_damping, front_stop_stiffness, front_tyre_damping, front_tyre_radius,
-        front_tyre_stiffness, front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
+        rear_shock_chassis_z, rear_shock_friction, rear_shortest, rear_slip_load, rear_slip_ratio_scale,
+        rear_slip_softness, rear_slip_speed, rear_spring_held, rear_spring_rate, rear_stop_damping,
+        rear_stop_stiffness, rear_tyre_damping, rear_tyre_radius, rear_tyre_stiffness,
+        rear_upper_link_axle_x, rear_upper_link_axle_z, rear_upper_link_chassis_x, rear_upper_link_chassis_z,
+        rear_upper_link_length, rear_wheel_centre_x, rear_wheel_centre_z, front_contact_give, front_damping,
+        front_driven, front_free_length, front_grip, front_longest, front_lower_link_axle_x,
+        front_lower_link_axle_z, front_lower_link_chassis_x, front_lower_link_chassis_z,
+        front_lower_link_length, front_mass, front_motor, front_rolling_resistance, front_rolling_share,
+        front_shock_across, front_shock_axle_x, front_shock_axle_z, front_shock_chassis_x,
+        front_shock_chassis_z, front_shock_friction, front_shortest, front_slip_load, front_slip_ratio_scale,
+        front_slip_softness, front_slip_speed, front_spring_held, front_spring_rate, front_stop_damping,
+        front_stop_stiffness, front_tyre_damping, front_tyre_radius, front_tyre_stiffness,
+        front_upper_link_axle_x, front_upper_link_axle_z, front_upper_link_chassis_x,
         front_upper_link_chassis_z, front_upper_link_length, front_wheel_centre_x,
         front_wheel_centre_z,) = parameters
     v3 = sin(rear_theta)

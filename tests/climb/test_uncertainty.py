@@ -189,7 +189,7 @@ def test_overdriven_axles_keep_their_own_number(demo):
     result = uncertainty([vehicle], grade_deg=GRADE, draws=100)
     item = result.setups[0].front_load_n
     assert item.low < Climb(vehicle).row(GRADE).front_load_n < item.high
-    assert "zero-speed limit" in result.note
+    assert not result.note
 
 
 def test_band_ends_at_nothing(demo):

@@ -20,6 +20,7 @@ from noseload.model.parameters import ENDS, axle_of, side_view, true_length_of, 
 from noseload.model.uncertainty import limits_of
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.neglected import creep_with, tip_over_with
+from noseload.studies.climb.split import rolling_shares
 from noseload.studies.climb.spread import stand_spread
 
 if TYPE_CHECKING:
@@ -170,20 +171,22 @@ def friction_loads(climb, grade_deg: float, limits, signs):
     row = climb.row(grade_deg)
     if row.state is None:
         return np.full(len(signs), np.nan)
-    return creep_with(_neglected(climb, limits, signs), np.radians(grade_deg), near=row.state)[0]
+    near = climb.creep_state_of(row.state, np.radians(grade_deg))
+    return creep_with(_neglected(climb, limits, signs), np.radians(grade_deg), near=near)[0]
 
 
 def friction_tips(climb, limits, signs):
     """Tip-over grade in deg, shape (cases,), with friction at given shares of its limits, as `friction_loads`."""
     tip = climb.tip_point()
-    near = None if tip is None else np.append(tip.state, tip.parameter)
+    near = None if tip is None else np.append(climb.creep_state_of(tip.state, tip.parameter), tip.parameter)
     return np.degrees(tip_over_with(_neglected(climb, limits, signs), near=near))
 
 
 def _neglected(climb, limits, signs):
     standing = stand_spread(climb.vehicle, len(signs), near=climb.standing)
     left = LeftOut(**dict(zip(PLACES, (signs * limits.sizes).T, strict=True)))
-    return Neglected.of(standing.batch, shafts_of(climb.vehicle), left)
+    rolling = rolling_shares(climb.vehicle) if climb.overdriven else None
+    return Neglected.of(standing.batch, shafts_of(climb.vehicle), left, rolling)
 
 
 def aligned_signs(climb, state, shares=SHARES):

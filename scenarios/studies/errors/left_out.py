@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from math import log, radians
 from typing import TYPE_CHECKING, Any
 
+from noseload.model.file.key import value_at
 from noseload.model.parameters import ENDS, axle_of
 from noseload.model.vehicle import Vehicle
 
@@ -131,6 +132,17 @@ SPLIT = Entry(
     "roll each axle alone ten turns under half, standing and double load: the rolling radii give the mismatch",
     punch=True,
 )
+SLIP_LOAD = Entry(
+    "slip_load",
+    "slip stiffness that grows less than the load",
+    "as load to the power 0.6 to 1",
+    (Part("slip_softness", 0.0, 0.4),),
+    ("tyre.slip_stiffness_exponent",),
+    ENDS_OF_RANGE,
+    "ten turns of crawl on the level, pulled back by 10 N, with and without 1 kg above the wheels: how pull over lost way "
+    "grows with the load",
+    punch=True,
+)
 SPRINGS = Entry(
     "springs",
     "springs that get stiffer or softer on their way",
@@ -207,7 +219,7 @@ TEMPERATURE = Entry(
     crawl=False,
     punch=True,
 )
-PLAIN = (CONTACT, ROLLING, SPLIT, SPRINGS, TYRES, GIVE, PLAY, BOARD, LEDGES, SURGE, TEMPERATURE)
+PLAIN = (CONTACT, ROLLING, SPLIT, SLIP_LOAD, SPRINGS, TYRES, GIVE, PLAY, BOARD, LEDGES, SURGE, TEMPERATURE)
 """Entries that are the same for every vehicle; friction has the size that the vehicle gives it."""
 
 
@@ -269,17 +281,10 @@ def is_answered(vehicle: Vehicle, entry: Entry) -> bool:
 
 
 def _given(document: dict[str, Any], dotted: str) -> bool:
-    paths = [dotted.split(".")]
-    if dotted.startswith("tyre."):
-        both = [[end, *paths[0]] for end in ENDS]
-        return _holds(document, paths[0]) or all(_holds(document, path) for path in both)
-    return _holds(document, paths[0])
-
-
-def _holds(document, path: list[str]) -> bool:
-    for part in path:
-        document = document.get(part) if isinstance(document, dict) else None
-    return document is not None
+    if value_at(document, dotted) is not None:
+        return True
+    both = [value_at(document, f"{end}.{dotted}") for end in ENDS]
+    return dotted.startswith("tyre.") and None not in both
 
 
 def open_entries(vehicle: Vehicle, *, punch: bool = False) -> tuple[Entry, ...]:
@@ -296,7 +301,7 @@ def open_entries(vehicle: Vehicle, *, punch: bool = False) -> tuple[Entry, ...]:
     if vehicle.level == "A":
         rows = tuple(entry for entry in rows if entry.key in RIGID)
     if vehicle.drive.driven_axles != "both":
-        rows = tuple(entry for entry in rows if entry is not SPLIT)
+        rows = tuple(entry for entry in rows if entry not in (SPLIT, SLIP_LOAD))
     rows = tuple(entry for entry in rows if (entry.punch if punch else entry.crawl))
     return tuple(entry for entry in rows if not is_answered(vehicle, entry))
 

@@ -91,6 +91,9 @@ def with_left_out(vehicle: Vehicle, doubted: Doubted) -> Vehicle:
             )
         if "rolling_resistance" in doubted.sizes:
             tyre = replace(tyre, rolling_resistance=doubted.sizes["rolling_resistance"])
+        if "slip_softness" in doubted.sizes:
+            exponent = tyre.slip_stiffness_exponent - doubted.sizes["slip_softness"]
+            tyre = replace(tyre, slip_stiffness_exponent=exponent)
         if "damping_factor" in doubted.sizes:
             shock = replace(shock, damping=shock.damping * doubted.sizes["damping_factor"])
         if "shock_share" in doubted.sizes and shock.friction is None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.parameters import CREEP_SPEED, ENDS, LINKS, slip_law
+from noseload.model.parameters import CREEP_SPEED, ENDS, LINKS, axle_of, slip_law, slip_load
 from noseload.model.space.budget import centre_in_space
 from noseload.model.space.equilibrium import SIDE, Mismatch, SpaceEquilibrium, ZeroSpeed
 from noseload.model.space.forces import ForceUnknowns
@@ -169,12 +169,14 @@ class SpaceClimb:
         own = own_split(self.vehicle)
         if not is_geared(self.vehicle) or (self.mismatch is None and own is None):
             return ZeroSpeed()
-        laws = [slip_law(tyre) for tyre in (self.vehicle.rear.tyre, self.vehicle.front.tyre)]
+        tyres = [axle_of(self.vehicle, end).tyre for end in ENDS]
+        laws = [slip_law(tyre) for tyre in tyres]
         width = tuple(speed / CREEP_SPEED + ratio for speed, ratio in laws)
         radii = tuple(axle["tyre_radius"] for axle in self.standing.equilibrium.numbers.axles)
         shares = rolling_shares(self.vehicle) if self.rolling_shares is None else self.rolling_shares
         turned = self.vehicle.drive.front_overdrive - 1.0 if self.mismatch is None else self.mismatch / 100.0
-        return Mismatch(width, turned, radii, shares)
+        rates = tuple(tyre.vertical_stiffness / slip_load(self.vehicle) for tyre in tyres)
+        return Mismatch(width, turned, radii, shares, rates, tuple(tyre.slip_softness for tyre in tyres))
 
     def _level(self, plain: SpaceEquilibrium, heights):
         state = self.standing.solution.state
