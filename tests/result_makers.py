@@ -1,12 +1,14 @@
 """One result of every kind, made by name from the demo: what tests of all results run over."""
 
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 
 from noseload import compare, compare_punch, creep, demo_vehicle, describe, punch, standing_modes, sweep
 from noseload.commands.measuring.output import demo_readings
-from noseload.demo import DEMO_TRIAL
+from noseload.demo import DEMO, DEMO_TRIAL
+from noseload.model import load_vehicle
 
 RAISED = "raised_rear_upper_mount"
 
@@ -214,6 +216,22 @@ def _punch_uncertainty():
     return punch_uncertainty([demo()], grade_deg=20.0, draws=20, duration_s=0.3)
 
 
+def _wheels_uncertainty():
+    """With errors of a handful of numbers, the side view's and those it does not see."""
+    from noseload.studies.errors.uncertainty_wheels import wheels_uncertainty
+
+    known = ("length_mm", "mass_g", "inertia_percent", "spring_rate_percent", "other_percent", "tyre_stiffness_percent")
+    lines = [f"{key} = 0" for key in known]
+    lines += [
+        '"rear.shock.chassis_end_mm" = 2',
+        '"body.roll_inertia_kg_mm2" = 900',
+        '"rear.shock.spring_rate_n_per_mm" = 0.05',
+    ]
+    text = Path(DEMO).read_text(encoding="utf-8") + "\n[uncertainty]\n" + "\n".join(lines) + "\n"
+    car = load_vehicle("errors.toml", text=text)
+    return wheels_uncertainty([car], grade_deg=35.0, draws=20, duration_s=0.2)
+
+
 def _trial(what):
     from noseload import RehearsalOptions, read_trial, rehearse_trial
 
@@ -280,6 +298,7 @@ MAKERS = {
     "compare_punch": _compare_punch,
     "post": _post,
     "punch_uncertainty": _punch_uncertainty,
+    "wheels_uncertainty": _wheels_uncertainty,
     "film": _film,
     "rank": _rank,
     "aim": _aim,
@@ -297,6 +316,7 @@ MAKERS = {
     "rehearsal": lambda: _trial("rehearsal"),
 }
 SLOW = (
+    "wheels_uncertainty",
     "latest_lift",
     "wheels_map",
     "wheels_compared",

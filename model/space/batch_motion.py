@@ -205,7 +205,7 @@ class BatchSpaceMotion:
             self._soften(out.whole, state, brake)
         return SpaceStage(out.whole, self)
 
-    def _soften(self, out, state: np.ndarray, brake: float | np.ndarray) -> None:
+    def _soften(self, out: np.ndarray, state: np.ndarray, brake: float | np.ndarray) -> None:
         """As in the side view: the brake's slope from its torque to zero, where wheels are brought to a stand."""
         place = state[38] / BRAKE_SPEED
         tangent = np.tanh(place)

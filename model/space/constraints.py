@@ -131,7 +131,7 @@ class Constraints:
         return moved, position, speed
 
     @property
-    def idle(self):
+    def idle(self) -> np.ndarray:
         """1 on the diagonal where an axle has no gear, (10, 10)."""
         return self._idle
 

@@ -52,7 +52,7 @@ _OUT = 16
 """Rows of the axle kernel before its Jacobian entries."""
 
 
-def _places():
+def _places() -> tuple:
     """Rows of the axle kernel, flat places of its Jacobian entries, those that follow the slip, and held torque."""
     entry_rows, entry_columns = np.array(ENTRY_ROWS), np.array(ENTRY_COLUMNS)
     found = []
@@ -199,10 +199,17 @@ class SpaceEquilibrium:
         limits = [reach] + [ANGLE_STEP] * 2 + ([reach] * 3 + [ANGLE_STEP] * 3) * 2
         self.step_limits = np.array(limits + [np.inf] * RODS + [USE_STEP] * 3)
         self._weights = np.repeat([mass * STANDARD_GRAVITY for mass in numbers.masses], 3)
-        self._branch = None
+        self._branch: list | None = None
         self._couplers: list | None = None
 
-    def with_(self, *, heading=None, law=None, blocks=None, held=None) -> SpaceEquilibrium:
+    def with_(
+        self,
+        *,
+        heading: float | None = None,
+        law: ZeroSpeed | Mismatch | None = None,
+        blocks: tuple | None = None,
+        held: tuple | None = None,
+    ) -> SpaceEquilibrium:
         """The same vehicle elsewhere: what is not given stays."""
         again = SpaceEquilibrium(
             self.numbers,
@@ -300,7 +307,7 @@ class SpaceEquilibrium:
         flat[_WEIGHT_PLACES] = self._weights * (slope * BODIES)
         return residual, jacobian
 
-    def seen(self, state: np.ndarray, k: int):
+    def seen(self, state: np.ndarray, k: int) -> dict:
         """What the wheels and shocks of axle k show: numbers by the names of AXLE_SEEN."""
         numbers = np.asarray(state, dtype=float).tolist()
         return dict(zip(AXLE_SEEN, axle_seen(*self.arguments(numbers, k)), strict=True))
@@ -364,7 +371,7 @@ class SpaceEquilibrium:
         """Coupler signs of the assembly branch that is remembered; not a number where none is."""
         return [float("nan")] * len(ENDS) if self._branch is None else self._branch
 
-    def coupler_signs(self, state: np.ndarray):
+    def coupler_signs(self, state: np.ndarray) -> list:
         """Side-view area of lower link x axle coupler at each end, in the chassis: it tells the assembly branch."""
         numbers = state.tolist() if isinstance(state, np.ndarray) else [float(value) for value in state]
         height, pitch, roll = numbers[:3]
@@ -387,7 +394,7 @@ class SpaceEquilibrium:
             signs.append((bx - a[0]) * (cz - a[2]) - (bz - a[2]) * (cx - a[0]))
         return signs
 
-    def use_branch_of(self, state) -> SpaceEquilibrium:
+    def use_branch_of(self, state: np.ndarray) -> SpaceEquilibrium:
         """Remember the assembly branch of a known good pose."""
         self._branch = self.coupler_signs(state)
         return self

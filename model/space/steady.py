@@ -7,6 +7,7 @@ not driven no torque. Yaw rate times speed, which bends the path, is left out of
 """
 
 from math import atanh, cos, sin
+from typing import Any
 
 import numpy as np
 
@@ -28,7 +29,7 @@ SPEED_STEP, YAW_STEP, SPIN_STEP = 0.1, 0.5, 2.0
 """Largest changes of one Newton step: m/s and rad/s."""
 
 
-def _places():
+def _places() -> tuple:
     """Rows of an axle kernel, and for each Jacobian entry its flat place (or the torque's column)."""
     rows_of, columns_of, found = np.array(STEADY_ROWS), np.array(STEADY_ENTRY_COLUMNS), []
     for k in range(len(ENDS)):
@@ -149,11 +150,11 @@ class SpaceSteady:
                 wide[6 * k + axis, N] = weight * slope[axis]
         return residual, wide
 
-    def accept(self, state: np.ndarray, parameter: float):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As creep: pose within bounds and on its branch."""
         return self.crawl.accept(state, parameter)
 
-    def guess(self, crawl_state: np.ndarray):
+    def guess(self, crawl_state: np.ndarray) -> tuple[np.ndarray, float]:
         """Start from a crawl (26): slips that give its traction and side forces at its loads.
 
         Returns
@@ -204,11 +205,11 @@ class SpaceSteady:
             axle["motor_ratio"] * torque for axle, torque in zip(self.numbers.axles, self.torques(state), strict=True)
         )
 
-    def loads(self, state):
+    def loads(self, state: np.ndarray) -> list[float]:
         """Loads of the four wheels, N."""
         return [float(load) for out in self.outputs(state) for load in out[-2:]]
 
-    def motion_state(self, state) -> np.ndarray:
+    def motion_state(self, state: Any) -> np.ndarray:
         """State of `noseload.model.space.vehicle_motion` (47) in this steady motion; the chassis starts at x = y = 0."""
         speed, travel = self._speeds(state)
         whole = np.zeros(SIZE)

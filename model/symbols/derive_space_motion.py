@@ -88,7 +88,7 @@ PROJECTED = (*_L, *_Y, *_ROW_PARTS, *(f"{kind}_{i}" for kind in ("shift", "kick"
 """What `axle_drifts` leaves for `axle_returns`."""
 
 
-def axle_arguments():
+def axle_arguments() -> tuple:
     """Arguments of a kernel of one moving axle."""
     return (
         ("chassis", symbols(CHASSIS_PLACE)),

@@ -28,7 +28,7 @@ def scalar_module(family: str, kernels: list[Kernel]) -> str:
     return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(print_scalar(kernel) for kernel in kernels) + "\n"
 
 
-def array_module(family: str, kernels) -> str:
+def array_module(family: str, kernels: list[Kernel]) -> str:
     """Module of the kernels for many cases."""
     printed = [print_array(kernel) for kernel in kernels]
     lines = [
@@ -46,6 +46,6 @@ def array_module(family: str, kernels) -> str:
     return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(text for text, _ in printed) + "\n"
 
 
-def fill(text, indent="", width=108) -> list[str]:
+def fill(text: str, indent: str = "", width: int = 108) -> list[str]:
     """Lines of a long text."""
     return textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent)

@@ -100,6 +100,7 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
         "Report",
         "PunchComparison",
         "PunchUncertainty",
+        "WheelsUncertainty",
         "Post",
         "Film",
     }

@@ -19,8 +19,9 @@ from noseload.documents import (
 )
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
-from noseload.studies.wheels.answer import all_headings, sweep_wheels, together, wheels_answer
+from noseload.studies.wheels.answer import all_headings, sweep_wheels, wheels_answer
 from noseload.studies.wheels.sentences import sentence
+from noseload.studies.wheels.together import together
 from noseload.studies.wheels.words import TWIST_WORDS, WHEEL_WORDS, range_words, side_word, wheel_words
 
 if TYPE_CHECKING:

@@ -205,6 +205,7 @@ def _assumed(vehicle: Vehicle, result: PunchResult, programs: dict[str, Any]) ->
         creep_speed_mm_per_s=asked.creep_speed_mm_per_s,
         hold_s=asked.hold_s,
         start=asked.start,
+        release_s=asked.release_s,
         **programs,
     )
 
@@ -226,6 +227,7 @@ def _uncertainty(vehicle: Vehicle, options, programs):
         creep_speed_mm_per_s=options.creep_speed,
         hold_s=options.hold,
         start="brake" if options.from_brake else "creep",
+        release_s=options.release,
         **programs,
     )
 

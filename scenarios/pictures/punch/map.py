@@ -174,7 +174,7 @@ def _signs(ax: Axes, result: PunchMap, values: np.ndarray, largest: float | np.n
         ax.scatter(x[shown], y[shown], s=22, marker=marker, c=np.where(dark, PAPER, INK), linewidths=0.9, zorder=4)
 
 
-def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: int, unit: str) -> str:
+def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: float, unit: str) -> str:
     """Encloses the cells whose change would be noticed: solid a gain, dashed a loss; returns the words for it."""
     if line <= 0.0 or not np.isfinite(change).any():
         return ""

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from noseload.pictures.style import NotebookFigure
     from noseload.studies.compare.wheels_punch import WheelsComparison
+    from noseload.studies.errors.uncertainty_wheels import WheelsUncertainty
     from noseload.studies.punch.wheels import WheelsPunch
     from noseload.studies.punch.wheels_many import WheelsMany
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 SHOWN_FROM = 0.03
 """Parts smaller than this share of the largest are not drawn."""
 ROOM_ABOVE = 1.12
+PITCH_INK = "#2f8f83"
 BAR_SHARE = 0.02
 """Height of a bar that marks a wheel in the air, as a share of the axes."""
 
@@ -104,7 +106,7 @@ def plot_attitude(result: WheelsPunch, ax: Axes | None = None) -> Axes:
     heading = result.traces["heading_deg"] - result.traces["heading_deg"][0]
     for trace, words, colour, dash in (
         (roll, "roll (left side up +)", INK, "-"),
-        (pitch, "nose-up pitch", "#2f8f83", "-"),
+        (pitch, "nose-up pitch", PITCH_INK, "-"),
         (heading, "heading (turned left +)", FAINT, (0, (4, 2))),
     ):
         ax.plot(result.time_s, trace, color=colour, ls=dash, lw=1.6)
@@ -145,9 +147,32 @@ def plot_twist_over_time(result: WheelsPunch, ax: Axes | None = None) -> Axes:
     return ax
 
 
+def _shade(loads: Axes, attitude: Axes, setup: str, sure: WheelsUncertainty):
+    """95 % limits of the setup behind its curves."""
+    bands = next(found for found in sure.setups if found.setup == setup).bands
+    for wheel in ("front_left", "front_right"):
+        low, high = as_grams(bands[f"{wheel}_load_n"])
+        loads.fill_between(sure.time_s, low, high, color=WHEEL_LOOKS[wheel][0], alpha=0.16, lw=0, zorder=0.5)
+    for name, colour in (("chassis_roll_deg", INK), ("nose_up_pitch_deg", PITCH_INK)):
+        attitude.fill_between(sure.time_s, *bands[name], color=colour, alpha=0.16, lw=0, zorder=0.5)
+    words = "shaded: 95 % of drawn vehicles, both parts"
+    if not np.isfinite(bands["chassis_roll_deg"]).all():
+        words += ", until one flips or rolls over"
+    for ax, text in ((loads, f"{words}; front wheels"), (attitude, words)):
+        ax.annotate(
+            text, (0.99, 0.02), xycoords="axes fraction", ha="right", va="bottom", fontsize=8, color=INK, zorder=4
+        )
+
+
 @house_look
-def draw_wheels_punch(result: WheelsPunch) -> NotebookFigure:
+def draw_wheels_punch(result: WheelsPunch, sure: WheelsUncertainty | None = None) -> NotebookFigure:
     """Figure of one punch in space: four loads, roll and pitch, the twist of the front axle.
+
+    Parameters
+    ----------
+    result : WheelsPunch
+    sure : WheelsUncertainty, optional
+        Shaded behind the loads of the front wheels, roll and pitch.
 
     Returns
     -------
@@ -161,6 +186,8 @@ def draw_wheels_punch(result: WheelsPunch) -> NotebookFigure:
     )
     plot_wheel_loads(result, axes[0])
     plot_attitude(result, axes[1])
+    if sure is not None:
+        _shade(axes[0], axes[1], result.setup, sure)
     plot_twist_over_time(result, axes[2])
     for ax in axes[:-1]:
         ax.set_xlabel("")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cached_property
 from math import atanh, degrees, inf, radians
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -27,6 +27,8 @@ from .standing import Standing, stand
 if TYPE_CHECKING:
     from noseload.solvers.continuation import Curve, CurvePoint
     from noseload.solvers.newton import Solution
+    from noseload.studies.climb.followed import FollowedPath
+    from noseload.studies.climb.split import Split
 
 
 STEEPEST = radians(89.0)
@@ -50,12 +52,13 @@ class Climb:
 
     rigid = False
 
-    def __init__(self, vehicle, *, standing=None, split=None) -> None:
+    def __init__(self, vehicle: Vehicle, *, standing: Standing | None = None, split: Split | None = None) -> None:
         self.standing: Standing = standing or stand(vehicle)
         self._seen: dict = {}
         self.vehicle = vehicle
         self._tips: dict = {}
-        self.equilibrium, self.level = self.standing.equilibrium, self.standing.level
+        self.equilibrium: Any = self.standing.equilibrium
+        self.level = self.standing.level
         law = own_split(vehicle) if split is None else split
         self.overdriven = law is not None
         if law is not None:
@@ -64,7 +67,7 @@ class Climb:
             self.level = overdriven_level(self.standing, self.equilibrium)
 
     @cached_property
-    def uphill(self):
+    def uphill(self) -> Curve:
         """Curve from level to where the front axle unloads."""
         return self._path(+1.0, "front")
 
@@ -91,15 +94,15 @@ class Climb:
 
     # measures along the path -------------------------------------------------------------
 
-    def load(self, point, end: str):
+    def load(self, point: CurvePoint | Solution, end: str) -> float:
         """Tyre load of one axle, N."""
         return self._outputs(point)[ENDS.index(end)]
 
-    def _outputs(self, point: CurvePoint) -> np.ndarray:
+    def _outputs(self, point: CurvePoint | Solution) -> np.ndarray:
         """Outputs at a point of a path; several measures ask for the same points."""
         return found_once(self._seen, point, lambda p: self.equilibrium.outputs(p.state, p.parameter)[0])
 
-    def grip_use(self, outputs: np.ndarray):
+    def grip_use(self, outputs: np.ndarray) -> float:
         """Traction needed as a share of the grip of the driven axles; infinite where they carry nothing."""
         values = self.standing.values
         held = sum(values.axle(e).driven * values.axle(e).grip * outputs[k] for k, e in enumerate(ENDS))
@@ -110,7 +113,7 @@ class Climb:
         """What the driven axles pull, N: free wheels hold back by their rolling resistance."""
         return sum(self.standing.values.axle(end).driven * outputs[2 + k] for k, end in enumerate(ENDS))
 
-    def wheel_torque(self, point: CurvePoint | Solution, outputs: np.ndarray):
+    def wheel_torque(self, point: CurvePoint | Solution, outputs: np.ndarray) -> float:
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
         values = self.standing.values
         ratio = values.spin_ratio if values.geared else 1.0
@@ -148,7 +151,7 @@ class Climb:
     def _followed(self) -> dict:
         return {}
 
-    def followed(self, end: str = "front"):
+    def followed(self, end: str = "front") -> FollowedPath:
         """What a slow climb follows toward the unloading of an axle: `FollowedPath`."""
         if end not in self._followed:
             curve = self.uphill if end == "front" else self.downhill
@@ -191,7 +194,7 @@ class Climb:
         )
 
     @property
-    def fold(self):
+    def fold(self) -> Any:
         """Grade of the fold at which the climb ends, rad, or None."""
         return self.followed().fold
 
@@ -208,7 +211,7 @@ class Climb:
         where = "the climb" if end == "front" else "nose down the path"
         return f"{where} could not be followed past {last:.2f} deg: {curve.message}"
 
-    def tip_point(self, end: str = "front"):
+    def tip_point(self, end: str = "front") -> Any:
         """The point of the path at which an axle unloads, or None where the path ends before."""
         if end not in self._tips:
             curve = self.uphill if end == "front" else self.downhill
@@ -216,13 +219,13 @@ class Climb:
             self._tips[end] = on_the_way or curve.find(lambda p: self.load(p, end))
         return self._tips[end]
 
-    def tip_over(self, end: str = "front"):
+    def tip_over(self, end: str = "front") -> float | None:
         """Grade at which an axle unloads, rad, or None where the path ends before."""
         point = self.tip_point(end)
         return None if point is None else point.parameter
 
     @cached_property
-    def limits(self):
+    def limits(self) -> Limits:
         """All limits of the climb."""
         return replace(
             self.uphill_limits,
@@ -231,7 +234,7 @@ class Climb:
         )
 
     @cached_property
-    def uphill_limits(self):
+    def uphill_limits(self) -> Limits:
         """All limits but that of going down, whose path need not be followed for them."""
         path, tip, fold = self.followed(), self.tip_over(), self.fold
         end = tip if fold is None else fold
@@ -269,7 +272,7 @@ class Climb:
         point, end = self.followed().find(measures[need]), self.tip_over() if self.fold is None else self.fold
         return point.parameter if point and (end is None or point.parameter <= end) else None
 
-    def _steady_hold(self, estimate, end: float | None):
+    def _steady_hold(self, estimate: Any, end: float | None) -> float | None:
         """The grade of a hold by the steady motion; its module comes with equations that other creeps do not need."""
         from .hold import steady_hold
 
@@ -277,7 +280,7 @@ class Climb:
 
     # rows --------------------------------------------------------------------------------
 
-    def row(self, grade_deg: float):
+    def row(self, grade_deg: float) -> Creep:
         """Creep at one grade.
 
         Returns
@@ -297,13 +300,14 @@ class Climb:
             return self._empty(grade_deg, "no_solution", solution.message)
         return self._filled(grade_deg, solution)
 
-    def _empty(self, grade_deg: float, status: str, message: str):
+    def _empty(self, grade_deg: float, status: str, message: str) -> Creep:
         return Creep(self.vehicle.setup, float(grade_deg), status, message)
 
     def _past_the_end(self, curve: Curve, grade_deg: float) -> Creep:
         end = "front" if grade_deg >= 0.0 else "rear"
         if curve.status is Status.CONVERGED:
-            tip = degrees(self.tip_over(end)) if self.tip_over(end) is not None else degrees(STEEPEST)
+            tipped = self.tip_over(end)
+            tip = degrees(STEEPEST if tipped is None else tipped)
             return self._empty(
                 grade_deg, "beyond_tip_over", f"steeper than {tip:.2f} deg, where the {end} axle carries nothing"
             )
@@ -314,7 +318,7 @@ class Climb:
             grade_deg, "no_solution", f"the climb could not be followed past {degrees(last.parameter):.2f} deg. {why}"
         )
 
-    def _filled(self, grade_deg: float, solution):
+    def _filled(self, grade_deg: float, solution: Solution) -> Creep:
         outputs, _ = self.equilibrium.outputs(solution.state, solution.parameter)
         rear, front = outputs[0], outputs[1]
         end = "front" if grade_deg >= 0.0 else "rear"
@@ -401,7 +405,7 @@ class Climb:
         return sign * (-1.0) ** negative
 
 
-def overdriven_level(standing: Standing, equilibrium):
+def overdriven_level(standing: Standing, equilibrium: Any) -> Solution:
     """Level crawl of geared axles that turn at different speeds, continued from equal speeds.
 
     Parameters
@@ -443,7 +447,7 @@ def overdriven_level(standing: Standing, equilibrium):
     return solution
 
 
-def _degrees(angle: float | np.ndarray | None):
+def _degrees(angle: Any) -> float | None:
     return None if angle is None else degrees(angle)
 
 

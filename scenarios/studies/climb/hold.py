@@ -7,7 +7,7 @@ axles share the pull otherwise, and the throttle that holds them is that of the 
 from __future__ import annotations
 
 from math import degrees, inf, radians
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -61,7 +61,7 @@ class _Holding:
         return min(throttle, LARGEST) - 1.0 if np.isfinite(throttle) else LARGEST
 
 
-def _lost(grade: float, why: str):
+def _lost(grade: float, why: str) -> Any:
     return SolverError(Status.REJECTED, f"no steady motion at {degrees(grade):.3f} deg: {why}")
 
 

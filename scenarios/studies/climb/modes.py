@@ -133,7 +133,9 @@ def standing_modes(vehicle: Vehicle, *, standing: Standing | None = None) -> Mod
     return Modes(vehicle.setup, "standing", 0.0, modes, stable, coordinates_of(standing.state), values)
 
 
-def creep_modes(vehicle: Vehicle, *, grade_deg, creep_speed_mm_per_s: float = 100.0, standing=None) -> tuple:
+def creep_modes(
+    vehicle: Vehicle, *, grade_deg: float, creep_speed_mm_per_s: float = 100.0, standing: Any = None
+) -> tuple:
     """Modes about a steady crawl, its throttle held.
 
     Parameters
@@ -168,7 +170,7 @@ def creep_modes(vehicle: Vehicle, *, grade_deg, creep_speed_mm_per_s: float = 10
     return Modes(vehicle.setup, "creep", float(grade_deg), modes, stable, state[:9], start.values), ""
 
 
-def find_modes(linear: Linear, wheelbase: float):
+def find_modes(linear: Linear, wheelbase: float) -> tuple:
     """Modes of a linearised vehicle, slowest first; and whether none grows."""
     rates, vectors = np.linalg.eig(linear.matrix)
     chosen = [k for k, rate in enumerate(rates) if rate.imag >= 0.0 and abs(rate) > SMALL]
@@ -189,7 +191,7 @@ def _shape(moved: np.ndarray, wheelbase: float) -> np.ndarray:
     return moved / size * (abs(lead) / lead if lead else 1.0)
 
 
-def _names(found, wheelbase: float) -> list[str]:
+def _names(found: list, wheelbase: float) -> list[str]:
     """Bounce and pitch are the two slowest swinging motions of the chassis on its springs."""
     names = ["other"] * len(found)
     chassis = [

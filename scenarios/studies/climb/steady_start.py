@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from math import atanh, degrees, radians, tanh
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -49,7 +49,7 @@ class SteadyStart:
         Drag brake at the wheels, N m.
     grip_needed : float or None
         Traction per load of the driven axles.
-    values : dict
+    values : VehicleNumbers
         Parameters of the moving vehicle, `noseload.model.motion.mobility.motion_parameters`.
     residual : float
         Largest acceleration left, m/s2 or rad/s2.
@@ -58,15 +58,15 @@ class SteadyStart:
     status: str
     message: str
     grade: float
-    state: np.ndarray | None
-    throttle: float | None
+    state: Any
+    throttle: Any
     brake_torque: float
     grip_needed: float | None
-    values: dict = field(repr=False)
+    values: Any = field(repr=False)
     residual: float = 0.0
 
     @property
-    def success(self):
+    def success(self) -> bool:
         """True where the start can be held."""
         return self.status == "ok"
 
@@ -82,10 +82,10 @@ def creep_state(standing: Standing, grade: float) -> np.ndarray | None:
     return state
 
 
-def _followed_to(standing, grade):
+def _followed_to(standing: Standing, grade: float) -> np.ndarray | None:
     """The same by the whole path of creep, around folds; axles as if they turned alike."""
     vehicle = standing.vehicle
-    axles = {
+    axles: dict[str, Any] = {
         end: replace(axle, tyre=replace(axle.tyre, slip_stiffness=None, slip_stiffness_exponent=1.0))
         for end, axle in (("rear", vehicle.rear), ("front", vehicle.front))
     }
@@ -95,7 +95,7 @@ def _followed_to(standing, grade):
 
 def steady_start(
     standing: Standing, *, grade: float, creep_speed: float, grip_factor: float = 1.0, start: str = "creep"
-):
+) -> SteadyStart:
     """Solve the steady motion a punch starts from.
 
     Parameters
@@ -173,7 +173,7 @@ def _finished(
     throttle: float,
     brake: float,
     grip_factor: float,
-    needed,
+    needed: float | None,
 ) -> SteadyStart:
     motion = VehicleMotion(
         values,
@@ -194,7 +194,7 @@ def _grip_needed(standing: Standing, crawl: np.ndarray, grade: float) -> float |
     return float(abs(crawl[12]) / held) if held > 0.0 else None
 
 
-def _no_grip(grade: float, share: float, needed, values: VehicleNumbers, throttle: float) -> SteadyStart:
+def _no_grip(grade: float, share: float, needed: float | None, values: VehicleNumbers, throttle: float) -> SteadyStart:
     return SteadyStart(
         "start_not_held",
         f"holding {degrees(grade):.2f} deg takes {abs(share):.3f} times the grip of the driven axles "

@@ -381,7 +381,7 @@ def _creep_spans(comparison: Comparison, grade_deg: float) -> list[tuple[float |
 
 
 def _difference(
-    comparison: Comparison, k: int, members: tuple, throttle: float, rise_s: float, odds: PunchOdds | None, span
+    comparison: Comparison, k: int, members: tuple, throttle: float, rise_s: float, odds: PunchOdds | None, span: Any
 ) -> PunchDifference:
     first, other = members[0], members[k]
     creep_load, creep_budget, creep_words = _creep_difference(comparison, k, first, other, span)
@@ -415,11 +415,11 @@ def _difference(
     )
 
 
-def _creep_difference(comparison, k, first, other, span):
+def _creep_difference(comparison: Comparison, k: int, first: Any, other: Any, span: Any) -> tuple:
     """Front load of creep, its budget, and the verdict at the grade of the punch."""
     a, b = first.creep, other.creep
     solved = None not in (a.front_load_n, b.front_load_n)
-    load = b.front_load_n - a.front_load_n if solved else None
+    load: Any = b.front_load_n - a.front_load_n if solved else None
     budget = {key: b.budget[key] - a.budget[key] for key in budget_parts.keys()} if solved else {}
     old, new = (replace(comparison.members[place], at_grade=creep) for place, creep in ((0, a), (k, b)))
     moved = moved_on_grade(old, new) if solved else {}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl import budget_parts
 from noseload.model.units import grams_of_force
@@ -23,13 +23,13 @@ LEAST_TOLD_G = 0.5
 def punch_verdict(
     comparison: Comparison,
     first: PunchMember,
-    other,
+    other: Any,
     load: float,
     budget: dict[str, float],
     airborne: float,
     throttle: float,
     rise_s: float,
-    odds,
+    odds: PunchOdds | None,
 ) -> str:
     """One sentence: how it ends, what happens to the smallest front load or to the time in the air, against which thresholds."""
     vehicle = other.punch.standing.vehicle
@@ -59,7 +59,7 @@ def punch_verdict(
     )
 
 
-def _load_words(lines: Thresholds, first: PunchMember, other: PunchMember, load: float, odds: PunchOdds) -> str:
+def _load_words(lines: Thresholds, first: Any, other: PunchMember, load: float, odds: PunchOdds | None) -> str:
     """What the smallest front load does, with its interval and the chance of its sign."""
     ends = (None, None) if odds is None or odds.front_load_min_n is None else odds.front_load_min_n
     standing = first.creep.budget["standing_n"] or first.punch.lowest["budget"]["standing_n"]
@@ -72,7 +72,9 @@ def _load_words(lines: Thresholds, first: PunchMember, other: PunchMember, load:
     )
 
 
-def flight_words(lines: Thresholds, first: PunchMember, other: PunchMember, airborne: float, odds: PunchOdds) -> str:
+def flight_words(
+    lines: Thresholds, first: PunchMember, other: PunchMember, airborne: float, odds: PunchOdds | None
+) -> str:
     """What happens to the front axle's time in the air: a verdict on its first hop; none where the hops differ in number.
 
     Parameters
@@ -113,7 +115,7 @@ def flight_words(lines: Thresholds, first: PunchMember, other: PunchMember, airb
     )
 
 
-def _chance(odds: PunchOdds, name: str, change: float, words: tuple[str, str]) -> str:
+def _chance(odds: Any, name: str, change: float, words: tuple[str, str]) -> str:
     """'; higher in 73 % of 200 draws', by the sign calculated."""
     share = None if odds is None else getattr(odds, name)
     if share is None:
@@ -122,7 +124,7 @@ def _chance(odds: PunchOdds, name: str, change: float, words: tuple[str, str]) -
     return f", {words[0] if up else words[1]} in {100 * (share if up else 1.0 - share):.0f} % of {odds.draws} draws"
 
 
-def _time(member) -> str:
+def _time(member: Any) -> str:
     return f"{1e3 * member.airborne_s:.0f} ms{' and on' if member.ends_airborne else ''}"
 
 

@@ -45,12 +45,12 @@ class FrictionLimits:
     shafts: tuple[float, float]
 
     @property
-    def sizes(self):
+    def sizes(self) -> Any:
         """In the order of PLACES."""
         return np.array([*self.shocks, *self.shafts])
 
 
-def friction_limits(vehicle: Vehicle, *, shocks: bool = True, shafts: bool = True):
+def friction_limits(vehicle: Vehicle, *, shocks: bool = True, shafts: bool = True) -> Any:
     """Limits of a vehicle: what its file says, else the gap of ride heights and the stated splines.
 
     Parameters
@@ -64,7 +64,7 @@ def friction_limits(vehicle: Vehicle, *, shocks: bool = True, shafts: bool = Tru
     return FrictionLimits((rubbing[0], rubbing[1]), (sliding[0], sliding[1]))
 
 
-def shock_friction(vehicle: Vehicle, end: str):
+def shock_friction(vehicle: Vehicle, end: str) -> Any:
     """Dry friction of both shocks of an axle, N: given, or what holds half of the gap of ride heights."""
     shock = axle_of(vehicle, end).shock
     if shock.friction is not None:
@@ -93,7 +93,7 @@ def motion_ratio_of(vehicle: Vehicle, end: str) -> float | np.ndarray:
     return -((x1 - x0) * moved[0] + (z1 - z0) * moved[1]) / true_length_of(axle.shock)
 
 
-def shaft_friction(vehicle: Vehicle, end: str):
+def shaft_friction(vehicle: Vehicle, end: str) -> float:
     """mu_s / r_s of an axle's shaft, 1/m; 0 without a shaft along the vehicle."""
     given = axle_of(vehicle, end).shaft_friction
     if shaft_of(vehicle, end).ratio is None:
@@ -152,7 +152,7 @@ class FrictionSet:
         return document
 
 
-def friction_loads(climb, grade_deg: float, limits, signs):
+def friction_loads(climb: Any, grade_deg: float, limits: Any, signs: Any) -> Any:
     """Front load on a grade with friction at given shares of its limits.
 
     Parameters
@@ -175,21 +175,21 @@ def friction_loads(climb, grade_deg: float, limits, signs):
     return creep_with(_neglected(climb, limits, signs), np.radians(grade_deg), near=near)[0]
 
 
-def friction_tips(climb, limits, signs):
+def friction_tips(climb: Any, limits: Any, signs: Any) -> Any:
     """Tip-over grade in deg, shape (cases,), with friction at given shares of its limits, as `friction_loads`."""
     tip = climb.tip_point()
     near = None if tip is None else np.append(climb.creep_state_of(tip.state, tip.parameter), tip.parameter)
     return np.degrees(tip_over_with(_neglected(climb, limits, signs), near=near))
 
 
-def _neglected(climb, limits, signs):
+def _neglected(climb: Any, limits: Any, signs: Any) -> Any:
     standing = stand_spread(climb.vehicle, len(signs), near=climb.standing)
     left = LeftOut(**dict(zip(PLACES, (signs * limits.sizes).T, strict=True)))
     rolling = rolling_shares(climb.vehicle) if climb.overdriven else None
     return Neglected.of(standing.batch, shafts_of(climb.vehicle), left, rolling)
 
 
-def aligned_signs(climb, state, shares=SHARES):
+def aligned_signs(climb: Any, state: Any, shares: Any = SHARES) -> Any:
     """Signs of all rubbing places where shock and shaft of an axle hold the same way, shape (cases, 4).
 
     An axle has one motion against the chassis: its places never add up to more than when they hold the same way.
@@ -208,7 +208,7 @@ def aligned_signs(climb, state, shares=SHARES):
     return np.concatenate([shares, shares * ways], axis=1)
 
 
-def driven_up_shares(climb, state):
+def driven_up_shares(climb: Any, state: Any) -> Any:
     """The corner that a climb from the level ends in, shape (1, 2): friction holds back what the climb has moved.
 
     Parameters
@@ -225,8 +225,8 @@ def driven_up_shares(climb, state):
 
 
 def friction_sets(
-    vehicles: Sequence[Vehicle], *, grade_deg: float, shocks: bool = True, shafts: bool = True, climbs=None
-):
+    vehicles: Sequence[Vehicle], *, grade_deg: float, shocks: bool = True, shafts: bool = True, climbs: Any = None
+) -> Any:
     """What friction leaves open for setups at a grade.
 
     Parameters
@@ -262,7 +262,7 @@ def friction_sets(
     return tuple(_told(found[0], one) for one in found)
 
 
-def _told(first, one):
+def _told(first: Any, one: Any) -> Any:
     """The set of one setup: numbers are of SHARES, then driven up."""
     alike, own = {}, {}
     if one is not first:
@@ -278,11 +278,11 @@ def _told(first, one):
     )
 
 
-def _span(value: float, numbers):
+def _span(value: float, numbers: Any) -> Any:
     if not np.isfinite(numbers).all():
         return Span(_number(value), None, None)
     return Span(_number(value), float(numbers.min()), float(numbers.max()))
 
 
-def _number(value: float):
+def _number(value: float) -> Any:
     return float(value) if np.isfinite(value) else None

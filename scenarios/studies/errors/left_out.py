@@ -45,7 +45,7 @@ class Part:
     own: bool = False
     by_ratio: bool = False
 
-    def at(self, share: np.ndarray):
+    def at(self, share: np.ndarray) -> np.ndarray:
         """The number at a share of its range, 0 to 1; even shares are draws."""
         if self.by_ratio:
             return self.low * (self.high / self.low) ** share

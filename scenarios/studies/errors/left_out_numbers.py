@@ -45,7 +45,7 @@ class Doubted:
         share = self.get("contact_share")
         return share / self.sizes["lengthwise_stiffness"] if np.any(share) else 0.0
 
-    def left_out(self, vehicle: Vehicle):
+    def left_out(self, vehicle: Vehicle) -> LeftOut:
         """As `LeftOut` of a vehicle with links."""
         fields: dict[str, Any] = {"contact_give": self.contact_give}
         for name in ("rolling_resistance", "speed_mismatch", "slip_scale", "slip_softness", "link_give", "link_play"):
@@ -95,7 +95,7 @@ class DoubtedCases:
         near: np.ndarray | None = None,
         near_tip: np.ndarray | None = None,
         divided: bool = False,
-    ):
+    ) -> DoubtedCases:
         """From a vehicle; arguments as of `doubted_outcomes`."""
         cases = batch.cases
         rolling = rolling_shares(vehicle) if divided else None
@@ -116,11 +116,11 @@ class DoubtedCases:
         )
 
     @property
-    def cases(self):
+    def cases(self) -> int:
         """How many."""
         return self.neglected.batch.cases
 
-    def outcomes(self, grade, *, quick: bool = True) -> dict[str, np.ndarray]:
+    def outcomes(self, grade: float, *, quick: bool = True) -> dict[str, np.ndarray]:
         """See `doubted_outcomes`."""
         effort: dict[str, Any] = QUICK if quick else {}
         loads, states = self.loads(grade, effort)
@@ -211,7 +211,7 @@ def doubted_rigid(vehicle: Vehicle, grade: float, doubted: Doubted, cases: int) 
     flags, give, rolling = drive_flags(vehicle.drive), doubted.contact_give, doubted.get("rolling_resistance")
     surge, tilt = doubted.get("surge") / STANDARD_GRAVITY, doubted.tilt(vehicle)
 
-    def front(angle: np.ndarray):
+    def front(angle: np.ndarray) -> np.ndarray:
         pull, across = np.sin(angle) + surge, np.cos(angle)
         rigid = weight * (distance * across - height * pull) / vehicle.wheelbase
         load = rigid

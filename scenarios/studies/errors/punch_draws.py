@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
@@ -39,7 +40,13 @@ class DrawnPunches:
 
 
 def run_drawn(
-    members: list[Member], errors: np.ndarray, sizes: np.ndarray, options: dict[str, Any]
+    members: list[Member],
+    errors: np.ndarray,
+    sizes: np.ndarray,
+    options: dict[str, Any],
+    *,
+    many: Callable[..., Any] = punch_many,
+    names: Sequence[str] = (*NUMBERS, *COUNTS),
 ) -> list[DrawnPunches]:
     """Run the punches of members for every column of errors and sizes, all in one batch.
 
@@ -51,7 +58,11 @@ def run_drawn(
     sizes : ndarray, shape (left-out sources, cases)
         At no size (see `nothing_left_out`) the model as it is.
     options : dict
-        Of `punch_many`.
+        Of `many`.
+    many : callable
+        `punch_many`, or `punch_wheels_many` for members of a group made for space.
+    names : sequence of str
+        Numbers of its result.
     """
     cases = errors.shape[1]
     standing, vehicles, grades = [], [], []
@@ -61,16 +72,16 @@ def run_drawn(
         changed = with_left_out(varied, doubted)
         tilt = np.broadcast_to(np.asarray(doubted.tilt(varied), dtype=float), (cases,))
         standing.append(stands)
-        vehicles += [one_of(changed, case) for case in stands]
+        vehicles += [one_of(changed, int(case)) for case in stands]
         grades.append(options["grade_deg"] + np.degrees(tilt[stands]))
-    run = punch_many(vehicles, **(options | {"grade_deg": np.concatenate(grades)}))
+    run = many(vehicles, **(options | {"grade_deg": np.concatenate(grades)}))
     ends, found = np.cumsum([stands.size for stands in standing]), []
     for stands, end in zip(standing, ends, strict=True):
         here = slice(end - stands.size, end)
         ran = run.success[here]
-        numbers = {name: np.full(cases, np.nan) for name in (*NUMBERS, *COUNTS)}
+        numbers = {name: np.full(cases, np.nan) for name in names}
         for name, values in numbers.items():
-            values[stands] = np.where(ran, getattr(run, name)[here], np.nan)
+            values[stands] = np.where(ran, run.array(name)[here], np.nan)
         traces = {name: trace[:, here][:, ran] for name, trace in run.traces.items()}
         found.append(DrawnPunches(numbers, run.time_s, traces, stands[ran]))
     return found
@@ -158,7 +169,7 @@ def odds_of(found: list[DrawnPunches], draws: int, seed: int) -> tuple[PunchOdds
     return tuple(odds)
 
 
-def _ends(values: np.ndarray):
+def _ends(values: np.ndarray) -> tuple[float, float] | None:
     good = values[np.isfinite(values)]
     if good.size < 10:
         return None

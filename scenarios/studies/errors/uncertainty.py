@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import degrees, radians, sqrt
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -21,9 +21,13 @@ from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.result import Result
 
-from .error_group import OUTCOMES, ErrorGroup
+from .error_group import OUTCOMES, ErrorGroup, Member
 from .improvements import improvements
 from .left_out_numbers import doubted_loads
+
+if TYPE_CHECKING:
+    from noseload.studies.errors.left_out_numbers import Doubted
+
 
 DRAWS, SEED = 2000, 1
 LEFT_OUT_DRAWS = 500
@@ -43,7 +47,7 @@ class Ends:
     high: float | None = None
 
     @classmethod
-    def of(cls, samples: np.ndarray):
+    def of(cls, samples: np.ndarray) -> Ends:
         """From draws; those without a number are left out."""
         good = samples[np.isfinite(samples)]
         return cls() if good.size < LEAST_DRAWS else cls(*(float(v) for v in np.percentile(good, PERCENTILES)))
@@ -209,7 +213,9 @@ def uncertainty(
     return Uncertainty(results, draws, seed, sources, note, count)
 
 
-def sample_members(group, grade_deg, errors: np.ndarray, sizes: np.ndarray, *, apart: bool = True) -> list[Sampled]:
+def sample_members(
+    group: ErrorGroup, grade_deg: float, errors: np.ndarray, sizes: np.ndarray, *, apart: bool = True
+) -> list[Sampled]:
     """`Sampled` of every member of a group; the draws of all are solved side by side, of either part alone only `apart`."""
     found = [Sampled(group, member, grade_deg, errors) for member in group.members]
     linked = [one for one in found if one.creep is not None]
@@ -227,7 +233,7 @@ def sample_members(group, grade_deg, errors: np.ndarray, sizes: np.ndarray, *, a
 class Sampled:
     """One member's outcomes: its own, their slopes, and draws of either part alone, of both, and of both driven up alike."""
 
-    def __init__(self, group, member, grade_deg, errors) -> None:
+    def __init__(self, group: ErrorGroup, member: Member, grade_deg: float, errors: np.ndarray) -> None:
         self.member, self.note = member, ""
         self.creep: Any = None
         self.steps: dict = {}
@@ -244,7 +250,9 @@ class Sampled:
             self.creep, self.slopes = group.slopes(member, grade_deg)
             self.values = self.creep.values()
 
-    def cases(self, group: ErrorGroup, errors: np.ndarray, sizes: np.ndarray, *, apart: bool):
+    def cases(
+        self, group: ErrorGroup, errors: np.ndarray, sizes: np.ndarray, *, apart: bool
+    ) -> tuple[np.ndarray, Doubted]:
         """Errors and sizes of all draws: left out alone, both, both with friction as the first has it, steps of what is
         left out."""
         member, left = self.member, len(group.left_out)
@@ -266,7 +274,7 @@ class Sampled:
         drawn, sized = (np.hstack(list(part)) for part in zip(*self.blocks.values(), strict=True))
         return drawn, member.doubted(sized)
 
-    def take(self, whole: dict[str, np.ndarray]):
+    def take(self, whole: dict[str, np.ndarray]) -> None:
         """Keep the outcomes of the cases asked for, by name."""
         ends = np.cumsum([errors.shape[1] for errors, _ in self.blocks.values()])[:-1]
         for name, values in whole.items():
@@ -278,7 +286,7 @@ class Sampled:
                 getattr(self, block)[name] = samples
 
 
-def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float):
+def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float) -> SetupUncertainty:
     intervals = {
         name: _interval(
             group,
@@ -298,7 +306,7 @@ def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float):
     return SetupUncertainty(setup, float(grade_deg), **intervals, difference=difference, alike=alike)
 
 
-def _difference(group, first: Sampled, one, name: str, *, alike: bool = False) -> Interval:
+def _difference(group: ErrorGroup, first: Sampled, one: Sampled, name: str, *, alike: bool = False) -> Interval:
     """Interval of one setup less the first; with draws driven up alike the steps of friction are those of one state."""
     pair = getattr(one.values, name), getattr(first.values, name)
     slopes = getattr(one.slopes, name), getattr(first.slopes, name)
@@ -333,8 +341,8 @@ def _of_one_state(one: Sampled, first: Sampled, steps: np.ndarray) -> np.ndarray
 
 def _interval(
     group: ErrorGroup,
-    value,
-    slopes,
+    value: Any,
+    slopes: Any,
     steps: np.ndarray,
     biases: np.ndarray,
     samples: tuple[np.ndarray, np.ndarray, np.ndarray],
@@ -342,7 +350,7 @@ def _interval(
     measured, left_out, whole = samples
     good = whole[np.isfinite(whole)]
     failed, ends = int(whole.size - good.size), Ends.of(whole)
-    apart = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
+    apart: dict[str, Any] = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
     if value is None or ends.low is None or ends.high is None:
         return Interval(value, None, None, None, None, failed, **apart)
     half = 0.5 * (ends.high - ends.low)
@@ -374,7 +382,7 @@ def difference_interval(
     return uncertainty(vehicles, grade_deg=grade_deg, draws=draws, seed=seed).setups[1:]
 
 
-def difference_ends(vehicles, *, grade_deg, draws: int, seed: int = SEED):
+def difference_ends(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int, seed: int = SEED) -> list:
     """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
 
     Parameters
@@ -409,7 +417,7 @@ def difference_ends(vehicles, *, grade_deg, draws: int, seed: int = SEED):
     return found
 
 
-def _own_outcomes(member, creep, grade_deg: float):
+def _own_outcomes(member: Member, creep: Any, grade_deg: float) -> dict:
     """A member's outcomes as calculated, None where there is no such number."""
     if creep is None:
         found = rigid_outcomes(member.vehicle, grade_deg)

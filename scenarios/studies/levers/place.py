@@ -100,7 +100,7 @@ def place_among(result: Survey, vehicle: Vehicle) -> Place:
     return Place(vehicle.name, **own, shares=shares, left_out=left_out)
 
 
-def _numbers(vehicle: Vehicle, grade_deg: float):
+def _numbers(vehicle: Vehicle, grade_deg: float) -> Any:
     """Tip-over, deg, and front load, N."""
     try:
         climb = climb_of(vehicle)
@@ -109,6 +109,6 @@ def _numbers(vehicle: Vehicle, grade_deg: float):
         return None, None
 
 
-def _share_below(values: np.ndarray, own: float | None):
+def _share_below(values: np.ndarray, own: float | None) -> Any:
     values = values[np.isfinite(values)]
     return None if own is None or not values.size else float(np.mean(values < own))

@@ -294,7 +294,7 @@ class _Search:
                 changes.setdefault(lever.key, point_mm(self.vehicle, lever.key))[lever.axis] = float(value)
         return as_built(self.vehicle, changes)
 
-    def value(self, values: np.ndarray):
+    def value(self, values: np.ndarray) -> float:
         """First lift, deg; less than any where it breaks a limit, stands on more bump stops, or was not solved."""
         self.evaluations += 1
         ends = {lever.name: value for lever, value in zip(self.levers, values, strict=True) if lever.group == "links"}
@@ -370,7 +370,9 @@ class _Search:
                 break
         return values, lift
 
-    def _slopes(self, values: np.ndarray, lift: float, free: np.ndarray, high: np.ndarray, half: np.ndarray):
+    def _slopes(
+        self, values: np.ndarray, lift: float, free: np.ndarray, high: np.ndarray, half: np.ndarray
+    ) -> np.ndarray:
         """Change of the lift by a half width of each free number; 0 where it cannot move or is not solved."""
         slopes = np.zeros(len(values))
         for k in np.flatnonzero(free & (half > 0.0)):

@@ -122,7 +122,7 @@ def most_front_load(
             if progress is not None:
                 progress((part + generation / generations) / 2.0)
 
-        def value(points: np.ndarray, sign: float = sign):
+        def value(points: np.ndarray, sign: float = sign) -> np.ndarray:
             loads = candidates.front_loads(points)
             return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
 
@@ -160,7 +160,7 @@ def most_front_load(
     )
 
 
-def _polished(value, result: SearchResult, start: np.ndarray, reach, confirm: Callable) -> Polished:
+def _polished(value: Callable, result: SearchResult, start: np.ndarray, reach: float, confirm: Callable) -> Polished:
     """The best places of a search, far enough from each other, climbed on from."""
     kept = [0, *(k for k in apart(result.points, 3 * STARTS, APART_MM)[1:] if confirm(result.points[:, k]))][:STARTS]
     return polish(
@@ -181,7 +181,7 @@ def _points(numbers: np.ndarray) -> dict:
     return {key: [float(numbers[2 * i]), float(numbers[2 * i + 1])] for i, key in enumerate(POINTS)}
 
 
-def _punched(present, points, loads, grade_deg: float, throttle: float):
+def _punched(present: Any, points: Any, loads: Any, grade_deg: float, throttle: float) -> Any:
     """Smallest front load of a punch of each candidate with a crawl, N; less than 0 by weight times airborne seconds.
 
     Many run in one batch, few one by one; a start that cannot be held has no number.
@@ -203,7 +203,7 @@ def _punched(present, points, loads, grade_deg: float, throttle: float):
     return values
 
 
-def _punched_alone(vehicle: Vehicle, grade_deg: float, throttle: float):
+def _punched_alone(vehicle: Vehicle, grade_deg: float, throttle: float) -> Any:
     """Smallest front load (N) and airborne time (s) of one accurate punch; not a number where it does not run."""
     try:
         run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, sample_s=0.01, outcome=False)

@@ -31,7 +31,7 @@ PART = Column(
 
 def _number(
     name: str, meaning: str, default: float | None = None, required: bool = False, above: bool = False, low: float = 0.0
-):
+) -> Column:
     return Column(name, meaning, low=low, above=above, default=default, required=required)
 
 
@@ -352,7 +352,9 @@ def _double(
     return result, [near_trace, far_trace], [extra], alike
 
 
-def _check_pins(readings, near_fit, far_fit, separation, separation_error, same_side):
+def _check_pins(
+    readings: Readings, near_fit: Fit, far_fit: Fit, separation: float, separation_error: float, same_side: bool
+) -> None:
     """Raise where two opposite pins lie so that each is the other's centre of oscillation: their periods tell g alone."""
     if same_side:
         return
@@ -362,7 +364,7 @@ def _check_pins(readings, near_fit, far_fit, separation, separation_error, same_
         lengths.append(STANDARD_GRAVITY * period**2 / (4.0 * np.pi**2))
         errors.append(2.0 * lengths[-1] * fit.standard_error("period") / period)
     left = lengths[0] + lengths[1] - 2.0 * separation
-    error = float(np.hypot(np.hypot(*errors), 2.0 * separation_error))
+    error = float(np.hypot(np.hypot(errors[0], errors[1]), 2.0 * separation_error))
     if abs(left) < max(TOLD_APART * error, LEAST_APART * separation):
         raise readings.fault(
             f"both pins swing like threads of {1e3 * lengths[0]:.1f} and {1e3 * lengths[1]:.1f} mm and stand "

@@ -132,7 +132,7 @@ def fit_motor(readings: Readings) -> Measurement:
     values.append(delay)
     blocks.append(((KNOWN_TO * delay) ** 2, np.inf))
 
-    def drive(p: np.ndarray | list[float]):
+    def drive(p: np.ndarray | list[float]) -> tuple[float, float]:
         return drive_from_run_up(p[0] / full, p[1], p[3] - p[7], p[4], p[5], free)
 
     stall = propagate(lambda p: drive(p)[0], values, blocks)
@@ -236,7 +236,7 @@ def _ramped(readings: Readings, group: RunUp) -> RunUp:
     return replace(group, fit=fit, after=readings["time_s"][group.places] - starts)
 
 
-def _gain(step: Fit, ramped):
+def _gain(step: Any, ramped: Any) -> Any:
     """What a rise time takes off the squares of the residuals, over what is left a degree of freedom; None unknown."""
     if ramped is None or ramped.degrees_of_freedom < 1:
         return None

@@ -1,5 +1,7 @@
 """What the tyres' slip does to a film of a run-up on the ground, taken off its time constant."""
 
+from typing import Any
+
 import numpy as np
 
 from noseload.csv_input import Column
@@ -24,7 +26,7 @@ SPINNING = 0.95
 
 
 def slip_delay(
-    settings, group, *, air, full: float, mass: float, radius: float, free: float, resistance: float
+    settings: Any, group: Any, *, air: Any, full: float, mass: float, radius: float, free: float, resistance: float
 ) -> float:
     """By how much the film's time constant on the ground is longer than without slip, s; 0 where nothing is to be corrected.
 
@@ -77,7 +79,7 @@ def slip_delay(
     return delay
 
 
-def _constant_of(time: float | np.ndarray, travel, speed, constant, rise: float):
+def _constant_of(time: float | np.ndarray, travel: Any, speed: Any, constant: Any, rise: float) -> Any:
     """Time constant that the law without slip finds in a travel; None where it finds none."""
 
     def predict(p: np.ndarray) -> np.ndarray:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -265,7 +265,7 @@ def _is_tip(readings: Readings) -> np.ndarray:
     return np.isin(readings["kind"].astype(str), ANGLES)
 
 
-def _predict(readings: Readings, climb) -> np.ndarray:
+def _predict(readings: Readings, climb: Any) -> np.ndarray:
     """Prediction for each row; an axle past tip-over carries nothing."""
     loads: dict[float, tuple[float | None, float | None]] = {}
     values = []
@@ -283,7 +283,7 @@ def _predict(readings: Readings, climb) -> np.ndarray:
     return np.array([np.nan if value is None else value for value in values])
 
 
-def _loads(climb, grade: float) -> tuple[float | None, float | None]:
+def _loads(climb: Any, grade: float) -> tuple[float | None, float | None]:
     row = climb.row(float(grade))
     if row.status == "beyond_tip_over":
         weight = sum(load for load in _loads(climb, 0.0) if load is not None)
@@ -316,7 +316,7 @@ def _errors(readings: Readings, climb: Climb | ClimbOnWheels, slopes: np.ndarray
     return np.hypot(errors, shared)
 
 
-def _spread(climb, kind: str, grade: float) -> float:
+def _spread(climb: Any, kind: str, grade: float) -> float:
     """Standard error of a row whose prediction statics leaves open."""
     if kind in SINGLE_KINDS:
         return climb.spread(kind, grade)

@@ -6,7 +6,7 @@ import os
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -232,7 +232,7 @@ class _Series:
     model: np.ndarray
 
     @cached_property
-    def curve(self):
+    def curve(self) -> Any:
         """The trace as a smooth curve, so that the offset's derivative is smooth too."""
         from scipy.interpolate import CubicSpline
 
@@ -273,7 +273,7 @@ def _common_effects(readings: Readings, series: list[_Series], tilted: list[_Ser
     return effects[:, np.any(np.abs(effects) > 1e-9, axis=0)]
 
 
-def _run(readings: Readings, vehicle: Vehicle, punch: Callable | None, steeper: float):
+def _run(readings: Readings, vehicle: Vehicle, punch: Callable | None, steeper: float) -> Any:
     if punch is None:
         from noseload.studies.punch.punch import punch as calculated
 

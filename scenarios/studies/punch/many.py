@@ -57,7 +57,7 @@ class PunchesOptions:
     inputs: PunchInputs
     singly: bool = False
 
-    def of(self, cases: np.ndarray):
+    def of(self, cases: np.ndarray) -> PunchesOptions:
         """Options of some of the cases."""
         arrays = {k: v[cases] for k, v in self.__dict__.items() if isinstance(v, np.ndarray)}
         return replace(self, **arrays, inputs=self.inputs.of(cases))
@@ -302,7 +302,7 @@ def _starts(fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions) ->
     return starts, stands
 
 
-def _one(vehicle, case, options, **more) -> PunchResult | None:
+def _one(vehicle: Vehicle, case: int, options: PunchesOptions, **more: Any) -> PunchResult | None:
     """One case by an accurate run, or None where it has none."""
     try:
         return punch(
@@ -320,7 +320,7 @@ def _one(vehicle, case, options, **more) -> PunchResult | None:
         return None
 
 
-def _decide_singly(vehicle, case: int, options: PunchesOptions, result: PunchMany) -> None:
+def _decide_singly(vehicle: Vehicle, case: int, options: PunchesOptions, result: PunchMany) -> None:
     """Outcome of one case by an accurate run."""
     one = _one(vehicle, case, options)
     if one is None:
@@ -330,7 +330,7 @@ def _decide_singly(vehicle, case: int, options: PunchesOptions, result: PunchMan
     result.outcome_time_s[case] = one.summary.get("outcome_time_s", np.nan)
 
 
-def _run_singly(vehicle, case, options, result: PunchMany) -> None:
+def _run_singly(vehicle: Vehicle, case: int, options: PunchesOptions, result: PunchMany) -> None:
     """One case by an accurate run, its summary as of a batch."""
     sample = {} if options.sample_s is None else {"sample_s": options.sample_s}
     one = _one(vehicle, case, options, outcome=bool(options.outcome[case]), **sample)
@@ -397,7 +397,7 @@ def prepare_those_that_stand(vehicles: list[Vehicle]) -> tuple[VehicleBatch, np.
 
 
 def batch_options(
-    vehicles, numbers: tuple, programs: tuple, flags: tuple, holds: tuple[float, float | None], settings: dict
+    vehicles: Any, numbers: tuple, programs: tuple, flags: tuple, holds: tuple[float, float | None], settings: dict
 ) -> tuple[PunchesOptions, list[Vehicle], np.ndarray]:
     """Options of a batch, the different vehicles, and which of them each case is."""
     given = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
@@ -427,7 +427,7 @@ def batch_options(
     return options, fleet, np.array([place[id(given[k])] for k in index])
 
 
-def _check(options: PunchesOptions):
+def _check(options: PunchesOptions) -> None:
     rules = (
         ("grade_deg", options.grade_deg, np.abs(options.grade_deg) < 90.0, "lie between -90 and 90 deg"),
         ("throttle", options.throttle, np.abs(options.throttle) <= 1.0, "lie between -1 and 1"),
@@ -451,7 +451,7 @@ def _check(options: PunchesOptions):
         raise ModelError("punches: " + "; ".join(faults))
 
 
-def _empty(options: PunchesOptions):
+def _empty(options: PunchesOptions) -> PunchMany:
     cases = options.grade_deg.size
     starts = ("throttle_start", "front_load_start_n", "rear_load_start_n")
     numbers: dict[str, Any] = {name: np.full(cases, np.nan) for name in (*starts, *_NUMBERS)}

@@ -255,7 +255,7 @@ def _starts(
     return found, pick.reshape(-1)
 
 
-def _climb(place: Place, vehicle: Vehicle):
+def _climb(place: Place, vehicle: Vehicle) -> SpaceClimb | str:
     """Path of a vehicle, or why it does not stand."""
     try:
         standing: SpaceStanding = stand_in_space(vehicle, shafts=place.shafts)
@@ -311,7 +311,7 @@ def _run_block(place: Place, starts: list, cases: np.ndarray, options: PunchesOp
     windows.finish(run, result, cases)
 
 
-def _one(place, vehicle, case, options, **more) -> WheelsPunch | None:
+def _one(place: Place, vehicle: Vehicle, case: int, options: PunchesOptions, **more: Any) -> WheelsPunch | None:
     """One case by an accurate run, or None where it has none."""
     try:
         return punch_wheels(
@@ -332,7 +332,7 @@ def _one(place, vehicle, case, options, **more) -> WheelsPunch | None:
         return None
 
 
-def _run_singly(place, vehicle, case, options, result: WheelsMany) -> None:
+def _run_singly(place: Place, vehicle: Vehicle, case: int, options: PunchesOptions, result: WheelsMany) -> None:
     """One case by an accurate run, its summary as of a batch."""
     sample = {} if options.sample_s is None else {"sample_s": options.sample_s}
     one = _one(place, vehicle, case, options, outcome=bool(options.outcome[case]), **sample)
@@ -355,7 +355,7 @@ def _run_singly(place, vehicle, case, options, result: WheelsMany) -> None:
         trace[: one.time_s.size, case] = one.traces[key]
 
 
-def _decide_singly(place, vehicle: Vehicle, case: int, options, result) -> None:
+def _decide_singly(place: Any, vehicle: Vehicle, case: int, options: Any, result: Any) -> None:
     """Outcome of one case by an accurate run."""
     one = _one(place, vehicle, case, options)
     if one is None:
@@ -373,7 +373,7 @@ def _name_first(result: WheelsMany) -> None:
     result.first_wheel[:] = np.where(ever.any(axis=0), np.array(WHEELS, dtype=object)[first], "")
 
 
-def _empty(options: PunchesOptions, place: Place):
+def _empty(options: PunchesOptions, place: Place) -> WheelsMany:
     cases = options.grade_deg.size
     numbers = {name: np.full(cases, np.nan) for name in (*_STARTS, *_NUMBERS)}
     times, traces = None, {}

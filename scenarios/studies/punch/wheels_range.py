@@ -70,7 +70,8 @@ def mismatches_in_motion(vehicle: Vehicle, grade_deg: float) -> tuple[float | No
     row = Climb(vehicle).row(grade_deg) if laws else None
     if row is None or row.front_load_n is None:
         return percents_of(laws)
-    return tuple(law.percent_in_motion(vehicle, (row.rear_load_n, row.front_load_n)) for law in laws)
+    loads: Any = row.rear_load_n, row.front_load_n
+    return tuple(law.percent_in_motion(vehicle, loads) for law in laws)
 
 
 def wheels_range(vehicle: Vehicle, asked: dict[str, Any]) -> WheelsRange | None:

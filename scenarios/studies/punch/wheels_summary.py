@@ -81,3 +81,8 @@ def _least(
 
 def _total(spells: list[tuple[float, float]]) -> float:
     return float(sum(end - start for start, end in spells))
+
+
+def wheel_told(summary: dict[str, Any]) -> str:
+    """The first wheel to lift, by a summary; where none does, the one with the least load."""
+    return summary["first_wheel"] or min(WHEELS, key=lambda wheel: summary[f"{wheel}_load_min_n"])

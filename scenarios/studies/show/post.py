@@ -26,6 +26,8 @@ from noseload.studies.wheels.four_loads import FourLoads, four_loads
 from noseload.studies.wheels.remark import remark_on
 
 if TYPE_CHECKING:
+    from os import PathLike
+
     from noseload.studies.trial.document import TrialPlan
 
 
@@ -237,7 +239,7 @@ def gather_post(
     return Post(vehicles[0].name, comparison, found, why, measured, seal, said, four)
 
 
-def _punch(vehicle, climb, grade_deg: float, throttle: float) -> tuple[PunchResult | None, str]:
+def _punch(vehicle: Vehicle, climb: Any, grade_deg: float, throttle: float) -> tuple[PunchResult | None, str]:
     """A punch of the first setup, or why there is none."""
     if climb.rigid:
         return None, "this file has no links and shocks (level A)"
@@ -245,7 +247,7 @@ def _punch(vehicle, climb, grade_deg: float, throttle: float) -> tuple[PunchResu
     return (result, "") if result.success else (None, result.message)
 
 
-def _measured(path, vehicle: Vehicle) -> Measured:
+def _measured(path: str | PathLike, vehicle: Vehicle) -> Measured:
     """Front loads of a file of readings, as a crawl has them: less what the wheels that held the vehicle on the board make of it."""
     result = compare_readings(path, vehicle, climb=climb_of)
     loads = np.array([kind == "front_load" for kind in result.kinds])
@@ -293,7 +295,7 @@ def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
     return Seal(plan.commitment, words, *_measured_in(folder, plan))
 
 
-def _measured_in(folder, plan: TrialPlan) -> tuple[str, str]:
+def _measured_in(folder: str | PathLike, plan: TrialPlan) -> tuple[str, str]:
     """The measured difference and the verdict of a trial that has been run; empty before that."""
     try:
         result = read_trial(folder)

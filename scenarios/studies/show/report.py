@@ -291,7 +291,7 @@ def collect(
     )
 
 
-def _doubts(run: _Collector, members, grade: float):
+def _doubts(run: _Collector, members: Any, grade: float) -> Any:
     """Rows of what the model leaves out; () where they cannot be worked out."""
     from noseload.studies.errors.doubts import doubt_rows
 

@@ -25,7 +25,7 @@ from .rows import pose_angles
 if TYPE_CHECKING:
     import numpy as np
 
-    from noseload.solvers.continuation import Curve
+    from noseload.solvers.continuation import Curve, CurvePoint
 
 
 LARGEST = 2.0
@@ -126,10 +126,10 @@ def bench_wheels(
     lifts = WheelLifts(solved)
     level = solve(solved, solved.own(standing.solution.state), 0.0).raise_for_status()
 
-    def is_over(point):
+    def is_over(point: CurvePoint) -> Any:
         return lifts.is_last(lifts.depths(point)) or abs(point.parameter) > LARGEST
 
-    def sides(point):
+    def sides(point: CurvePoint) -> Any:
         gaps = shock_gaps(bench.at(point.parameter), solved.plain(point.state))
         return *coil_sides(gaps), *lifts.depths(point)
 
@@ -200,7 +200,7 @@ def _turn(curve: Curve, lifts: WheelLifts, k: int) -> float:
 
 def _snap(bench: HeldWheelsInSpace, before: _Part, after: _Part) -> dict[str, float | None]:
     """The pose before a snap and the one after it."""
-    found = {"torque_n_mm": 1e3 * bench.torque_unit * before.end}
+    found: dict[str, float | None] = {"torque_n_mm": 1e3 * bench.torque_unit * before.end}
     short = before.end * (1.0 - _SHORT)
     for when, landed in (("before", before.pose(short)), ("after", after.pose(before.end))):
         angles = {} if landed is None else pose_angles(landed)
@@ -224,7 +224,7 @@ def _rows(bench: HeldWheelsInSpace, parts: list[_Part], step: float) -> tuple[di
     return tuple(rows)
 
 
-def _row(bench: HeldWheelsInSpace, state: np.ndarray, parameter: float, snaps: int):
+def _row(bench: HeldWheelsInSpace, state: np.ndarray, parameter: float, snaps: int) -> dict:
     loads = bench.loads(state, parameter)
     angles = pose_angles(state)
     raised = min(loads) <= CARRIES * bench.weight

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property, partial
 from math import radians, sqrt
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
     from noseload.model.space.parameters import SpaceNumbers
     from noseload.solvers.continuation import Curve, CurvePoint
+    from noseload.studies.climb.followed import FollowedPath
 
 
 STEEPEST = radians(89.0)
@@ -112,7 +114,7 @@ def stand_in_space(vehicle: Vehicle, *, shafts: bool = True, standing: Standing 
     return SpaceStanding(vehicle, flat, equilibrium, solution, reference, float(sign), stiffnesses)
 
 
-def _scaled(equilibrium, jacobian: np.ndarray) -> np.ndarray:
+def _scaled(equilibrium: SpaceEquilibrium, jacobian: np.ndarray) -> np.ndarray:
     return jacobian[:, :-1] * equilibrium.scales / equilibrium.residual_scales[:, None]
 
 
@@ -149,7 +151,15 @@ class SpaceClimb:
     """
 
     def __init__(
-        self, vehicle, *, heading_deg=0.0, mismatch=None, rolling_shares=None, shafts=True, blocks=None, standing=None
+        self,
+        vehicle: Vehicle,
+        *,
+        heading_deg: float = 0.0,
+        mismatch: float | None = None,
+        rolling_shares: tuple[float, float] | None = None,
+        shafts: bool = True,
+        blocks: Mapping[str, float] | None = None,
+        standing: SpaceStanding | None = None,
     ) -> None:
         self.vehicle, self.heading_deg, self.mismatch, self.shafts = vehicle, float(heading_deg), mismatch, shafts
         self.rolling_shares = rolling_shares
@@ -165,20 +175,20 @@ class SpaceClimb:
         self._paths: dict = {}
         self._shocks: dict = {}
 
-    def _law(self):
+    def _law(self) -> Mismatch | ZeroSpeed:
         own = own_split(self.vehicle)
         if not is_geared(self.vehicle) or (self.mismatch is None and own is None):
             return ZeroSpeed()
-        tyres = [axle_of(self.vehicle, end).tyre for end in ENDS]
-        laws = [slip_law(tyre) for tyre in tyres]
-        width = tuple(speed / CREEP_SPEED + ratio for speed, ratio in laws)
+        behind, ahead = (axle_of(self.vehicle, end).tyre for end in ENDS)
+        rear, front = (speed / CREEP_SPEED + ratio for speed, ratio in (slip_law(behind), slip_law(ahead)))
         radii = tuple(axle["tyre_radius"] for axle in self.standing.equilibrium.numbers.axles)
         shares = rolling_shares(self.vehicle) if self.rolling_shares is None else self.rolling_shares
         turned = self.vehicle.drive.front_overdrive - 1.0 if self.mismatch is None else self.mismatch / 100.0
-        rates = tuple(tyre.vertical_stiffness / slip_load(self.vehicle) for tyre in tyres)
-        return Mismatch(width, turned, radii, shares, rates, tuple(tyre.slip_softness for tyre in tyres))
+        load = slip_load(self.vehicle)
+        rates = behind.vertical_stiffness / load, ahead.vertical_stiffness / load
+        return Mismatch((rear, front), turned, radii, shares, rates, (behind.slip_softness, ahead.slip_softness))
 
-    def _level(self, plain: SpaceEquilibrium, heights):
+    def _level(self, plain: SpaceEquilibrium, heights: tuple) -> Solution:
         state = self.standing.solution.state
         for share in np.linspace(0.0, 1.0, BLOCK_STEPS + 1)[1:] if any(heights) else (1.0,):
             there = plain.with_(blocks=tuple(share * height for height in heights))
@@ -189,7 +199,7 @@ class SpaceClimb:
     # the path ------------------------------------------------------------------------------
 
     @cached_property
-    def uphill(self):
+    def uphill(self) -> Curve:
         """Curve from the level up, to where an axle or a side carries next to nothing."""
         return trace(self.solved, self._start, +1.0, self._ends, region=self._region)
 
@@ -204,7 +214,7 @@ class SpaceClimb:
             return self.level
         return solve(self.solved, self.solved.own(self.level.state), 0.0).raise_for_status()
 
-    def plain(self, state: np.ndarray):
+    def plain(self, state: np.ndarray) -> np.ndarray:
         """Unknowns of `SpaceEquilibrium` of a state of the path: an axle's pull may be one of the path's own."""
         return self.solved.plain(state)
 
@@ -212,7 +222,7 @@ class SpaceClimb:
         """The curve on which a grade (rad) lies."""
         return self.downhill if grade < 0.0 else self.uphill
 
-    def _ends(self, point: CurvePoint):
+    def _ends(self, point: CurvePoint) -> bool:
         depths = self.depths(point)
         over = max(depths[0], depths[2]) < 0.0 or max(depths[1], depths[3]) < 0.0
         slid = not self.equilibrium.law.is_limit and self.grip_use(self.plain(point.state)) > GRIP_REACHED
@@ -222,7 +232,7 @@ class SpaceClimb:
         """Depths of the four tyres at a point of a path, m."""
         return self._lifts.depths(point)
 
-    def grip_use(self, state: np.ndarray):
+    def grip_use(self, state: np.ndarray) -> float:
         """Largest share of its grip that a wheel uses: those of one axle use alike."""
         return max(
             need / axle["grip"] for need, axle in zip(self.needs(state), self.equilibrium.numbers.axles, strict=True)
@@ -237,13 +247,13 @@ class SpaceClimb:
             for axle, driven, use, side in zip(numbers.axles, numbers.driven, uses, SIDE, strict=True)
         ]
 
-    def wheel_torque(self, state: np.ndarray):
+    def wheel_torque(self, state: np.ndarray) -> float:
         """Torque that the motor needs at the rear wheels' speed, N m."""
         torques = [self.equilibrium.seen(state, k)["wheel_torque"] for k in range(len(ENDS))]
         drive = self.vehicle.drive
         return torques[0] + (drive.front_overdrive if drive.driven_axles == "both" else 1.0) * torques[1]
 
-    def followed(self, curve: Curve):
+    def followed(self, curve: Curve) -> FollowedPath:
         """What a slow climb follows of one of the curves: `noseload.studies.climb.followed.FollowedPath`."""
         return found_once(
             self._paths, curve, lambda c: followed_path(c, self._loose, WHEELS, partial(self._lifts.turn, c))
@@ -266,7 +276,7 @@ class SpaceClimb:
         return self._lifts.on(curve)
 
     @cached_property
-    def lift_events(self):
+    def lift_events(self) -> tuple:
         """All lifts uphill in order along the curve, and how it ends (see `last_lift`)."""
         return self.lifts_on(self.uphill), self.last_lift(self.uphill)
 
@@ -275,11 +285,11 @@ class SpaceClimb:
         return self._lifts.last(curve)
 
     @property
-    def first_lift(self):
+    def first_lift(self) -> tuple[float, str] | None:
         """(grade in rad, wheel's name) of the first lift uphill, or None."""
         return first_of(*self.lift_events)
 
-    def is_stable(self, pose: Solution):
+    def is_stable(self, pose: Solution) -> bool:
         """Whether a small push is undone at a solved pose (`Solution`): the sign of the whole determinant is that of stable ones."""
         if isinstance(self.solved, Mirrored):
             jacobian = self.whole.evaluate(self.solved.whole(pose.state), pose.parameter)[1]

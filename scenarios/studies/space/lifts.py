@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import ceil, log
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -41,7 +41,7 @@ class WheelLifts:
         Of the curves.
     """
 
-    def __init__(self, equilibrium) -> None:
+    def __init__(self, equilibrium: Any) -> None:
         self.equilibrium = equilibrium
         self._mirrored = isinstance(equilibrium, Mirrored)
         whole = equilibrium.inner if self._mirrored else equilibrium
@@ -68,7 +68,7 @@ class WheelLifts:
         """Lifts along a curve in order: (segment, parameter, wheel)."""
         return found_once(self._known, curve, self._lifts)
 
-    def _lifts(self, curve: Curve):
+    def _lifts(self, curve: Curve) -> list:
         """Lifts of single wheels along a curve, in order; none where left and right are alike."""
         found: list = []
         if self._mirrored:
@@ -141,7 +141,7 @@ class WheelLifts:
         lift = solve(WheelLift(self._forces, wheel ^ 1), crossing, 0.0)
         return (float(end[N]), k, wheel ^ 1, float(lift.state[N])) if lift.success else None
 
-    def _at_no_depth(self, start, wheel, depth, k) -> tuple | None:
+    def _at_no_depth(self, start: np.ndarray, wheel: int, depth: float, k: int) -> tuple | None:
         """Where a tyre of an axle is no longer pressed, from a pose near there.
 
         The equations are singular at a depth of 0 where it is the axle's last: depths go down step by step to three
@@ -170,7 +170,7 @@ class WheelLifts:
             if before > 0.0 >= after:
                 crossing = known[-1][1]
             known.append((target, solution.state))
-        end = sum(weight * state for weight, (_, state) in zip(END_WEIGHTS, known[-3:], strict=True))
+        end: Any = sum(weight * state for weight, (_, state) in zip(END_WEIGHTS, known[-3:], strict=True))
         last = known[-1][1]
         other = self._forces.wheel_depth(end[:N], wheel ^ 1)[0]
         if crossing is None and other <= 0.0 < self._forces.wheel_depth(last[:N], wheel ^ 1)[0]:

@@ -122,7 +122,7 @@ def space_start(
     return _finished(climb, numbers, state, grade, throttle, 0.0, grip_factor, needed)
 
 
-def _too_slippery(grade: float, share: float, needed: float) -> str:
+def _too_slippery(grade: float, share: float, needed: float | None) -> str:
     return f"holding {degrees(grade):.2f} deg takes {share:.3f} times the grip of a wheel (grip {needed:.3f} needed)"
 
 
@@ -141,7 +141,7 @@ def _finished(
     throttle: float,
     brake: float,
     grip_factor: float,
-    needed,
+    needed: float | None,
 ) -> SpaceStart:
     motion = SpaceMotion(
         numbers,
@@ -162,7 +162,7 @@ def _on_the_brake(
     crawl: np.ndarray,
     grade: float,
     grip_factor: float,
-    needed: float,
+    needed: float | None,
     not_held: Callable,
 ) -> SpaceStart:
     """Wheels held by brake and shorted motor turn a hair, and the tyres creep: both are solved for."""

@@ -7,7 +7,7 @@ wheels stands with the range that it has over plausible mismatches.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import floor
@@ -411,7 +411,7 @@ def first_lifts(
     return climb.ends, tuple(lifts)
 
 
-def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts: bool, blocks):
+def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts: bool, blocks: Any) -> tuple:
     """The climb asked for, those of plausible mismatches by percent, and the limits of the one without shafts."""
     check_options(vehicle, mismatch, blocks)
     metres = {wheel: 1e-3 * height for wheel, height in (blocks or {}).items() if height}
@@ -429,7 +429,9 @@ def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts
     return climb, others, _without_shafts(vehicle, climb, heading_deg, mismatch, metres)
 
 
-def _without_shafts(vehicle, climb, heading_deg: float, mismatch: float | None, metres):
+def _without_shafts(
+    vehicle: Vehicle, climb: SpringClimb, heading_deg: float, mismatch: float | None, metres: dict
+) -> WheelLimits:
     """Limits of a climb without the couples of the shafts."""
     flat = climb.standing.side_view
     if not heading_deg and mismatch is None and not metres:
@@ -445,7 +447,7 @@ def _without_shafts(vehicle, climb, heading_deg: float, mismatch: float | None, 
     ).limits
 
 
-def _range(key: str, row: Wheels, others) -> tuple[float, float] | None:
+def _range(key: str, row: Wheels, others: list) -> tuple[float, float] | None:
     values = [value for value in (getattr(row, key), *(other[key] for other in others)) if value is not None]
     return (min(values), max(values)) if others and values else None
 
@@ -468,7 +470,7 @@ def _end(limits: WheelLimits) -> float:
     return limits.steepest_deg if over is None else over
 
 
-def _grades(from_deg, end: float, step_deg: float) -> list[float]:
+def _grades(from_deg: float, end: float, step_deg: float) -> list[float]:
     if not step_deg > 0.0:
         raise ModelError(f"step {step_deg:g} deg: a sweep needs a step above 0 deg, such as 1")
     count = floor((end - from_deg) / step_deg * (1 + 1e-12) + 1e-9)
@@ -477,24 +479,3 @@ def _grades(from_deg, end: float, step_deg: float) -> list[float]:
     if count > 2_000:
         raise ModelError(f"a sweep of {count} rows is too long; use a step of {(end - from_deg) / 500:.2g} deg or more")
     return [from_deg + k * step_deg for k in range(count + 1)]
-
-
-def together(answers: Sequence[WheelsAnswer]) -> list[dict[str, Any]]:
-    """Several setups beside the first: lifts, twist and loads, and what each changes."""
-    first = answers[0]
-    rows = []
-    for answer in answers:
-        mine, base = answer.limits.first_wheel_lift_grade_deg, first.limits.first_wheel_lift_grade_deg
-        rows.append(
-            {
-                "name": answer.vehicle.name,
-                "setup": answer.setup,
-                "first_wheel": answer.limits.first_wheel,
-                "first_wheel_lift_grade_deg": mine,
-                "first_wheel_lift_range_deg": list(answer.first_lift_range_deg),
-                "first_wheel_lift_change_deg": None if mine is None or base is None else mine - base,
-                "tip_over_grade_deg": answer.limits.tip_over_grade_deg,
-                **{key: getattr(answer.row, key) for key in (*RANGED, "status")},
-            }
-        )
-    return rows

@@ -128,7 +128,7 @@ def _whole_lift(vehicle: Vehicle) -> float | np.ndarray | None:
         return None
 
 
-def _row(name: str, step: str, assumed: bool, change: float):
+def _row(name: str, step: str, assumed: bool, change: float) -> dict:
     return {"name": name, "step": step, "assumed": assumed, "change_deg": change}
 
 

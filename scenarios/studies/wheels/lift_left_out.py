@@ -6,6 +6,7 @@ length of the shocks at the pose of the lift; a board read wrong, a ledge and a 
 
 from dataclasses import replace
 from math import asin, cos, degrees, radians
+from typing import Any
 
 import numpy as np
 
@@ -34,7 +35,7 @@ class LeftOutOfLift:
         As calculated.
     """
 
-    def __init__(self, vehicle: Vehicle, lift_deg: float):
+    def __init__(self, vehicle: Vehicle, lift_deg: float) -> None:
         self.entries: list[Entry] = [entry for entry in open_entries(vehicle) if entry.key in CARRIED]
         self.parts: list[tuple[Entry, Part]] = [(entry, part) for entry in self.entries for part in entry.parts]
         self._levers = _spline_levers(vehicle, lift_deg)
@@ -62,7 +63,7 @@ class LeftOutOfLift:
         """Sizes by the names of the table."""
         return Doubted({part.name: float(size) for (_, part), size in zip(self.parts, sizes, strict=True)})
 
-    def changed(self, vehicle: Vehicle, free_lengths, sizes: np.ndarray) -> Vehicle:
+    def changed(self, vehicle: Vehicle, free_lengths: Any, sizes: np.ndarray) -> Vehicle:
         """The vehicle that carries these sizes; `free_lengths` of its shocks as it stands (rear, front), m."""
         doubted = self.doubted(sizes)
         carried, axles = with_left_out(vehicle, doubted), {}
@@ -82,7 +83,7 @@ class LeftOutOfLift:
         return lift_deg - degrees(surge + float(doubted.tilt(vehicle)))
 
 
-def _spline_levers(vehicle, lift_deg):
+def _spline_levers(vehicle: Vehicle, lift_deg: Any) -> Any:
     """What friction over radius of each shaft's splines is worth as a force of the shock at the lift, N m (side view)."""
     climb = Climb(vehicle)
     row, values = climb.row(lift_deg), climb.standing.values.by_name()
