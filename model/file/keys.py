@@ -50,17 +50,13 @@ def _in_space(
 def _vehicle_keys() -> Iterator[Key]:
     yield Key("name", "text", "", "", "What you call this vehicle.")
     yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, who measured and when.")
-    yield Key(
+    yield _positive(
         "wheelbase_mm",
-        "number",
         "mm",
         "A",
         "Ruler along the floor between the wheel centres of one side; mean of left and right.",
-        20.0,
-        False,
-        inf,
         (180.0, 500.0),
-    )
+    )._replace(least=20.0, above=False)
     yield _in_space(
         "track_width_mm", "mm", "Ruler between the middles of the two tyre treads of an axle.", (100.0, 400.0)
     )
