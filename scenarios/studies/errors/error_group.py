@@ -35,7 +35,7 @@ LEFT_OUT_KEYS = frozenset(key for entry in PLAIN for key in entry.answered_by)
 """Keys that the table of what is left out speaks for where the file does not give them."""
 SIDE_BY_SIDE = 8000
 """Cases of several members that are solved in one batch; more no longer fit near the processor."""
-NEUTRAL = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0}
+NEUTRAL = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0, "spring_factor": 1.0, "tyre_factor": 1.0}
 """Sizes at which nothing is left out, where that is not 0."""
 OTHER_STREAM = 7919
 """Put beside the seed, so that what is left out does not follow the errors of measurement."""

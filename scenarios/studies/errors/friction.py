@@ -14,6 +14,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.crawl.rolling import wheel_moment
 from noseload.model.neglected.shafts import shaft_of, shafts_of, sliding_share
 from noseload.model.neglected.shifts import LeftOut, Neglected
 from noseload.model.parameters import ENDS, axle_of, side_view, true_length_of, wheel_height
@@ -99,6 +101,24 @@ def shaft_friction(vehicle: Vehicle, end: str) -> float:
     if shaft_of(vehicle, end).ratio is None:
         return 0.0
     return 1e3 * SPLINES[0] if given is None else given
+
+
+def spline_levers(climb: Climb, grade_deg: float) -> tuple[float, float]:
+    """What friction over radius of each shaft's splines is worth as a force of the shock in a crawl, rear and front, N m.
+
+    Zero without a shaft along the vehicle, and without a crawl at that grade.
+    """
+    row, values, levers = climb.row(grade_deg), climb.standing.values, [0.0, 0.0]
+    if row.state is None or row.front_load_n is None:
+        return 0.0, 0.0
+    heights = wheel_heights(values, row.state[2:8])
+    for k, end in enumerate(ENDS):
+        shaft = shaft_of(climb.vehicle, end)
+        if shaft.ratio is not None:
+            load, traction = getattr(row, f"{end}_load_n"), getattr(row, f"{end}_traction_n")
+            torque = wheel_moment(values.axle(end), load, traction, heights[k])
+            levers[k] = float(torque / shaft.ratio * sliding_share(values.by_name(), shaft, end, row.state))
+    return levers[0], levers[1]
 
 
 @dataclass(frozen=True)

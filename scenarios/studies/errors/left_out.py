@@ -5,7 +5,7 @@ Text, JSON, guide and page take words and numbers from here; draws and ends of r
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import log, radians
 from typing import TYPE_CHECKING, Any
 
@@ -83,6 +83,8 @@ class Entry:
         How to settle it at home.
     crawl, punch : bool
         Which of the two it moves.
+    punch_parts : tuple of Part
+        Numbers that carry it in a punch, where those of a crawl cannot.
     """
 
     key: str
@@ -94,6 +96,11 @@ class Entry:
     recipe: str
     crawl: bool = True
     punch: bool = False
+    punch_parts: tuple[Part, ...] = ()
+
+    def in_punch(self) -> Entry:
+        """The entry with the numbers that carry it in a punch."""
+        return replace(self, parts=self.punch_parts) if self.punch_parts else self
 
     @property
     def recipe_sentence(self) -> str:
@@ -151,6 +158,9 @@ SPRINGS = Entry(
     (),
     ENDS_OF_RANGE,
     "press a spring on the scale at three lengths from standing to the stop: equal steps must read equal grams",
+    punch=True,
+    # The mean rate over the 20 mm that a punch moves a shock.
+    punch_parts=(Part("spring_factor", 0.9, 1.1),),
 )
 TYRES = Entry(
     "tyres",
@@ -160,6 +170,9 @@ TYRES = Entry(
     (),
     ENDS_OF_RANGE,
     "suspension blocked, weights of 0.5, 1, 2 kg above an axle: millimetres over kilograms",
+    punch=True,
+    # The mean rate over the 2 mm by which a punch presses the rear tyres further in.
+    punch_parts=(Part("tyre_factor", 1.0, 1.12),),
 )
 GIVE = Entry(
     "give",
@@ -272,6 +285,9 @@ def _splines(vehicle: Vehicle) -> Entry:
         ENVELOPE,
         "hold the rear wheels, hold a steady torque, push down and lift: the gap of ride heights again, less that without "
         "torque, gives rear.drive_shaft.friction_per_mm; grease them; drive up the same way before each reading",
+        punch=True,
+        # A punch shakes them loose: they rub against the shocks' motion, by up to what the torque of its start lets them hold.
+        punch_parts=(Part("shaft_share", 0.0, 1.0), *states[len(ENDS) :]),
     )
 
 
@@ -303,7 +319,8 @@ def open_entries(vehicle: Vehicle, *, punch: bool = False) -> tuple[Entry, ...]:
     if vehicle.drive.driven_axles != "both":
         rows = tuple(entry for entry in rows if entry not in (SPLIT, SLIP_LOAD))
     rows = tuple(entry for entry in rows if (entry.punch if punch else entry.crawl))
-    return tuple(entry for entry in rows if not is_answered(vehicle, entry))
+    rows = tuple(entry for entry in rows if not is_answered(vehicle, entry))
+    return tuple(entry.in_punch() for entry in rows) if punch else rows
 
 
 RIGID = ("contact", "rolling", "board", "ledges", "surge")
