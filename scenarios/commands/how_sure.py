@@ -52,7 +52,7 @@ def add_uncertainty(parser: Parser, *, draws: int = DRAWS) -> None:
     parser.add_argument("--seed", type=seed_option, default=SEED, help=f"seed of the draws ({SEED})")
 
 
-def ask(options: Namespace, vehicles: list[Vehicle], grade_deg: float):
+def ask(options: Namespace, vehicles: list[Vehicle], grade_deg: float) -> Uncertainty | None:
     """The uncertainty of vehicles at a grade where the options ask for it, else None."""
     if not options.uncertainty:
         return None
@@ -61,7 +61,7 @@ def ask(options: Namespace, vehicles: list[Vehicle], grade_deg: float):
     return uncertainty(vehicles, grade_deg=grade_deg, draws=int(options.draws), seed=options.seed)
 
 
-def interval_text(result: Uncertainty | None):
+def interval_text(result: Uncertainty | None) -> str:
     """Lines for people: each number with its interval in two parts and together, and what to measure again first."""
     if result is None:
         return ""
@@ -104,13 +104,13 @@ def _parts_lines(result: Any, numbers: tuple, advised: int) -> list[str]:
     return [table(PARTS_HEADER, rows, align="<<>>>>>>>"), *advice]
 
 
-def _interval(setup, name: str) -> Interval:
+def _interval(setup: Any, name: str) -> Interval:
     """A number of a setup by name, where it has a table of them or an attribute each."""
     return setup.intervals[name] if hasattr(setup, "intervals") else getattr(setup, name)
 
 
-def _parts_row(setup: str | None, words, item, unit: str, convert, form: str, sign: str = "") -> tuple:
-    def show(value: float, mark: str = sign):
+def _parts_row(setup: str | None, words: str, item: Any, unit: str, convert: Any, form: str, sign: str = "") -> tuple:
+    def show(value: float | None, mark: str = sign) -> str:
         return "-" if value is None else f"{convert(value):{mark}{form}}"
 
     measured, left_out = item.measured, item.left_out
@@ -128,7 +128,7 @@ def _parts_row(setup: str | None, words, item, unit: str, convert, form: str, si
     )
 
 
-def punch_interval_text(result) -> str:
+def punch_interval_text(result: Any) -> str:
     """Lines for people: the numbers of a punch with their intervals, how often the front lifts, what to measure again first."""
     if result is None:
         return ""
@@ -152,11 +152,11 @@ def wheels_interval_text(result: WheelsUncertainty | None) -> str:
     if result is None:
         return ""
     wheel = result.setups[0].first_wheel
-    who = WHEEL_WORDS[wheel]
+    who, within = WHEEL_WORDS[wheel], f"within {result.time_s[-1]:g} s"
     numbers = (
-        (f"{wheel}_airborne_s", f"{who} in the air", "ms", lambda time_s: 1e3 * time_s, ".0f"),
+        (f"{wheel}_airborne_s", f"{who} in the air {within}", "ms", lambda time_s: 1e3 * time_s, ".0f"),
         (f"{wheel}_load_min_n", f"least load of {who}", "g", grams_of_force, ".0f"),
-        ("front_axle_airborne_s", "both front wheels in the air", "ms", lambda time_s: 1e3 * time_s, ".0f"),
+        ("front_axle_airborne_s", f"both front wheels in the air {within}", "ms", lambda time_s: 1e3 * time_s, ".0f"),
         ("front_axle_load_min_n", "least front axle load", "g", grams_of_force, ".0f"),
         ("peak_chassis_roll_deg", "largest lean (left side up +)", "deg", float, ".1f"),
         ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".1f"),
@@ -172,13 +172,13 @@ def wheels_interval_text(result: WheelsUncertainty | None) -> str:
     return "\n".join(["", "", *lines, *([result.note] if result.note else [])])
 
 
-def _by_share(setup) -> list[str]:
+def _by_share(setup: Any) -> list[str]:
     """Wheels that lift in any draw, the surest first."""
     lifting = [name for name in WHEEL_WORDS if setup.share_lifting[name]]
     return sorted(lifting, key=lambda name: (-setup.share_first[name], -setup.share_lifting[name]))
 
 
-def _first_words(setup) -> str:
+def _first_words(setup: Any) -> str:
     """Which wheel lifts first how often."""
     if None in setup.share_first.values():
         return "no draw has a start that can be held"
@@ -190,19 +190,19 @@ def _first_words(setup) -> str:
     return ", ".join(parts)
 
 
-def _lift_words(setup, name: str) -> str:
+def _lift_words(setup: Any, name: str) -> str:
     """How often one wheel lifts, and how long it is up then."""
     low, high = (1e3 * time_s for time_s in setup.lifting_airborne_s[name])
     share = 100 * setup.share_lifting[name]
     return f"  {WHEEL_WORDS[name]}: in the air in {share:.3g} % of the draws, there for {from_to(low, high, 0)} ms (95 % of these)"
 
 
-def _lost(setup) -> str:
+def _lost(setup: Any) -> str:
     count = setup.draws_without_start
     return f"; {count} draws have no start that can be held" if count else ""
 
 
-def _aloft(setup) -> str:
+def _aloft(setup: Any) -> str:
     """How long the front is in the air in the draws that lift it, where some do not: the interval over all hides it."""
     if not setup.share_lifting or setup.share_lifting == 1.0:
         return ""

@@ -17,7 +17,7 @@ from noseload.model.errors import ModelError
 from .input_kinds import input_kind, trial_names
 
 if TYPE_CHECKING:
-    from noseload.commands.parser import Parser
+    pass
 
 
 MOST_ENTRIES = 2000
@@ -106,7 +106,7 @@ def changes(option: str) -> Callable:
     return _converter(ChangePath, option)
 
 
-def add_overwrite(parser: Parser) -> None:
+def add_overwrite(parser: argparse.ArgumentParser) -> None:
     """The option without which no file of one's own is written over."""
     parser.add_argument(
         "--overwrite", action="store_true", help="let results take the place of a file that could be an input"

@@ -1,11 +1,19 @@
 """End of the page: the bench, what a trial would need, then method, assumptions and cautions."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from noseload.model.units import grams_of_force
 from noseload.studies.bench.board import board_front_load
 from noseload.version import VERSION
 
 from .html import Markup, bullets, element, figure, folded, join, paragraph, section, table
 from .words import grams, named
+
+if TYPE_CHECKING:
+    from noseload.studies.show.report import Report
+
 
 CAUTIONS = (
     "Prop and tie the board; nobody below it; a slack catch line on the vehicle, hands off while it is powered.",
@@ -28,7 +36,7 @@ METHOD = (
 )
 
 
-def bench(report, drawing, caption, over_torque=()) -> Markup:
+def bench(report: Report, drawing: Any, caption: Any, over_torque: Any = ()) -> Markup:
     """The board on which every number of the crawl can be read off, and the held-wheel bench where it was calculated."""
     rows = []
     for k, member in enumerate(report.members):
@@ -55,7 +63,7 @@ def bench(report, drawing, caption, over_torque=()) -> Markup:
     return section("bench", "The bench", *parts, *_held_wheels(report), *over_torque)
 
 
-def _held_wheels(report) -> list:
+def _held_wheels(report: Report) -> list:
     """Rear wheels held, torque raised until the front is free: what a torque does without a slope."""
     title = element("h3", "Rear wheels held, torque raised")
     if report.bench is None:
@@ -98,7 +106,7 @@ def _held_wheels(report) -> list:
     ]
 
 
-def trial(report) -> Markup:
+def trial(report: Report) -> Markup:
     """Size of a fair trial."""
     need = report.trial
     if need is None:
@@ -139,7 +147,7 @@ def trial(report) -> Markup:
     )
 
 
-def method(report) -> Markup:
+def method(report: Report) -> Markup:
     """How it was calculated, what it leaves out, cautions."""
     lines = report.options.thresholds
     standing = report.members[0].sweep.rows[0].front_load_n or 0.0

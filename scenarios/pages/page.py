@@ -1,7 +1,10 @@
 """The whole page: one HTML document with its style, script, drawings and data inside, and nothing fetched."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from importlib.resources import files
+from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
 from noseload.pictures.show.report_figures import report_figures
@@ -14,6 +17,10 @@ from .drawings import Drawings
 from .html import Markup, element, join, of_class, text
 from .live.numbers import live_style
 from .live.sections import live_part
+
+if TYPE_CHECKING:
+    from noseload.studies.show.report import Report
+
 
 SECTIONS = (
     ("verdict", "Answer"),
@@ -69,7 +76,7 @@ def chosen_sections(sections: Sequence[str] | None) -> set[str]:
     return set(known if sections is None else sections)
 
 
-def report_page(report, *, live: bool = True, sections: Sequence[str] | None = None) -> str:
+def report_page(report: Report, *, live: bool = True, sections: Sequence[str] | None = None) -> str:
     """The page of a report.
 
     Parameters

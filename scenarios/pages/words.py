@@ -1,5 +1,7 @@
 """Words and numbers that several sections share: grams with newtons, degrees with percent, names of setups."""
 
+from typing import Any
+
 from noseload.documents import letter
 from noseload.model.units import grams_of_force
 from noseload.pictures.style import SETUP_LOOKS
@@ -18,7 +20,7 @@ LIMITS = (
 FIRST_WORDS = {"tip_over": "tip-over", "grip": "grip", "torque": "motor torque", "fold": "a fold", None: "none found"}
 
 
-def grams(force_n, form: str = ".0f") -> str:
+def grams(force_n: Any, form: str = ".0f") -> str:
     """A force as a scale reads, g; a dash for none."""
     return "-" if force_n is None else f"{grams_of_force(force_n):{form}}"
 

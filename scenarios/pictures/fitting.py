@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from textwrap import wrap
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from matplotlib.text import Text
 
@@ -22,7 +22,7 @@ ROUNDS = 2
 """Lines that are added make axes smaller: the labels of the smaller axes are looked at once more."""
 
 
-def fit_words(figure) -> None:
+def fit_words(figure: Any) -> None:
     """Break every title and label that is longer than its room; the words stay the same, their signs become those of print."""
     for text in figure.findobj(Text):
         if text.get_text() != typeset(text.get_text()):

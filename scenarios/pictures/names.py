@@ -73,7 +73,7 @@ def wrapped(words: str, width_points: float, size: float = KEY_SIZE) -> str:
 
 
 @house_look
-def key_below(ax, entries: list, *, drop=BELOW_POINTS, columns=1, left=0.0):
+def key_below(ax: Any, entries: list, *, drop: float = BELOW_POINTS, columns: int = 1, left: float = 0.0) -> Any:
     """Letter, line and words of every setup below the axes.
 
     Parameters
@@ -124,7 +124,9 @@ def key_below(ax, entries: list, *, drop=BELOW_POINTS, columns=1, left=0.0):
 
 
 @house_look
-def badge_at(ax: Axes, k: int, point, *, offset: tuple[float, float] = (0.0, 0.0), colour: str | None = None):
+def badge_at(
+    ax: Axes, k: int, point: tuple[float, float], *, offset: tuple[float, float] = (0.0, 0.0), colour: str | None = None
+) -> Any:
     """The letter of a setup at a point of its curve, data coordinates; `offset` in points."""
     colour = colour or look(k)[0]
     return ax.annotate(

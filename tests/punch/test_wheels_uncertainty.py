@@ -60,8 +60,8 @@ def test_the_command_tells_chances_and_times(capsys, monkeypatch, tmp_path):
     asked = ["punch", "--wheels", "--grade", "35", "--duration", "0.2", "--mismatch", "0", "--uncertainty"]
     assert main([*asked, "--plot", str(tmp_path / "sure.png")]) == 0
     out = capsys.readouterr().out
-    assert "front right in the air, ms" in out and "the front right wheel lifts first in" in out
-    assert "measure again first for the front right in the air" in out
+    assert "front right in the air within 0.2 s, ms" in out and "the front right wheel lifts first in" in out
+    assert "measure again first for the front right in the air within" in out
     assert main([*asked, "--json"]) == 0
     document = json.loads(capsys.readouterr().out)["uncertainty"]["setups"][0]
     assert document["wheels"]["front_right"]["share_first"] == found.setups[0].share_first["front_right"]

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from noseload.studies.compare.compare import Comparison
 
 
-SUMMARY = "Every setup of a file against the file as written, or several files against the first."
+SUMMARY = "Every setup and change of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
 CHANGED_WORDS = (
     ("rear_ride_height_mm", "rear ride height", "mm"),
@@ -62,7 +62,9 @@ QUICK_DRAWS = 400
 def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, several=True, setup=False)
-    parser.add_argument("--setups", metavar="A,B", help="only these setups of the file, the first as reference")
+    parser.add_argument(
+        "--setups", metavar="A,B", help="only these setups and changes, ready-made ones too, the first as reference"
+    )
     parser.add_argument(
         "--grade",
         type=grade_option(-80.0, 89.0),
@@ -193,7 +195,7 @@ def run(options: Namespace) -> int:
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
 
 
-def _wheels(vehicles: list[Vehicle], options: Namespace, punched, thresholds: Thresholds):
+def _wheels(vehicles: list[Vehicle], options: Namespace, punched: Any, thresholds: Thresholds) -> Any:
     """The punches in space that were asked for, at the grade of those in the side view."""
     if not options.wheels:
         return None
@@ -208,7 +210,7 @@ def _punch_name(path: str) -> str:
     return f"{stem}-punch{suffix}"
 
 
-def _load_differences(vehicles: Sequence[Vehicle], grade_deg: float):
+def _load_differences(vehicles: Sequence[Vehicle], grade_deg: float) -> Any:
     loads = [creep(v, grade_deg=grade_deg).front_load_n for v in vehicles]
     first = loads[0]
     return tuple(None if load is None or first is None else load - first for load in loads[1:])
@@ -218,10 +220,10 @@ def _vehicles(options: Namespace) -> list[Vehicle]:
     files = options.vehicles or [DEMO]
     if len(files) > 1:
         return [load_vehicle(file, drive=options.drive) for file in files]
-    return load_setups(files[0], options.setups, drive=options.drive)
+    return load_setups(files[0], options.setups, drive=options.drive, changes=True)
 
 
-def _text(result: Comparison, step: float, everything: bool):
+def _text(result: Any, step: float, everything: bool) -> str:
     first = result.members[0]
     vehicle = first.climb.vehicle
     lines = [
@@ -270,7 +272,7 @@ def _text(result: Comparison, step: float, everything: bool):
     return "\n".join(lines)
 
 
-def _wheel_lines(result: Comparison, remarks) -> list[str]:
+def _wheel_lines(result: Comparison, remarks: list) -> list[str]:
     """Where the first wheel lifts in space, setup by setup, or what the file lacks for that."""
     first = remarks[0]
     if first.left_out:
@@ -301,7 +303,7 @@ def _threshold_line(result: Comparison) -> str:
     )
 
 
-def _load_table(result, step: float):
+def _load_table(result: Any, step: float) -> Any:
     climbs = [m.climb for m in result.members]
     top = max(m.sweep.limits.steepest_equilibrium_deg for m in result.members)
     grades = [k * step for k in range(int(top / step) + 1)]

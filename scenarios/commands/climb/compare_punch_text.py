@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.documents import grade, grams, number, outcome_words, table
@@ -47,12 +47,12 @@ def punch_text(result: PunchComparison, everything: bool = True) -> str:
     return "\n".join([*lines, *assumed_lines(result.assumed, LINE_WORDS)]).rstrip()
 
 
-def _without_scope(difference):
+def _without_scope(difference: Any) -> Any:
     """The verdict of the punch without what the heading says: 'changes the number of hops ...'."""
     return difference.punch_verdict.partition(f": {difference.setup} ")[2]
 
 
-def _start_lines(result):
+def _start_lines(result: Any) -> list[str]:
     """Why a punch starts at another front load than the crawl beside it has."""
     for member in result.members:
         if not member.punch.success or member.creep.front_load_n is None:

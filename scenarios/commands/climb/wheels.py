@@ -191,13 +191,13 @@ def _blocks(words: list[str]) -> dict[str, float]:
     return found
 
 
-def _rows(answer):
+def _rows(answer: Any) -> Any:
     if hasattr(answer, "row"):
         return [answer.row.to_dict()]
     return answer.to_dict()["rows"]
 
 
-def _draw(options: Namespace, vehicles, answers: list) -> None:
+def _draw(options: Namespace, vehicles: list, answers: list) -> None:
     from noseload.pictures.style import save_figure
 
     if options.headings is not None:
@@ -231,7 +231,7 @@ def _draw(options: Namespace, vehicles, answers: list) -> None:
 # --- text
 
 
-def _text(options: Namespace, vehicles: list[Vehicle], answers: list[WheelsAnswer]):
+def _text(options: Namespace, vehicles: list[Vehicle], answers: list[WheelsAnswer]) -> str:
     if options.headings is not None:
         return "\n\n".join(_headings_text(v, a) for v, a in zip(vehicles, answers, strict=True))
     if options.sweep:
@@ -243,12 +243,12 @@ def _text(options: Namespace, vehicles: list[Vehicle], answers: list[WheelsAnswe
     return "\n".join([*parts, *([""] if notes else []), *notes])
 
 
-def _where(row: Wheels):
+def _where(row: Wheels) -> str:
     turned = "" if not row.heading_deg else f", heading {row.heading_deg:g} deg"
     return f"{grade(row.grade_deg)}{turned}"
 
 
-def _answer_text(vehicle: Vehicle, answer) -> str:
+def _answer_text(vehicle: Vehicle, answer: Any) -> str:
     row = answer.row
     lines = [heading(vehicle, f"four wheels at {_where(row)}, {vehicle.drive.driven_axles} driven"), sentence(answer)]
     if row.status != "ok":
@@ -261,7 +261,7 @@ def _answer_text(vehicle: Vehicle, answer) -> str:
     return "\n".join(lines)
 
 
-def _ranged(answer, key: str, scale=grams) -> str:
+def _ranged(answer: Any, key: str, scale: Any = grams) -> str:
     value = scale(getattr(answer.row, key))
     if key not in answer.ranges:
         return value
@@ -269,7 +269,7 @@ def _ranged(answer, key: str, scale=grams) -> str:
     return f"{value} ({low} to {high})"
 
 
-def _wheel_table(answer):
+def _wheel_table(answer: Any) -> Any:
     row = answer.row
     rows = []
     for end in ("front", "rear"):
@@ -286,7 +286,7 @@ def _wheel_table(answer):
     return table(("wheels", "left", "right", "both", "left less right"), rows)
 
 
-def _pose_lines(answer):
+def _pose_lines(answer: Any) -> list[str]:
     row = answer.row
     rows = [("chassis leans", side_word(row.chassis_roll_deg)), ("nose-up pitch", f"{row.nose_up_pitch_deg:z.2f} deg")]
     if row.front_axle_roll_deg is not None:
@@ -311,7 +311,7 @@ def _pose_lines(answer):
     return [f"  {name:<{width}}  {value}" for name, value in rows]
 
 
-def _twist_table(row):
+def _twist_table(row: Any) -> Any:
     parts = [
         (TWIST_WORDS[key], f"{grams(value)}", f"{value:+z.3f} N")
         for key, value in row.twist_budget.items()
@@ -346,7 +346,7 @@ def _beside(vehicles: list[Vehicle], answers: list[WheelsAnswer]) -> str:
     return "\n".join(lines)
 
 
-def _sweep_text(vehicle: Vehicle, answer) -> str:
+def _sweep_text(vehicle: Vehicle, answer: Any) -> str:
     rows = [
         (
             f"{r.grade_deg:.2f}",
@@ -375,7 +375,7 @@ def _sweep_text(vehicle: Vehicle, answer) -> str:
     )
 
 
-def limit_lines(limits):
+def limit_lines(limits: Any) -> Any:
     """Text lines of the limits in space, the first one marked."""
     from noseload.studies.wheels.words import LIMIT_WORDS
 
@@ -392,7 +392,7 @@ def limit_lines(limits):
     return lines
 
 
-def _headings_text(vehicle: Vehicle, answer) -> str:
+def _headings_text(vehicle: Vehicle, answer: Any) -> str:
     rows = [
         (
             f"{row['heading_deg']:.0f}",

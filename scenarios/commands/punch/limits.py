@@ -117,7 +117,7 @@ def _finish(options: Namespace, vehicles: list[Vehicle], limits: tuple, throttle
     return 0
 
 
-def _text(vehicle: Vehicle, limits: PunchLimits, most: LargestThrottle):
+def _text(vehicle: Vehicle, limits: PunchLimits, most: LargestThrottle) -> str:
     lines = [
         f"{vehicle.name}, {limits.setup}: punch to throttle {limits.throttle:g} within {1e3 * limits.rise_s:.0f} ms, "
         f"{vehicle.drive.driven_axles} driven, scanned from {limits.grades_deg[0]:g} deg to tip-over at "

@@ -160,7 +160,7 @@ def _study(vehicles: list[Vehicle], options: Namespace) -> PunchMap:
         return punch_map(vehicles, executor=executor, **settings)
 
 
-def _text(vehicle: Vehicle, result: PunchMap):
+def _text(vehicle: Vehicle, result: PunchMap) -> str:
     counts = {name: int((result.status == name).sum()) for name in ("ok", "start_not_held", "failed")}
     lines = [
         f"{vehicle.name}: {result.setups[1]} against {result.setups[0]}, throttle to {result.throttle:g}, "
@@ -200,7 +200,7 @@ def _text(vehicle: Vehicle, result: PunchMap):
 FLIP_CELLS = {"first": "A flips", "second": "B flips", "both": "both flip"}
 
 
-def _cell(result, i: int, j: int) -> str:
+def _cell(result: PunchMap, i: int, j: int) -> str:
     """The change of the smallest front load in grams, or who flips."""
     who = str(result.flip_words[i, j])
     if who in FLIP_CELLS:

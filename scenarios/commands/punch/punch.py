@@ -210,7 +210,7 @@ def _assumed(vehicle: Vehicle, result: PunchResult, programs: dict[str, Any]) ->
     )
 
 
-def _uncertainty(vehicle: Vehicle, options, programs):
+def _uncertainty(vehicle: Vehicle, options: Namespace, programs: Any) -> Any:
     """Intervals of the punch; a setup is also held against the vehicle it changes, with the same draws."""
     from noseload.studies.errors.uncertainty_punch import punch_uncertainty
 
@@ -255,7 +255,7 @@ def _start_note(vehicle: Vehicle, result: PunchResult) -> list[str]:
     ]
 
 
-def _text(vehicle: Vehicle, result: PunchResult):
+def _text(vehicle: Vehicle, result: PunchResult) -> str:
     asked = result.options
     lines = [
         heading(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -55,7 +55,7 @@ def run_wheels_map(options: Namespace, vehicles: list[Vehicle]) -> int:
     return 0 if (result.status == "ok").any() else NO_SOLUTION
 
 
-def _map_text(vehicle: Vehicle, result) -> str:
+def _map_text(vehicle: Vehicle, result: Any) -> str:
     lines = [map_sentence(result), "", f"{vehicle.name}: throttle to {result.throttle:g}, first wheel in the air, ms"]
     columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(MOST_COLUMNS, result.rise_s.size)).astype(int))
     head = ("grade", *(f"{1e3 * result.rise_s[j]:.0f} ms" for j in columns))
@@ -88,7 +88,7 @@ def map_sentence(result: WheelsMap) -> str:
     )
 
 
-def run_wheels_limits(options, vehicles) -> int:
+def run_wheels_limits(options: Namespace, vehicles: Any) -> int:
     """Run `limits --wheels`; returns the exit code."""
     with workers(options.workers) as executor:
         found = [
@@ -115,7 +115,7 @@ def run_wheels_limits(options, vehicles) -> int:
     return 0 if any(np.isfinite(one.throttles).any() for one in found) else NO_SOLUTION
 
 
-def _limits_text(vehicle: Vehicle, found) -> str:
+def _limits_text(vehicle: Vehicle, found: Any) -> str:
     rows = []
     for g, held, most, wheel in zip(found.grades_deg, found.holding, found.throttles, found.first_wheel, strict=True):
         words = WHEEL_WORDS[wheel] if wheel else "none"

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.show.film import Film
 
 
 SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front axle load and what it
@@ -121,7 +122,7 @@ def _lighter(file: str) -> str:
     return "\nan MP4 of it has a quarter of the size: --out " + file[:-4] + ".mp4 (needs ffmpeg)"
 
 
-def film_text(film, file: str) -> str:
+def film_text(film: Film, file: str) -> str:
     """What was written, and what happens in it."""
     speed = "" if film.slow is None else f", {film.slow:g} times slower than life"
     unit = "s" if film.kind == "punch" else "deg"
@@ -132,7 +133,7 @@ def film_text(film, file: str) -> str:
     )
 
 
-def _what_is_seen(film) -> str:
+def _what_is_seen(film: Film) -> str:
     """What happens to every setup in the film, a sentence each."""
     lines = []
     for track in film.tracks:

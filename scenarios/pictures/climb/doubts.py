@@ -10,6 +10,7 @@ from noseload.studies.verdict.intervals import from_to
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.errors.doubts import Doubts
 
 
@@ -64,14 +65,14 @@ def plot_doubts(result: Doubts, ax: Axes | None = None, *, change: bool = False)
     return ax
 
 
-def _short(label, width=40):
+def _short(label: str, width: int = 40) -> str:
     import textwrap
 
     return "\n".join(textwrap.wrap(label, width))
 
 
 @house_look
-def draw_doubts(result):
+def draw_doubts(result: Doubts) -> NotebookFigure:
     """Figure: front load, and beside it what the setup changes where one was asked for."""
     two = len(result.setups) == 2
     figure, axes = new_figure(14.0 if two else 8.5, 1.6 + 0.42 * len(result.rows), 1, 2 if two else 1)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from textwrap import fill
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     import numpy as np
     from matplotlib.axes import Axes
 
+    from noseload.model.crawl.budget_parts import Part
     from noseload.pictures.style import NotebookFigure
 
 
@@ -34,7 +36,7 @@ def draw_difference_parts(
     measured_n: float | np.ndarray,
     noticed_n: float | np.ndarray,
     *,
-    titles,
+    titles: Sequence[str],
     width: float = 9.0,
     names: bool = True,
 ) -> NotebookFigure:
@@ -85,7 +87,7 @@ def _label(k: int, name: str, names: bool) -> str:
     return f"{letter(k)}: {fill(shown_name(name), 26)}" if names else letter(k)
 
 
-def _seen(budget: dict, part):
+def _seen(budget: dict, part: Part) -> bool:
     return bool(budget) and abs(as_grams(budget[part.key])) >= 0.05
 
 

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from noseload.studies.climb.modes import Modes
     from noseload.studies.climb.results import Creep
+    from noseload.studies.punch.largest_throttle import LargestThrottle
     from noseload.studies.punch.limits import PunchLimits
     from noseload.studies.punch.many import PunchMany
 
@@ -143,7 +144,7 @@ def plot_outcomes(result: PunchLimits, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def plot_largest_throttle(result, ax: Axes | None = None) -> Axes:
+def plot_largest_throttle(result: LargestThrottle, ax: Axes | None = None) -> Axes:
     """Largest throttle that keeps the front axle down, above the one that holds the crawl.
 
     Parameters

@@ -106,7 +106,7 @@ def plot_pitch_against_figure(result: Promise, case: str = "grade", ax: Axes | N
     return ax
 
 
-def _where(result: Promise, case: str):
+def _where(result: Promise, case: str) -> str:
     if case == "grade":
         return f"crawling at {result.grade_deg:g} deg, {result.driven_axles} driven"
     return f"gentle push of the throttle on the level, {result.driven_axles} driven"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -68,7 +68,7 @@ def _headline(result: Measurement | Weighing) -> str:
 
 
 @house_look
-def plot_trace(trace, ax=None) -> Axes:
+def plot_trace(trace: Trace, ax: Any = None) -> Axes:
     """Readings and their fit.
 
     Returns
@@ -333,7 +333,7 @@ def _name(ax: Axes, x: np.ndarray, y: np.ndarray, text: str, colour: str, share:
         ax.annotate(text, (x[at], y[at]), xytext=(8, 8), textcoords="offset points", color=colour, fontsize=8.5)
 
 
-def _wrapped(text, width) -> list[str]:
+def _wrapped(text: str, width: int) -> list[str]:
     import textwrap
 
     return textwrap.wrap(text, width)

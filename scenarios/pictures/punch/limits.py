@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 @house_look
-def draw_limits(limits: list | tuple, throttles) -> NotebookFigure:
+def draw_limits(limits: list | tuple, throttles: Any) -> NotebookFigure:
     """Strips of outcomes over one axis of grade, and the largest throttles.
 
     Parameters

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.collections import LineCollection
@@ -74,7 +74,7 @@ def plot_load_map(result: PunchMap, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def plot_airborne_map(result, ax: Axes | None = None) -> Axes:
+def plot_airborne_map(result: PunchMap, ax: Axes | None = None) -> Axes:
     """Change of the time the front axle is in the air, ms; none is shown where one flips.
 
     Returns
@@ -203,7 +203,7 @@ def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: float, unit: 
     )
 
 
-def _say_lifted(ax: Axes, result: PunchMap, lifted) -> None:
+def _say_lifted(ax: Axes, result: PunchMap, lifted: Any) -> None:
     """Both setups lift the front axle there: a difference of smallest loads says nothing."""
     if lifted.sum() >= FEW_CELLS:
         _write(ax, result, lifted, "both lift the front")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -50,7 +50,7 @@ LETTER_INCHES, MOST_ROWS = 0.075, 3
 """Room of one letter of the words of events, and rows of them."""
 
 
-def _mark_events(ax, result: PunchResult, *, words: bool = True) -> None:
+def _mark_events(ax: Any, result: PunchResult, *, words: bool = True) -> None:
     """Thin lines where an axle leaves or meets the ground, their words above the axes, in rows where they would touch."""
     shown = [event for event in result.events if event.name in EVENT_WORDS]
     for event in shown:
@@ -88,7 +88,7 @@ def _event_lines(placer: LabelPlacer, ax: Axes, result: PunchResult) -> None:
             placer.avoid_curve(ax, [event.time_s] * 2, ax.get_ylim())
 
 
-def _time_axis(ax: Axes, result: PunchResult):
+def _time_axis(ax: Axes, result: PunchResult) -> None:
     ax.set_xlabel("time, s")
     ax.set_xlim(0.0, float(result.time_s[-1]))
 
@@ -363,7 +363,7 @@ def draw_punch_forces(result: PunchResult) -> NotebookFigure:
     return figure
 
 
-def _shade(ax: Axes, sure, setup: str, band: str, convert: Callable) -> None:
+def _shade(ax: Axes, sure: Any, setup: str, band: str, convert: Callable) -> None:
     """95 % limits of the setup behind its curve, where they were asked for."""
     found = next((s for s in sure.setups if s.setup == setup), None) if sure is not None else None
     if found is None or not np.isfinite(getattr(found, band)).any():
@@ -384,7 +384,7 @@ def _shade(ax: Axes, sure, setup: str, band: str, convert: Callable) -> None:
 
 
 @house_look
-def draw_punch(result: PunchResult, sure=None) -> NotebookFigure:
+def draw_punch(result: PunchResult, sure: Any = None) -> NotebookFigure:
     """Figure of one punch: loads, budget, pitch and travel, one above the other.
 
     Parameters

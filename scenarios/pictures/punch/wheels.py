@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -30,7 +30,7 @@ BAR_SHARE = 0.02
 """Height of a bar that marks a wheel in the air, as a share of the axes."""
 
 
-def _time_axis(ax: Axes, result: WheelsPunch):
+def _time_axis(ax: Axes, result: WheelsPunch) -> None:
     ax.set_xlabel("time, s")
     ax.set_xlim(0.0, float(result.time_s[-1]))
 
@@ -48,7 +48,7 @@ def wheel_spells(result: WheelsPunch, wheel: str) -> list[tuple[float, float]]:
 
 
 @house_look
-def plot_wheel_loads(results, ax=None) -> Axes:
+def plot_wheel_loads(results: Any, ax: Axes | None = None) -> Axes:
     """Loads of the four wheels over time, with bars where one is in the air; of several punches the front wheels.
 
     Parameters
@@ -83,7 +83,7 @@ def plot_wheel_loads(results, ax=None) -> Axes:
     return ax
 
 
-def _mark_spells(ax: Axes, result: WheelsPunch, top: float):
+def _mark_spells(ax: Axes, result: WheelsPunch, top: float) -> None:
     """A bar at the bottom, in a wheel's colour, while it is in the air."""
     flown = [(wheel, spells) for wheel in WHEEL_WORDS if (spells := wheel_spells(result, wheel))]
     for k, (wheel, spells) in enumerate(flown):
@@ -147,7 +147,7 @@ def plot_twist_over_time(result: WheelsPunch, ax: Axes | None = None) -> Axes:
     return ax
 
 
-def _shade(loads: Axes, attitude: Axes, setup: str, sure: WheelsUncertainty):
+def _shade(loads: Axes, attitude: Axes, setup: str, sure: WheelsUncertainty) -> None:
     """95 % limits of the setup behind its curves."""
     bands = next(found for found in sure.setups if found.setup == setup).bands
     for wheel in ("front_left", "front_right"):

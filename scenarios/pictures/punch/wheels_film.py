@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -84,7 +84,7 @@ def loads_at(result: WheelsPunch, sample: int) -> list[float]:
 
 
 @house_look
-def draw_wheels_filmstrip(result) -> NotebookFigure:
+def draw_wheels_filmstrip(result: Any) -> NotebookFigure:
     """Figure of the vehicle to scale at the moments that matter: side above, front axle from behind below.
 
     Returns

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from noseload.studies.wheels.words import WHEEL_WORDS
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.punch.wheels_map import WheelsMap
 
 
@@ -45,7 +46,7 @@ def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0) -> Ax
 
 
 @house_look
-def draw_map(result):
+def draw_map(result: WheelsMap) -> NotebookFigure:
     """Figure of one panel a setup, to one scale of colours.
 
     Returns
@@ -59,7 +60,7 @@ def draw_map(result):
 
 
 @house_look
-def plot_largest_throttle(results, ax=None) -> Axes:
+def plot_largest_throttle(results: Any, ax: Axes | None = None) -> Axes:
     """Largest throttle that keeps all four wheels down over grade, and what holds the crawl.
 
     Returns

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from matplotlib.backend_bases import DrawEvent, MouseEvent
     from matplotlib.figure import Figure
 
+    from noseload.model.crawl.geometry import Pose
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
     from noseload.studies.climb.results import Creep
     from noseload.studies.punch.punch import PunchResult
@@ -229,7 +230,7 @@ class ExploreWindow:
 
     # what a user does ---------------------------------------------------------------------
 
-    def _changed(self, _value: float):
+    def _changed(self, _value: float) -> None:
         value = {name: float(slider.val) for name, slider in self.sliders.items()}
         state = ExploreState(
             value["grade"], value["throttle"], value["centre_forward"], value["centre_up"], self.state.ends_mm
@@ -282,7 +283,7 @@ class ExploreWindow:
 
     # showing ------------------------------------------------------------------------------
 
-    def show(self, state):
+    def show(self, state: ExploreState) -> None:
         """Solve a state and show it; the punch waits until a slider is let go."""
         self.state = state
         self.explored = found = self.explorer.solve(state, downhill=False)
@@ -307,7 +308,7 @@ class ExploreWindow:
             self._before = self.explorer.start.row(state.grade_deg)
         return self._before
 
-    def settle(self):
+    def settle(self) -> None:
         """Run the punch of the state, and that of the vehicle as the file has it."""
         self.unsettled = False
         self.explored = self.explorer.solve(self.state)
@@ -336,7 +337,7 @@ class ExploreWindow:
         self.ground.set_xy(corners)
         self.edge.set_data(*zip(*corners[:2], strict=True))
 
-    def _move_vehicles(self, found) -> None:
+    def _move_vehicles(self, found: Any) -> None:
         self.vehicle.set_visible(found.solved)
         if found.solved:
             row, values = found.row, found.climb.standing.values
@@ -360,7 +361,7 @@ class ExploreWindow:
             values = self.explorer.start.standing.values
             self.ghost.move(*self._placed(values, coordinates_of(before.state), before.grade_deg))
 
-    def _placed(self, values: VehicleNumbers, coordinates: np.ndarray, grade_deg: float):
+    def _placed(self, values: VehicleNumbers, coordinates: np.ndarray, grade_deg: float) -> tuple[Pose, Slope]:
         """Pose and slope that put the rear contact half a wheelbase below the middle of the drawing."""
         pose = solved_pose(values, coordinates)
         return pose, Slope(grade_deg, pose.points["rear_contact"][0] + self.explorer.vehicle.wheelbase / 2.0)
@@ -408,7 +409,7 @@ class ExploreWindow:
 @house_look
 def open_window(
     explorer: Explorer, *, file: str | None = None, grade_deg: float = 30.0, end: str = "rear.upper_link.axle_end_mm"
-):
+) -> Any:
     """Open the window and stay until it is closed.
 
     Raises

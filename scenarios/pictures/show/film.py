@@ -61,7 +61,7 @@ class FilmView:
     """
 
     @house_look
-    def __init__(self, film, *, side_by_side: bool = False) -> None:
+    def __init__(self, film: Any, *, side_by_side: bool = False) -> None:
         self.film, self.side_by_side = film, side_by_side and len(film.tracks) > 1
         self.figure = FilmFigure(figsize=(WIDTH, HEIGHT), dpi=DPI)
         self.canvas = FigureCanvasAgg(self.figure)
@@ -123,7 +123,7 @@ class FilmView:
             va="bottom",
         )
 
-    def _window(self):
+    def _window(self) -> Any:
         """Corners, mm, that hold every vehicle and its load arrows in every frame."""
         low, high = np.full(2, np.inf), np.full(2, -np.inf)
         for track, poses in zip(self.film.tracks, self.poses, strict=True):
@@ -178,11 +178,11 @@ class FilmView:
         ax.set_xlabel("time, s" if film.kind == "punch" else "grade, deg", labelpad=1)
         self.cursor = ax.axvline(film.places[0], color=FAINT, lw=1.0)
 
-    def pixels(self):
+    def pixels(self) -> Any:
         """What the canvas shows, shape (height, width, 3); overwritten by the next frame."""
         return np.asarray(self.canvas.buffer_rgba())[..., :3]
 
-    def show(self, frame: int):
+    def show(self, frame: int) -> None:
         """Move everything to a frame."""
         film = self.film
         place = film.places[frame]
@@ -215,7 +215,7 @@ MOST_ARROW_MM = 140.0
 class _Panel:
     """One drawing: the slope, and the setups in it."""
 
-    def __init__(self, ax: Axes, film, poses, members) -> None:
+    def __init__(self, ax: Axes, film: Any, poses: Any, members: Any) -> None:
         self.ax, self.film, self.poses, self.members = ax, film, poses, members
         self.vehicles, self.arrows, self.span = {}, {}, 0.0
         self.ground = ax.fill([0, 1, 1], [0, 0, 1], fc=GROUND, ec="none", zorder=0.5)[0]
@@ -230,7 +230,7 @@ class _Panel:
             self.arrows[k] = ForceArrows(ax, fontsize=9) if first else None
 
     @property
-    def artists(self):
+    def artists(self) -> Any:
         """Everything that moves."""
         parts = [self.ground, self.edge, self.ticks]
         for k in self.members:
@@ -238,7 +238,7 @@ class _Panel:
             parts += self.vehicles[k].artists + ([] if arrows is None else arrows.artists)
         return parts
 
-    def show(self, frame: int):
+    def show(self, frame: int) -> None:
         """Move the vehicles, arrows and the slope's marks."""
         lead = self.members[0]
         for k in self.members:
@@ -267,7 +267,7 @@ class _Panel:
         rear = 0.0 if self.poses[lead][frame] is None else self.poses[lead][frame].points["rear_contact"][0]
         self._move_ground(track.grade_deg[j], rear)
 
-    def _move_ground(self, grade_deg: float, rear) -> None:
+    def _move_ground(self, grade_deg: float, rear: Any) -> None:
         """The slope below the first setup; its marks stay where they are on the slope."""
         slope = Slope(grade_deg)
         low, high = -0.55 * self.span, 2.0 * self.span
@@ -286,7 +286,7 @@ class _Panel:
         self.ticks.set_data(xs, zs)
 
 
-def _key_line(x0, x1, y, colour: str, dash):
+def _key_line(x0: Any, x1: Any, y: float, colour: str, dash: Any) -> Any:
     from matplotlib.lines import Line2D
 
     return Line2D([x0, x1], [y, y], color=colour, ls=dash, lw=2.0)
@@ -335,7 +335,9 @@ def check_film_file(path: str, frames_per_second: float) -> None:
 
 
 @house_look
-def save_film(film, path: str, *, side_by_side=False, progress: Callable | None = None, view=None) -> None:
+def save_film(
+    film: Any, path: str, *, side_by_side: bool = False, progress: Callable | None = None, view: Any = None
+) -> None:
     """Draw and write a film as GIF or MP4 by its suffix, complete or not at all.
 
     Parameters
@@ -394,7 +396,7 @@ def _write_gif(film: Film | WheelsFilm, view: FilmView | WheelsFilmView, path: s
     gif.write(path)
 
 
-def _write_video(film, view, path: str, progress: Callable | None) -> None:
+def _write_video(film: Any, view: Any, path: str, progress: Callable | None) -> None:
     writer = animation.FFMpegWriter(fps=film.frames_per_second)
     try:
         writer.setup(view.figure, path, dpi=DPI)
@@ -408,7 +410,7 @@ def _write_video(film, view, path: str, progress: Callable | None) -> None:
         raise
 
 
-def _stop(writer) -> None:
+def _stop(writer: Any) -> None:
     """End a program that is still waiting for frames."""
     process = getattr(writer, "_proc", None)
     if process is not None and process.poll() is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl.geometry import solved_pose
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
@@ -27,7 +27,7 @@ def draw_portrait(description: Description) -> NotebookFigure:
 
 
 @house_look
-def plot_portrait(description, ax: Axes | None = None, *, names: bool = True) -> Axes:
+def plot_portrait(description: Any, ax: Axes | None = None, *, names: bool = True) -> Axes:
     """Side view with wheelbase, centre of gravity and axle loads.
 
     Parameters
@@ -62,7 +62,7 @@ def plot_portrait(description, ax: Axes | None = None, *, names: bool = True) ->
     return ax
 
 
-def _write_numbers(ax: Axes, description: Description, wheelbase: float, centre: tuple[float, float]) -> None:
+def _write_numbers(ax: Axes, description: Any, wheelbase: float, centre: tuple[float, float]) -> None:
     """Dimension lines, and the loads beside the wheels."""
     slope = Slope(0.0)
     _dimension(ax, slope.place((0.0, 0.0)), slope.place((wheelbase, 0.0)), -58.0, f"wheelbase {1e3 * wheelbase:.1f} mm")
@@ -91,7 +91,7 @@ def _write_numbers(ax: Axes, description: Description, wheelbase: float, centre:
         )
 
 
-def _plot_block(ax: Axes, vehicle: Vehicle, centre) -> None:
+def _plot_block(ax: Axes, vehicle: Vehicle, centre: Any) -> None:
     from matplotlib.patches import Circle
 
     from noseload.model.parameters import wheel_height

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import radians, tan
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -91,12 +91,12 @@ def save_post(post: Post, path: str) -> None:
     save_figure(draw_post(post), path, description=post.text(), dpi=DPI)
 
 
-def _axes(figure: Figure, x: float, y, width: float, height: float) -> Axes:
+def _axes(figure: Figure, x: float, y: float, width: float, height: float) -> Axes:
     """Axes at pixels from the upper left corner."""
     return figure.add_axes((x / PIXELS, 1.0 - (y + height) / PIXELS, width / PIXELS, height / PIXELS))
 
 
-def _say(figure, x: float, y, text: str, size: float = SMALL, **style) -> Text:
+def _say(figure: Any, x: float, y: float, text: str, size: float = SMALL, **style: Any) -> Text:
     """Text at pixels from the upper left corner."""
     return figure.text(x / PIXELS, 1.0 - y / PIXELS, text, fontsize=size, va="top", **style)
 
@@ -176,7 +176,7 @@ def _rigid(ax: Axes, climb: RigidClimb, grade: float, k: int) -> None:
     ax.plot(*centre, marker="o", ms=9, mfc="white", mec=colour, mew=2.0)
 
 
-def _loads(figure, comparison: Comparison, steep: bool, top: float) -> None:
+def _loads(figure: Any, comparison: Comparison, steep: bool, top: float) -> None:
     """Front loads as a scale reads: in the corner that the slope leaves empty, or in a row below it."""
     count = len(comparison.members)
     left = 396
@@ -215,7 +215,7 @@ def _single_wheels(figure: Figure, post: Post, top: float) -> None:
         draw_four_wheels(_axes(figure, 396, below, *SIZE), post.four, SMALL)
 
 
-def _budget(ax, post) -> None:
+def _budget(ax: Axes, post: Any) -> None:
     """The front load of the first setup taken apart: steady crawl, and punch at its least load."""
     first = post.comparison.members[0]
     punched = {} if post.punch is None else post.punch.budget
@@ -244,22 +244,27 @@ def _budget(ax, post) -> None:
         if kick is not None:
             ax.barh(y - 0.22, kick[words], 0.20, color=PUNCH_BAR)
             numbers += f" | {_whole_grams(kick[words])}"
-        label = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
+        label: dict[str, Any] = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
         ax.text(0.0, y + 0.12, words, ha="left", **label)
         ax.text(1.0, y + 0.12, numbers.replace("-", "\u2212"), ha="right", **label)
     total = f"= {as_grams(first.at_grade.front_load_n):.0f}"
     if kick is not None:
         total += f" | {as_grams(post.punch.front_load_n[post.punch.least_sample]):.0f}"
-    style = {"fontsize": SMALL, "va": "bottom", "fontweight": "bold", "transform": ax.get_yaxis_transform()}
+    style: dict[str, Any] = {
+        "fontsize": SMALL,
+        "va": "bottom",
+        "fontweight": "bold",
+        "transform": ax.get_yaxis_transform(),
+    }
     ax.text(0.0, -len(rows) - 0.52, "front axle load", ha="left", **style)
     ax.text(1.0, -len(rows) - 0.52, total, ha="right", **style)
     _budget_head(ax, post)
     ax.set_axis_off()
 
 
-def _budget_head(ax, post: Post) -> None:
+def _budget_head(ax: Axes, post: Any) -> None:
     """Which bar is which, above the rows."""
-    style = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
+    style: dict[str, Any] = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
     ax.text(0.0, 0.80, "A: where it goes, g", fontweight="bold", **style)
     ax.barh([0.29], [0.09 * 2 * ax.get_xlim()[1]], 0.2, left=-ax.get_xlim()[1], color=CREEP_BAR)
     ax.text(0.11, 0.14, "crawl", ha="left", **style)

@@ -63,7 +63,7 @@ class Readout(Artist):
         self.scale = 1.0
         self._tiles: dict = {}
 
-    def set_text(self, text: str):
+    def set_text(self, text: str) -> None:
         """The text; lines are parted by line ends."""
         self.text = text
 
@@ -71,7 +71,7 @@ class Readout(Artist):
         """The text."""
         return self.text
 
-    def set_position(self, place):
+    def set_position(self, place: tuple[float, float]) -> None:
         """Where it stands, in the coordinates of its transform."""
         self.place = place
 
@@ -85,7 +85,7 @@ class Readout(Artist):
         if colour != self.colour:
             self.colour, self._tiles = colour, {}
 
-    def draw(self, renderer: Any):
+    def draw(self, renderer: Any) -> None:
         """Put the kept characters together and lay them on the canvas."""
         if not self.get_visible() or not self.text:
             return
@@ -114,7 +114,7 @@ class Readout(Artist):
 _KEPT: dict[tuple, np.ndarray] = {}
 
 
-def _rendered(character: str, fontsize: float, height, dpi: int, colour: str) -> np.ndarray:
+def _rendered(character: str, fontsize: float, height: Any, dpi: float, colour: str) -> np.ndarray:
     """A character as pixels, its ink as opacity; kept for all readouts."""
     key = (character, fontsize, height, dpi, colour)
     if key not in _KEPT:

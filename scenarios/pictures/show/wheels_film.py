@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
@@ -14,6 +16,10 @@ from noseload.pictures.wheels.stance import ARROW_MM, plot_from_behind
 from noseload.studies.punch.wheels_words import wheels_sentence
 
 from .film import DPI, HEIGHT, WIDTH, FilmFigure
+
+if TYPE_CHECKING:
+    pass
+
 
 ROOM_MM, WORDS_MM = 60.0, 140.0
 """Room around the first frame's piece of space for what moves, and for words beside a wheel in the air."""
@@ -28,7 +34,7 @@ class WheelsFilmView:
     """
 
     @house_look
-    def __init__(self, film) -> None:
+    def __init__(self, film: Any) -> None:
         self.film, self.punch = film, film.punch
         self.figure = FilmFigure(figsize=(WIDTH, HEIGHT), dpi=DPI)
         self.canvas = FigureCanvasAgg(self.figure)
@@ -49,7 +55,7 @@ class WheelsFilmView:
         return np.asarray(self.canvas.buffer_rgba())[..., :3]
 
     @house_look
-    def show(self, frame):
+    def show(self, frame: int) -> None:
         """Draw a frame."""
         sample = self.film.sample(frame)
         pose = pose_in_motion(self.punch.standing.equilibrium.numbers, self.punch.states[:, sample])

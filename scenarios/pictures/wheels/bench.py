@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS, wheel_words
@@ -12,11 +12,12 @@ from .grades import WHEEL_LOOKS
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.space.bench import BenchWheels
 
 
 @house_look
-def draw_bench_wheels(found):
+def draw_bench_wheels(found: Any) -> NotebookFigure:
     """One picture a setup, side by side.
 
     Parameters

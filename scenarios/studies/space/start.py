@@ -19,6 +19,7 @@ from noseload.studies.climb.steady_start import FULL_THROTTLE, STRIDE, held_spin
 from .climb import SpaceClimb
 
 _BRAKE_ITERATIONS = 60
+_FOLLOWED_FROM, _FOLLOWED_STEPS = tuple(radians(back) for back in (1.0, 2.5, 6.0)), 5
 
 
 @dataclass(frozen=True)
@@ -109,7 +110,7 @@ def space_start(
     guess, share = steady.guess(crawl)
     if share >= 1.0:
         return not_held(_too_slippery(grade, share, needed), needed=needed)
-    solution = solve(steady, guess, grade)
+    solution = _solved_or_followed(steady, climb, guess, grade)
     if not solution.success:
         why = f"no steady motion was found at {degrees(grade):.2f} deg: {solution.message}"
         return not_held(why, needed=needed)
@@ -120,6 +121,26 @@ def space_start(
         why = f"holding {degrees(grade):.2f} deg takes throttle {throttle:.3f}, more than the motor has"
         return not_held(why, throttle, needed=needed)
     return _finished(climb, numbers, state, grade, throttle, 0.0, grip_factor, needed)
+
+
+def _solved_or_followed(steady: SpaceSteady, climb: SpaceClimb, guess: np.ndarray, grade: float) -> Solution:
+    """Steady motion from a guess; where a coil that comes loose keeps it from that, followed from a little less steep."""
+    solution = solve(steady, guess, grade)
+    for back in _FOLLOWED_FROM:
+        if solution.success:
+            break
+        near = grade - (back if grade >= 0.0 else -back)
+        crawl = crawl_state(climb, near)
+        start = None if crawl is None else solve(steady, steady.guess(crawl)[0], near)
+        if start is None or not start.success:
+            continue
+        for step in np.linspace(near, grade, 1 + _FOLLOWED_STEPS)[1:]:
+            start = solve(steady, start.state, float(step))
+            if not start.success:
+                break
+        else:
+            solution = start
+    return solution
 
 
 def _too_slippery(grade: float, share: float, needed: float | None) -> str:
@@ -173,7 +194,7 @@ def _on_the_brake(
             guess, share = steady.guess(crawl)
             if share >= 1.0:
                 return not_held(_too_slippery(grade, share, needed), 0.0, brake, needed)
-        solution = solve(steady, guess, grade)
+        solution = _solved_or_followed(steady, climb, guess, grade)
         if not solution.success:
             why = f"no standstill was found at {degrees(grade):.2f} deg: {solution.message}"
             return not_held(why, 0.0, brake, needed)
