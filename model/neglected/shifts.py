@@ -32,7 +32,7 @@ class LeftOut:
     rear_shaft_friction, front_shaft_friction : 1/m
         mu_s / r_s of the splines; positive pushes apart the ends of a shaft that turns under a driving torque.
     rear_spring_progression, front_spring_progression : 1/m
-        By what share a spring gets stiffer for each metre that it is shorter than standing.
+        By what share a spring gets stiffer for each metre that it is away from its standing length.
     rear_tyre_progression, front_tyre_progression : 1/m
         The same of a tyre pressed in deeper than standing.
     link_give : m/N
