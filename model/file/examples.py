@@ -16,6 +16,7 @@ from .keys import KEYS
 
 EXAMPLES: dict[str, object] = {
     "name": "my crawler",
+    "label": "crawler",
     "notes": "",
     "wheelbase_mm": 312,
     "track_width_mm": 190,

@@ -49,6 +49,9 @@ def _in_space(
 
 def _vehicle_keys() -> Iterator[Key]:
     yield Key("name", "text", "", "", "What you call this vehicle.")
+    yield Key(
+        "label", "text", "", "", "Short name for pictures and pages, where the name is long; a setup may have one too."
+    )
     yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, who measured and when.")
     yield _positive(
         "wheelbase_mm",

@@ -24,6 +24,9 @@ COORDINATES, SIZE, SPEEDS = 18, 39, 21
 KINDS = ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset", "coil_loose")
 SWITCHES = tuple(f"{wheel}_{kind}" for kind in KINDS for wheel in WHEELS)
 """Where the force laws have kinks, wheel by wheel; contact and stops are positive when engaged."""
+YAW_ROOM = 1.5
+"""Largest step times the rate at which the wheels of axles, slipping unlike, brake the vehicle's turning: no stiff row has
+that, and the explicit method is stable up to 2."""
 SOURCES = 5
 """Stiff rows: two of each axle, and the motor."""
 _JOINED, _PUSHED, _KEPT = slice(0, 28), slice(28, 35), slice(35, 35 + len(CARRIED))
@@ -136,6 +139,11 @@ class BatchSpaceMotion:
         speed, lever = np.sqrt(STANDARD_GRAVITY * vehicles.wheelbases), vehicles.wheelbases
         self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed)
         self.speed_weights += np.multiply.outer(_TURN_WEIGHTS, lever / speed)
+        masses = [vehicles.of_axle(k, "mass") for k in (0, 1)]
+        turned = np.asarray([each.chassis["yaw_inertia"] for each in vehicles.vehicles])
+        for k, mass in enumerate(masses):
+            turned = turned + vehicles.of_axle(k, "roll_inertia") + mass * (0.5 * vehicles.wheelbases) ** 2
+        self._yaw_rooms = [YAW_ROOM * turned / vehicles.of_axle(k, "half_track") ** 2 for k in (0, 1)]
         self._brakes = bool(controls.brake_torque.values.any())
         self._pieces = np.zeros((3, 4, cases))
         self._pieces[:, 3] = -np.inf
@@ -239,6 +247,12 @@ class BatchSpaceMotion:
             )
             found[6 + 6 * k : 12 + 6 * k], found[18 + k] = out[:6], out[6]
         return found
+
+    def longest_step(self, stage: SpaceStage) -> np.ndarray:
+        """Steps in which the vehicle's turning, which the wheels of an axle brake by slipping unlike, stays stable, s."""
+        rows = stage.out[_ROWS]
+        rear, front = (rows[place] ** 2 + rows[place + 1] ** 2 for place in (0, 12))
+        return 1.0 / np.maximum(rear / self._yaw_rooms[0] + front / self._yaw_rooms[1], 1e-9)
 
     def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""

@@ -12,6 +12,7 @@ from noseload.documents import check_plot_suffix, document, json_text, whole_opt
 from noseload.model.errors import ModelError
 from noseload.model.file.changes import changes_of
 from noseload.model.file.reader import load_vehicle
+from noseload.model.names import row_name, shown_name
 from noseload.output import write_whole
 
 from .paths import add_overwrite, reads, writes
@@ -124,8 +125,8 @@ def print_json(
 
 def heading(vehicle: Vehicle, what: str) -> str:
     """First line of a text output."""
-    setup = "" if vehicle.setup == "base" else f", setup {vehicle.setup}"
-    return f"{vehicle.name}{setup}: {what}"
+    setup = "" if vehicle.setup == "base" else f", setup {row_name(vehicle.setup)}"
+    return f"{shown_name(vehicle.name)}{setup}: {what}"
 
 
 def counter(stream: Any, what: str) -> Any:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from noseload.documents import finite_option, seed_option, table
+from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.verdict.intervals import from_to
 from noseload.studies.wheels.words import WHEEL_WORDS, wheel_words
@@ -92,7 +93,7 @@ def _parts_lines(result: Any, numbers: tuple, advised: int) -> list[str]:
         ]
         alike = getattr(setup, "alike", {})
         for state, intervals in (("own state", setup.difference), ("alike", alike)):
-            who = f"{setup.setup} less {first.setup}" + (f", {state}" if alike else "")
+            who = f"{row_name(setup.setup)} less {row_name(first.setup)}" + (f", {state}" if alike else "")
             rows += [
                 _parts_row(who, words, intervals[name], unit, convert, form, "+")
                 for name, words, unit, convert, form in numbers
@@ -143,7 +144,7 @@ def punch_interval_text(result: Any) -> str:
             if setup.share_lifting is None
             else (f"the front leaves the ground in {100 * setup.share_lifting:.3g} % of the draws{_aloft(setup)}")
         )
-        lines.append(f"{setup.setup}: {lifting}{_lost(setup)}")
+        lines.append(f"{row_name(setup.setup)}: {lifting}{_lost(setup)}")
     return "\n".join(["", "", *lines, result.note])
 
 

@@ -13,8 +13,9 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
+from noseload.studies.trial.names import FILES_READ
 
-from .input_kinds import input_kind, trial_names
+from .input_kinds import input_kind
 
 if TYPE_CHECKING:
     pass
@@ -166,7 +167,7 @@ def _identity(path: str) -> object:
 def _identities_read(path: NamedPath) -> Iterator[object]:
     for candidate in path.candidates():
         if os.path.isdir(candidate):
-            yield from (_identity(os.path.join(candidate, name)) for name in trial_names())
+            yield from (_identity(os.path.join(candidate, name)) for name in FILES_READ)
         elif identity := _identity(candidate):
             yield identity
 

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Any
 from noseload.documents import grade, load, number, outcome_words
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.answer import judged_gain, rank_sentence, stopped_sentence
 from noseload.studies.verdict.intervals import from_to
-from noseload.studies.verdict.sentence import shown_name
 
 from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table, text
 from .words import badge, cap, grams, named, told_once

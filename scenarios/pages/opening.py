@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from noseload.documents import grade, load, number, outcome_words
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.answer import best_changes, rank_sentence
-from noseload.studies.verdict.sentence import shown_name
 
 from .answer import bars
 from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table
@@ -203,7 +203,9 @@ def vehicle(report: Report, portrait: Any) -> Markup:
         for end in seen["sinks_mm"]
     ]
     parts = [
-        paragraph(f"{car.name}, file of level {car.level} ({words})." + (f" {car.notes}" if car.notes else "")),
+        paragraph(
+            f"{shown_name(car.name)}, file of level {car.level} ({words})." + (f" {car.notes}" if car.notes else "")
+        ),
         of_class(
             "div",
             "pair",
@@ -289,7 +291,7 @@ def _left_out(report: Report) -> Any:
             cells.append(span(row.difference.get("front_load_n"), ".1f", grams_of_force))
         rows.append((*cells, f"{row.range_words}. {row.recipe[:1].upper()}{row.recipe[1:]}."))
     header = ["left out", "front axle load, g", "tip-over, deg"]
-    header += [f"{report.members[1].name} less {report.members[0].name}, g"] if two else []
+    header += [f"{shown_name(report.members[1].name)} less {shown_name(report.members[0].name)}, g"] if two else []
     caption = (
         f"By how much each alone may move the numbers at {report.grade_deg:g} deg, largest first, and what settles it."
     )
@@ -360,7 +362,7 @@ def limits(report: Report, drawings: Any) -> Markup:
         for k, m in enumerate(report.members)
     ]
     header = ("setup", *(words for _, words in reached), "ends the climb first")
-    notes = [f"{m.name}: {m.sweep.message}" for m in report.members if m.sweep.message]
+    notes = [f"{shown_name(m.name)}: {m.sweep.message}" for m in report.members if m.sweep.message]
     return section(
         "limits",
         "Where a steady crawl ends",

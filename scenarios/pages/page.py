@@ -7,6 +7,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.pictures.show.report_figures import report_figures
 from noseload.pictures.style import SETUP_LOOKS, look
 
@@ -125,7 +126,7 @@ def report_page(report: Report, *, live: bool = True, sections: Sequence[str] | 
         closing.method(report),
     ]
     body = [part for (name, _), part in zip(SECTIONS[2:], parts, strict=True) if name in chosen and part is not None]
-    name = report.vehicle.name
+    name = shown_name(report.vehicle.name)
     shown = [(key, words) for key, words in SECTIONS if key in chosen and (key != "live" or answering is not None)]
     header = element("header", element("p", name, attributes={"class": "kicker"}), element("h1", headline(report)))
     contents = element(

@@ -3,9 +3,9 @@
 from typing import Any
 
 from noseload.documents import letter
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.pictures.style import SETUP_LOOKS
-from noseload.studies.verdict.sentence import shown_name
 
 from .html import Markup, element, of_class
 
@@ -43,10 +43,10 @@ def named(k: int, name: str) -> Markup:
 
 def told_once(verdict: str, name: str) -> tuple[str, str]:
     """A verdict in two: what it holds for (said once for several setups), and the rest without the name that stands above it."""
-    scope, found, rest = verdict.partition(f": {name} ")
+    scope, found, rest = verdict.partition(f": {row_name(name)} ")
     if found and scope.startswith("Calculated"):
         return scope, cap(rest)
-    return "", cap(verdict.removeprefix(f"{name} "))
+    return "", cap(verdict.removeprefix(f"{row_name(name)} "))
 
 
 def in_code(words: str) -> Markup:

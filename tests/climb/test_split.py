@@ -152,6 +152,7 @@ def test_keys_of_the_file():
     assert own_split(car) == Split(0.0, (0.5, 0.5)) and np.isfinite(creep(car, grade_deg=20.0).front_load_n)
 
 
+@pytest.mark.slow
 def test_commands_tell_the_range_and_the_hidden_overdrive(capsys):
     assert main(["creep", "--grade", "45"]) == 0
     assert "front axle load from 552 to 575 g over front wheels -3 to +10 % faster" in capsys.readouterr().out

@@ -87,6 +87,7 @@ def test_refusals():
         doubts([])
 
 
+@pytest.mark.slow
 def test_command(capsys, tmp_path):
     """Text, JSON, rows and picture tell one story; the first setup of the file is what is asked about."""
     table, picture = tmp_path / "d.csv", tmp_path / "d.png"

@@ -22,6 +22,7 @@ def found():
     return survey_wheels(vehicles=12, seed=3)
 
 
+@pytest.mark.slow
 def test_lifts_are_those_of_whole_paths(found):
     for case in (0, 5, 9):
         for place, raised in enumerate((False, True)):
@@ -67,6 +68,7 @@ def test_bad_numbers():
         survey_wheels(vehicles=5, raise_mm=0.0)
 
 
+@pytest.mark.slow
 def test_command(capsys, tmp_path):
     files = tmp_path / "a.csv", tmp_path / "a.png"
     arguments = ["survey", "--vehicles", "20", "--wheels", "--csv", str(files[0]), "--plot", str(files[1])]

@@ -108,6 +108,7 @@ def test_first_hops_are_judged_by_their_interval(pair):
     assert ("no verdict: its sign is open" in words) == (low < 0.0 < high)
 
 
+@pytest.mark.slow
 def test_drawn_punches_are_those_of_the_vehicles_drawn(pair):
     """A drawn case, taken out and run by itself with its own contact, springs, friction, damping and grade, punches the same."""
     group = ErrorGroup([m.climb.vehicle for m in pair.members], punch=True)

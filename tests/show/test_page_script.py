@@ -153,6 +153,7 @@ def both_axles(vehicle):
     return (("rear", vehicle.rear), ("front", vehicle.front))
 
 
+@pytest.mark.slow
 def test_geared_axles_that_turn_at_different_speeds_divide_the_traction_as_in_the_command_line():
     """Rows, limits, strides and the first wheel lift under the law of slip with mismatched speeds."""
     given, expected = [], []

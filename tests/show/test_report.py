@@ -353,6 +353,7 @@ def test_command_writes_page_and_folder(capsys, tmp_path):
     assert main(["report", str(file), "--folder", str(folder)]) == 2 and "is there already" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_report_is_a_result_like_any_other():
     result = check()
     assert result["punch_grade_deg"] == 20.0 and "<table" in result._repr_html_()

@@ -1,6 +1,8 @@
 """Words of pictures: with six long names nothing lies on anything else or leaves the canvas, whatever command draws."""
 
 import io
+import pkgutil
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -43,7 +45,7 @@ COMMANDS = {
     "bench": ["--front", "free", "--setups", SIX, "--plot"],
     "modes": ["--setup", RAISED, "--grade", "30", "--plot"],
     "punch": ["--grade", "30", "--setup", RAISED, "--pictures"],
-    "limits": ["--setups", TWO, "--plot"],
+    "limits": ["--setups", TWO, "--grades", "0", "15", "30", "45", "--plot"],
     "map": ["--setups", TWO, "--grades", "20", "40", "--grade-count", "3", "--rise-count", "3", "--plot"],
     "links": ["--setups", SIX, "--plot"],
     "rank": ["--plot"],
@@ -59,6 +61,12 @@ MORE = {
     "readings": ["readings", BOARD, "--setup", RAISED, "--plot"],
     "doubts": ["doubts", "--grade", "45", "--setup", RAISED, "--plot"],
 }
+COARSE_DPI = 50
+FEWER = {
+    "compare": ("noseload.studies.compare.punch.compare_punch", {"draws": 20}),
+    "limits": ("noseload.commands.punch.limits.outcome_searches", {"step_deg": 5.0, "refined_deg": 0.5}),
+}
+"""Pictures with the same words from less work: fewer draws, coarser searches."""
 
 
 @pytest.fixture(scope="module")
@@ -77,7 +85,8 @@ def complaints_of(monkeypatch, arguments):
     def looked_at(figure, *places, **options):
         written.append(figure)
         found.extend(words_in_the_way(figure))
-        return save(figure, *places, **options)
+        # What is saved nobody looks at.
+        return save(figure, *places, **options | {"dpi": COARSE_DPI})
 
     monkeypatch.setattr(Figure, "savefig", looked_at)
     assert main(arguments) == 0 and written
@@ -88,6 +97,9 @@ def complaints_of(monkeypatch, arguments):
 @pytest.mark.parametrize("name", [*COMMANDS, *MORE])
 def test_no_words_lie_on_others_or_leave_the_canvas(monkeypatch, tmp_path, six_setups, name, capsys):
     command, *options = MORE.get(name) or [name, *COMMANDS[name]]
+    if name in FEWER:
+        study, fewer = FEWER[name]
+        monkeypatch.setattr(study, partial(pkgutil.resolve_name(study), **fewer))
     target = tmp_path / ("pictures" if options[-1] == "--pictures" else "picture.png")
     assert complaints_of(monkeypatch, [command, six_setups, *options, str(target)]) == []
 

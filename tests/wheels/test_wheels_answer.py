@@ -185,6 +185,7 @@ def test_remarks_name_the_earlier_lift_or_what_is_missing():
     assert what_is_left_out(demo_vehicle()) == ""
 
 
+@pytest.mark.slow
 def test_a_raised_mount_has_no_robust_sign(capsys):
     """Independent program: its effect on the first wheel runs from -0.7 to +0.8 deg with the mismatch."""
     base, raised = remark_on(demo_vehicle()), remark_on(demo_vehicle(setup="raised_rear_upper_mount"))

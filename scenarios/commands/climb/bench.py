@@ -11,6 +11,7 @@ from noseload.commands.paths import reads
 from noseload.documents import NO_SOLUTION, finite_option, grams, number, table, write_csv
 from noseload.model.crawl.budget_parts import BENCH_PARTS
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.bench.bench import bench_path, compare_bench
 from noseload.studies.errors.assumed import assumed_that_matter
@@ -204,20 +205,20 @@ def _drawn_row(options: Namespace, first: Bench) -> BenchRow:
 def _text(vehicle: Vehicle, result: BenchComparison, front: str, play: float) -> str:
     first = result.members[0]
     extra = f", play {play:g} mm at the tread" if play else ""
-    lines = [f"{vehicle.name}: held-wheel bench, level floor, rear wheels clamped, {WHEELS[front]}{extra}"]
+    lines = [f"{shown_name(vehicle.name)}: held-wheel bench, level floor, rear wheels clamped, {WHEELS[front]}{extra}"]
     lines += [f"  {bench_sentence(member)}" for member in result.members]
     if first.rows[0].message:
         lines.append(first.rows[0].message)
-    lines += ["", f"{first.setup}: until the front is free", _row_table(first)]
+    lines += ["", f"{row_name(first.setup)}: until the front is free", _row_table(first)]
     if front == "geared":
         lines += ["", *_geared_lines(first)]
     lines += ["", _lift_table(result), ""]
     lines += [_motor_line(first, vehicle), *_scale_lines(first), *_turn_lines(first)]
-    lines += [f"{m.setup}: {m.message}" for m in result.members if m.message]
+    lines += [f"{row_name(m.setup)}: {m.message}" for m in result.members if m.message]
     for member in result.members:
         if member.fold_torque_n_mm is not None:
             lines.append(
-                f"{member.setup}: at {member.fold_torque_n_mm:.0f} N mm it would snap to another attitude (fold)."
+                f"{row_name(member.setup)}: at {member.fold_torque_n_mm:.0f} N mm it would snap to another attitude (fold)."
             )
     for difference in result.differences:
         lines += ["", difference.verdict]

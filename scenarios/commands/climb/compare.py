@@ -17,6 +17,7 @@ from noseload.demo import DEMO
 from noseload.documents import NO_SOLUTION, finite_option, grade, grade_option, grams, number, table, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.results import LIMIT_WORDS
@@ -227,7 +228,7 @@ def _text(result: Any, step: float, everything: bool) -> str:
     first = result.members[0]
     vehicle = first.climb.vehicle
     lines = [
-        f"{vehicle.name}: {len(result.members)} setups, steady crawl, {vehicle.drive.driven_axles} driven",
+        f"{shown_name(vehicle.name)}: {len(result.members)} setups, steady crawl, {vehicle.drive.driven_axles} driven",
         *answer_lines(result),
         "",
         _threshold_line(result),
@@ -244,7 +245,7 @@ def _text(result: Any, step: float, everything: bool) -> str:
             "",
         ]
     for difference in result.differences:
-        lines.append(f"{difference.setup} against {first.name}")
+        lines.append(f"{row_name(difference.setup)} against {row_name(first.name)}")
         if everything or not difference.budget:
             lines += [f"  {difference.load_verdict}", f"  {difference.tip_over_verdict}"]
         elif cause := cause_words(difference.budget, difference.moved).removeprefix("; "):
@@ -286,7 +287,7 @@ def _wheel_lines(result: Comparison, remarks: list) -> list[str]:
         span = range_words(least, most, "", "+z.1f").strip() or "-"
         unsure = " no robust sign" if least is not None and least < -SIGN_DEG and most > SIGN_DEG else ""
         between = range_words(low, high, "").strip() or "-"
-        rows.append((member.name, number(lift, ".1f"), between, moved, span + unsure, name))
+        rows.append((row_name(member.name), number(lift, ".1f"), between, moved, span + unsure, name))
     names = ("", "lifts", "from to", "change", "from to", "which")
     where = "where the first wheel lifts in space, deg, and what plausible mismatches make of it (`noseload wheels`)"
     return ["", where, table(names, rows)]
@@ -315,9 +316,9 @@ def _load_table(result: Any, step: float) -> Any:
             known = None not in (load, loads[0])
             cells += [grams(load), f"({grams_of_force(load - loads[0]):+z.1f})" if known else ""]
         rows.append(cells)
-    header = ["grade", result.members[0].name]
+    header = ["grade", row_name(result.members[0].name)]
     for member in result.members[1:]:
-        header += [member.name, ""]
+        header += [row_name(member.name), ""]
     return table(header, rows)
 
 
@@ -328,4 +329,4 @@ def _limit_table(result: Comparison) -> str:
         if any(a is not None for a in angles):
             rows.append([words, *(number(a) if a is not None else "not reached" for a in angles)])
     rows.append(["first", *((m.sweep.limits.first or "none").replace("_", "-") for m in result.members)])
-    return table(["", *(m.name for m in result.members)], rows)
+    return table(["", *(row_name(m.name) for m in result.members)], rows)

@@ -9,6 +9,7 @@ from noseload.commands.common import add_output, add_vehicle, check_output, load
 from noseload.commands.how_sure import DRAWS, SEED
 from noseload.demo import DEMO
 from noseload.documents import finite_option, seed_option, table
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.errors.doubts import doubts
 from noseload.studies.verdict.intervals import from_to
@@ -86,13 +87,13 @@ def doubts_text(result: Doubts) -> str:
         f"front axle load {_grams(first.front_load_n.value)} g, tip-over {_degrees(first.tip_over_grade_deg.value)} deg"
     )
     lines = [
-        f"{result.name}: what the model leaves out, steady crawl at {result.grade_deg:g} deg",
+        f"{shown_name(result.name)}: what the model leaves out, steady crawl at {result.grade_deg:g} deg",
         f"  calculated: {plain}",
     ]
     if other is not None:
         change = other.difference
         lines.append(
-            f"  {other.setup} less {first.setup}: {_grams(change['front_load_n'].value, '+')} g, "
+            f"  {row_name(other.setup)} less {row_name(first.setup)}: {_grams(change['front_load_n'].value, '+')} g, "
             f"{_degrees(change['tip_over_grade_deg'].value, '+')} deg"
         )
     lines += ["", "by how much each alone may move these numbers, largest first", _table(result), ""]

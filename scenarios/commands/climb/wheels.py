@@ -19,6 +19,7 @@ from noseload.documents import (
 )
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
+from noseload.model.names import row_name, shown_name
 from noseload.studies.wheels.answer import all_headings, sweep_wheels, wheels_answer
 from noseload.studies.wheels.sentences import sentence
 from noseload.studies.wheels.together import together
@@ -157,7 +158,7 @@ def _sure_text(sure: list) -> str:
     if not sure:
         return ""
     lines = ["", "", f"how sure: 95 % intervals of {sure[0].draws} draws, seed {sure[0].seed}"]
-    lines += [f"{each.setup}: {each.sentence()}" for each in sure]
+    lines += [f"{row_name(each.setup)}: {each.sentence()}" for each in sure]
     rows = [
         (item["source"], item["limit"], f"{100 * item['share']:.0f} %", item["recipe"])
         for item in sure[0].improve_first
@@ -328,7 +329,7 @@ def _beside(vehicles: list[Vehicle], answers: list[WheelsAnswer]) -> str:
         lift, change = row["first_wheel_lift_grade_deg"], row["first_wheel_lift_change_deg"]
         rows.append(
             (
-                vehicle.name if len({v.name for v in vehicles}) > 1 else vehicle.setup,
+                shown_name(vehicle.name) if len({v.name for v in vehicles}) > 1 else row_name(vehicle.setup),
                 grams(answer.row.front_left_load_n),
                 grams(answer.row.front_right_load_n),
                 "-" if row["twist_n"] is None else f"{row['twist_n'] * 101.9716:+z.0f} g",
@@ -342,7 +343,7 @@ def _beside(vehicles: list[Vehicle], answers: list[WheelsAnswer]) -> str:
     names = ("", "front left", "front right", "twist", "roll deg", "lifts deg", "from to", "change", "which")
     first = answers[0].row
     lines = [heading(vehicles[0], f"four wheels at {_where(first)}, side by side"), table(names, rows)]
-    lines += ["", *(f"{v.setup}: {sentence(a)}" for v, a in zip(vehicles, answers, strict=True))]
+    lines += ["", *(f"{row_name(v.setup)}: {sentence(a)}" for v, a in zip(vehicles, answers, strict=True))]
     return "\n".join(lines)
 
 

@@ -10,6 +10,7 @@ from noseload.documents import NO_SOLUTION, flatten, grade, grade_option, grams,
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.file.space import has_space
+from noseload.model.names import row_name
 from noseload.studies.links.links import NAMES, links
 from noseload.studies.verdict.first import links_sentence
 from noseload.studies.wheels.remark import remark_on
@@ -109,7 +110,7 @@ def run(options: Namespace) -> int:
         for vehicle, remark in zip(vehicles, remarks, strict=True):
             said = "" if remark is None else remark.sentence(None)
             if said:
-                print(said if len(vehicles) == 1 else f"{vehicle.setup}: {said}")
+                print(said if len(vehicles) == 1 else f"{row_name(vehicle.setup)}: {said}")
     return 0 if len(solved) == len(studies) else NO_SOLUTION
 
 

@@ -9,8 +9,8 @@ from noseload.commands.common import counter, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
 from noseload.documents import finite_option, grade_option
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from argparse import Namespace

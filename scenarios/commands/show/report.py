@@ -11,8 +11,9 @@ from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes, writes_into
 from noseload.documents import NO_SOLUTION, finite_option, grade_option, seed_option, whole_option
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.output import write_whole
-from noseload.studies.verdict.sentence import own_sentence, shown_name
+from noseload.studies.verdict.sentence import own_sentence
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -145,7 +146,7 @@ def _write(result: Any, page: Any, options: Namespace) -> Any:
 def _text(result: Any) -> list[str]:
     first = result.members[0]
     lines = [
-        f"{first.vehicle.name}: {len(result.members)} setups, crawl at {result.grade_deg:g} deg, "
+        f"{shown_name(first.vehicle.name)}: {len(result.members)} setups, crawl at {result.grade_deg:g} deg, "
         + (f"punch at {result.punch_grade_deg:g} deg" if result.punch_grade_deg is not None else "no punch")
     ]
     if result.comparison is None:

@@ -11,6 +11,7 @@ from matplotlib.patches import Arc, Circle, FancyArrowPatch, Polygon
 
 from noseload.model.crawl.free_body import Force, axle_alone, whole_vehicle
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.model.parameters import LINKS
 from noseload.pictures.names import key_below
 from noseload.pictures.side_view import FORCE_INK, Slope, draw_forces, draw_ground, hull, plot_vehicle
@@ -31,7 +32,6 @@ from noseload.pictures.style import (
 from noseload.studies.bench.bench import BenchComparison
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.thresholds import Thresholds
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -81,7 +81,7 @@ def draw_bench(comparison: BenchComparison, row: Any, readings: Any = None) -> N
         "travel: rear thick, front thin",
     )
     _front_loads(axes[3], comparison, readings)
-    _lines(axes[4], comparison, ("nose_up_pitch_deg",), "nose up, deg", "pitch")
+    _lines(axes[4], comparison, ("nose_up_pitch_deg",), "nose up, deg", "pitch (band: cannot be measured)")
     _points(axes[4], readings, "pitch", 1.0)
     _links(axes[5], first)
     for ax in axes[:2]:
@@ -189,7 +189,7 @@ def _front_loads(ax: Axes, comparison: BenchComparison, readings: Any, *, names:
         colour, dash = look(k)
         ax.plot(member["torque_n_mm"], as_grams(member["front_load_n"]), color=colour, ls=dash)
         words = "no lift found" if member.lift is None else f"free at {member.lift.torque_n_mm:.0f} N mm"
-        told.append((k, f"{member.setup}: {words}"))
+        told.append((k, f"{shown_name(member.setup)}: {words}"))
         if member.lift is not None:
             ax.plot(
                 [member.lift.torque_n_mm],

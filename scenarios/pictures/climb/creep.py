@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 from matplotlib.patches import Circle, Polygon
 
+from noseload.documents import letter
 from noseload.model.crawl.free_body import Force, axle_alone, whole_vehicle
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.model.parameters import LINKS, wheel_height
 from noseload.pictures.names import key_below
 from noseload.pictures.side_view import (
@@ -24,7 +26,6 @@ from noseload.pictures.side_view import (
 from noseload.pictures.style import INK, NotebookFigure, as_grams, house_look, new_figure
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.verdict.intervals import from_to
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -63,7 +64,7 @@ def draw_creep(solved: list[tuple[Climb, Creep]], interval: Any = None) -> Noteb
     told = [
         (
             k,
-            f"{row.setup}: front {as_grams(row.front_load_n):.0f} g, nose up {row.nose_up_pitch_deg:.1f} deg on the slope",
+            f"{shown_name(row.setup)}: front {as_grams(row.front_load_n):.0f} g, nose up {row.nose_up_pitch_deg:.1f} deg on the slope",
         )
         for k, (_, row) in enumerate(solved)
     ]
@@ -71,8 +72,9 @@ def draw_creep(solved: list[tuple[Climb, Creep]], interval: Any = None) -> Noteb
         ends = f"95 %: front {from_to(as_grams(interval.low), as_grams(interval.high), 0)} g"
         told[0] = (0, f"{told[0][1]}; {ends}")
     key_below(left, told, drop=6.0)
-    left.set_title(f"steady crawl at {grade_deg:g} deg, to scale")
-    _rear_axle(right, climb, first, poses[0])
+    whose = f" of {letter(0)}" if len(solved) > 1 else ""
+    left.set_title(f"steady crawl at {grade_deg:g} deg, to scale{whose and ', forces'}{whose}")
+    _rear_axle(right, climb, first, poses[0], whose)
     for ax in (left, right):
         ax.set_axis_off()
     return figure
@@ -95,7 +97,7 @@ def _whole_forces(ax: Axes, climb: Climb, row: Any, pose: Pose) -> None:
     ax.margins(0.06)
 
 
-def _rear_axle(ax: Axes, climb: Climb, row: Any, pose: Pose) -> None:
+def _rear_axle(ax: Axes, climb: Climb, row: Any, pose: Pose, whose: str) -> None:
     """The rear axle cut free, with every force on it."""
     slope = Slope(row.grade_deg, pose.points["rear_contact"][0])
     centre = slope.place(pose.points["rear_wheel_centre"])
@@ -124,7 +126,7 @@ def _rear_axle(ax: Axes, climb: Climb, row: Any, pose: Pose) -> None:
     upper, lower = (
         "tension" if force > 0.0 else "compression" for force in (row.rear_upper_link_n, row.rear_lower_link_n)
     )
-    ax.set_title(f"rear axle cut free: upper link in {upper}, lower in {lower}")
+    ax.set_title(f"rear axle{whose} cut free: upper link in {upper}, lower in {lower}")
 
 
 def _draw_rigid(climb: Any, row: Any) -> Any:

@@ -10,8 +10,8 @@ from matplotlib.patches import Patch
 
 from noseload.documents import letter
 from noseload.model.crawl import budget_parts
+from noseload.model.names import shown_name
 from noseload.pictures.style import INK, as_grams, house_look, look, new_figure
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     import numpy as np
@@ -68,7 +68,7 @@ def draw_difference_parts(
         budgets = [budgets[panel] for _, _, budgets in rows]
         _panel(ax, [k for k, _, _ in rows], budgets, shown, (as_grams(measured_n), as_grams(noticed_n)), names)
         ax.set_title(title, fontsize=8.5 if names else 8.0, fontweight="bold" if names else "normal")
-        ax.set_xlabel("g", fontsize=8)
+        ax.set_xlabel("change of the front axle load, g" if names else "g", fontsize=8)
         ax.set_yticks(range(len(rows)), [_label(k, name, names) for k, name, _ in rows] if panel == 0 else [])
     patches = [Patch(fc=part.colour, ec="white", hatch=part.hatch if names else "", label=part.short) for part in shown]
     sum_mark = axes[0].plot([], [], color=INK, marker="D", ms=5, mfc="white", ls="", label="sum")

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.model.crawl import budget_parts
+from noseload.model.names import shown_name
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, spread
 from noseload.studies.verdict.intervals import from_to
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import as_grams, figure_for, house_look, look
-from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import wheel_words
 
 if TYPE_CHECKING:

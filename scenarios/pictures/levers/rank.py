@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from noseload.pictures.style import INK, as_grams, figure_for, house_look, measurable_band, new_figure
-from noseload.studies.verdict.sentence import shown_name
+from noseload.model.names import shown_name
+from noseload.pictures.style import INK, PAPER, as_grams, figure_for, house_look, measurable_band, new_figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -133,7 +133,8 @@ def plot_ready_made(result: Rank, name: str = "tip_over_grade_deg", ax: Axes | N
         if len(ends) == 2:
             ax.plot(ends, [k, k], color=INK, lw=1.4, marker="|", ms=6)
         place = max(0.0, value, *ends)
-        ax.annotate(f"{value:+{form}}", (place, k), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8)
+        words = ax.annotate(f"{value:+{form}}", (place, k), xytext=(5, 0), textcoords="offset points", va="center")
+        words.set(fontsize=8, bbox={"fc": PAPER, "ec": "none", "pad": 0.6}, zorder=5)
     load = name == "front_load_n"
     lines = result.thresholds
     sizes = (

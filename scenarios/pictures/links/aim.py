@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, look, measurable_band, new_figure
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.links.aim import KINDS
 from noseload.studies.thresholds import Thresholds
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from noseload.documents import letter
 from noseload.model.links.link_geometry import TOWARD
+from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS, LINKS
 from noseload.pictures.names import key_below
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
@@ -195,7 +196,7 @@ def _links_and_centre(ax: Axes, slope: Slope, study: Any, end: str, k: int, name
             )
     else:
         where = ", instant centre " + _far_words(view)
-    return f"{study.setup}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}"
+    return f"{shown_name(study.setup)}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}"
 
 
 def _inside(centre: tuple[float, float], foot: tuple[float, float], end: str, span: float) -> bool:

@@ -9,6 +9,7 @@ from matplotlib.collections import LineCollection
 from matplotlib.colors import ListedColormap
 from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, house_look, new_figure
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ def draw_punch_map(result: PunchMap) -> NotebookFigure:
     figure, (left, right) = new_figure(12.0, 5.2, 1, 2)
     plot_load_map(result, left)
     plot_airborne_map(result, right)
-    first, second = (name.replace("_", " ") for name in result.setups)
+    first, second = map(shown_name, result.setups)
     figure.suptitle(
         f"{second} against {first}: throttle to {result.throttle:g} (+ more, - less){_few_flips(result)}",
         x=0.01,
@@ -133,7 +134,7 @@ def _panel(ax: Axes, result: PunchMap, values: np.ndarray, unit: str, title: str
 
 def _flips(ax: Axes, result: PunchMap, times: np.ndarray, grades: np.ndarray) -> None:
     """A flip is an outcome of its own: solid colour with bars, over whatever number the cell has."""
-    names = dict(zip(("first", "second"), (name.replace("_", " ") for name in result.setups), strict=True))
+    names = dict(zip(("first", "second"), map(shown_name, result.setups), strict=True))
     for who, colour, words in FLIP_LOOKS:
         cells = result.flip_words == who
         if not cells.any():
@@ -158,7 +159,7 @@ def _few_flips(result: PunchMap) -> str:
     found = []
     for who, shade in (("first", "blue"), ("second", "red")):
         if 0 < (result.flip_words == who).sum() < FEW_CELLS:
-            name = result.setups[who == "second"].replace("_", " ")
+            name = shown_name(result.setups[who == "second"])
             found.append(f"\n{shade} bars: only {name} flips")
     return "".join(found)
 

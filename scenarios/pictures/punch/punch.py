@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.crawl import budget_parts
+from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS, LINKS
 from noseload.pictures.label_places import LabelPlacer
 from noseload.pictures.style import (
@@ -23,7 +24,7 @@ from noseload.pictures.style import (
     look,
     new_figure,
 )
-from noseload.studies.verdict.sentence import shown_name
+from noseload.studies.punch.outcome import FLIPS
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -46,7 +47,7 @@ CUT_AT = 2.5
 """Parts are shown up to this multiple of the standing load: in a flip the distance between the axles along the slope goes to zero."""
 NAME_SHARE = 0.07
 """Height of the name of a setup, as a share of the axes."""
-LETTER_INCHES, MOST_ROWS = 0.075, 3
+LETTER_INCHES, MOST_ROWS = 0.075, 4
 """Room of one letter of the words of events, and rows of them."""
 
 
@@ -178,7 +179,7 @@ def plot_budget_over_time(result: PunchResult, ax: Axes | None = None) -> Axes:
     ax.plot(result.time_s, front, color=INK, lw=2.2)
     ax.axhline(0.0, color=INK, lw=0.8)
     _time_axis(ax, result)
-    _cut(ax, placer, CUT_AT * parts["standing_n"][0], up.max(), down.min())
+    _cut(ax, CUT_AT * parts["standing_n"][0], up.max(), down.min(), result.summary["outcome"])
     _mark_events(ax, result, words=False)
     _event_lines(placer, ax, result)
     for shift in (-0.012, 0.0, 0.012):
@@ -190,21 +191,16 @@ def plot_budget_over_time(result: PunchResult, ax: Axes | None = None) -> Axes:
     return ax
 
 
-def _cut(ax: Axes, placer: LabelPlacer, most: float, highest: float, lowest: float) -> None:
-    """Room for words above and below; what grows without bound in a flip is cut off, and that is said."""
+def _cut(ax: Axes, most: float, highest: float, lowest: float, outcome: str) -> None:
+    """Room for words above and below; what is too high for the axis is cut off, and that is said."""
     ax.set_ylim(max(1.25 * lowest, -most) if lowest < -0.1 * most else -0.15 * most, min(1.2 * highest, most))
     if highest > most or lowest < -most:
-        placer.avoid_texts(
-            ax.annotate(
-                "cut off: the parts grow without bound\nas the front axle comes above the rear one",
-                (0.01, 0.98),
-                xycoords="axes fraction",
-                va="top",
-                fontsize=8,
-                color=INK,
-                bbox={"fc": "white", "ec": "none", "pad": 1.0},
-            )
+        why = (
+            "the parts grow without bound as the front axle comes above the rear one"
+            if outcome in FLIPS
+            else f"peaks go on to {highest:+.0f} and {lowest:+.0f} g, against each other"
         )
+        ax.set_title(f"cut off: {why}", fontsize=8.5, fontweight="normal")
 
 
 @house_look
@@ -373,7 +369,7 @@ def _shade(ax: Axes, sure: Any, setup: str, band: str, convert: Callable) -> Non
         sure.time_s, low, high, color=look(0)[0] if band == "front_load_band_n" else INK, alpha=0.16, lw=0, zorder=0.5
     )
     ax.annotate(
-        "shaded: 95 % of drawn vehicles, both parts",
+        "shaded: 95 % of drawn vehicles (errors, and what is left out)",
         (0.99, 0.02),
         xycoords="axes fraction",
         ha="right",

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
-from noseload.model.motion.vehicle_motion import COORDINATE_ROWS
+from noseload.model.motion.rows import COORDINATE_ROWS
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import INK, as_grams, house_look, new_figure, save_figure
-from noseload.studies.verdict.sentence import shown_name
 
 from .punch import EVENT_WORDS, draw_punch, draw_punch_forces
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.pictures.label_places import LabelPlacer
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, look, new_figure
 from noseload.pictures.wheels.grades import PART_LOOKS, WHEEL_LOOKS
@@ -71,7 +72,7 @@ def plot_wheel_loads(results: Any, ax: Axes | None = None) -> Axes:
             loads = as_grams(result.traces[f"{wheel}_load_n"])
             shape = dash if single else ("-", (0, (5, 2)), (0, (1, 1)))[k % 3]
             width = 2.0 if wheel.startswith("front") else 1.3
-            label = words if single else f"{words}, {result.setup}"
+            label = words if single else f"{words}, {shown_name(result.setup)}"
             ax.plot(result.time_s, loads, color=colour, ls=shape, lw=width, label=label)
     top = ax.get_ylim()[1] * ROOM_ABOVE
     ax.set_ylim(0.0, top)
@@ -181,7 +182,7 @@ def draw_wheels_punch(result: WheelsPunch, sure: WheelsUncertainty | None = None
     figure, axes = new_figure(8.5, 9.5, rows=3, heights=(3.4, 2.6, 3.2))
     asked = result.options
     axes[0].set_title(
-        f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
+        f"{shown_name(result.setup)}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
         f"{result.drive} driven\n{wheels_sentence(result)}"
     )
     plot_wheel_loads(result, axes[0])
@@ -241,7 +242,7 @@ def plot_compared(result: WheelsComparison, ax: Axes | None = None) -> Axes:
         if member.punch.time_s.size:
             colour, dash = look(k)
             loads = as_grams(member.punch.traces[f"{wheel}_load_n"])
-            ax.plot(member.punch.time_s, loads, color=colour, ls=dash, label=member.setup)
+            ax.plot(member.punch.time_s, loads, color=colour, ls=dash, label=shown_name(member.setup))
     ax.set_xlabel("time, s")
     ax.set_ylim(bottom=0.0)
     ax.legend(loc="upper right", frameon=False, fontsize=8.5)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.model.space.parameters import WHEELS
 from noseload.model.space.places import pose_in_motion
 from noseload.pictures.style import INK, house_look, new_figure, save_figure
@@ -104,7 +105,7 @@ def draw_wheels_filmstrip(result: Any) -> NotebookFigure:
     for row in (sides, behind):
         _one_scale(row)
     figure.suptitle(
-        f"{result.setup}: throttle {result.throttle_start:.2f} to {result.options.throttle:g} at "
+        f"{shown_name(result.setup)}: throttle {result.throttle_start:.2f} to {result.options.throttle:g} at "
         f"{result.options.grade_deg:g} deg, {result.drive} driven, to scale; below: the front axle from behind",
         x=0.01,
         ha="left",

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import INK, figure_for, grade_axis, house_look, look, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS
 
@@ -40,7 +41,7 @@ def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0) -> Ax
     ax.set_xscale("log")
     ax.set_xlabel("rise of the throttle, ms")
     ax.set_ylabel("grade, deg")
-    ax.set_title(f"{result.setups[setup]}: first wheel in the air, ms")
+    ax.set_title(f"{shown_name(result.setups[setup])}: first wheel in the air, ms")
     ax.figure.colorbar(mesh, ax=ax)
     return ax
 
@@ -71,7 +72,7 @@ def plot_largest_throttle(results: Any, ax: Axes | None = None) -> Axes:
     results = list(results) if isinstance(results, (list, tuple)) else [results]
     for k, result in enumerate(results):
         colour, dash = look(k)
-        ax.plot(result.grades_deg, result.throttles, color=colour, ls=dash, marker="o", label=result.setup)
+        ax.plot(result.grades_deg, result.throttles, color=colour, ls=dash, marker="o", label=shown_name(result.setup))
         for grade, throttle, wheel in zip(result.grades_deg, result.throttles, result.first_wheel, strict=True):
             if wheel and k == 0:
                 ax.annotate(

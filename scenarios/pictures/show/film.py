@@ -14,12 +14,13 @@ from matplotlib.figure import Figure
 
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import NEWTONS_PER_METRE, Slope, VehicleArtist, ground_corners
 from noseload.pictures.style import FAINT, GROUND, INK, as_grams, direct_labels, figure_for, house_look, load_axis, look
-from noseload.studies.verdict.sentence import shown_name
 
 from .gif import GifFilm
 from .moving import BudgetBars, ForceArrows, Repainter
+from .readout import Readout
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -82,7 +83,7 @@ class FilmView:
 
     def _draw_words(self) -> None:
         film = self.film
-        title = f"{film.name}: {film.title}"
+        title = f"{shown_name(film.name)}: {film.title}"
         if film.slow is not None:
             title += (
                 f"; shown {film.slow:g} times slower"
@@ -90,7 +91,7 @@ class FilmView:
                 else (f"; shown {1.0 / film.slow:g} times faster" if film.slow < 1.0 else "; shown at its own speed")
             )
         self.figure.text(0.015, 0.975, title, fontsize=12, fontweight="bold", va="top")
-        self.moment = self.figure.text(0.015, 0.935, "", fontsize=11.5, va="top", family="DejaVu Sans Mono")
+        self.moment = Readout(self.figure, 0.015, 0.935, fontsize=11.5)
         self.lines = []
         for k, track in enumerate(film.tracks):
             colour, dash = look(k)
@@ -159,7 +160,7 @@ class FilmView:
         # Close to a flip the wheels stand above each other and parts grow without bound: bars then leave the picture.
         standing = as_grams(float(film.tracks[0].budget["standing_n"][0]))
         reach = min(max(float(np.nanmax(part)) for part in shown), MOST_BAR * standing)
-        self.bars = BudgetBars(ax, keys, len(film.tracks), reach)
+        self.bars = BudgetBars(ax, keys, len(film.tracks), reach, quick=True)
 
     def _draw_curves(self) -> None:
         film = self.film
@@ -178,9 +179,9 @@ class FilmView:
         ax.set_xlabel("time, s" if film.kind == "punch" else "grade, deg", labelpad=1)
         self.cursor = ax.axvline(film.places[0], color=FAINT, lw=1.0)
 
-    def pixels(self) -> Any:
-        """What the canvas shows, shape (height, width, 3); overwritten by the next frame."""
-        return np.asarray(self.canvas.buffer_rgba())[..., :3]
+    def pixels(self) -> np.ndarray:
+        """What the canvas shows, shape (height, width, 4); overwritten by the next frame."""
+        return np.asarray(self.canvas.buffer_rgba())
 
     def show(self, frame: int) -> None:
         """Move everything to a frame."""
@@ -227,7 +228,7 @@ class _Panel:
             self.span = max(self.span, pose.points["front_contact"][0] - pose.points["rear_contact"][0])
             self.vehicles[k] = VehicleArtist(ax, pose, Slope(0.0), setup=k, filled=first)
             # Arrows of laid-over setups lie on each other: the first alone has them.
-            self.arrows[k] = ForceArrows(ax, fontsize=9) if first else None
+            self.arrows[k] = ForceArrows(ax, fontsize=9, quick=True) if first else None
 
     @property
     def artists(self) -> Any:
@@ -302,7 +303,7 @@ def plot_film(film: Film, ax: Axes | None = None) -> Axes:
         grams = as_grams(track.loads_n[1])
         ax.plot(track.places, grams, color=colour, ls=dash)
         last = int(np.flatnonzero(np.isfinite(grams))[-1])
-        labels.append((track.places[last], grams[last], track.setup, colour))
+        labels.append((track.places[last], grams[last], shown_name(track.setup), colour))
     ax.set_ylim(bottom=0.0)
     ax.set_xlabel("time, s" if film.kind == "punch" else "grade, deg")
     load_axis(ax)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 from matplotlib.patches import FancyArrowPatch, Rectangle
 from matplotlib.transforms import Bbox
@@ -201,9 +201,13 @@ class BudgetBars:
         Setups.
     reach_g : float
         Largest part, g.
+    quick : bool
+        Numbers put together from kept pixels, for films; a `Repainter` must have them.
     """
 
-    def __init__(self, ax: Axes, keys: Any, count: int, reach_g: Any, *, fontsize: float = 8.5) -> None:
+    def __init__(
+        self, ax: Axes, keys: Any, count: int, reach_g: Any, *, fontsize: float = 8.5, quick: bool = False
+    ) -> None:
         self.keys, self.rows = tuple(keys), (*keys, "sum")
         self.bars: dict[tuple[str, int], Any] = {}
         self.numbers: dict[tuple[str, int], Any] = {}
@@ -236,15 +240,11 @@ class BudgetBars:
                     else {"fc": "none", "ec": colour, "ls": dash, "lw": 1.6}
                 )
                 self.bars[key, k] = ax.add_patch(Rectangle((0.0, y + 0.06 * height), 0.0, 0.88 * height, **filled))
-                self.numbers[key, k] = ax.text(
-                    1.02,
-                    y + 0.5 * height,
-                    "",
-                    transform=ax.get_yaxis_transform(),
-                    ha="left",
-                    va="center",
-                    fontsize=fontsize,
-                    color=colour,
+                place, across, figure = (1.02, y + 0.5 * height), ax.get_yaxis_transform(), cast("Figure", ax.figure)
+                self.numbers[key, k] = (
+                    Readout(figure, *place, transform=across, va="center", fontsize=fontsize, colour=colour)
+                    if quick
+                    else ax.text(*place, "", transform=across, ha="left", va="center", fontsize=fontsize, color=colour)
                 )
 
     @property

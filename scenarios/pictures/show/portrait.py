@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, new_figure
 from noseload.studies.climb.standing import coordinates_of
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -55,7 +55,7 @@ def plot_portrait(description: Any, ax: Axes | None = None, *, names: bool = Tru
     draw_ground(ax, 0.0, -0.35 * wheelbase, 1.35 * wheelbase)
     if names:
         _write_numbers(ax, description, wheelbase, centre)
-        ax.set_title(f"{vehicle.name} ({shown_name(vehicle.setup)}), level {vehicle.level} file, to scale")
+        ax.set_title(f"{shown_name(vehicle.name)} ({shown_name(vehicle.setup)}), level {vehicle.level} file, to scale")
     ax.set_aspect("equal")
     ax.autoscale_view()
     ax.set_axis_off()

@@ -13,12 +13,13 @@ from matplotlib.patches import Circle, Polygon
 from noseload.documents import letter, outcome_words
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS, axle_of, wheel_height
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, house_look, look, save_figure
+from noseload.plain import cut
 from noseload.studies.climb.standing import coordinates_of
-from noseload.studies.verdict.sentence import shown_name
 from noseload.version import VERSION
 
 from .four_wheels import SIZE, draw_four_wheels
@@ -40,8 +41,8 @@ SMALL, MIDDLE, LARGE = (72.0 * pixels / DPI for pixels in (24, 28, 46))
 """Sizes of text, points: 24 pixels are the least that a phone shows readably."""
 STEEP_DEG = 35.0
 """From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row."""
-FIRST_NAME, NAME_STEP, LONGEST = 116, 34, 56
-"""Pixels to the row of the first name and between rows; letters of a name that fit a row."""
+FIRST_NAME, NAME_STEP, BOLD, LONGEST = 116, 34, 60, 72
+"""Pixels to the row of the first name and between rows; letters of a name that fit a row in bold, and in plain letters."""
 LOWEST_LOAD, LOAD_STEP = 508, 62
 """Pixels to the last front load of a steep drawing, and from one to the next."""
 NOTICED_BAND, MEASURABLE_BAND = "#e9edf0", "#cbd3d9"
@@ -101,12 +102,6 @@ def _say(figure: Any, x: float, y: float, text: str, size: float = SMALL, **styl
     return figure.text(x / PIXELS, 1.0 - y / PIXELS, text, fontsize=size, va="top", **style)
 
 
-def _shown(name: str, longest: int = LONGEST) -> str:
-    """A setup's name for people, cut where it is longer than the picture is wide."""
-    words = shown_name(name)
-    return words if len(words) <= longest else words[: longest - 1].rstrip() + "\u2026"
-
-
 def _title(figure: Figure, post: Post) -> int:
     """What was found, and a row for each setup; returns the pixel where the next begins."""
     grade = post.comparison.grade_deg
@@ -121,7 +116,8 @@ def _title(figure: Figure, post: Post) -> int:
         figure.add_artist(_line([28 / PIXELS, 92 / PIXELS], line, colour, dash))
         badge = _say(figure, 116, y, letter(k), color=colour, fontweight="bold", ha="center")
         badge.set_bbox({"boxstyle": "round,pad=0.12", "fc": "white", "ec": colour, "lw": 1.6})
-        _say(figure, 140, y, _shown(member.name), color=colour, fontweight="bold")
+        words = cut(shown_name(member.name), LONGEST)
+        _say(figure, 140, y, words, color=colour, fontweight="bold" if len(words) <= BOLD else "normal")
     return FIRST_NAME + NAME_STEP * len(post.comparison.members) + 8
 
 
@@ -386,7 +382,7 @@ def _footer(figure: Figure, post: Post) -> None:
         flips = str(post.punch.summary["outcome"]).startswith("flips")
         words += f": {outcome_words(post.punch.summary['outcome'])}." if flips else ", at its minimum front axle load."
     _say(figure, 28, 1010, words)
-    words = f"{_shown(post.name, 32)}. Calculated with noseload {VERSION}; plane slope."
+    words = f"{cut(shown_name(post.name), 32)}; calculated with noseload {VERSION}; plane slope."
     if post.seal is not None:
         words = f"Predicted and sealed before run 1: SHA-256 {post.seal.short}"
         if post.seal.measured:

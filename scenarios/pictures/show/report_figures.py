@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from noseload.documents import letter
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS
 from noseload.pictures.climb.bench import plot_bench_loads
 from noseload.pictures.climb.loads import plot_budget, plot_difference, plot_front_load
@@ -99,7 +100,7 @@ def _limits(report: Report) -> Any:
     plot_front_load(sweeps, ax, names=False)
     _narrow(ax)
     ends = "; ".join(
-        f"{s.setup} from {as_grams(s.rows[0].front_load_n):.0f} g on the level to {as_grams(s.rows[-1].front_load_n or 0.0):.0f} g at {s.rows[-1].grade_deg:.1f} deg"
+        f"{shown_name(s.setup)} from {as_grams(s.rows[0].front_load_n):.0f} g on the level to {as_grams(s.rows[-1].front_load_n or 0.0):.0f} g at {s.rows[-1].grade_deg:.1f} deg"
         for s in sweeps
         if s.rows and s.rows[0].front_load_n is not None
     )
@@ -134,9 +135,9 @@ def _limits(report: Report) -> Any:
         found.append(
             (
                 svg_text(figure),
-                f"Budget of {sweep.setup} over grade",
+                f"Budget of {shown_name(sweep.setup)} over grade",
                 "Front axle load taken apart over grade: static load, what the grade takes from a rigid vehicle, what attitude takes or gives.",
-                f"{sweep.setup}, {report.members[0].name}: where the front axle load goes in a steady crawl.",
+                f"{shown_name(sweep.setup)}, {shown_name(report.members[0].name)}: where the front axle load goes in a steady crawl.",
             )
         )
     return found
@@ -189,7 +190,7 @@ def _punch(report: Report) -> Any:
     _narrow(ax)
     grade_deg = results[0].options.grade_deg
     words = "; ".join(
-        f"{r.setup}: least {as_grams(r.summary['front_load_min_n']):.0f} g, {1e3 * r.summary['front_airborne_s']:.0f} ms in the air"
+        f"{shown_name(r.setup)}: least {as_grams(r.summary['front_load_min_n']):.0f} g, {1e3 * r.summary['front_airborne_s']:.0f} ms in the air"
         for r in results
     )
     found = [
@@ -206,9 +207,9 @@ def _punch(report: Report) -> Any:
     found.append(
         (
             svg_text(figure),
-            f"Budget of {results[0].setup} over time",
+            f"Budget of {shown_name(results[0].setup)} over time",
             "Front axle load of the punch taken apart over time: standing, grade, attitude, accelerations and rotations stacked above and below zero.",
-            f"{results[0].setup}: what gives front axle load (above zero) and what takes it (below) during the punch; the line is their sum.",
+            f"{shown_name(results[0].setup)}: what gives front axle load (above zero) and what takes it (below) during the punch; the line is their sum.",
         )
     )
     return found
@@ -281,7 +282,7 @@ def _bench(report: Report) -> Any:
     plot_bench_loads(lettered, ax, names=False)
     _narrow(ax)
     words = "; ".join(
-        f"{m.setup} free at {m.lift.torque_n_mm:.0f} N mm" for m in lettered.members if m.lift is not None
+        f"{shown_name(m.setup)} free at {m.lift.torque_n_mm:.0f} N mm" for m in lettered.members if m.lift is not None
     )
     return [
         (

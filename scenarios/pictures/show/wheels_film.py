@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
+from noseload.model.names import shown_name
 from noseload.model.space.parameters import WHEELS
 from noseload.model.space.places import pose_in_motion
 from noseload.pictures.punch.wheels import plot_wheel_loads
@@ -44,15 +45,15 @@ class WheelsFilmView:
         plot_wheel_loads(self.punch, loads)
         self.now = loads.axvline(0.0, color=INK, lw=1.2)
         self.figure.suptitle(
-            f"{self.punch.setup}: {self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than life\n"
+            f"{shown_name(self.punch.setup)}: {self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than life\n"
             f"{wheels_sentence(self.punch)}",
             fontsize=10,
         )
         self.windows: dict = {}
 
     def pixels(self) -> np.ndarray:
-        """What the canvas shows, shape (height, width, 3)."""
-        return np.asarray(self.canvas.buffer_rgba())[..., :3]
+        """What the canvas shows, shape (height, width, 4)."""
+        return np.asarray(self.canvas.buffer_rgba())
 
     @house_look
     def show(self, frame: int) -> None:

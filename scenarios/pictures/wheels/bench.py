@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS, wheel_words
 
@@ -68,7 +69,7 @@ def plot_bench_wheels(found: BenchWheels, ax: Axes | None = None) -> Axes:
     _name_lines(ax, found)
     load_axis(ax, "scale under one wheel")
     ax.set_xlabel("torque at the held rear wheels, N mm")
-    ax.set_title(f"{found.setup}: four scales on the held-wheel bench")
+    ax.set_title(f"{shown_name(found.setup)}: four scales on the held-wheel bench")
     return ax
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.pictures.style import (
     FAINT,
@@ -20,7 +21,6 @@ from noseload.pictures.style import (
     mark_grade,
     new_figure,
 )
-from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import TWIST_WORDS, WHEEL_WORDS, wheel_words
 
 if TYPE_CHECKING:

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from matplotlib.patches import FancyArrowPatch, Polygon
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import FAINT, GROUND, INK, PAPER, as_grams, figure_for, house_look, new_figure
-from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import side_word
 
 if TYPE_CHECKING:

@@ -8,6 +8,7 @@ from math import floor
 from typing import Any
 
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.studies.result import Result
@@ -204,7 +205,9 @@ def compare_bench(
 def _difference(first: Any, other: Any, thresholds: Thresholds) -> BenchDifference:
     if None in (first.lift, other.lift):
         failed = first if first.lift is None else other
-        return BenchDifference(other.setup, None, None, f"No torque at lift for {failed.setup}: {failed.message}.")
+        return BenchDifference(
+            other.setup, None, None, f"No torque at lift for {row_name(failed.setup)}: {failed.message}."
+        )
     torque = other.lift.torque_n_mm - first.lift.torque_n_mm
     rises: list[Any] = [_rise(member) for member in (first, other)]
     pitch = None if None in rises else rises[1] - rises[0]
@@ -212,7 +215,7 @@ def _difference(first: Any, other: Any, thresholds: Thresholds) -> BenchDifferen
     as_load = torque / level.wheelbase_mm
     size = thresholds.load(as_load, level.front_load_n).size_words()
     verdict = (
-        f"Calculated for this vehicle as measured, level floor, rear wheels held: {other.setup} changes the torque at lift by "
+        f"Calculated for this vehicle as measured, level floor, rear wheels held: {row_name(other.setup)} changes the torque at lift by "
         f"{torque:+.0f} N mm ({100 * torque / first.lift.torque_n_mm:+.1f} %), {1e3 * as_load / STANDARD_GRAVITY:+.1f} g at "
         f"the front scale; {size}."
     )

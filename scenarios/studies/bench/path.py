@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import TENSIONS, N
+from noseload.model.crawl.equilibrium import POSE_SIZE, TENSIONS, N
 from noseload.model.crawl.held_wheels import BUDGET_KEYS, FRONT_TRACTION, HeldWheels, bench_budget
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import ModelError
@@ -294,7 +294,7 @@ class HeldWheelPath:
     def _filled(self, law: HeldWheels, point: CurvePoint | Solution, torque_n_mm: float | None = None) -> BenchRow:
         state, parameter, standing = point.state, point.parameter, self.standing
         outputs = law.outputs(state, parameter)[0]
-        distance, _, wheelbase = centre_of_gravity(law.values, [0.0, *state[:8]])
+        distance, _, wheelbase = centre_of_gravity(law.values, [0.0, *state[:POSE_SIZE]])
         level = standing.weight * standing.reference[0] / standing.reference[2]
         travel = [1e3 * float(outputs[4 + k] - standing.measured_lengths[k]) for k in range(2)]
         torque = float(1e3 * self.unit * parameter) if torque_n_mm is None else torque_n_mm

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import POSE, TENSIONS
+from noseload.model.crawl.equilibrium import AXLE_POSES, DRIVE, POSE, TENSIONS
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.load_budget import load_budget
 from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale, wheel_moment
@@ -117,7 +117,7 @@ class Climb:
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
         values = self.standing.values
         ratio = values.spin_ratio if values.geared else 1.0
-        heights = wheel_heights(values, point.state[2:8])
+        heights = wheel_heights(values, point.state[AXLE_POSES])
         rear, front = (
             values.axle(end).driven * wheel_moment(values.axle(end), outputs[k], outputs[2 + k], heights[k])
             for k, end in enumerate(ENDS)
@@ -137,11 +137,11 @@ class Climb:
         if use >= 1.0:
             return inf
         if self.overdriven:
-            return self.wheel_torque(point, outputs) / values.stall_torque + point.state[12] / values.no_load_speed
+            return self.wheel_torque(point, outputs) / values.stall_torque + point.state[DRIVE] / values.no_load_speed
         end = "front" if values.front_alone else "rear"
         k = ENDS.index(end)
         scale = slip_scale(values.axle(end), outputs[k], CREEP_SPEED)
-        arm = lever_of(values.axle(end), outputs[k], wheel_heights(values, point.state[2:8])[k])
+        arm = lever_of(values.axle(end), outputs[k], wheel_heights(values, point.state[AXLE_POSES])[k])
         spin = (CREEP_SPEED + scale * atanh(use)) / arm
         return self.wheel_torque(point, outputs) / values.stall_torque + spin / values.no_load_speed
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.equilibrium import DRIVE
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.solvers.continuation import solve_on
 from noseload.solvers.errors import SolverError, Status
@@ -57,7 +58,7 @@ class _Holding:
         values = self.climb.standing.values
         outputs = self.motion.outputs(solution.state, grade)[0]
         torque = self.climb.wheel_torque(solution, outputs)
-        throttle = torque / values.stall_torque + solution.state[12] / values.no_load_speed
+        throttle = torque / values.stall_torque + solution.state[DRIVE] / values.no_load_speed
         return min(throttle, LARGEST) - 1.0 if np.isfinite(throttle) else LARGEST
 
 

@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.equilibrium import DRIVE, POSE_SIZE
 from noseload.model.motion.linear import linearise
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import COORDINATE_ROWS, SPEED_ROWS, VehicleMotion
+from noseload.model.motion.rows import COORDINATE_ROWS, SPEED_ROWS, TURNS
+from noseload.model.motion.vehicle_motion import VehicleMotion
 from noseload.model.vehicle import Vehicle
 from noseload.studies.result import Result
 
@@ -128,7 +130,9 @@ def standing_modes(vehicle: Vehicle, *, standing: Standing | None = None) -> Mod
     """
     standing = standing or stand(vehicle)
     values = add_inertia(standing.values, vehicle)
-    linear = linearise(values, coordinates_of(standing.state), [0.0] * 11, standing.state[8:12], grade=0.0)
+    linear = linearise(
+        values, coordinates_of(standing.state), [0.0] * TURNS, standing.state[POSE_SIZE:DRIVE], grade=0.0
+    )
     modes, stable = find_modes(linear, vehicle.wheelbase)
     return Modes(vehicle.setup, "standing", 0.0, modes, stable, coordinates_of(standing.state), values)
 
@@ -167,7 +171,7 @@ def creep_modes(
         start.values, state[COORDINATE_ROWS], state[SPEED_ROWS], tensions, grade=grade, throttle=start.throttle
     )
     modes, stable = find_modes(linear, vehicle.wheelbase)
-    return Modes(vehicle.setup, "creep", float(grade_deg), modes, stable, state[:9], start.values), ""
+    return Modes(vehicle.setup, "creep", float(grade_deg), modes, stable, state[COORDINATE_ROWS], start.values), ""
 
 
 def find_modes(linear: Linear, wheelbase: float) -> tuple:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import FREE_LENGTHS, N
+from noseload.model.crawl.equilibrium import DRIVE, FREE_LENGTHS, N
 from noseload.model.parameters import AT_REST, ENDS, POSITION, measured_shock_length
 from noseload.model.sensitivity import creep_slopes, kernel_slopes, slope_of, steady_slopes
 from noseload.model.variation import COMPLEX_STEP
@@ -137,7 +137,7 @@ class CreepSlopes:
         equilibrium = self.climb.equilibrium
         if self.climb.overdriven:
             residual, outputs = steady_slopes(equilibrium, state, grade)
-            observed = equilibrium.creep.outputs(np.append(state[:12], 0.0), grade)
+            observed = equilibrium.creep.outputs(np.append(state[:DRIVE], 0.0), grade)
         else:
             residual, outputs = creep_slopes(equilibrium, state, grade)
             observed = equilibrium.outputs(state, grade)

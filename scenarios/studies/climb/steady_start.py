@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.equilibrium import DRIVE
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.rolling import lever_of, wheel_moment
 from noseload.model.crawl.steady import SteadyMotion, drive_demand
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import ENDS, SPEED_ROWS, VehicleMotion
+from noseload.model.motion.rows import AXLE_ROWS, SPEED_ROWS
+from noseload.model.motion.vehicle_motion import ENDS, VehicleMotion
 from noseload.model.parameters import BRAKE_SPEED
 from noseload.solvers.newton import solve
 
@@ -191,7 +193,7 @@ def _finished(
 def _grip_needed(standing: Standing, crawl: np.ndarray, grade: float) -> float | None:
     outputs, _ = standing.equilibrium.outputs(crawl, grade)
     held = sum(standing.values.axle(end).driven * outputs[k] for k, end in enumerate(ENDS))
-    return float(abs(crawl[12]) / held) if held > 0.0 else None
+    return float(abs(crawl[DRIVE]) / held) if held > 0.0 else None
 
 
 def _no_grip(grade: float, share: float, needed: float | None, values: VehicleNumbers, throttle: float) -> SteadyStart:
@@ -210,11 +212,11 @@ def _no_grip(grade: float, share: float, needed: float | None, values: VehicleNu
 
 def _throttle_without_slip(values: VehicleNumbers, crawl: np.ndarray, speed: float, motion: SteadyMotion) -> float:
     """Throttle that the grade alone would take, wheels rolling: said where there is not enough grip."""
-    state = motion.motion_state(np.append(crawl[:12], speed / 0.05))
+    state = motion.motion_state(np.append(crawl[:DRIVE], speed / 0.05))
     k = 1 if values.front_alone else 0
-    height, loads = wheel_heights(values, state[3:9])[k], motion.creep.outputs(crawl, 0.0)[0]
+    height, loads = wheel_heights(values, state[AXLE_ROWS])[k], motion.creep.outputs(crawl, 0.0)[0]
     axle = values.axle(ENDS[k])
-    torque = wheel_moment(axle, loads[k], crawl[12], height)
+    torque = wheel_moment(axle, loads[k], crawl[DRIVE], height)
     return float(torque / values.stall_torque + speed / lever_of(axle, loads[k], height) / values.no_load_speed)
 
 

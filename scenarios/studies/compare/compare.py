@@ -11,6 +11,7 @@ import numpy as np
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import ModelError
+from noseload.model.names import Named, row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.results import Creep
@@ -19,7 +20,7 @@ from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
 from noseload.studies.result import Result, draw
 from noseload.studies.thresholds import Thresholds
-from noseload.studies.verdict.sentence import Answer, Facts, answered, own_state_words, shown_name
+from noseload.studies.verdict.sentence import Answer, Facts, answered, own_state_words
 
 if TYPE_CHECKING:
     from noseload.studies.errors.uncertainty import Interval, SetupUncertainty, Uncertainty
@@ -200,7 +201,10 @@ def _names(vehicles: Sequence[Vehicle]) -> list[str]:
     """Setup names; the vehicle's name where several files are compared."""
     if len({v.file for v in vehicles}) == 1:
         return [v.setup for v in vehicles]
-    return [v.name if v.setup == "base" else f"{v.name} {v.setup}" for v in vehicles]
+    return [
+        v.name if v.setup == "base" else Named(f"{v.name} {v.setup}", f"{shown_name(v.name)} {shown_name(v.setup)}")
+        for v in vehicles
+    ]
 
 
 def _difference(
@@ -323,18 +327,18 @@ def say_load(
     """
     if judged is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
-        return f"No steady crawl at {failed.at_grade.grade_deg:g} deg for {failed.name}: {failed.at_grade.message}."
+        return f"No steady crawl at {failed.at_grade.grade_deg:g} deg for {row_name(failed.name)}: {failed.at_grade.message}."
     refused = next((m for m in (first, other) if m.at_grade.status != "ok"), None)
     if refused is not None:
         row = refused.at_grade
-        return f"No verdict at {row.grade_deg:g} deg, which is beyond a limit of {refused.name}: it {row.message}."
+        return f"No verdict at {row.grade_deg:g} deg, which is beyond a limit of {row_name(refused.name)}: it {row.message}."
     grams = judged.in_unit(grams_of_force(1.0))
     size = judged.size_words()
     if limits:
         size += f" (thresholds at {grams.threshold.measurable:.0f} and {grams.threshold.noticed:.0f} g)"
     return (
         f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
-        f"{other.name} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{cause_words(budget, moved)}."
+        f"{row_name(other.name)} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{cause_words(budget, moved)}."
         f"{own_state_words(own_state_g)}"
     )
 
@@ -373,15 +377,15 @@ def _stopped_before(first: Member, other: Member) -> str:
 
 def _tip_verdict(first: Member, other: Member, tips: list, judged: Judgement | None) -> str:
     if judged is None:
-        return f"No tip-over found for {(first if tips[0] is None else other).name}."
+        return f"No tip-over found for {row_name((first if tips[0] is None else other).name)}."
     low, high = judged.span
     if max(abs(low), abs(high)) < 0.005:
-        return f"{other.name} tips at the same grade within 0.01 deg ({tips[1]:.2f} deg)."
+        return f"{row_name(other.name)} tips at the same grade within 0.01 deg ({tips[1]:.2f} deg)."
     difference = judged.value
     when = "later" if difference > 0 else "earlier"
     size = judged.in_unit(1.0 if difference > 0.0 else -1.0)
     before = _stopped_before(first, other)
     return (
-        f"{other.name} {f'would tip (but {before})' if before else 'tips'} {size.value:.2f}{size.interval_words('.2f', 'deg')} {when} "
+        f"{row_name(other.name)} {f'would tip (but {before})' if before else 'tips'} {size.value:.2f}{size.interval_words('.2f', 'deg')} {when} "
         f"({tips[1]:.2f} against {tips[0]:.2f} deg); {judged.size_words()}."
     )

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.results import Creep
 from noseload.studies.climb.sweep import GRADE_STEP_DEG
@@ -389,7 +390,7 @@ def _difference(
     outcomes = tuple(run.summary["outcome"] if run.success else run.status for run in runs)
     if not all(run.success for run in runs):
         failed = first if not first.punch.success else other
-        words = f"No punch at {other.creep.grade_deg:g} deg for {failed.name}: {failed.punch.message}."
+        words = f"No punch at {other.creep.grade_deg:g} deg for {row_name(failed.name)}: {failed.punch.message}."
         return PunchDifference(other.name, creep_load, creep_budget, None, None, {}, None, outcomes, creep_words, words)
     lows = [run.lowest for run in runs]
     load = lows[1]["front_load_n"] - lows[0]["front_load_n"]

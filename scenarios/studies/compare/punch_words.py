@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl import budget_parts
+from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.punch.outcome import FLIPS
 
@@ -36,7 +37,7 @@ def punch_verdict(
     measured = "as measured" if vehicle.level == "C" else "with assumed motor or damping"
     begin = (
         f"Calculated for this vehicle {measured}, plane slope, throttle {first.punch.throttle_start:.2f} to {throttle:g} "
-        f"within {1e3 * rise_s:.0f} ms at {other.creep.grade_deg:g} deg: {other.name}"
+        f"within {1e3 * rise_s:.0f} ms at {other.creep.grade_deg:g} deg: {row_name(other.name)}"
     )
     ends = [m.punch.summary["outcome"] for m in (first, other)]
     ending = f"; it ends otherwise: {ends[1]} instead of {ends[0]}" if ends[0] != ends[1] else ""
@@ -45,7 +46,7 @@ def punch_verdict(
         return f"{begin} changes nothing that counts: both flip over, and times in the air of flips are not compared."
     if flipping:
         stays = other if flipping[0] is first else first
-        return f"{begin} changes how it ends: {flipping[0].name} flips over, {stays.name} does not{ending}."
+        return f"{begin} changes how it ends: {row_name(flipping[0].name)} flips over, {row_name(stays.name)} does not{ending}."
     lifted = [bool(m.airborne_s) for m in (first, other)]
     if all(lifted):
         return f"{begin} {flight_words(comparison.thresholds, first, other, airborne, odds)}{ending}."
@@ -54,7 +55,7 @@ def punch_verdict(
         return f"{begin} {heavy}{ending}{_through(budget)}."
     flyer = other if lifted[1] else first
     return (
-        f"{begin} {heavy}; with {flyer.name} the front axle is in the air for {_time(flyer)}, with the other never"
+        f"{begin} {heavy}; with {row_name(flyer.name)} the front axle is in the air for {_time(flyer)}, with the other never"
         f"{ending}{_through(budget)}."
     )
 
@@ -87,7 +88,7 @@ def flight_words(
     """
     hops = [m.punch.summary["front_hops"] for m in (first, other)]
     hop = other.punch.summary["front_first_hop_s"] - first.punch.summary["front_first_hop_s"]
-    times = [f"{m.name} {1e3 * m.punch.summary['front_first_hop_s']:.0f} ms" for m in (first, other)]
+    times = [f"{row_name(m.name)} {1e3 * m.punch.summary['front_first_hop_s']:.0f} ms" for m in (first, other)]
     ends = None if odds is None else odds.first_hop_s
     span = "" if ends is None else f" (95 % {' to '.join(f'{1e3 * end:+.0f}' for end in ends)} ms)"
     chance = _chance(odds, "longer_first_hop", hop, ("longer", "shorter"))
@@ -130,7 +131,7 @@ def _time(member: Any) -> str:
 
 def _low(member: PunchMember) -> str:
     low = member.punch.lowest
-    return f"{member.name} {grams_of_force(low['front_load_n']):.0f} g at {low['time_s']:.3f} s"
+    return f"{row_name(member.name)} {grams_of_force(low['front_load_n']):.0f} g at {low['time_s']:.3f} s"
 
 
 def _through(budget: dict[str, float]) -> str:

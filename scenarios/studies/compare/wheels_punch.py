@@ -14,6 +14,7 @@ import numpy as np
 
 from noseload.documents import plain
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name
 from noseload.model.space.parameters import WHEELS
 from noseload.studies.errors.assumed_punch import assumed_in_wheels_punch
 from noseload.studies.errors.error_group import ErrorGroup
@@ -249,7 +250,7 @@ def verdict_of(result: WheelsComparison) -> str:
     base = result.members[0]
     where = f"at {result.grade_deg:g} deg, full throttle within 50 ms"
     if not base.punch.time_s.size:
-        return f"Calculated: {where}: {base.setup} cannot start ({base.punch.message})."
+        return f"Calculated: {where}: {row_name(base.setup)} cannot start ({base.punch.message})."
     if result.wheel is None:
         shares = [member.share_lifting for member in result.members if member.share_lifting]
         some = (
@@ -262,7 +263,7 @@ def verdict_of(result: WheelsComparison) -> str:
     frames, film = result.thresholds.film_frames_per_s, 1e3 * result.thresholds.measurable_airborne_s
     stands = air_words(base.punch.summary, result.wheel)
     stands = stands if stands == "never" else f"for {stands}"
-    said = f"Calculated: {where}, {wheel_words(result.wheel)} is in the air {stands} with {base.setup}. "
+    said = f"Calculated: {where}, {wheel_words(result.wheel)} is in the air {stands} with {row_name(base.setup)}. "
     said += f"What changes that, against a film of {frames:g} frames a second, which tells {film:.0f} ms apart: "
     judged = [(member.setup, result.judged(member)) for member in told]
     order = (SEEN, MAY_BE, OPEN, TOO_LITTLE)
@@ -272,7 +273,7 @@ def verdict_of(result: WheelsComparison) -> str:
 
 def _change_words(name: str, change: Judgement) -> str:
     low, high = (1e3 * end for end in change.span)
-    return f"{name} by {1e3 * change.value:+z.0f} ms ({from_to(low, high, 0, sign=True)} ms), {film_words(change)}"
+    return f"{row_name(name)} by {1e3 * change.value:+z.0f} ms ({from_to(low, high, 0, sign=True)} ms), {film_words(change)}"
 
 
 def _range_words(result: WheelsComparison) -> str:

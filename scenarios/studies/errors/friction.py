@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.equilibrium import AXLE_POSES
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.rolling import wheel_moment
 from noseload.model.neglected.shafts import shaft_of, shafts_of, sliding_share
@@ -111,7 +112,7 @@ def spline_levers(climb: Climb, grade_deg: float) -> tuple[float, float]:
     row, values, levers = climb.row(grade_deg), climb.standing.values, [0.0, 0.0]
     if row.state is None or row.front_load_n is None:
         return 0.0, 0.0
-    heights = wheel_heights(values, row.state[2:8])
+    heights = wheel_heights(values, row.state[AXLE_POSES])
     for k, end in enumerate(ENDS):
         shaft = shaft_of(climb.vehicle, end)
         if shaft.ratio is not None:

@@ -20,8 +20,7 @@ if TYPE_CHECKING:
 
 
 ENVELOPE, ENDS_OF_RANGE = "envelope", "ends of the range"
-STATED = "stated"
-"""How an entry is worked out: over all states that friction can hold; at the ends of its range; not at all."""
+"""How an entry is worked out: over all states that friction can hold; at the ends of its range."""
 
 
 @dataclass(frozen=True)

@@ -362,26 +362,6 @@ def _interval(
     return Interval(float(value), ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
 
 
-def difference_interval(
-    vehicles: list[Vehicle], grade_deg: float, draws: int = DRAWS, seed: int = SEED
-) -> tuple[SetupUncertainty, ...]:
-    """What setups change, with intervals: same draws for all, errors shared where parts are shared.
-
-    Parameters
-    ----------
-    vehicles : sequence of Vehicle
-        At least two; the first is what the others are compared with.
-    grade_deg : float
-    draws, seed : int
-
-    Returns
-    -------
-    tuple of SetupUncertainty
-        One for each vehicle after the first; look at its `difference`.
-    """
-    return uncertainty(vehicles, grade_deg=grade_deg, draws=draws, seed=seed).setups[1:]
-
-
 def difference_ends(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int, seed: int = SEED) -> list:
     """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
 
@@ -425,11 +405,6 @@ def _own_outcomes(member: Member, creep: Any, grade_deg: float) -> dict:
     tip = creep.climb.tip_over()
     values = (creep.row.front_load_n, None if tip is None else degrees(tip), creep.row.nose_up_pitch_deg)
     return dict(zip(OUTCOMES, values, strict=True))
-
-
-def outcome_intervals(vehicle: Vehicle, grade_deg: float, draws: int = DRAWS, seed: int = SEED) -> SetupUncertainty:
-    """Intervals of one vehicle: a `SetupUncertainty` with front load, tip-over and pitch."""
-    return uncertainty([vehicle], grade_deg=grade_deg, draws=draws, seed=seed).setups[0]
 
 
 KNOTS = 14

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.errors import MissingDataError, ModelError
+from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.result import Result
@@ -101,7 +102,7 @@ class PunchUncertainty(Result):
     @property
     def note(self) -> str:
         """What is not drawn, and what it is worth in a crawl."""
-        return stated_words(self.stated, self.stated_n, self.grade_deg, self.setups[0].setup)
+        return stated_words(self.stated, self.stated_n, self.grade_deg, row_name(self.setups[0].setup))
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""

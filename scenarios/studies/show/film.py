@@ -11,7 +11,7 @@ import numpy as np
 
 from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
-from noseload.model.motion.vehicle_motion import COORDINATE_ROWS
+from noseload.model.motion.rows import COORDINATE_ROWS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb

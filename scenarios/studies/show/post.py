@@ -12,6 +12,7 @@ import numpy as np
 from noseload.documents import outcome_words
 from noseload.model.errors import ModelError
 from noseload.model.file.space import has_space
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.sweep import climb_of
@@ -113,10 +114,12 @@ class Post(Result):
 
     def text(self) -> str:
         """What the picture says, for those who cannot see it."""
-        lines = [f"{self.name}, steady crawl at {self.comparison.grade_deg:g} deg, calculated: {self.headline()}."]
+        lines = [
+            f"{shown_name(self.name)}, steady crawl at {self.comparison.grade_deg:g} deg, calculated: {self.headline()}."
+        ]
         lines += [f"{d.answer.setup}: {d.answer.sentence}" for d in self.comparison.differences]
         lines += [
-            f"{m.name}: front axle {grams_of_force(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
+            f"{shown_name(m.name)}: front axle {grams_of_force(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
             for m in self.comparison.members
         ]
         lines += [d.load_verdict for d in self.comparison.differences]
@@ -126,11 +129,11 @@ class Post(Result):
             lines.append(f"No punch beside it: {self.no_punch}")
         else:
             lines.append(
-                f"Punch of {self.punch.setup}, throttle to {self.punch.options.throttle:g} in "
+                f"Punch of {shown_name(self.punch.setup)}, throttle to {self.punch.options.throttle:g} in "
                 f"{self.punch.options.rise_s:g} s: minimum front axle load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
                 f"at {self.punch.time_s[self.punch.least_sample]:.3f} s; {outcome_words(self.punch.summary['outcome'], self.punch.summary)}."
             )
-        lines += [f"Measured: {len(m.grade_deg)} readings of {m.setup} ({m.file})." for m in self.measured]
+        lines += [f"Measured: {len(m.grade_deg)} readings of {shown_name(m.setup)} ({m.file})." for m in self.measured]
         if self.seal is not None:
             lines.append(f"Predicted before the trial: {self.seal.words}; SHA-256 {self.seal.commitment}")
             lines += [f"Measured in the blinded trial: {self.seal.verdict}"] if self.seal.verdict else []

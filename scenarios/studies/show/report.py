@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.solvers.errors import SolverError, Status
 from noseload.studies.climb.describe import Description, describe
 from noseload.studies.climb.results import Creep
@@ -242,7 +243,7 @@ def collect(
     unsolved = description.unsaid.get("standing") or description.unsaid.get("climb")
     if unsolved:
         raise SolverError(Status.DIVERGED, unsolved)
-    climbs = [description.climb, *(run.ask(f"setup {v.setup}", climb_of, v) for v in vehicles[1:])]
+    climbs = [description.climb, *(run.ask(f"setup {shown_name(v.setup)}", climb_of, v) for v in vehicles[1:])]
     pairs = [(v, c) for v, c in zip(vehicles, climbs, strict=True) if c is not None]
     vehicles = [vehicle for vehicle, _ in pairs]
     ends = [climb.limits.first_grade_deg for _, climb in pairs]
@@ -360,7 +361,10 @@ def _punches(run: _Collector, members: list[ReportMember], grade: float, options
         return nothing
     for member, done in zip(members, found[1], strict=True):
         if not done.success:
-            run.note(f"throttle punch, {member.name}", f"the crawl at {found[0]:g} deg cannot be held: {done.message}")
+            run.note(
+                f"throttle punch, {shown_name(member.name)}",
+                f"the crawl at {found[0]:g} deg cannot be held: {done.message}",
+            )
     return found[0], found[2], found[1]
 
 
@@ -393,7 +397,7 @@ def _links(run: _Collector, member: ReportMember, grade: float) -> LinkStudy | N
 
     found = run.ask("links", lambda: links(member.vehicle, grade_deg=grade, climb=member.climb))
     if found is not None and not found.axles:
-        run.note(f"links, {member.name}", found.message)
+        run.note(f"links, {shown_name(member.name)}", found.message)
         return None
     return found
 

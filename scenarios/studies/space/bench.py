@@ -8,6 +8,7 @@ from math import floor
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name
 from noseload.model.parameters import ENDS, check_links
 from noseload.model.space.held_wheels import HeldWheelsInSpace
 from noseload.model.space.mirrored import Mirrored, is_mirrored
@@ -241,7 +242,7 @@ def bench_sentence(found: BenchWheels) -> str:
     from noseload.studies.wheels.words import side_word, wheel_words
 
     if found.axle_free_torque_n_mm is None:
-        return f"{found.setup}: {found.message}."
+        return f"{row_name(found.setup)}: {found.message}."
     first, free = found.first_wheel_torque_n_mm, found.axle_free_torque_n_mm
     if found.first_wheel is None or found.first_wheel.endswith("_both"):
         return f"Both front wheels leave their scales at {free:.0f} N mm."
