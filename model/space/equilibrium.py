@@ -225,7 +225,7 @@ class SpaceEquilibrium:
         """Unknowns of this class: itself. Others of this vehicle have unknowns of their own."""
         return state
 
-    own = whole = plain
+    own = whole = slopes = plain
 
     def gravity(self, grade: float) -> tuple:
         """Direction of gravity (3) and its slope by the grade."""
