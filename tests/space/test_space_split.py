@@ -40,7 +40,7 @@ def test_slopes_know_that_rolling_radii_follow_the_pose():
 def test_without_shafts_it_is_the_side_view(percent, chi, exponent):
     keys = {f"{end}.tyre.slip_stiffness_exponent": exponent for end in ("rear", "front")}
     vehicle = change_vehicle(demo_vehicle(), keys)
-    space = SpaceClimb(vehicle, mismatch=percent, rolling_shares=(chi, chi), shafts=False, standing=standing(False))
+    space = SpaceClimb(vehicle, mismatch=percent, rolling_shares=(chi, chi), shafts=False)
     flat = Climb(vehicle, split=Split(percent / 100.0, (chi, chi)))
     here, there = row_of(space, 30.0), flat.row(30.0)
     assert sum(here.loads_n[2:]) == pytest.approx(there.front_load_n, abs=1e-8)
