@@ -128,7 +128,7 @@ def test_monte_carlo_agrees_with_linear_propagation(demo):
     """With errors a fifth of the usual creep is linear: both ways must give one width and one centre."""
     small = {key: limit / 5.0 for key, (limit, _) in DEFAULTS.items()}
     vehicle = with_table(small)
-    result, (linear, _) = uncertainty([vehicle], grade_deg=GRADE).setups[0], measured_linearly(vehicle, GRADE)
+    (result,), (linear, _) = uncertainty([vehicle], grade_deg=GRADE).setups, measured_linearly(vehicle, GRADE)
     for name in ("front_load_n", "nose_up_pitch_deg"):
         item = getattr(result, name)
         half = 0.5 * (item.measured.high - item.measured.low)
@@ -150,9 +150,8 @@ def test_setups_share_the_errors_of_what_they_share(demo):
     """The same setup twice under another name differs by the state of friction alone; in one state by nothing."""
     copy = {"setups": {"same": {"rear.upper_link.axle_end_mm": [8, 19, 87]}}}
     vehicle = with_table({}, **copy)
-    (other,) = uncertainty([vehicle, parse_vehicle(vehicle.document, setup="same")], grade_deg=GRADE, draws=100).setups[
-        1:
-    ]
+    pair = [vehicle, parse_vehicle(vehicle.document, setup="same")]
+    other = uncertainty(pair, grade_deg=GRADE, draws=100).setups[1]
     assert other.difference["front_load_n"].half_width > 0.05
     assert other.difference["front_load_n"].measured.high == pytest.approx(0.0, abs=1e-9)
     for name in ("front_load_n", "tip_over_grade_deg"):
@@ -190,7 +189,7 @@ def test_overdriven_axles_keep_their_own_number(demo):
     result = uncertainty([vehicle], grade_deg=GRADE, draws=100)
     item = result.setups[0].front_load_n
     assert item.low < Climb(vehicle).row(GRADE).front_load_n < item.high
-    assert "zero-speed limit" in result.note
+    assert not result.note
 
 
 def test_band_ends_at_nothing(demo):

@@ -10,7 +10,7 @@ from noseload.model.errors import ModelError
 from noseload.studies.levers import survey_wheels as room
 from noseload.studies.levers.survey import draw_vehicles, one_of, raise_mount
 from noseload.studies.levers.survey_wheels import OUTCOMES, WheelSurvey, survey_wheels, wheel_survey_sentence
-from noseload.studies.wheels.answer import wheel_climb
+from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.plausible import law_at
 
 NEARBY_DEG = 1e-6

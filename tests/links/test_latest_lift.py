@@ -13,7 +13,7 @@ from noseload.studies.links.building_limits import LinkRoom
 from noseload.studies.links.candidates import POINTS, as_built
 from noseload.studies.links.extremes import BuildingLimits
 from noseload.studies.links.latest_lift import GROUPS, ONTO_STOPS, latest_wheel_lift, levers_of
-from noseload.studies.wheels.answer import wheel_climb
+from noseload.studies.wheels.climbs import wheel_climb
 from result_makers import made
 
 SAME_DEG = 1e-6

@@ -11,7 +11,7 @@ from noseload.model.units import GRAM, STANDARD_GRAVITY
 from noseload.studies.measuring.fitted_quantities import quantity
 from noseload.studies.measuring.readings import compare_readings
 from noseload.studies.measuring.readings_wheels import FIRST_LIFT, WHEEL_LOADS, ClimbOnWheels
-from noseload.studies.wheels.answer import first_lifts, wheel_climb
+from noseload.studies.wheels.climbs import first_lifts, wheel_climb
 
 GRADES = (10.0, 30.0, 45.0)
 

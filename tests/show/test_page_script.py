@@ -139,7 +139,7 @@ def divided_vehicles():
         built(1.06),
         built(0.97),
         built(slip_stiffness=14.0),
-        built(1.04, slip_stiffness=9.0, rolling_radius_share=0.4),
+        built(1.04, slip_stiffness=9.0, rolling_radius_share=0.4, slip_stiffness_exponent=0.7),
     ]
 
 

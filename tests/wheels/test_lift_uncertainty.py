@@ -14,7 +14,7 @@ from noseload.model.variation import shift_file
 from noseload.studies.climb.standing import stand
 from noseload.studies.errors.friction import shock_friction
 from noseload.studies.wheels import lift_uncertainty as room
-from noseload.studies.wheels.answer import first_lifts, wheel_climb
+from noseload.studies.wheels.climbs import first_lifts, wheel_climb
 from noseload.studies.wheels.lift_uncertainty import lift_uncertainty
 from noseload.studies.wheels.plausible import law_at
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter
 
 from noseload.model.names import shown_name
 from noseload.pictures.style import INK, figure_for, grade_axis, house_look, look, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS
+
+from .map import cell_edges
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -35,10 +38,14 @@ def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0) -> Ax
     ax = figure_for(ax)
     most = float(np.nanmax(1e3 * result.first_wheel_airborne_s, initial=1.0))
     cells = 1e3 * result.first_wheel_airborne_s[setup]
-    mesh = ax.pcolormesh(1e3 * result.rise_s, result.grade_deg, cells, cmap="cividis", vmin=0.0, vmax=most)
+    times, grades = cell_edges(1e3 * result.rise_s, log=True), cell_edges(result.grade_deg)
+    mesh = ax.pcolormesh(times, grades, cells, cmap="cividis", vmin=0.0, vmax=most)
     empty = np.argwhere(~np.isfinite(cells))
     ax.plot(1e3 * result.rise_s[empty[:, 1]], result.grade_deg[empty[:, 0]], ".", color=INK, ms=2)
     ax.set_xscale("log")
+    ax.xaxis.set_major_locator(LogLocator(subs=(1.0, 2.0, 5.0)))
+    ax.xaxis.set_major_formatter(FuncFormatter(lambda ms, _: f"{ms:g}"))
+    ax.xaxis.set_minor_formatter(NullFormatter())
     ax.set_xlabel("rise of the throttle, ms")
     ax.set_ylabel("grade, deg")
     ax.set_title(f"{shown_name(result.setups[setup])}: first wheel in the air, ms")
