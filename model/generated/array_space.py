@@ -3,8 +3,8 @@
 Operations: axle 2228, axle_seen 215.
 """
 
-from numpy import (absolute, add, copyto, cos, divide, exp, heaviside, maximum, multiply, negative, sign,
-                   sin, sqrt, subtract, tanh)
+from numpy import (absolute, add, copyto, cos, divide, exp, heaviside, log, maximum, multiply, negative,
+                   sign, sin, sqrt, subtract, tanh)
 
 SCRATCH_ROWS = {
     "axle": 271,

@@ -19,7 +19,8 @@ if TYPE_CHECKING:
     from sympy import Expr
 
 
-_UNARY = {"sin", "cos", "tanh", "sqrt", "positive_part", "step", "magnitude", "direction"}
+_WRITTEN = {"exponential": "exp", "logarithm": "log"}
+_UNARY = {"sin", "cos", "tanh", "sqrt", "positive_part", "step", "magnitude", "direction", *_WRITTEN}
 
 
 class Tape:
@@ -169,7 +170,7 @@ class _Graph:
         if name == "tanh_slope":
             return self._tanh_slope(self.convert(expression.args[0], bound))
         if name in _UNARY:
-            return self.node(name, self.convert(expression.args[0], bound))
+            return self.node(_WRITTEN.get(name, name), self.convert(expression.args[0], bound))
         raise TypeError(f"no kernel operation for {name} in {expression}")
 
     def _fold_sum(self, expression: Expr, bound: dict[Expr, int]) -> int:

@@ -24,7 +24,7 @@ def _header(flavour: str, family: str, kernels: list[Kernel]) -> list[str]:
 
 def scalar_module(family: str, kernels: list[Kernel]) -> str:
     """Module of the kernels for one state."""
-    lines = [*_header("scalar", family, kernels), "from math import cos, exp, sin, sqrt, tanh", ""]
+    lines = [*_header("scalar", family, kernels), "from math import cos, exp, log, sin, sqrt, tanh", ""]
     return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(print_scalar(kernel) for kernel in kernels) + "\n"
 
 
@@ -33,8 +33,8 @@ def array_module(family: str, kernels: list[Kernel]) -> str:
     printed = [print_array(kernel) for kernel in kernels]
     lines = [
         *_header("array", family, kernels),
-        "from numpy import (absolute, add, copyto, cos, divide, exp, heaviside, maximum, multiply, negative, sign,",
-        "                   sin, sqrt, subtract, tanh)",
+        "from numpy import (absolute, add, copyto, cos, divide, exp, heaviside, log, maximum, multiply, negative,",
+        "                   sign, sin, sqrt, subtract, tanh)",
         "",
     ]
     lines += [

@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from matplotlib.ticker import NullLocator
+from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter
 
 from noseload.model.names import shown_name
 from noseload.pictures.names import key_below
 from noseload.pictures.style import INK, PAPER, figure_for, grade_axis, house_look, look, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS
+
+from .map import cell_edges
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -19,8 +21,8 @@ if TYPE_CHECKING:
     from noseload.studies.punch.wheels_map import WheelsMap
 
 
-MOST_NUMBERS, MOST_RISES = 80, 6
-"""Cells up to which each has its number, and rise times named below the axis."""
+MOST_NUMBERS = 80
+"""Cells up to which each has its number."""
 
 
 @house_look
@@ -41,12 +43,14 @@ def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0) -> Ax
     ax = figure_for(ax)
     most = float(np.nanmax(1e3 * result.first_wheel_airborne_s, initial=1.0))
     cells = 1e3 * result.first_wheel_airborne_s[setup]
-    rises, grades = np.exp(_edges(np.log(1e3 * result.rise_s))), _edges(result.grade_deg)
-    mesh = ax.pcolormesh(rises, grades, cells, cmap="cividis", vmin=0.0, vmax=most)
+    times, grades = cell_edges(1e3 * result.rise_s, log=True), cell_edges(result.grade_deg)
+    mesh = ax.pcolormesh(times, grades, cells, cmap="cividis", vmin=0.0, vmax=most)
     empty = np.argwhere(~np.isfinite(cells))
     ax.plot(1e3 * result.rise_s[empty[:, 1]], result.grade_deg[empty[:, 0]], ".", color=INK, ms=2)
     ax.set_xscale("log")
-    _name_rises(ax, 1e3 * result.rise_s)
+    ax.xaxis.set_major_locator(LogLocator(subs=(1.0, 2.0, 5.0)))
+    ax.xaxis.set_major_formatter(FuncFormatter(lambda ms, _: f"{ms:g}"))
+    ax.xaxis.set_minor_formatter(NullFormatter())
     if cells.size <= MOST_NUMBERS:
         for (i, j), value in np.ndenumerate(cells):
             dark = not value > 0.6 * most
@@ -59,21 +63,6 @@ def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0) -> Ax
     ax.set_title(f"{shown_name(result.setups[setup])}: first wheel in the air, ms")
     ax.figure.colorbar(mesh, ax=ax)
     return ax
-
-
-def _edges(middles: np.ndarray) -> np.ndarray:
-    """Edges of cells about their middles, half way between neighbours."""
-    if middles.size < 2:
-        return np.array([middles[0] - 0.5, middles[0] + 0.5])
-    half = 0.5 * np.diff(middles)
-    return np.concatenate([[middles[0] - half[0]], middles[:-1] + half, [middles[-1] + half[-1]]])
-
-
-def _name_rises(ax: Axes, rises_ms: np.ndarray) -> None:
-    """Rise times as they were asked for below the axis, no powers of ten; some of many."""
-    some = np.unique(np.linspace(0, rises_ms.size - 1, min(rises_ms.size, MOST_RISES)).astype(int))
-    ax.set_xticks(rises_ms[some], [f"{rise:.0f}" for rise in rises_ms[some]])
-    ax.xaxis.set_minor_locator(NullLocator())
 
 
 @house_look

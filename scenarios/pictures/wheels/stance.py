@@ -148,11 +148,11 @@ def _load_arrow(ax: Axes, pose: SpacePose, loads: list[float], wheel: int, most:
         text, colour = f"{as_grams(loads[wheel]):.0f} g", LOADED
     else:
         clear = MM * float(pose.contacts[wheel][2]) - ground
-        text, colour = f"in the air, {clear:.0f} mm", LIFTED
+        text, colour = f"in the air,\n{clear:.0f} mm", LIFTED
     away = -1.0 if place[0] < 0.0 else 1.0
     ax.annotate(
-        text, (place[0], ground), xytext=(7 * away, -13), textcoords="offset points", color=colour, fontsize=9.5,
-        ha="right" if away < 0.0 else "left", va="center", fontweight="bold",
+        text, (place[0], ground), xytext=(7 * away, -7), textcoords="offset points", color=colour, fontsize=9.5,
+        ha="right" if away < 0.0 else "left", va="top", fontweight="bold",
     )  # fmt: skip
 
 
