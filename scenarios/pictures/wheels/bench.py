@@ -104,4 +104,6 @@ def _beside(ax: Axes, torque: float, height: float, words: str, align: str = "le
         va="top",
         fontsize=8.5,
         color=INK,
+        # Lines may pass there.
+        bbox={"boxstyle": "square,pad=0.15", "fc": "white", "ec": "none", "alpha": 0.85},
     )
