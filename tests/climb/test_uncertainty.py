@@ -183,12 +183,13 @@ def test_seed_decides(demo):
     assert first == again and first.low != other.low
 
 
+@pytest.mark.slow
 def test_overdriven_axles_keep_their_own_number(demo):
     vehicle = change_vehicle(demo, {"drive.front_overdrive": 1.05})
     result = uncertainty([vehicle], grade_deg=GRADE, draws=100)
     item = result.setups[0].front_load_n
     assert item.low < Climb(vehicle).row(GRADE).front_load_n < item.high
-    assert "zero-speed limit" in result.note
+    assert not result.note
 
 
 def test_band_ends_at_nothing(demo):

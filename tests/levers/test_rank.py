@@ -341,6 +341,7 @@ def test_two_hundred_drawn_vehicles(monkeypatch):
 
 
 @pytest.mark.usefixtures("few_ready_made")
+@pytest.mark.slow
 def test_interrupted_punches_leave_the_crawl(tmp_path, monkeypatch, capsys):
     """Ctrl-C while punches run: what the crawl gave is kept and marked, and ranks by tip-over."""
 

@@ -32,6 +32,7 @@ def test_lifts_are_those_of_whole_paths(found):
                 assert found.lift_deg[law, place, case] == pytest.approx(own, abs=NEARBY_DEG)
 
 
+@pytest.mark.slow
 def test_pieces_and_the_plane_survey_draw_the_same_vehicles(found, monkeypatch):
     monkeypatch.setattr(room, "PIECE", 5)
     again = survey_wheels(vehicles=12, seed=3)
@@ -69,7 +70,15 @@ def test_bad_numbers():
 
 
 @pytest.mark.slow
-def test_command(capsys, tmp_path):
+def test_command(capsys, tmp_path, monkeypatch):
+    """Both ways of telling read one study, which is run once."""
+    study = []
+
+    def run_once(**options):
+        study.append(study[0] if study else survey_wheels(**options))
+        return study[-1]
+
+    monkeypatch.setattr(room, "survey_wheels", run_once)
     files = tmp_path / "a.csv", tmp_path / "a.png"
     arguments = ["survey", "--vehicles", "20", "--wheels", "--csv", str(files[0]), "--plot", str(files[1])]
     assert main([*arguments, "--ranges"]) == 0
@@ -82,4 +91,4 @@ def test_command(capsys, tmp_path):
     assert files[1].stat().st_size > 1000
     assert main(["survey", "--vehicles", "20", "--wheels", "--json"]) == 0
     document = json.loads(capsys.readouterr().out)["wheels"]
-    assert sum(document["outcomes"].values()) == 20 and set(document["outcomes"]) == set(OUTCOMES)
+    assert len(study) == 2 and sum(document["outcomes"].values()) == 20 and set(document["outcomes"]) == set(OUTCOMES)

@@ -60,6 +60,7 @@ def test_links_alone_gain_most_by_taking_it_onto_its_bump_stops():
     assert "bump stops (both rear bump)" in result.sentence()
 
 
+@pytest.mark.slow
 def test_springs_end_at_the_best_of_a_grid(monkeypatch):
     """The lift over both spring rates has a ridge, a kink where a stop engages: no grid point lies above what was found."""
     monkeypatch.setattr(room, "GROUPS", ("springs",))

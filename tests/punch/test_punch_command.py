@@ -18,6 +18,7 @@ def run(capsys, *arguments):
     return code, *capsys.readouterr()
 
 
+@pytest.mark.slow
 def test_json_document_and_files(capsys, tmp_path):
     table, picture = tmp_path / "punch.csv", tmp_path / "punch.png"
     code, out, err = run(

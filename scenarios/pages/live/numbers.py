@@ -110,6 +110,8 @@ def _space_law(standing: SpaceStanding) -> dict[str, Any] | None:
         "mismatch": float(law.mismatch),
         "radii": [float(x) for x in law.radii],
         "shares": [float(x) for x in law.rolling_shares],
+        "rates": [float(x) for x in law.rates],
+        "softness": [float(x) for x in law.softness],
     }
 
 

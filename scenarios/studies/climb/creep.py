@@ -13,7 +13,7 @@ from noseload.model.crawl.equilibrium import AXLE_POSES, DRIVE, POSE, TENSIONS
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.kinks import ShockKinks
 from noseload.model.crawl.load_budget import load_budget
-from noseload.model.crawl.rolling import contact_couples, lever_of, wheel_moment
+from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale, wheel_moment
 from noseload.model.parameters import CREEP_SPEED, ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
@@ -127,6 +127,12 @@ class Climb:
         )
         return rear + ratio * front
 
+    def creep_state_of(self, state: np.ndarray, grade: float) -> np.ndarray:
+        """Unknowns of creep (13) of a state of the path: where axles are divided by slip, its traction for their spin."""
+        if not self.overdriven:
+            return state
+        return np.append(state[:-1], self.equilibrium.outputs(state, grade)[0][2:4].sum())
+
     def hold_throttle(self, point: CurvePoint, outputs: np.ndarray) -> float | np.ndarray:
         """Throttle that keeps the creep speed, slip included; infinite where the grip is not enough."""
         values = self.standing.values
@@ -136,8 +142,8 @@ class Climb:
         if self.overdriven:
             return self.wheel_torque(point, outputs) / values.stall_torque + point.state[DRIVE] / values.no_load_speed
         end = "front" if values.front_alone else "rear"
-        scale = values.axle(end).slip_speed + values.axle(end).slip_ratio_scale * CREEP_SPEED
         k = ENDS.index(end)
+        scale = slip_scale(values.axle(end), outputs[k], CREEP_SPEED)
         arm = lever_of(values.axle(end), outputs[k], wheel_heights(values, point.state[AXLE_POSES])[k])
         spin = (CREEP_SPEED + scale * atanh(use)) / arm
         return self.wheel_torque(point, outputs) / values.stall_torque + spin / values.no_load_speed

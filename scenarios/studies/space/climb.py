@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.parameters import CREEP_SPEED, ENDS, LINKS, slip_law
+from noseload.model.parameters import CREEP_SPEED, ENDS, LINKS, axle_of, slip_law, slip_load
 from noseload.model.space.budget import centre_in_space
 from noseload.model.space.equilibrium import SIDE, Mismatch, SpaceEquilibrium, ZeroSpeed
 from noseload.model.space.forces import ForceUnknowns
@@ -126,11 +126,14 @@ def law_of(
     vehicle, own = standing.vehicle, own_split(standing.vehicle)
     if not is_geared(vehicle) or (mismatch is None and own is None):
         return ZeroSpeed()
-    laws = [slip_law(tyre) for tyre in (vehicle.rear.tyre, vehicle.front.tyre)]
+    behind, ahead = (axle_of(vehicle, end).tyre for end in ENDS)
+    laws = slip_law(behind), slip_law(ahead)
     rear, front = (speed / CREEP_SPEED + ratio for speed, ratio in laws)
     radii = tuple(axle["tyre_radius"] for axle in standing.equilibrium.numbers.axles)
     turned = vehicle.drive.front_overdrive - 1.0 if mismatch is None else mismatch / 100.0
-    return Mismatch((rear, front), turned, radii, rolling_shares(vehicle) if shares is None else shares)
+    chi, load = rolling_shares(vehicle) if shares is None else shares, slip_load(vehicle)
+    rates = behind.vertical_stiffness / load, ahead.vertical_stiffness / load
+    return Mismatch((rear, front), turned, radii, chi, rates, (behind.slip_softness, ahead.slip_softness))
 
 
 class SpaceClimb:
@@ -252,10 +255,13 @@ class SpaceClimb:
         return self._lifts.depths(point)
 
     def grip_use(self, state: np.ndarray) -> float:
-        """Largest share of its grip that a wheel uses: those of one axle use alike."""
-        return max(
-            need / axle["grip"] for need, axle in zip(self.needs(state), self.equilibrium.numbers.axles, strict=True)
-        )
+        """Share of its grip that a wheel uses, those of one axle alike: the largest, under a law of slip the least.
+
+        There an axle that rolls faster may have spent its grip on a level floor; only with that of both gone it slides.
+        """
+        numbers = self.equilibrium.numbers
+        shares = [need / axle["grip"] for need, axle in zip(self.needs(state), numbers.axles, strict=True)]
+        return max(shares) if self.equilibrium.law.is_limit else min(shares)
 
     def needs(self, state: np.ndarray) -> list[float]:
         """Horizontal force over load of the wheels, rear and front."""
