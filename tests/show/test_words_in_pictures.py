@@ -147,7 +147,9 @@ def test_headings_all_round_of_six_setups_keep_their_words_apart():
     figure = draw_headings(answers)
     fit_words(figure)
     assert words_in_the_way(figure) == []
-    assert "a gap: no lift was found there" in " ".join(text.get_text().replace("\n", " ") for text in figure.findobj(Text))
+    assert "a gap: no lift was found there" in " ".join(
+        text.get_text().replace("\n", " ") for text in figure.findobj(Text)
+    )
 
 
 def readouts_of(figure):
