@@ -291,6 +291,7 @@ def mark_grade(ax: Axes, angle_deg: float, text: str, *, colour: str = INK, heig
         va="top",
         fontsize=8,
         color=colour,
+        bbox={"fc": PAPER, "ec": "none", "alpha": 0.75, "pad": 0.6},
     )
 
 

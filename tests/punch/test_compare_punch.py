@@ -44,6 +44,7 @@ def loaded(pair):
     return compare_punch(pair, grade_deg=15.0, draws=20)
 
 
+@pytest.mark.slow
 def test_numbers_are_those_of_the_punches(loaded):
     first, other = (punch(m.climb.vehicle, grade_deg=15.0) for m in loaded.comparison.members)
     (difference,) = loaded.differences

@@ -79,7 +79,11 @@ function spaceEquilibrium(vehicle) {
       }
       return { residual, jacobian, byParameter };
     },
-    used(state) { return Math.max(...used(state).uses.map((use, k) => driven[k] * Math.abs(use))); },
+    /** Under a law of slip one axle may have spent its grip: it slides where both have. */
+    used(state) {
+      const shares = used(state).uses.map((use, k) => driven[k] * Math.abs(use));
+      return law ? Math.min(...shares) : Math.max(...shares);
+    },
     seen(state, k) { return SPACE.axle_seen(...parts(state, k, used(state).uses)); },
     accept(state, grade) {
       if (Math.abs(state[1]) > LARGEST_PITCH || [2, 7, 13].some((k) => Math.abs(state[k]) > LARGEST_ROLL)) return "on_its_side";

@@ -218,7 +218,10 @@ def _up_the_slope(ax: Axes, heading_deg: float) -> None:
     # The nose turned left: uphill lies to the right of it.
     tip = (middle + length * np.sin(beta), foot + length * np.cos(beta))
     ax.annotate("", xy=tip, xytext=(middle, foot), arrowprops={"arrowstyle": "-|>", "color": INK, "lw": 1.4})
-    ax.annotate("uphill", (middle + 12.0, foot + 0.5 * length), fontsize=8, va="center")
+    # On the side that the arrow leans away from.
+    side = -1.0 if np.sin(beta) > 0.0 else 1.0
+    align = "right" if side < 0.0 else "left"
+    ax.annotate("uphill", (middle + 12.0 * side, foot + 0.5 * length), fontsize=8, va="center", ha=align)
     ax.set_ylim(low, foot + length + 10.0)
 
 

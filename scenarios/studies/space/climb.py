@@ -255,10 +255,13 @@ class SpaceClimb:
         return self._lifts.depths(point)
 
     def grip_use(self, state: np.ndarray) -> float:
-        """Largest share of its grip that a wheel uses: those of one axle use alike."""
-        return max(
-            need / axle["grip"] for need, axle in zip(self.needs(state), self.equilibrium.numbers.axles, strict=True)
-        )
+        """Share of its grip that a wheel uses, those of one axle alike: the largest, under a law of slip the least.
+
+        There an axle that rolls faster may have spent its grip on a level floor; only with that of both gone it slides.
+        """
+        numbers = self.equilibrium.numbers
+        shares = [need / axle["grip"] for need, axle in zip(self.needs(state), numbers.axles, strict=True)]
+        return max(shares) if self.equilibrium.law.is_limit else min(shares)
 
     def needs(self, state: np.ndarray) -> list[float]:
         """Horizontal force over load of the wheels, rear and front."""
