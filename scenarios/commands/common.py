@@ -63,7 +63,7 @@ def load_chosen(options: Namespace):
 
 
 def load_setups(
-    file: str | None, wanted: str | None, *, drive: str | None = None, most: int | None = None
+    file: str | None, wanted: str | None, *, drive: str | None = None, most: int | None = None, compared: bool = False
 ) -> list[Vehicle]:
     """Setups of one file.
 
@@ -77,6 +77,8 @@ def load_setups(
         Driven axles, in place of the file's.
     most : int, optional
         So many of all.
+    compared : bool
+        A single setup is compared with the file as written.
 
     Returns
     -------
@@ -85,6 +87,8 @@ def load_setups(
     file = file or DEMO
     base = load_vehicle(file, drive=drive)
     names = ["base", *base.setups][:most] if wanted in (None, "all") else [name.strip() for name in wanted.split(",")]
+    if compared and len(names) == 1 and names != ["base"]:
+        names = ["base", *names]
     return [base if name == "base" else load_vehicle(file, setup=name, drive=drive) for name in names]
 
 

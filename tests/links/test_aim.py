@@ -17,7 +17,8 @@ from noseload.studies.links import aim, most_load
 from noseload.studies.links.aim import Target, aim_along, aim_holes
 from noseload.studies.links.candidates import POINTS, with_lines
 from noseload.studies.links.links import links
-from noseload.studies.links.most_load import BuildingLimits, _Candidates, most_front_load
+from noseload.studies.links.linkages import Linkages
+from noseload.studies.links.most_load import BuildingLimits, most_front_load
 
 MET = 1e-3
 """A solved target is met to a thousandth of its unit: the bracket ends at a millionth of the scan's step."""
@@ -138,13 +139,13 @@ def test_least_squat_along_a_coordinate(demo):
     assert along.nearest.punch_squat_mm <= min(row.punch_squat_mm for row in along.rows)
 
 
-# the most and the least front load -----------------------------------------------------------------
+# the maximum and the minimum front axle load -----------------------------------------------------------------
 
 
 def test_batched_candidates_agree_with_a_climb_of_their_own(demo):
     """Front load of linkages in one batch against the same vehicles followed one by one, 1e-6 of the weight."""
     limits = BuildingLimits().filled(demo)
-    candidates = _Candidates(demo, limits, np.radians(40.0))
+    candidates = Linkages(demo, limits, np.radians(40.0))
     start = np.array([c for key in POINTS for c in _point(demo, key)])
     points = start[:, None] + np.random.default_rng(4).uniform(-6, 6, (16, 12))
     points[:, 0] = start
@@ -174,7 +175,7 @@ def _built(vehicle, changes):
 def test_building_limits_refuse_what_cannot_be_built(demo):
     """Too long, too low, too close, outside the tyre, crossing: each alone forbids a linkage."""
     limits = BuildingLimits().filled(demo)
-    candidates = _Candidates(demo, limits, np.radians(10.0))
+    candidates = Linkages(demo, limits, np.radians(10.0))
     start = np.array([c for key in POINTS for c in _point(demo, key)])
 
     def moved(**changes):
@@ -206,7 +207,7 @@ def test_a_short_search_brackets_the_present_vehicle(demo):
     result = most_front_load(demo, grade_deg=40.0, seed=5, population=16, generations=3, throttle=None)
     assert result.least.front_load_n < result.present.front_load_n < result.most.front_load_n
     assert result.load_range_n == pytest.approx(result.most.front_load_n - result.least.front_load_n)
-    candidates = _Candidates(demo, result.limits, np.radians(40.0))
+    candidates = Linkages(demo, result.limits, np.radians(40.0))
     for extreme in (result.most, result.least):
         points = np.array([c for key in POINTS for c in extreme.points_mm[key]])
         assert candidates.room.allowed(points[:, None])[0] and extreme.row.stable

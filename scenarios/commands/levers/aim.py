@@ -249,7 +249,7 @@ def _cells(name: str, row: Outcome) -> tuple[str, ...]:
     )
 
 
-# the most and the least front load -----------------------------------------------------------------
+# the maximum and the minimum front axle load -----------------------------------------------------------------
 
 
 def _run_most(options: Namespace) -> int:
@@ -265,7 +265,7 @@ def _run_most(options: Namespace) -> int:
         generations=options.generations,
         throttle=options.throttle,
         in_punch=options.in_punch,
-        polished=not options.in_punch,
+        polished=not options.in_punch and options.generations is None,
         progress=_progress(),
     )
     if options.csv:

@@ -333,7 +333,8 @@ def tip_over_many(
         if cases.size:
             some, none = batch.take(cases), 0.0 * loads[cases]
             tied = BatchGradeOf(BatchCreep(_tied(some, ends)), equilibrium.rows[cases])
-            start = _continued(tied, starts[:, cases], loads[cases], none, steps[0], ROUGH, max_evaluations)
+            # Tied from level on, a shock is pulled to its stop at once: that takes the finer steps.
+            start = _continued(tied, starts[:, cases], loads[cases], none, steps[:2][-1], ROUGH, max_evaluations)
             near = equilibrium.take(cases)
             solution = solution.patched(
                 cases, _continued(near, start.states, none, none, 1, tolerance, max_evaluations)

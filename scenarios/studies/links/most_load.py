@@ -1,4 +1,4 @@
-"""Show me a linkage that presses the front down: all link ends searched for the most and the least front load.
+"""Show me a linkage that presses the front down: all link ends searched for the maximum and the minimum front axle load.
 
 Every candidate is the same vehicle built with other link ends: links made to fit, springs holding it at the measured
 ride height, within stated building limits. What differs at a grade is attitude alone.
@@ -16,7 +16,6 @@ import numpy as np
 from noseload.model.errors import ModelError
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
-from noseload.solvers.batch.polish import apart, polish
 from noseload.solvers.batch.search import search
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
@@ -27,21 +26,14 @@ from .building_limits import check_limits
 from .candidates import POINTS, as_built, point_of
 from .extremes import BuildingLimits, Extreme, MostLoad
 from .linkages import Linkages
-from .shock_pieces import ShockPieces
+from .summits import highest
 
 if TYPE_CHECKING:
-    from noseload.solvers.batch.polish import Polished
-    from noseload.solvers.batch.search import SearchResult
+    pass
 
 
-STARTS, APART_MM = 12, 2.0
-"""Places that the last climb starts from, and how far apart they are in some coordinate."""
-RADIUS_MM, SMALLEST_MM, GAIN_N = 8.0, 3e-3, 1e-4
-"""Of the last climb: first region, the one at which it rests, and what eight rounds must gain (0.01 g)."""
 CREEP_SEARCH, PUNCH_SEARCH = (160, 30), (32, 8)
 """Population and generations by default."""
-ROUGH = 20
-"""Generations of a search that is climbed on from: it need only find the neighbourhoods."""
 
 
 def most_front_load(
@@ -57,7 +49,7 @@ def most_front_load(
     polished: bool = False,
     progress: Callable[..., Any] | None = None,
 ) -> MostLoad:
-    """Search all link ends for the most and the least front load in a steady crawl, or in a punch.
+    """Search all link ends for the maximum and the minimum front axle load in a steady crawl, or in a punch.
 
     Parameters
     ----------
@@ -67,14 +59,13 @@ def most_front_load(
     limits : BuildingLimits, optional
     seed : int
     population, generations : int, optional
-        Of the differential evolution, once for the most and once for the least; default 160 and 30, in a punch 32 and 8;
-        polished 20 generations.
+        Of the differential evolution, once for the most and once for the least; default 160 and 30, in a punch 32 and 8.
     throttle : float or None
         The found vehicles are also punched to this throttle; None: not.
     in_punch : bool
         Search for the smallest front load during the punch instead; where the front leaves the ground, for the time it is off it.
     polished : bool
-        Climb on from the best places found until no step gains (in a crawl).
+        Climb by slopes instead, from random linkages until several come to the same top (in a crawl; see `highest`).
     progress : callable, optional
         Called with the share done, 0..1.
 
@@ -92,7 +83,7 @@ def most_front_load(
     population = population or (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[0]
     polished = polished and not in_punch
     if generations is None:
-        generations = PUNCH_SEARCH[1] if in_punch else ROUGH if polished else CREEP_SEARCH[1]
+        generations = (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[1]
     if in_punch and throttle is None:
         raise ModelError("a search in a punch needs a throttle, such as 1")
     # The setups of the file are of other linkages: one that cannot be built refuses no candidate.
@@ -113,31 +104,35 @@ def most_front_load(
     found, ends, total, refused = {}, {}, 0, 0
     for part, (name, sign) in enumerate((("most", 1.0), ("least", -1.0))):
 
-        def report(generation: int, part: int = part) -> None:
+        def report(share: float, part: int = part) -> None:
             if progress is not None:
-                progress((part + generation / generations) / 2.0)
+                progress((part + share) / 2.0)
 
         def value(points: np.ndarray, sign: float = sign):
             loads = linkages.front_loads(points)
             return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
 
-        result = search(
-            value,
-            start - limits.reach,
-            start + limits.reach,
-            seed=seed,
-            population=population,
-            generations=generations,
-            start=start,
-            confirm=lambda point: _climbs(present, point, grade_deg),
-            progress=report,
-        )
-        total, refused = total + result.evaluations, refused + result.refused
-        best = result.points[:, 0]
+        def confirm(point: np.ndarray) -> bool:
+            return _climbs(present, point, grade_deg)
+
         if polished:
-            last = _polished(linkages, sign, result, start, limits, lambda point: _climbs(present, point, grade_deg))
-            total += last.evaluations
-            ends[name], best = tuple((sign * last.values).tolist()), last.points[:, 0]
+            summit = highest(linkages, sign, start, limits.reach, seed=seed, confirm=confirm, progress=report)
+            best, ends[name] = summit.point, summit.values
+            total, refused = total + summit.evaluations, refused + summit.refused
+        else:
+            result = search(
+                value,
+                start - limits.reach,
+                start + limits.reach,
+                seed=seed,
+                population=population,
+                generations=generations,
+                start=start,
+                confirm=confirm,
+                progress=lambda generation, report=report: report(generation / generations),
+            )
+            best = result.points[:, 0]
+            total, refused = total + result.evaluations, refused + result.refused
         points = _points(best)
         found[name] = _extreme(name, as_built(present, points), points, grade_deg, throttle)
     return MostLoad(
@@ -151,26 +146,6 @@ def most_front_load(
         seed,
         ends,
         "punch" if in_punch else "creep",
-    )
-
-
-def _polished(
-    linkages: Linkages, sign: float, result: SearchResult, start: np.ndarray, limits: BuildingLimits, confirm: Callable
-) -> Polished:
-    """The best places of a search, far enough from each other, climbed on from."""
-    points = result.points[:, apart(result.points, STARTS, APART_MM)]
-    loads, states = linkages.crawls(points)
-    return polish(
-        ShockPieces(linkages, sign),
-        points,
-        sign * loads,
-        states,
-        start - limits.reach,
-        start + limits.reach,
-        radius=RADIUS_MM,
-        smallest=SMALLEST_MM,
-        gain=GAIN_N,
-        confirm=confirm,
     )
 
 

@@ -37,6 +37,8 @@ LEAST_STIFFNESS = 0.05
 stops: at none it would snap, and a tenth of a millimetre would decide what its front axle carries."""
 ROOM_OF_STIFFNESS = 100.0
 """Units of stiffness left that count as a millimetre of room."""
+ON_THE_WAY = (0.5, 0.75, 1.0)
+"""Where on its way from standing to a stop a shock must still be held, as shares of that way."""
 NO_BOUND = 1.0
 
 
@@ -137,26 +139,29 @@ class ShockPieces:
         return 1e3 * np.array(rooms)
 
     def _stiffness(self, batch: VehicleBatch, standing: np.ndarray, states: np.ndarray, kind: np.ndarray) -> np.ndarray:
-        """What is left above `LEAST_STIFFNESS` there, and just before each stop was touched (3, cases).
+        """What is left above `LEAST_STIFFNESS` there, and on the way to each stop (7, cases).
 
-        A vehicle whose springs hold no more just before it touches a stop snaps onto it: its slow climb ends there.
+        A vehicle whose springs hold no more before it touches a stop snaps onto it: its slow climb ends there.
         """
         free, grades = standing[N:], np.full(batch.cases, self.linkages.grade)
         as_it_stands = self._with_laws(batch, free, np.full_like(kind, SPRING), (0, 1))
         whole = _determinant(BatchCreep(as_it_stands), standing[:N], 0.0 * grades)
         left = [_determinant(BatchCreep(self._with_laws(batch, free, kind, (0, 1))), states, grades) / whole]
         for e, end in enumerate(ENDS):
-            before = np.full(batch.cases, NO_BOUND)
+            before = np.full((len(ON_THE_WAY), batch.cases), NO_BOUND)
             some = np.flatnonzero(np.isin(kind[e], (BUMP, DROOP)))
             if some.size:
-                springs = np.full((2, some.size), SPRING)
-                creep = BatchCreep(self._with_laws(batch.take(some), free[:, some], springs, (e,)))
-                at = np.where(kind[e] == BUMP, batch[f"{end}_shortest"], batch[f"{end}_longest"])[some]
+                cases = np.tile(some, len(ON_THE_WAY))
+                springs = np.full((2, cases.size), SPRING)
+                creep = BatchCreep(self._with_laws(batch.take(cases), free[:, cases], springs, (e,)))
+                stop = np.where(kind[e] == BUMP, batch[f"{end}_shortest"], batch[f"{end}_longest"])[cases]
+                stood = self.linkages.shock_lengths[e, 0]
+                at = stood + np.repeat(ON_THE_WAY, some.size) * (stop - stood)
                 touch = BatchGradeOf(creep, OUTPUTS.index(f"{end}_shock_length"))
-                found = solve_batch(touch, np.vstack([states[:, some], grades[some]]), at, **QUICK)
-                share = _determinant(creep, found.states[:N], found.states[N]) / whole[some]
-                before[some] = np.where(found.success, share, np.nan)
-            left.append(before)
+                found = solve_batch(touch, np.vstack([states[:, cases], grades[cases]]), at, **QUICK)
+                share = _determinant(creep, found.states[:N], found.states[N]) / whole[cases]
+                before[:, some] = np.where(found.success, share, np.nan).reshape(-1, some.size)
+            left += list(before)
         return ROOM_OF_STIFFNESS * (np.array(left) - LEAST_STIFFNESS)
 
 

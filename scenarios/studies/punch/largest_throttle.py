@@ -119,7 +119,8 @@ class ThrottleSearch:
             return []
         needed = max(1, ceil((high - low) / self.refined - 1e-9))
         parts = needed if needed <= MOST_PARTS and not last else min(MOST_PARTS, ceil(needed**0.5 - 1e-9))
-        return [low + (high - low) * j / parts for j in range(1, parts + last)]
+        # Rounding must not carry the last one past full throttle.
+        return [min(low + (high - low) * j / parts, high) for j in range(1, parts + last)]
 
     def asked(self) -> list[Asked]:
         """The punches of the next round."""
