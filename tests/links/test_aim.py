@@ -16,8 +16,8 @@ from noseload.studies.climb.creep import Climb
 from noseload.studies.links import aim, most_load
 from noseload.studies.links.aim import Target, aim_along, aim_holes
 from noseload.studies.links.candidates import POINTS, with_lines
-from noseload.studies.links.links import links
 from noseload.studies.links.linkages import Linkages
+from noseload.studies.links.links import links
 from noseload.studies.links.most_load import BuildingLimits, most_front_load
 
 MET = 1e-3
