@@ -38,7 +38,9 @@ stops: at none it would snap, and a tenth of a millimetre would decide what its 
 ROOM_OF_STIFFNESS = 100.0
 """Units of stiffness left that count as a millimetre of room."""
 ON_THE_WAY = (0.5, 0.75, 1.0)
-"""Where on its way from standing to a stop a shock must still be held, as shares of that way."""
+"""Where on its way from standing a shock must still be held, as shares of that way."""
+SMALL_WAY = 3e-3
+"""A shock that goes less far has no snap behind it, m."""
 NO_BOUND = 1.0
 
 
@@ -90,7 +92,7 @@ class ShockPieces:
         rooms = [
             self.linkages.room.rooms(points),
             self._within(batch, outputs[4:6], free, kind),
-            self._stiffness(batch, standing.states, found.states, kind),
+            self._stiffness(batch, standing.states, found.states, outputs[4:6], kind),
         ]
         good = standing.success & found.success
         return Evaluated(np.where(good, self.sign * outputs[1], np.nan), np.concatenate(rooms), found.states)
@@ -138,10 +140,13 @@ class ShockPieces:
             ]
         return 1e3 * np.array(rooms)
 
-    def _stiffness(self, batch: VehicleBatch, standing: np.ndarray, states: np.ndarray, kind: np.ndarray) -> np.ndarray:
-        """What is left above `LEAST_STIFFNESS` there, and on the way to each stop (7, cases).
+    def _stiffness(
+        self, batch: VehicleBatch, standing: np.ndarray, states: np.ndarray, lengths: np.ndarray, kind: np.ndarray
+    ) -> np.ndarray:
+        """What is left above `LEAST_STIFFNESS` there, and on each shock's way there or to its stop (7, cases).
 
-        A vehicle whose springs hold no more before it touches a stop snaps onto it: its slow climb ends there.
+        A vehicle whose springs hold no more on the way snaps to another attitude: its slow climb ends there. A coil that
+        goes loose does so too, but climbs on from its droop stop.
         """
         free, grades = standing[N:], np.full(batch.cases, self.linkages.grade)
         as_it_stands = self._with_laws(batch, free, np.full_like(kind, SPRING), (0, 1))
@@ -149,14 +154,14 @@ class ShockPieces:
         left = [_determinant(BatchCreep(self._with_laws(batch, free, kind, (0, 1))), states, grades) / whole]
         for e, end in enumerate(ENDS):
             before = np.full((len(ON_THE_WAY), batch.cases), NO_BOUND)
-            some = np.flatnonzero(np.isin(kind[e], (BUMP, DROOP)))
+            stood = self.linkages.shock_lengths[e, 0]
+            gone = np.clip(lengths[e], batch[f"{end}_shortest"], batch[f"{end}_longest"]) - stood
+            some = np.flatnonzero(np.isin(kind[e], (BUMP, SPRING, DROOP)) & (np.abs(gone) > SMALL_WAY))
             if some.size:
                 cases = np.tile(some, len(ON_THE_WAY))
                 springs = np.full((2, cases.size), SPRING)
                 creep = BatchCreep(self._with_laws(batch.take(cases), free[:, cases], springs, (e,)))
-                stop = np.where(kind[e] == BUMP, batch[f"{end}_shortest"], batch[f"{end}_longest"])[cases]
-                stood = self.linkages.shock_lengths[e, 0]
-                at = stood + np.repeat(ON_THE_WAY, some.size) * (stop - stood)
+                at = stood + np.repeat(ON_THE_WAY, some.size) * gone[cases]
                 touch = BatchGradeOf(creep, OUTPUTS.index(f"{end}_shock_length"))
                 found = solve_batch(touch, np.vstack([states[:, cases], grades[cases]]), at, **QUICK)
                 share = _determinant(creep, found.states[:N], found.states[N]) / whole[cases]
